@@ -1,0 +1,99 @@
+"""Sources, spans and diagnostics: how every stage says what is wrong and where.
+
+In: nothing but text and offsets. Out: frozen values that any stage may raise or collect.
+How a diagnostic is printed is settled in `foldscript.reporting`, apart from what it says.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import cached_property
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Half-open range of character offsets `[start, end)` in a source's text."""
+
+    start: int
+    end: int
+
+    def cover(self, other: Span) -> Span:
+        """Smallest span that holds both."""
+        return Span(min(self.start, other.start), max(self.end, other.end))
+
+
+@dataclass(frozen=True)
+class Source:
+    """A script as read: `name` is the path shown in messages, `text` its decoded content."""
+
+    name: str
+    text: str
+
+    @cached_property
+    def _line_starts(self) -> list[int]:
+        return [0] + [i + 1 for i, ch in enumerate(self.text) if ch == "\n"]
+
+    def position(self, offset: int) -> tuple[int, int]:
+        """1-based (line, column) of a character offset."""
+        offset = max(0, min(offset, len(self.text)))
+        row = bisect_right(self._line_starts, offset) - 1
+        return row + 1, offset - self._line_starts[row] + 1
+
+    def line(self, number: int) -> str:
+        """Text of a 1-based line, without its line break."""
+        start = self._line_starts[number - 1]
+        end = self._line_starts[number] - 1 if number < len(self._line_starts) else len(self.text)
+        return self.text[start:end].rstrip("\r")
+
+
+class Severity(Enum):
+    ERROR = "error"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """What to try; `span` points at another place in the same source where that helps."""
+
+    text: str
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnostic:
+    """One thing that is wrong, in the craft's words.
+
+    `code` is a stable, short, kebab-case name ('unknown-name'); `span` is None only where
+    there is no script to point into (an unwritable folder, a missing library).
+    """
+
+    code: str
+    message: str
+    span: Span | None = None
+    hints: tuple[Hint, ...] = ()
+    severity: Severity = Severity.ERROR
+    source: Source | None = field(default=None, compare=False)
+
+
+class FoldscriptError(Exception):
+    """Carries one or more diagnostics up to the driver."""
+
+    def __init__(self, *diagnostics: Diagnostic) -> None:
+        super().__init__("; ".join(d.message for d in diagnostics))
+        self.diagnostics = tuple(diagnostics)
+
+
+class Refusal(Exception):
+    """A fold that the paper or its words do not allow, raised below the folding stage.
+
+    The folding stage turns it into a `Diagnostic` with the statement's span where `span` is None.
+    """
+
+    def __init__(self, code: str, message: str, *hints: str, span: Span | None = None) -> None:
+        super().__init__(message)
+        self.code = code
+        self.message = message
+        self.hints = hints
+        self.span = span

@@ -1,0 +1,68 @@
+"""What folding gives to drawing: steps, each with the paper before and after and what to show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..diagnostics import Span
+from ..geometry.lines import Point
+from ..paper.sheet import Sheet
+from ..paper.signs import Sign
+from ..paper.state import State
+from ..wording import Phrase
+
+
+@dataclass(frozen=True)
+class Panel:
+    """One figure of a step: the paper as it lies, and the signs drawn on it.
+
+    `before_turns` are whole-model signs (TurnOver, Rotate) drawn between the previous figure and
+    this one; `after_turns` between this one and the next. `labels` names points to be lettered.
+    """
+
+    state: State
+    signs: tuple[Sign, ...]
+    before_turns: tuple[Sign, ...] = ()
+    after_turns: tuple[Sign, ...] = ()
+    labels: tuple[tuple[str, Point], ...] = ()
+
+
+@dataclass(frozen=True)
+class Step:
+    """One numbered step.
+
+    `caption` is the teacher's own text in the script's language, '' when none was given;
+    `wording` is the automatic caption, one phrase a move.
+    """
+
+    number: int
+    caption: str
+    captions: tuple[tuple[str, str], ...]  # (language, text), for other languages
+    wording: tuple[Phrase, ...]
+    panels: tuple[Panel, ...]
+    before: State
+    after: State
+    span: Span
+
+
+@dataclass(frozen=True)
+class Model:
+    """A folded model: what the head says, and its steps."""
+
+    name: str  # file stem, used for output names
+    title: str
+    credit: str
+    licence: str
+    level: str
+    language: str
+    front_colour: str
+    back_colour: str
+    sheet: Sheet
+    start: State
+    steps: tuple[Step, ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def finished(self) -> State:
+        """The last state."""
+        return self.steps[-1].after if self.steps else self.start

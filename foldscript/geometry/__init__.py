@@ -1,0 +1,1 @@
+"""Plane geometry as free functions over plain tuples; knows nothing of paper."""

@@ -1,0 +1,1 @@
+"""The moves of the craft, one file each; `foldscript.moves.registry` finds them."""

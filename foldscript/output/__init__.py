@@ -1,0 +1,1 @@
+"""Documents and steps to bytes: SVG, PDF, PNG, states."""

@@ -1,0 +1,1 @@
+"""Scenes to pages: handouts, the key of signs, the running foot."""

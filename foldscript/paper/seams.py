@@ -1,0 +1,162 @@
+"""Segments that lie along each other: joints between facets, creases merged and cut back.
+
+In: segments in any one coordinate system. Out: their common parts, or what is left of them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from ..geometry.lines import Point, Segment, distance
+from ..geometry.tolerance import EPS
+
+
+def collinear_overlaps(
+    tagged: Sequence[tuple[int, Segment]], *, opposite: bool = False
+) -> Iterator[tuple[tuple[int, int], Segment]]:
+    """Common parts, longer than the tolerance, of segments with different tags.
+
+    With `opposite`, only pairs that run in opposite directions (two facets on either side of a
+    joint, both counter-clockwise). Yields ((tag, tag), segment in the first one's direction).
+    """
+    for bucket in _by_line(tagged):
+        bucket.sort(key=lambda item: item[0])
+        for k, (lo, hi, forward, tag, seg) in enumerate(bucket):
+            for lo2, hi2, forward2, tag2, _ in bucket[k + 1 :]:
+                if lo2 >= hi - EPS:
+                    break
+                if tag2 == tag or (opposite and forward == forward2):
+                    continue
+                start, end = max(lo, lo2), min(hi, hi2)
+                if end - start <= EPS:
+                    continue
+                yield (tag, tag2), _part(seg, lo, hi, forward, start, end)
+
+
+def _part(seg: Segment, lo: float, hi: float, forward: bool, start: float, end: float) -> Segment:
+    (px, py), (qx, qy) = seg if forward else (seg[1], seg[0])
+    n = hi - lo
+
+    def at(t: float) -> Point:
+        if -EPS <= t - lo <= EPS:
+            return (px, py)
+        if -EPS <= t - hi <= EPS:
+            return (qx, qy)
+        k = (t - lo) / n
+        return (px + (qx - px) * k, py + (qy - py) * k)
+
+    a, b = at(start), at(end)
+    return (a, b) if forward else (b, a)
+
+
+Entry = tuple[float, float, bool, int, Segment]
+
+
+def _by_line(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
+    """Segments grouped by the line that carries them, each as an interval along it."""
+    keyed: list[tuple[float, float, float, float, int, Segment]] = []
+    for tag, seg in tagged:
+        (px, py), (qx, qy) = seg
+        n = math.hypot(qx - px, qy - py)
+        if n <= EPS:
+            continue
+        ux, uy = (qx - px) / n, (qy - py) / n
+        if ux < -1e-6 or (ux <= 1e-6 and uy < 0):
+            ux, uy = -ux, -uy
+        keyed.append((ux, uy, px * uy - py * ux, n, tag, seg))
+    buckets: dict[tuple[int, int, int], list[tuple[float, float, float, list[Entry]]]] = {}
+    groups: list[list[Entry]] = []
+    grain = 1e-6
+    for ux, uy, off, n, tag, seg in keyed:
+        cell = (round(ux / grain), round(uy / grain), round(off / grain))
+        home = None
+        for dx in (0, -1, 1):
+            for dy in (0, -1, 1):
+                for do in (0, -1, 1):
+                    for vx, vy, voff, members in buckets.get(
+                        (cell[0] + dx, cell[1] + dy, cell[2] + do), ()
+                    ):
+                        # the short one's ends must lie on the long one's line
+                        (ax, ay), (bx, by) = seg
+                        if abs(ax * vy - ay * vx - voff) <= EPS and abs(
+                            bx * vy - by * vx - voff
+                        ) <= EPS:
+                            home = (vx, vy, members)
+                            break
+                    if home:
+                        break
+                if home:
+                    break
+            if home:
+                break
+        if home is None:
+            members: list[Entry] = []
+            buckets.setdefault(cell, []).append((ux, uy, off, members))
+            groups.append(members)
+            home = (ux, uy, members)
+        vx, vy, members = home
+        (px, py), (qx, qy) = seg
+        s, t = px * vx + py * vy, qx * vx + qy * vy
+        members.append((min(s, t), max(s, t), s <= t, tag, seg))
+    return groups
+
+
+def merged(segments: Iterable[Segment]) -> list[Segment]:
+    """Segments united where they overlap or touch end to end along one line."""
+    out: list[Segment] = []
+    for bucket in _by_line([(0, s) for s in segments]):
+        bucket.sort(key=lambda item: (item[0], item[1]))
+        run: tuple[float, float, Point, Point] | None = None
+        for lo, hi, forward, _, seg in bucket:
+            start, end = seg if forward else (seg[1], seg[0])
+            if run is not None and lo <= run[1] + EPS:
+                if hi > run[1]:
+                    run = (run[0], hi, run[2], end)
+                continue
+            if run is not None:
+                out.append((run[2], run[3]))
+            run = (lo, hi, start, end)
+        if run is not None:
+            out.append((run[2], run[3]))
+    return out
+
+
+def remainder(segments: Iterable[Segment], taken: Iterable[Segment]) -> list[Segment]:
+    """What is left of segments after taking away those parts that `taken` covers."""
+    taken = list(taken)
+    left = list(segments)
+    if not taken:
+        return left
+    out: list[Segment] = []
+    for seg in left:
+        (px, py), (qx, qy) = seg
+        n = distance(seg[0], seg[1])
+        if n <= EPS:
+            continue
+        ux, uy = (qx - px) / n, (qy - py) / n
+        holes: list[tuple[float, float]] = []
+        for a, b in taken:
+            if abs((a[1] - py) * ux - (a[0] - px) * uy) > EPS:
+                continue
+            if abs((b[1] - py) * ux - (b[0] - px) * uy) > EPS:
+                continue
+            s = (a[0] - px) * ux + (a[1] - py) * uy
+            t = (b[0] - px) * ux + (b[1] - py) * uy
+            lo, hi = max(0.0, min(s, t)), min(n, max(s, t))
+            if hi - lo > EPS:
+                holes.append((lo, hi))
+        at = 0.0
+        for lo, hi in sorted(holes):
+            if lo - at > EPS:
+                out.append((_along(seg, at / n), _along(seg, lo / n)))
+            at = max(at, hi)
+        if n - at > EPS:
+            out.append((_along(seg, at / n), seg[1]))
+    return out
+
+
+def _along(seg: Segment, t: float) -> Point:
+    if t <= 0:
+        return seg[0]
+    return (seg[0][0] + (seg[1][0] - seg[0][0]) * t, seg[0][1] + (seg[1][1] - seg[0][1]) * t)

@@ -1,0 +1,158 @@
+"""Signs: what a move tells the reader, in folded coordinates of the state it starts from.
+
+Moves make them, drawing turns them into ink. They carry meaning, never looks: sense, place, role.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from ..geometry.lines import Point, Segment
+
+
+class Sense(Enum):
+    """Which way a crease goes, as the reader sees it."""
+
+    VALLEY = "valley"
+    MOUNTAIN = "mountain"
+
+
+@dataclass(frozen=True, slots=True)
+class FoldLine:
+    """A crease to be made now. `parts` pairs each segment with the facet that it creases."""
+
+    sense: Sense
+    parts: tuple[tuple[int, Segment], ...]
+    pinch: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GuideLine:
+    """A line that only locates a fold."""
+
+    segment: Segment
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """A line to be cut. `parts` as in `FoldLine`."""
+
+    parts: tuple[tuple[int, Segment], ...]
+
+
+class Act(Enum):
+    """What an arrow says."""
+
+    VALLEY = "valley"
+    MOUNTAIN = "mountain"
+    FOLD_UNFOLD = "fold-unfold"
+    UNFOLD = "unfold"
+    PLEAT = "pleat"
+    CRIMP = "crimp"
+    TUCK = "tuck"
+    PULL_OUT = "pull-out"
+    SWING = "swing"
+    INSIDE_REVERSE = "inside-reverse"
+    OUTSIDE_REVERSE = "outside-reverse"
+    SQUASH = "squash"
+    LIFT = "lift"
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """A movement: `tail` on the paper that moves, `head` where that paper lands."""
+
+    act: Act
+    tail: Point
+    head: Point
+    under: bool = False  # its end goes behind or between layers
+
+
+class Spot(Enum):
+    """A sign that belongs to one point."""
+
+    LANDMARK = "landmark"
+    PUSH = "push"
+    HOLD = "hold"
+    INFLATE = "inflate"
+    BLOW = "blow"
+    CURL = "curl"
+    OPEN_OUT = "open-out"
+    SQUEEZE = "squeeze"
+    LOOK = "look"
+
+
+@dataclass(frozen=True, slots=True)
+class PointSign:
+    """A sign at a point; `toward` gives its direction where it has one."""
+
+    kind: Spot
+    at: Point
+    toward: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class EqualAngles:
+    """The angles from `first` to `middle` and from `middle` to `last`, seen from `apex`, are equal."""
+
+    apex: Point
+    first: Point
+    middle: Point
+    last: Point
+
+
+@dataclass(frozen=True, slots=True)
+class EqualLengths:
+    """Segments of equal length along an edge."""
+
+    segments: tuple[Segment, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RightAngle:
+    """A right angle at `apex` between the directions to `first` and `last`."""
+
+    apex: Point
+    first: Point
+    last: Point
+
+
+@dataclass(frozen=True, slots=True)
+class TurnOver:
+    """The whole model is turned over: 'side to side' (like a page) or 'top to bottom'."""
+
+    side_to_side: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Rotate:
+    """The whole model is turned in its plane; degrees, counter-clockwise positive."""
+
+    degrees: float
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatSign:
+    """Steps `first` to `last` are done `times` times more; `where` says on which part."""
+
+    first: int
+    last: int
+    times: int
+    where: str
+    at: Point | None = None
+
+
+Sign = (
+    FoldLine
+    | GuideLine
+    | CutLine
+    | Arrow
+    | PointSign
+    | EqualAngles
+    | EqualLengths
+    | RightAngle
+    | TurnOver
+    | Rotate
+    | RepeatSign
+)

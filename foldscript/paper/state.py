@@ -1,0 +1,194 @@
+"""A flat-folded state of the sheet, as a value.
+
+The sheet is divided into convex **facets**, each with a placement (an isometry from sheet to folded
+coordinates). Facets that touch and have the same placement belong to one **plate**. For every pair
+of facets whose placed images overlap the state says which lies above, as the reader sees it. Facets
+are convex so that a pair overlaps in one connected part and one value a pair is enough, also where
+two non-convex plates overlap in several parts.
+
+Creases that lie flat now do not divide the sheet: they are kept as segments in sheet coordinates.
+Only `foldscript.paper.refold` makes states; they are never changed.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from types import MappingProxyType
+
+from ..geometry import polygons
+from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
+from ..geometry.lines import Point, Segment
+from ..geometry.polygons import Polygon
+from .seams import collinear_overlaps, remainder
+from .sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Facet:
+    """A convex piece of the sheet: outline counter-clockwise in sheet coordinates, and where it lies."""
+
+    outline: Polygon
+    place: Isometry
+
+    @property
+    def shows_front(self) -> bool:
+        """Whether the reader sees the sheet's front here."""
+        return not self.place.flips
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Two facets holding together along a segment (sheet coordinates, counter-clockwise in `a`)."""
+
+    a: int
+    b: int
+    segment: Segment
+    folded: bool
+
+
+@dataclass(frozen=True)
+class State:
+    """One flat-folded state.
+
+    Attributes
+    ----------
+    facets : the pieces, disjoint, together the whole sheet
+    order : for every overlapping pair i < j, True when facet i lies above facet j
+    creases : every crease that lies flat now, disjoint segments in sheet coordinates
+    cuts : where the paper has been cut, segments in sheet coordinates
+    """
+
+    sheet: Sheet
+    facets: tuple[Facet, ...]
+    order: Mapping[tuple[int, int], bool]
+    creases: tuple[Segment, ...] = ()
+    cuts: tuple[Segment, ...] = ()
+
+    def above(self, i: int, j: int) -> bool | None:
+        """Whether facet i lies above facet j; None when they do not overlap."""
+        if i < j:
+            return self.order.get((i, j))
+        value = self.order.get((j, i))
+        return None if value is None else not value
+
+    @cached_property
+    def placed(self) -> tuple[Polygon, ...]:
+        """Facets in folded coordinates, counter-clockwise."""
+        return tuple(placed_outline(f) for f in self.facets)
+
+    @cached_property
+    def joints(self) -> tuple[Joint, ...]:
+        """Every place where two facets hold together, folded or not."""
+        sides: list[tuple[int, Segment]] = [
+            (i, side) for i, f in enumerate(self.facets) for side in polygons.edges(f.outline)
+        ]
+        found: list[Joint] = []
+        for (a, b), seg in collinear_overlaps(sides, opposite=True):
+            pieces = remainder([seg], self.cuts) if self.cuts else [seg]
+            folded = self.facets[a].shows_front != self.facets[b].shows_front
+            found.extend(Joint(a, b, piece, folded) for piece in pieces)
+        return tuple(found)
+
+    @cached_property
+    def raw_edges(self) -> tuple[tuple[int, Segment], ...]:
+        """(facet, segment in sheet coordinates) of every free edge: the sheet's rim and cuts."""
+        held: dict[int, list[Segment]] = defaultdict(list)
+        for joint in self.joints:
+            held[joint.a].append(joint.segment)
+            held[joint.b].append(joint.segment)
+        return tuple(
+            (i, piece)
+            for i, f in enumerate(self.facets)
+            for side in polygons.edges(f.outline)
+            for piece in remainder([side], held[i])
+        )
+
+    @cached_property
+    def neighbours(self) -> tuple[frozenset[int], ...]:
+        """For each facet, the facets that overlap it."""
+        found: list[set[int]] = [set() for _ in self.facets]
+        for i, j in self.order:
+            found[i].add(j)
+            found[j].add(i)
+        return tuple(frozenset(s) for s in found)
+
+    @cached_property
+    def plates(self) -> tuple[tuple[int, ...], ...]:
+        """Facets grouped into flat pieces (joined by unfolded joints), in facet order."""
+        parent = list(range(len(self.facets)))
+
+        def root(i: int) -> int:
+            while parent[i] != i:
+                parent[i] = parent[parent[i]]
+                i = parent[i]
+            return i
+
+        for joint in self.joints:
+            if not joint.folded:
+                a, b = root(joint.a), root(joint.b)
+                parent[max(a, b)] = min(a, b)
+        groups: dict[int, list[int]] = defaultdict(list)
+        for i in range(len(self.facets)):
+            groups[root(i)].append(i)
+        return tuple(tuple(group) for group in groups.values())
+
+    @cached_property
+    def fold_segments(self) -> tuple[tuple[Joint, Segment], ...]:
+        """Folded joints with their segment in folded coordinates."""
+        return tuple(
+            (j, map_segment(self.facets[j.a].place, j.segment)) for j in self.joints if j.folded
+        )
+
+    def facets_at(self, spot: Point, *, among: Iterable[int] | None = None) -> tuple[int, ...]:
+        """Facets whose placed image holds a point of the folded plane, topmost first."""
+        pool = range(len(self.facets)) if among is None else among
+        return self.top_down([i for i in pool if polygons.inside(self.placed[i], spot)])
+
+    def top_down(self, members: Iterable[int]) -> tuple[int, ...]:
+        """Facets sorted topmost first; those that the order leaves open keep their index order."""
+        left = sorted(members)
+        out: list[int] = []
+        while left:
+            pick = next(
+                (i for i in left if not any(self.above(j, i) for j in left if j != i)), left[0]
+            )
+            left.remove(pick)
+            out.append(pick)
+        return tuple(out)
+
+    def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
+        """Facets that hold a point of the sheet (several on a joint), in index order."""
+        return tuple(i for i, f in enumerate(self.facets) if polygons.inside(f.outline, p))
+
+    def where(self, p: Point) -> Point:
+        """Folded position of a sheet point; ValueError when it is off the sheet."""
+        best, where = -1.0, None
+        for f in self.facets:
+            d = polygons.depth(f.outline, p)
+            if d > best:
+                best, where = d, f.place
+        if where is None or best < -1e-7:
+            raise ValueError("not a point of the sheet")
+        return where(p)
+
+    def moved(self, motion: Isometry) -> State:
+        """The whole model carried by a motion of the plane; a reflection turns it over."""
+        facets = tuple(replace(f, place=compose(motion, f.place)) for f in self.facets)
+        order = {k: not v for k, v in self.order.items()} if motion.flips else self.order
+        return replace(self, facets=facets, order=order)
+
+
+def placed_outline(facet: Facet) -> Polygon:
+    """Facet in folded coordinates, counter-clockwise."""
+    ring = tuple(facet.place(p) for p in facet.outline)
+    return ring[::-1] if facet.place.flips else ring
+
+
+def flat(sheet: Sheet, place: Isometry = IDENTITY) -> State:
+    """The unfolded sheet, front up, turned as `place` says."""
+    return State(sheet, (Facet(sheet.outline, place),), MappingProxyType({}))
+
+

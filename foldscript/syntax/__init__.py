@@ -1,0 +1,1 @@
+"""Text to `Program`: lexing, parsing, and nothing that needs paper."""

@@ -1,0 +1,272 @@
+"""The parsed script: frozen nodes, each with its span. Nothing here has been looked up or folded.
+
+A move is kept as it was written: its verb and a row of phrases ('onto top edge', '2 layers'). Which
+phrases a verb takes is settled by the move itself, so a new move needs no new grammar.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..diagnostics import Source, Span
+
+# --- operands: points, lines, amounts ------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name given by the sheet (corner), by `mark`, or by `as`."""
+
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What the eye sees now.
+
+    kind is 'edge', 'corner', 'centre line' or 'centre'; toward holds the direction words in the
+    order top/bottom, left/right ('top',), ('bottom', 'left'); for a centre line ('vertical',),
+    ('horizontal',) or () when not said.
+    """
+
+    kind: str
+    toward: tuple[str, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeOf:
+    """`edge A B`: the sheet's edge between two points that lie on it."""
+
+    start: Point
+    end: Point
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LineThrough:
+    """`line P Q`: the straight line through where two points lie now."""
+
+    start: Point
+    end: Point
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LineSquareTo:
+    """`line through P perpendicular to L`."""
+
+    through: Point
+    to: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LineParallelTo:
+    """`line through P parallel to L`."""
+
+    through: Point
+    to: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LineAtAngle:
+    """`line through P at 30 degrees to L`: turned counter-clockwise from L."""
+
+    through: Point
+    degrees: float
+    to: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LineBisecting:
+    """`line bisecting L and M`: both bisectors fit; a phrase such as `near P` chooses."""
+
+    first: Line
+    second: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Fraction:
+    """`1/3 of A B`, `midpoint of A B`: on the way from start to end."""
+
+    numerator: int
+    denominator: int
+    start: Point
+    end: Point
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """`where L meets M`."""
+
+    first: Line
+    second: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class TopLayerAt:
+    """`top layer at P`: the uppermost paper where P lies now."""
+
+    point: Point
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class BottomLayerAt:
+    """`bottom layer at P`: the undermost paper where P lies now."""
+
+    point: Point
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """`45 degrees`, `2 cm`, `3 times`, or a bare number (unit '').
+
+    unit is one of 'degrees', 'mm', 'times', ''; lengths are given in mm.
+    """
+
+    value: float
+    unit: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class StepRange:
+    """`step 3` or `steps 5 to 6`."""
+
+    first: int
+    last: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A quoted text inside a statement."""
+
+    text: str
+    span: Span
+
+
+Point = Name | Seen | Fraction | Meeting | TopLayerAt | BottomLayerAt
+Line = (
+    Name | Seen | EdgeOf | LineThrough | LineSquareTo | LineParallelTo | LineAtAngle | LineBisecting
+)
+Operand = (
+    Name
+    | Seen
+    | EdgeOf
+    | LineThrough
+    | LineSquareTo
+    | LineParallelTo
+    | LineAtAngle
+    | LineBisecting
+    | Fraction
+    | Meeting
+    | TopLayerAt
+    | BottomLayerAt
+    | Amount
+    | StepRange
+    | Text
+)
+
+# --- statements ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """A connecting word (or '' for what follows the verb directly) and its operands.
+
+    `word` is one of the grammar's prepositions in its plain spelling ('to', 'onto', 'through',
+    'along', 'perpendicular to', 'and', 'near', 'moving', 'holding', 'at', 'from', 'over',
+    'under', 'into', 'between', 'by', 'on', 'with', 'as', 'behind', ...), or 'layers' with one Amount (all
+    layers: operands are empty), or an ordinal ('first', 'second', 'third') without operands, or
+    a bare adverb such as 'behind', 'clockwise', 'side to side' without operands.
+    """
+
+    word: str
+    operands: tuple[Operand, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One line of a step: `verb` as registered ('inside reverse'), in plain spelling."""
+
+    verb: str
+    verb_span: Span
+    phrases: tuple[Phrase, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Caption:
+    """A caption; language is an IETF tag, '' for the script's own language."""
+
+    text: str
+    language: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A headed block of statements."""
+
+    captions: tuple[Caption, ...]
+    body: tuple[Statement, ...]
+    span: Span
+
+
+# --- head ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSpec:
+    """The sheet as written, resolved to millimetres.
+
+    outline : corners in mm, counter-clockwise from the bottom left, seen from the front
+    names : corner names (A, B, C, ... unless renamed)
+    shape : canonical wording ('square 15 cm', 'A4 (210 x 297 mm)')
+    coloured_up : whether the coloured side faces the reader at the start
+    lowest : names of the corner (one) or edge (two) that the reader has at the bottom; () as given
+    """
+
+    outline: tuple[tuple[float, float], ...]
+    names: tuple[str, ...]
+    shape: str
+    coloured_up: bool
+    lowest: tuple[str, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What the script says about the model as a whole."""
+
+    title: str
+    credit: str
+    sheet: SheetSpec | None
+    licence: str = ""
+    level: str = ""
+    front_colour: str = ""  # colour name of the coloured side, '' for the style's own
+    back_colour: str = ""
+    language: str = "en"
+    start_from: str = ""  # path or base name
+    start_span: Span | None = None
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Program:
+    """One model's script."""
+
+    source: Source
+    head: Head
+    steps: tuple[Step, ...]
