@@ -1,0 +1,174 @@
+"""Simple folds: which paper moves about a line, whether it is free, and the fold itself.
+
+In: a state, a line of the folded plane whose left side moves, the facets the reader points at. Out:
+the flap (everything that hangs together with those facets on the moving side) and the new state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import inverse, map_segment, reflection
+from ..geometry.lines import Line, Segment, signed_distance
+from ..geometry.polygons import Polygon
+from ..geometry.tolerance import EPS
+from .conditions import Pair
+from .refold import divided, refold
+from .signs import Sense
+from .state import State
+
+
+@dataclass(frozen=True)
+class Flap:
+    """Paper that moves about a line.
+
+    Attributes
+    ----------
+    line : fold line in folded coordinates; the flap lies on its left
+    facets : facets of the state that have a part in the flap
+    parts : for each of them, the moving part in folded coordinates
+    creases : (facet, segment in folded coordinates) where the paper bends
+    """
+
+    line: Line
+    facets: tuple[int, ...]
+    parts: tuple[Polygon, ...]
+    creases: tuple[tuple[int, Segment], ...]
+
+
+class Blocked(Exception):
+    """The flap is held: `blocker` lies over (or under) `moving`, both facets of the state."""
+
+    def __init__(self, moving: int, blocker: int) -> None:
+        super().__init__("blocked")
+        self.moving = moving
+        self.blocker = blocker
+
+
+def moving_parts(state: State, line: Line) -> dict[int, Polygon]:
+    """For every facet with area on the line's left: that part, in folded coordinates."""
+    out: dict[int, Polygon] = {}
+    for i, placed in enumerate(state.placed):
+        part = polygons.split(placed, line)[0]
+        if part:
+            out[i] = part
+    return out
+
+
+def flap(state: State, line: Line, seeds: Iterable[int], *, whole_stack: bool = False) -> Flap:
+    """The smallest piece of paper that holds the seeds and hangs together left of the line.
+
+    With `whole_stack`, everything that lies over or under it on that side comes along.
+
+    Raises
+    ------
+    Refusal : 'fold-misses-flap' when the line does not cross the flap, or nothing is held still
+    """
+    parts = moving_parts(state, line)
+    todo = [i for i in seeds if i in parts]
+    if not todo:
+        raise Refusal(
+            "fold-misses-flap",
+            "the fold line misses the flap: nothing of it lies on the side that should move",
+            "choose another line, or say which side moves with 'moving ...'",
+        )
+    links: dict[int, list[int]] = {}
+    for joint in state.joints:
+        p, q = map_segment(state.facets[joint.a].place, joint.segment)
+        if max(signed_distance(line, p), signed_distance(line, q)) > EPS:
+            links.setdefault(joint.a, []).append(joint.b)
+            links.setdefault(joint.b, []).append(joint.a)
+    members: set[int] = set()
+    while todo:
+        i = todo.pop()
+        if i in members or i not in parts:
+            continue
+        members.add(i)
+        todo.extend(links.get(i, ()))
+        if whole_stack:
+            todo.extend(
+                k
+                for k in state.neighbours[i]
+                if k in parts and k not in members and polygons.overlap(parts[i], parts[k])
+            )
+    creases = bends(state, line, members)
+    if not creases:
+        raise Refusal(
+            "fold-misses-flap",
+            "the fold line misses the flap: all of it would move and nothing would bend",
+            "choose a line that crosses the flap",
+        )
+    chosen = tuple(sorted(members))
+    return Flap(line, chosen, tuple(parts[i] for i in chosen), creases)
+
+
+def bends(state: State, line: Line, members: set[int]) -> tuple[tuple[int, Segment], ...]:
+    """Where a moving set bends along the line: across facets, and along joints with what stays."""
+    found: list[tuple[int, Segment]] = []
+    for i in sorted(members):
+        lo, hi = polygons.half_plane_extent(state.placed[i], line)
+        if lo < -EPS and hi > EPS:
+            seg = polygons.clip_line(state.placed[i], line)
+            if seg is not None:
+                found.append((i, seg))
+    for joint in state.joints:
+        for a, b in ((joint.a, joint.b), (joint.b, joint.a)):
+            if a in members and b not in members:
+                seg = map_segment(state.facets[a].place, joint.segment)
+                if all(-EPS <= signed_distance(line, p) <= EPS for p in seg):
+                    found.append((a, seg))
+    return tuple(found)
+
+
+def blockers(state: State, moving: Flap, sense: Sense) -> list[tuple[int, int]]:
+    """(moving facet, facet that holds it) for everything that lies in the way.
+
+    A valley fold needs the flap free in front, a mountain fold free behind.
+    """
+    parts = moving_parts(state, moving.line)
+    inside = set(moving.facets)
+    found: list[tuple[int, int]] = []
+    for i in moving.facets:
+        for k in sorted(state.neighbours[i] - inside):
+            if k not in parts or not polygons.overlap(parts[i], parts[k]):
+                continue
+            if state.above(k, i) == (sense is Sense.VALLEY):
+                found.append((i, k))
+    return found
+
+
+def fold_flap(state: State, moving: Flap, sense: Sense) -> State:
+    """Reflects the flap in its line, in front (valley) or behind (mountain).
+
+    Raises
+    ------
+    Blocked : when other paper lies in the way
+    Refusal, Collision : as `refold`
+    """
+    held = blockers(state, moving, sense)
+    if held:
+        raise Blocked(*held[0])
+    fine = divided(state, moving.line, moving.facets)
+    inside = set(moving.facets)
+    movers = [
+        k
+        for k, parent in enumerate(fine.parent)
+        if parent in inside
+        and polygons.half_plane_extent(fine.state.placed[k], moving.line)[1] > EPS
+    ]
+    motion = reflection(moving.line)
+    still = sorted(set(range(len(fine.parent))) - set(movers))
+    orders: dict[Pair, bool] = {
+        (m, s): sense is Sense.VALLEY for m in movers for s in still
+    }
+    return refold(
+        fine.state, {m: motion for m in movers}, {m: 0 for m in movers}, orders
+    )
+
+
+def sheet_segments(state: State, creases: Sequence[tuple[int, Segment]]) -> list[Segment]:
+    """Creases given on facets in folded coordinates, as segments of the sheet."""
+    return [map_segment(inverse(state.facets[i].place), seg) for i, seg in creases]

@@ -1,0 +1,303 @@
+"""The only operation that changes a state: pieces move, and the paper is checked.
+
+A planner divides facets where it wants to fold (`divided`), gives every piece a motion and a rigid
+group, and calls `refold`. That refuses a tear, keeps every order that cannot have changed, takes
+the planner's own orders, solves the rest under the layer conditions, and joins pieces that have
+become flat with each other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
+from ..geometry.lines import Line, Point, Segment, distance
+from ..geometry.polygons import Polygon
+from ..geometry.tolerance import EPS
+from .conditions import Hinge, Pair, conditions, overlapping_pairs
+from .layers import Collision, OutOfWork, Prefer, Solver
+from .seams import merged, remainder
+from .state import Facet, State, placed_outline
+
+#: More pieces than this are not one model on paper.
+FACET_LIMIT = 2000
+
+
+@dataclass(frozen=True)
+class Divided:
+    """A state with some facets divided; the paper has not moved.
+
+    parent[k] is the facet of the original state that piece k comes from.
+    """
+
+    state: State
+    parent: tuple[int, ...]
+
+    def pieces(self, facet: int) -> tuple[int, ...]:
+        """Pieces of an original facet."""
+        return tuple(k for k, p in enumerate(self.parent) if p == facet)
+
+
+def undivided(state: State) -> Divided:
+    """The state as it is, ready to be divided."""
+    return Divided(state, tuple(range(len(state.facets))))
+
+
+def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divided:
+    """Cuts facets (indices into `base`'s state) along a line of the folded plane.
+
+    No paper moves: orders are inherited. Facets that the line misses stay whole.
+    """
+    if isinstance(base, State):
+        base = undivided(base)
+    state = base.state
+    cutting = set(members)
+    pool = _SnapPool(p for f in state.facets for p in f.outline)
+    facets: list[Facet] = []
+    origin: list[int] = []
+    for i, facet in enumerate(state.facets):
+        parts: list[Polygon] = []
+        if i in cutting:
+            local = map_line(inverse(facet.place), line)
+            left, right = polygons.split(facet.outline, local)
+            if left and right:
+                parts = [pool.snap(left), pool.snap(right)]
+        if not parts:
+            parts = [facet.outline]
+        for part in parts:
+            facets.append(replace(facet, outline=part))
+            origin.append(i)
+    if len(facets) > FACET_LIMIT:
+        raise Refusal("too-many-layers", f"the paper would be divided into more than {FACET_LIMIT} pieces")
+    children: dict[int, list[int]] = {}
+    for k, i in enumerate(origin):
+        children.setdefault(i, []).append(k)
+    placed = [placed_outline(f) for f in facets]
+    order: dict[Pair, bool] = {}
+    for (i, j), above in state.order.items():
+        for k in children[i]:
+            for m in children[j]:
+                if (len(children[i]) == 1 and len(children[j]) == 1) or polygons.overlap(
+                    placed[k], placed[m]
+                ):
+                    order[(k, m) if k < m else (m, k)] = above if k < m else not above
+    fine = replace(state, facets=tuple(facets), order=MappingProxyType(order))
+    return Divided(fine, tuple(base.parent[i] for i in origin))
+
+
+class _SnapPool:
+    """Corners already in use, so that a new corner near one becomes that very point."""
+
+    GRAIN = 1e-7
+
+    def __init__(self, points: Iterable[Point]) -> None:
+        self._cells: dict[tuple[int, int], list[Point]] = {}
+        for p in points:
+            self._one(p)
+
+    def _one(self, p: Point) -> Point:
+        cx, cy = round(p[0] / self.GRAIN), round(p[1] / self.GRAIN)
+        for dx in (0, -1, 1):
+            for dy in (0, -1, 1):
+                for q in self._cells.get((cx + dx, cy + dy), ()):
+                    if distance(p, q) <= EPS:
+                        return q
+        self._cells.setdefault((cx, cy), []).append(p)
+        return p
+
+    def snap(self, poly: Polygon) -> Polygon:
+        return tuple(self._one(p) for p in poly)
+
+
+def refold(
+    state: State,
+    motions: Mapping[int, Isometry],
+    groups: Mapping[int, int],
+    orders: Mapping[Pair, bool] | None = None,
+    prefer: Prefer | None = None,
+    cuts: Sequence[Segment] = (),
+) -> State:
+    """Moves pieces and gives the new state.
+
+    Parameters
+    ----------
+    state : the paper, already divided where it is to fold
+    motions : facet -> motion in folded coordinates; facets left out stay where they are
+    groups : facet -> number of the rigid group it moves with (facets left out of `motions` are one
+        group of their own); inside a group orders are kept, and reversed when its motion reflects
+    orders : what the planner knows: (i, j) -> whether i lies above j afterwards
+    prefer : the planner's intent for pairs that the conditions leave open
+    cuts : segments (sheet coordinates) cut open before the move
+
+    Raises
+    ------
+    Refusal : 'tear' when the paper would tear, 'too-complex' when the search gives up
+    Collision : when layers would have to pass through each other
+    """
+    if cuts:
+        state = replace(state, cuts=tuple(merged([*state.cuts, *cuts])))
+    facets = tuple(
+        replace(f, place=compose(motions[i], f.place)) if i in motions else f
+        for i, f in enumerate(state.facets)
+    )
+    _refuse_tears(state, facets)
+    n = len(facets)
+    group = [groups.get(i, i) if i in motions else -1 for i in range(n)]
+    flips = [motions[i].flips if i in motions else False for i in range(n)]
+    placed = [placed_outline(f) for f in facets]
+    order: dict[Pair, bool] = {}
+    for (i, j), above in state.order.items():
+        if group[i] == group[j]:
+            order[i, j] = above != flips[i]
+    fresh = overlapping_pairs(
+        placed, ((i, j) for i in range(n) for j in range(i + 1, n) if group[i] != group[j])
+    )
+    for i, j in fresh:
+        if orders is not None:
+            if (i, j) in orders:
+                order[i, j] = orders[i, j]
+            elif (j, i) in orders:
+                order[i, j] = not orders[j, i]
+    hinges = _hinges(state, facets)
+    moved = replace(state, facets=facets, order=MappingProxyType(order))
+    solved = settle(placed, hinges, order, fresh, prefer)
+    moved = replace(moved, order=MappingProxyType(solved))
+    return coalesced(with_creases_of(state, moved))
+
+
+def settle(
+    placed: Sequence[Polygon],
+    hinges: Sequence[Hinge],
+    known: Mapping[Pair, bool],
+    fresh: Sequence[Pair],
+    prefer: Prefer | None,
+) -> dict[Pair, bool]:
+    """A full layer order from the known part of it; every condition that touches `fresh` is checked."""
+    new = set(fresh)
+    pairs = sorted(set(known) | new)
+    found = Solver(placed, pairs, known, conditions(placed, hinges, new), new)
+    try:
+        return found.solve(prefer)
+    except OutOfWork:
+        raise Refusal(
+            "too-complex",
+            "the order of the layers could not be found within the work limit",
+            "fold in smaller steps, or name the layers that move",
+        ) from None
+
+
+def _hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:
+    return [
+        Hinge(
+            j.a,
+            j.b,
+            map_segment(facets[j.a].place, j.segment),
+            facets[j.a].shows_front != facets[j.b].shows_front,
+        )
+        for j in state.joints
+    ]
+
+
+def hinges_of(state: State) -> list[Hinge]:
+    """Joints of a state in folded coordinates."""
+    return _hinges(state, state.facets)
+
+
+def _refuse_tears(state: State, facets: Sequence[Facet]) -> None:
+    for joint in state.joints:
+        a, b = facets[joint.a].place, facets[joint.b].place
+        for p in joint.segment:
+            if distance(a(p), b(p)) > 4 * EPS:
+                raise Refusal(
+                    "tear",
+                    "the paper would tear: two pieces that hold together would move apart",
+                    "crease the paper first where it has to bend, or move more layers",
+                )
+
+
+def with_creases_of(before: State, after: State) -> State:
+    """`after` with the folds of `before` that it has opened flat kept as creases."""
+    folds_before = [j.segment for j in before.joints if j.folded]
+    folds_now = [j.segment for j in after.joints if j.folded]
+    kept = merged([*before.creases, *remainder(folds_before, folds_now)])
+    return replace(after, creases=tuple(sorted(remainder(kept, folds_now))))
+
+
+def creased(state: State, segments: Iterable[Segment]) -> State:
+    """The state with more flat creases (sheet coordinates); folds are not doubled."""
+    folds = [j.segment for j in state.joints if j.folded]
+    kept = merged([*state.creases, *segments])
+    return replace(state, creases=tuple(sorted(remainder(kept, folds))))
+
+
+def coalesced(state: State) -> State:
+    """Facets that lie flat with each other joined wherever their union is convex."""
+    flat_joints = [j for j in state.joints if not j.folded]
+    if not flat_joints:
+        return state
+    outline: list[Polygon | None] = [f.outline for f in state.facets]
+    into = list(range(len(state.facets)))
+
+    def home(i: int) -> int:
+        while into[i] != i:
+            i = into[i]
+        return i
+
+    above: list[dict[int, bool]] = [{} for _ in state.facets]
+    for (i, j), value in state.order.items():
+        above[i][j] = value
+        above[j][i] = not value
+    changed = True
+    while changed:
+        changed = False
+        for joint in flat_joints:
+            a, b = home(joint.a), home(joint.b)
+            if a == b:
+                continue
+            pa, pb = outline[a], outline[b]
+            if pa is None or pb is None:
+                continue
+            if any(above[b].get(k, v) != v for k, v in above[a].items()):
+                continue
+            union = polygons.joined(pa, pb)
+            if not union:
+                continue
+            a, b = min(a, b), max(a, b)
+            outline[a], outline[b] = union, None
+            into[b] = a
+            for k, v in above[b].items():
+                above[a][k] = v
+                above[k].pop(b, None)
+                above[k][a] = not v
+            above[b].clear()
+            changed = True
+    alive = [i for i, o in enumerate(outline) if o is not None]
+    number = {i: k for k, i in enumerate(alive)}
+    facets = tuple(
+        Facet(outline[i] or (), state.facets[i].place) for i in alive
+    )
+    order = {
+        (number[i], number[j]): v
+        for i in alive
+        for j, v in above[i].items()
+        if number[i] < number[j]
+    }
+    return replace(state, facets=facets, order=MappingProxyType(dict(sorted(order.items()))))
+
+
+__all__ = [
+    "Collision",
+    "Divided",
+    "coalesced",
+    "creased",
+    "divided",
+    "hinges_of",
+    "refold",
+    "settle",
+    "undivided",
+    "with_creases_of",
+]

@@ -1,0 +1,106 @@
+"""What the eye sees: the outline of the folded model, its corners and edges by direction.
+
+In: a state. Out: corners and sides of its silhouette in folded coordinates. Ties are given back as
+several candidates, for the caller to show.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
+from ..geometry.polygons import Polygon, bounds, tidy
+from ..geometry.tolerance import EPS
+from .state import State
+
+DIRECTIONS: dict[str, Point] = {
+    "top": (0.0, 1.0),
+    "bottom": (0.0, -1.0),
+    "left": (-1.0, 0.0),
+    "right": (1.0, 0.0),
+}
+
+
+def union(state: State) -> Any:
+    """The area the model covers, as a shapely geometry (tiny gaps from rounding closed)."""
+    import shapely
+
+    shapes = [shapely.Polygon(p) for p in state.placed]
+    whole = shapely.union_all(shapes, grid_size=1e-9)
+    return whole
+
+
+def outlines(state: State) -> tuple[Polygon, ...]:
+    """Outer boundaries of the silhouette, counter-clockwise, without collinear corners."""
+    import shapely
+
+    whole = union(state)
+    parts = list(whole.geoms) if hasattr(whole, "geoms") else [whole]
+    rings: list[Polygon] = []
+    corners = [p for ring in state.placed for p in ring]
+    for part in parts:
+        ring = shapely.get_coordinates(shapely.orient_polygons(part).exterior)[:-1]
+        exact = [_snapped((float(x), float(y)), corners) for x, y in ring]
+        rings.append(tidy(exact))
+    return tuple(r for r in rings if r)
+
+
+def _snapped(p: Point, corners: list[Point]) -> Point:
+    near = min(corners, key=lambda q: distance(p, q))
+    return near if distance(p, near) <= 4 * EPS else p
+
+
+def direction(words: tuple[str, ...]) -> Point:
+    """Unit vector of 'top', 'bottom left', ..."""
+    x = sum(DIRECTIONS[w][0] for w in words)
+    y = sum(DIRECTIONS[w][1] for w in words)
+    return unit((x, y))
+
+
+def corners_toward(state: State, words: tuple[str, ...]) -> tuple[Point, ...]:
+    """Corners of the silhouette farthest in a direction; several when they tie."""
+    d = direction(words)
+    points = [p for ring in outlines(state) for p in ring]
+    best = max(dot(p, d) for p in points)
+    return tuple(p for p in points if dot(p, d) >= best - 1e-7)
+
+
+def edges_toward(state: State, words: tuple[str, ...]) -> tuple[Segment, ...]:
+    """Sides of the silhouette that face a direction best, outermost first; several when they tie.
+
+    A side counts when it faces within 45 degrees of the direction. Among sides that face it equally
+    well and are parallel, the outermost is meant.
+    """
+    d = direction(words)
+    found: list[tuple[float, float, Segment]] = []
+    for ring in outlines(state):
+        for i in range(len(ring)):
+            p, q = ring[i], ring[(i + 1) % len(ring)]
+            ux, uy = unit(subtract(q, p))
+            facing = dot((uy, -ux), d)
+            if facing > math.cos(math.radians(45)) - 1e-9:
+                found.append((facing, dot(p, (uy, -ux)), (p, q)))
+    if not found:
+        return ()
+    best = max(f for f, _, _ in found)
+    top = [item for item in found if item[0] >= best - 1e-7]
+    normals: list[tuple[Point, float, Segment]] = []
+    for _, reach, (p, q) in sorted(top, key=lambda item: -item[1]):
+        ux, uy = unit(subtract(q, p))
+        n = (uy, -ux)
+        if not any(dot(n, m) > 1 - 1e-9 for m, _, _ in normals):
+            normals.append((n, reach, (p, q)))
+    return tuple(seg for _, _, seg in normals)
+
+
+def centre(state: State) -> Point:
+    """Middle of the silhouette's bounding box."""
+    x0, y0, x1, y1 = bounds(p for ring in state.placed for p in ring)
+    return ((x0 + x1) / 2, (y0 + y1) / 2)
+
+
+def extent(state: State) -> tuple[float, float]:
+    """Width and height of the folded model in sheet units."""
+    x0, y0, x1, y1 = bounds(p for ring in state.placed for p in ring)
+    return x1 - x0, y1 - y0
