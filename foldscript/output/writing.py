@@ -16,11 +16,11 @@ from pathlib import Path
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 
 
-def write_files(folder: Path, files: Mapping[str, bytes], stale: re.Pattern[str]) -> list[Path]:
-    """Writes `files` (name to bytes) into `folder`, made if missing.
+def write_files(folder: Path, files: Mapping[str, bytes], stem: str) -> list[Path]:
+    """Writes `files` (name to bytes) of the model called `stem` into `folder`, made if missing.
 
-    Files already there whose whole name fits `stale` and that are not written again are left over
-    from an earlier, longer build and go away. Returns the paths written, in the order given.
+    Pictures of steps ('cup-09.svg') that an earlier, longer build left there go away, in the formats
+    written now; other files stay. Returns the paths written, in the order given.
     Raises FoldscriptError ('cannot-write') when the folder or a file in it cannot be written.
     """
     parts: list[tuple[Path, Path]] = []
@@ -35,9 +35,8 @@ def write_files(folder: Path, files: Mapping[str, bytes], stale: re.Pattern[str]
             part.write_bytes(data)
         for part, place in parts:
             os.replace(part, place)
-        for old in sorted(folder.iterdir()):
-            if stale.fullmatch(old.name) and old.name not in files and not old.is_dir():
-                old.unlink()
+        for old in _left_over(folder, files, stem):
+            old.unlink()
     except OSError as error:
         raise FoldscriptError(_cannot_write(folder, error)) from error
     finally:
@@ -47,10 +46,18 @@ def write_files(folder: Path, files: Mapping[str, bytes], stale: re.Pattern[str]
     return [place for _, place in parts]
 
 
-def stale_steps(stem: str, formats: frozenset[str]) -> re.Pattern[str]:
-    """Names of the step figures of a model in these formats: 'cup-01.svg', 'cup-03a.svg'."""
-    kinds = "|".join(re.escape(kind) for kind in sorted(formats))
-    return re.compile(rf"{re.escape(stem)}-\d\d+[a-z]*\.(?:{kinds})")
+def _left_over(folder: Path, files: Mapping[str, bytes], stem: str) -> list[Path]:
+    """Pictures of steps in a format written now, but not among the files written now."""
+    step = re.compile(rf"{re.escape(stem)}-\d\d+[a-z]*(\.[a-z]+)")
+    endings = {match[1] for name in files if (match := step.fullmatch(name))}
+    return [
+        path
+        for path in sorted(folder.iterdir())
+        if (match := step.fullmatch(path.name))
+        and match[1] in endings
+        and path.name not in files
+        and not path.is_dir()
+    ]
 
 
 def _cannot_write(folder: Path, error: OSError) -> Diagnostic:

@@ -1,0 +1,242 @@
+"""The command `foldscript`: reads what was asked, runs the stages, says how it went.
+
+In: arguments. Out: files, a line a model on standard output, diagnostics on standard error, and an
+exit code: 0 when all is well, 1 when a model (or the place it is written to) is at fault, 2 when
+the command was used wrongly. The stages are imported only when a command runs, so that `--version`
+and `--help` answer at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable
+from difflib import get_close_matches
+from pathlib import Path
+from typing import NoReturn
+
+import click
+
+from . import __version__
+from .diagnostics import Diagnostic, FoldscriptError, Hint, Severity
+
+#: Does one script's work, telling what it is at; returns the line to print.
+Work = Callable[[Path, Callable[[str], None]], str]
+
+_PATHS = click.argument(
+    "paths",
+    metavar="FILE|FOLDER...",
+    nargs=-1,
+    required=True,
+    type=click.Path(exists=True, path_type=Path),
+)
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Exit codes: 0 all is well, 1 a model is wrong, 2 the command was used wrongly.",
+)
+@click.version_option(__version__, message="%(prog)s %(version)s", prog_name="foldscript")
+def command() -> None:
+    """Folds paper from a script and draws the steps.
+
+    A script is a text file (*.foldscript) that tells how to fold one model. foldscript folds it in a
+    simulation of flat paper and draws numbered, printable steps.
+
+    \b
+    Examples:
+      foldscript build cup.foldscript          draw one model into out/cup/
+      foldscript build samples --format pdf    a handout for every script in a folder
+      foldscript check samples                 only see whether everything folds
+    """
+
+
+@command.command()
+@_PATHS
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    help="Folder to write into; each model gets a folder of its own there.",
+)
+@click.option(
+    "--format",
+    "formats",
+    multiple=True,
+    default=("svg,pdf",),
+    metavar="NAME[,NAME...]",
+    help="What to make (may be repeated): svg and png, a picture of each step; pdf, a printable "
+    "handout; states, the folded paper as JSON.  [default: svg,pdf]",
+)
+@click.option(
+    "--page",
+    "page_name",
+    default="A4",
+    show_default=True,
+    metavar="SIZE",
+    help="Paper of the handout: A4, A5, Letter, ...",
+)
+@click.option(
+    "--style",
+    "style_name",
+    default="",
+    metavar="NAME|FILE",
+    help="Look of the drawings: a style's name, or a style file of your own.",
+)
+def build(
+    paths: tuple[Path, ...], out: Path, formats: tuple[str, ...], page_name: str, style_name: str
+) -> None:
+    """Fold the models and draw them.
+
+    A folder stands for every *.foldscript file in it. A model that is wrong is reported and leaves
+    its earlier output as it was; the others are drawn all the same.
+
+    \b
+    Examples:
+      foldscript build cup.foldscript
+      foldscript build samples --out handouts --page Letter
+      foldscript build cup.foldscript --format svg,png
+    """
+    from . import pipeline
+
+    try:
+        order = pipeline.order(_formats(formats), page_name, style_name)
+    except FoldscriptError as error:
+        raise click.UsageError(_as_misuse(error)) from error
+
+    def work(script: Path, doing: Callable[[str], None]) -> str:
+        written = pipeline.build(script, out, order, doing)
+        return f"{script}: {_count(len(written), 'file')} in {written[0].parent}{os.sep}"
+
+    _each(paths, work)
+
+
+@command.command()
+@_PATHS
+def check(paths: tuple[Path, ...]) -> None:
+    """Fold the models and draw nothing: does every step work?
+
+    \b
+    Examples:
+      foldscript check cup.foldscript
+      foldscript check samples
+    """
+    from . import pipeline
+
+    def work(script: Path, doing: Callable[[str], None]) -> str:
+        model = pipeline.check(script, doing)
+        return f"{script}: folds, {_count(len(model.steps), 'step')}"
+
+    _each(paths, work)
+
+
+@command.command()
+@click.argument(
+    "script", metavar="FILE", type=click.Path(exists=True, dir_okay=False, path_type=Path)
+)
+def states(script: Path) -> None:
+    """Print the folded paper after every step as JSON, for other programs to read.
+
+    \b
+    Example:
+      foldscript states cup.foldscript > cup.json
+    """
+    from . import pipeline
+
+    _each((script,), pipeline.states)
+
+
+def _formats(asked: Iterable[str]) -> list[str]:
+    """The formats named, each once. Raises click's BadParameter for one that does not exist."""
+    from .output.formats import format_names
+
+    known = format_names()
+    wanted = [name.strip().casefold() for text in asked for name in text.split(",")]
+    wanted = list(dict.fromkeys(name for name in wanted if name))
+    for name in wanted:
+        if name not in known:
+            near = "".join(f" Did you mean {word}?" for word in get_close_matches(name, known, n=1))
+            raise click.BadParameter(
+                f"there is no format '{name}'.{near} Formats: {', '.join(known)}.",
+                param_hint="--format",
+            )
+    if not wanted:
+        raise click.BadParameter(f"name one of {', '.join(known)}.", param_hint="--format")
+    return wanted
+
+
+def _as_misuse(error: FoldscriptError) -> str:
+    """A diagnostic about an argument, in one paragraph."""
+    return "; ".join(
+        "; ".join((fault.message, *(hint.text for hint in fault.hints)))
+        for fault in error.diagnostics
+    )
+
+
+def _count(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def _each(paths: Iterable[Path], work: Work) -> None:
+    """Does the work for every script; prints what comes of it; exits with 1 if anything is wrong."""
+    from .finding import find_scripts
+    from .progress import Progress
+    from .reporting import render
+
+    scripts, faults = find_scripts(paths)
+    with Progress() as progress:
+        for number, script in enumerate(scripts, 1):
+            of = f" ({number} of {len(scripts)})" if len(scripts) > 1 else ""
+
+            def doing(stage: str, said: str = f"{script.name}{of}") -> None:
+                progress.doing(f"{stage} {said}")
+
+            try:
+                line = work(script, doing)
+            except FoldscriptError as error:
+                faults += error.diagnostics
+            except Exception as error:
+                faults.append(_internal(script, error))
+            else:
+                progress.clear()
+                click.echo(line)
+    if faults:
+        click.echo(render(faults), err=True)
+        if any(fault.severity is Severity.ERROR for fault in faults):
+            sys.exit(1)
+
+
+def _internal(script: Path | None, error: Exception) -> Diagnostic:
+    """What a fault of the program's own looks like to the person it hits."""
+    if os.environ.get("FOLDSCRIPT_DEBUG"):
+        import traceback
+
+        traceback.print_exception(error)
+    if isinstance(error, RecursionError):
+        what = "the script is nested too deeply"
+    else:
+        what = f"{type(error).__name__}: {error}".rstrip(": ")
+    where = f" while working on '{script}'" if script else ""
+    return Diagnostic(
+        "internal-error",
+        f"internal error{where} ({what})",
+        hints=(
+            Hint(
+                "this is a fault of foldscript, not of your script: please report it with the script"
+            ),
+            Hint("FOLDSCRIPT_DEBUG=1 in the environment shows where it happened"),
+        ),
+    )
+
+
+def main() -> NoReturn:
+    """Runs the command; whatever goes wrong, no one sees a traceback unless they ask for it."""
+    try:
+        command(prog_name="foldscript")
+    except Exception as error:
+        fault = _internal(None, error)
+        click.echo(f"error: {fault.message}", err=True)
+        for hint in fault.hints:
+            click.echo(f"  {hint.text}", err=True)
+    sys.exit(1)

@@ -1,0 +1,39 @@
+"""A model with its drawings: what every output format starts from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from ..drawing.draw import DrawnFigure
+from ..drawing.scene import Scene
+from ..drawing.styles import Style
+from ..folding.steps import Model
+from ..pages.document import Document
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A model, its figures, and how to get its pages when a format wants them.
+
+    Attributes
+    ----------
+    figures : one a panel, in the order of folding
+    finished : the finished model
+    lay_out : gives the handout; pages need the caption font, so they are only made on demand
+    """
+
+    model: Model
+    figures: tuple[DrawnFigure, ...]
+    finished: Scene
+    style: Style
+    lay_out: Callable[[], Document]
+
+    def pictures(self) -> Iterator[tuple[str, Scene]]:
+        """File names without an ending, and scenes: 'cup-01', 'cup-03a', ..., 'cup-finished'."""
+        stem = self.model.name
+        digits = max(2, len(str(len(self.model.steps))))
+        for figure in self.figures:
+            panel = figure.label.removeprefix(str(figure.step))
+            yield f"{stem}-{figure.step:0{digits}}{panel}", figure.scene
+        yield f"{stem}-finished", self.finished

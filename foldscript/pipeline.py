@@ -1,0 +1,99 @@
+"""The way from a script to its pages: the stages, in order, on one page of code.
+
+    script --read, parse--> Program --fold--> Model --draw--> figures --lay out--> pages --write--> files
+
+In: a script's path and what is wanted. Out: files, or FoldscriptError with all that is wrong. Each
+stage is a function of plain frozen data that knows nothing of the stages after it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from .diagnostics import Diagnostic, FoldscriptError
+from .drawing.draw import draw, finished_figure
+from .drawing.styles import Style, load_style
+from .folding.fold import fold
+from .folding.steps import Model
+from .moves.registry import verbs
+from .output.drawn import Drawn
+from .output.formats import load_format
+from .output.writing import write_files
+from .pages.document import Document
+from .pages.grid import grid
+from .pages.sizes import PageSize, page_size
+from .syntax.parser import parse
+from .syntax.reading import read_source
+
+#: Told what is being done now ('folding'), for people who wait.
+Doing = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Order:
+    """What is wanted of every model."""
+
+    formats: tuple[str, ...]
+    page: PageSize
+    style: Style
+
+
+def order(formats: Iterable[str], page: str, style: str) -> Order:
+    """An order as a person gives it. Raises FoldscriptError where a page or style is unknown."""
+    return Order(tuple(formats), page_size(page), load_style(style))
+
+
+def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None) -> list[Path]:
+    """Folds and draws one script into `out/<its name>/`; returns the files written.
+
+    Nothing is written before everything is drawn. A format that this machine cannot make (a PDF
+    without the cairo library) is left out and raised at the end, when the others are in place.
+    """
+    model = check(path, doing)
+    doing("drawing")
+    drawn = _drawn(model, order)
+    files: dict[str, bytes] = {}
+    faults: list[Diagnostic] = []
+    for name in order.formats:
+        doing(f"making {name} of")
+        try:
+            files.update(load_format(name).files(drawn))
+        except FoldscriptError as error:
+            faults += error.diagnostics
+    written = write_files(out / model.name, files, model.name)
+    if faults:
+        raise FoldscriptError(*faults)
+    return written
+
+
+def check(path: Path, doing: Doing = lambda stage: None) -> Model:
+    """Folds one script. Raises FoldscriptError with everything that is wrong in it."""
+    doing("reading")
+    program = parse(read_source(path), verbs())
+    doing("folding")
+    return fold(program, path)
+
+
+def states(path: Path, doing: Doing = lambda stage: None) -> str:
+    """The folded paper after every step, as JSON."""
+    from .output.states import states_json
+
+    return states_json(check(path, doing))
+
+
+def _drawn(model: Model, order: Order) -> Drawn:
+    """The figures, drawn at the size they have on the page, and the pages when asked for."""
+    frame = grid(order.page).frame
+    figures = draw(model, order.style, frame)
+
+    @cache
+    def lay_out() -> Document:
+        from .output.fonts import measure
+        from .pages.handout import handout
+
+        return handout(model, figures, order.style, order.page, measure)
+
+    return Drawn(model, figures, finished_figure(model, order.style, frame), order.style, lay_out)

@@ -1,0 +1,74 @@
+"""Says on standard error how far long work has come, and stays quiet over short work.
+
+In: what is being done now. Out: a line now and then, for a person who waits.
+"""
+
+from __future__ import annotations
+
+import sys
+import threading
+import time
+from types import TracebackType
+from typing import TextIO
+
+#: Seconds of silence before the first word.
+PATIENCE = 2.0
+
+
+class Progress:
+    """Speaks up while it is entered, after `patience` seconds and then now and again.
+
+    On a terminal one line is kept up to date and wiped at the end; elsewhere (a log) each word is
+    a line of its own, and they come ever more rarely.
+    """
+
+    def __init__(self, stream: TextIO | None = None, patience: float = PATIENCE) -> None:
+        self._stream = sys.stderr if stream is None else stream
+        self._terminal = self._stream.isatty()
+        self._patience = patience
+        self._doing = ""
+        self._since = time.monotonic()
+        self._stop = threading.Event()
+        self._lock = threading.Lock()
+        self._width = 0
+        self._thread = threading.Thread(target=self._speak, daemon=True)
+
+    def doing(self, what: str) -> None:
+        """Notes what is being done now ('folding cup'); cheap, prints nothing by itself."""
+        self._doing = what
+
+    def clear(self) -> None:
+        """Wipes the line from the terminal, before something else is printed."""
+        with self._lock:
+            self._wipe()
+            self._stream.flush()
+
+    def __enter__(self) -> Progress:
+        self._thread.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._stop.set()
+        self._thread.join()
+        self.clear()
+
+    def _speak(self) -> None:
+        wait = self._patience
+        while not self._stop.wait(wait):
+            line = f"{self._doing} ... ({time.monotonic() - self._since:.0f} s)"
+            with self._lock:
+                self._wipe()
+                self._stream.write(line if self._terminal else line + "\n")
+                self._stream.flush()
+                self._width = len(line) if self._terminal else 0
+            wait = min(wait, 1.0) if self._terminal else 2 * wait
+
+    def _wipe(self) -> None:
+        if self._width:
+            self._stream.write("\r" + " " * self._width + "\r")
+            self._width = 0

@@ -1,0 +1,170 @@
+"""The house keeps its shape: imports run one way, and the guide's table tells of the real folders.
+
+The table of stages in DEVELOPERS.md is the one place that says which part may import which; this
+test reads it there and holds the source to it.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+import tomllib
+from functools import cache
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "foldscript"
+MOST_LINES = 400
+#: Modules that may look past their part's row of the table, and why.
+EXCEPTIONS = {
+    ("foldscript.output.states", "paper"): "it prints the paper itself",
+    ("foldscript.output.creases", "paper"): "it prints the creases of the paper itself",
+}
+
+
+@cache
+def allowed() -> dict[str, frozenset[str]]:
+    """Part -> parts it may import, as the table in DEVELOPERS.md says."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    rows: dict[str, frozenset[str]] = {}
+    header = r"\| part \|.*\| may import \|\n\|[-| ]+\|\n"
+    table = re.search(header + r"((?:\|.*\|\n)+)", text)
+    assert table, "DEVELOPERS.md has no table with the columns 'part' and 'may import'"
+    for line in table[1].splitlines():
+        cells = [cell.strip() for cell in line.strip("|").split("|")]
+        (part,) = re.findall(r"`(\w+)/?`", cells[0])
+        rows[part] = frozenset(re.findall(r"`(\w+)`", cells[-1]))
+    return rows
+
+
+def modules() -> dict[str, Path]:
+    """Dotted name -> file of every module of the package, the grammar's too."""
+    found = {}
+    for base, prefix in ((PACKAGE, "foldscript"), (ROOT / "grammar", "foldscript.grammar")):
+        for path in sorted(base.rglob("*.py")):
+            parts = path.relative_to(base).with_suffix("").parts
+            name = ".".join((prefix, *parts)).removesuffix(".__init__")
+            found[name] = path
+    return found
+
+
+def part_of(module: str) -> str:
+    """'foldscript.paper.state' belongs to 'paper'; the package itself to ''."""
+    return module.split(".")[1] if "." in module else ""
+
+
+def imports_of(module: str, path: Path) -> set[str]:
+    """Modules of the package that a module imports, late imports and type-only ones included."""
+    package = module if path.name == "__init__.py" else module.rpartition(".")[0]
+    known = modules()
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            base = node.module or ""
+            if node.level:
+                up = package.split(".")[: len(package.split(".")) - node.level + 1]
+                base = ".".join([*up, base] if base else up)
+            for alias in node.names:
+                inner = f"{base}.{alias.name}"
+                found.add(inner if inner in known else base)
+    return {name for name in found if name == "foldscript" or name.startswith("foldscript.")}
+
+
+@pytest.mark.parametrize("module", sorted(modules()))
+def test_imports_run_one_way(module: str) -> None:
+    part = part_of(module)
+    if part in ("", "__main__"):
+        return
+    assert part in allowed(), f"'{part}' has no row in the table of DEVELOPERS.md"
+    for other in imports_of(module, modules()[module]):
+        target = part_of(other)
+        fine = target in ("", part) or target in allowed()[part]
+        fine = fine or (module, target) in EXCEPTIONS
+        assert fine, f"{module} imports {other}; '{part}' may not import '{target}'"
+
+
+def test_the_table_itself_runs_one_way() -> None:
+    try:
+        TopologicalSorter(allowed()).prepare()
+    except CycleError as error:
+        pytest.fail(f"the table in DEVELOPERS.md goes in a circle: {error.args[1]}")
+
+
+def test_no_module_imports_itself_by_a_detour() -> None:
+    graph = {name: imports_of(name, path) - {"foldscript"} for name, path in modules().items()}
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        pytest.fail(f"imports go in a circle: {' -> '.join(error.args[1])}")
+
+
+def test_the_table_tells_of_every_folder_and_of_no_other() -> None:
+    parts = {part_of(name) for name in modules()} - {"", "__main__"}
+    assert set(allowed()) == parts
+
+
+def test_a_wrong_direction_is_noticed(tmp_path: Path) -> None:
+    """The reader of imports sees plain, relative, late and type-only imports."""
+    path = tmp_path / "wrong.py"
+    path.write_text(
+        "from typing import TYPE_CHECKING\n"
+        "import foldscript.moves\n"
+        "from ..syntax import nodes\n"
+        "if TYPE_CHECKING:\n    from ..drawing.scene import Scene\n"
+        "def late():\n    from .. import pipeline\n",
+        encoding="utf-8",
+    )
+    seen = {part_of(name) for name in imports_of("foldscript.paper.wrong", path)}
+    assert seen == {"moves", "syntax", "drawing", "pipeline"}
+
+
+@pytest.mark.parametrize(
+    "path", sorted([*PACKAGE.rglob("*.py"), *(ROOT / "tests").rglob("*.py")]), ids=lambda p: p.name
+)
+def test_files_stay_readable(path: Path) -> None:
+    """Past 400 lines a file does more than one thing: split it by what it does."""
+    count = len(path.read_text(encoding="utf-8").splitlines())
+    assert count <= MOST_LINES, f"{path.relative_to(ROOT)} has {count} lines"
+
+
+@pytest.mark.parametrize("path", sorted(PACKAGE.rglob("*.py")), ids=lambda p: p.name)
+def test_every_module_says_what_it_is(path: Path) -> None:
+    assert ast.get_docstring(ast.parse(path.read_text(encoding="utf-8")))
+
+
+def test_names_say_what_a_file_does() -> None:
+    for name in modules():
+        assert not {"utils", "util", "common", "helpers", "manager", "misc"} & set(name.split("."))
+
+
+def test_the_wheel_holds_every_package() -> None:
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    folders = {path.parent for path in modules().values() if path.name == "__init__.py"}
+    names = {
+        ".".join(("foldscript", *folder.relative_to(PACKAGE).parts))
+        if folder.is_relative_to(PACKAGE)
+        else "foldscript.grammar"
+        for folder in folders
+    }
+    assert set(settings["tool"]["setuptools"]["packages"]) == names
+
+
+def test_the_command_starts_light() -> None:
+    """`--version` and `--help` answer at once: nothing heavy is imported for them."""
+    code = (
+        "import sys, foldscript.cli\n"
+        "heavy = {'shapely', 'numpy', 'lark', 'svgwrite', 'cairosvg', 'cairocffi', 'fontTools'}\n"
+        "print(sorted(heavy & set(sys.modules)))\n"
+        "print(sorted(name for name in sys.modules if name.startswith('foldscript.')))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    heavy, own = run.stdout.splitlines()
+    assert heavy == "[]"
+    assert own == "['foldscript.cli', 'foldscript.diagnostics']"
