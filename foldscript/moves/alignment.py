@@ -1,0 +1,468 @@
+"""From words to a fold line: which construction the clauses ask for, and which of its creases.
+
+In: a `Request` whose clauses follow one of the seven single-fold constructions (or `along` a line
+that is there already). Out: one `Alignment`: the line, its moving side on the left, what moves.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from ..diagnostics import Refusal, Span
+from ..geometry import constructions as build
+from ..geometry.constructions import Crease, Lack, NoCrease
+from ..geometry.isometries import map_segment, reflection
+from ..geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    flipped,
+    meet,
+    midpoint,
+    mirrored,
+    on_line,
+    overlap_of,
+    same_line,
+    signed_distance,
+)
+from ..geometry.tolerance import EPS, is_zero
+from ..paper.signs import EqualAngles, PointSign, RightAngle, Sign, Spot
+from ..paper.silhouette import extent
+from ..wording import Phrase, phrase
+from .request import Clause, LineValue, PointValue, Quantity, Request, Value
+
+#: The forms of words that say where a fold goes; shared by every simple fold.
+PLACES = (
+    "{verb} A to C",
+    "{verb} edge A B onto edge C D",
+    "{verb} through P Q, moving A",
+    "{verb} through P perpendicular to edge A B, moving A",
+    "{verb} A onto edge C D, through P",
+    "{verb} A onto edge C D, perpendicular to edge A B",
+    "{verb} A onto edge C D and B onto edge A D",
+    "{verb} along k, moving A",
+)
+
+CHOICES = ("first", "second", "third")
+WORDS = (
+    "", "to", "onto", "through", "perpendicular to", "along", "and", "near", "moving", "layers",
+    "behind", "in front", *CHOICES,
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Alignment:
+    """A fold line and what is known about the paper that moves.
+
+    Attributes
+    ----------
+    line : moving side on the left where `sided`, else either way
+    sided : whether the words say which side moves
+    carriers : facets that carry what moves, topmost first
+    tail, head : where the arrow may start and end; None when the flap itself must tell
+    what, where : for captions
+    signs : landmarks, equal angles, right angles that the construction used
+    letters : points to be lettered
+    """
+
+    line: Line
+    sided: bool
+    carriers: tuple[int, ...]
+    tail: Point | None
+    head: Point | None
+    what: Phrase | None
+    where: Phrase
+    signs: tuple[Sign, ...] = ()
+    letters: tuple[tuple[str, Point], ...] = ()
+
+
+@dataclass
+class Words:
+    """Clauses sorted by what they are for."""
+
+    pairs: list[tuple[Value, Value]] = field(default_factory=list)
+    through: list[Value] = field(default_factory=list)
+    square_to: list[Value] = field(default_factory=list)
+    along: list[Value] = field(default_factory=list)
+    near: PointValue | None = None
+    moving: list[PointValue] = field(default_factory=list)
+    pick: int | None = None
+    layers: int | None = None  # None: the smallest flap; 0: all
+    span: Span = Span(0, 0)
+
+
+def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
+    """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
+    request.allow(*WORDS, *extra)
+    words = Words(span=request.span)
+    head: Value | None = None
+    last = ""
+    for clause in request.clauses:
+        word = clause.word
+        if word in ("to", "onto"):
+            if head is None:
+                raise _say(request, f"'{word}' needs something in front of it that moves", clause)
+            words.pairs.append((head, _one(request, clause)))
+            head = None
+        elif word == "and" and last in ("through", "along", "moving"):
+            target = {"through": words.through, "along": words.along, "moving": words.moving}[last]
+            target.extend(clause.values)  # type: ignore[arg-type]
+            continue
+        elif word in ("", "and"):
+            if head is not None:
+                raise _say(request, "say where it goes with 'to' or 'onto'", clause)
+            head = _one(request, clause)
+        elif word == "through":
+            words.through.extend(clause.values)
+        elif word == "perpendicular to":
+            words.square_to.append(_one(request, clause))
+        elif word == "along":
+            words.along.extend(clause.values)
+        elif word == "near":
+            words.near = as_point(_one(request, clause))
+        elif word == "moving":
+            words.moving.extend(as_point(v) for v in clause.values)
+        elif word in CHOICES:
+            words.pick = CHOICES.index(word)
+        elif word == "layers":
+            words.layers = layer_count(request, clause)
+        last = word
+    if head is not None:
+        raise _say(request, "say where it goes with 'to' or 'onto'", request.clauses[0])
+    return words
+
+
+def layer_count(request: Request, clause: Clause) -> int:
+    """Number after `layers`; 0 stands for all."""
+    if not clause.values:
+        return 0
+    amount = clause.values[0]
+    if not isinstance(amount, Quantity) or amount.value < 1 or not is_zero(amount.value % 1):
+        raise _say(request, "say how many layers with a whole number, or 'all layers'", clause)
+    return int(amount.value)
+
+
+def _one(request: Request, clause: Clause) -> Value:
+    if len(clause.values) != 1:
+        word = clause.word or request.verb
+        raise _say(request, f"'{word}' takes one thing here", clause)
+    return clause.values[0]
+
+
+def _say(request: Request, message: str, clause: Clause) -> Refusal:
+    hints = (f"write it like: {form}" for form in request.forms[:4])
+    return Refusal("unclear-fold", message, *hints, span=clause.span)
+
+
+def as_point(value: Value) -> PointValue:
+    """The value as a point, or a refusal in the craft's words."""
+    if isinstance(value, PointValue):
+        return value
+    raise Refusal("not-a-point", "a point is needed here", span=value.span)
+
+
+def as_line(value: Value) -> LineValue:
+    """The value as a line, or a refusal in the craft's words."""
+    if isinstance(value, LineValue):
+        return value
+    raise Refusal(
+        "not-a-line",
+        "a line is needed here, such as 'edge A B', 'line A M' or 'bottom edge'",
+        span=value.span,
+    )
+
+
+def alignments(request: Request, words: Words) -> list[Alignment]:
+    """Every fold the words describe, in the construction's order; at least one.
+
+    Raises Refusal 'cannot-reach', 'unclear-fold' and such when there is none.
+    """
+    given = (len(words.pairs), len(words.through), len(words.square_to), len(words.along))
+    try:
+        match given:
+            case (0, 0, 0, 1):
+                return _along(as_line(words.along[0]), words)
+            case (0, 2, 0, 0):
+                return _through(as_point(words.through[0]), as_point(words.through[1]), words)
+            case (0, 1, 1, 0):
+                return _square(as_point(words.through[0]), as_line(words.square_to[0]), words)
+            case (1, 0, 0, 0):
+                return _pair(request, *words.pairs[0])
+            case (1, 1, 0, 0):
+                moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
+                return _point_line_through(request, moved, line, as_point(words.through[0]))
+            case (1, 0, 1, 0):
+                moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
+                return _point_line_square(request, moved, line, as_line(words.square_to[0]))
+            case (2, 0, 0, 0):
+                return _two_pairs(request, words)
+            case _:
+                raise Refusal(
+                    "unclear-fold",
+                    "these words do not fix one fold line",
+                    *(f"write it like: {form}" for form in request.forms),
+                    span=request.span,
+                )
+    except NoCrease as none:
+        raise _no_crease(request, words, none) from None
+
+
+def _no_crease(request: Request, words: Words, none: NoCrease) -> Refusal:
+    gap = f"{none.gap * request.unit_mm:.0f} mm" if none.gap * request.unit_mm >= 1 else (
+        f"{none.gap * request.unit_mm:.2f} mm"
+    )
+    who = target = "it"
+    span = request.span
+    if words.pairs:
+        moved, goal = words.pairs[min(none.mover, len(words.pairs) - 1)]
+        if isinstance(moved, PointValue | LineValue) and isinstance(goal, PointValue | LineValue):
+            who, target, span = moved.words.render(), goal.words.render(), goal.span
+    match none.lack:
+        case Lack.SAME_POINT:
+            message = (
+                f"{who} lies on {target} already" if words.pairs else "the two points lie on each other"
+            )
+            hint = "name two points that lie apart"
+        case Lack.SAME_LINE:
+            message = f"{who} lies along {target} already, so there is nothing to fold"
+            hint = "name two different lines"
+        case Lack.TOO_SHORT:
+            message = f"{who} is {gap} too short to reach {target}"
+            hint = "let the crease pass through another point, or bring it to another line"
+        case Lack.PARALLEL:
+            message = f"{who} moves alongside {target} and stays {gap} away from it"
+            hint = "make the crease perpendicular to another line"
+        case _:
+            message = "too many folds do this: the words do not fix one"
+            hint = "name another point or line"
+    return Refusal("cannot-reach", message, hint, span=span)
+
+
+def _moved_point(
+    p: PointValue, crease: Crease, where: Phrase, signs: tuple[Sign, ...], k: int = 0
+) -> Alignment:
+    line = crease.line if signed_distance(crease.line, p.at) > 0 else flipped(crease.line)
+    return Alignment(
+        line, True, p.facets, p.at, crease.images[k], p.words, where, signs, _letters(p)
+    )
+
+
+def _letters(*values: Value) -> tuple[tuple[str, Point], ...]:
+    out: list[tuple[str, Point]] = []
+    for v in values:
+        if isinstance(v, PointValue) and v.letter:
+            out.append((v.letter, v.at))
+        elif isinstance(v, LineValue):
+            out.extend(v.letters)
+    return tuple(dict.fromkeys(out))
+
+
+def _ring(at: Point) -> PointSign:
+    return PointSign(Spot.LANDMARK, at)
+
+
+def _pair(request: Request, moved: Value, goal: Value) -> list[Alignment]:
+    if isinstance(moved, PointValue) and isinstance(goal, PointValue):
+        (crease,) = build.point_to_point(moved.at, goal.at)
+        signs = (_ring(moved.at), _ring(goal.at))
+        found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
+        return [replace(found, letters=_letters(moved, goal))]
+    if isinstance(moved, LineValue) and isinstance(goal, LineValue):
+        return [
+            _line_line(moved, goal, crease) for crease in build.line_to_line(moved.line, goal.line)
+        ]
+    if isinstance(moved, PointValue) and isinstance(goal, LineValue):
+        raise Refusal(
+            "several-folds",
+            f"many folds bring {moved.words.render()} onto {goal.words.render()}",
+            "add 'through' a point of the crease, or 'perpendicular to' a line",
+            "or name the point of the line where it should land",
+            span=goal.span,
+        )
+    raise Refusal(
+        "unclear-fold", "a line cannot be folded to a point", "fold a point to it", span=goal.span
+    )
+
+
+def _line_line(moved: LineValue, goal: LineValue, crease: Crease) -> Alignment:
+    line = crease.line
+    signs: list[Sign] = []
+    seg = moved.segment
+    sided = seg is not None
+    tail = head = None
+    if seg is not None:
+        a, b = signed_distance(line, seg[0]), signed_distance(line, seg[1])
+        far = seg[0] if abs(a) >= abs(b) else seg[1]
+        if signed_distance(line, far) < 0:
+            line = flipped(line)
+        sided = abs(a + b) > EPS
+        tail = midpoint(*seg) if a * b >= -EPS else midpoint(far, _crossing(seg, line))
+        head = mirrored(line, tail)
+        apex = meet(moved.line, line)
+        if apex is not None and distance(apex, far) > EPS:
+            middle = midpoint(far, mirrored(line, far))
+            if distance(apex, middle) > EPS:
+                signs.append(EqualAngles(apex, far, middle, mirrored(line, far)))
+    where = phrase("to {goal}", goal=goal.words)
+    return Alignment(
+        line, sided, moved.facets, tail, head, moved.words, where, tuple(signs), _letters(moved, goal)
+    )
+
+
+def _crossing(seg: Segment, line: Line) -> Point:
+    a, b = signed_distance(line, seg[0]), signed_distance(line, seg[1])
+    t = a / (a - b)
+    return (seg[0][0] + (seg[1][0] - seg[0][0]) * t, seg[0][1] + (seg[1][1] - seg[0][1]) * t)
+
+
+def _sided(line: Line, words: Words) -> tuple[Line, bool, tuple[int, ...]]:
+    """Turns the line so that the points that `moving` names are on its left."""
+    for p in words.moving:
+        if on_line(line, p.at):
+            raise Refusal(
+                "on-the-line",
+                f"{p.words.render()} lies on the fold line, so it does not say which side moves",
+                "name a point that moves",
+                span=p.span,
+            )
+        facing = line if signed_distance(line, p.at) > 0 else flipped(line)
+        return facing, True, p.facets
+    return line, False, ()
+
+
+def _along(value: LineValue, words: Words) -> list[Alignment]:
+    found: list[Alignment] = []
+    for line in (value.line, *value.others):
+        facing, sided, carriers = _sided(line, words)
+        where = phrase("along {line}", line=value.words)
+        what = words.moving[0].words if words.moving else None
+        found.append(
+            Alignment(
+                facing, sided, carriers or value.facets, None, None, what, where, (), _letters(value)
+            )
+        )
+    return found
+
+
+def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
+    (crease,) = build.through_points(p.at, q.at)
+    line, sided, carriers = _sided(crease.line, words)
+    common = tuple(f for f in p.facets if f in q.facets)
+    where = phrase("through {p} and {q}", p=p.words, q=q.words)
+    what = words.moving[0].words if words.moving else None
+    return [
+        Alignment(
+            line, sided, carriers or common, None, None, what, where,
+            (_ring(p.at), _ring(q.at)), _letters(p, q, *words.moving),
+        )
+    ]  # fmt: skip
+
+
+def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
+    (crease,) = build.perpendicular_through(p.at, to.line)
+    line, sided, carriers = _sided(crease.line, words)
+    where = phrase("through {p}, square to {line}", p=p.words, line=to.words)
+    what = words.moving[0].words if words.moving else None
+    signs: tuple[Sign, ...] = (_ring(p.at),)
+    foot = meet(line, to.line)
+    if foot is not None:
+        n = (foot[0] + line.nx, foot[1] + line.ny)
+        along = (foot[0] + line.ny, foot[1] - line.nx)
+        signs += (RightAngle(foot, n, along),)
+    return [
+        Alignment(
+            line, sided, carriers or p.facets, None, None, what, where, signs,
+            _letters(p, to, *words.moving),
+        )
+    ]  # fmt: skip
+
+
+def _point_line_through(
+    request: Request, p: PointValue, line: LineValue, q: PointValue
+) -> list[Alignment]:
+    where = phrase("onto {line}, the crease passing {q}", line=line.words, q=q.words)
+    found = [
+        replace(
+            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]), _ring(q.at))),
+            letters=_letters(p, line, q),
+        )
+        for c in build.point_to_line_through(p.at, line.line, q.at)
+        if not c.idle
+    ]
+    return _unless_idle(found, p, line)
+
+
+def _point_line_square(
+    request: Request, p: PointValue, line: LineValue, to: LineValue
+) -> list[Alignment]:
+    where = phrase("onto {line}, the crease square to {to}", line=line.words, to=to.words)
+    found = [
+        replace(
+            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))), letters=_letters(p, line, to)
+        )
+        for c in build.point_to_line_perpendicular(p.at, line.line, to.line)
+        if not c.idle
+    ]
+    return _unless_idle(found, p, line)
+
+
+def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list[Alignment]:
+    if found:
+        return found
+    raise Refusal(
+        "cannot-reach",
+        f"{p.words.render()} lies on {line.words.render()} already",
+        "name another line or another point",
+        span=line.span,
+    )
+
+
+def _two_pairs(request: Request, words: Words) -> list[Alignment]:
+    (p, pl), (q, ql) = words.pairs
+    p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
+    where = phrase(
+        "onto {line} and {q} onto {other}", line=pl.words, q=q.words, other=ql.words
+    )
+    found: list[Alignment] = []
+    for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
+        if c.idle:
+            continue
+        rings = (_ring(p.at), _ring(c.images[0]), _ring(q.at), _ring(c.images[1]))
+        a, b = signed_distance(c.line, p.at), signed_distance(c.line, q.at)
+        first = _moved_point(p, c, where, rings) if abs(a) > EPS else _moved_point(q, c, where, rings, 1)
+        if a * b < 0:
+            continue  # one fold cannot carry paper from both of its sides
+        found.append(replace(first, letters=_letters(p, q, pl, ql)))
+    return _unless_idle(found, p, pl)
+
+
+def lands_on_target(found: Alignment, words: Words) -> bool:
+    """Whether what moves comes to lie on the paper of its goal, not only on the goal's line."""
+    mirror = reflection(found.line)
+    for moved, goal in words.pairs:
+        if not isinstance(goal, LineValue) or goal.segment is None:
+            continue
+        if isinstance(moved, LineValue) and moved.segment is not None:
+            if overlap_of(map_segment(mirror, moved.segment), goal.segment) is None:
+                return False
+        elif isinstance(moved, PointValue):
+            image = mirrored(found.line, moved.at)
+            a, b = goal.segment
+            if distance(a, image) + distance(image, b) > distance(a, b) + 1e-7:
+                return False
+    return True
+
+
+def reach(request: Request) -> float:
+    """Longer side of the figure, for sizes that follow it."""
+    return max(extent(request.state))
+
+
+def distinct(found: list[Alignment]) -> list[Alignment]:
+    """Without repetitions of the same line."""
+    out: list[Alignment] = []
+    for one in found:
+        if not any(same_line(one.line, other.line) for other in out):
+            out.append(one)
+    return out

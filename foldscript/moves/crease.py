@@ -1,0 +1,58 @@
+"""Crease: fold and unfold, so that only the line stays. Valley unless `mountain` is said."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..diagnostics import Refusal
+from ..paper.flap import sheet_segments
+from ..paper.refold import creased
+from ..paper.signs import Act, Sense
+from .alignment import PLACES
+from .request import Clause, Move, Outcome, Request
+from .simple import arrow_of, choose, fold_line
+from .valley import sentence
+
+
+def with_sense(request: Request) -> tuple[Request, Sense]:
+    """Takes 'valley' or 'mountain' out of the clauses; what follows it belongs to the verb."""
+    sense = Sense.VALLEY
+    clauses: list[Clause] = []
+    for clause in request.clauses:
+        if clause.word in ("valley", "mountain"):
+            sense = Sense(clause.word)
+            if clause.values:
+                clauses.append(replace(clause, word=""))
+        else:
+            clauses.append(clause)
+    return replace(request, clauses=tuple(clauses)), sense
+
+
+def make(request: Request) -> Outcome:
+    """Folds the flap and lays it back; the creases stay."""
+    request, sense = with_sense(request)
+    fold, _ = choose(request, sense, need_side=False)
+    segments = sheet_segments(request.state, fold.flap.creases)
+    after = creased(request.state, segments)
+    if after.creases == request.state.creases:
+        raise Refusal(
+            "crease-there-already",
+            "this crease is there already",
+            "fold it with 'valley along ...' or 'mountain along ...', or leave the line out",
+            span=request.span,
+        )
+    return Outcome(
+        after=after,
+        signs=(fold_line(fold, sense), arrow_of(fold, Act.FOLD_UNFOLD), *fold.alignment.signs),
+        wording=sentence(fold, "Fold {what} {where}{layers}, crease and unfold.", "the paper"),
+        creases=tuple(segments),
+        letters=fold.alignment.letters,
+    )
+
+
+MOVE = Move(
+    "crease",
+    "fold and unfold, leaving a crease",
+    (*(form.format(verb="crease") for form in PLACES), "crease mountain A to C"),
+    make,
+)

@@ -1,0 +1,31 @@
+"""Mountain fold: a flap is folded away behind."""
+
+from __future__ import annotations
+
+from ..paper.flap import sheet_segments
+from ..paper.signs import Act, Sense
+from .alignment import PLACES
+from .request import Move, Outcome, Request
+from .simple import arrow_of, choose, fold_line
+from .valley import sentence
+
+
+def make(request: Request) -> Outcome:
+    """Folds the flap behind the paper."""
+    fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
+    return Outcome(
+        after=fold.after,
+        signs=(fold_line(fold, Sense.MOUNTAIN), arrow_of(fold, Act.MOUNTAIN), *fold.alignment.signs),
+        wording=sentence(fold, "Fold {what} behind, {where}{layers}.", "the flap"),
+        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        folded=True,
+        letters=fold.alignment.letters,
+    )
+
+
+MOVE = Move(
+    "mountain",
+    "fold a flap away behind",
+    tuple(form.format(verb="mountain") for form in PLACES),
+    make,
+)

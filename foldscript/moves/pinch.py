@@ -1,0 +1,104 @@
+"""Pinch: a crease made only where it is needed, as a short mark."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.lines import Point, Segment, meet
+from ..paper.flap import sheet_segments
+from ..paper.refold import creased
+from ..paper.signs import Act, FoldLine, Sense
+from ..wording import Phrase, phrase
+from .alignment import PLACES, reach
+from .crease import with_sense
+from .request import LineValue, Move, Outcome, PointValue, Request
+from .simple import SimpleFold, arrow_of, choose
+from .valley import sentence
+
+#: Half the length of a pinch mark, as a part of the figure's longer side.
+HALF_MARK = 0.045
+
+
+def make(request: Request) -> Outcome:
+    """Folds, presses only at the places named (else at the ends of the crease), and unfolds."""
+    request, sense = with_sense(request)
+    spots_clause = [c for c in request.clauses if c.word == "at"]
+    tail = False
+    clauses = []
+    spots: list[PointValue | LineValue] = []
+    for clause in request.clauses:
+        tail = clause.word == "at" or (tail and clause.word == "and")
+        if tail:
+            spots.extend(v for v in clause.values if isinstance(v, PointValue | LineValue))
+        else:
+            clauses.append(clause)
+    fold, _ = choose(replace(request, clauses=tuple(clauses)), sense, need_side=False)
+    if not spots_clause:
+        raise Refusal(
+            "pinch-where",
+            "say where to pinch",
+            "add 'at' and a point or a line that the crease meets, such as 'at edge A B'",
+            span=request.span,
+        )
+    half = HALF_MARK * reach(request)
+    pieces: list[tuple[int, Segment]] = []
+    for value in spots:
+        pieces.extend(_mark_at(request, fold, value, half))
+    segments = sheet_segments(request.state, pieces)
+    where = phrase(
+        " at {spot}", spot=spots[0].words) if len(spots) == 1 else Phrase(" at the places marked")
+    return Outcome(
+        after=creased(request.state, segments),
+        signs=(
+            FoldLine(sense, tuple(pieces), pinch=True),
+            arrow_of(fold, Act.FOLD_UNFOLD),
+            *fold.alignment.signs,
+        ),
+        wording=phrase("{fold}", fold=_sentence(fold, where)),
+        creases=tuple(segments),
+        letters=fold.alignment.letters,
+    )
+
+
+def _sentence(fold: SimpleFold, where: Phrase) -> Phrase:
+    base = sentence(fold, "Bring {what} {where}{layers}; pinch only{spot}, and unfold.", "the paper")
+    return Phrase(base.template, (*base.parts, ("spot", where)))
+
+
+def _mark_at(
+    request: Request, fold: SimpleFold, value: PointValue | LineValue, half: float
+) -> list[tuple[int, Segment]]:
+    line = fold.flap.line
+    if isinstance(value, LineValue):
+        at = meet(line, value.line)
+        if at is None:
+            raise Refusal("pinch-where", "the crease never meets that line", span=value.span)
+    else:
+        at = value.at
+    ux, uy = line.direction
+    d = line.nx * at[0] + line.ny * at[1] - line.c
+    base: Point = (at[0] - d * line.nx, at[1] - d * line.ny)
+    wanted = (
+        (base[0] - ux * half, base[1] - uy * half),
+        (base[0] + ux * half, base[1] + uy * half),
+    )
+    found: list[tuple[int, Segment]] = []
+    for i, _ in fold.flap.creases:
+        piece = polygons.clip_segment(request.state.placed[i], wanted)
+        if piece is not None:
+            found.append((i, piece))
+    if not found:
+        raise Refusal(
+            "pinch-where", "the crease does not come near that place", span=value.span
+        )
+    return found
+
+
+MOVE = Move(
+    "pinch",
+    "mark a crease only where it is needed",
+    tuple(form.format(verb="pinch") + ", at edge A B" for form in PLACES),
+    make,
+)

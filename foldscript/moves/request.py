@@ -1,0 +1,198 @@
+"""What a move is asked and what it answers: the small interface that every move file shares.
+
+In: a `Request` (the paper as it lies, what the script's words stand for). Out: an `Outcome` (the
+paper afterwards, signs, an automatic caption, the creases made). Nothing here knows the grammar.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from ..diagnostics import Refusal, Span
+from ..geometry.isometries import Isometry
+from ..geometry.lines import Line, Point, Segment
+from ..paper.signs import Sign
+from ..paper.state import State
+from ..wording import Phrase
+
+
+@dataclass(frozen=True, slots=True)
+class PointValue:
+    """A point as it lies now.
+
+    `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
+    sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it.
+    """
+
+    at: Point
+    facets: tuple[int, ...]
+    sheet: Point | None
+    words: Phrase
+    span: Span
+    letter: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LineValue:
+    """A line as it lies now; `segment` is the part on paper that was meant, where there is one.
+
+    `facets` carry it, topmost first. `others` holds further lines that fit the same words (the
+    second bisector); a choosing phrase picks. `letters` are named points that fixed it.
+    """
+
+    line: Line
+    segment: Segment | None
+    facets: tuple[int, ...]
+    words: Phrase
+    span: Span
+    letters: tuple[tuple[str, Point], ...] = ()
+    others: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit: 'degrees', 'mm', 'times' or ''."""
+
+    value: float
+    unit: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Numbers of the first and last step meant."""
+
+    first: int
+    last: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    """A quoted text."""
+
+    text: str
+    span: Span
+
+
+Value = PointValue | LineValue | Quantity | Steps | Quoted
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A connecting word ('' straight after the verb) and what follows it."""
+
+    word: str
+    values: tuple[Value, ...]
+    span: Span
+
+
+@dataclass(frozen=True)
+class Deed:
+    """A move already made, for those that look back (unfold)."""
+
+    step: int
+    verb: str
+    before: State
+    after: State
+    signs: tuple[Sign, ...]
+    name: str = ""
+    creases: tuple[Segment, ...] = ()
+    folded: bool = False
+    turn: Isometry | None = None
+
+
+@dataclass(frozen=True)
+class Request:
+    """One statement, its words looked up.
+
+    Attributes
+    ----------
+    state : the paper as it lies
+    verb : the move's name as written
+    clauses : in the order written, without `as`
+    span : of the whole statement
+    new_name : the name that `as` or `mark` gives, '' when none
+    describe : facet -> 'the layer with corner A'
+    locate : folded point -> 'near corner B'
+    history : earlier moves, oldest first
+    step_ends : state after each finished step; number 0 is the start
+    """
+
+    state: State
+    verb: str
+    clauses: tuple[Clause, ...]
+    span: Span
+    new_name: str
+    describe: Callable[[int], str]
+    locate: Callable[[Point], str]
+    history: tuple[Deed, ...] = ()
+    step_ends: tuple[State, ...] = ()
+
+    @property
+    def unit_mm(self) -> float:
+        """Millimetres per sheet unit."""
+        return self.state.sheet.unit_mm
+
+    def clause(self, *words: str) -> Clause | None:
+        """First clause with one of these words."""
+        return next((c for c in self.clauses if c.word in words), None)
+
+    def allow(self, *words: str) -> None:
+        """Refuses clauses with other words than these."""
+        for c in self.clauses:
+            if c.word not in words:
+                shown = c.word or "these words"
+                raise Refusal(
+                    "unexpected-words",
+                    f"'{self.verb}' does not know what to do with '{shown}'"
+                    if c.word
+                    else f"'{self.verb}' takes nothing straight after it",
+                    *(f"write it like: {form}" for form in self.forms),
+                    span=c.span,
+                )
+
+    forms: tuple[str, ...] = field(default=())
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a move has done.
+
+    Attributes
+    ----------
+    after : the paper afterwards
+    signs : what to draw, in folded coordinates of the state before
+    wording : automatic caption
+    creases : the creases made, on the sheet, for `as`
+    points : (name, place on the sheet) of points named
+    folded : whether `unfold` may take it back
+    turn : motion of the whole model (turn over, rotate), signs drawn between figures
+    letters : (name, folded point) to letter in the figure
+    solid : in words, why the model is no longer flat ('' while it is)
+    """
+
+    after: State
+    signs: tuple[Sign, ...]
+    wording: Phrase | None
+    creases: tuple[Segment, ...] = ()
+    points: tuple[tuple[str, Point], ...] = ()
+    folded: bool = False
+    turn: Isometry | None = None
+    letters: tuple[tuple[str, Point], ...] = ()
+    solid: str = ""
+
+
+@dataclass(frozen=True)
+class Move:
+    """One move: its words, a one-line summary, the forms it is written in, and how it is done.
+
+    `names_first` tells that its first word is a new name ('mark M at ...').
+    """
+
+    verb: str
+    summary: str
+    forms: tuple[str, ...]
+    make: Callable[[Request], Outcome]
+    names_first: bool = False

@@ -1,0 +1,62 @@
+"""Rotate: the whole model is turned in its plane."""
+
+from __future__ import annotations
+
+import math
+
+from ..diagnostics import Refusal
+from ..geometry.isometries import rotation
+from ..geometry.tolerance import is_zero
+from ..paper.signs import Rotate
+from ..paper.silhouette import centre
+from ..wording import Phrase, phrase
+from .request import Move, Outcome, Quantity, Request
+
+NAMED = {"quarter turn": 90.0, "half turn": 180.0}
+FRACTIONS = {45: "an eighth of a turn", 90: "a quarter turn", 180: "half a turn"}
+
+
+def make(request: Request) -> Outcome:
+    """Turns the model by an amount; clockwise unless 'anticlockwise' is said."""
+    request.allow("", "by", "clockwise", "anticlockwise", *NAMED)
+    degrees: float | None = None
+    for clause in request.clauses:
+        if clause.word in NAMED:
+            degrees = NAMED[clause.word]
+        for value in clause.values:
+            if not isinstance(value, Quantity) or value.unit not in ("degrees", ""):
+                raise Refusal("turn-by", "say by how many degrees", span=value.span)
+            degrees = value.value
+    if degrees is None or is_zero(degrees % 360):
+        raise Refusal(
+            "turn-by", "say how far to turn", "for instance: rotate 90 degrees clockwise",
+            span=request.span,
+        )  # fmt: skip
+    half = is_zero(degrees % 360 - 180)
+    said = request.clause("clockwise", "anticlockwise")
+    if said is None and not half:
+        raise Refusal(
+            "turn-by", "say which way to turn", "add 'clockwise' or 'anticlockwise'",
+            span=request.span,
+        )  # fmt: skip
+    against = said is not None and said.word == "anticlockwise"
+    angle = degrees if against else -degrees
+    motion = rotation(math.radians(angle), centre(request.state))
+    amount = FRACTIONS.get(round(degrees)) if is_zero(degrees - round(degrees)) else None
+    amount_words = Phrase(amount) if amount else phrase("{n} degrees", n=f"{degrees:g}")
+    template = "Turn the model {amount}."
+    if not half:
+        template = (
+            "Turn the model {amount} anticlockwise." if against else "Turn the model {amount} clockwise."
+        )
+    return Outcome(
+        request.state.moved(motion), (Rotate(angle),), phrase(template, amount=amount_words), turn=motion
+    )
+
+
+MOVE = Move(
+    "rotate",
+    "turn the whole model in its plane",
+    ("rotate 45 degrees clockwise", "rotate quarter turn anticlockwise", "rotate half turn"),
+    make,
+)

@@ -1,0 +1,269 @@
+"""Simple folds: the smallest flap that the words can mean, folded about the line they fix.
+
+In: a `Request` and a sense. Out: the fold that was chosen, with the flap and the state after it.
+Shared by valley, mountain, crease and pinch.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.lines import Point, distance, flipped, midpoint, mirrored, signed_distance
+from ..geometry.tolerance import EPS
+from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts
+from ..paper.refold import Collision
+from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.state import State
+from .alignment import Alignment, Words, alignments, distinct, lands_on_target, sort_words
+from .request import Request
+
+
+@dataclass(frozen=True)
+class SimpleFold:
+    """A chosen fold: the words it came from, the flap, and the paper after it."""
+
+    alignment: Alignment
+    flap: Flap
+    after: State
+    layers: int | None
+
+
+def choose(
+    request: Request, sense: Sense, *, need_side: bool, extra: tuple[str, ...] = ()
+) -> tuple[SimpleFold, Words]:
+    """The one fold that the words describe.
+
+    Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
+    open which side moves.
+    """
+    words = sort_words(request, extra)
+    found = distinct(alignments(request, words))
+    if need_side and not any(a.sided for a in found):
+        raise Refusal(
+            "which-side",
+            "the words do not say which side of the line moves",
+            "add 'moving' and a point on the side that moves, such as 'moving A'",
+            span=request.span,
+        )
+    done: list[SimpleFold] = []
+    refused: list[Refusal] = []
+    for one in found:
+        try:
+            done.append(_carry_out(request, words, one, sense))
+        except Refusal as refusal:
+            refused.append(refusal)
+    if not done:
+        raise min(refused, key=lambda r: r.code == "fold-misses-flap")
+    if len(done) > 1 and words.pick is None and words.near is None:
+        landing = [d for d in done if lands_on_target(d.alignment, words)]
+        done = landing or done
+    if words.pick is not None:
+        if words.pick >= len(done):
+            raise Refusal(
+                "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
+            )
+        return done[words.pick], words
+    if words.near is not None:
+        spot = words.near.at
+        return min(done, key=lambda d: round(_away(d, spot), 9)), words
+    if len(done) > 1:
+        raise Refusal(
+            "several-folds",
+            f"{len(done)} folds fit these words: " + "; ".join(
+                f"{('the first', 'the second', 'the third')[k]} {_describe(request, d)}"
+                for k, d in enumerate(done)
+            ),
+            "choose with 'first', 'second' ..., or with 'near' and a point",
+            span=request.span,
+        )
+    return done[0], words
+
+
+def _away(fold: SimpleFold, spot: Point) -> float:
+    """How far a spot is from where the moved point lands, or else from the crease on paper."""
+    if fold.alignment.head is not None and fold.alignment.what is not None:
+        image = fold.alignment.head
+        return min(distance(image, spot), _crease_distance(fold, spot))
+    return _crease_distance(fold, spot)
+
+
+def _crease_distance(fold: SimpleFold, spot: Point) -> float:
+    best = float("inf")
+    for _, (p, q) in fold.flap.creases:
+        n = distance(p, q)
+        t = ((spot[0] - p[0]) * (q[0] - p[0]) + (spot[1] - p[1]) * (q[1] - p[1])) / (n * n)
+        t = min(1.0, max(0.0, t))
+        best = min(best, distance(spot, (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)))
+    return best
+
+
+def _describe(request: Request, fold: SimpleFold) -> str:
+    if fold.alignment.head is not None:
+        return f"lands {request.locate(fold.alignment.head)}"
+    p, q = longest(fold.flap)
+    return f"creases {request.locate(midpoint(p, q))}"
+
+
+def longest(moving: Flap) -> tuple[Point, Point]:
+    """Longest straight piece of the flap's crease."""
+    return max((seg for _, seg in moving.creases), key=lambda s: round(distance(*s), 9))
+
+
+def _carry_out(request: Request, words: Words, one: Alignment, sense: Sense) -> SimpleFold:
+    sides = [one.line] if one.sided else _lighter_first(request.state, one)
+    problem: Refusal | None = None
+    for line in sides:
+        try:
+            return _on_side(request, words, Alignment(**{**vars(one), "line": line}), sense)
+        except Refusal as refusal:
+            problem = problem or refusal
+    assert problem is not None
+    raise problem
+
+
+def _lighter_first(state: State, one: Alignment) -> list:
+    """Both facings of the line; the side with less paper first (the left one on a tie)."""
+    weight = [
+        sum(polygons.area(p) for p in moving_parts(state, line).values())
+        for line in (one.line, flipped(one.line))
+    ]
+    return [one.line, flipped(one.line)] if weight[0] <= weight[1] + EPS else [
+        flipped(one.line), one.line,
+    ]  # fmt: skip
+
+
+def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> SimpleFold:
+    state = request.state
+    parts = moving_parts(state, one.line)
+    carriers = [i for i in one.carriers if i in parts]
+    if not carriers:
+        crossing = [
+            i
+            for i in parts
+            if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
+        ]
+        carriers = list(state.top_down(crossing))
+    if sense is Sense.MOUNTAIN:
+        carriers.reverse()
+    if not carriers:
+        raise Refusal(
+            "fold-misses-flap",
+            "the fold line misses the flap: nothing of it lies on the side that should move",
+            "choose another line, or say which side moves with 'moving ...'",
+            span=request.span,
+        )
+    blocked: Blocked | None = None
+    problem: Refusal | None = None
+    for seed in carriers:
+        seeds = _seeds(request, words, one, seed, sense)
+        try:
+            moving = flap(state, one.line, seeds, whole_stack=words.layers == 0)
+            return SimpleFold(one, moving, fold_flap(state, moving, sense), words.layers)
+        except Blocked as held:
+            blocked = blocked or held
+        except Collision as clash:
+            problem = problem or collision_refusal(request, clash)
+        except Refusal as refusal:
+            problem = problem or refusal
+    if blocked is not None:
+        raise blocked_refusal(request, blocked, sense)
+    assert problem is not None
+    raise problem
+
+
+def _seeds(
+    request: Request, words: Words, one: Alignment, seed: int, sense: Sense
+) -> list[int]:
+    """The facets that must move: the one pointed at, and with `N layers` those next to it."""
+    if not words.layers:
+        return [seed]
+    state = request.state
+    parts = moving_parts(state, one.line)
+    spot = _inner_spot(one, parts[seed])
+    stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
+    if sense is Sense.MOUNTAIN:
+        stack.reverse()
+    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
+    taken: list[int] = []
+    plates: list[int] = []
+    for i in stack:
+        if plate_of[i] not in plates:
+            if len(plates) == words.layers:
+                break
+            plates.append(plate_of[i])
+        taken.append(i)
+    if len(plates) < words.layers:
+        count = len(plates)
+        raise Refusal(
+            "not-so-many-layers",
+            f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
+            "say 'all layers', or a smaller number",
+            span=request.span,
+        )
+    return taken
+
+
+def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
+    """A point just inside the moving part, near what the words point at."""
+    middle = polygons.centroid(part)
+    if one.tail is None:
+        return middle
+    return (
+        one.tail[0] + (middle[0] - one.tail[0]) * 0.01,
+        one.tail[1] + (middle[1] - one.tail[1]) * 0.01,
+    )
+
+
+def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
+    """'Lies under' in the craft's words."""
+    over, other = ("under", "mountain") if sense is Sense.VALLEY else ("in front of", "valley")
+    return Refusal(
+        "blocked",
+        f"{request.describe(held.moving)} cannot move: it lies {over} {request.describe(held.blocker)}",
+        "fold or unfold what lies in the way first",
+        "or move it along: 'all layers' or a number of layers",
+        f"or fold the other way: '{other}'",
+        span=request.span,
+    )
+
+
+def collision_refusal(request: Request, clash: Collision) -> Refusal:
+    """Names the layers that would pass through each other."""
+    names = list(dict.fromkeys(request.describe(i) for i in clash.facets if i < len(request.state.facets)))
+    who = " and ".join(names[:3]) if names else "some layers"
+    what = {
+        "pierced": "would have to pass through a fold",
+        "interleaved": "would have to pass through each other at a fold",
+        "ring": "would each lie over the next in a ring",
+        "joint": "would have to change places along a flat joint",
+    }.get(clash.reason, "have no order that keeps them from passing through each other")
+    return Refusal(
+        "layers-collide",
+        f"the layers cannot lie like this: {who} {what}",
+        "move more layers, or fold what lies in the way first",
+        span=request.span,
+    )
+
+
+def arrow_of(fold: SimpleFold, act: Act) -> Arrow:
+    """From the part that moves to where it lands."""
+    one = fold.alignment
+    if one.tail is not None and one.head is not None:
+        return Arrow(act, one.tail, one.head)
+    tail = far_point(fold.flap)
+    return Arrow(act, tail, mirrored(fold.flap.line, tail))
+
+
+def far_point(moving: Flap) -> Point:
+    """A point of the flap far from the crease and near its middle: where a finger would hold it."""
+    line = moving.line
+    reach = max(signed_distance(line, p) for part in moving.parts for p in part)
+    far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
+    return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))
+
+
+def fold_line(fold: SimpleFold, sense: Sense) -> FoldLine:
+    """The crease as a sign."""
+    return FoldLine(sense, fold.flap.creases)

@@ -1,0 +1,30 @@
+"""Turn over: the whole model is turned to its other side."""
+
+from __future__ import annotations
+
+from ..geometry.isometries import reflection
+from ..geometry.lines import Line
+from ..paper.signs import TurnOver
+from ..paper.silhouette import centre
+from ..wording import Phrase
+from .request import Move, Outcome, Request
+
+
+def make(request: Request) -> Outcome:
+    """Turns the model over, side to side unless 'top to bottom' is said."""
+    request.allow("side to side", "top to bottom")
+    side = request.clause("top to bottom") is None
+    x, y = centre(request.state)
+    motion = reflection(Line(1.0, 0.0, x) if side else Line(0.0, 1.0, y))
+    words = (
+        Phrase("Turn over from side to side.") if side else Phrase("Turn over from top to bottom.")
+    )
+    return Outcome(request.state.moved(motion), (TurnOver(side),), words, turn=motion)
+
+
+MOVE = Move(
+    "turn over",
+    "turn the whole model to its other side",
+    ("turn over", "turn over side to side", "turn over top to bottom"),
+    make,
+)
