@@ -97,7 +97,9 @@ def line_to_line(a: Line, b: Line) -> tuple[Crease, ...]:
     crossing = lines.meet(a, b)
     nx, ny, c = a.nx + b.nx, a.ny + b.ny, a.c + b.c
     n = math.hypot(nx, ny)
-    middle = Line(nx / n, ny / n, c / n)  # its normal is between theirs, which are within 90 degrees
+    middle = Line(
+        nx / n, ny / n, c / n
+    )  # its normal is between theirs, which are within 90 degrees
     if crossing is None:
         return (Crease(_upward(middle)),)
     near, far = _upward(middle), _upward(lines.perpendicular_at(middle, crossing))
@@ -169,10 +171,8 @@ def points_to_lines(p: Point, line: Line, q: Point, other: Line) -> tuple[Crease
 
     With p landing at foot + t * direction of `line`, q landing on `other` is a cubic in t.
     """
-    if lines.on_line(line, p):
-        found = _from_the_line(p, line, q, other)
-    else:
-        found = _across(p, line, q, other)
+    solve = _from_the_line if lines.on_line(line, p) else _across
+    found = solve(p, line, q, other)
     kept: list[Crease] = []
     for crease in found:
         if not any(lines.same_line(crease.line, k.line) for k in kept):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 
 Cubic = tuple[float, float, float, float]
 
@@ -40,7 +41,7 @@ def real_roots(cubic: Cubic, slack: Callable[[float], float]) -> list[float]:
         turns, touching = [], []
     stops = [-FAR, *turns, FAR]
     roots = list(touching)
-    for lo, hi in zip(stops, stops[1:], strict=False):
+    for lo, hi in pairwise(stops):
         if lo in touching or hi in touching:
             continue
         if (value(cubic, lo) > 0) != (value(cubic, hi) > 0):

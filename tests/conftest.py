@@ -1,0 +1,70 @@
+"""What all tests share: the check that folded states are sound, made apart from the package."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from foldscript.folding.steps import Model
+from foldscript.geometry.isometries import IDENTITY
+from foldscript.geometry.lines import Segment
+from foldscript.paper.state import Facet, State
+
+from .checker.validator import faults
+
+
+def assert_sound(thing: Model | State | Sequence[State] | Mapping[str, Any]) -> None:
+    """Fails with every fault of a folded model, of kernel states, or of a states document."""
+    found = faults(states_document(thing))
+    assert not found, "\n".join(found)
+
+
+def states_document(
+    thing: Model | State | Sequence[State] | Mapping[str, Any],
+) -> Mapping[str, Any]:
+    """The document that the validator reads; facets stand for plates where states are given."""
+    if isinstance(thing, Mapping):
+        return thing
+    if isinstance(thing, Model):
+        from foldscript.output.states import states
+
+        return states(thing)
+    given = [thing] if isinstance(thing, State) else list(thing)
+    sheet = given[0].sheet
+    flat = {
+        "step": 0,
+        "plates": [_plate(Facet(sheet.outline, IDENTITY))],
+        "above": [],
+        "marks": [],
+    }
+    return {
+        "format": "foldscript-states",
+        "version": 1,
+        "model": "states under test",
+        "sheet": {"outline": [list(p) for p in sheet.outline], "unit": "mm"},
+        "states": [flat, *(_state(state, k) for k, state in enumerate(given, start=1))],
+    }
+
+
+def _state(state: State, step: int) -> dict[str, Any]:
+    return {
+        "step": step,
+        "plates": [_plate(facet) for facet in state.facets],
+        "above": [[i, j] if over else [j, i] for (i, j), over in state.order.items()],
+        "marks": [_segment(s) for s in state.creases],
+        "cuts": [_segment(s) for s in state.cuts],
+    }
+
+
+def _plate(facet: Facet) -> dict[str, Any]:
+    m = facet.place
+    return {
+        "outline": [list(p) for p in facet.outline],
+        "holes": [],
+        "place": [[m.a, m.b, m.tx], [m.c, m.d, m.ty]],
+        "shows": "front" if facet.shows_front else "back",
+    }
+
+
+def _segment(segment: Segment) -> dict[str, Any]:
+    return {"from": list(segment[0]), "to": list(segment[1])}
