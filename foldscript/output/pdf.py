@@ -1,0 +1,67 @@
+"""A document as PDF: all pages on one cairo surface, so that each font is embedded once.
+
+In: a laid-out document and a style. Out: bytes, the same for the same input: the creation date is
+fixed, and the file's identifier follows from its content.
+"""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+from ..drawing.styles import Style
+from ..pages.document import Bookmark, Document
+from .cairo import cairosvg, draw_on
+from .page_svg import page_svg
+
+#: Cairo would write the time of day; one moment for every document keeps its bytes the same.
+_CREATED = "2000-01-01T00:00:00Z"
+
+
+def document_pdf(document: Document, style: Style) -> bytes:
+    """The pages as one PDF with outline, page labels, title, author and language.
+
+    Raises FoldscriptError ('missing-cairo') where the cairo library is not installed.
+    """
+    cairosvg()
+    import cairocffi
+
+    out = io.BytesIO()
+    size = document.pages[0].size
+    surface = cairocffi.PDFSurface(out, size.width, size.height)
+    surface.set_metadata(cairocffi.PDF_METADATA_TITLE, document.title)
+    surface.set_metadata(cairocffi.PDF_METADATA_AUTHOR, document.author)
+    surface.set_metadata(cairocffi.PDF_METADATA_SUBJECT, document.subject)
+    surface.set_metadata(cairocffi.PDF_METADATA_CREATOR, "foldscript")
+    surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, _CREATED)
+    for page in document.pages:
+        surface.set_size(page.size.width, page.size.height)
+        surface.set_page_label(page.label)
+        draw_on(surface, page_svg(page, style))
+        surface.show_page()
+    _outline(surface, document.bookmarks)
+    surface.finish()
+    return _with_language(out.getvalue(), document.language)
+
+
+def _outline(surface: Any, bookmarks: tuple[Bookmark, ...]) -> None:
+    import cairocffi
+
+    parents: list[int] = [cairocffi.PDF_OUTLINE_ROOT]
+    for mark in bookmarks:
+        del parents[mark.level + 1 :]
+        flags = cairocffi.PDF_OUTLINE_FLAG_OPEN if mark.level == 0 else 0
+        link = f"page={mark.page + 1} pos=[0.0 {mark.top:.2f}]"
+        parents.append(surface.add_outline(parents[-1], mark.title, link, flags))
+
+
+def _with_language(pdf: bytes, language: str) -> bytes:
+    """The same pages with their language, which cairo cannot say, and the title in the window bar."""
+    import pikepdf
+
+    out = io.BytesIO()
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        file.Root.Lang = pikepdf.String(language)
+        file.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
+        file.save(out, deterministic_id=True)
+    return out.getvalue()

@@ -1,0 +1,134 @@
+"""Cells: a numbered figure with its caption under it, never parted, and rows of them.
+
+In: figures with label and caption. Out: rows of blocks whose heights follow from their content.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..diagnostics import Diagnostic, FoldscriptError, Hint
+from ..drawing.scene import Scene, Text
+from .document import Block, Placed
+from .grid import Grid
+from .paginate import Row
+from .text import Measure, text_block
+
+#: Cap height of the numbers as a part of their size, so that they hang from the row's top edge.
+_CAPITAL = 0.72
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """What stands in a cell. `label` '' for a picture without a number."""
+
+    label: str
+    caption: str
+    scene: Scene
+
+
+@dataclass(frozen=True)
+class CellRow:
+    """Cells side by side; a `wide` row holds one cell with its caption beside the figure."""
+
+    cells: tuple[tuple[Figure, Block], ...]
+    height: float
+    wide: bool = False
+
+    @property
+    def row(self) -> Row:
+        """What sharing out over pages needs to know."""
+        return Row(self.height, len(self.cells))
+
+
+def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[CellRow, ...]:
+    """Rows of cells, left to right; figures of a row share a baseline for their captions.
+
+    A caption much longer than its figure is high gets a whole row, and stands right of the figure.
+    Raises FoldscriptError ('caption-too-long') where not even that fits a page.
+    """
+    rows: list[CellRow] = []
+    waiting: list[Figure] = []
+    limit = 0.9 * grid.frame[1]
+
+    def close() -> None:
+        if waiting:
+            rows.append(_row(waiting, grid, measure))
+            waiting.clear()
+
+    for figure in figures:
+        caption = _caption(figure, grid.column, grid, measure)
+        if caption.height > limit and (grid.columns > 1 or caption.height > grid.height / 2):
+            close()
+            rows.append(_wide_row(figure, grid, measure))
+            continue
+        waiting.append(figure)
+        if len(waiting) == grid.columns:
+            close()
+    close()
+    for row in rows:
+        if row.height > grid.height:
+            raise FoldscriptError(_too_long(row.cells[0][0]))
+    return tuple(rows)
+
+
+def _too_long(figure: Figure) -> Diagnostic:
+    where = f"step {figure.label}" if figure.label else "the last figure"
+    return Diagnostic(
+        "caption-too-long",
+        f"the caption of {where} does not fit on a page",
+        hints=(Hint("say less, or split the step in two"),),
+    )
+
+
+def fitted(scene: Scene, width: float, height: float) -> tuple[float, float, float]:
+    """(scale, width, height) of a scene in a space: as drawn where it fits, else reduced."""
+    scale = min(1.0, width / scene.width, height / scene.height)
+    return scale, scene.width * scale, scene.height * scale
+
+
+def _caption(figure: Figure, width: float, grid: Grid, measure: Measure) -> Block:
+    return text_block(figure.caption, width, grid.caption, measure, "text.caption")
+
+
+def _number(figure: Figure, grid: Grid) -> tuple[Placed, ...]:
+    if not figure.label:
+        return ()
+    text = Text("text.number", (0.0, 0.0), figure.label, grid.number_size, bold=True)
+    return (Placed((0.0, grid.number_size * _CAPITAL), text),)
+
+
+def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
+    frame_width, frame_height = grid.frame
+    drawn = [fitted(f.scene, frame_width, frame_height * 1.6) for f in figures]
+    deep = max(height for _, _, height in drawn)
+    cells: list[tuple[Figure, Block]] = []
+    for figure, (scale, width, height) in zip(figures, drawn, strict=True):
+        left = grid.number + (frame_width - width) / 2
+        caption = _caption(figure, grid.column, grid, measure)
+        below = deep + 0.5 * grid.caption
+        items = (
+            *_number(figure, grid),
+            Placed((left, (deep - height) / 2), figure.scene, scale),
+            *caption.at(0.0, below),
+        )
+        tall = below + caption.height if caption.items else deep
+        cells.append((figure, Block(grid.column, tall, items)))
+    return CellRow(tuple(cells), max(block.height for _, block in cells))
+
+
+def _wide_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
+    frame_width, frame_height = grid.frame
+    if grid.columns == 1:
+        frame_width = 0.4 * grid.column
+    scale, width, height = fitted(figure.scene, frame_width, frame_height * 1.6)
+    left = grid.number + frame_width + grid.gutter
+    caption = _caption(figure, grid.width - left, grid, measure)
+    tall = max(height, caption.height)
+    items = (
+        *_number(figure, grid),
+        Placed((grid.number + (frame_width - width) / 2, 0.0), figure.scene, scale),
+        *caption.at(left, 0.0),
+    )
+    return CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)

@@ -1,0 +1,96 @@
+"""A laid-out document: pages of figures, text and rules at fixed places, before any file format.
+
+In: nothing but scenes and words. Out: values that every page output (PDF, SVG, PNG) writes as they
+stand. Lengths in points, y down, the page's top left corner at (0, 0).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from ..drawing.scene import Draw, Move, Path, Point, Scene, Text
+from .sizes import PageSize
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Something at a place.
+
+    Attributes
+    ----------
+    at : where the content's own (0, 0) lies on the page
+    content : a figure, a line of text, or a path such as a rule
+    scale : how much a figure is reduced (1.0 as drawn); text and paths are never scaled
+    """
+
+    at: Point
+    content: Scene | Text | Path
+    scale: float = 1.0
+
+    def shifted(self, dx: float, dy: float) -> Placed:
+        """The same content further right and down."""
+        return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Things that belong together and are never parted, laid out from their own top left corner."""
+
+    width: float
+    height: float
+    items: tuple[Placed, ...]
+
+    def at(self, x: float, y: float) -> tuple[Placed, ...]:
+        """The items with the block's top left corner at (x, y)."""
+        return tuple(item.shifted(x, y) for item in self.items)
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page; `label` is the number a reader sees on it."""
+
+    size: PageSize
+    label: str
+    items: tuple[Placed, ...]
+
+    @property
+    def scenes(self) -> tuple[Placed, ...]:
+        """The figures on it."""
+        return tuple(item for item in self.items if isinstance(item.content, Scene))
+
+
+@dataclass(frozen=True, slots=True)
+class Bookmark:
+    """An entry of the outline: what a reader jumps to. `page` counts from 0; `level` 0 is outermost."""
+
+    title: str
+    page: int
+    top: float
+    level: int = 0
+
+
+@dataclass(frozen=True)
+class Document:
+    """Pages in order, with what a reader's program shows about them."""
+
+    title: str
+    author: str
+    language: str
+    pages: tuple[Page, ...]
+    bookmarks: tuple[Bookmark, ...] = ()
+    subject: str = ""
+
+    def texts(self) -> Iterable[str]:
+        """Every piece of text on the pages, in painting order, those inside the figures too."""
+        for page in self.pages:
+            for item in page.items:
+                if isinstance(item.content, Text):
+                    yield item.content.text
+                elif isinstance(item.content, Scene):
+                    yield from (t.text for t in item.content.items if isinstance(t, Text))
+
+
+def rule(length: float, role: str = "page.rule") -> Path:
+    """A level line from (0, 0) to the right."""
+    return Path(role, (Move((0.0, 0.0)), Draw((length, 0.0))))

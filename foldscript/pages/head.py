@@ -1,0 +1,91 @@
+"""The head of a handout: what the folder needs to know before the first fold.
+
+In: a folded model. Out: one block with title, credit, the facts and a picture of the result.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ..drawing.scene import Scene, Text
+from ..folding.steps import Model
+from ..geometry.polygons import bounds
+from .document import Block, Placed, rule
+from .grid import Grid
+from .text import ASCENT, DESCENT, LEADING, Measure, text_block
+
+Translate = Callable[[str], str]
+
+
+def finished_size_mm(model: Model) -> tuple[float, float]:
+    """Width and height of the folded model in millimetres, as it lies at the end."""
+    left, low, right, high = bounds(p for outline in model.finished.placed for p in outline)
+    unit = model.sheet.unit_mm
+    return (right - left) * unit, (high - low) * unit
+
+
+def rounded_mm(length: float) -> str:
+    """A length as a folder reads it off a ruler: whole mm, half cm from 30 cm up."""
+    step = 1 if length < 300 else 5
+    return f"{step * round(length / step)}"
+
+
+def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
+    """(label, value) pairs of the head; those the script does not give are left out."""
+    width, height = finished_size_mm(model)
+    side = "coloured side up" if model.sheet.front_coloured else "coloured side down"
+    sheet = ", ".join(part for part in (model.sheet.shape, translate(side)) if part)
+    size = translate("about {width} mm wide and {height} mm high").format(
+        width=rounded_mm(width), height=rounded_mm(height)
+    )
+    pairs = (
+        ("Sheet", sheet),
+        ("Finished", size),
+        ("Steps", str(len(model.steps))),
+        ("Level", model.level),
+        ("Licence", model.licence),
+    )
+    return tuple((translate(label), value) for label, value in pairs if value.strip())
+
+
+def head(
+    model: Model,
+    picture: Scene | None,
+    grid: Grid,
+    measure: Measure,
+    translate: Translate,
+) -> Block:
+    """The head across the whole page width; `picture` stands at its right."""
+    room = picture.width if picture is not None else 0.0
+    text_width = grid.width - (room + grid.gutter if room else 0.0)
+    items: list[Placed] = []
+    y = 0.0
+
+    def put(block: Block, x: float, below: float) -> None:
+        nonlocal y
+        items.extend(block.at(x, y))
+        y += block.height + (below if block.items else 0.0)
+
+    put(
+        text_block(model.title, text_width, grid.title, measure, "text.title", bold=True),
+        0.0,
+        0.25 * grid.caption,
+    )
+    put(
+        text_block(model.credit, text_width, grid.heading, measure, "text.credit"),
+        0.0,
+        0.9 * grid.caption,
+    )
+    pairs = facts(model, translate)
+    label_width = max(measure(label, grid.caption, True) for label, _ in pairs) + grid.caption
+    for label, value in pairs:
+        text = text_block(value, text_width - label_width, grid.caption, measure, "text.fact")
+        name = Text("text.soft", (0.0, 0.0), label, grid.caption, bold=True)
+        items.append(Placed((0.0, y + grid.caption * ASCENT), name))
+        put(text, label_width, (LEADING - ASCENT - DESCENT) * grid.caption)
+    if picture is not None:
+        items.append(Placed((grid.width - picture.width, 0.0), picture))
+        y = max(y, picture.height)
+    y += 0.75 * grid.caption
+    items.append(Placed((0.0, y), rule(grid.width)))
+    return Block(grid.width, y, tuple(items))
