@@ -12,6 +12,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
+from io import TextIOWrapper
 from pathlib import Path
 from typing import NoReturn
 
@@ -20,8 +21,10 @@ import click
 from . import __version__
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Severity
 
-#: Does one script's work, telling what it is at; returns the line to print.
-Work = Callable[[Path, Callable[[str], None]], str]
+#: Told what is being done with a script now ('folding').
+Doing = Callable[[str], None]
+#: Does one script's work; returns the text to print ('' for none) and what else to tell.
+Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
 
 _PATHS = click.argument(
     "paths",
@@ -80,7 +83,8 @@ def command() -> None:
 @click.option(
     "--style",
     "style_name",
-    default="",
+    default="colour",
+    show_default=True,
     metavar="NAME|FILE",
     help="Look of the drawings: a style's name, or a style file of your own.",
 )
@@ -105,9 +109,12 @@ def build(
     except FoldscriptError as error:
         raise click.UsageError(_as_misuse(error)) from error
 
-    def work(script: Path, doing: Callable[[str], None]) -> str:
-        written = pipeline.build(script, out, order, doing)
-        return f"{script}: {_count(len(written), 'file')} in {written[0].parent}{os.sep}"
+    def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+        built = pipeline.build(script, out, order, doing)
+        if not built.files:
+            return "", built.notes
+        folder = built.files[0].parent
+        return f"{script}: {_count(len(built.files), 'file')} in {folder}{os.sep}", built.notes
 
     _each(paths, work)
 
@@ -124,9 +131,9 @@ def check(paths: tuple[Path, ...]) -> None:
     """
     from . import pipeline
 
-    def work(script: Path, doing: Callable[[str], None]) -> str:
+    def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         model = pipeline.check(script, doing)
-        return f"{script}: folds, {_count(len(model.steps), 'step')}"
+        return f"{script}: folds, {_count(len(model.steps), 'step')}", ()
 
     _each(paths, work)
 
@@ -144,7 +151,7 @@ def states(script: Path) -> None:
     """
     from . import pipeline
 
-    _each((script,), pipeline.states)
+    _each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
 
 
 def _formats(asked: Iterable[str]) -> list[str]:
@@ -193,14 +200,15 @@ def _each(paths: Iterable[Path], work: Work) -> None:
                 progress.doing(f"{stage} {said}")
 
             try:
-                line = work(script, doing)
+                told, notes = work(script, doing)
             except FoldscriptError as error:
-                faults += error.diagnostics
+                told, notes = "", error.diagnostics
             except Exception as error:
-                faults.append(_internal(script, error))
-            else:
+                told, notes = "", [_internal(script, error)]
+            faults += [note for note in notes if note.span is not None or note not in faults]
+            if told:
                 progress.clear()
-                click.echo(line)
+                click.echo(told)
     if faults:
         click.echo(render(faults), err=True)
         if any(fault.severity is Severity.ERROR for fault in faults):
@@ -213,18 +221,13 @@ def _internal(script: Path | None, error: Exception) -> Diagnostic:
         import traceback
 
         traceback.print_exception(error)
-    if isinstance(error, RecursionError):
-        what = "the script is nested too deeply"
-    else:
-        what = f"{type(error).__name__}: {error}".rstrip(": ")
+    what = f"{type(error).__name__}: {error}".rstrip(": ")
     where = f" while working on '{script}'" if script else ""
     return Diagnostic(
         "internal-error",
         f"internal error{where} ({what})",
         hints=(
-            Hint(
-                "this is a fault of foldscript, not of your script: please report it with the script"
-            ),
+            Hint("the fault is foldscript's, not yours: please report it, with the script"),
             Hint("FOLDSCRIPT_DEBUG=1 in the environment shows where it happened"),
         ),
     )
@@ -232,6 +235,9 @@ def _internal(script: Path | None, error: Exception) -> Diagnostic:
 
 def main() -> NoReturn:
     """Runs the command; whatever goes wrong, no one sees a traceback unless they ask for it."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     try:
         command(prog_name="foldscript")
     except Exception as error:

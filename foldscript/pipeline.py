@@ -23,7 +23,7 @@ from .output.drawn import Drawn
 from .output.formats import load_format
 from .output.writing import write_files
 from .pages.document import Document
-from .pages.grid import grid
+from .pages.grid import figure_frame
 from .pages.sizes import PageSize, page_size
 from .syntax.parser import parse
 from .syntax.reading import read_source
@@ -46,27 +46,34 @@ def order(formats: Iterable[str], page: str, style: str) -> Order:
     return Order(tuple(formats), page_size(page), load_style(style))
 
 
-def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None) -> list[Path]:
-    """Folds and draws one script into `out/<its name>/`; returns the files written.
+@dataclass(frozen=True)
+class Built:
+    """What came of a script: the files written, and what to know about them or what is missing."""
 
-    Nothing is written before everything is drawn. A format that this machine cannot make (a PDF
-    without the cairo library) is left out and raised at the end, when the others are in place.
+    files: tuple[Path, ...]
+    notes: tuple[Diagnostic, ...]
+
+
+def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None) -> Built:
+    """Folds and draws one script into `out/<its name>/`.
+
+    Nothing is written before everything is drawn. Raises FoldscriptError with all that is wrong in
+    the script. A format that this machine cannot make (a PDF without the cairo library) is left out
+    and told in the notes.
     """
     model = check(path, doing)
     doing("drawing")
-    drawn = _drawn(model, order)
+    notes: list[Diagnostic] = []
+    drawn = _drawn(model, order, notes.append)
     files: dict[str, bytes] = {}
-    faults: list[Diagnostic] = []
     for name in order.formats:
         doing(f"making {name} of")
         try:
-            files.update(load_format(name).files(drawn))
+            files |= dict(load_format(name).files(drawn))
         except FoldscriptError as error:
-            faults += error.diagnostics
-    written = write_files(out / model.name, files, model.name)
-    if faults:
-        raise FoldscriptError(*faults)
-    return written
+            notes += error.diagnostics
+    written = write_files(out / model.name, files, model.name) if files else []
+    return Built(tuple(written), tuple(notes))
 
 
 def check(path: Path, doing: Doing = lambda stage: None) -> Model:
@@ -84,9 +91,9 @@ def states(path: Path, doing: Doing = lambda stage: None) -> str:
     return states_json(check(path, doing))
 
 
-def _drawn(model: Model, order: Order) -> Drawn:
+def _drawn(model: Model, order: Order, warn: Callable[[Diagnostic], None]) -> Drawn:
     """The figures, drawn at the size they have on the page, and the pages when asked for."""
-    frame = grid(order.page).frame
+    frame = figure_frame(order.page)
     figures = draw(model, order.style, frame)
 
     @cache
@@ -96,4 +103,5 @@ def _drawn(model: Model, order: Order) -> Drawn:
 
         return handout(model, figures, order.style, order.page, measure)
 
-    return Drawn(model, figures, finished_figure(model, order.style, frame), order.style, lay_out)
+    finished = finished_figure(model, order.style, frame)
+    return Drawn(model, figures, finished, order.style, lay_out, warn)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from ..diagnostics import Diagnostic
 from ..drawing.draw import DrawnFigure
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
@@ -21,6 +22,7 @@ class Drawn:
     figures : one a panel, in the order of folding
     finished : the finished model
     lay_out : gives the handout; pages need the caption font, so they are only made on demand
+    warn : takes what a reader should know about a file that is made all the same
     """
 
     model: Model
@@ -28,6 +30,7 @@ class Drawn:
     finished: Scene
     style: Style
     lay_out: Callable[[], Document]
+    warn: Callable[[Diagnostic], None]
 
     def pictures(self) -> Iterator[tuple[str, Scene]]:
         """File names without an ending, and scenes: 'cup-01', 'cup-03a', ..., 'cup-finished'."""
