@@ -47,14 +47,14 @@ def write_files(folder: Path, files: Mapping[str, bytes], stem: str) -> list[Pat
 
 
 def _left_over(folder: Path, files: Mapping[str, bytes], stem: str) -> list[Path]:
-    """Pictures of steps in a format written now, but not among the files written now."""
-    step = re.compile(rf"{re.escape(stem)}-\d\d+[a-z]*(\.[a-z]+)")
-    endings = {match[1] for name in files if (match := step.fullmatch(name))}
+    """Pictures of steps and pages in a format written now, but not among the files written now."""
+    picture = re.compile(rf"{re.escape(stem)}-(?:\d\d+[a-z]*|(page)-\d+)(\.[a-z]+)")
+    kinds = {match.groups() for name in files if (match := picture.fullmatch(name))}
     return [
         path
         for path in sorted(folder.iterdir())
-        if (match := step.fullmatch(path.name))
-        and match[1] in endings
+        if (match := picture.fullmatch(path.name))
+        and match.groups() in kinds
         and path.name not in files
         and not path.is_dir()
     ]

@@ -39,6 +39,13 @@ def test_a_handout_alone_leaves_the_pictures(tmp_path: Path) -> None:
     assert names(tmp_path) == ["cup-01.svg", "cup.pdf"]
 
 
+def test_pictures_of_pages_and_of_steps_are_kept_apart(tmp_path: Path) -> None:
+    for name in ("cup-02.png", "cup-page-1.png", "cup-page-2.png"):
+        (tmp_path / name).write_bytes(b"old")
+    write_files(tmp_path, {"cup-page-1.png": b"new"}, "cup")
+    assert names(tmp_path) == ["cup-02.png", "cup-page-1.png"]
+
+
 def test_a_name_with_signs_of_patterns_is_taken_literally(tmp_path: Path) -> None:
     (tmp_path / "cup-02.svg").write_bytes(b"another model's")
     write_files(tmp_path, {"c.p-01.svg": b"new"}, "c.p")
