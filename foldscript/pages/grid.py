@@ -16,6 +16,7 @@ _GUTTER = 16.0
 #: Pages whose short side is at least this get everything enlarged (a poster, or large print).
 _LARGE_FROM = 700.0
 _LARGE_BASE = 595.0
+_SMALL_BELOW = 450.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +105,11 @@ def grid(page: PageSize) -> Grid:
     )
 
 
+def is_small(page: PageSize) -> bool:
+    """Whether a page is too small for nine figures (A5, half letter)."""
+    return min(page.width, page.height) < _SMALL_BELOW
+
+
 def figure_frame(page: PageSize) -> tuple[float, float]:
     """Width and height in points that the figures of a handout on this page are to be drawn in."""
     return grid(page).frame
@@ -111,5 +117,6 @@ def figure_frame(page: PageSize) -> tuple[float, float]:
 
 def finished_frame(page: PageSize) -> tuple[float, float]:
     """Width and height in points of the small picture of the finished model in the head."""
-    width, height = grid(page).frame
-    return (width, min(height, width * 0.9))
+    g = grid(page)
+    width = min(g.frame[0], 0.3 * g.width)
+    return (width, min(g.frame[1], width * 0.9))

@@ -6,27 +6,28 @@ a figure is never parted from its number and caption; the key lists the signs us
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from ..drawing.scene import Scene, Text
+from ..drawing.scene import Scene
 from ..folding.steps import Model
 from .cells import CellRow, Figure, cell_rows
-from .document import Block, Bookmark, Document, Page, Placed, rule
-from .grid import Grid, finished_frame, grid
+from .document import Block, Document
+from .filling import Filling, Part, finished_document, height_of
+from .grid import Grid, finished_frame, grid, is_small
 from .head import Translate, head
-from .key import Entry, key_rows, stacked
+from .key import Entry, key_rows, notes, stacked
 from .paginate import Room, paginate
 from .sizes import PageSize
-from .text import Measure, paragraph, shortened, text_block
+from .text import Measure
 
 if TYPE_CHECKING:
     from ..drawing.draw import DrawnFigure
     from ..drawing.styles import Style
 
 #: Most figures on a page of the usual size, and on a small one (A5, half letter).
-_MOST, _MOST_SMALL, _SMALL_BELOW = 9, 6, 450.0
-_BOOKMARK_LENGTH = 60
+_MOST, _MOST_SMALL = 9, 6
 
 
 def handout(
@@ -67,150 +68,77 @@ def assemble(
     g = grid(page)
     top = head(model, picture, g, measure, translate)
     rows = cell_rows(figures, g, measure)
-    beside = _key_beside(rows, entries, g, measure, translate)
-    tail = _tail(model, [] if beside else entries, g, measure, translate)
-    small = min(page.width, page.height) < _SMALL_BELOW
-    most = max(1, (_MOST_SMALL if small else _MOST) // g.columns)
-    gap = g.row_gap
-    below = sum(block.height + space for block, space in tail) - (tail[-1][1] if tail else 0.0)
-    room = Room(
-        first=g.height - top.height - gap,
-        later=g.height,
-        gap=gap,
-        most=most,
-        tail=below + gap if tail else 0.0,
+    plan = _plan(
+        rows,
+        Room(
+            first=g.height - top.height - g.row_gap,
+            later=g.height,
+            gap=g.row_gap,
+            most=max(1, (_MOST_SMALL if is_small(page) else _MOST) // g.columns),
+        ),
+        lambda columns: key_rows(entries, translate("Signs used"), columns, g, measure),
+        notes(model.notes, translate("Notes"), g, measure),
+        g,
     )
-    shares = paginate([r.row for r in rows], room)
-    pages = _Pages(g, page)
-    stretched = g.row_gap_most
-    for number, share in enumerate(shares):
+    pages = Filling(g, page)
+    widest = g.row_gap_most
+    for number, share in enumerate(plan.shares):
         pages.turn()
         if number == 0:
-            pages.put(top, gap)
-        group = rows[share.start : share.stop]
-        last = number == len(shares) - 1
-        used = sum(r.height for r in group) + (room.tail if last else 0.0)
-        spare = g.bottom - pages.y - used
-        between = len(group) - 1 + (1 if last and tail and group else 0)
-        if between > 0:
-            stretched = min(stretched, max(gap, (spare + (gap if last and tail else 0)) / between))
-        for row in group:
-            pages.row(row, stretched)
-        if last and beside and group:
-            pages.beside(group[-1], beside)
-    for block, space in tail:
-        pages.put(block, space)
-    return _finish(model, pages, measure, translate)
-
-
-def _key_beside(
-    rows: Sequence[CellRow],
-    entries: Sequence[Entry],
-    g: Grid,
-    measure: Measure,
-    translate: Translate,
-) -> Block | None:
-    """The key in the columns that the last row leaves free, if it fits there."""
-    if not rows or rows[-1].wide or not entries:
-        return None
-    free = g.columns - len(rows[-1].cells)
-    if free == 0:
-        return None
-    blocks = key_rows(entries, translate("Signs used"), free, g, measure)
-    key = stacked(blocks, 0.35 * g.caption)
-    return key if key.height <= rows[-1].height + 0.5 * g.row_gap else None
-
-
-def _tail(
-    model: Model, entries: Sequence[Entry], g: Grid, measure: Measure, translate: Translate
-) -> list[tuple[Block, float]]:
-    """What follows the figures, as (unbreakable block, space below it): key, then notes."""
-    near, far = 0.35 * g.caption, g.row_gap
-    blocks: list[tuple[Block, float]] = []
-    if entries:
-        parts = key_rows(entries, translate("Signs used"), g.columns, g, measure)
-        blocks += [(part, near) for part in parts[:-1]] + [(parts[-1], far)]
-    if model.notes:
-        title = text_block(translate("Notes"), g.width, g.heading, measure, "text.heading", True)
-        body = [
-            part for note in model.notes for part in paragraph(note, g.width, g.caption, measure)
-        ]
-        blocks.append((stacked([title, *body[:1]], near), near))
-        blocks += [(part, near) for part in body[1:]]
-    return blocks
-
-
-class _Pages:
-    """Pages being filled from top to bottom."""
-
-    def __init__(self, g: Grid, size: PageSize) -> None:
-        self.grid = g
-        self.size = size
-        self.items: list[list[Placed]] = []
-        self.marks: list[Bookmark] = []
-        self.y = g.top
-        self.row_top = g.top
-
-    def turn(self) -> None:
-        """Start a page."""
-        self.items.append([])
-        self.y = self.grid.top
-
-    def put(self, block: Block, below: float) -> None:
-        """A block across the page, on the next page if this one has no room."""
-        if self.y + block.height > self.grid.bottom + 1e-6 and self.items[-1]:
-            self.turn()
-        self.items[-1].extend(block.at(self.grid.left, self.y))
-        self.y += block.height + below
-
-    def row(self, row: CellRow, below: float) -> None:
-        """A row of cells, with a bookmark for each numbered figure."""
-        self.row_top = self.y
-        for place, (figure, block) in enumerate(row.cells):
-            self.items[-1].extend(block.at(self.grid.column_left(place), self.y))
-            title = " ".join(part for part in (figure.label, figure.caption) if part)
-            if title:
-                mark = Bookmark(_shortened(title), len(self.items) - 1, self.y, level=1)
-                self.marks.append(mark)
-        self.y += row.height + below
-
-    def beside(self, row: CellRow, block: Block) -> None:
-        """A block in the columns that the row just set leaves free."""
-        left = self.grid.column_left(len(row.cells))
-        self.items[-1].extend(block.at(left, self.row_top))
-
-
-def _shortened(title: str) -> str:
-    words = " ".join(title.split())
-    if len(words) <= _BOOKMARK_LENGTH:
-        return words
-    return words[: _BOOKMARK_LENGTH - 1].rsplit(" ", 1)[0].rstrip(" ,;:.") + "…"
-
-
-def _finish(model: Model, pages: _Pages, measure: Measure, translate: Translate) -> Document:
-    g = pages.grid
-    count = len(pages.items)
-    out: list[Page] = []
-    for number, items in enumerate(pages.items, start=1):
-        left = " · ".join(part for part in (model.title, model.credit) if part)
-        right = translate("page {n} of {count}").format(n=number, count=count)
-        room = g.width - measure(right, g.small, False) - g.gutter
-        left = shortened(left, room, g.small, measure)
-        foot = (
-            Placed((g.left, g.bottom + 0.55 * (g.foot - g.bottom) - 2.0), rule(g.width)),
-            Placed(
-                (g.left, g.foot),
-                Text("text.soft", (0.0, 0.0), left, g.small),
-            ),
-            Placed((g.right, g.foot), Text("text.soft", (0.0, 0.0), right, g.small, "end")),
+            pages.put(top, g.row_gap)
+        after = (plan.after_first if number == 0 else ()) + (
+            plan.after_last if number == len(plan.shares) - 1 else ()
         )
-        out.append(Page(pages.size, str(number), (*items, *foot)))
-    first = Bookmark(model.title, 0, 0.0)
-    return Document(
-        title=model.title,
-        author=model.credit,
-        language=model.language,
-        pages=tuple(out),
-        bookmarks=(first, *pages.marks),
-        subject=translate("Folding steps"),
-    )
+        group = rows[share.start : share.stop]
+        widest = min(widest, pages.even_gap(group, after))
+        for row in group:
+            pages.row(row, widest)
+        if number == len(plan.shares) - 1 and plan.beside:
+            pages.beside(group[-1], plan.beside)
+        for part in after:
+            pages.put(part.block, part.below)
+    return finished_document(model, pages, measure, translate)
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """Rows of each page, and where the key goes: beside the last row, or after the rows of a page."""
+
+    shares: tuple[range, ...]
+    beside: Block | None = None
+    after_first: tuple[Part, ...] = ()
+    after_last: tuple[Part, ...] = ()
+
+
+def _plan(
+    rows: Sequence[CellRow],
+    room: Room,
+    key: Callable[[int], tuple[Part, ...]],
+    tail: tuple[Part, ...],
+    g: Grid,
+) -> _Plan:
+    """The way with the fewest, most evenly filled pages.
+
+    The key stands in the columns that the last row leaves free, else below the last row, or, where
+    that saves a page or fills the pages better, below the rows of the first page.
+    """
+    heights = [row.row for row in rows]
+    below = replace(room, tail=_height_with_gap(tail, g))
+    free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
+    if free and (parts := key(free)):
+        beside = stacked([part.block for part in parts], parts[0].below)
+        if beside.height <= rows[-1].height + 0.5 * g.row_gap:
+            return _Plan(paginate(heights, below).pages, beside=beside, after_last=tail)
+    parts = key(g.columns)
+    end = paginate(heights, replace(room, tail=_height_with_gap((*parts, *tail), g)))
+    plan = _Plan(end.pages, after_last=(*parts, *tail))
+    if parts and rows:
+        first = replace(below, first=room.first - _height_with_gap(parts, g))
+        early = paginate(heights, first)
+        if early.pages[0] and early.cost < end.cost:
+            return _Plan(early.pages, after_first=parts, after_last=tail)
+    return plan
+
+
+def _height_with_gap(parts: Sequence[Part], g: Grid) -> float:
+    return height_of(parts) + g.row_gap if parts else 0.0

@@ -35,7 +35,7 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     width, height = finished_size_mm(model)
     side = "coloured side up" if model.sheet.front_coloured else "coloured side down"
     sheet = ", ".join(part for part in (model.sheet.shape, translate(side)) if part)
-    size = translate("about {width} mm wide and {height} mm high").format(
+    size = translate("about {width} × {height} mm").format(
         width=rounded_mm(width), height=rounded_mm(height)
     )
     pairs = (

@@ -1,6 +1,7 @@
-"""The key: what each sign means, only for the signs that the figures use.
+"""What follows the figures: the key of the signs used, and the notes.
 
-In: (name, small picture) of each sign. Out: unbreakable blocks, a heading and then rows of entries.
+In: (name, small picture) of each sign, and paragraphs. Out: unbreakable parts, each list under its
+heading, which holds together with the first of them.
 """
 
 from __future__ import annotations
@@ -9,16 +10,17 @@ from collections.abc import Sequence
 
 from ..drawing.scene import Scene
 from .document import Block, Placed
+from .filling import Part
 from .grid import Grid
-from .text import Measure, text_block
+from .text import Measure, paragraph, text_block
 
 Entry = tuple[str, Scene]
 
 
 def key_rows(
     entries: Sequence[Entry], heading: str, columns: int, grid: Grid, measure: Measure
-) -> tuple[Block, ...]:
-    """The key in `columns` of the page's columns; the heading holds together with the first row.
+) -> tuple[Part, ...]:
+    """The key in `columns` of the page's columns.
 
     Entries run down the columns, so that a reader looks one column through after the other.
     """
@@ -41,10 +43,25 @@ def key_rows(
             for item in cell.at(place * (grid.column + grid.gutter), (height - cell.height) / 2)
         )
         rows.append(Block(width, height, items))
+    return _under(heading, rows, width, grid, measure)
+
+
+def notes(texts: Sequence[str], heading: str, grid: Grid, measure: Measure) -> tuple[Part, ...]:
+    """The notes across the page; a long one may run on to the next page."""
+    body = [part for text in texts for part in paragraph(text, grid.width, grid.caption, measure)]
+    return _under(heading, body, grid.width, grid, measure)
+
+
+def _under(
+    heading: str, blocks: Sequence[Block], width: float, grid: Grid, measure: Measure
+) -> tuple[Part, ...]:
+    """Blocks under a heading, the last with a row's space below it."""
+    if not blocks:
+        return ()
+    near = 0.35 * grid.caption
     title = text_block(heading, width, grid.heading, measure, "text.heading", bold=True)
-    below = title.height + gap
-    first = Block(width, below + rows[0].height, (*title.items, *rows[0].at(0.0, below)))
-    return (first, *rows[1:])
+    parts = [stacked([title, blocks[0]], near), *blocks[1:]]
+    return (*(Part(part, near) for part in parts[:-1]), Part(parts[-1], grid.row_gap))
 
 
 def _entry(

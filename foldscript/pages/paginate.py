@@ -35,49 +35,62 @@ class Room:
     tail: float = 0.0
 
 
-_Cost = tuple[int, int, float]
+#: Pages; single figures and tails left alone on the last page; how unevenly pages are filled.
+Cost = tuple[int, int, float]
 
 
-def paginate(rows: Sequence[Row], room: Room) -> list[range]:
-    """Row numbers of each page; the last range is empty when the tail needs a page of its own.
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """Row numbers of each page, and the cost by which two ways of sharing out are compared."""
 
-    The first range is empty when the head leaves no room for a row. A row taller than a page gets
-    one to itself: callers make sure that there is none.
+    pages: tuple[range, ...]
+    cost: Cost = (0, 0, 0.0)
+
+
+def paginate(rows: Sequence[Row], room: Room) -> Shares:
+    """The best way to share rows out.
+
+    The last range is empty when the tail needs a page of its own, and the first when the head
+    leaves no room for a row. A row taller than a page gets one to itself: callers make sure that
+    there is none.
     """
-    best: list[tuple[_Cost, list[range]] | None] = [None] * (len(rows) + 1)
-    best[0] = ((0, 0, 0.0), [])
+    if not rows:
+        fits = room.tail <= room.first + _ROOM
+        return Shares((range(0),) if fits else (range(0), range(0)))
+    head_alone = rows[0].height > room.first + _ROOM
+    start = Shares((range(0),), (1, 0, 0.0)) if head_alone else Shares(())
+    best: list[Shares | None] = [start] + [None] * len(rows)
     for end in range(1, len(rows) + 1):
-        for start in range(max(0, end - room.most), end):
-            before = best[start]
+        for begin in range(max(0, end - room.most), end):
+            before = best[begin]
             if before is None:
                 continue
-            (pages, lonely, unevenness), ranges = before
-            if start == 0 and _filled(rows[:end], room.gap) > room.first + _ROOM:
-                pages, ranges = 1, [range(0)]  # the head alone
-            height = _filled(rows[start:end], room.gap)
-            space = room.first if not ranges else room.later
-            if height > space + _ROOM and (end - start > 1 or not ranges):
-                continue
-            last = end == len(rows)
-            ranges = [*ranges, range(start, end)]
-            pages += 1
-            if last and room.tail and height + room.tail > space + _ROOM:
-                ranges.append(range(end, end))
-                pages += 1
-            if last and pages > 1 and sum(row.figures for row in rows[start:end]) == 1:
-                lonely += 1
-            used = height + (room.tail if last else 0.0)
-            spare = max(0.0, 1.0 - used / space)
-            cost = (pages, lonely, unevenness + spare * spare)
-            found = best[end]
-            if found is None or cost < found[0]:
-                best[end] = (cost, ranges)
+            found = _with_page(before, rows, range(begin, end), room)
+            rival = best[end]
+            if found is not None and (rival is None or found.cost < rival.cost):
+                best[end] = found
     done = best[len(rows)]
-    assert done is not None  # a single row always finds a page
-    if not rows:
-        return [range(0)]
-    return done[1]
+    assert done is not None  # one row a page is always possible
+    return done
 
 
-def _filled(rows: Sequence[Row], gap: float) -> float:
-    return sum(row.height for row in rows) + gap * (len(rows) - 1)
+def _with_page(before: Shares, rows: Sequence[Row], share: range, room: Room) -> Shares | None:
+    """One more page with these rows; None when they are too much for it."""
+    pages, alone, unevenness = before.cost
+    group = rows[share.start : share.stop]
+    height = sum(row.height for row in group) + room.gap * (len(group) - 1)
+    space = room.later if before.pages else room.first
+    if height > space + _ROOM and (len(group) > 1 or not before.pages):
+        return None
+    shares = [*before.pages, share]
+    if share.stop == len(rows):
+        if height + room.tail <= space + _ROOM:
+            height += room.tail
+        else:
+            shares.append(range(share.stop, share.stop))
+            alone += 1
+            unevenness += (1.0 - min(1.0, room.tail / room.later)) ** 2
+        if len(shares) > 1 and sum(row.figures for row in group) == 1:
+            alone += 1
+    unevenness += max(0.0, 1.0 - height / space) ** 2
+    return Shares(tuple(shares), (pages + len(shares) - len(before.pages), alone, unevenness))

@@ -26,7 +26,9 @@ CAPTIONS = (
 )
 
 #: A square of 15 cm; its upper half folded to the front.
-SHEET = Sheet(((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)), tuple("ABCD"), 150.0, "square 15 cm")
+SHEET = Sheet(
+    ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)), tuple("ABCD"), 150.0, "square 15 cm"
+)
 LOWER = Facet(((0.0, 0.0), (1.0, 0.0), (1.0, 0.5), (0.0, 0.5)), IDENTITY)
 UPPER = Facet(
     ((0.0, 0.5), (1.0, 0.5), (1.0, 1.0), (0.0, 1.0)), Isometry(1.0, 0.0, 0.0, 0.0, -1.0, 1.0)
@@ -41,9 +43,7 @@ def model(
     licence: str = "free to copy and share",
 ) -> Model:
     """A model of so many steps, each of which says the same."""
-    made = tuple(
-        Step(i + 1, "", (), (), (), flat(SHEET), HALVED, Span(0, 0)) for i in range(steps)
-    )
+    made = tuple(Step(i + 1, "", (), (), (), flat(SHEET), HALVED, Span(0, 0)) for i in range(steps))
     return Model(
         name="card",
         title=title,
@@ -99,5 +99,11 @@ def figures(
 
 def signs(count: int) -> list[tuple[str, Scene]]:
     """So many entries for a key."""
-    names = ("valley fold", "fold here and unfold", "turn over, side to side", "edge", "earlier crease")
+    names = (
+        "valley fold",
+        "fold here and unfold",
+        "turn over, side to side",
+        "edge",
+        "earlier crease",
+    )
     return [(names[i % len(names)], scene(44.0, 26.0, turn=0.2 * i)) for i in range(count)]
