@@ -162,17 +162,22 @@ class _State:
 
     def _joints(self) -> None:
         self.joints: list[Joint] = []
+        self.pattern: list[Joint] = []  # the folds, also where the paper is torn along them
         for i, j, a, b in shared_edges(self.plates, self.cuts):
             p, q = self.plates[i], self.plates[j]
             apart = max(float(np.linalg.norm(p.fold(x) - q.fold(x))) for x in (a, b))
+            folded = p.flips != q.flips or apart > EXACT
+            joint = Joint(i, j, a, b, p.fold(a), p.fold(b), folded)
+            if folded:
+                self.pattern.append(joint)
             if apart > EXACT:
                 self.say(
                     "tear",
                     f"plates {i} and {j} come apart by {apart * self.size:.6f} mm "
                     f"along {self.at(a)} to {self.at(b)}",
                 )
-                continue
-            self.joints.append(Joint(i, j, a, b, p.fold(a), p.fold(b), p.flips != q.flips))
+            else:
+                self.joints.append(joint)
 
     # which plate lies above which
 
@@ -311,9 +316,7 @@ class _State:
         slits = [LineString(c) for c in self.cuts]
         meeting: list[tuple[Vector, list[tuple[float, Joint]]]] = []
         cells: dict[tuple[int, int], list[int]] = defaultdict(list)
-        for joint in self.joints:
-            if not joint.folded:
-                continue
+        for joint in self.pattern:
             for p, q in ((joint.a, joint.b), (joint.b, joint.a)):
                 angle = math.atan2(q[1] - p[1], q[0] - p[0])
                 x, y = round(p[0] / THIN), round(p[1] / THIN)
