@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from ..diagnostics import Refusal, Span
+from ..diagnostics import Refusal
 from ..geometry import constructions as build
 from ..geometry.constructions import Crease, Lack, NoCrease
 from ..geometry.isometries import map_segment, reflection
@@ -89,13 +89,12 @@ class Words:
     moving: list[PointValue] = field(default_factory=list)
     pick: int | None = None
     layers: int | None = None  # None: the smallest flap; 0: all
-    span: Span = Span(0, 0)
 
 
 def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
     """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
     request.allow(*WORDS, *extra)
-    words = Words(span=request.span)
+    words = Words()
     head: Value | None = None
     last = ""
     for clause in request.clauses:
@@ -209,8 +208,10 @@ def alignments(request: Request, words: Words) -> list[Alignment]:
 
 
 def _no_crease(request: Request, words: Words, none: NoCrease) -> Refusal:
-    gap = f"{none.gap * request.unit_mm:.0f} mm" if none.gap * request.unit_mm >= 1 else (
-        f"{none.gap * request.unit_mm:.2f} mm"
+    gap = (
+        f"{none.gap * request.unit_mm:.0f} mm"
+        if none.gap * request.unit_mm >= 1
+        else (f"{none.gap * request.unit_mm:.2f} mm")
     )
     who = target = "it"
     span = request.span
@@ -221,7 +222,9 @@ def _no_crease(request: Request, words: Words, none: NoCrease) -> Refusal:
     match none.lack:
         case Lack.SAME_POINT:
             message = (
-                f"{who} lies on {target} already" if words.pairs else "the two points lie on each other"
+                f"{who} lies on {target} already"
+                if words.pairs
+                else "the two points lie on each other"
             )
             hint = "name two points that lie apart"
         case Lack.SAME_LINE:
@@ -306,7 +309,15 @@ def _line_line(moved: LineValue, goal: LineValue, crease: Crease) -> Alignment:
                 signs.append(EqualAngles(apex, far, middle, mirrored(line, far)))
     where = phrase("to {goal}", goal=goal.words)
     return Alignment(
-        line, sided, moved.facets, tail, head, moved.words, where, tuple(signs), _letters(moved, goal)
+        line,
+        sided,
+        moved.facets,
+        tail,
+        head,
+        moved.words,
+        where,
+        tuple(signs),
+        _letters(moved, goal),
     )
 
 
@@ -339,7 +350,15 @@ def _along(value: LineValue, words: Words) -> list[Alignment]:
         what = words.moving[0].words if words.moving else None
         found.append(
             Alignment(
-                facing, sided, carriers or value.facets, None, None, what, where, (), _letters(value)
+                facing,
+                sided,
+                carriers or value.facets,
+                None,
+                None,
+                what,
+                where,
+                (),
+                _letters(value),
             )
         )
     return found
@@ -399,7 +418,8 @@ def _point_line_square(
     where = phrase("onto {line}, the crease square to {to}", line=line.words, to=to.words)
     found = [
         replace(
-            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))), letters=_letters(p, line, to)
+            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))),
+            letters=_letters(p, line, to),
         )
         for c in build.point_to_line_perpendicular(p.at, line.line, to.line)
         if not c.idle
@@ -421,16 +441,18 @@ def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list
 def _two_pairs(request: Request, words: Words) -> list[Alignment]:
     (p, pl), (q, ql) = words.pairs
     p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
-    where = phrase(
-        "onto {line} and {q} onto {other}", line=pl.words, q=q.words, other=ql.words
-    )
+    where = phrase("onto {line} and {q} onto {other}", line=pl.words, q=q.words, other=ql.words)
     found: list[Alignment] = []
     for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
         if c.idle:
             continue
         rings = (_ring(p.at), _ring(c.images[0]), _ring(q.at), _ring(c.images[1]))
         a, b = signed_distance(c.line, p.at), signed_distance(c.line, q.at)
-        first = _moved_point(p, c, where, rings) if abs(a) > EPS else _moved_point(q, c, where, rings, 1)
+        first = (
+            _moved_point(p, c, where, rings)
+            if abs(a) > EPS
+            else _moved_point(q, c, where, rings, 1)
+        )
         if a * b < 0:
             continue  # one fold cannot carry paper from both of its sides
         found.append(replace(first, letters=_letters(p, q, pl, ql)))

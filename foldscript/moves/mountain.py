@@ -6,7 +6,7 @@ from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from .alignment import PLACES
 from .request import Move, Outcome, Request
-from .simple import arrow_of, choose, fold_line
+from .simple import arrow_of, choose, fold_line, moved_points
 from .valley import sentence
 
 
@@ -15,9 +15,14 @@ def make(request: Request) -> Outcome:
     fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
     return Outcome(
         after=fold.after,
-        signs=(fold_line(fold, Sense.MOUNTAIN), arrow_of(fold, Act.MOUNTAIN), *fold.alignment.signs),
+        signs=(
+            fold_line(fold, Sense.MOUNTAIN),
+            arrow_of(fold, Act.MOUNTAIN),
+            *fold.alignment.signs,
+        ),
         wording=sentence(fold, "Fold {what} behind, {where}{layers}.", "the flap"),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
     )

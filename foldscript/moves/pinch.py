@@ -9,7 +9,7 @@ from ..geometry import polygons
 from ..geometry.lines import Point, Segment, meet
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
-from ..paper.signs import Act, FoldLine, Sense
+from ..paper.signs import Act, FoldLine
 from ..wording import Phrase, phrase
 from .alignment import PLACES, reach
 from .crease import with_sense
@@ -47,8 +47,11 @@ def make(request: Request) -> Outcome:
     for value in spots:
         pieces.extend(_mark_at(request, fold, value, half))
     segments = sheet_segments(request.state, pieces)
-    where = phrase(
-        " at {spot}", spot=spots[0].words) if len(spots) == 1 else Phrase(" at the places marked")
+    where = (
+        phrase(" at {spot}", spot=spots[0].words)
+        if len(spots) == 1
+        else Phrase(" at the places marked")
+    )
     return Outcome(
         after=creased(request.state, segments),
         signs=(
@@ -63,7 +66,9 @@ def make(request: Request) -> Outcome:
 
 
 def _sentence(fold: SimpleFold, where: Phrase) -> Phrase:
-    base = sentence(fold, "Bring {what} {where}{layers}; pinch only{spot}, and unfold.", "the paper")
+    base = sentence(
+        fold, "Bring {what} {where}{layers}; pinch only{spot}, and unfold.", "the paper"
+    )
     return Phrase(base.template, (*base.parts, ("spot", where)))
 
 
@@ -90,9 +95,7 @@ def _mark_at(
         if piece is not None:
             found.append((i, piece))
     if not found:
-        raise Refusal(
-            "pinch-where", "the crease does not come near that place", span=value.span
-        )
+        raise Refusal("pinch-where", "the crease does not come near that place", span=value.span)
     return found
 
 

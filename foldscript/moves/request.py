@@ -7,7 +7,7 @@ paper afterwards, signs, an automatic caption, the creases made). Nothing here k
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from ..diagnostics import Refusal, Span
 from ..geometry.isometries import Isometry
@@ -38,7 +38,8 @@ class LineValue:
     """A line as it lies now; `segment` is the part on paper that was meant, where there is one.
 
     `facets` carry it, topmost first. `others` holds further lines that fit the same words (the
-    second bisector); a choosing phrase picks. `letters` are named points that fixed it.
+    second bisector); a choosing phrase picks. `letters` are named points that fixed it; `name` is
+    that of a named crease.
     """
 
     line: Line
@@ -48,6 +49,7 @@ class LineValue:
     span: Span
     letters: tuple[tuple[str, Point], ...] = ()
     others: tuple[Line, ...] = ()
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,8 @@ class Deed:
     creases: tuple[Segment, ...] = ()
     folded: bool = False
     turn: Isometry | None = None
+    moved: tuple[Point, ...] = ()
+    undone: bool = False
 
 
 @dataclass(frozen=True)
@@ -117,7 +121,8 @@ class Request:
     describe : facet -> 'the layer with corner A'
     locate : folded point -> 'near corner B'
     history : earlier moves, oldest first
-    step_ends : state after each finished step; number 0 is the start
+    step_ends : state after each finished step and how many deeds it took; number 0 is the start
+    forms : how the move may be written
     """
 
     state: State
@@ -128,7 +133,8 @@ class Request:
     describe: Callable[[int], str]
     locate: Callable[[Point], str]
     history: tuple[Deed, ...] = ()
-    step_ends: tuple[State, ...] = ()
+    step_ends: tuple[tuple[State, int], ...] = ()
+    forms: tuple[str, ...] = ()
 
     @property
     def unit_mm(self) -> float:
@@ -153,8 +159,6 @@ class Request:
                     span=c.span,
                 )
 
-    forms: tuple[str, ...] = field(default=())
-
 
 @dataclass(frozen=True)
 class Outcome:
@@ -166,6 +170,8 @@ class Outcome:
     signs : what to draw, in folded coordinates of the state before
     wording : automatic caption
     creases : the creases made, on the sheet, for `as`
+    moved : places on the sheet, one in every piece that a simple fold moved
+    undoes : which deeds of the history this one takes back
     points : (name, place on the sheet) of points named
     folded : whether `unfold` may take it back
     turn : motion of the whole model (turn over, rotate), signs drawn between figures
@@ -178,6 +184,8 @@ class Outcome:
     wording: Phrase | None
     creases: tuple[Segment, ...] = ()
     points: tuple[tuple[str, Point], ...] = ()
+    moved: tuple[Point, ...] = ()
+    undoes: tuple[int, ...] = ()
     folded: bool = False
     turn: Isometry | None = None
     letters: tuple[tuple[str, Point], ...] = ()

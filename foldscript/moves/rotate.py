@@ -47,10 +47,15 @@ def make(request: Request) -> Outcome:
     template = "Turn the model {amount}."
     if not half:
         template = (
-            "Turn the model {amount} anticlockwise." if against else "Turn the model {amount} clockwise."
+            "Turn the model {amount} anticlockwise."
+            if against
+            else "Turn the model {amount} clockwise."
         )
     return Outcome(
-        request.state.moved(motion), (Rotate(angle),), phrase(template, amount=amount_words), turn=motion
+        request.state.moved(motion),
+        (Rotate(angle),),
+        phrase(template, amount=amount_words),
+        turn=motion,
     )
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
+from ..geometry.isometries import inverse
 from ..geometry.lines import Point, distance, flipped, midpoint, mirrored, signed_distance
 from ..geometry.tolerance import EPS
 from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts
@@ -71,7 +72,8 @@ def choose(
     if len(done) > 1:
         raise Refusal(
             "several-folds",
-            f"{len(done)} folds fit these words: " + "; ".join(
+            f"{len(done)} folds fit these words: "
+            + "; ".join(
                 f"{('the first', 'the second', 'the third')[k]} {_describe(request, d)}"
                 for k, d in enumerate(done)
             ),
@@ -173,9 +175,7 @@ def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> Si
     raise problem
 
 
-def _seeds(
-    request: Request, words: Words, one: Alignment, seed: int, sense: Sense
-) -> list[int]:
+def _seeds(request: Request, words: Words, one: Alignment, seed: int, sense: Sense) -> list[int]:
     """The facets that must move: the one pointed at, and with `N layers` those next to it."""
     if not words.layers:
         return [seed]
@@ -231,7 +231,9 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
 
 def collision_refusal(request: Request, clash: Collision) -> Refusal:
     """Names the layers that would pass through each other."""
-    names = list(dict.fromkeys(request.describe(i) for i in clash.facets if i < len(request.state.facets)))
+    names = list(
+        dict.fromkeys(request.describe(i) for i in clash.facets if i < len(request.state.facets))
+    )
     who = " and ".join(names[:3]) if names else "some layers"
     what = {
         "pierced": "would have to pass through a fold",
@@ -262,6 +264,14 @@ def far_point(moving: Flap) -> Point:
     reach = max(signed_distance(line, p) for part in moving.parts for p in part)
     far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
     return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))
+
+
+def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
+    """A place on the sheet in every piece of the flap, to find it again later."""
+    return tuple(
+        inverse(request.state.facets[i].place)(polygons.centroid(part))
+        for i, part in zip(moving.facets, moving.parts, strict=True)
+    )
 
 
 def fold_line(fold: SimpleFold, sense: Sense) -> FoldLine:

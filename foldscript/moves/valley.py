@@ -7,7 +7,7 @@ from ..paper.signs import Act, Sense
 from ..wording import Phrase, phrase
 from .alignment import PLACES
 from .request import Move, Outcome, Request
-from .simple import SimpleFold, arrow_of, choose, fold_line
+from .simple import SimpleFold, arrow_of, choose, fold_line, moved_points
 
 
 def layered(fold: SimpleFold) -> Phrase:
@@ -24,9 +24,7 @@ def layered(fold: SimpleFold) -> Phrase:
 def sentence(fold: SimpleFold, verb: str, what: str) -> Phrase:
     """Caption of a fold: `verb` is a template with {what} and {where}."""
     one = fold.alignment
-    return phrase(
-        verb, what=one.what or Phrase(what), where=one.where, layers=layered(fold)
-    )
+    return phrase(verb, what=one.what or Phrase(what), where=one.where, layers=layered(fold))
 
 
 def make(request: Request) -> Outcome:
@@ -37,6 +35,7 @@ def make(request: Request) -> Outcome:
         signs=(fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY), *fold.alignment.signs),
         wording=sentence(fold, "Fold {what} {where}{layers}.", "the flap"),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
     )

@@ -70,9 +70,9 @@ def overlapping_pairs(placed: Sequence[Polygon], candidates: Iterable[Pair]) -> 
     out: list[Pair] = []
     for i, j in candidates:
         a, b = boxes[i], boxes[j]
-        if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]:
-            if overlap(placed[i], placed[j]):
-                out.append((i, j))
+        apart = a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
+        if not apart and overlap(placed[i], placed[j]):
+            out.append((i, j))
     return out
 
 
@@ -83,7 +83,9 @@ def _box(poly: Polygon) -> tuple[float, float, float, float]:
 
 
 def conditions(
-    placed: Sequence[Polygon], hinges: Sequence[Hinge], fresh: frozenset[Pair] | set[Pair] | None = None
+    placed: Sequence[Polygon],
+    hinges: Sequence[Hinge],
+    fresh: frozenset[Pair] | set[Pair] | None = None,
 ) -> Conditions:
     """Conditions of an arrangement.
 

@@ -161,12 +161,8 @@ def fold_flap(state: State, moving: Flap, sense: Sense) -> State:
     ]
     motion = reflection(moving.line)
     still = sorted(set(range(len(fine.parent))) - set(movers))
-    orders: dict[Pair, bool] = {
-        (m, s): sense is Sense.VALLEY for m in movers for s in still
-    }
-    return refold(
-        fine.state, {m: motion for m in movers}, {m: 0 for m in movers}, orders
-    )
+    orders: dict[Pair, bool] = {(m, s): sense is Sense.VALLEY for m in movers for s in still}
+    return refold(fine.state, dict.fromkeys(movers, motion), dict.fromkeys(movers, 0), orders)
 
 
 def sheet_segments(state: State, creases: Sequence[tuple[int, Segment]]) -> list[Segment]:

@@ -57,7 +57,9 @@ class Solver:
         self._value: list[int | None] = [None] * len(self.pairs)
         self._watch: list[list[int]] = [[] for _ in self.pairs]
         # constraints: (kind, [(root, parity), ...], facets, point)
-        self._constraints: list[tuple[str, tuple[tuple[int, int], ...], tuple[int, ...], Point | None]]
+        self._constraints: list[
+            tuple[str, tuple[tuple[int, int], ...], tuple[int, ...], Point | None]
+        ]
         self._constraints = []
         self._trail: list[int] = []
         for same in conditions.same:
@@ -119,9 +121,7 @@ class Solver:
         elif self._value[root] != value:
             raise Collision("pierced", pair, centroid(self._placed[pair[0]]))
 
-    def _add(
-        self, kind: str, terms: list[Pair], facets: tuple[int, ...], at: Point | None
-    ) -> None:
+    def _add(self, kind: str, terms: list[Pair], facets: tuple[int, ...], at: Point | None) -> None:
         literals = tuple(self._literal(x, y) for x, y in terms)
         k = len(self._constraints)
         self._constraints.append((kind, literals, facets, at))
@@ -278,7 +278,11 @@ class Solver:
         for order in self.orders(prefer):
             return order
         facets = next(
-            (f for _, lits, f, _ in self._constraints if any(self._value[r] is None for r, _ in lits)),
+            (
+                f
+                for _, lits, f, _ in self._constraints
+                if any(self._value[r] is None for r, _ in lits)
+            ),
             (),
         )
         raise Collision("search", facets)

@@ -72,7 +72,9 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
             facets.append(replace(facet, outline=part))
             origin.append(i)
     if len(facets) > FACET_LIMIT:
-        raise Refusal("too-many-layers", f"the paper would be divided into more than {FACET_LIMIT} pieces")
+        raise Refusal(
+            "too-many-layers", f"the paper would be divided into more than {FACET_LIMIT} pieces"
+        )
     children: dict[int, list[int]] = {}
     for k, i in enumerate(origin):
         children.setdefault(i, []).append(k)
@@ -277,9 +279,7 @@ def coalesced(state: State) -> State:
             changed = True
     alive = [i for i, o in enumerate(outline) if o is not None]
     number = {i: k for k, i in enumerate(alive)}
-    facets = tuple(
-        Facet(outline[i] or (), state.facets[i].place) for i in alive
-    )
+    facets = tuple(Facet(outline[i] or (), state.facets[i].place) for i in alive)
     order = {
         (number[i], number[j]): v
         for i in alive

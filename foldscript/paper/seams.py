@@ -5,8 +5,8 @@ In: segments in any one coordinate system. Out: their common parts, or what is l
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 
 from ..geometry.lines import Point, Segment, distance
 from ..geometry.tolerance import EPS
@@ -50,53 +50,47 @@ def _part(seg: Segment, lo: float, hi: float, forward: bool, start: float, end: 
     return (a, b) if forward else (b, a)
 
 
+#: Cell width in which lines are looked up; far above the tolerance, far below a visible angle.
+GRAIN = 1e-6
+_AROUND = sorted(product((0, -1, 1), repeat=3), key=lambda step: sum(map(abs, step)))
+
 Entry = tuple[float, float, bool, int, Segment]
 
 
 def _by_line(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
-    """Segments grouped by the line that carries them, each as an interval along it."""
-    keyed: list[tuple[float, float, float, float, int, Segment]] = []
-    for tag, seg in tagged:
+    """Segments grouped by the line that carries them, each as an interval along it.
+
+    Longer segments come first, so that a line is known as well as it can be.
+    """
+    by_length = sorted(tagged, key=lambda item: -round(distance(*item[1]), 6))
+    buckets: dict[tuple[int, int, int], list[tuple[float, float, float, list[Entry]]]] = {}
+    groups: list[list[Entry]] = []
+    for tag, seg in by_length:
         (px, py), (qx, qy) = seg
-        n = math.hypot(qx - px, qy - py)
+        n = distance(*seg)
         if n <= EPS:
             continue
         ux, uy = (qx - px) / n, (qy - py) / n
-        if ux < -1e-6 or (ux <= 1e-6 and uy < 0):
+        if ux < -GRAIN or (ux <= GRAIN and uy < 0):
             ux, uy = -ux, -uy
-        keyed.append((ux, uy, px * uy - py * ux, n, tag, seg))
-    buckets: dict[tuple[int, int, int], list[tuple[float, float, float, list[Entry]]]] = {}
-    groups: list[list[Entry]] = []
-    grain = 1e-6
-    for ux, uy, off, n, tag, seg in keyed:
-        cell = (round(ux / grain), round(uy / grain), round(off / grain))
-        home = None
-        for dx in (0, -1, 1):
-            for dy in (0, -1, 1):
-                for do in (0, -1, 1):
-                    for vx, vy, voff, members in buckets.get(
-                        (cell[0] + dx, cell[1] + dy, cell[2] + do), ()
-                    ):
-                        # the short one's ends must lie on the long one's line
-                        (ax, ay), (bx, by) = seg
-                        if abs(ax * vy - ay * vx - voff) <= EPS and abs(
-                            bx * vy - by * vx - voff
-                        ) <= EPS:
-                            home = (vx, vy, members)
-                            break
-                    if home:
-                        break
-                if home:
-                    break
-            if home:
-                break
+        off = px * uy - py * ux
+        cell = (round(ux / GRAIN), round(uy / GRAIN), round(off / GRAIN))
+        home = next(
+            (
+                (vx, vy, members)
+                for step in _AROUND
+                for vx, vy, at, members in buckets.get(
+                    (cell[0] + step[0], cell[1] + step[1], cell[2] + step[2]), ()
+                )
+                if abs(px * vy - py * vx - at) <= EPS and abs(qx * vy - qy * vx - at) <= EPS
+            ),
+            None,
+        )
         if home is None:
-            members: list[Entry] = []
-            buckets.setdefault(cell, []).append((ux, uy, off, members))
-            groups.append(members)
-            home = (ux, uy, members)
+            home = (ux, uy, [])
+            buckets.setdefault(cell, []).append((ux, uy, off, home[2]))
+            groups.append(home[2])
         vx, vy, members = home
-        (px, py), (qx, qy) = seg
         s, t = px * vx + py * vy, qx * vx + qy * vy
         members.append((min(s, t), max(s, t), s <= t, tag, seg))
     return groups

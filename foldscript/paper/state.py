@@ -190,5 +190,3 @@ def placed_outline(facet: Facet) -> Polygon:
 def flat(sheet: Sheet, place: Isometry = IDENTITY) -> State:
     """The unfolded sheet, front up, turned as `place` says."""
     return State(sheet, (Facet(sheet.outline, place),), MappingProxyType({}))
-
-

@@ -1,0 +1,121 @@
+"""Gathers the signs of a step into figures: one, or several where one picture could not be true.
+
+A move can share a figure with those before it as long as the paper that it creases has not moved
+since the figure's state; otherwise a new figure starts. Turning the model over or round is drawn
+between figures.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from ..geometry import polygons
+from ..geometry.isometries import inverse
+from ..geometry.lines import Point, Segment
+from ..geometry.tolerance import same_point
+from ..moves.request import Outcome
+from ..paper.signs import CutLine, FoldLine, Sign
+from ..paper.state import State
+from .steps import Panel
+
+
+@dataclass
+class Figures:
+    """Panels of one step, under construction."""
+
+    state: State
+    done: list[Panel] = field(default_factory=list)
+    signs: list[Sign] = field(default_factory=list)
+    labels: dict[str, Point] = field(default_factory=dict)
+    before_turns: list[Sign] = field(default_factory=list)
+    after_turns: list[Sign] = field(default_factory=list)
+
+    def add(self, now: State, outcome: Outcome) -> None:
+        """Takes in one move, made on `now`."""
+        if outcome.turn is not None:
+            if self.signs or self.after_turns:
+                self.after_turns.extend(outcome.signs)
+            else:
+                self.before_turns.extend(outcome.signs)
+                self.state = outcome.after
+                self.labels.clear()
+            return
+        carried = _carried(self.state, now, outcome.signs) if not self.after_turns else None
+        if carried is None:
+            self._close()
+            self.state = now
+            carried = list(outcome.signs)
+        for sign in carried:
+            if sign not in self.signs:
+                self.signs.append(sign)
+        for name, at in outcome.letters:
+            if _same_place(self.state, now, at):
+                self.labels[name] = at
+
+    def _close(self) -> None:
+        self.done.append(
+            Panel(
+                self.state,
+                tuple(self.signs),
+                tuple(self.before_turns),
+                tuple(self.after_turns),
+                tuple(self.labels.items()),
+            )
+        )
+        self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
+
+    def finish(self) -> tuple[Panel, ...]:
+        """All panels of the step; at least one."""
+        self._close()
+        return tuple(self.done)
+
+
+def _carried(figure: State, now: State, signs: tuple[Sign, ...]) -> list[Sign] | None:
+    """Signs made on `now` as signs of the figure's state; None when its paper has moved since."""
+    if figure is now:
+        return list(signs)
+    out: list[Sign] = []
+    for sign in signs:
+        if isinstance(sign, FoldLine | CutLine):
+            parts: list[tuple[int, Segment]] = []
+            for facet, seg in sign.parts:
+                pieces = _pieces(figure, now, facet, seg)
+                if pieces is None:
+                    return None
+                parts.extend(pieces)
+            out.append(replace(sign, parts=tuple(parts)))
+        else:
+            out.append(sign)
+    return out
+
+
+def _pieces(
+    figure: State, now: State, facet: int, seg: Segment
+) -> list[tuple[int, Segment]] | None:
+    """A segment on a facet of `now`, on the facets of the figure, if it lies where it lay."""
+    back = inverse(now.facets[facet].place)
+    p, q = back(seg[0]), back(seg[1])
+    found: list[tuple[int, Segment]] = []
+    for i, f in enumerate(figure.facets):
+        piece = polygons.clip_segment(f.outline, (p, q))
+        if piece is None:
+            continue
+        placed = (f.place(piece[0]), f.place(piece[1]))
+        there = (now.facets[facet].place(piece[0]), now.facets[facet].place(piece[1]))
+        if not (same_point(placed[0], there[0]) and same_point(placed[1], there[1])):
+            return None
+        if f.shows_front != now.facets[facet].shows_front:
+            continue
+        found.append((i, placed))
+    return found or None
+
+
+def _same_place(figure: State, now: State, at: Point) -> bool:
+    """Whether the paper at a folded point of `now` lay there in the figure too."""
+    if figure is now:
+        return True
+    for i in now.facets_at(at):
+        sheet = inverse(now.facets[i].place)(at)
+        if same_point(figure.where(sheet), at):
+            return True
+    return False

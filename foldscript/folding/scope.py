@@ -1,0 +1,447 @@
+"""Names and operands: what the script's words stand for on the paper as it lies now.
+
+In: operand nodes and a state. Out: the values that moves work with, or a `Refusal` with the word's
+span. Points are places on the sheet, so a name given early still works late.
+"""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass, field
+
+from ..diagnostics import Refusal, Span
+from ..geometry import lines as geo
+from ..geometry import polygons
+from ..geometry.constructions import NoCrease, line_to_line
+from ..geometry.isometries import inverse, map_segment, rotation
+from ..geometry.lines import Line, Point, Segment
+from ..geometry.tolerance import EPS, same, same_point
+from ..moves.request import LineValue, PointValue, Quantity, Quoted, Steps, Value
+from ..paper import silhouette
+from ..paper.sheet import Sheet
+from ..paper.state import State
+from ..syntax import nodes
+from ..wording import Phrase, phrase
+
+
+@dataclass
+class Names:
+    """Everything the script has named so far."""
+
+    points: dict[str, Point] = field(default_factory=dict)
+    creases: dict[str, tuple[Segment, ...]] = field(default_factory=dict)
+
+    @classmethod
+    def of_sheet(cls, sheet: Sheet) -> Names:
+        """Only the sheet's corners."""
+        return cls(dict(zip(sheet.corner_names, sheet.outline, strict=True)))
+
+    def copy(self) -> Names:
+        return Names(dict(self.points), dict(self.creases))
+
+    def known(self) -> list[str]:
+        return [*self.points, *self.creases]
+
+
+@dataclass(frozen=True)
+class Scope:
+    """Looks operands up on one state."""
+
+    state: State
+    names: Names
+
+    def value(self, node: nodes.Operand) -> Value:
+        """The operand's value, a point or a line or an amount."""
+        match node:
+            case nodes.Amount():
+                return Quantity(node.value, node.unit, node.span)
+            case nodes.StepRange():
+                return Steps(node.first, node.last, node.span)
+            case nodes.Text():
+                return Quoted(node.text, node.span)
+            case nodes.Name():
+                if node.text in self.names.creases:
+                    return self._crease(node)
+                return self.point(node)
+            case nodes.Seen():
+                return self.point(node) if node.kind in ("corner", "centre") else self.line(node)
+            case nodes.Fraction() | nodes.Meeting() | nodes.TopLayerAt() | nodes.BottomLayerAt():
+                return self.point(node)
+            case _:
+                return self.line(node)
+
+    # -- points
+
+    def point(self, node: nodes.Operand) -> PointValue:
+        """The operand as a point."""
+        match node:
+            case nodes.Name():
+                return self._named_point(node)
+            case nodes.Seen():
+                return self._seen_point(node)
+            case nodes.Fraction():
+                return self._fraction(node)
+            case nodes.Meeting():
+                return self._meeting(node)
+            case nodes.TopLayerAt():
+                return self._layer(self.point(node.point), node.span, top=True)
+            case nodes.BottomLayerAt():
+                return self._layer(self.point(node.point), node.span, top=False)
+            case _:
+                raise Refusal("not-a-point", "a point is needed here", span=node.span)
+
+    def _named_point(self, node: nodes.Name) -> PointValue:
+        sheet = self.names.points.get(node.text)
+        if sheet is None:
+            if node.text in self.names.creases:
+                raise Refusal(
+                    "not-a-point", f"'{node.text}' is a crease; a point is needed here",
+                    "mark a point on it first", span=node.span,
+                )  # fmt: skip
+            raise self._unknown(node)
+        template = "corner {name}" if node.text in self.state.sheet.corner_names else "point {name}"
+        return self.on_sheet(sheet, phrase(template, name=node.text), node.span, node.text)
+
+    def _unknown(self, node: nodes.Name) -> Refusal:
+        near = difflib.get_close_matches(node.text, self.names.known(), 1, 0.6)
+        known = ", ".join(sorted(self.names.known())[:20])
+        hint = f"did you mean '{near[0]}'?" if near else f"names known here: {known}"
+        return Refusal("unknown-name", f"nothing is called '{node.text}' yet", hint, span=node.span)
+
+    def on_sheet(self, sheet: Point, words: Phrase, span: Span, letter: str = "") -> PointValue:
+        """A place on the sheet as it lies now."""
+        carriers = self.state.top_down(self.state.facets_on_sheet(sheet))
+        return PointValue(self.state.where(sheet), carriers, sheet, words, span, letter)
+
+    def at(
+        self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
+    ) -> PointValue:
+        """A place in the folded plane: on the topmost paper there, or on `carriers`."""
+        found = carriers or self.state.facets_at(spot)
+        sheet = inverse(self.state.facets[found[0]].place)(spot) if found else None
+        return PointValue(spot, found, sheet, words, span)
+
+    def _seen_point(self, node: nodes.Seen) -> PointValue:
+        if node.kind == "centre":
+            return self.at(silhouette.centre(self.state), Phrase("the centre"), node.span)
+        if node.kind != "corner":
+            raise Refusal("not-a-point", "a point is needed here", span=node.span)
+        found = silhouette.corners_toward(self.state, node.toward)
+        words = " ".join(node.toward)
+        if len(found) > 1:
+            shown = " and ".join(self.locate(p) for p in found)
+            raise Refusal(
+                "two-candidates",
+                f"there are {len(found)} {words} corners, equally far that way: one {shown}",
+                "say which, such as 'bottom left corner', or name it",
+                span=node.span,
+            )
+        return self.at(found[0], Phrase(f"the {words} corner"), node.span)
+
+    def _fraction(self, node: nodes.Fraction) -> PointValue:
+        p, q = self.point(node.start), self.point(node.end)
+        t = node.numerator / node.denominator
+        letters = (p.letter or p.words.render(), q.letter or q.words.render())
+        if same(t, 0.5):
+            words = phrase("the middle of {p}{q}", p=letters[0], q=letters[1])
+        else:
+            words = phrase(
+                "the point {n}/{d} of the way from {p} to {q}",
+                n=str(node.numerator), d=str(node.denominator), p=letters[0], q=letters[1],
+            )  # fmt: skip
+        if p.sheet is not None and q.sheet is not None and self._go_together(p, q):
+            return self.on_sheet(geo.between(p.sheet, q.sheet, t), words, node.span)
+        spot = geo.between(p.at, q.at, t)
+        return self.at(spot, words, node.span)
+
+    def _go_together(self, p: PointValue, q: PointValue) -> bool:
+        """Whether the way from p to q on the sheet is straight in the folded model too."""
+        if p.sheet is None or q.sheet is None:
+            return False
+        if self._rim_side(p.sheet, q.sheet) is not None:
+            return True
+        return same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
+
+    def _meeting(self, node: nodes.Meeting) -> PointValue:
+        a, b = self.line(node.first), self.line(node.second)
+        for value in (a, b):
+            if value.others:
+                raise Refusal(
+                    "several-lines", "two lines bisect these: say which one first",
+                    "crease it, name the crease with 'as', and use that name", span=value.span,
+                )  # fmt: skip
+        spot = geo.meet(a.line, b.line)
+        if spot is None:
+            raise Refusal("lines-never-meet", "these two lines never meet", span=node.span)
+        words = phrase("where {a} meets {b}", a=a.words, b=b.words)
+        here = self.state.facets_at(spot)
+        both = tuple(i for i in here if i in a.facets and i in b.facets)
+        either = tuple(i for i in here if i in a.facets or i in b.facets)
+        return self.at(spot, words, node.span, both or either)
+
+    def _layer(self, p: PointValue, span: Span, *, top: bool) -> PointValue:
+        stack = self.state.facets_at(p.at)
+        if not stack:
+            raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=span)
+        ordered = stack if top else stack[::-1]
+        words = phrase("the top layer at {p}" if top else "the bottom layer at {p}", p=p.words)
+        return PointValue(
+            p.at, ordered, inverse(self.state.facets[ordered[0]].place)(p.at), words, span, p.letter
+        )
+
+    # -- lines
+
+    def line(self, node: nodes.Operand) -> LineValue:
+        """The operand as a line."""
+        match node:
+            case nodes.Name():
+                return self._crease(node)
+            case nodes.Seen():
+                return self._seen_line(node)
+            case nodes.EdgeOf():
+                return self._edge(node)
+            case nodes.LineThrough():
+                return self._line_through(node)
+            case nodes.LineSquareTo():
+                p, to = self.point(node.through), self.line(node.to)
+                words = phrase("the line through {p} square to {line}", p=p.words, line=to.words)
+                return self._drawn(geo.perpendicular_at(to.line, p.at), words, node.span, p)
+            case nodes.LineParallelTo():
+                p, to = self.point(node.through), self.line(node.to)
+                words = phrase("the line through {p} parallel to {line}", p=p.words, line=to.words)
+                return self._drawn(geo.parallel_at(to.line, p.at), words, node.span, p)
+            case nodes.LineAtAngle():
+                return self._at_angle(node)
+            case nodes.LineBisecting():
+                return self._bisecting(node)
+            case _:
+                raise Refusal("not-a-line", "a line is needed here", span=node.span)
+
+    def _drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue:
+        """A line that is not on the paper yet; it crosses whatever lies there."""
+        pieces = [
+            (i, seg)
+            for i, placed in enumerate(self.state.placed)
+            if (seg := polygons.clip_line(placed, line)) is not None
+        ]
+        segment = _hull([seg for _, seg in pieces])
+        carriers = self.state.top_down([i for i, _ in pieces])
+        letters = tuple((p.letter, p.at) for p in through if p.letter)
+        return LineValue(line, segment, carriers, words, span, letters)
+
+    def _at_angle(self, node: nodes.LineAtAngle) -> LineValue:
+        import math
+
+        p, to = self.point(node.through), self.line(node.to)
+        base = to.line.direction
+        if base[0] < -EPS or (abs(base[0]) <= EPS and base[1] < 0):
+            base = (-base[0], -base[1])
+        turned = rotation(math.radians(node.degrees))(base)
+        words = phrase(
+            "the line through {p} at {n} degrees to {line}",
+            p=p.words, n=f"{node.degrees:g}", line=to.words,
+        )  # fmt: skip
+        return self._drawn(geo.line_at(p.at, turned), words, node.span, p)
+
+    def _bisecting(self, node: nodes.LineBisecting) -> LineValue:
+        a, b = self.line(node.first), self.line(node.second)
+        words = phrase("the line halfway between {a} and {b}", a=a.words, b=b.words)
+        try:
+            found = line_to_line(a.line, b.line)
+        except NoCrease:
+            raise Refusal("same-line", "the two lines are one", span=node.span) from None
+        drawn = self._drawn(found[0].line, words, node.span)
+        return LineValue(
+            drawn.line, drawn.segment, drawn.facets, words, node.span,
+            (*a.letters, *b.letters), tuple(c.line for c in found[1:]),
+        )  # fmt: skip
+
+    def _line_through(self, node: nodes.LineThrough) -> LineValue:
+        p, q = self.point(node.start), self.point(node.end)
+        if same_point(p.at, q.at):
+            raise Refusal(
+                "same-point",
+                f"{p.words.render()} and {q.words.render()} lie on each other now, so they fix no line",
+                "name two points that lie apart",
+                span=node.span,
+            )
+        common = tuple(f for f in p.facets if f in q.facets)
+        letters = tuple((v.letter, v.at) for v in (p, q) if v.letter)
+        if len(letters) == 2:
+            words = phrase("line {p}{q}", p=letters[0][0], q=letters[1][0])
+        else:
+            words = phrase("the line from {p} to {q}", p=p.words, q=q.words)
+        carriers = common or self.state.top_down({*p.facets, *q.facets})
+        return LineValue(
+            geo.line_through(p.at, q.at), (p.at, q.at), carriers, words, node.span, letters
+        )
+
+    def _crease(self, node: nodes.Name) -> LineValue:
+        segments = self.names.creases.get(node.text)
+        if segments is None:
+            if node.text in self.names.points:
+                raise Refusal(
+                    "not-a-line", f"'{node.text}' is a point; a line is needed here",
+                    f"say 'line {node.text} ...' with a second point", span=node.span,
+                )  # fmt: skip
+            raise self._unknown(node)
+        placed: list[tuple[int, Segment]] = []
+        for i, facet in enumerate(self.state.facets):
+            for seg in segments:
+                piece = polygons.clip_segment(facet.outline, seg)
+                if piece is not None:
+                    placed.append((i, map_segment(facet.place, piece)))
+        groups: list[tuple[Line, list[tuple[int, Segment]]]] = []
+        for i, seg in placed:
+            home = next(
+                (g for at, g in groups if geo.on_line(at, seg[0]) and geo.on_line(at, seg[1])), None
+            )
+            if home is None:
+                groups.append((geo.line_through(*seg), [(i, seg)]))
+            else:
+                home.append((i, seg))
+        if len(groups) != 1:
+            raise Refusal(
+                "bent-crease",
+                f"crease '{node.text}' does not lie along one line now: it lies along {len(groups)}",
+                "mark two points on the part you mean and say 'line P Q'",
+                span=node.span,
+            )
+        line, members = groups[0]
+        segment = _hull([seg for _, seg in members])
+        carriers = self.state.top_down({i for i, _ in members})
+        words = phrase("crease {name}", name=node.text)
+        return LineValue(line, segment, carriers, words, node.span, name=node.text)
+
+    def _seen_line(self, node: nodes.Seen) -> LineValue:
+        if node.kind == "centre line":
+            return self._centre_line(node)
+        if node.kind != "edge":
+            raise Refusal("not-a-line", "a line is needed here", span=node.span)
+        found = silhouette.edges_toward(self.state, node.toward)
+        words = " ".join(node.toward)
+        if not found:
+            raise Refusal(
+                "no-such-edge", f"no edge of the model faces the {words} now",
+                "name the edge by a corner direction, such as 'bottom left edge'", span=node.span,
+            )  # fmt: skip
+        if len(found) > 1:
+            shown = " and ".join(self.locate(geo.midpoint(*s)) for s in found)
+            raise Refusal(
+                "two-candidates",
+                f"{len(found)} edges face the {words} equally: their middles lie {shown}",
+                "say which, such as 'bottom left edge'",
+                span=node.span,
+            )
+        segment = found[0]
+        carriers = [
+            i
+            for i, placed in enumerate(self.state.placed)
+            if any(geo.overlap_of(segment, side) is not None for side in polygons.edges(placed))
+        ]
+        return LineValue(
+            geo.line_through(*segment), segment, self.state.top_down(carriers),
+            Phrase(f"the {words} edge"), node.span,
+        )  # fmt: skip
+
+    def _centre_line(self, node: nodes.Seen) -> LineValue:
+        x, y = silhouette.centre(self.state)
+        level = "horizontal" in node.toward
+        line = Line(0.0, 1.0, y) if level else Line(1.0, 0.0, x)
+        words = Phrase("the horizontal centre line") if level else Phrase("the centre line")
+        return self._drawn(line, words, node.span)
+
+    def _edge(self, node: nodes.EdgeOf) -> LineValue:
+        p, q = self.point(node.start), self.point(node.end)
+        if p.sheet is None or q.sheet is None or self._rim_side(p.sheet, q.sheet) is None:
+            raise Refusal(
+                "not-an-edge",
+                f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
+                "for the straight line through two points say 'line P Q'",
+                span=node.span,
+            )
+        if same_point(p.sheet, q.sheet):
+            raise Refusal("same-point", "an edge needs two different points", span=node.span)
+        if not same(geo.distance(p.at, q.at), geo.distance(p.sheet, q.sheet)):
+            raise self._bent_edge(node, p, q)
+        carriers = [
+            i
+            for i, seg in self.state.raw_edges
+            if geo.overlap_of((p.sheet, q.sheet), seg) is not None
+        ]
+        letters = tuple((v.letter, v.at) for v in (p, q) if v.letter)
+        name = "{p}{q}" if all(len(n) == 1 for n, _ in letters) else "{p} {q}"
+        words = phrase("edge " + name, p=p.letter or "?", q=q.letter or "?")
+        return LineValue(
+            geo.line_through(p.at, q.at), (p.at, q.at), self.state.top_down(set(carriers)), words,
+            node.span, letters,
+        )  # fmt: skip
+
+    def _rim_side(self, p: Point, q: Point) -> Segment | None:
+        for side in polygons.edges(self.state.sheet.outline):
+            if geo.point_on_segment(side, p) and geo.point_on_segment(side, q):
+                return side
+        return None
+
+    def _bent_edge(self, node: nodes.EdgeOf, p: PointValue, q: PointValue) -> Refusal:
+        assert p.sheet is not None
+        assert q.sheet is not None
+        bends: list[str] = []
+        for _, seg in self.state.raw_edges:
+            for end in seg:
+                if geo.point_on_segment((p.sheet, q.sheet), end) and not any(
+                    same_point(end, other) for other in (p.sheet, q.sheet)
+                ):
+                    name = next(
+                        (n for n, at in self.names.points.items() if same_point(at, end)), None
+                    )
+                    mm = geo.distance(end, p.sheet) * self.state.sheet.unit_mm
+                    text = name or f"{mm:.0f} mm from {p.words.render()}"
+                    if text not in bends:
+                        bends.append(text)
+        edge = f"edge {p.letter} {q.letter}"
+        named = next((b for b in bends if b in self.names.points), None)
+        hint = (
+            f"say 'line {p.letter} {named}' or 'line {named} {q.letter}' for the part you mean"
+            if named
+            else "mark the place where it turns, then say 'line' from there to the corner you mean"
+        )
+        return Refusal(
+            "bent-edge", f"{edge} turns at {', '.join(bends) or 'a fold'}", hint, span=node.span
+        )
+
+    # -- words for messages
+
+    def describe(self, facet: int) -> str:
+        """A layer in the reader's words: by a named point on it, else by where it lies."""
+        plate = next(p for p in self.state.plates if facet in p)
+        for name, at in self.names.points.items():
+            if any(polygons.inside(self.state.facets[i].outline, at) for i in plate):
+                kind = "corner" if name in self.state.sheet.corner_names else "point"
+                return f"the layer with {kind} {name}"
+        middle = polygons.centroid(self.state.placed[facet])
+        return f"the layer {self.locate(middle)}"
+
+    def locate(self, spot: Point) -> str:
+        """A folded point in words: 'on corner B', '12 mm from corner B'."""
+        best: tuple[float, str] | None = None
+        for name, at in self.names.points.items():
+            away = geo.distance(self.state.where(at), spot)
+            kind = "corner" if name in self.state.sheet.corner_names else "point"
+            if best is None or away < best[0] - EPS:
+                best = (away, f"{kind} {name}")
+        if best is None:
+            return "somewhere on the paper"
+        mm = best[0] * self.state.sheet.unit_mm
+        return f"on {best[1]}" if mm < 0.05 else f"{mm:.0f} mm from {best[1]}"
+
+
+def _hull(segments: list[Segment]) -> Segment | None:
+    """From the first to the last point of collinear segments."""
+    if not segments:
+        return None
+    points = [p for s in segments for p in s]
+    a = points[0]
+    p = max(points, key=lambda x: round(geo.distance(a, x), 12))
+    q = max(points, key=lambda x: round(geo.distance(p, x), 12))
+    return (q, p) if (q[0], q[1]) <= (p[0], p[1]) else (p, q)

@@ -1,0 +1,130 @@
+"""Pleat: a valley and a mountain fold side by side, so that the flap goes back over itself."""
+
+from __future__ import annotations
+
+from ..diagnostics import Refusal
+from ..geometry.isometries import inverse, reflection
+from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
+from ..geometry.polygons import centroid, split
+from ..paper.flap import bends, flap, fold_flap, sheet_segments
+from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..wording import Phrase, phrase
+from .alignment import as_line, as_point, layer_count
+from .request import LineValue, Move, Outcome, PointValue, Request
+from .simple import far_point
+
+OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
+
+
+def make(request: Request) -> Outcome:
+    """Folds along the nearer line, then back along the farther one."""
+    lines, moving, count = _words(request)
+    near_point = moving.at
+    facing = [(value, sense, _facing(value.line, moving)) for value, sense in lines]
+    # the inner line is the one farther from the point that moves
+    facing.sort(key=lambda item: -round(signed_distance(item[2], near_point), 9))
+    (inner_value, inner_sense, inner), (outer_value, _, outer) = facing
+    state = request.state
+    seeds = list(moving.facets)
+    if inner_sense is Sense.MOUNTAIN:
+        seeds.reverse()
+    if count is None:
+        seeds = seeds[:1]
+    elif count > 0:
+        stack = list(state.facets_at(near_point))
+        seeds = (stack if inner_sense is Sense.VALLEY else stack[::-1])[:count]
+    first = flap(state, inner, seeds, whole_stack=count == 0)
+    outer_parts = bends(state, outer, set(first.facets))
+    if not outer_parts:
+        raise Refusal(
+            "fold-misses-flap",
+            f"{outer_value.words.render()} does not cross the flap that {inner_value.words.render()} moves",
+            "name two lines that cross the same flap",
+            span=outer_value.span,
+        )
+    tips = [
+        inverse(state.facets[i].place)(centroid(beyond))
+        for i, part in zip(first.facets, first.parts, strict=True)
+        if (beyond := split(part, outer)[0])
+    ]
+    middle = fold_flap(state, first, inner_sense)
+    back = _image(outer, inner)
+    second = flap(middle, back, [i for tip in tips for i in middle.facets_on_sheet(tip)])
+    after = fold_flap(middle, second, inner_sense)
+    segments = (
+        *sheet_segments(state, first.creases),
+        *sheet_segments(middle, second.creases),
+    )
+    tail = far_point(first)
+    head = mirrored(back, mirrored(inner, tail))
+    return Outcome(
+        after,
+        (
+            FoldLine(inner_sense, first.creases),
+            FoldLine(OPPOSITE[inner_sense], outer_parts),
+            Arrow(Act.PLEAT, tail, head),
+        ),
+        phrase(
+            "Pleat: {first} along {inner}, {second} along {outer}.",
+            first=Phrase(f"{inner_sense.value} fold"),
+            inner=inner_value.words,
+            second=Phrase(f"{OPPOSITE[inner_sense].value} fold"),
+            outer=outer_value.words,
+        ),
+        creases=segments,
+        folded=True,
+        letters=(*inner_value.letters, *outer_value.letters),
+    )
+
+
+def _words(request: Request) -> tuple[list[tuple[LineValue, Sense]], PointValue, int | None]:
+    request.allow("valley", "mountain", "along", "and", "moving", "layers")
+    lines: list[tuple[LineValue, Sense]] = []
+    moving: PointValue | None = None
+    count: int | None = None
+    sense: Sense | None = None
+    for clause in request.clauses:
+        match clause.word:
+            case "valley" | "mountain":
+                sense = Sense(clause.word)
+                lines.extend((as_line(v), sense) for v in clause.values)
+            case "along" | "and":
+                for value in clause.values:
+                    sense = Sense.VALLEY if sense is None else OPPOSITE[sense]
+                    lines.append((as_line(value), sense))
+            case "moving" if clause.values:
+                moving = as_point(clause.values[0])
+            case _:
+                count = layer_count(request, clause)
+    if len(lines) != 2 or lines[0][1] is lines[1][1]:
+        raise Refusal(
+            "pleat-lines",
+            "a pleat needs two lines, one valley and one mountain",
+            *(f"write it like: {form}" for form in FORMS),
+            span=request.span,
+        )
+    if moving is None:
+        raise Refusal(
+            "which-side",
+            "the words do not say which side moves",
+            "add 'moving' and a point on the side that moves",
+            span=request.span,
+        )
+    return lines, moving, count
+
+
+def _facing(line: Line, moving: PointValue) -> Line:
+    return line if signed_distance(line, moving.at) > 0 else flipped(line)
+
+
+def _image(outer: Line, inner: Line) -> Line:
+    """The outer line after the fold along the inner one, still with the moving side on its left."""
+    mirror = reflection(inner)
+    nx = mirror.a * outer.nx + mirror.b * outer.ny
+    ny = mirror.c * outer.nx + mirror.d * outer.ny
+    on: Point = mirror((outer.nx * outer.c, outer.ny * outer.c))
+    return Line(nx, ny, nx * on[0] + ny * on[1])
+
+
+FORMS = ("pleat valley k1, mountain k2, moving A", "pleat along k1 and k2, moving A")
+MOVE = Move("pleat", "fold a flap over and back again", FORMS, make)

@@ -1,0 +1,185 @@
+"""Unfold: the last fold, a named one, or back to how the paper lay after a step. Creases stay."""
+
+from __future__ import annotations
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
+from ..geometry.lines import Line, Point, distance, flipped, line_through, on_line, signed_distance
+from ..paper.flap import flap, fold_flap
+from ..paper.refold import with_creases_of
+from ..paper.seams import remainder
+from ..paper.signs import Act, Arrow, Sense, Sign
+from ..paper.state import State
+from ..wording import Phrase, phrase
+from .request import Deed, LineValue, Move, Outcome, Request, Steps
+
+
+def make(request: Request) -> Outcome:
+    """Lays paper back; what was folded stays as a crease."""
+    request.allow("", "to")
+    goal = request.clause("to")
+    if goal is not None:
+        return _to_step(request)
+    values = [v for c in request.clauses for v in c.values]
+    if not values:
+        standing = [k for k, deed in enumerate(request.history) if deed.folded and not deed.undone]
+        if not standing:
+            raise Refusal("nothing-folded", "nothing is folded now", span=request.span)
+        return _back_before(request, standing[-1], (standing[-1],), Phrase("Unfold."))
+    value = values[0]
+    if len(values) != 1 or not isinstance(value, LineValue) or not value.name:
+        raise Refusal(
+            "unfold-what",
+            "say which fold to undo",
+            "give the fold a name with 'as k', then write 'unfold k'",
+            "or write 'unfold' for the last fold, 'unfold to step 3' to go back that far",
+            span=value.span,
+        )
+    return _named(request, value)
+
+
+def _to_step(request: Request) -> Outcome:
+    values = [v for c in request.clauses for v in c.values]
+    if len(values) != 1 or not isinstance(values[0], Steps) or values[0].first != values[0].last:
+        raise Refusal(
+            "unfold-what", "say the step", "for instance: unfold to step 3", span=request.span
+        )
+    number = values[0].first
+    if not 0 <= number < len(request.step_ends):
+        raise Refusal(
+            "no-such-step",
+            f"there is no finished step {number} to go back to",
+            f"the last finished step is {len(request.step_ends) - 1}",
+            span=values[0].span,
+        )
+    _, deeds = request.step_ends[number]
+    undoes = tuple(
+        k for k, d in enumerate(request.history) if k >= deeds and d.folded and not d.undone
+    )
+    if not undoes:
+        raise Refusal(
+            "nothing-folded", f"nothing has been folded since step {number}", span=request.span
+        )
+    words = phrase("Unfold, back to step {n}.", n=str(number))
+    if number == 0:
+        words = Phrase("Unfold everything.")
+    earlier = request.step_ends[number][0]
+    return _restore(request, earlier, deeds, undoes, words)
+
+
+def _back_before(request: Request, index: int, undoes: tuple[int, ...], words: Phrase) -> Outcome:
+    return _restore(request, request.history[index].before, index + 1, undoes, words)
+
+
+def _restore(
+    request: Request, earlier: State, since: int, undoes: tuple[int, ...], words: Phrase
+) -> Outcome:
+    """The paper as it lay, turned as the whole model has been turned since."""
+    turn: Isometry = IDENTITY
+    for deed in request.history[since:]:
+        if deed.turn is not None:
+            turn = compose(deed.turn, turn)
+    if remainder(request.state.cuts, earlier.cuts):
+        raise Refusal(
+            "cut-since", "the paper has been cut since then, and a cut cannot be undone",
+            span=request.span,
+        )  # fmt: skip
+    target = with_creases_of(request.state, earlier.moved(turn))
+    return Outcome(target, _arrows(request.state, target), words, undoes=undoes)
+
+
+def _arrows(now: State, then: State) -> tuple[Sign, ...]:
+    """One arrow a moved piece of paper, farthest movers first; pieces that go together share one."""
+    moves: list[tuple[float, Point, Point]] = []
+    for _i, facet in enumerate(now.facets):
+        for other in then.facets:
+            common = polygons.intersection(facet.outline, other.outline)
+            if not common:
+                continue
+            away = [(distance(facet.place(p), other.place(p)), p) for p in common]
+            far, p = max(away, key=lambda item: round(item[0], 9))
+            if far > 1e-6:
+                moves.append((far, facet.place(p), other.place(p)))
+    moves.sort(key=lambda m: (-round(m[0], 9), m[1], m[2]))
+    kept: list[tuple[Point, Point]] = []
+    for far, tail, head in moves:
+        if far < moves[0][0] * 0.5:
+            break
+        if all(distance(tail, t) > 0.25 * far and distance(head, h) > 0.25 * far for t, h in kept):
+            kept.append((tail, head))
+    return tuple(Arrow(Act.UNFOLD, t, h) for t, h in kept[:4])
+
+
+def _named(request: Request, value: LineValue) -> Outcome:
+    index = max(
+        (k for k, d in enumerate(request.history) if d.name == value.name and d.folded), default=-1
+    )
+    if index < 0:
+        raise Refusal(
+            "not-a-fold", f"'{value.name}' is a crease, not a fold that stayed folded",
+            "name a fold", span=value.span,
+        )  # fmt: skip
+    deed = request.history[index]
+    words = phrase("Unfold {line}.", line=value.words)
+    if deed.undone:
+        raise Refusal("nothing-folded", f"'{value.name}' is unfolded already", span=value.span)
+    if not any(d.folded and not d.undone for d in request.history[index + 1 :]):
+        return _back_before(request, index, (index,), words)
+    return _open(request, value, deed, index, words)
+
+
+def _open(request: Request, value: LineValue, deed: Deed, index: int, words: Phrase) -> Outcome:
+    """Opens a fold that others were made after: its flap swings back about the crease."""
+    state = request.state
+    held = Refusal(
+        "folded-in",
+        f"'{value.name}' cannot be unfolded alone: later folds hold it",
+        "unfold those first, or go back with 'unfold to step ...'",
+        span=value.span,
+    )
+    line = _crease_now(state, deed)
+    if line is None or not deed.moved:
+        raise held
+    seeds = sorted({i for p in deed.moved for i in state.facets_on_sheet(p)})
+    middle = polygons.centroid(state.placed[seeds[0]])
+    facing = line if signed_distance(line, middle) > 0 else flipped(line)
+    joints = [
+        (j.a, j.b) if j.a in seeds else (j.b, j.a)
+        for j, seg in state.fold_segments
+        if on_line(line, seg[0]) and on_line(line, seg[1]) and ((j.a in seeds) != (j.b in seeds))
+    ]
+    if not joints:
+        raise held
+    front = {bool(state.above(a, b)) for a, b in joints}
+    if len(front) != 1:
+        raise held
+    sense = Sense.VALLEY if front.pop() else Sense.MOUNTAIN
+    moving = flap(state, facing, seeds)
+    after = fold_flap(state, moving, sense)
+    after = with_creases_of(state, after)
+    return Outcome(after, _arrows(state, after), words, undoes=(index,))
+
+
+def _crease_now(state: State, deed: Deed) -> Line | None:
+    """The one line along which the deed's creases lie now, as folds; None when they are bent."""
+    line: Line | None = None
+    for seg in deed.creases:
+        for i, facet in enumerate(state.facets):
+            piece = polygons.clip_segment(facet.outline, seg)
+            if piece is None:
+                continue
+            placed = map_segment(state.facets[i].place, piece)
+            if line is None:
+                line = line_through(*placed)
+            elif not (on_line(line, placed[0]) and on_line(line, placed[1])):
+                return None
+    return line
+
+
+MOVE = Move(
+    "unfold",
+    "lay paper back; the creases stay",
+    ("unfold", "unfold k", "unfold to step 3"),
+    make,
+)

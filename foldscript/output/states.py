@@ -1,0 +1,120 @@
+"""Folded states as JSON, so that other tools can check them.
+
+In: a `Model`. Out: the `foldscript-states` document. Lengths are millimetres, y is up, outlines run
+counter-clockwise in sheet coordinates; `place` is the isometry from sheet to folded coordinates.
+Plates are the maximal flat pieces; where two plates overlap in parts with different orders they are
+given in smaller pieces, so that one entry in `above` is enough for a pair.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from typing import Any
+
+from ..folding.steps import Model
+from ..geometry.lines import Point
+from ..paper.state import State
+
+DIGITS = 9
+
+
+def states(model: Model) -> dict[str, Any]:
+    """The document as plain data: state 0 is the flat sheet, one state follows each step."""
+    unit = model.sheet.unit_mm
+    folded = [model.start, *(s.after for s in model.steps)]
+    return {
+        "format": "foldscript-states",
+        "version": 1,
+        "model": model.title,
+        "sheet": {"outline": _ring(model.sheet.outline, unit), "unit": "mm"},
+        "states": [{"step": k, **_state(s, unit)} for k, s in enumerate(folded)],
+    }
+
+
+def states_json(model: Model) -> str:
+    """The document as text, one state a line, ending in a line break."""
+    document = states(model)
+    rows = ",\n  ".join(json.dumps(s, ensure_ascii=False) for s in document["states"])
+    head = {k: v for k, v in document.items() if k != "states"}
+    return json.dumps(head, ensure_ascii=False)[:-1] + f', "states": [\n  {rows}\n]}}\n'
+
+
+def _number(value: float) -> float:
+    return round(value, DIGITS) + 0.0
+
+
+def _point(p: Point, unit: float) -> list[float]:
+    return [_number(p[0] * unit), _number(p[1] * unit)]
+
+
+def _ring(points: tuple[Point, ...], unit: float) -> list[list[float]]:
+    return [_point(p, unit) for p in points]
+
+
+def _state(state: State, unit: float) -> dict[str, Any]:
+    groups = pieces(state)
+    home = {facet: k for k, group in enumerate(groups) for facet in group}
+    above = {
+        (home[i], home[j]) if over else (home[j], home[i]) for (i, j), over in state.order.items()
+    }
+    plates = []
+    for group in groups:
+        m = state.facets[group[0]].place
+        outer, holes = _boundary(state, group)
+        plates.append(
+            {
+                "outline": _ring(outer, unit),
+                "holes": [_ring(h, unit) for h in holes],
+                "place": [
+                    [m.a + 0.0, m.b + 0.0, _number(m.tx * unit)],
+                    [m.c + 0.0, m.d + 0.0, _number(m.ty * unit)],
+                ],
+                "shows": "back" if m.flips else "front",
+            }
+        )
+    out: dict[str, Any] = {
+        "plates": plates,
+        "above": [list(pair) for pair in sorted(above)],
+        "marks": [{"from": _point(p, unit), "to": _point(q, unit)} for p, q in state.creases],
+    }
+    if state.cuts:
+        out["cuts"] = [{"from": _point(p, unit), "to": _point(q, unit)} for p, q in state.cuts]
+    return out
+
+
+def pieces(state: State) -> list[tuple[int, ...]]:
+    """Facets grouped into the plates to list; a plate with two orders to another is split up."""
+    home = {facet: k for k, plate in enumerate(state.plates) for facet in plate}
+    seen: dict[tuple[int, int], set[bool]] = defaultdict(set)
+    for (i, j), over in state.order.items():
+        a, b = home[i], home[j]
+        seen[(a, b) if a < b else (b, a)].add(over == (a < b))
+    torn = {k for pair, v in seen.items() if len(v) > 1 for k in pair if len(state.plates[k]) > 1}
+    out: list[tuple[int, ...]] = []
+    for k, plate in enumerate(state.plates):
+        out.extend([(i,) for i in plate] if k in torn else [plate])
+    return out
+
+
+def _boundary(
+    state: State, group: tuple[int, ...]
+) -> tuple[tuple[Point, ...], list[tuple[Point, ...]]]:
+    """Outline and holes of a group of facets, with the facets' own corners."""
+    if len(group) == 1:
+        return state.facets[group[0]].outline, []
+    import shapely
+
+    whole = shapely.union_all(
+        [shapely.Polygon(state.facets[i].outline) for i in group], grid_size=1e-9
+    )
+    corners = [p for i in group for p in state.facets[i].outline]
+
+    def exact(ring: Any) -> tuple[Point, ...]:
+        points = shapely.get_coordinates(ring)[:-1]
+        return tuple(
+            min(corners, key=lambda c: (c[0] - x) ** 2 + (c[1] - y) ** 2) for x, y in points
+        )
+
+    whole: Any = shapely.orient_polygons(whole)
+    return exact(whole.exterior), [exact(r) for r in whole.interiors]
