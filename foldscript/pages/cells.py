@@ -17,6 +17,8 @@ from .text import Measure, text_block
 
 #: Cap height of the numbers as a part of their size, so that they hang from the row's top edge.
 _CAPITAL = 0.72
+#: Part of the number's column that it may fill.
+_NUMBER_ROOM = 0.94
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +94,14 @@ def _caption(figure: Figure, width: float, grid: Grid, measure: Measure) -> Bloc
     return text_block(figure.caption, width, grid.caption, measure, "text.caption")
 
 
-def _number(figure: Figure, grid: Grid) -> tuple[Placed, ...]:
+def _number(figure: Figure, grid: Grid, measure: Measure) -> tuple[Placed, ...]:
+    """The number at the cell's top left corner; a long one ('12b') is set smaller."""
     if not figure.label:
         return ()
-    text = Text("text.number", (0.0, 0.0), figure.label, grid.number_size, bold=True)
-    return (Placed((0.0, grid.number_size * _CAPITAL), text),)
+    wide = measure(figure.label, grid.number_size, True)
+    size = grid.number_size * min(1.0, _NUMBER_ROOM * grid.number / wide)
+    text = Text("text.number", (0.0, 0.0), figure.label, size, bold=True)
+    return (Placed((0.0, size * _CAPITAL), text),)
 
 
 def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
@@ -109,7 +114,7 @@ def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
         caption = _caption(figure, grid.column, grid, measure)
         below = deep + 0.5 * grid.caption
         items = (
-            *_number(figure, grid),
+            *_number(figure, grid, measure),
             Placed((left, (deep - height) / 2), figure.scene, scale),
             *caption.at(0.0, below),
         )
@@ -127,7 +132,7 @@ def _wide_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
     caption = _caption(figure, grid.width - left, grid, measure)
     tall = max(height, caption.height)
     items = (
-        *_number(figure, grid),
+        *_number(figure, grid, measure),
         Placed((grid.number + (frame_width - width) / 2, 0.0), figure.scene, scale),
         *caption.at(left, 0.0),
     )

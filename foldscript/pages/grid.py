@@ -80,9 +80,9 @@ def grid(page: PageSize) -> Grid:
     width = page.width - 2 * margin
     columns = max(1, int((width + gutter) // (_NARROWEST * scale + gutter)))
     column = (width - (columns - 1) * gutter) / columns
-    number = 22.0 * scale
+    number = 26.0 * scale
     foot = page.height - 0.72 * margin
-    bottom = foot - 24.0 * scale
+    bottom = foot - 26.0 * scale
     across = column - number
     return Grid(
         left=margin,
@@ -100,7 +100,7 @@ def grid(page: PageSize) -> Grid:
         number_size=20.0 * scale,
         title=26.0 * scale,
         heading=13.0 * scale,
-        row_gap=20.0 * scale,
+        row_gap=15.0 * scale,
         row_gap_most=44.0 * scale,
     )
 
