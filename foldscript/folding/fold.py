@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
@@ -24,7 +25,8 @@ from ..paper.signs import Sense
 from ..paper.state import State, flat
 from ..syntax import nodes
 from .figures import Figures
-from .scope import Names, Scope
+from .names import Names, describe, locate
+from .scope import Scope
 from .steps import Model, Step
 
 NAME_LIMIT = 2000
@@ -176,8 +178,8 @@ def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
         tuple(clauses),
         statement.span,
         new_name,
-        scope.describe,
-        scope.locate,
+        partial(describe, paper.state, paper.names),
+        partial(locate, paper.state, paper.names),
         tuple(paper.history),
         tuple(paper.step_ends),
         move.forms,

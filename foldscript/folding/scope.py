@@ -7,7 +7,8 @@ span. Points are places on the sheet, so a name given early still works late.
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass, field
+import math
+from dataclasses import dataclass
 
 from ..diagnostics import Refusal, Span
 from ..geometry import lines as geo
@@ -18,29 +19,10 @@ from ..geometry.lines import Line, Point, Segment
 from ..geometry.tolerance import EPS, same, same_point
 from ..moves.request import LineValue, PointValue, Quantity, Quoted, Steps, Value
 from ..paper import silhouette
-from ..paper.sheet import Sheet
 from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Phrase, phrase
-
-
-@dataclass
-class Names:
-    """Everything the script has named so far."""
-
-    points: dict[str, Point] = field(default_factory=dict)
-    creases: dict[str, tuple[Segment, ...]] = field(default_factory=dict)
-
-    @classmethod
-    def of_sheet(cls, sheet: Sheet) -> Names:
-        """Only the sheet's corners."""
-        return cls(dict(zip(sheet.corner_names, sheet.outline, strict=True)))
-
-    def copy(self) -> Names:
-        return Names(dict(self.points), dict(self.creases))
-
-    def known(self) -> list[str]:
-        return [*self.points, *self.creases]
+from .names import Names, bent_edge, locate
 
 
 @dataclass(frozen=True)
@@ -129,7 +111,7 @@ class Scope:
         found = silhouette.corners_toward(self.state, node.toward)
         words = " ".join(node.toward)
         if len(found) > 1:
-            shown = " and ".join(self.locate(p) for p in found)
+            shown = " and ".join(locate(self.state, self.names, p) for p in found)
             raise Refusal(
                 "two-candidates",
                 f"there are {len(found)} {words} corners, equally far that way: one {shown}",
@@ -230,8 +212,6 @@ class Scope:
         return LineValue(line, segment, carriers, words, span, letters)
 
     def _at_angle(self, node: nodes.LineAtAngle) -> LineValue:
-        import math
-
         p, to = self.point(node.through), self.line(node.to)
         base = to.line.direction
         if base[0] < -EPS or (abs(base[0]) <= EPS and base[1] < 0):
@@ -326,7 +306,7 @@ class Scope:
                 "name the edge by a corner direction, such as 'bottom left edge'", span=node.span,
             )  # fmt: skip
         if len(found) > 1:
-            shown = " and ".join(self.locate(geo.midpoint(*s)) for s in found)
+            shown = " and ".join(locate(self.state, self.names, geo.midpoint(*s)) for s in found)
             raise Refusal(
                 "two-candidates",
                 f"{len(found)} edges face the {words} equally: their middles lie {shown}",
@@ -363,7 +343,7 @@ class Scope:
         if same_point(p.sheet, q.sheet):
             raise Refusal("same-point", "an edge needs two different points", span=node.span)
         if not same(geo.distance(p.at, q.at), geo.distance(p.sheet, q.sheet)):
-            raise self._bent_edge(node, p, q)
+            raise bent_edge(self.state, self.names, p, q, node.span)
         carriers = [
             i
             for i, seg in self.state.raw_edges
@@ -382,58 +362,6 @@ class Scope:
             if geo.point_on_segment(side, p) and geo.point_on_segment(side, q):
                 return side
         return None
-
-    def _bent_edge(self, node: nodes.EdgeOf, p: PointValue, q: PointValue) -> Refusal:
-        assert p.sheet is not None
-        assert q.sheet is not None
-        bends: list[str] = []
-        for _, seg in self.state.raw_edges:
-            for end in seg:
-                if geo.point_on_segment((p.sheet, q.sheet), end) and not any(
-                    same_point(end, other) for other in (p.sheet, q.sheet)
-                ):
-                    name = next(
-                        (n for n, at in self.names.points.items() if same_point(at, end)), None
-                    )
-                    mm = geo.distance(end, p.sheet) * self.state.sheet.unit_mm
-                    text = name or f"{mm:.0f} mm from {p.words.render()}"
-                    if text not in bends:
-                        bends.append(text)
-        edge = f"edge {p.letter} {q.letter}"
-        named = next((b for b in bends if b in self.names.points), None)
-        hint = (
-            f"say 'line {p.letter} {named}' or 'line {named} {q.letter}' for the part you mean"
-            if named
-            else "mark the place where it turns, then say 'line' from there to the corner you mean"
-        )
-        return Refusal(
-            "bent-edge", f"{edge} turns at {', '.join(bends) or 'a fold'}", hint, span=node.span
-        )
-
-    # -- words for messages
-
-    def describe(self, facet: int) -> str:
-        """A layer in the reader's words: by a named point on it, else by where it lies."""
-        plate = next(p for p in self.state.plates if facet in p)
-        for name, at in self.names.points.items():
-            if any(polygons.inside(self.state.facets[i].outline, at) for i in plate):
-                kind = "corner" if name in self.state.sheet.corner_names else "point"
-                return f"the layer with {kind} {name}"
-        middle = polygons.centroid(self.state.placed[facet])
-        return f"the layer {self.locate(middle)}"
-
-    def locate(self, spot: Point) -> str:
-        """A folded point in words: 'on corner B', '12 mm from corner B'."""
-        best: tuple[float, str] | None = None
-        for name, at in self.names.points.items():
-            away = geo.distance(self.state.where(at), spot)
-            kind = "corner" if name in self.state.sheet.corner_names else "point"
-            if best is None or away < best[0] - EPS:
-                best = (away, f"{kind} {name}")
-        if best is None:
-            return "somewhere on the paper"
-        mm = best[0] * self.state.sheet.unit_mm
-        return f"on {best[1]}" if mm < 0.05 else f"{mm:.0f} mm from {best[1]}"
 
 
 def _hull(segments: list[Segment]) -> Segment | None:

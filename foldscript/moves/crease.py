@@ -8,10 +8,10 @@ from ..diagnostics import Refusal
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.signs import Act, Sense
-from .alignment import PLACES
 from .request import Clause, Move, Outcome, Request
 from .simple import arrow_of, choose, fold_line
 from .valley import sentence
+from .words import PLACES
 
 
 def with_sense(request: Request) -> tuple[Request, Sense]:

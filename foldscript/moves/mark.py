@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ..diagnostics import Refusal
-from .alignment import as_point
 from .request import Move, Outcome, PointValue, Request
+from .words import as_point
 
 
 def make(request: Request) -> Outcome:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
-from .alignment import PLACES
 from .request import Move, Outcome, Request
 from .simple import arrow_of, choose, fold_line, moved_points
 from .valley import sentence
+from .words import PLACES
 
 
 def make(request: Request) -> Outcome:

@@ -11,11 +11,12 @@ from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.signs import Act, FoldLine
 from ..wording import Phrase, phrase
-from .alignment import PLACES, reach
+from .alignment import reach
 from .crease import with_sense
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .simple import SimpleFold, arrow_of, choose
 from .valley import sentence
+from .words import PLACES
 
 #: Half the length of a pinch mark, as a part of the figure's longer side.
 HALF_MARK = 0.045

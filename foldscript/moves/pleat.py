@@ -9,9 +9,9 @@ from ..geometry.polygons import centroid, split
 from ..paper.flap import bends, flap, fold_flap, sheet_segments
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..wording import Phrase, phrase
-from .alignment import as_line, as_point, layer_count
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .simple import far_point
+from .words import as_line, as_point, layer_count
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 

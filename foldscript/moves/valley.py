@@ -5,9 +5,9 @@ from __future__ import annotations
 from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from ..wording import Phrase, phrase
-from .alignment import PLACES
 from .request import Move, Outcome, Request
 from .simple import SimpleFold, arrow_of, choose, fold_line, moved_points
+from .words import PLACES
 
 
 def layered(fold: SimpleFold) -> Phrase:

@@ -1,0 +1,82 @@
+"""What the script has named, and how messages speak of paper by those names."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..diagnostics import Refusal, Span
+from ..geometry import lines as geo
+from ..geometry import polygons
+from ..geometry.lines import Point, Segment
+from ..geometry.tolerance import EPS, same_point
+from ..moves.request import PointValue
+from ..paper.sheet import Sheet
+from ..paper.state import State
+
+
+@dataclass
+class Names:
+    """Everything the script has named so far."""
+
+    points: dict[str, Point] = field(default_factory=dict)
+    creases: dict[str, tuple[Segment, ...]] = field(default_factory=dict)
+
+    @classmethod
+    def of_sheet(cls, sheet: Sheet) -> Names:
+        """Only the sheet's corners."""
+        return cls(dict(zip(sheet.corner_names, sheet.outline, strict=True)))
+
+    def copy(self) -> Names:
+        return Names(dict(self.points), dict(self.creases))
+
+    def known(self) -> list[str]:
+        return [*self.points, *self.creases]
+
+
+def describe(state: State, names: Names, facet: int) -> str:
+    """A layer in the reader's words: by a named point on it, else by where it lies."""
+    plate = next(p for p in state.plates if facet in p)
+    for name, at in names.points.items():
+        if any(polygons.inside(state.facets[i].outline, at) for i in plate):
+            kind = "corner" if name in state.sheet.corner_names else "point"
+            return f"the layer with {kind} {name}"
+    middle = polygons.centroid(state.placed[facet])
+    return f"the layer {locate(state, names, middle)}"
+
+
+def locate(state: State, names: Names, spot: Point) -> str:
+    """A folded point in words: 'on corner B', '12 mm from corner B'."""
+    best: tuple[float, str] | None = None
+    for name, at in names.points.items():
+        away = geo.distance(state.where(at), spot)
+        kind = "corner" if name in state.sheet.corner_names else "point"
+        if best is None or away < best[0] - EPS:
+            best = (away, f"{kind} {name}")
+    if best is None:
+        return "somewhere on the paper"
+    mm = best[0] * state.sheet.unit_mm
+    return f"on {best[1]}" if mm < 0.05 else f"{mm:.0f} mm from {best[1]}"
+
+
+def bent_edge(state: State, names: Names, p: PointValue, q: PointValue, span: Span) -> Refusal:
+    assert p.sheet is not None
+    assert q.sheet is not None
+    bends: list[str] = []
+    for _, seg in state.raw_edges:
+        for end in seg:
+            if geo.point_on_segment((p.sheet, q.sheet), end) and not any(
+                same_point(end, other) for other in (p.sheet, q.sheet)
+            ):
+                name = next((n for n, at in names.points.items() if same_point(at, end)), None)
+                mm = geo.distance(end, p.sheet) * state.sheet.unit_mm
+                text = name or f"{mm:.0f} mm from {p.words.render()}"
+                if text not in bends:
+                    bends.append(text)
+    edge = f"edge {p.letter} {q.letter}"
+    named = next((b for b in bends if b in names.points), None)
+    hint = (
+        f"say 'line {p.letter} {named}' or 'line {named} {q.letter}' for the part you mean"
+        if named
+        else "mark the place where it turns, then say 'line' from there to the corner you mean"
+    )
+    return Refusal("bent-edge", f"{edge} turns at {', '.join(bends) or 'a fold'}", hint, span=span)

@@ -1,0 +1,125 @@
+"""The words of a simple fold, sorted by what they are for.
+
+In: the clauses of a `Request`. Out: `Words`: what goes where, what the crease passes, what chooses.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..diagnostics import Refusal
+from ..geometry.tolerance import is_zero
+from .request import Clause, LineValue, PointValue, Quantity, Request, Value
+
+#: The forms of words that say where a fold goes; shared by every simple fold.
+PLACES = (
+    "{verb} A to C",
+    "{verb} edge A B onto edge C D",
+    "{verb} through P Q, moving A",
+    "{verb} through P perpendicular to edge A B, moving A",
+    "{verb} A onto edge C D, through P",
+    "{verb} A onto edge C D, perpendicular to edge A B",
+    "{verb} A onto edge C D and B onto edge A D",
+    "{verb} along k, moving A",
+)
+
+CHOICES = ("first", "second", "third")
+WORDS = (
+    "", "to", "onto", "through", "perpendicular to", "along", "and", "near", "moving", "layers",
+    "behind", "in front", *CHOICES,
+)  # fmt: skip
+
+
+@dataclass
+class Words:
+    """Clauses sorted by what they are for."""
+
+    pairs: list[tuple[Value, Value]] = field(default_factory=list)
+    through: list[Value] = field(default_factory=list)
+    square_to: list[Value] = field(default_factory=list)
+    along: list[Value] = field(default_factory=list)
+    near: PointValue | None = None
+    moving: list[PointValue] = field(default_factory=list)
+    pick: int | None = None
+    layers: int | None = None  # None: the smallest flap; 0: all
+
+
+def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
+    """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
+    request.allow(*WORDS, *extra)
+    words = Words()
+    head: Value | None = None
+    last = ""
+    for clause in request.clauses:
+        word = clause.word
+        if word in ("to", "onto"):
+            if head is None:
+                raise _say(request, f"'{word}' needs something in front of it that moves", clause)
+            words.pairs.append((head, _one(request, clause)))
+            head = None
+        elif word == "and" and last in ("through", "along", "moving"):
+            target = {"through": words.through, "along": words.along, "moving": words.moving}[last]
+            target.extend(clause.values)  # type: ignore[arg-type]
+            continue
+        elif word in ("", "and"):
+            if head is not None:
+                raise _say(request, "say where it goes with 'to' or 'onto'", clause)
+            head = _one(request, clause)
+        elif word == "through":
+            words.through.extend(clause.values)
+        elif word == "perpendicular to":
+            words.square_to.append(_one(request, clause))
+        elif word == "along":
+            words.along.extend(clause.values)
+        elif word == "near":
+            words.near = as_point(_one(request, clause))
+        elif word == "moving":
+            words.moving.extend(as_point(v) for v in clause.values)
+        elif word in CHOICES:
+            words.pick = CHOICES.index(word)
+        elif word == "layers":
+            words.layers = layer_count(request, clause)
+        last = word
+    if head is not None:
+        raise _say(request, "say where it goes with 'to' or 'onto'", request.clauses[0])
+    return words
+
+
+def layer_count(request: Request, clause: Clause) -> int:
+    """Number after `layers`; 0 stands for all."""
+    if not clause.values:
+        return 0
+    amount = clause.values[0]
+    if not isinstance(amount, Quantity) or amount.value < 1 or not is_zero(amount.value % 1):
+        raise _say(request, "say how many layers with a whole number, or 'all layers'", clause)
+    return int(amount.value)
+
+
+def _one(request: Request, clause: Clause) -> Value:
+    if len(clause.values) != 1:
+        word = clause.word or request.verb
+        raise _say(request, f"'{word}' takes one thing here", clause)
+    return clause.values[0]
+
+
+def _say(request: Request, message: str, clause: Clause) -> Refusal:
+    hints = (f"write it like: {form}" for form in request.forms[:4])
+    return Refusal("unclear-fold", message, *hints, span=clause.span)
+
+
+def as_point(value: Value) -> PointValue:
+    """The value as a point, or a refusal in the craft's words."""
+    if isinstance(value, PointValue):
+        return value
+    raise Refusal("not-a-point", "a point is needed here", span=value.span)
+
+
+def as_line(value: Value) -> LineValue:
+    """The value as a line, or a refusal in the craft's words."""
+    if isinstance(value, LineValue):
+        return value
+    raise Refusal(
+        "not-a-line",
+        "a line is needed here, such as 'edge A B', 'line A M' or 'bottom edge'",
+        span=value.span,
+    )
