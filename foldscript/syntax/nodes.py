@@ -216,6 +216,19 @@ class Caption:
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """A named row of moves with parameters: `group ear P Q` ... `end`.
+
+    It is called by a statement with the verb 'do' and the group's name as its first operand.
+    """
+
+    name: Name
+    parameters: tuple[Name, ...]
+    body: tuple[Statement, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A headed block of statements."""
 
@@ -270,3 +283,4 @@ class Program:
     source: Source
     head: Head
     steps: tuple[Step, ...]
+    groups: tuple[Group, ...] = ()

@@ -1,0 +1,172 @@
+"""The lines before the first step: their trees in, a `Head` out.
+
+Each kind of head line has one entry in `_READERS`; only notes may come more than once.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from ..diagnostics import Refusal, Source, Span
+from .grammar import Grammar
+from .lines import cover, raw, token_span
+from .mistakes import did_you_mean, quoted, suggestions
+from .nodes import Head, SheetSpec
+from .operands import read_text, tokens_of, tree_span, trees_of
+from .sheets import read_sheet, usual_sheet
+
+if TYPE_CHECKING:
+    from lark import Token, Tree
+
+LEVELS = ("simple", "low intermediate", "intermediate", "high intermediate", "complex")
+#: Longest text of a head line or a caption, in characters.
+LONGEST_TEXT = 2000
+_TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")
+
+
+class HeadReader:
+    """Gathers the head line by line; `head()` gives what has been said."""
+
+    def __init__(self, source: Source, grammar: Grammar) -> None:
+        self.source = source
+        self.grammar = grammar
+        self.texts: dict[str, str] = {}
+        self.notes: list[str] = []
+        self.sheet: SheetSpec | None = None
+        self.start_span: Span | None = None
+        self.seen: dict[str, Span] = {}
+
+    def read(self, tree: Tree[Token]) -> None:
+        """Takes in one head line; raises Refusal."""
+        kind = str(tree.data).removesuffix("_line")
+        if kind in self.seen and kind != "note":
+            line, _ = self.source.position(self.seen[kind].start)
+            raise Refusal(
+                "said-twice",
+                f"line {line} has said this already",
+                "keep one of the two lines",
+                span=tree_span(tree),
+            )
+        self.seen[kind] = tree_span(tree)
+        _READERS[kind](self, tree)
+
+    def head(self) -> Head:
+        """The head; the usual sheet when none was given and nothing is started from."""
+        sheet = self.sheet
+        start = self.texts.get("start", "")
+        if sheet is None and not start and "sheet" not in self.seen:
+            sheet = usual_sheet(Span(0, 0))
+        return Head(
+            title=self.texts.get("model", ""),
+            credit=self.texts.get("credit", ""),
+            sheet=sheet,
+            licence=self.texts.get("licence", ""),
+            level=self.texts.get("level", ""),
+            front_colour=self.texts.get("front", ""),
+            back_colour=self.texts.get("back", ""),
+            language=self.texts.get("language", "en"),
+            start_from=start,
+            start_span=self.start_span,
+            notes=tuple(self.notes),
+        )
+
+    def words(self, tree: Tree[Token]) -> str:
+        """A quoted text, or the plain words as they stand."""
+        tokens = tokens_of(tree, "STRING", "NAME", "NUMBER", "FRACTION")
+        if tokens[0].type == "STRING":
+            return checked_text(tokens[0])
+        text = raw(self.source, cover(tokens))
+        if len(text) > LONGEST_TEXT:
+            raise _too_long(cover(tokens))
+        return text
+
+
+def checked_text(token: Token) -> str:
+    """A quoted text of bearable length."""
+    if len(token) > LONGEST_TEXT:
+        raise _too_long(token_span(token))
+    return read_text(token).strip()
+
+
+def language_tag(token: Token) -> str:
+    """A language tag such as es or pt-BR."""
+    if not _TAG.fullmatch(token):
+        raise Refusal(
+            "bad-language",
+            f"{quoted(token)} is no language code",
+            "en for English, es for Spanish, pt-BR for Brazilian Portuguese",
+            span=token_span(token),
+        )
+    return str(token)
+
+
+def _too_long(span: Span) -> Refusal:
+    return Refusal(
+        "text-too-long", f"this text is longer than {LONGEST_TEXT} letters", "shorten it", span=span
+    )
+
+
+# --- one reader a kind of line -------------------------------------------------------------
+
+
+def _text(kind: str) -> Callable[[HeadReader, Tree[Token]], None]:
+    def read(reader: HeadReader, tree: Tree[Token]) -> None:
+        text = reader.words(tree)
+        if not text:
+            raise Refusal("empty-text", "this text is empty", "say it, or leave the line out",
+                          span=tree_span(tree))  # fmt: skip
+        reader.texts[kind] = text
+
+    return read
+
+
+def _level(reader: HeadReader, tree: Tree[Token]) -> None:
+    level = reader.words(tree)
+    if level not in LEVELS:
+        near = did_you_mean(suggestions(level, LEVELS))
+        raise Refusal(
+            "unknown-level",
+            f"{quoted(level)} is no level",
+            *(near or (f"one of: {', '.join(LEVELS)}",)),
+            span=tree_span(tree),
+        )
+    reader.texts["level"] = level
+
+
+def _colours(reader: HeadReader, tree: Tree[Token]) -> None:
+    for side, part in zip(("front", "back"), trees_of(tree), strict=False):
+        reader.texts[side] = reader.words(part)
+
+
+def _language(reader: HeadReader, tree: Tree[Token]) -> None:
+    reader.texts["language"] = language_tag(tokens_of(tree, "NAME")[0])
+
+
+def _note(reader: HeadReader, tree: Tree[Token]) -> None:
+    reader.notes.append(reader.words(tree))
+
+
+def _start(reader: HeadReader, tree: Tree[Token]) -> None:
+    _text("start")(reader, tree)
+    tokens = tokens_of(tree, "STRING", "NAME", "NUMBER", "FRACTION")
+    reader.start_span = cover(tokens)
+
+
+def _sheet(reader: HeadReader, tree: Tree[Token]) -> None:
+    reader.sheet = read_sheet(tree, reader.grammar, reader.source)
+
+
+_READERS: dict[str, Callable[[HeadReader, Tree[Token]], None]] = {
+    "model": _text("model"),
+    "credit": _text("credit"),
+    "licence": _text("licence"),
+    "level": _level,
+    "colours": _colours,
+    "language": _language,
+    "note": _note,
+    "start": _start,
+    "sheet": _sheet,
+}
+HEAD_LINES = frozenset(f"{kind}_line" for kind in _READERS)

@@ -1,0 +1,215 @@
+"""What a line that cannot be read is told: broken lines in, refusals in the craft's words out.
+
+The grammar only knows which terminals would have fitted. Here that becomes 'after onto a point or a
+line should follow', with a guess at a misspelt word where there is a near one.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Collection, Iterable
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+from ..diagnostics import Refusal
+from .grammar import LITERALS, Grammar, UnexpectedWord
+from .lines import token_span
+
+if TYPE_CHECKING:
+    from lark import Token
+
+_NAMED = {
+    "NAME": "a name",
+    "NUMBER": "a number",
+    "FRACTION": "a fraction",
+    "STRING": "a quoted text",
+    "NGON": "a number of corners such as 7-gon",
+    "$END": "the end of the line",
+}
+
+#: What to say about a word that stands where it cannot, by its terminal.
+_USES = {
+    "OF": "say '1/3 of A B' or 'midpoint of A B'",
+    "MEETS": "say 'where L meets M'",
+    "BISECTING": "say 'line bisecting L and M'",
+    "LAYERS": "say '2 layers', 'all layers' or 'top layer at P'",
+    "DEGREES": "a number comes before it: '45 degrees'",
+    "TIMES": "a number comes before it: '3 times'",
+    "MM": "a number comes before it: '20 mm'",
+    "CM": "a number comes before it: '2 cm'",
+    "INCH": "a number comes before it: '2 inches'",
+    "UPRIGHT": "say 'vertical centre line' or 'horizontal centre line'",
+}
+
+#: What to say about a kind of line, whatever is wrong in it.
+_SHAPES = {
+    "model_line": 'the title stands in quotes: model "Tea cup"',
+    "credit_line": "say 'credit traditional', or put the words in quotes: credit \"...\"",
+    "licence_line": 'put the words in quotes: licence "CC BY-SA 4.0"',
+    "colours_line": "say the coloured side, then the plain one: colours red and white",
+    "language_line": "say a language code: language es",
+    "note_line": 'the note stands in quotes: note "..."',
+    "start_line": "say 'start from preliminary base', or name a file: start from \"base.foldscript\"",
+    "caption_line": 'say the language and the text: caption es "..."',
+    "step_line": 'the caption stands in quotes: step "Fold in half."',
+    "group_line": "say a name and the points it takes: group ear P Q",
+}
+
+
+def suggestions(word: str, known: Iterable[str], near: float = 0.7) -> list[str]:
+    """The nearest known words, best first, at most two."""
+    known = sorted(set(known))
+    lower = word.lower()
+    if lower != word and lower in known:
+        return [lower]
+    return get_close_matches(lower, known, n=2, cutoff=near)
+
+
+def did_you_mean(words: list[str]) -> tuple[str, ...]:
+    """One hint, or none."""
+    return (" or ".join(words),) if words else ()
+
+
+def one_of(choices: Iterable[str]) -> str:
+    """'a, b or c'."""
+    items = list(choices)
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} or {items[-1]}"
+
+
+def quoted(word: str) -> str:
+    """A word of the script inside a message, kept short."""
+    word = " ".join(word.split())
+    return f"'{word if len(word) <= 40 else word[:39] + '…'}'"
+
+
+def broken_token(token: Token) -> Refusal | None:
+    """What is wrong with a token that no line can use; None for any other."""
+    span = token_span(token)
+    if token.type == "OPEN_STRING":
+        return Refusal(
+            "unclosed-quote",
+            "this text has no closing quote on its line",
+            'put a " at its end; inside a text write \\" for a quote',
+            span=span,
+        )
+    if token.type == "DECIMAL_COMMA":
+        return Refusal(
+            "decimal-comma",
+            f"{quoted(token)} can be read in two ways",
+            f"{token.replace(',', '.')}, or with a blank: {token.replace(',', ', ')}",
+            span=span,
+        )
+    if token.type == "STRAY":
+        number = unicodedata.numeric(token, None)
+        name = unicodedata.name(token, "a control character").lower()
+        hints = ["leave it out; only texts in quotes may hold any character"]
+        if number is not None:
+            hints = ["write fractions with figures and a stroke: 1/2"]
+        return Refusal(
+            "strange-character", f"{quoted(token)} ({name}) has no meaning here", *hints, span=span
+        )
+    return None
+
+
+def misspelt(
+    token: Token, vocabulary: Collection[str], counts: dict[str, int], near: float
+) -> Refusal | None:
+    """A name that is used once only and looks like a word of the language."""
+    if token.type != "NAME" or len(token) < 4 or counts.get(str(token), 0) > 1:
+        return None
+    close = suggestions(str(token), (w for w in vocabulary if len(w) > 2), near)
+    if not close or str(token) in vocabulary:
+        return None
+    return Refusal(
+        "unknown-word",
+        f"{quoted(token)} is no word of the language and no name of this script",
+        *did_you_mean(close),
+        span=token_span(token),
+    )
+
+
+def unexpected(
+    grammar: Grammar,
+    start: str,
+    tokens: list[Token],
+    trouble: UnexpectedWord,
+    counts: dict[str, int],
+) -> Refusal:
+    """The refusal for a line that breaks the grammar at a token."""
+    index, accepted = trouble.index, trouble.accepted
+    before = tokens[index - 1] if index else tokens[0]
+    for token in tokens[1 : index + 1]:
+        guess = misspelt(token, grammar.words_of(start), counts, 0.75)
+        if guess is not None:
+            return guess
+    hints: list[str] = []
+    wanted = expected(grammar, accepted)
+    if index == len(tokens):
+        if start in _SHAPES:
+            hints.append(_SHAPES[start])
+        return Refusal(
+            "unfinished-line",
+            f"the line stops too early: after {quoted(before)} {wanted or 'more'} should follow",
+            *hints,
+            span=token_span(before),
+        )
+    token = tokens[index]
+    span = token_span(token)
+    if token.type not in LITERALS and set(accepted) == {"NAME"}:
+        return reserved(token)
+    if start == "step_line" and token.type == "NUMBER":
+        hints.append("leave the number out: steps are numbered in the order of the script")
+    elif token.type in _USES:
+        hints.append(_USES[token.type])
+    elif start in _SHAPES:
+        hints.append(_SHAPES[start])
+    elif token == "x" and "BY" in accepted:
+        hints.append("say 'by': 20 cm by 10 cm")
+    if before.type in ("HEIGHT", "FLANK", "CENTRE", "LAYERS"):
+        hints.append(f"{quoted(before)} is a word of the language and cannot be a name")
+    if "\n" in _between(before, token):
+        hints.append("the line above ends in a comma, so it goes on here: is that meant?")
+    if set(accepted) == {"$END"}:
+        message = f"the line should end before {quoted(token)}"
+    elif wanted:
+        message = f"after {quoted(before)} {wanted} should follow, not {quoted(token)}"
+    else:
+        message = f"{quoted(token)} does not fit after {quoted(before)}"
+    return Refusal("unexpected-word", message, *hints, span=span)
+
+
+def reserved(token: Token) -> Refusal:
+    """A word of the language where a name should stand."""
+    return Refusal(
+        "reserved-name",
+        f"{quoted(token)} is a word of the language and cannot be a name",
+        "choose another name, such as a letter or a letter and a figure: P, k1",
+        span=token_span(token),
+    )
+
+
+def expected(grammar: Grammar, accepted: frozenset[str]) -> str:
+    """What may follow, in words; '' when almost anything may."""
+    if "LINK" in accepted or {"SIDE", "CORNERS"} <= accepted:
+        return ""
+    point, line = "MIDPOINT" in accepted, "CENTRE_LINE" in accepted
+    if point or line:
+        return "a point or a line" if point and line else "a point" if point else "a line"
+    if accepted >= {"NUMBER", "FRACTION"} and "NAME" not in accepted:
+        return "a number" if "$END" in accepted else "a length such as 15 cm"
+    rest = [terminal for terminal in sorted(accepted) if terminal != "$END" or len(accepted) == 1]
+    words: list[str] = []
+    for terminal in rest:
+        if terminal in _NAMED:
+            words.append(_NAMED[terminal])
+        elif terminal in ("CM", "MM", "INCH"):
+            words.append("a unit (mm, cm, inches)")
+        elif terminal in grammar.spellings:
+            words.extend(f"'{word}'" for word in sorted(grammar.spellings[terminal])[:2])
+    words = list(dict.fromkeys(words))
+    return one_of(words) if 0 < len(words) <= 5 else ""
+
+
+def _between(before: Token, token: Token) -> str:
+    """A line feed when two tokens stand on different lines."""
+    return "\n" if before.line != token.line else ""

@@ -1,0 +1,117 @@
+"""The lines of a step: tokens in, `Statement` out.
+
+A move is a verb and a row of phrases. Which phrases a verb takes is the move's own affair; here a
+phrase only has to be whole: a connecting word that needs operands has them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import TYPE_CHECKING, cast
+
+from ..diagnostics import Refusal, Span
+from .lines import token_span
+from .mistakes import quoted
+from .nodes import Amount, Operand, Phrase, Statement
+from .operands import read_count, read_name, read_operand, tokens_of, tree_span, trees_of
+
+if TYPE_CHECKING:
+    from lark import Token, Tree
+
+#: Other spellings of words that stand in phrases.
+_PLAIN = {
+    "in front of": "in front",
+    "anti-clockwise": "anticlockwise",
+    "counterclockwise": "anticlockwise",
+    "counter-clockwise": "anticlockwise",
+}
+
+
+def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | None:
+    """The line with its longest verb made one token of type VERB; None when it opens with none."""
+    from lark import Token
+
+    longest = max((len(v.split()) for v in verbs), default=0)
+    words: list[str] = []
+    found: tuple[int, str] | None = None
+    for count, token in enumerate(tokens, 1):
+        words.extend(token.split())
+        if len(words) > longest:
+            break
+        spelling = " ".join(words)
+        if spelling in verbs:
+            found = count, spelling
+    if found is None:
+        return None
+    count, spelling = found
+    first, last = tokens[0], tokens[count - 1]
+    verb = Token(
+        "VERB", spelling, first.start_pos, first.line, first.column, last.end_line,
+        last.end_column, last.end_pos,
+    )  # fmt: skip
+    return [verb, *tokens[count:]]
+
+
+def read_move(tree: Tree[Token]) -> Statement:
+    """The statement of a `move_line`; raises Refusal."""
+    verb = cast("Token", tree.children[0])
+    phrases: list[Phrase] = []
+    row = _Row("", None, takes=True)
+    for item in trees_of(tree):
+        kind, span = str(item.data), tree_span(item)
+        if kind in ("link", "place", "bare"):
+            row.close(phrases)
+            word = " ".join(cast("Token", item.children[0]).split())
+            row = _Row(_PLAIN.get(word, word), span, kind != "bare", needs=kind == "link")
+        elif kind == "naming":
+            row.close(phrases)
+            row = _Row("as", span, takes=True)
+            row.operands.append(read_name(tokens_of(item, "NAME")[0]))
+        elif kind == "layers":
+            row.close(phrases)
+            row = _Row("layers", span, takes=False)
+            numbers = tokens_of(item, "NUMBER")
+            if numbers:
+                count = read_count(numbers[0], "number of layers")
+                row.operands.append(Amount(float(count), "", token_span(numbers[0])))
+        else:
+            if not row.takes:
+                row.close(phrases)
+                row = _Row("", None, takes=True)
+            row.operands.append(read_operand(item))
+    row.close(phrases)
+    return Statement(str(verb), token_span(verb), tuple(phrases), tree_span(tree))
+
+
+class _Row:
+    """A phrase while it is being gathered."""
+
+    def __init__(self, word: str, span: Span | None, takes: bool, needs: bool = False) -> None:
+        self.word = word
+        self.span = span
+        self.takes = takes
+        self.needs = needs
+        self.operands: list[Operand] = []
+
+    def close(self, phrases: list[Phrase]) -> None:
+        """Adds the phrase to the row; raises Refusal when it is not whole."""
+        span = self.span
+        if self.needs and not self.operands:
+            raise Refusal(
+                "unfinished-phrase",
+                f"after {quoted(self.word)} a point, a line or an amount should follow",
+                f"say what comes after '{self.word}', or leave it out",
+                span=span,
+            )
+        for operand in self.operands:
+            span = operand.span if span is None else span.cover(operand.span)
+        if span is None:
+            return
+        if not self.word and any(not phrase.word for phrase in phrases):
+            raise Refusal(
+                "stray-word",
+                "nothing says what this is for",
+                "put a connecting word before it, such as to, onto, through, along or at",
+                span=span,
+            )
+        phrases.append(Phrase(self.word, tuple(self.operands), span))

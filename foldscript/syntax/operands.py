@@ -1,0 +1,256 @@
+"""Points, lines and amounts: trees of the grammar in, operand nodes out.
+
+Each rule of the grammar that names an operand has one entry in `_READERS`.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, cast
+
+from ..diagnostics import Refusal, Span
+from . import nodes
+from .lines import token_span
+from .mistakes import quoted
+
+if TYPE_CHECKING:
+    from lark import Token, Tree
+
+#: How deep one description may stand inside another.
+DEEPEST = 8
+#: Longest name, in characters.
+LONGEST_NAME = 40
+#: Longest number, in figures.
+LONGEST_NUMBER = 12
+
+MM_PER = {"MM": 1.0, "CM": 10.0, "INCH": 25.4}
+_SIDES = {"upper": "top", "lower": "bottom"}
+
+
+def tree_span(tree: Tree[Token]) -> Span:
+    """Where a tree stands."""
+    return Span(tree.meta.start_pos, tree.meta.end_pos)
+
+
+def is_token(child: Token | Tree[Token]) -> bool:
+    """Whether a child of a tree is a token."""
+    return isinstance(child, str)
+
+
+def tokens_of(tree: Tree[Token], *types: str) -> list[Token]:
+    """The tokens right below a tree, of some types only when these are given."""
+    found = [cast("Token", child) for child in tree.children if is_token(child)]
+    return [t for t in found if not types or t.type in types]
+
+
+def trees_of(tree: Tree[Token]) -> list[Tree[Token]]:
+    """The trees right below a tree."""
+    return [cast("Tree[Token]", child) for child in tree.children if not is_token(child)]
+
+
+def read_operand(tree: Tree[Token], depth: int = 0) -> nodes.Operand:
+    """The node of an operand; raises Refusal where a number or a name is out of bounds."""
+    if depth > DEEPEST:
+        raise Refusal(
+            "too-deep",
+            "too many descriptions stand inside one another",
+            "mark a point on the way, and say its name here",
+            span=tree_span(tree),
+        )
+    return _READERS[str(tree.data)](tree, depth)
+
+
+def read_name(token: Token) -> nodes.Name:
+    """A name, composed and with straight primes, so that equal looks are equal names."""
+    if len(token) > LONGEST_NAME:
+        raise Refusal(
+            "name-too-long",
+            f"this name has {len(token)} letters; {LONGEST_NAME} are the most",
+            span=token_span(token),
+        )
+    text = unicodedata.normalize("NFC", token).replace("’", "'")
+    return nodes.Name(text, token_span(token))
+
+
+def read_text(token: Token) -> str:
+    """What stands between the quotes; \\" and \\\\ are undone, other strokes stay."""
+    text = token[1:-1]
+    if token.startswith("“"):
+        return text
+    pieces = text.split("\\\\")
+    return "\\".join(piece.replace('\\"', '"') for piece in pieces)
+
+
+def read_number(tree: Tree[Token]) -> float:
+    """The value of `3`, `2.5`, `1/2` or `3 1/2`."""
+    return sum(_value(token) for token in tokens_of(tree))
+
+
+def read_count(token: Token, what: str) -> int:
+    """A whole number from 1."""
+    if "." in token or not 0 < _value(token) < 1e6:
+        raise Refusal(
+            "not-a-count",
+            f"{quoted(token)} is no {what}: a whole number from 1 is needed",
+            span=token_span(token),
+        )
+    return int(token)
+
+
+def _value(token: Token) -> float:
+    if len(token) > LONGEST_NUMBER:
+        raise Refusal(
+            "number-too-long",
+            f"this number has more than {LONGEST_NUMBER} figures",
+            span=token_span(token),
+        )
+    if token.type == "FRACTION":
+        above, below = _fraction(token)
+        return above / below
+    return float(token)
+
+
+def _fraction(token: Token) -> tuple[int, int]:
+    if len(token) > LONGEST_NUMBER:
+        raise Refusal(
+            "number-too-long", "this fraction has too many figures", span=token_span(token)
+        )
+    above, below = (int(part) for part in token.split("/"))
+    if below == 0:
+        raise Refusal("bad-fraction", f"{quoted(token)} divides by nothing", span=token_span(token))
+    return above, below
+
+
+# --- one reader a rule ---------------------------------------------------------------------
+
+
+def _below(tree: Tree[Token], depth: int) -> Iterator[nodes.Operand]:
+    return (read_operand(child, depth + 1) for child in trees_of(tree))
+
+
+def _name(tree: Tree[Token], depth: int) -> nodes.Operand:
+    return read_name(tokens_of(tree)[0])
+
+
+def _fraction_of(tree: Tree[Token], depth: int) -> nodes.Operand:
+    token = tokens_of(tree)[0]
+    above, below = _fraction(token)
+    if not 0 < above < below:
+        raise Refusal(
+            "bad-fraction",
+            f"{quoted(token)} of a line is not on the line",
+            "a fraction between 0 and 1, such as 1/3",
+            span=token_span(token),
+        )
+    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
+    return nodes.Fraction(above, below, start, end, tree_span(tree))
+
+
+def _midpoint(tree: Tree[Token], depth: int) -> nodes.Operand:
+    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
+    return nodes.Fraction(1, 2, start, end, tree_span(tree))
+
+
+def _meeting(tree: Tree[Token], depth: int) -> nodes.Operand:
+    first, second = cast(tuple[nodes.Line, nodes.Line], tuple(_below(tree, depth)))
+    return nodes.Meeting(first, second, tree_span(tree))
+
+
+def _layer_at(tree: Tree[Token], depth: int) -> nodes.Operand:
+    (point,) = cast(tuple[nodes.Point], tuple(_below(tree, depth)))
+    top = _side(tokens_of(tree)[0]) == "top"
+    return (nodes.TopLayerAt if top else nodes.BottomLayerAt)(point, tree_span(tree))
+
+
+def _seen(kind: str) -> Callable[[Tree[Token], int], nodes.Operand]:
+    def read(tree: Tree[Token], depth: int) -> nodes.Operand:
+        toward = tuple(_side(t) for t in tokens_of(tree, "HEIGHT", "FLANK", "UPRIGHT"))
+        return nodes.Seen(kind, toward, tree_span(tree))
+
+    return read
+
+
+def _edge_of(tree: Tree[Token], depth: int) -> nodes.Operand:
+    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
+    return nodes.EdgeOf(start, end, tree_span(tree))
+
+
+def _line_through(tree: Tree[Token], depth: int) -> nodes.Operand:
+    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
+    return nodes.LineThrough(start, end, tree_span(tree))
+
+
+def _line_square(tree: Tree[Token], depth: int) -> nodes.Operand:
+    through, to = _below(tree, depth)
+    return nodes.LineSquareTo(cast(nodes.Point, through), cast(nodes.Line, to), tree_span(tree))
+
+
+def _line_parallel(tree: Tree[Token], depth: int) -> nodes.Operand:
+    through, to = _below(tree, depth)
+    return nodes.LineParallelTo(cast(nodes.Point, through), cast(nodes.Line, to), tree_span(tree))
+
+
+def _line_angle(tree: Tree[Token], depth: int) -> nodes.Operand:
+    through_tree, number, to_tree = trees_of(tree)
+    through = cast(nodes.Point, read_operand(through_tree, depth + 1))
+    to = cast(nodes.Line, read_operand(to_tree, depth + 1))
+    return nodes.LineAtAngle(through, read_number(number), to, tree_span(tree))
+
+
+def _line_bisecting(tree: Tree[Token], depth: int) -> nodes.Operand:
+    first, second = cast(tuple[nodes.Line, nodes.Line], tuple(_below(tree, depth)))
+    return nodes.LineBisecting(first, second, tree_span(tree))
+
+
+def _amount(tree: Tree[Token], depth: int) -> nodes.Operand:
+    value = read_number(trees_of(tree)[0])
+    units = tokens_of(tree)
+    unit = units[0].type if units else ""
+    if unit in MM_PER:
+        return nodes.Amount(round(value * MM_PER[unit], 9), "mm", tree_span(tree))
+    return nodes.Amount(value, unit.lower(), tree_span(tree))
+
+
+def _steps(tree: Tree[Token], depth: int) -> nodes.Operand:
+    numbers = [read_count(t, "step number") for t in tokens_of(tree, "NUMBER")]
+    first, last = numbers[0], numbers[-1]
+    apart_only = "AND" in {t.type for t in tokens_of(tree)}
+    if last < first or (apart_only and last != first + 1):
+        raise Refusal(
+            "bad-step-range",
+            f"steps {first} {'and' if apart_only else 'to'} {last} are not a row of steps",
+            "say the first and the last: steps 5 to 6",
+            span=tree_span(tree),
+        )
+    return nodes.StepRange(first, last, tree_span(tree))
+
+
+def _quoted(tree: Tree[Token], depth: int) -> nodes.Operand:
+    return nodes.Text(read_text(tokens_of(tree)[0]), tree_span(tree))
+
+
+def _side(token: Token) -> str:
+    return _SIDES.get(str(token), str(token))
+
+
+_READERS: dict[str, Callable[[Tree[Token], int], nodes.Operand]] = {
+    "name": _name,
+    "fraction": _fraction_of,
+    "midpoint": _midpoint,
+    "meeting": _meeting,
+    "layer_at": _layer_at,
+    "seen_corner": _seen("corner"),
+    "seen_edge": _seen("edge"),
+    "seen_centre": _seen("centre"),
+    "seen_midline": _seen("centre line"),
+    "edge_of": _edge_of,
+    "line_through": _line_through,
+    "line_square": _line_square,
+    "line_parallel": _line_parallel,
+    "line_angle": _line_angle,
+    "line_bisecting": _line_bisecting,
+    "amount": _amount,
+    "steps": _steps,
+    "quoted": _quoted,
+}

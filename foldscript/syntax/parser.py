@@ -1,0 +1,370 @@
+"""Text to `Program`: a script is read line by line, and every line's mistake is collected.
+
+In: a `Source` and the verbs that moves are spelt with. Out: a `Program`, or one error that carries
+all diagnostics in the order of the text. Each line is read on its own, so one mistake hides no other.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from .grammar import Grammar, UnexpectedWord, load_grammar
+from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
+from .lines import Line, cut_lines, token_span
+from .mistakes import (
+    broken_token,
+    did_you_mean,
+    misspelt,
+    quoted,
+    reserved,
+    suggestions,
+    unexpected,
+)
+from .moves import match_verb, read_move
+from .nodes import Caption, Group, Name, Program, Statement, Step
+from .operands import read_name, tokens_of, tree_span
+from .reading import LARGEST_FILE
+
+if TYPE_CHECKING:
+    from lark import Token, Tree
+
+MOST_STEPS = 500
+MOST_STATEMENTS = 5000
+#: Words in one statement.
+LONGEST_LINE = 200
+#: Diagnostics shown in one run.
+MOST_MISTAKES = 25
+
+_STEP_LINES = ("step_line", "caption_line", "group_line", "end_line")
+
+
+def parse(source: Source, verbs: Collection[str]) -> Program:
+    """Reads a script.
+
+    Parameters
+    ----------
+    source : the script
+    verbs : every spelling a move may open a line with ('valley', 'turn over')
+
+    Raises
+    ------
+    FoldscriptError : with every diagnostic found, in the order of the text
+    """
+    if len(source.text) > LARGEST_FILE:
+        raise FoldscriptError(
+            Diagnostic("file-too-long", "no script is as long as this", source=source)
+        )
+    grammar = load_grammar()
+    reader = _Reader(source, grammar, frozenset(verbs))
+    tokens = list(grammar.lex(source.text))
+    reader.counts.update(str(t) for t in tokens if t.type == "NAME")
+    for line in cut_lines(tokens):
+        reader.take(line)
+        if len(reader.found) >= MOST_MISTAKES or reader.full:
+            break
+    program = reader.finish()
+    if reader.found:
+        raise FoldscriptError(*reader.found)
+    return program
+
+
+class _Block:
+    """A step or a group while its lines come in."""
+
+    def __init__(self, span: Span, name: Name | None = None) -> None:
+        self.span = span
+        self.name = name
+        self.parameters: tuple[Name, ...] = ()
+        self.captions: list[Caption] = []
+        self.body: list[Statement] = []
+        self.broken = False  # a line of it could not be read, so it may look empty
+
+
+class _Reader:
+    """What has been read so far, and what was wrong with it."""
+
+    def __init__(self, source: Source, grammar: Grammar, verbs: frozenset[str]) -> None:
+        self.source = source
+        self.grammar = grammar
+        self.verbs = verbs
+        self.counts: Counter[str] = Counter()
+        self.head = HeadReader(source, grammar)
+        self.steps: list[Step] = []
+        self.groups: list[Group] = []
+        self.block: _Block | None = None
+        self.found: list[Diagnostic] = []
+        self.statements = 0
+        self.full = False
+
+    def refuse(self, refusal: Refusal, span: Span) -> None:
+        """Notes a mistake."""
+        hints = tuple(Hint(text) for text in refusal.hints)
+        at = refusal.span or span
+        self.found.append(Diagnostic(refusal.code, refusal.message, at, hints, source=self.source))
+        if self.block is not None:
+            self.block.broken = True
+
+    # --- one line --------------------------------------------------------------------------
+
+    def take(self, line: Line) -> None:
+        """Reads one line into the head, the current step or the current group."""
+        if line.loose_comma is not None:
+            self.refuse(
+                Refusal(
+                    "loose-comma",
+                    "a comma at the end of a line says that it goes on, but it does not",
+                    "leave the comma out",
+                ),
+                line.loose_comma,
+            )
+        try:
+            self._take(line)
+        except Refusal as refusal:
+            self.refuse(refusal, line.span)
+
+    def _take(self, line: Line) -> None:
+        tokens = line.tokens
+        kind = self._kind(tokens[0])
+        if kind in _STEP_LINES:
+            self._open(kind, tokens)
+        elif self.block is None:
+            self._head_line(kind, tokens)
+        else:
+            self._move_line(kind, line.without_article())
+
+    def _kind(self, first: Token) -> str:
+        """The start rule that the first word of a line chooses; '' when it chooses none."""
+        for start in (*_STEP_LINES, *sorted(HEAD_LINES)):
+            if first.type in self.grammar.terminals_of[start] and (
+                f"{first.type.lower()}_line" == start
+            ):
+                return start
+        return ""
+
+    def _head_line(self, kind: str, tokens: list[Token]) -> None:
+        if kind:
+            if kind == "sheet_line":
+                tokens = Line(tokens).without_article()
+            self.head.read(self.tree(kind, tokens))
+            return
+        for token in tokens[:1]:
+            self._check(token)
+        moved = match_verb(tokens, self.verbs)
+        if moved is not None:
+            self.block = _Block(token_span(tokens[0]))  # so that this is said once
+            raise Refusal(
+                "move-before-step",
+                "a move stands under a step, and no step has begun",
+                'put a line before it: step, or step "..."',
+                span=token_span(moved[0]),
+            )
+        raise self._unknown(tokens, "line before the first step")
+
+    def _move_line(self, kind: str, tokens: list[Token]) -> None:
+        assert self.block is not None
+        if not tokens:
+            return
+        self._check(tokens[0])
+        line = match_verb(tokens, self.verbs)
+        if line is None:
+            if kind in HEAD_LINES:
+                raise Refusal(
+                    "head-after-step",
+                    f"{quoted(tokens[0])} belongs before the first step",
+                    "move this line to the top of the script",
+                    span=token_span(tokens[0]),
+                )
+            raise self._unknown(tokens, "move")
+        self.statements += 1
+        if self.statements > MOST_STATEMENTS:
+            self.full = True
+            raise Refusal("too-many-moves", f"more than {MOST_STATEMENTS} moves in one script",
+                          span=token_span(line[0]))  # fmt: skip
+        statement = read_move(self.tree("move_line", line))
+        vocabulary = self.grammar.words_of("move_line")
+        for before, token in pairwise(line):
+            # Straight after the verb a new name may stand; elsewhere a name is used twice or wrong.
+            if before.type != "VERB" and before.type != "AS" and not self.head.seen.get("start"):
+                guess = misspelt(token, vocabulary, self.counts, 0.8)
+                if guess is not None:
+                    raise guess
+        self.block.body.append(statement)
+        self.block.span = self.block.span.cover(statement.span)
+
+    # --- steps, captions, groups -----------------------------------------------------------
+
+    def _open(self, kind: str, tokens: list[Token]) -> None:
+        block, span = self.block, token_span(tokens[0])
+        if (
+            block is not None
+            and block.name is not None
+            and kind not in ("end_line", "caption_line")
+        ):
+            self.close()
+            self.refuse(
+                Refusal(
+                    "group-not-closed",
+                    f"the group {quoted(block.name.text)} is not closed",
+                    "put a line 'end' before this one",
+                ),
+                span,
+            )
+        if kind == "step_line":
+            self.close()
+            self.block = _Block(span)
+            if len(self.steps) >= MOST_STEPS:
+                self.full = True
+                raise Refusal("too-many-steps", f"more than {MOST_STEPS} steps in one script")
+            tree = self.tree(kind, tokens)
+            self.block.span = tree_span(tree)
+            for text in tokens_of(tree, "STRING"):
+                self._caption(text, "")
+        elif kind == "caption_line":
+            tree = self.tree(kind, tokens)
+            languages = tokens_of(tree, "NAME")
+            language = language_tag(languages[0]) if languages else ""
+            if self.block is None or self.block.name is not None:
+                raise Refusal("caption-outside-step", "a caption stands under a step", span=span)
+            self.block.span = self.block.span.cover(tree_span(tree))
+            self._caption(tokens_of(tree, "STRING")[0], language)
+        elif kind == "group_line":
+            if block is not None and block.name is None:
+                self.close()
+                raise Refusal("group-after-step", "groups stand before the first step",
+                              "move the group up", span=span)  # fmt: skip
+            self.block = _Block(span, Name("", span))
+            names = tokens_of(self.tree(kind, tokens), "NAME")
+            for token in names:
+                if self.grammar.reserves(str(token)):
+                    raise reserved(token)
+            self.block.name, *parameters = [read_name(token) for token in names]
+            self.block.parameters = tuple(parameters)
+        else:
+            tree = self.tree(kind, tokens)
+            if block is None or block.name is None:
+                raise Refusal("end-without-group", "there is no group to end here",
+                              "leave it out: a step ends where the next one begins", span=span)  # fmt: skip
+            block.span = block.span.cover(tree_span(tree))
+            self.close()
+
+    def _caption(self, token: Token, language: str) -> None:
+        assert self.block is not None
+        text = checked_text(token)
+        if language == self.head.texts.get("language", "en"):
+            language = ""
+        if any(caption.language == language for caption in self.block.captions):
+            raise Refusal(
+                "said-twice",
+                "this step has a caption in this language already",
+                "keep one of the two",
+                span=token_span(token),
+            )
+        if text:
+            self.block.captions.append(Caption(text, language, token_span(token)))
+
+    def close(self) -> None:
+        """Ends the step or group that is open."""
+        block, self.block = self.block, None
+        if block is None:
+            return
+        if block.name is not None:
+            self.groups.append(Group(block.name, block.parameters, tuple(block.body), block.span))
+            return
+        if not block.captions and not block.body and not block.broken:
+            self.refuse(
+                Refusal("empty-step", "nothing happens in this step",
+                        "put a move under it, or a caption after it"),
+                block.span,
+            )  # fmt: skip
+        self.steps.append(Step(tuple(block.captions), tuple(block.body), block.span))
+
+    def finish(self) -> Program:
+        """The whole script, once every line has been taken."""
+        block = self.block
+        self.close()
+        if block is not None and block.name is not None:
+            self.refuse(
+                Refusal("group-not-closed", f"the group {quoted(block.name.text)} is not closed",
+                        "put a line 'end' after its last move"),
+                block.span,
+            )  # fmt: skip
+        if not self.steps and not self.found:
+            empty = not self.source.text.strip()
+            self.refuse(
+                Refusal(
+                    "no-steps",
+                    "the script is empty" if empty else "the script has no step",
+                    'begin each step with a line: step "Fold in half."',
+                ),
+                Span(0, 0),
+            )
+        self.found.sort(key=lambda d: d.span.start if d.span else 0)
+        if len(self.found) >= MOST_MISTAKES:
+            del self.found[MOST_MISTAKES:]
+            last = self.found[-1].span
+            self.found.append(
+                Diagnostic("more-mistakes", "there may be more mistakes below: mend these first",
+                           last, source=self.source)
+            )  # fmt: skip
+        return Program(self.source, self.head.head(), tuple(self.steps), tuple(self.groups))
+
+    # --- trees and refusals ----------------------------------------------------------------
+
+    def tree(self, start: str, tokens: list[Token]) -> Tree[Token]:
+        """The tree of a line; raises Refusal where it cannot be read."""
+        if len(tokens) > LONGEST_LINE:
+            raise Refusal(
+                "line-too-long",
+                f"this statement has more than {LONGEST_LINE} words",
+                "make several statements of it",
+                span=token_span(tokens[0]),
+            )
+        for token in tokens:
+            self._check(token)
+        used = self.grammar.terminals_of[start]
+        line: list[Token] = []
+        for token in tokens:
+            # A word that this kind of line has no use for is a plain name here.
+            spare = token.type not in used and token[:1].isalpha()
+            line.append(token.update(type="NAME") if spare else token)
+        try:
+            return self.grammar.parse(start, line)
+        except UnexpectedWord as trouble:
+            raise unexpected(self.grammar, start, line, trouble, self.counts) from None
+
+    def _check(self, token: Token) -> None:
+        broken = broken_token(token)
+        if broken is not None:
+            raise broken
+
+    def _unknown(self, tokens: list[Token], what: str) -> Refusal:
+        """A line that opens with no known word."""
+        known = {"step", "caption", *self.verbs}
+        if self.block is None:
+            known.update(w for w in self.grammar.words_of("sheet_line") if w == "sheet")
+            for start in HEAD_LINES:
+                first = start.removesuffix("_line").upper()
+                known.update(self.grammar.spellings.get(first, ()))
+        word, span = str(tokens[0]), token_span(tokens[0])
+        near: list[str] = []
+        for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
+            start = tokens[:count]
+            if len(start) == count and not near:
+                spelling = " ".join(start)
+                near = suggestions(spelling, (k for k in known if len(k.split()) == count), 0.8)
+                if near:
+                    word, span = spelling, token_span(start[0]).cover(token_span(start[-1]))
+        near = near or suggestions(word, known)
+        if self.block is None and near[:1] == ["step"]:
+            self.block = _Block(span)  # the lines below are meant for a step
+            self.block.broken = True
+        hints = did_you_mean(near) or (
+            ("start the line with a move, such as valley, mountain, crease or turn over",)
+            if self.block is not None
+            else ("start the line with model, credit, sheet or another word of the head, or step",)
+        )
+        return Refusal("unknown-word", f"{quoted(word)} is no {what}", *hints, span=span)
