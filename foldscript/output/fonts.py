@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from pathlib import Path
+from typing import Any, cast
 from xml.sax.saxutils import escape
 
 from ..diagnostics import Diagnostic, Hint, Severity
@@ -66,7 +67,7 @@ def face(bold: bool = False) -> Face:
         return Face(
             glyphs,
             {name: float(advance) for name, (advance, _) in metrics.items()},
-            float(getattr(font["head"], "unitsPerEm")),
+            float(cast(Any, font["head"]).unitsPerEm),
         )
 
 

@@ -16,6 +16,7 @@ from .page_svg import page_svg
 
 #: Cairo would write the time of day; one moment for every document keeps its bytes the same.
 _CREATED = "2000-01-01T00:00:00Z"
+_CREATED_PDF = "D:20000101000000Z"  # as ISO 32000-1, 7.9.4 wants it; cairo leaves the 'D:' out
 
 
 def document_pdf(document: Document, style: Style) -> bytes:
@@ -56,12 +57,18 @@ def _outline(surface: Any, bookmarks: tuple[Bookmark, ...]) -> None:
 
 
 def _with_language(pdf: bytes, language: str) -> bytes:
-    """The same pages with their language, which cairo cannot say, and the title in the window bar."""
+    """The same pages with their language, which cairo cannot say, and the title in the window bar.
+
+    The file's identifier is made from its content.
+    """
     import pikepdf
 
     out = io.BytesIO()
     with pikepdf.open(io.BytesIO(pdf)) as file:
         file.Root.Lang = pikepdf.String(language)
         file.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
+        file.docinfo["/CreationDate"] = pikepdf.String(_CREATED_PDF)
+        if "/Outlines" in file.Root:  # cairo writes a negative count, which says 'closed'
+            file.Root.Outlines.Count = abs(int(file.Root.Outlines.Count))
         file.save(out, deterministic_id=True)
     return out.getvalue()
