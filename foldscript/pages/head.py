@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.scene import Scene, Text
 from ..folding.steps import Model
 from ..geometry.polygons import bounds
@@ -55,7 +56,10 @@ def head(
     measure: Measure,
     translate: Translate,
 ) -> Block:
-    """The head across the whole page width; `picture` stands at its right."""
+    """The head across the whole page width; `picture` stands at its right.
+
+    Raises FoldscriptError ('head-too-long') where it does not fit on one page.
+    """
     room = picture.width if picture is not None else 0.0
     text_width = grid.width - (room + grid.gutter if room else 0.0)
     items: list[Placed] = []
@@ -87,5 +91,13 @@ def head(
         items.append(Placed((grid.width - picture.width, 0.0), picture))
         y = max(y, picture.height)
     y += 0.75 * grid.caption
+    if y > grid.height:
+        raise FoldscriptError(
+            Diagnostic(
+                "head-too-long",
+                "title, credit and licence do not fit on a page",
+                hints=(Hint("shorten them, or say more in a note"),),
+            )
+        )
     items.append(Placed((0.0, y), rule(grid.width)))
     return Block(grid.width, y, tuple(items))

@@ -146,6 +146,14 @@ def test_number_stands_left_of_its_figure_and_caption_below() -> None:
     assert box(caption)[1] >= box(figure)[3]
 
 
+def test_a_panel_letter_fits_beside_its_figure_too() -> None:
+    size = page_size("A4")
+    made = [Figure(name, "Fold.", scene(*grid(size).frame)) for name in ("9", "10", "11a", "128b")]
+    for page in assemble(model(4), made, None, [], size, measure).pages:
+        check_page(page)
+        assert all(t.content.size >= 11 for t in numbers(page) if isinstance(t.content, Text))
+
+
 def test_long_caption_wraps_within_its_column() -> None:
     long = "Fold the lower right corner up to the crease. " * 3
     document = laid_out(4, page_size("A4"), captions=(long,))
@@ -177,6 +185,12 @@ def test_caption_longer_than_a_page_is_refused() -> None:
     (diagnostic,) = caught.value.diagnostics
     assert diagnostic.code == "caption-too-long"
     assert "step 2" in diagnostic.message
+
+
+def test_head_longer_than_a_page_is_refused() -> None:
+    with pytest.raises(FoldscriptError) as caught:
+        laid_out(3, page_size("A5"), title="long " * 400)
+    assert caught.value.diagnostics[0].code == "head-too-long"
 
 
 def test_long_title_and_many_signs_and_notes() -> None:
