@@ -148,7 +148,7 @@ def test_number_stands_left_of_its_figure_and_caption_below() -> None:
 
 def test_a_panel_letter_fits_beside_its_figure_too() -> None:
     size = page_size("A4")
-    made = [Figure(name, "Fold.", scene(*grid(size).frame)) for name in ("9", "10", "11a", "128b")]
+    made = [Figure(name, "Fold.", scene(*grid(size).frame)) for name in ("9", "10", "11a", "28b")]
     for page in assemble(model(4), made, None, [], size, measure).pages:
         check_page(page)
         assert all(t.content.size >= 11 for t in numbers(page) if isinstance(t.content, Text))
