@@ -133,7 +133,7 @@ def point_to_line_through(p: Point, line: Line, q: Point) -> tuple[Crease, ...]:
         image = subtract((2 * foot[0], 2 * foot[1]), p)
         if same_point(image, p):
             return (idle,)
-        return (Crease(lines.perpendicular_bisector(p, image), (image,)), idle)
+        return (Crease(_facing(lines.perpendicular_at(line, q), image), (image,)), idle)
     if missing >= -EPS:
         return (Crease(_turning(p, foot, q), (foot,)),)
     half = math.sqrt((radius - abs(height)) * (radius + abs(height)))
@@ -158,7 +158,8 @@ def point_to_line_perpendicular(p: Point, line: Line, other: Line) -> tuple[Crea
     image = lines.meet(line, lines.parallel_at(other, p))
     if image is None or same_point(image, p):
         return (Crease(_upward(lines.perpendicular_at(other, p)), (p,), idle=True),)
-    return (Crease(lines.perpendicular_bisector(p, image), (image,)),)
+    crease = lines.perpendicular_at(other, lines.midpoint(p, image))
+    return (Crease(_facing(crease, image), (image,)),)
 
 
 def points_to_lines(p: Point, line: Line, q: Point, other: Line) -> tuple[Crease, ...]:
@@ -282,10 +283,16 @@ def _miss(crease: Line, p: Point, line: Line, q: Point, other: Line) -> tuple[fl
 
 def _turning(p: Point, image: Point, q: Point) -> Line:
     """The crease through q that brings p to a place as far from q; its left side holds the image."""
-    if lines.distance(p, image) > math.sqrt(EPS):
-        return lines.perpendicular_bisector(p, image)
-    crease = lines.line_through(q, lines.midpoint(p, image))
-    return crease if signed_distance(crease, image) >= 0 else lines.flipped(crease)
+    u, v = lines.unit(subtract(p, q)), lines.unit(subtract(image, q))
+    along, across = lines.add(u, v), subtract(v, u)
+    if lines.length(across) > lines.length(along):
+        return lines.line_at(q, (across[1], -across[0]))
+    return _facing(lines.line_at(q, along), image)
+
+
+def _facing(line: Line, p: Point) -> Line:
+    """The line with p on its left."""
+    return line if signed_distance(line, p) >= 0 else lines.flipped(line)
 
 
 def _forward(line: Line) -> Point:
