@@ -5,13 +5,15 @@
       ^^^^^
       try: valley
 
-In: a `Diagnostic`. Out: lines of text without a closing line feed. Tabs are spread, wide letters take
+In: one `Diagnostic` or more. Out: text without a closing line feed. Tabs are spread, wide letters take
 two columns, long lines are cut round the caret, and control characters are shown, never sent.
 """
 
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 from .diagnostics import Diagnostic, Severity
 
@@ -19,12 +21,20 @@ from .diagnostics import Diagnostic, Severity
 WIDTH = 96
 _TAB = 4
 _INDENT = "  "
+#: Control and format characters, lone surrogates, line and paragraph separators.
+_UNSHOWN = ("Cc", "Cf", "Cs", "Zl", "Zp")
 _COLOURS = {Severity.ERROR: "\033[1;31m", Severity.WARNING: "\033[1;33m"}
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
 
 
-def render(diagnostic: Diagnostic, tty: bool = False) -> str:
-    """The diagnostic as a person reads it; `tty` adds colours for a terminal."""
+def render(diagnostics: Diagnostic | Iterable[Diagnostic], tty: bool = False) -> str:
+    """One diagnostic, or several one after the other; `tty` adds colours for a terminal."""
+    if isinstance(diagnostics, Diagnostic):
+        return _one(diagnostics, tty)
+    return "\n".join(_one(diagnostic, tty) for diagnostic in diagnostics)
+
+
+def _one(diagnostic: Diagnostic, tty: bool) -> str:
     source, span = diagnostic.source, diagnostic.span
     place = ""
     if source is not None:
@@ -51,21 +61,23 @@ def render(diagnostic: Diagnostic, tty: bool = False) -> str:
     return "\n".join(lines)
 
 
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """One character as shown, and the columns that it takes."""
+
+    shown: str
+    columns: int
+
+
 def _pointed(text: str, start: int, length: int) -> tuple[str, str]:
     """A source line and the line of carets under it, cut to WIDTH round the carets."""
     cells = _cells(text)
-    caret = sum(len(cell) for cell in cells[:start])
-    # A cell is as many characters long as it is columns wide, but for the zero-width filler.
-    end = start + length
-    wide = max(1, sum(len(cell) for cell in cells[start:end]))
-    total = sum(len(cell) for cell in cells)
     first, last = 0, len(cells)
-    if total > WIDTH:
-        first, last = _window(cells, start, end)
-        caret = sum(len(cell) for cell in cells[first:start])
-        wide = max(1, sum(len(cell) for cell in cells[start : min(end, last)]))
-    kept = "".join(cells[first:last]).replace(_FILL, "")
-    marks = "^" * wide
+    if _columns(cells) > WIDTH:
+        first, last = _window(cells, start, start + length)
+    caret = _columns(cells[first:start])
+    marks = "^" * max(1, _columns(cells[start : min(start + length, last)]))
+    kept = "".join(cell.shown for cell in cells[first:last])
     if first:
         kept, caret = f"… {kept}", caret + 2
     if last < len(cells):
@@ -73,66 +85,52 @@ def _pointed(text: str, start: int, length: int) -> tuple[str, str]:
     return kept.rstrip(), " " * caret + marks
 
 
-_FILL = "\0"  # stands for the second column of a wide letter while columns are counted
+def _columns(cells: list[_Cell]) -> int:
+    return sum(cell.columns for cell in cells)
 
 
-def _cells(text: str) -> list[str]:
-    """For each character what is shown, as many characters long as it takes columns."""
-    cells: list[str] = []
+def _cells(text: str) -> list[_Cell]:
+    cells: list[_Cell] = []
     column = 0
     for ch in text:
+        category = unicodedata.category(ch)
         if ch == "\t":
-            cell = " " * (_TAB - column % _TAB)
-        elif unicodedata.combining(ch) or unicodedata.category(ch) in ("Mn", "Me", "Cf"):
-            if cells:  # drawn on the letter before it, without a column of its own
-                cells.append(_Mark(ch))
-                continue
-            cell = " "
-        elif unicodedata.category(ch) in ("Cc", "Cs", "Zl", "Zp"):
-            cell = "�"
+            wide = _TAB - column % _TAB
+            cell = _Cell(" " * wide, wide)
+        elif category in _UNSHOWN:
+            cell = _Cell("�", 1)
+        elif category in ("Mn", "Me"):  # drawn on the letter before it
+            cell = _Cell(ch, 0)
         elif unicodedata.east_asian_width(ch) in ("W", "F"):
-            cell = ch + _FILL
+            cell = _Cell(ch, 2)
         else:
-            cell = ch
-        column += len(cell)
+            cell = _Cell(ch, 1)
+        column += cell.columns
         cells.append(cell)
     return cells
 
 
-class _Mark(str):
-    """A combining mark: it is printed, but takes no column."""
-
-    __slots__ = ()
-
-    def __len__(self) -> int:
-        return 0
-
-
-def _window(cells: list[str], start: int, end: int) -> tuple[int, int]:
+def _window(cells: list[_Cell], start: int, end: int) -> tuple[int, int]:
     """Part of a long line that shows the caret with some text on both sides."""
     room = WIDTH - 4
     first = last = min(start, len(cells) - 1)
-    used = 0
-    while last < min(end, len(cells)) and used + len(cells[last]) <= room:
-        used += len(cells[last])
+    while last < min(end, len(cells)) and cells[last].columns <= room:
+        room -= cells[last].columns
         last += 1
     grown = True
     while grown:
         grown = False
-        if first > 0 and used + len(cells[first - 1]) <= room:
+        if first > 0 and cells[first - 1].columns <= room:
             first -= 1
-            used += len(cells[first])
+            room -= cells[first].columns
             grown = True
-        if last < len(cells) and used + len(cells[last]) <= room:
-            used += len(cells[last])
+        if last < len(cells) and cells[last].columns <= room:
+            room -= cells[last].columns
             last += 1
             grown = True
     return first, last
 
 
 def _shown(text: str) -> str:
-    """A text on one line, without control characters."""
-    return "".join(
-        ch if unicodedata.category(ch) not in ("Cc", "Cs", "Zl", "Zp", "Cf") else " "
-        for ch in text
-    )
+    """A text on one line, without anything that a terminal would obey."""
+    return "".join(" " if unicodedata.category(ch) in _UNSHOWN else ch for ch in text)

@@ -130,7 +130,7 @@ def _level(reader: HeadReader, tree: Tree[Token]) -> None:
             "unknown-level",
             f"{quoted(level)} is no level",
             *(near or (f"one of: {', '.join(LEVELS)}",)),
-            span=tree_span(tree),
+            span=cover(tokens_of(tree, "STRING", "NAME", "NUMBER", "FRACTION")),
         )
     reader.texts["level"] = level
 

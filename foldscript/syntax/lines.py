@@ -38,8 +38,12 @@ class Line:
         return [t for t in self.tokens if not (t.type == "NAME" and t == "the")]
 
 
-def cut_lines(tokens: Iterable[Token]) -> Iterator[Line]:
-    """Statements in the order of the script."""
+def cut_lines(tokens: Iterable[Token], openers: frozenset[str] = frozenset()) -> Iterator[Line]:
+    """Statements in the order of the script.
+
+    `openers` are words that open a move and stand nowhere else: before one of them a comma at the
+    end of the line is a slip.
+    """
     gathered: list[Token] = []
     comma: Token | None = None  # the last thing read, when it is a comma
     fresh = True  # whether the next token is the first of a line of the text
@@ -50,7 +54,8 @@ def cut_lines(tokens: Iterable[Token]) -> Iterator[Line]:
                 gathered = []
             fresh = True
             continue
-        if comma is not None and fresh and token.type in _OPENERS:
+        opens = token.type in _OPENERS or (token.type == "NAME" and token in openers)
+        if comma is not None and fresh and opens:
             if gathered:
                 yield Line(gathered, token_span(comma))
             gathered, comma = [], None

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
-from ..diagnostics import Refusal
+from ..diagnostics import Refusal, Span
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .lines import token_span
 
@@ -25,6 +25,18 @@ _NAMED = {
     "STRING": "a quoted text",
     "NGON": "a number of corners such as 7-gon",
     "$END": "the end of the line",
+}
+
+#: How a word with several spellings is said in a message.
+_SAID = {
+    "HEIGHT": ("top", "bottom"),
+    "FLANK": ("left", "right"),
+    "UPDOWN": ("up", "down"),
+    "DEGREES": ("degrees",),
+    "LAYERS": ("layers",),
+    "TIMES": ("times",),
+    "PERPENDICULAR_TO": ("perpendicular to",),
+    "PARALLEL_TO": ("parallel to",),
 }
 
 #: What to say about a word that stands where it cannot, by its terminal.
@@ -82,7 +94,7 @@ def quoted(word: str) -> str:
     return f"'{word if len(word) <= 40 else word[:39] + '…'}'"
 
 
-def broken_token(token: Token) -> Refusal | None:
+def broken_token(token: Token, start: str = "") -> Refusal | None:
     """What is wrong with a token that no line can use; None for any other."""
     span = token_span(token)
     if token.type == "OPEN_STRING":
@@ -99,16 +111,47 @@ def broken_token(token: Token) -> Refusal | None:
             f"{token.replace(',', '.')}, or with a blank: {token.replace(',', ', ')}",
             span=span,
         )
-    if token.type == "STRAY":
-        number = unicodedata.numeric(token, None)
-        name = unicodedata.name(token, "a control character").lower()
-        hints = ["leave it out; only texts in quotes may hold any character"]
-        if number is not None:
-            hints = ["write fractions with figures and a stroke: 1/2"]
+    if token.type == "STRING":
+        bad = next((at for at, ch in enumerate(token) if not _printable(ch)), None)
+        if bad is None:
+            return None
         return Refusal(
-            "strange-character", f"{quoted(token)} ({name}) has no meaning here", *hints, span=span
+            "strange-character",
+            f"an unprintable character (U+{ord(token[bad]):04X}) stands in this text",
+            "delete it and type the text anew",
+            span=Span(span.start + bad, span.start + bad + 1),
         )
+    if token.type == "NAME" and not (token[0].isalpha() or token[0] == "_"):
+        span, token = Span(span.start, span.start + 1), token.update(value=token[0])
+        return _strange(token, span)
+    if token.type == "STRAY":
+        return _strange(token, span, *([_SHAPES[start]] if start in _SHAPES else ()))
     return None
+
+
+def _printable(ch: str) -> bool:
+    return ch == "\t" or (
+        unicodedata.category(ch) not in ("Cc", "Cs") and ord(ch) & 0xFFFE != 0xFFFE
+    )
+
+
+def _strange(token: Token, span: Span, *hints: str) -> Refusal:
+    if not _printable(token):
+        return Refusal(
+            "strange-character",
+            f"an unprintable character (U+{ord(token):04X}) stands here",
+            "delete it",
+            span=span,
+        )
+    number = unicodedata.numeric(token, None)
+    name = unicodedata.name(token, "a character without a name").lower()
+    if number is not None:
+        hints = ("write fractions with figures and a stroke: 1/2",)
+    elif not hints:
+        hints = ("leave it out; only texts in quotes may hold any character",)
+    return Refusal(
+        "strange-character", f"{quoted(token)} ({name}) has no meaning here", *hints, span=span
+    )
 
 
 def misspelt(
@@ -155,7 +198,8 @@ def unexpected(
         )
     token = tokens[index]
     span = token_span(token)
-    if token.type not in LITERALS and set(accepted) == {"NAME"}:
+    naming = set(accepted) == {"NAME"} or any(t.type == "CORNERS" for t in tokens[:index])
+    if token.type not in LITERALS and naming and "NAME" in accepted:
         return reserved(token)
     if start == "step_line" and token.type == "NUMBER":
         hints.append("leave the number out: steps are numbered in the order of the script")
@@ -165,6 +209,10 @@ def unexpected(
         hints.append(_SHAPES[start])
     elif token == "x" and "BY" in accepted:
         hints.append("say 'by': 20 cm by 10 cm")
+    elif "CM" in accepted and token.type == "NAME" and before.type in ("NUMBER", "FRACTION"):
+        hints.append("mm, cm or inches")
+    elif "PERPENDICULAR_TO" in accepted and "LINK" not in accepted:
+        hints.append("say 'line through P Q', or 'line through P perpendicular to L'")
     if before.type in ("HEIGHT", "FLANK", "CENTRE", "LAYERS"):
         hints.append(f"{quoted(before)} is a word of the language and cannot be a name")
     if "\n" in _between(before, token):
@@ -195,9 +243,11 @@ def expected(grammar: Grammar, accepted: frozenset[str]) -> str:
     point, line = "MIDPOINT" in accepted, "CENTRE_LINE" in accepted
     if point or line:
         return "a point or a line" if point and line else "a point" if point else "a line"
+    if {"STRING", "NAME", "FRACTION"} <= accepted:
+        return "a quoted text or plain words"
     if accepted >= {"NUMBER", "FRACTION"} and "NAME" not in accepted:
         return "a number" if "$END" in accepted else "a length such as 15 cm"
-    rest = [terminal for terminal in sorted(accepted) if terminal != "$END" or len(accepted) == 1]
+    rest = [t for t in sorted(accepted) if t not in ("$END", "FRACTION") or len(accepted) == 1]
     words: list[str] = []
     for terminal in rest:
         if terminal in _NAMED:
@@ -205,7 +255,8 @@ def expected(grammar: Grammar, accepted: frozenset[str]) -> str:
         elif terminal in ("CM", "MM", "INCH"):
             words.append("a unit (mm, cm, inches)")
         elif terminal in grammar.spellings:
-            words.extend(f"'{word}'" for word in sorted(grammar.spellings[terminal])[:2])
+            said = _SAID.get(terminal) or grammar.spellings[terminal][:1]
+            words.extend(f"'{word}'" for word in said)
     words = list(dict.fromkeys(words))
     return one_of(words) if 0 < len(words) <= 5 else ""
 

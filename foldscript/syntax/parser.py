@@ -62,7 +62,8 @@ def parse(source: Source, verbs: Collection[str]) -> Program:
     reader = _Reader(source, grammar, frozenset(verbs))
     tokens = list(grammar.lex(source.text))
     reader.counts.update(str(t) for t in tokens if t.type == "NAME")
-    for line in cut_lines(tokens):
+    openers = frozenset(verb.split()[0] for verb in verbs)
+    for line in cut_lines(tokens, openers):
         reader.take(line)
         if len(reader.found) >= MOST_MISTAKES or reader.full:
             break
@@ -134,7 +135,7 @@ class _Reader:
         elif self.block is None:
             self._head_line(kind, tokens)
         else:
-            self._move_line(kind, line.without_article())
+            self._move_line(kind, line)
 
     def _kind(self, first: Token) -> str:
         """The start rule that the first word of a line chooses; '' when it chooses none."""
@@ -162,12 +163,13 @@ class _Reader:
                 'put a line before it: step, or step "..."',
                 span=token_span(moved[0]),
             )
-        raise self._unknown(tokens, "line before the first step")
+        raise self._unknown(tokens, "word that opens a line before the first step")
 
-    def _move_line(self, kind: str, tokens: list[Token]) -> None:
+    def _move_line(self, kind: str, written: Line) -> None:
         assert self.block is not None
+        tokens = written.without_article()
         if not tokens:
-            return
+            raise self._unknown(written.tokens, "move")
         self._check(tokens[0])
         line = match_verb(tokens, self.verbs)
         if line is None:
@@ -324,7 +326,7 @@ class _Reader:
                 span=token_span(tokens[0]),
             )
         for token in tokens:
-            self._check(token)
+            self._check(token, start)
         used = self.grammar.terminals_of[start]
         line: list[Token] = []
         for token in tokens:
@@ -336,8 +338,8 @@ class _Reader:
         except UnexpectedWord as trouble:
             raise unexpected(self.grammar, start, line, trouble, self.counts) from None
 
-    def _check(self, token: Token) -> None:
-        broken = broken_token(token)
+    def _check(self, token: Token, start: str = "") -> None:
+        broken = broken_token(token, start)
         if broken is not None:
             raise broken
 
