@@ -1,0 +1,339 @@
+"""Movement arrows, one form for each act of folding.
+
+In: an arrow sign, its ends on the page, and what lies around. Out: `Path`s. Shafts start on the
+paper that moves and end where it lands; a shaft that runs behind the paper is dotted there.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ..paper.signs import Act
+from .heads import LENGTH, fat_arrow, half_head, open_head, solid_head
+from .outlines import (
+    Cubic,
+    at,
+    curve_segments,
+    length,
+    mapped,
+    parameter_at,
+    part,
+    placed_at,
+    polyline,
+    samples,
+)
+from .routes import Surroundings, arc_between, route
+from .scene import Curve, Draw, Move, Path, Point
+
+#: Clearance between an arrow and the points it speaks of.
+_TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
+
+
+@dataclass(frozen=True)
+class _Way:
+    """A routed arrow: trimmed curve, its side of bulge, and what lies around."""
+
+    curve: Cubic
+    left: bool  # bulges to the left of its direction, as seen on the page
+    around: Surroundings
+
+
+def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings) -> list[Path]:
+    """An arrow's paths; `around.arrows` learns where it runs."""
+    if act in _STRAIGHT:
+        paths = _STRAIGHT[act](tail, head)
+        around.arrows.extend(_between(tail, head))
+        return paths
+    whole = route(tail, head, around)
+    ring = any(math.dist(m, head) < 2 for m in around.marks)
+    ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
+    curve = _trimmed(
+        whole, _RING_GAP if ringed_tail else _TAIL_GAP, _RING_GAP if ring else _HEAD_GAP
+    )
+    way = _Way(curve, _bulges_left(curve), around)
+    around.arrows.extend(samples(curve, 20))
+    if under and act is Act.VALLEY:
+        act = Act.TUCK
+    return _CURVED[act](way)
+
+
+def _between(p: Point, q: Point) -> list[Point]:
+    return [(p[0] + (q[0] - p[0]) * k / 8, p[1] + (q[1] - p[1]) * k / 8) for k in range(9)]
+
+
+def _trimmed(curve: Cubic, start: float, end: float) -> Cubic:
+    n = length(curve)
+    keep = max(1.0, n - start - end) if n > start + end else n
+    k = (n - keep) / (start + end)
+    return part(curve, parameter_at(curve, start * k), parameter_at(curve, n - end * k))
+
+
+def _bulges_left(curve: Cubic) -> bool:
+    (ax, ay), (bx, by) = curve[0], curve[3]
+    mx, my = at(curve, 0.5)
+    return (bx - ax) * (my - ay) - (by - ay) * (mx - ax) < 0
+
+
+def _heading(curve: Cubic, reach: float = LENGTH) -> Point:
+    """Direction of a head that sits on the end of a curve: from its back to its tip."""
+    n = length(curve)
+    back = at(curve, parameter_at(curve, max(0.0, n - reach)))
+    dx, dy = curve[3][0] - back[0], curve[3][1] - back[1]
+    d = math.hypot(dx, dy) or 1.0
+    return (dx / d, dy / d)
+
+
+def _size(curve: Cubic) -> float:
+    """Heads of short arrows are a little smaller."""
+    return min(1.0, max(0.68, length(curve) / 24))
+
+
+def _shaft(curve: Cubic, short_by: float) -> Cubic:
+    n = length(curve)
+    return part(curve, 0.0, parameter_at(curve, max(n * 0.2, n - short_by)))
+
+
+def _stroke(curve: Cubic, role: str = "arrow.shaft") -> Path:
+    return Path(role, curve_segments(curve))
+
+
+def _reversed(curve: Cubic) -> Cubic:
+    return curve[::-1]
+
+
+def _valley(way: _Way) -> list[Path]:
+    k = _size(way.curve)
+    tip = way.curve[3]
+    return [
+        _stroke(_shaft(way.curve, 5.6 * k)),
+        solid_head(tip, _heading(way.curve, LENGTH * k), k),
+    ]
+
+
+def _mountain(way: _Way) -> list[Path]:
+    k = _size(way.curve)
+    tip = way.curve[3]
+    return [
+        *_going_behind(_shaft(way.curve, 4.0 * k), way.around),
+        half_head(tip, _heading(way.curve, LENGTH * k), way.left, k),
+    ]
+
+
+def _going_behind(curve: Cubic, around: Surroundings) -> list[Path]:
+    """A shaft whose later part is dotted where the paper lies in front of it."""
+    count = 40
+    inside = around.covers(samples(curve, count))
+    first_out = next((i for i, x in enumerate(inside) if not x), count)
+    turn = min(first_out, round(0.5 * count))
+    out: list[Path] = []
+    start = 0
+    for i in range(1, count + 1):
+        hidden = inside[i - 1] and inside[i] and i > turn
+        ahead = inside[i] and i < count and inside[i + 1] and i + 1 > turn
+        if i == count or hidden != ahead:
+            if i > start:
+                role = "arrow.hidden" if hidden else "arrow.shaft"
+                out.append(_stroke(part(curve, start / count, i / count), role))
+            start = i
+    return out
+
+
+def _fold_unfold(way: _Way) -> list[Path]:
+    """Goes to the landing place, and comes back on the outer side with a hollow head."""
+    k = _size(way.curve)
+    curve = way.curve
+    side = 1.0 if way.left else -1.0
+    hx, hy = _heading(curve, LENGTH * k)
+    gap = 3.9
+    off = (gap * side * hy, -gap * side * hx)
+    ux, uy = _heading(_reversed(curve), LENGTH * k)
+    back_off = (-gap * side * uy, gap * side * ux)
+    tip = curve[3]
+    start = (tip[0] + off[0] - 2.2 * hx, tip[1] + off[1] - 2.2 * hy)
+    end = (curve[0][0] + back_off[0], curve[0][1] + back_off[1])
+    chord = math.dist(curve[0], curve[3]) or 1.0
+    nx, ny = (curve[3][1] - curve[0][1]) / chord, -(curve[3][0] - curve[0][0]) / chord
+    lift = side * gap * 1.25
+    back: Cubic = (
+        start,
+        (curve[2][0] + lift * nx, curve[2][1] + lift * ny),
+        (curve[1][0] + lift * nx, curve[1][1] + lift * ny),
+        end,
+    )
+    way.around.arrows.extend(samples(back, 20))
+    return [
+        _stroke(_shaft(curve, 5.6 * k)),
+        _stroke(_shaft(back, 6.4 * k)),
+        solid_head(tip, (hx, hy), k),
+        open_head(end, _heading(back, LENGTH * k), 0.86 * k),
+    ]
+
+
+def _unfold(way: _Way) -> list[Path]:
+    k = _size(way.curve)
+    return [
+        _stroke(_shaft(way.curve, 6.6 * k)),
+        open_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
+    ]
+
+
+def _swing(way: _Way) -> list[Path]:
+    """Like a page: a short bar where the flap is hinged, then a solid head."""
+    ux, uy = _heading(_reversed(way.curve))
+    x, y = way.curve[0]
+    bar = polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux)))
+    return [Path("arrow.shaft", bar), *_valley(way)]
+
+
+def _lift(way: _Way) -> list[Path]:
+    """Stands up: a small ring at the tail, a hollow head."""
+    x, y = way.curve[0]
+    r = 1.5
+    ring = Path(
+        "arrow.open",
+        mapped(
+            (
+                Move((r, 0)),
+                Curve((r, 0.83), (0.83, r), (0, r)),
+                Curve((-0.83, r), (-r, 0.83), (-r, 0)),
+                Curve((-r, -0.83), (-0.83, -r), (0, -r)),
+                Curve((0.83, -r), (r, -0.83), (r, 0)),
+            ),
+            placed_at((x, y)),
+        ),
+    )
+    return [*_unfold(way), ring]
+
+
+def _tuck(way: _Way) -> list[Path]:
+    """Ends under a layer: the last part dotted, with a solid head."""
+    k = _size(way.curve)
+    shaft = _shaft(way.curve, 5.6 * k)
+    return [
+        _stroke(part(shaft, 0.0, 0.55)),
+        _stroke(part(shaft, 0.55, 1.0), "arrow.hidden"),
+        solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
+    ]
+
+
+def _inside_reverse(way: _Way) -> list[Path]:
+    """Pushed in between its layers: two strokes run into one, dotted where it enters."""
+    ux, uy = _heading(_reversed(way.curve))
+    x, y = way.curve[0]
+    prongs = [
+        Path(
+            "arrow.shaft",
+            (
+                Move((x + 4 * ux + side * 3.4 * uy, y + 4 * uy - side * 3.4 * ux)),
+                Curve(
+                    (x + 1 * ux + side * 3.2 * uy, y + 1 * uy - side * 3.2 * ux),
+                    (x - 1 * ux, y - 1 * uy),
+                    (x - 4 * ux, y - 4 * uy),
+                ),
+            ),
+        )
+        for side in (1.0, -1.0)
+    ]
+    k = _size(way.curve)
+    shaft = _shaft(way.curve, 5.6 * k)
+    n = length(shaft)
+    first = min(0.4, 4.0 / n)
+    return [
+        *prongs,
+        _stroke(part(shaft, first, 0.6)),
+        _stroke(part(shaft, 0.6, 1.0), "arrow.hidden"),
+        solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
+    ]
+
+
+def _outside_reverse(way: _Way) -> list[Path]:
+    """Wrapped round the outside: a solid head in front, a half head beside it behind."""
+    k = _size(way.curve)
+    chord = math.dist(way.curve[0], way.curve[3])
+    side = 1.0 if way.left else -1.0
+    twin = arc_between(way.curve[0], way.curve[3], side * (0.42 if chord > 20 else 0.9))
+    behind = _shaft(_trimmed(twin, 0.0, 4.0), 4.0 * k)
+    return [
+        *_valley(way),
+        _stroke(behind, "arrow.hidden"),
+        half_head(at(twin, 0.97), _heading(twin, LENGTH * k), way.left, k),
+    ]
+
+
+def _unit(p: Point, q: Point) -> tuple[Point, float]:
+    d = math.dist(p, q)
+    return ((1.0, 0.0), 0.0) if d < 1e-9 else (((q[0] - p[0]) / d, (q[1] - p[1]) / d), d)
+
+
+def _zigzag(tail: Point, head: Point) -> list[Path]:
+    """There, back and there again."""
+    (ux, uy), n = _unit(tail, head)
+    span = max(n, 26.0)
+    middle = ((tail[0] + head[0]) / 2, (tail[1] + head[1]) / 2)
+    to = placed_at(middle, (ux, uy))
+    a, b = -span / 2, span / 2
+    k = 0.8
+    shaft = (
+        Move((a, 3.4)),
+        Draw((span * 0.16, 3.4)),
+        Draw((-span * 0.16, -1.0)),
+        Draw((b - 5.0 * k, -1.0)),
+    )
+    tip = mapped((Move((b, -1.0)),), to)[0]
+    assert isinstance(tip, Move)
+    return [Path("arrow.shaft", mapped(shaft, to)), solid_head(tip.to, (ux, uy), k)]
+
+
+def _crimp(tail: Point, head: Point) -> list[Path]:
+    """A zigzag, and beside its tail how the edge looks end on."""
+    (ux, uy), n = _unit(tail, head)
+    middle = ((tail[0] + head[0]) / 2, (tail[1] + head[1]) / 2)
+    span = max(n, 26.0)
+    to = placed_at(middle, (ux, uy))
+    a = -span / 2 - 4.0
+    end_on = (
+        Move((a, -4.5)),
+        Draw((a - 8.0, -1.6)),
+        Draw((a - 3.0, 0.0)),
+        Draw((a - 8.0, 1.6)),
+        Draw((a, 4.5)),
+    )
+    return [*_zigzag(tail, head), Path("arrow.shaft", mapped(end_on, to))]
+
+
+def _pull_out(tail: Point, head: Point) -> list[Path]:
+    """Broad hollow arrow that leaves a pocket."""
+    (ux, uy), n = _unit(tail, head)
+    return [fat_arrow(head, (ux, uy), max(n, 16.0))]
+
+
+def _squash(tail: Point, head: Point) -> list[Path]:
+    """Broad hollow arrow that presses on a bar."""
+    (ux, uy), n = _unit(tail, head)
+    tip = (head[0] - 2.0 * ux, head[1] - 2.0 * uy)
+    bar = polyline(((-0.4, -5.0), (-0.4, 5.0)))
+    return [
+        fat_arrow(tip, (ux, uy), min(max(n - 2.0, 14.0), 24.0)),
+        Path("arrow.shaft", mapped(bar, placed_at(head, (ux, uy)))),
+    ]
+
+
+_CURVED: dict[Act, Callable[[_Way], list[Path]]] = {
+    Act.VALLEY: _valley,
+    Act.MOUNTAIN: _mountain,
+    Act.FOLD_UNFOLD: _fold_unfold,
+    Act.UNFOLD: _unfold,
+    Act.SWING: _swing,
+    Act.LIFT: _lift,
+    Act.TUCK: _tuck,
+    Act.INSIDE_REVERSE: _inside_reverse,
+    Act.OUTSIDE_REVERSE: _outside_reverse,
+}
+_STRAIGHT: dict[Act, Callable[[Point, Point], list[Path]]] = {
+    Act.PLEAT: _zigzag,
+    Act.CRIMP: _crimp,
+    Act.PULL_OUT: _pull_out,
+    Act.SQUASH: _squash,
+}

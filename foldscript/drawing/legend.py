@@ -1,0 +1,217 @@
+"""The key of signs: each sign's name in the craft's words and a small picture of it.
+
+In: keys of the signs used (`Scene.signs`) and a style. Out: (name, Scene) pairs in a settled order.
+Samples are drawn by the same functions as the figures, so a sign in the key is the sign on the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from functools import cache
+
+from ..paper.signs import Act, Rotate, Sense, TurnOver
+from . import turns
+from .arrows import arrow
+from .glyphs import glyph_paths, glyphs
+from .outlines import arc, polyline, shifted
+from .routes import Surroundings
+from .scene import Path, Point, Scene, Text
+from .styles import Style
+
+Entry = tuple[str, Scene]
+Item = Path | Text
+
+#: Size of a sample, in points.
+WIDTH, HEIGHT = 46.0, 26.0
+
+_NAMES: dict[str, str] = {
+    "paper.coloured": "Coloured side of the paper",
+    "paper.plain": "Plain side of the paper",
+    "fold.valley": "Valley fold: fold to the front",
+    "fold.mountain": "Mountain fold: fold to the back",
+    "fold.pinch": "Pinch: crease only here",
+    "fold.hidden": "Fold line behind other layers",
+    "crease": "Crease made earlier",
+    "line.guide": "Line to go by, not folded",
+    "arrow.valley": "Fold to the front",
+    "arrow.mountain": "Fold to the back",
+    "arrow.fold-unfold": "Fold and unfold",
+    "arrow.unfold": "Unfold",
+    "arrow.pleat": "Pleat: fold there and back",
+    "arrow.crimp": "Crimp: pleat both layers",
+    "arrow.tuck": "Tuck in, under or between layers",
+    "arrow.pull-out": "Pull out",
+    "arrow.swing": "Swing over like a page",
+    "arrow.inside-reverse": "Inside reverse fold: push in between the layers",
+    "arrow.outside-reverse": "Outside reverse fold: wrap around both sides",
+    "arrow.squash": "Squash: open and flatten",
+    "arrow.lift": "Lift up",
+    "mark.equal-angles": "Equal angles",
+    "mark.equal-lengths": "Equal lengths",
+    "mark.right-angle": "Right angle",
+    "rotate": "Turn the model round by this much",
+    "repeat": "Repeat these steps here, once for each tick",
+    "scale": "Drawn larger from here on",
+}
+assert all(f"arrow.{act.value}" in _NAMES for act in Act)
+
+
+def sign_name(key: str) -> str:
+    """A sign's name in the craft's words; KeyError when there is no such sign."""
+    if key in _NAMES:
+        return _NAMES[key]
+    return glyphs()[_glyph(key)].name
+
+
+def sign_keys() -> tuple[str, ...]:
+    """Every key there is, in the order of the page's key."""
+    named = list(_NAMES)
+    lines = [k for k in named if k.split(".")[0] in ("paper", "fold", "crease", "line")]
+    spots = [f"point.{k}" for k in glyphs() if k != "cut" and not k.startswith("turn-over")]
+    turned = ["turn-over", "turn-over.top-to-bottom"]
+    rest = [k for k in named if k not in lines]
+    moves = [k for k in rest if k.startswith("arrow.")]
+    others = [k for k in rest if k not in moves and k not in ("rotate", "repeat", "scale")]
+    return (
+        *lines, "line.cut", *moves, *spots, *others, *turned, "rotate", "repeat", "scale",
+    )  # fmt: skip
+
+
+def legend(signs: Iterable[str], style: Style) -> tuple[Entry, ...]:
+    """Name and sample of each sign; unknown keys are left out."""
+    wanted = set(signs)
+    return tuple(
+        (sign_name(key), _sample(key, style)) for key in sign_keys() if key in wanted
+    )
+
+
+def _glyph(key: str) -> str:
+    return key.removeprefix("point.") if key.startswith("point.") else (
+        "cut" if key == "line.cut" else key
+    )
+
+
+@cache
+def _sample(key: str, style: Style) -> Scene:
+    items = tuple(shifted(item, WIDTH / 2, HEIGHT / 2) for item in _drawn(key, style))
+    name = sign_name(key)
+    return Scene(WIDTH, HEIGHT, items, name, name, signs=frozenset({key}))
+
+
+def _drawn(key: str, style: Style) -> list[Item]:
+    """A sample about (0, 0)."""
+    if key in _SAMPLES:
+        return _SAMPLES[key](style)
+    if key.startswith("arrow."):
+        return _arrow_sample(Act(key.removeprefix("arrow.")))
+    if key.startswith("paper."):
+        corners = ((-9.0, -9.0), (9.0, -9.0), (9.0, 9.0), (-9.0, 9.0))
+        return [
+            Path(key, polyline(corners, closed=True)),
+            Path("edge.raw", polyline(corners, closed=True)),
+        ]
+    if key.startswith(("fold.", "line.", "crease")):
+        role = "fold.valley" if key == "fold.pinch" else key
+        reach = 6.5 if key == "fold.pinch" else 19.0
+        line: list[Item] = [Path(role, polyline(((-reach, 0.0), (reach, 0.0))))]
+        if key == "line.cut":
+            line = [Path(role, polyline(((-10.0, 0.0), (19.0, 0.0)))),
+                    *glyph_paths("cut", (-11.5, 0.0))]  # fmt: skip
+        if key == "fold.pinch":
+            line.insert(0, Path("edge.raw", polyline(((-reach, -6.0), (-reach, 6.0)))))
+        return line
+    glyph = glyphs()[_glyph(key)]
+    paths = glyph_paths(glyph.key, (0.0, 0.0), glyph.towards)
+    return _centred(paths)
+
+
+def _centred(paths: Iterable[Item]) -> list[Item]:
+    from .outlines import item_box, union_box
+
+    found = list(paths)
+    box = union_box(item_box(i) for i in found)
+    if box is None:
+        return found
+    return [shifted(i, -(box[0] + box[2]) / 2, -(box[1] + box[3]) / 2) for i in found]
+
+
+def _arrow_sample(act: Act) -> list[Item]:
+    import shapely
+
+    far = act in (Act.MOUNTAIN,)
+    strip = shapely.box(4.0, -2.0, 16.0, 12.0) if far else shapely.Polygon()
+    around = Surroundings(strip, (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
+    tail: Point = (-17.0, 5.0)
+    head: Point = (17.0, 5.0)
+    return _centred(arrow(act, tail, head, False, around))
+
+
+def _angles(style: Style) -> list[Item]:
+    apex = (-12.0, 8.0)
+    out: list[Item] = []
+    import math
+
+    for k in range(3):
+        a = -math.radians(30 * k + 4)
+        end = (apex[0] + 27 * math.cos(a), apex[1] + 27 * math.sin(a))
+        out.append(Path("crease", polyline((apex, end))))
+    for k in range(2):
+        start = -math.radians(30 * k + 4)
+        out.append(Path("mark.angle", arc(apex, 15.0, start, -math.radians(30))))
+        a = start - math.radians(15)
+        tick = tuple((apex[0] + r * math.cos(a), apex[1] + r * math.sin(a)) for r in (13.0, 17.0))
+        out.append(Path("mark.angle", polyline(tick)))
+    return _centred(out)
+
+
+def _lengths(style: Style) -> list[Item]:
+    out: list[Item] = [Path("edge.raw", polyline(((-19.0, 4.0), (19.0, 4.0))))]
+    for left in (-18.0, 1.0):
+        right = left + 17.0
+        out.append(Path("mark.length", polyline(((left, -1.0), (right, -1.0)))))
+        for x in (left, right):
+            out.append(Path("mark.length", polyline(((x, -2.8), (x, 0.8)))))
+        middle = (left + right) / 2
+        out.append(Path("mark.length", polyline(((middle + 0.9, -2.6), (middle - 0.9, 0.6)))))
+    return out
+
+
+def _right_angle(style: Style) -> list[Item]:
+    return [
+        Path("edge.raw", polyline(((-8.0, -9.0), (-8.0, 8.0), (10.0, 8.0)))),
+        Path("mark.angle", polyline(((-8.0, 2.8), (-2.8, 2.8), (-2.8, 8.0)))),
+    ]
+
+
+def _repeat(style: Style) -> list[Item]:
+    from ..paper.signs import RepeatSign
+
+    return list(turns.repeat_sign(RepeatSign(2, 4, 1, ""), (19.0, 0.0), (1.0, 0.0), style))
+
+
+def _pinch(style: Style) -> list[Item]:
+    return [
+        Path("edge.raw", polyline(((-16.0, 7.0), (16.0, 7.0)))),
+        Path("fold.valley", polyline(((0.0, 7.0), (0.0, -4.0)))),
+    ]
+
+
+_SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
+    "mark.equal-angles": _angles,
+    "mark.equal-lengths": _lengths,
+    "mark.right-angle": _right_angle,
+    "fold.pinch": _pinch,
+    "repeat": _repeat,
+    "rotate": lambda style: turns.turn(Rotate(90.0), (0.0, 0.0), style),
+    "turn-over": lambda style: turns.turn(TurnOver(True), (0.0, 0.0), style),
+    "turn-over.top-to-bottom": lambda style: _shrunk(TurnOver(False), style),
+    "scale": lambda style: _centred(turns.scale_sign(1.5, (0.0, 0.0), style)),
+}
+
+
+def _shrunk(sign: TurnOver, style: Style) -> list[Item]:
+    """The upright sign is taller than a sample."""
+    return list(glyph_paths(turns.turn_key(sign), (0.0, 0.0), size=0.78))
+
+
+__all__ = ["HEIGHT", "WIDTH", "Sense", "legend", "sign_keys", "sign_name"]

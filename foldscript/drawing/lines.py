@@ -1,0 +1,196 @@
+"""Lines to be folded, cut or used as guides.
+
+In: the fold, cut and guide signs of a figure and what is visible. Out: `Path`s by role. A fold line
+is one path from edge to edge where it can be seen, whatever number of layers it runs through, and
+dots where it runs behind other layers.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..geometry import polygons
+from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
+from ..paper.signs import CutLine, FoldLine, GuideLine, Sense
+from .glyphs import glyph_paths
+from .outlines import polyline
+from .scene import Path
+from .visible import Visible
+
+Parts = Sequence[tuple[int, Segment]]
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """Paths, the keys of the signs used, and the strokes as lines on the page (for placing arrows)."""
+
+    paths: tuple[Path, ...]
+    signs: frozenset[str]
+    strokes: tuple[Segment, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """An interval of a carrier line, with the facet at either end."""
+
+    lo: float
+    hi: float
+    first: int
+    last: int
+
+
+def fold_lines(visible: Visible, signs: Sequence[FoldLine | CutLine | GuideLine]) -> Drawn:
+    """All line signs of a figure."""
+    paths: list[Path] = []
+    used: set[str] = set()
+    strokes: list[Segment] = []
+    for sign in signs:
+        if isinstance(sign, GuideLine):
+            ends = (visible.view(sign.segment[0]), visible.view(sign.segment[1]))
+            paths.append(Path("line.guide", polyline(ends)))
+            used.add("line.guide")
+            continue
+        if isinstance(sign, CutLine):
+            role = "line.cut"
+            used.add(role)
+        else:
+            role = "fold.valley" if sign.sense is Sense.VALLEY else "fold.mountain"
+            used.add("fold.pinch" if sign.pinch else role)
+        for origin, direction, parts in _carriers(sign.parts):
+            seen, hidden = _runs(visible, origin, direction, parts)
+            for run in seen:
+                ends = _ends(visible, origin, direction, run)
+                paths.append(Path(role, polyline(ends)))
+                strokes.append(ends)
+                if role == "line.cut" and run is seen[0]:
+                    paths.extend(_scissors(ends))
+            for run in hidden:
+                ends = _ends(visible, origin, direction, run)
+                paths.append(Path("fold.hidden", polyline(ends)))
+                strokes.append(ends)
+                used.add("fold.hidden")
+    return Drawn(tuple(paths), frozenset(used), tuple(strokes))
+
+
+def _scissors(ends: Segment) -> tuple[Path, ...]:
+    (ax, ay), (bx, by) = ends
+    ux, uy = unit((bx - ax, by - ay))
+    return glyph_paths("cut", (ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy))
+
+
+def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+    def spot(t: float, facet: int) -> Point:
+        p = (origin[0] + t * direction[0], origin[1] + t * direction[1])
+        return visible.view(visible.spread.at(facet, p))
+
+    return spot(run.lo, run.first), spot(run.hi, run.last)
+
+
+def _carriers(parts: Parts) -> list[tuple[Point, Point, list[tuple[int, Segment]]]]:
+    """Parts grouped by the straight line that carries them: (origin, direction, parts)."""
+    groups: list[tuple[Point, Point, list[tuple[int, Segment]]]] = []
+    for facet, seg in parts:
+        if distance(*seg) < 1e-9:
+            continue
+        for origin, direction, members in groups:
+            if all(abs(cross(subtract(p, origin), direction)) < 1e-7 for p in seg):
+                members.append((facet, seg))
+                break
+        else:
+            groups.append((seg[0], _settled(unit(subtract(seg[1], seg[0]))), [(facet, seg)]))
+    return groups
+
+
+def _settled(u: Point) -> Point:
+    """One of the two directions of a line, the same for every part of it."""
+    return u if u[0] > 1e-9 or (u[0] > -1e-9 and u[1] > 0) else (-u[0], -u[1])
+
+
+def _runs(
+    visible: Visible, origin: Point, direction: Point, parts: Parts
+) -> tuple[list[_Run], list[_Run]]:
+    """Visible intervals, and those that only lie behind other layers."""
+    seen: list[_Run] = []
+    hidden: list[_Run] = []
+    for facet, seg in parts:
+        ts = sorted(dot(subtract(p, origin), direction) for p in seg)
+        for lo, hi, covered in _covered(visible, facet, origin, direction, ts[0], ts[1]):
+            (hidden if covered else seen).append(_Run(lo, hi, facet, facet))
+    seen = _joined(seen)
+    left: list[_Run] = []
+    for run in _joined(hidden):
+        left.extend(_less(run, seen))
+    shortest = 1.0 / visible.view.scale
+    return (
+        [r for r in seen if r.hi - r.lo > shortest],
+        [r for r in left if r.hi - r.lo > 2 * shortest],
+    )
+
+
+def _covered(
+    visible: Visible, facet: int, origin: Point, direction: Point, start: float, end: float
+) -> list[tuple[float, float, bool]]:
+    """Intervals of a part, each with whether layers hide it on both sides of the line."""
+    state = visible.state
+    over = [state.placed[j] for j in state.neighbours[facet] if state.above(j, facet)]
+
+    def spot(t: float, off: float = 0.0) -> Point:
+        x, y = direction
+        return (origin[0] + t * x - off * y, origin[1] + t * y + off * x)
+
+    cuts = {start, end}
+    for shape in over:
+        inside = polygons.clip_segment(shape, (spot(start), spot(end)))
+        if inside is not None:
+            cuts.update(dot(subtract(p, origin), direction) for p in inside)
+    marks = sorted(cuts)
+    marks = [t for k, t in enumerate(marks) if k == 0 or t - marks[k - 1] > 1e-7]
+    out: list[tuple[float, float, bool]] = []
+    for lo, hi in zip(marks, marks[1:], strict=False):
+        t = (lo + hi) / 2
+        covered = all(
+            any(polygons.inside(shape, spot(t, off), 0.0) for shape in over)
+            for off in (1e-6, -1e-6)
+        )
+        out.append((lo, hi, covered))
+    return out
+
+
+def _joined(runs: list[_Run]) -> list[_Run]:
+    """Overlapping or touching intervals in one; the facet at each end is kept."""
+    out: list[_Run] = []
+    for run in sorted(runs, key=lambda r: (r.lo, r.hi)):
+        if out and run.lo <= out[-1].hi + 1e-6:
+            if run.hi > out[-1].hi:
+                out[-1] = _Run(out[-1].lo, run.hi, out[-1].first, run.last)
+        else:
+            out.append(run)
+    return out
+
+
+def _less(run: _Run, taken: list[_Run]) -> list[_Run]:
+    """What is left of an interval beside others."""
+    out: list[_Run] = []
+    at = run.lo
+    for other in taken:
+        if other.hi <= at + 1e-6 or other.lo >= run.hi - 1e-6:
+            continue
+        if other.lo > at + 1e-6:
+            out.append(_Run(at, other.lo, run.first, run.last))
+        at = max(at, other.hi)
+    if run.hi > at + 1e-6:
+        out.append(_Run(at, run.hi, run.first, run.last))
+    return out
+
+
+def stroke_points(strokes: Sequence[Segment], step: float = 4.0) -> list[Point]:
+    """Points along strokes, at most `step` apart."""
+    out: list[Point] = []
+    for a, b in strokes:
+        n = max(1, math.ceil(math.dist(a, b) / step))
+        out.extend(
+            (a[0] + (b[0] - a[0]) * k / n, a[1] + (b[1] - a[1]) * k / n) for k in range(n + 1)
+        )
+    return out

@@ -1,0 +1,114 @@
+"""Signs that belong to a place: landmarks, angles, lengths, and what the fingers do there.
+
+In: the signs of a figure, the view and what lies around. Out: `Path`s.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Spot
+from .glyphs import glyph_paths, glyphs
+from .outlines import arc, polyline
+from .routes import Surroundings
+from .scene import Path, Point
+from .view import View
+
+
+def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
+    """A sign at a point, aimed the way it says, else from the outside of the figure inwards."""
+    at = view(sign.at)
+    if sign.toward is not None:
+        towards = _unit(at, view(sign.toward))
+    else:
+        towards = _unit(at, (0.0, 0.0))
+    paths = list(glyph_paths(sign.kind.value, at, towards))
+    if not glyphs()[sign.kind.value].upright:
+        around.arrows.extend((at[0] - k * towards[0], at[1] - k * towards[1]) for k in (3, 7, 11))
+    return paths
+
+
+def is_landmark(sign: object) -> bool:
+    """Whether a sign is a ring round a landmark."""
+    return isinstance(sign, PointSign) and sign.kind is Spot.LANDMARK
+
+
+def _unit(p: Point, q: Point) -> Point:
+    d = math.dist(p, q)
+    return (0.0, 1.0) if d < 1e-6 else ((q[0] - p[0]) / d, (q[1] - p[1]) / d)
+
+
+def _angle(p: Point, q: Point) -> float:
+    return math.atan2(q[1] - p[1], q[0] - p[0])
+
+
+def equal_angles(sign: EqualAngles, view: View, nth: int) -> list[Path]:
+    """An arc for each of the two angles, each crossed by a tick."""
+    apex = view(sign.apex)
+    ends = [view(p) for p in (sign.first, sign.middle, sign.last)]
+    shortest = min(math.dist(apex, e) for e in ends)
+    radius = min(15.0 + 3.5 * (nth % 3), 0.5 * shortest)
+    out: list[Path] = []
+    for a, b in ((ends[0], ends[1]), (ends[1], ends[2])):
+        start = _angle(apex, a)
+        sweep = math.remainder(_angle(apex, b) - start, 2 * math.pi)
+        out.append(Path("mark.angle", arc(apex, radius, start, sweep)))
+        middle = start + sweep / 2
+        c, s = math.cos(middle), math.sin(middle)
+        out.append(
+            Path(
+                "mark.angle",
+                polyline(
+                    tuple((apex[0] + r * c, apex[1] + r * s) for r in (radius - 1.9, radius + 1.9))
+                ),
+            )
+        )
+    return out
+
+
+def right_angle(sign: RightAngle, view: View) -> list[Path]:
+    """A small square in the corner."""
+    apex = view(sign.apex)
+    ux, uy = _unit(apex, view(sign.first))
+    vx, vy = _unit(apex, view(sign.last))
+    k = 5.2
+    return [
+        Path(
+            "mark.angle",
+            polyline(
+                (
+                    (apex[0] + k * ux, apex[1] + k * uy),
+                    (apex[0] + k * (ux + vx), apex[1] + k * (uy + vy)),
+                    (apex[0] + k * vx, apex[1] + k * vy),
+                )
+            ),
+        )
+    ]
+
+
+def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[Path]:
+    """Each segment repeated beside the edge, between end bars and with a tick in its middle."""
+    out: list[Path] = []
+    for p, q in sign.segments:
+        a, b = view(p), view(q)
+        ux, uy = _unit(a, b)
+        nx, ny = -uy, ux
+        mid = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        if around.covers([(mid[0] + 3 * nx, mid[1] + 3 * ny)])[0]:
+            nx, ny = -nx, -ny
+        k = 4.6
+
+        def beside(p: Point, off: float, nx: float = nx, ny: float = ny) -> Point:
+            return (p[0] + off * nx, p[1] + off * ny)
+
+        inset = min(1.0, math.dist(a, b) / 8)
+        a, b = (a[0] + inset * ux, a[1] + inset * uy), (b[0] - inset * ux, b[1] - inset * uy)
+        out.append(Path("mark.length", polyline((beside(a, k), beside(b, k)))))
+        for end in (a, b):
+            out.append(Path("mark.length", polyline((beside(end, k - 1.8), beside(end, k + 1.8)))))
+        lean = (mid[0] + 0.9 * ux, mid[1] + 0.9 * uy), (mid[0] - 0.9 * ux, mid[1] - 0.9 * uy)
+        out.append(
+            Path("mark.length", polyline((beside(lean[0], k - 1.6), beside(lean[1], k + 1.6))))
+        )
+        around.arrows.extend(beside(x, k) for x in (a, mid, b))
+    return out

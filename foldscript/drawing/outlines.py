@@ -1,0 +1,263 @@
+"""Shapes as path segments: polylines, circles, Bezier curves and what one needs to know of them.
+
+In: points on the page (points, y down). Out: `Segment` tuples for a `Path`, and lengths, cuts and
+boxes of curves. Nothing here knows of paper or of signs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from .scene import Close, Curve, Draw, Move, Path, Point, Scene, Segment, Text
+
+#: Four cubic arcs with handles of this length (for radius 1) stay within 0.03 % of a circle.
+_CIRCLE = 0.5522847498
+
+Cubic = tuple[Point, Point, Point, Point]
+Box = tuple[float, float, float, float]
+
+
+def polyline(points: Sequence[Point], closed: bool = False) -> tuple[Segment, ...]:
+    """Straight lines through points."""
+    head: list[Segment] = [Move(points[0])]
+    head.extend(Draw(p) for p in points[1:])
+    if closed:
+        head.append(Close())
+    return tuple(head)
+
+
+def circle(centre: Point, radius: float) -> tuple[Segment, ...]:
+    """A full circle."""
+    x, y = centre
+    r, k = radius, radius * _CIRCLE
+    return (
+        Move((x + r, y)),
+        Curve((x + r, y + k), (x + k, y + r), (x, y + r)),
+        Curve((x - k, y + r), (x - r, y + k), (x - r, y)),
+        Curve((x - r, y - k), (x - k, y - r), (x, y - r)),
+        Curve((x + k, y - r), (x + r, y - k), (x + r, y)),
+        Close(),
+    )
+
+
+def arc(centre: Point, radius: float, start: float, sweep: float) -> tuple[Segment, ...]:
+    """Part of a circle from angle `start` over `sweep` (radians, positive turns clockwise here)."""
+    pieces = max(1, math.ceil(abs(sweep) / (math.pi / 2) - 1e-9))
+    step = sweep / pieces
+    k = 4 / 3 * math.tan(step / 4)
+
+    def at(a: float) -> Point:
+        return (centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a))
+
+    def ahead(a: float, by: float) -> Point:
+        p = at(a)
+        return (p[0] - by * radius * math.sin(a), p[1] + by * radius * math.cos(a))
+
+    out: list[Segment] = [Move(at(start))]
+    for i in range(pieces):
+        a, b = start + i * step, start + (i + 1) * step
+        out.append(Curve(ahead(a, k), ahead(b, -k), at(b)))
+    return tuple(out)
+
+
+def smooth(points: Sequence[Point]) -> tuple[Segment, ...]:
+    """A smooth open curve through points (Catmull-Rom)."""
+    if len(points) < 3:
+        return polyline(points)
+    out: list[Segment] = [Move(points[0])]
+    last = len(points) - 1
+    for i in range(last):
+        p0, p1, p2, p3 = (points[max(0, min(last, i + d))] for d in (-1, 0, 1, 2))
+        out.append(
+            Curve(
+                (p1[0] + (p2[0] - p0[0]) / 6, p1[1] + (p2[1] - p0[1]) / 6),
+                (p2[0] - (p3[0] - p1[0]) / 6, p2[1] - (p3[1] - p1[1]) / 6),
+                p2,
+            )
+        )
+    return tuple(out)
+
+
+def curve_segments(curve: Cubic) -> tuple[Segment, ...]:
+    """One Bezier curve as an open path."""
+    return (Move(curve[0]), Curve(curve[1], curve[2], curve[3]))
+
+
+def at(curve: Cubic, t: float) -> Point:
+    """Point of a cubic Bezier curve."""
+    u = 1 - t
+    a, b, c, d = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
+    p, q, r, s = curve
+    return (
+        a * p[0] + b * q[0] + c * r[0] + d * s[0],
+        a * p[1] + b * q[1] + c * r[1] + d * s[1],
+    )
+
+
+def part(curve: Cubic, start: float, end: float) -> Cubic:
+    """The piece of a curve between two parameters."""
+    return _before(_after(curve, start), (end - start) / (1 - start)) if start < 1 else curve
+
+
+def _lerp(p: Point, q: Point, t: float) -> Point:
+    return (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)
+
+
+def _before(curve: Cubic, t: float) -> Cubic:
+    a, b, c, d = curve
+    ab, bc, cd = _lerp(a, b, t), _lerp(b, c, t), _lerp(c, d, t)
+    abc, bcd = _lerp(ab, bc, t), _lerp(bc, cd, t)
+    return a, ab, abc, _lerp(abc, bcd, t)
+
+
+def _after(curve: Cubic, t: float) -> Cubic:
+    d, c, b, a = _before((curve[3], curve[2], curve[1], curve[0]), 1 - t)
+    return a, b, c, d
+
+
+def samples(curve: Cubic, count: int = 24) -> list[Point]:
+    """Points along a curve, ends included."""
+    return [at(curve, i / count) for i in range(count + 1)]
+
+
+def length(curve: Cubic) -> float:
+    """Length of a curve, to about a thousandth."""
+    pts = samples(curve, 24)
+    return sum(math.dist(p, q) for p, q in zip(pts, pts[1:], strict=False))
+
+
+def parameter_at(curve: Cubic, distance: float) -> float:
+    """Parameter at a distance along the curve; negative counts from the end."""
+    count = 48
+    pts = samples(curve, count)
+    steps = [math.dist(p, q) for p, q in zip(pts, pts[1:], strict=False)]
+    total = sum(steps)
+    want = distance if distance >= 0 else total + distance
+    want = max(0.0, min(total, want))
+    run = 0.0
+    for i, step in enumerate(steps):
+        if run + step >= want and step > 0:
+            return (i + (want - run) / step) / count
+        run += step
+    return 1.0
+
+
+def walk(segments: Sequence[Segment]) -> Iterator[tuple[Segment, Point, Point]]:
+    """Each segment with the point it starts from and the start of its subpath."""
+    here = start = (0.0, 0.0)
+    for s in segments:
+        yield s, here, start
+        if isinstance(s, Move):
+            here = start = s.to
+        elif isinstance(s, Close):
+            here = start
+        else:
+            here = s.to
+
+
+def path_length(segments: Sequence[Segment]) -> float:
+    """Length of all strokes of a path."""
+    total = 0.0
+    for s, here, start in walk(segments):
+        if isinstance(s, Draw):
+            total += math.dist(here, s.to)
+        elif isinstance(s, Curve):
+            total += length((here, s.first, s.second, s.to))
+        elif isinstance(s, Close):
+            total += math.dist(here, start)
+    return total
+
+
+def subpaths(segments: Sequence[Segment]) -> list[tuple[Segment, ...]]:
+    """The path cut at its `Move`s."""
+    out: list[list[Segment]] = []
+    for s in segments:
+        if isinstance(s, Move) or not out:
+            out.append([])
+        out[-1].append(s)
+    return [tuple(x) for x in out]
+
+
+def mapped(segments: Iterable[Segment], to: Affine) -> tuple[Segment, ...]:
+    """Segments carried by an affine map (a, b, c, d, e, f): x' = a x + c y + e, y' = b x + d y + f."""
+    a, b, c, d, e, f = to
+
+    def go(p: Point) -> Point:
+        return (a * p[0] + c * p[1] + e, b * p[0] + d * p[1] + f)
+
+    out: list[Segment] = []
+    for s in segments:
+        if isinstance(s, Move):
+            out.append(Move(go(s.to)))
+        elif isinstance(s, Draw):
+            out.append(Draw(go(s.to)))
+        elif isinstance(s, Curve):
+            out.append(Curve(go(s.first), go(s.second), go(s.to)))
+        else:
+            out.append(s)
+    return tuple(out)
+
+
+Affine = tuple[float, float, float, float, float, float]
+
+
+def placed_at(p: Point, towards: Point = (1.0, 0.0), size: float = 1.0) -> Affine:
+    """The map that puts a glyph's origin at `p` and its x axis along the unit vector `towards`."""
+    x, y = towards
+    return (size * x, size * y, -size * y, size * x, p[0], p[1])
+
+
+def box_of(segments: Iterable[Segment]) -> Box | None:
+    """Box around a path's points and handles; None for an empty path."""
+    xs: list[float] = []
+    ys: list[float] = []
+    for s in segments:
+        if isinstance(s, Move | Draw):
+            xs.append(s.to[0])
+            ys.append(s.to[1])
+        elif isinstance(s, Curve):
+            for p in (s.first, s.second, s.to):
+                xs.append(p[0])
+                ys.append(p[1])
+    return (min(xs), min(ys), max(xs), max(ys)) if xs else None
+
+
+def text_box(text: Text) -> Box:
+    """Generous box around a line of text, for placing (the page measures real widths)."""
+    wide = 0.58 * text.size * max(1, len(text.text))
+    left = text.at[0] - {"start": 0.0, "middle": wide / 2, "end": wide}[text.anchor]
+    return (left, text.at[1] - 0.78 * text.size, left + wide, text.at[1] + 0.22 * text.size)
+
+
+def item_box(item: Path | Text) -> Box | None:
+    """Box around an item."""
+    return text_box(item) if isinstance(item, Text) else box_of(item.segments)
+
+
+def union_box(boxes: Iterable[Box | None]) -> Box | None:
+    """Box around boxes."""
+    found = [b for b in boxes if b is not None]
+    if not found:
+        return None
+    return (
+        min(b[0] for b in found),
+        min(b[1] for b in found),
+        max(b[2] for b in found),
+        max(b[3] for b in found),
+    )
+
+
+def shifted(item: Path | Text, dx: float, dy: float) -> Path | Text:
+    """An item moved over the page."""
+    if isinstance(item, Text):
+        return Text(
+            item.role, (item.at[0] + dx, item.at[1] + dy), item.text, item.size, item.anchor,
+            item.bold, item.span,
+        )
+    return Path(item.role, mapped(item.segments, (1, 0, 0, 1, dx, dy)), item.span)
+
+
+def items_of(scene: Scene, role: str) -> tuple[Path | Text, ...]:
+    """Items whose role is `role` or below it ('fold' finds 'fold.valley')."""
+    return tuple(i for i in scene.items if i.role == role or i.role.startswith(role + "."))

@@ -1,0 +1,142 @@
+"""The paper itself as ink: tinted and plain areas, edges, earlier creases.
+
+In: what is visible. Out: `Path`s by role, in painting order.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ..geometry.lines import Point, Segment, distance
+from ..geometry.polygons import clip_segment
+from ..geometry.isometries import map_segment
+from ..paper.seams import merged
+from .outlines import polyline
+from .scene import Draw, Move, Path
+from .scene import Segment as Stroke
+from .styles import Style
+from .visible import Visible, line_points, ring_points
+
+
+def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:
+    """Role of an area: 'paper.coloured' or 'paper.plain', and the colour's name where one is given."""
+    coloured = front == front_coloured
+    name = (front_colour if coloured else back_colour).strip().lower()
+    base = "paper.coloured" if coloured else "paper.plain"
+    return f"{base}.{name}" if name and "." not in name else base
+
+
+def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> list[Path]:
+    """Visible areas, a path for each plate."""
+    out: list[Path] = []
+    for facet, area in visible.fills:
+        role = paper_role(
+            visible.state.facets[facet].shows_front,
+            visible.state.sheet.front_coloured,
+            front_colour,
+            back_colour,
+        )
+        strokes: list[Stroke] = []
+        for rings in ring_points(area):
+            for ring in rings:
+                strokes.extend(polyline(ring, closed=True))
+        out.append(Path(role, tuple(strokes)))
+    return out
+
+
+def edges(visible: Visible) -> list[Path]:
+    """Visible raw and folded edges."""
+    out: list[Path] = []
+    for role, lines in zip(("edge.folded", "edge.raw"), visible.edges[::-1], strict=True):
+        strokes: list[Stroke] = []
+        for points in line_points(lines):
+            closed = len(points) > 3 and distance(points[0], points[-1]) < 1e-6
+            strokes.extend(polyline(points[:-1] if closed else points, closed))
+        if strokes:
+            out.append(Path(role, tuple(strokes)))
+    return out
+
+
+def creases(visible: Visible, style: Style, fresh: Any) -> list[Path]:
+    """Visible earlier creases, each stopping short of the edges; none where `fresh` lines lie."""
+    import shapely
+
+    state, view = visible.state, visible.view
+    if not state.creases:
+        return []
+    found: list[Any] = []
+    taken: list[tuple[int, Segment]] = []
+    for crease in merged(state.creases):
+        for i, facet in enumerate(state.facets):
+            inside = clip_segment(facet.outline, crease)
+            if inside is None or _on_rim(visible, i, inside, taken):
+                continue
+            taken.append((i, inside))
+            ends = map_segment(facet.place, inside)
+            line = shapely.LineString([view(visible.spread.at(i, p)) for p in ends])
+            found.append(visible.seen(i, line))
+    if not found:
+        return []
+    seen = shapely.union_all(found)
+    if fresh is not None:
+        seen = shapely.difference(seen, fresh)
+    if seen.geom_type != "LineString":
+        seen = shapely.line_merge(seen)
+    rim = shapely.union_all(list(visible.edges))
+    strokes: list[Stroke] = []
+    runs = _straight_runs(line_points(seen))
+    for start, end in runs:
+        ends = shapely.points([start, end])
+        near = shapely.distance(ends, rim) < 0.9
+        cut = style.crease_inset
+        n = math.dist(start, end)
+        lo, hi = (cut if near[0] else 0.0), (cut if near[1] else 0.0)
+        if n - lo - hi < 1.5:
+            continue
+        ux, uy = (end[0] - start[0]) / n, (end[1] - start[1]) / n
+        strokes.append(Move((start[0] + ux * lo, start[1] + uy * lo)))
+        strokes.append(Draw((end[0] - ux * hi, end[1] - uy * hi)))
+    return [Path("crease", tuple(strokes))] if strokes else []
+
+
+def _on_rim(visible: Visible, facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
+    """Whether the same piece of crease was taken on the neighbouring facet, or is an edge."""
+    for other, done in taken:
+        if other == facet:
+            continue
+        for a, b in ((0, 1), (1, 0)):
+            if distance(done[a], part[0]) < 1e-7 and distance(done[b], part[1]) < 1e-7:
+                return True
+    return False
+
+
+def _straight_runs(lines: tuple[tuple[Point, ...], ...]) -> list[Segment]:
+    """Polylines cut at their bends; collinear pieces (up to layers drawn apart) in one."""
+    out: list[Segment] = []
+    for points in lines:
+        start = points[0]
+        for i in range(1, len(points)):
+            here = points[i]
+            if i + 1 < len(points):
+                ahead = points[i + 1]
+                turn = abs(
+                    math.remainder(
+                        math.atan2(ahead[1] - here[1], ahead[0] - here[0])
+                        - math.atan2(here[1] - start[1], here[0] - start[0]),
+                        2 * math.pi,
+                    )
+                )
+                if turn < 0.06:
+                    continue
+            out.append((start, here))
+            start = here
+    return out
+
+
+def silhouette_box(visible: Visible) -> tuple[float, float, float, float]:
+    """Box around the paper, in points."""
+    x0, y0, x1, y1 = visible.silhouette.bounds
+    return float(x0), float(y0), float(x1), float(y1)
+
+

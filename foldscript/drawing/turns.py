@@ -1,0 +1,108 @@
+"""Signs between figures: turned over, turned round, drawn larger, repeated.
+
+In: such a sign and the middle of the place kept for it. Out: `Path`s and `Text`s.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..paper.signs import RepeatSign, Rotate, TurnOver
+from .glyphs import glyph_paths
+from .heads import solid_head
+from .outlines import arc, polyline
+from .scene import Path, Point, Text
+from .styles import Style
+
+#: Width kept free beside a figure for a sign between figures (points).
+STRIP = 36.0
+_RADIUS = 11.0
+
+
+def turn(sign: TurnOver | Rotate, at: Point, style: Style) -> list[Path | Text]:
+    """A turn-over or rotate sign about its middle."""
+    if isinstance(sign, TurnOver):
+        return list(glyph_paths(turn_key(sign), at))
+    return _rotate(sign, at, style)
+
+
+def turn_key(sign: TurnOver | Rotate) -> str:
+    """Key of the sign, for the page's key."""
+    if isinstance(sign, Rotate):
+        return "rotate"
+    return "turn-over" if sign.side_to_side else "turn-over.top-to-bottom"
+
+
+def turn_size(sign: TurnOver | Rotate) -> tuple[float, float]:
+    """Width and height a sign takes."""
+    if isinstance(sign, Rotate):
+        return (2 * _RADIUS + 8, 2 * _RADIUS + 8)
+    return (32.0, 18.0) if sign.side_to_side else (18.0, 32.0)
+
+
+def _rotate(sign: Rotate, at: Point, style: Style) -> list[Path | Text]:
+    """Two arrows that circle the way the paper turns, with the amount between them."""
+    way = -1.0 if sign.degrees > 0 else 1.0  # positive degrees turn counter-clockwise
+    out: list[Path | Text] = []
+    sweep = math.radians(118)
+    head = math.radians(34)
+    for start in (math.radians(-150), math.radians(30)):
+        begin = start if way > 0 else math.pi - start
+        out.append(Path("sign", arc(at, _RADIUS, begin, way * sweep)))
+        tip = begin + way * (sweep + head * 0.72)
+        back = begin + way * (sweep - head * 0.35)
+        p = (at[0] + _RADIUS * math.cos(tip), at[1] + _RADIUS * math.sin(tip))
+        q = (at[0] + _RADIUS * math.cos(back), at[1] + _RADIUS * math.sin(back))
+        d = math.dist(p, q)
+        out.append(solid_head(p, ((p[0] - q[0]) / d, (p[1] - q[1]) / d), 0.86))
+    amount = f"{abs(sign.degrees):.4g}°"
+    size = style.small if len(amount) > 3 else style.sign
+    out.append(Text("text.sign", (at[0] + 0.6, at[1] + 0.35 * size), amount, size, "middle"))
+    return out
+
+
+def scale_sign(factor: float, at: Point, style: Style) -> list[Path | Text]:
+    """A small frame that grows into a larger one, and the factor; `at` is its top right corner."""
+    x, y = at
+    words = f"×{factor:.3g}"
+    wide = 0.56 * style.sign * len(words)
+    left = x - wide - 12.0
+    return [
+        Path("sign", _square((left, y + 9.0), 4.0)),
+        Path("sign", _square((left, y + 9.0), 8.5)),
+        Text("text.sign", (x, y + 8.2), words, style.sign, "end"),
+    ]
+
+
+def _square(corner: Point, side: float) -> tuple:
+    x, y = corner
+    return polyline(((x, y), (x + side, y), (x + side, y - side), (x, y - side)), closed=True)
+
+
+def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> list[Path | Text]:
+    """An arrow to the place, crossed by one tick for each repetition, from a box with the steps."""
+    ux, uy = towards
+    shaft = 20.0
+    start = (tip[0] - shaft * ux, tip[1] - shaft * uy)
+    out: list[Path | Text] = [
+        Path("sign", polyline((start, (tip[0] - 5 * ux, tip[1] - 5 * uy)))),
+        solid_head(tip, towards, 0.86),
+    ]
+    for k in range(min(max(1, sign.times), 5)):
+        x, y = start[0] + (3.2 + 2.3 * k) * ux, start[1] + (3.2 + 2.3 * k) * uy
+        out.append(
+            Path("sign", polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux))))
+        )
+    words = f"{sign.first}" if sign.first == sign.last else f"{sign.first}–{sign.last}"
+    wide, high = 0.56 * style.sign * len(words) + 6.0, style.sign + 4.4
+    reach = abs(ux) * wide / 2 + abs(uy) * high / 2
+    mx, my = start[0] - reach * ux, start[1] - reach * uy
+    box = (
+        (mx - wide / 2, my - high / 2),
+        (mx + wide / 2, my - high / 2),
+        (mx + wide / 2, my + high / 2),
+        (mx - wide / 2, my + high / 2),
+    )
+    out.append(Path("sign.open", polyline(box, closed=True)))
+    out.append(Text("text.sign", (mx, my + 0.35 * style.sign), words, style.sign, "middle"))
+    return out
