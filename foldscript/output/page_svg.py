@@ -1,77 +1,59 @@
 """A page as SVG: its figures, text and rules at their places.
 
-In: a page and a style. Out: the same bytes for the same page, in points, on white. Figures are
-written as output/svg.py writes them, so a step looks alike on its own and on a page.
+In: a page and a style. Out: the same bytes for the same page, in points, on white. Items become
+elements as in svg.py, so a step looks alike on its own and on a page; each figure is a group.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from itertools import groupby
 
 import svgwrite
 from svgwrite.base import BaseElement
+from svgwrite.container import Group
+from svgwrite.shapes import Rect
 
-from ..drawing.scene import Close, Curve, Draw, Move, Path, Text
+from ..drawing.outlines import shifted
+from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..pages.document import Page, Placed
-
-
-def n(v):
-    return round(v, 3) + 0.0
-
-
-def item_element(drawing, item, style):
-    ink = style.ink(item.role)
-    kw = dict(fill=ink.fill or "none")
-    if ink.stroke:
-        kw.update(
-            stroke=ink.stroke,
-            stroke_width=ink.width,
-            stroke_linecap=ink.cap,
-            stroke_linejoin=ink.join,
-        )
-        if ink.dash:
-            kw["stroke_dasharray"] = " ".join(map(str, ink.dash))
-    if isinstance(item, Text):
-        return drawing.text(
-            item.text,
-            insert=(n(item.at[0]), n(item.at[1])),
-            font_size=item.size,
-            text_anchor=item.anchor,
-            font_weight="bold" if item.bold else "normal",
-            font_family=style.family,
-            **kw,
-        )
-    d = []
-    for s in item.segments:
-        match s:
-            case Move(p):
-                d.append(f"M{n(p[0])} {n(p[1])}")
-            case Draw(p):
-                d.append(f"L{n(p[0])} {n(p[1])}")
-            case Curve(a, b, c):
-                d.append(f"C{n(a[0])} {n(a[1])} {n(b[0])} {n(b[1])} {n(c[0])} {n(c[1])}")
-            case Close():
-                d.append("Z")
-    return drawing.path(d="".join(d), **kw)
+from .svg import item_elements, number
 
 
 def page_svg(page: Page, style: Style) -> bytes:
-    """One page, as wide and high as its paper."""
-    w, h = page.size.width, page.size.height
-    drawing = svgwrite.Drawing(
-        size=(f"{w:.6f}pt", f"{h:.6f}pt"), viewBox=f"0 0 {w:.6f} {h:.6f}", debug=False
-    )
-    drawing.add(drawing.rect((0, 0), (n(w), n(h)), fill="#fff"))
-    for placed in page.items:
-        c = placed.content
-        t = f"translate({n(placed.at[0])} {n(placed.at[1])})"
-        if isinstance(c, Text):
-            drawing.add(item_element(drawing, replace(c, at=placed.at), style))
-            continue
-        g = drawing.g(transform=t + (f" scale({placed.scale})" if placed.scale != 1 else ""))
-        for item in [c] if isinstance(c, Path) else c.items:
-            g.add(item_element(drawing, item, style))
-        drawing.add(g)
-    return drawing.tostring().encode()
+    """One page: UTF-8 with an XML declaration, as wide and high as its paper."""
+    wide, high = number(page.size.width), number(page.size.height)
+    drawing = svgwrite.Drawing(size=(f"{wide}pt", f"{high}pt"), debug=False)
+    drawing["viewBox"] = f"0 0 {wide} {high}"
+    drawing.add(Rect(size=(wide, high), fill="#ffffff", debug=False))
+    for element in _elements(page.items, style):
+        drawing.add(element)
+    body = drawing.tostring().replace("<defs />", "", 1)
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
+
+
+def _elements(items: Iterable[Placed], style: Style) -> Iterable[BaseElement]:
+    """A group for each figure; runs of text and rules as they stand."""
+    for in_figure, run in groupby(items, key=lambda item: isinstance(item.content, Scene)):
+        if in_figure:
+            yield from (_figure(item, style) for item in run)
+        else:
+            flat = (
+                shifted(item.content, *item.at)
+                for item in run
+                if not isinstance(item.content, Scene)
+            )
+            yield from item_elements(flat, style)
+
+
+def _figure(placed: Placed, style: Style) -> BaseElement:
+    assert isinstance(placed.content, Scene)
+    place = f"translate({number(placed.at[0])} {number(placed.at[1])})"
+    if placed.scale < 1.0:
+        place += f" scale({placed.scale:.5f})"
+    group = Group(debug=False, class_="figure")
+    group["transform"] = place
+    for element in item_elements(placed.content.items, style):
+        group.add(element)
+    return group

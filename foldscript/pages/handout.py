@@ -8,23 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
+from ..drawing.draw import DrawnFigure, finished_figure
+from ..drawing.legend import Entry, legend
 from ..drawing.scene import Scene
+from ..drawing.styles import Style
 from ..folding.steps import Model
 from .cells import CellRow, Figure, cell_rows
 from .document import Block, Document
 from .filling import Filling, Part, finished_document, height_of
 from .grid import Grid, finished_frame, grid, is_small
 from .head import Translate, head
-from .key import Entry, key_rows, notes, stacked
+from .key import key_rows, notes, stacked
 from .paginate import Room, paginate
 from .sizes import PageSize
 from .text import Measure
-
-if TYPE_CHECKING:
-    from ..drawing.draw import DrawnFigure
-    from ..drawing.styles import Style
 
 #: Most figures on a page of the usual size, and on a small one (A5, half letter).
 _MOST, _MOST_SMALL = 9, 6
@@ -44,9 +42,6 @@ def handout(
     gives the width of a text in points. `translate` gives the page's own words in another language.
     Raises FoldscriptError when a caption does not fit a page.
     """
-    from ..drawing.draw import finished_figure
-    from ..drawing.legend import legend
-
     frame = grid(page).frame
     last = Figure("", translate("The finished model."), finished_figure(model, style, frame))
     cells = [*(Figure(f.label, f.caption, f.scene) for f in figures), last]

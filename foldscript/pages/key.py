@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..drawing.legend import Entry
 from ..drawing.scene import Scene
 from .document import Block, Placed
 from .filling import Part
 from .grid import Grid
 from .text import Measure, paragraph, text_block
-
-Entry = tuple[str, Scene]
 
 
 def key_rows(
