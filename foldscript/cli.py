@@ -210,9 +210,14 @@ def _each(paths: Iterable[Path], work: Work) -> None:
                 progress.clear()
                 click.echo(told)
     if faults:
-        click.echo(render(faults), err=True)
+        click.echo(render(faults, tty=_coloured()), err=True)
         if any(fault.severity is Severity.ERROR for fault in faults):
             sys.exit(1)
+
+
+def _coloured() -> bool:
+    """Whether messages may be coloured: on a terminal, unless NO_COLOR is set."""
+    return sys.stderr.isatty() and not os.environ.get("NO_COLOR")
 
 
 def _internal(script: Path | None, error: Exception) -> Diagnostic:
@@ -241,8 +246,7 @@ def main() -> NoReturn:
     try:
         command(prog_name="foldscript")
     except Exception as error:
-        fault = _internal(None, error)
-        click.echo(f"error: {fault.message}", err=True)
-        for hint in fault.hints:
-            click.echo(f"  {hint.text}", err=True)
+        from .reporting import render
+
+        click.echo(render(_internal(None, error)), err=True)
     sys.exit(1)
