@@ -99,7 +99,7 @@ class Scope:
         self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
     ) -> PointValue:
         """A place in the folded plane: on the topmost paper there, or on `carriers`."""
-        found = carriers or self.state.facets_at(spot)
+        found: tuple[int, ...] = carriers if carriers else self.state.facets_at(spot)
         sheet = inverse(self.state.facets[found[0]].place)(spot) if found else None
         return PointValue(spot, found, sheet, words, span)
 
@@ -159,7 +159,7 @@ class Scope:
         here = self.state.facets_at(spot)
         both = tuple(i for i in here if i in a.facets and i in b.facets)
         either = tuple(i for i in here if i in a.facets or i in b.facets)
-        return self.at(spot, words, node.span, both or either)
+        return self.at(spot, words, node.span, both if both else either)
 
     def _layer(self, p: PointValue, span: Span, *, top: bool) -> PointValue:
         stack = self.state.facets_at(p.at)
@@ -251,7 +251,7 @@ class Scope:
             words = phrase("line {p}{q}", p=letters[0][0], q=letters[1][0])
         else:
             words = phrase("the line from {p} to {q}", p=p.words, q=q.words)
-        carriers = common or self.state.top_down({*p.facets, *q.facets})
+        carriers = common if common else self.state.top_down({*p.facets, *q.facets})
         return LineValue(
             geo.line_through(p.at, q.at), (p.at, q.at), carriers, words, node.span, letters
         )
@@ -291,7 +291,7 @@ class Scope:
         segment = _hull([seg for _, seg in members])
         carriers = self.state.top_down({i for i, _ in members})
         words = phrase("crease {name}", name=node.text)
-        return LineValue(line, segment, carriers, words, node.span, name=node.text)
+        return LineValue(line, segment, carriers, words, node.span, name=node.text, creases=segments)
 
     def _seen_line(self, node: nodes.Seen) -> LineValue:
         if node.kind == "centre line":

@@ -38,8 +38,8 @@ class LineValue:
     """A line as it lies now; `segment` is the part on paper that was meant, where there is one.
 
     `facets` carry it, topmost first. `others` holds further lines that fit the same words (the
-    second bisector); a choosing phrase picks. `letters` are named points that fixed it; `name` is
-    that of a named crease.
+    second bisector); a choosing phrase picks. `letters` are named points that fixed it; `name` and
+    `creases` (segments on the sheet) belong to a named crease.
     """
 
     line: Line
@@ -50,6 +50,7 @@ class LineValue:
     letters: tuple[tuple[str, Point], ...] = ()
     others: tuple[Line, ...] = ()
     name: str = ""
+    creases: tuple[Segment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,290 @@
+"""Collapse: any set of creases, each a mountain or a valley, folded at once.
+
+Whole named lines are given; of each, those parts fold that the vertices want, the rest stays flat.
+Which parts these are is searched: at every interior vertex the folded creases must meet Kawasaki's
+and Maekawa's conditions, and as much as possible of what was named folds.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..diagnostics import Refusal
+from ..geometry.isometries import map_line, map_segment
+from ..geometry.lines import Segment, distance, line_through, midpoint, on_line, point_on_segment
+from ..geometry.polygons import area, centroid, clip_segment
+from ..paper.flap import sheet_segments
+from ..paper.refold import Divided, divided, undivided
+from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
+from ..paper.state import State
+from ..paper.toggling import motions, toggled
+from ..paper.vertices import Vertex, alternate_sum, folds_flat, interior_vertices
+from ..wording import Phrase, phrase
+from .request import LineValue, Move, Outcome, PointValue, Request
+from .words import as_line, as_point
+
+#: Choices of creases tried before giving up.
+WORK_LIMIT = 100_000
+#: More creases than this around one vertex are not searched.
+DEGREE_LIMIT = 16
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A named line and the sense it is to have, as seen now."""
+
+    line: LineValue
+    sense: Sense
+
+
+def make(request: Request) -> Outcome:
+    """Folds the named creases together."""
+    wanted, holding = _words(request)
+    state = request.state
+    fine = _divide(state, wanted)
+    named = _named_joints(fine.state, wanted)
+    folded = choose_folded(request, fine.state, named)
+    changes = {k: named[k][1] for k in named if (k in folded) != fine.state.joints[k].folded}
+    still = _held(fine, holding)
+    after = toggled(fine, [still], changes)
+    parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.VALLEY: [], Sense.MOUNTAIN: []}
+    for k in sorted(folded):
+        joint = fine.state.joints[k]
+        if joint.folded:
+            continue
+        seg = map_segment(fine.state.facets[joint.a].place, joint.segment)
+        parts[named[k][1]].append((fine.parent[joint.a], seg))
+    signs: list[Sign] = [FoldLine(sense, tuple(p)) for sense, p in parts.items() if p]
+    signs.extend(_arrows(fine.state, still, changes))
+    return Outcome(
+        after,
+        tuple(signs),
+        _sentence(wanted),
+        creases=tuple(s for p in parts.values() for s in sheet_segments(state, p)),
+        folded=True,
+        letters=((holding.letter, holding.at),) if holding and holding.letter else (),
+    )
+
+
+def _words(request: Request) -> tuple[list[Wanted], PointValue | None]:
+    request.allow("valley", "mountain", "and", "holding")
+    wanted: list[Wanted] = []
+    holding: PointValue | None = None
+    sense: Sense | None = None
+    for clause in request.clauses:
+        if clause.word == "holding":
+            holding = as_point(clause.values[0]) if clause.values else None
+            continue
+        if clause.word != "and":
+            sense = Sense(clause.word)
+        for value in clause.values:
+            if sense is None:
+                break
+            wanted.append(Wanted(as_line(value), sense))
+    if not wanted:
+        raise Refusal(
+            "collapse-what",
+            "say which creases fold, and how",
+            *(f"write it like: {form}" for form in FORMS),
+            span=request.span,
+        )
+    return wanted, holding
+
+
+def _divide(state: State, wanted: list[Wanted]) -> Divided:
+    """Cuts every facet along the creases that lie on it."""
+    fine = undivided(state)
+    for want in wanted:
+        for crease in want.line.creases or ():
+            line_on_sheet = line_through(*crease)
+            for i in range(len(state.facets)):
+                members = [k for k, p in enumerate(fine.parent) if p == i]
+                place = state.facets[i].place
+                if _lies_on(state, i, crease):
+                    fine = divided(fine, map_line(place, line_on_sheet), members)
+    return fine
+
+
+def _lies_on(state: State, facet: int, crease: Segment) -> bool:
+    return clip_segment(state.facets[facet].outline, crease) is not None
+
+
+def _named_joints(state: State, wanted: list[Wanted]) -> dict[int, tuple[int, Sense]]:
+    """Joint -> (which of the wanted lines, sense)."""
+    found: dict[int, tuple[int, Sense]] = {}
+    for n, want in enumerate(wanted):
+        for crease in want.line.creases or ():
+            line = line_through(*crease)
+            for k, joint in enumerate(state.joints):
+                if k in found:
+                    continue
+                p, q = joint.segment
+                if not (on_line(line, p) and on_line(line, q)):
+                    continue
+                if point_on_segment(crease, midpoint(p, q)):
+                    found[k] = (n, want.sense)
+    return found
+
+
+def choose_folded(
+    request: Request, state: State, named: dict[int, tuple[int, Sense]]
+) -> frozenset[int]:
+    """Which named joints fold: as many as the vertices allow.
+
+    Raises Refusal 'not-flat' naming the vertex and the angle that is missing, when none do.
+    """
+    vertices = [v for v in interior_vertices(state) if any(k in named for k in v.joints)]
+    for v in vertices:
+        if sum(k in named for k in v.joints) > DEGREE_LIMIT:
+            raise Refusal("too-complex", "too many creases meet at one point", span=request.span)
+    inner = {k for v in vertices for k in v.joints if k in named}
+    choice: dict[int, bool] = {k: True for k in named if k not in inner}
+    best: frozenset[int] | None = None
+    for found in _choices(state, vertices, named, dict(choice), [0]):
+        picked = frozenset(k for k, on in found.items() if on)
+        if not any(k in picked for k in inner) and inner:
+            continue
+        best = picked
+        break
+    if best is None:
+        raise _not_flat(request, state, vertices, named)
+    return best
+
+
+def _choices(
+    state: State,
+    vertices: list[Vertex],
+    named: dict[int, tuple[int, Sense]],
+    choice: dict[int, bool],
+    steps: list[int],
+) -> Iterator[dict[int, bool]]:
+    """Assignments that satisfy every vertex, fullest first at each vertex."""
+    if not vertices:
+        yield choice
+        return
+    # the vertex with the fewest open joints first
+    vertices = sorted(
+        vertices, key=lambda v: (sum(k in named and k not in choice for k in v.joints), v.at)
+    )
+    v, rest = vertices[0], vertices[1:]
+    open_joints = [k for k in v.joints if k in named and k not in choice]
+    for size in range(len(open_joints), -1, -1):
+        for on in itertools.combinations(open_joints, size):
+            steps[0] += 1
+            if steps[0] > WORK_LIMIT:
+                raise Refusal(
+                    "too-complex", "the creases could not be sorted out within the work limit"
+                )
+            trial = {**choice, **{k: k in on for k in open_joints}}
+            if _vertex_ok(state, v, named, trial):
+                yield from _choices(state, rest, named, trial, steps)
+
+
+def _vertex_ok(
+    state: State, v: Vertex, named: dict[int, tuple[int, Sense]], choice: dict[int, bool]
+) -> bool:
+    angles: list[float] = []
+    balance = 0
+    certain = True
+    for k, angle in zip(v.joints, v.angles, strict=True):
+        if choice[k] if k in named else state.joints[k].folded:
+            angles.append(angle)
+            if k in named and not state.joints[k].folded:
+                front = state.facets[state.joints[k].a].shows_front
+                balance += 1 if (named[k][1] is Sense.VALLEY) == front else -1
+            else:
+                certain = False
+    if not folds_flat(angles):
+        return False
+    return not angles or not certain or abs(balance) == 2
+
+
+def _not_flat(
+    request: Request, state: State, vertices: list[Vertex], named: dict[int, tuple[int, Sense]]
+) -> Refusal:
+    unit = request.unit_mm
+    for v in vertices:
+        angles = [
+            a
+            for k, a in zip(v.joints, v.angles, strict=True)
+            if k in named or state.joints[k].folded
+        ]
+        spot = f"{v.at[0] * unit:.0f} mm, {v.at[1] * unit:.0f} mm on the sheet"
+        where = f"where the creases meet ({spot}, {request.locate(state.where(v.at))})"
+        if len(angles) % 2:
+            return Refusal(
+                "not-flat",
+                f"{where}, {len(angles)} creases come together: an odd number cannot fold flat",
+                "name one crease more or one less",
+                span=request.span,
+            )
+        if not folds_flat(angles):
+            total = alternate_sum(angles)
+            return Refusal(
+                "not-flat",
+                f"{where}, every other angle sums to {total:.1f} degrees instead of 180: "
+                f"{abs(180 - total):.1f} degrees {'are missing' if total < 180 else 'too many'}",
+                "move one of the creases, or name others",
+                span=request.span,
+            )
+    return Refusal(
+        "not-flat",
+        "these mountains and valleys do not fold flat together: "
+        "wherever creases meet their numbers must differ by two",
+        "change a mountain to a valley, or the other way round",
+        span=request.span,
+    )
+
+
+def _held(fine: Divided, holding: PointValue | None) -> int:
+    """The piece that stays: the one holding the named point, else the largest."""
+    state = fine.state
+    if holding is not None and holding.sheet is not None:
+        pool = state.facets_on_sheet(holding.sheet)
+        if pool:
+            return max(pool, key=lambda i: (round(area(state.facets[i].outline), 12), -i))
+    return max(
+        range(len(state.facets)), key=lambda i: (round(area(state.facets[i].outline), 12), -i)
+    )
+
+
+def _arrows(state: State, still: int, changes: dict[int, Sense]) -> list[Arrow]:
+    """From the middle of each piece that moves far to where it lands; the farthest few."""
+    moved = motions(state, [still], changes)
+    rows = []
+    for i, motion in moved.items():
+        middle = centroid(state.placed[i])
+        corner = max(state.placed[i], key=lambda p: (round(distance(p, motion(p)), 9), p))
+        tail = ((middle[0] + 3 * corner[0]) / 4, (middle[1] + 3 * corner[1]) / 4)
+        rows.append((distance(tail, motion(tail)), tail, motion(tail)))
+    rows.sort(key=lambda r: (-round(r[0], 9), r[1]))
+    kept: list[Arrow] = []
+    for far, tail, head in rows:
+        if far < 1e-6 or far < rows[0][0] * 0.4:
+            break
+        if all(distance(tail, a.tail) > 0.2 * far for a in kept):
+            kept.append(Arrow(Act.LIFT, tail, head))
+    return kept[:4]
+
+
+def _sentence(wanted: list[Wanted]) -> Phrase:
+    groups: list[Phrase] = []
+    for want in wanted:
+        groups.append(
+            phrase("{line} as a valley", line=want.line.words)
+            if want.sense is Sense.VALLEY
+            else phrase("{line} as a mountain", line=want.line.words)
+        )
+    listed = groups[0]
+    for more in groups[1:]:
+        listed = phrase("{some}, {more}", some=listed, more=more)
+    return phrase("Collapse, folding all at once: {creases}.", creases=listed)
+
+
+FORMS = (
+    "collapse mountain d2, valley h, valley v, holding A",
+    "collapse valley d1 and d2, mountain h",
+)
+MOVE = Move("collapse", "fold a set of creases, mountain or valley, all at once", FORMS, make)

@@ -1,0 +1,223 @@
+"""Compound moves as a change of joints: some flat ones fold, some folded ones open, the rest holds.
+
+In: a state divided where it will bend, the pieces that stay still, and the joints that change. Out:
+the new state. Every piece's motion follows by walking over the joints from a piece that stays still:
+across an unchanged joint it goes along, across a changed one it is reflected in that joint. Where two
+ways round disagree the paper would tear, and `refold` refuses.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable, Iterable, Mapping
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import (
+    IDENTITY,
+    Isometry,
+    compose,
+    map_segment,
+    reflection,
+    same_isometry,
+)
+from ..geometry.lines import (
+    Line,
+    Segment,
+    line_through,
+    midpoint,
+    on_line,
+    point_on_segment,
+    signed_distance,
+)
+from ..geometry.tolerance import EPS
+from .conditions import Pair
+from .refold import Divided, divided, refold
+from .signs import Sense
+from .state import State
+
+#: A changed joint's sense as the reader sees it now: valley, mountain, or left to the layers.
+Changes = Mapping[int, Sense | None]
+
+
+def joints_on(
+    state: State, along: Line | Segment, facets: Iterable[int] | None = None
+) -> tuple[int, ...]:
+    """Indices of joints that lie on a line, or on a segment, of the folded plane.
+
+    With `facets`, only joints between two of these.
+    """
+    line = along if isinstance(along, Line) else line_through(*along)
+    within = None if facets is None else set(facets)
+    found: list[int] = []
+    for k, joint in enumerate(state.joints):
+        if within is not None and not (joint.a in within and joint.b in within):
+            continue
+        seg = map_segment(state.facets[joint.a].place, joint.segment)
+        if not (on_line(line, seg[0]) and on_line(line, seg[1])):
+            continue
+        if not isinstance(along, Line) and not point_on_segment(along, midpoint(*seg)):
+            continue
+        found.append(k)
+    return tuple(found)
+
+
+def pieces_on(state: State, line: Line, members: Iterable[int] | None = None) -> tuple[int, ...]:
+    """Facets that lie wholly on a line's left (members only, if given)."""
+    pool = range(len(state.facets)) if members is None else members
+    return tuple(i for i in pool if polygons.half_plane_extent(state.placed[i], line)[0] >= -EPS)
+
+
+def component(
+    state: State, start: Iterable[int], barred: Iterable[int], within: Iterable[int] | None = None
+) -> frozenset[int]:
+    """Everything that hangs together with the start without crossing the barred joints."""
+    stop = set(barred)
+    pool = None if within is None else set(within)
+    links: dict[int, list[int]] = {}
+    for k, joint in enumerate(state.joints):
+        if k in stop:
+            continue
+        if pool is not None and not (joint.a in pool and joint.b in pool):
+            continue
+        links.setdefault(joint.a, []).append(joint.b)
+        links.setdefault(joint.b, []).append(joint.a)
+    found: set[int] = set()
+    todo = list(start)
+    while todo:
+        i = todo.pop()
+        if i not in found:
+            found.add(i)
+            todo.extend(links.get(i, ()))
+    return frozenset(found)
+
+
+def motions(state: State, still: Iterable[int], changed: Iterable[int]) -> dict[int, Isometry]:
+    """Motion of every piece that can be reached from the still ones.
+
+    Raises Refusal 'tear' where two ways round a corner disagree.
+    """
+    change = set(changed)
+    links: dict[int, list[tuple[int, int]]] = {}
+    for k, joint in enumerate(state.joints):
+        links.setdefault(joint.a, []).append((joint.b, k))
+        links.setdefault(joint.b, []).append((joint.a, k))
+    found: dict[int, Isometry] = dict.fromkeys(still, IDENTITY)
+    queue = deque(sorted(found))
+    mirrors: dict[int, Isometry] = {}
+    while queue:
+        i = queue.popleft()
+        for other, k in links.get(i, ()):
+            motion = found[i]
+            if k in change:
+                if k not in mirrors:
+                    joint = state.joints[k]
+                    seg = map_segment(state.facets[joint.a].place, joint.segment)
+                    mirrors[k] = reflection(line_through(*seg))
+                motion = compose(motion, mirrors[k])
+            if other not in found:
+                found[other] = motion
+                queue.append(other)
+    return found
+
+
+def toggled(
+    fine: Divided | State,
+    still: Iterable[int],
+    changes: Changes,
+    *,
+    orders: Mapping[Pair, bool] | None = None,
+    in_front: bool | None = None,
+    apart: Callable[[int, int], bool] | None = None,
+    prefer: Callable[[int, int], bool | None] | None = None,
+) -> State:
+    """Folds and opens joints, everything else following.
+
+    Parameters
+    ----------
+    fine : the divided paper
+    still : pieces that stay where they are (at least one)
+    changes : joint index -> sense, for every joint that folds or opens
+    orders : orders the planner knows, as in `refold`
+    in_front : whether moved paper belongs in front of what stays (True), behind (False), or the
+        layer conditions alone decide (None)
+    apart : tells that two pieces with one motion do not go as one rigid body
+    prefer : intent for pairs left open, asked before the default (keep the order there was)
+
+    Raises
+    ------
+    Refusal, Collision : as `refold`
+    """
+    state = fine.state if isinstance(fine, Divided) else fine
+    moves = motions(state, still, changes)
+    fixed = {i for i, m in moves.items() if same_isometry(m, IDENTITY)}
+    moving = {i: m for i, m in moves.items() if i not in fixed}
+    if not moving:
+        raise Refusal("nothing-moves", "nothing would move")
+    group = _rigid_groups(state, moving, set(changes), apart)
+    known: dict[Pair, bool] = dict(orders or {})
+    for k, sense in changes.items():
+        joint = state.joints[k]
+        if sense is None or joint.folded:
+            continue
+        a_turns = moves[joint.a].flips
+        known.setdefault((joint.b, joint.a), (sense is Sense.VALLEY) != a_turns)
+
+    def wish(i: int, j: int) -> bool | None:
+        if prefer is not None:
+            said = prefer(i, j)
+            if said is not None:
+                return said
+        if in_front is not None and (i in moving) != (j in moving):
+            return (i in moving) == in_front
+        before = state.above(i, j)
+        if before is not None and same_isometry(moves[i], moves[j]):
+            return before != moves[i].flips
+        return None
+
+    return refold(state, moving, group, known, wish)
+
+
+def _rigid_groups(
+    state: State,
+    moving: Mapping[int, Isometry],
+    changed: set[int],
+    apart: Callable[[int, int], bool] | None,
+) -> dict[int, int]:
+    """Pieces with one motion that hang together unchanged: they keep their order among themselves."""
+    group: dict[int, int] = {}
+    links: dict[int, list[int]] = {}
+    for k, joint in enumerate(state.joints):
+        if k in changed or joint.a not in moving or joint.b not in moving:
+            continue
+        if joint.folded and apart is not None and apart(joint.a, joint.b):
+            continue
+        links.setdefault(joint.a, []).append(joint.b)
+        links.setdefault(joint.b, []).append(joint.a)
+    for i in sorted(moving):
+        if i in group:
+            continue
+        todo = [i]
+        while todo:
+            k = todo.pop()
+            if k not in group:
+                group[k] = i
+                todo.extend(links.get(k, ()))
+    return group
+
+
+def divided_by(base: Divided | State, cuts: Iterable[tuple[Line, Iterable[int]]]) -> Divided:
+    """Divides facets of the original state along several lines, one after the other.
+
+    Each cut names facets of the original (undivided) state; all their pieces are cut.
+    """
+    fine = base if isinstance(base, Divided) else Divided(base, tuple(range(len(base.facets))))
+    for line, members in cuts:
+        wanted = set(members)
+        fine = divided(fine, line, [k for k, p in enumerate(fine.parent) if p in wanted])
+    return fine
+
+
+def side_of(state: State, facet: int, line: Line) -> float:
+    """Signed distance of a facet's middle from a line of the folded plane."""
+    return signed_distance(line, polygons.centroid(state.placed[facet]))
