@@ -14,6 +14,7 @@ from .document import Block, Placed
 from .grid import Grid
 from .paginate import Row
 from .text import Measure, text_block
+from .trimming import row_trimmed
 
 #: Cap height of the numbers as a part of their size, so that they hang from the row's top edge.
 _CAPITAL = 0.72
@@ -106,16 +107,17 @@ def _number(figure: Figure, grid: Grid, measure: Measure) -> tuple[Placed, ...]:
 
 def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
     frame_width, frame_height = grid.frame
-    drawn = [fitted(f.scene, frame_width, frame_height * 1.6) for f in figures]
-    deep = max(height for _, _, height in drawn)
+    scenes = row_trimmed([figure.scene for figure in figures])
+    drawn = [(s, *fitted(s, frame_width, frame_height * 1.6)) for s in scenes]
+    deep = max(height for _, _, _, height in drawn)
     cells: list[tuple[Figure, Block]] = []
-    for figure, (scale, width, height) in zip(figures, drawn, strict=True):
+    for figure, (scene, scale, width, height) in zip(figures, drawn, strict=True):
         left = grid.number + (frame_width - width) / 2
         caption = _caption(figure, grid.column, grid, measure)
         below = deep + 0.5 * grid.caption
         items = (
             *_number(figure, grid, measure),
-            Placed((left, (deep - height) / 2), figure.scene, scale),
+            Placed((left, (deep - height) / 2), scene, scale),
             *caption.at(0.0, below),
         )
         tall = below + caption.height if caption.items else deep
@@ -127,13 +129,14 @@ def _wide_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
     frame_width, frame_height = grid.frame
     if grid.columns == 1:
         frame_width = 0.4 * grid.column
-    scale, width, height = fitted(figure.scene, frame_width, frame_height * 1.6)
+    (scene,) = row_trimmed([figure.scene])
+    scale, width, height = fitted(scene, frame_width, frame_height * 1.6)
     left = grid.number + frame_width + grid.gutter
     caption = _caption(figure, grid.width - left, grid, measure)
     tall = max(height, caption.height)
     items = (
         *_number(figure, grid, measure),
-        Placed((grid.number + (frame_width - width) / 2, 0.0), figure.scene, scale),
+        Placed((grid.number + (frame_width - width) / 2, 0.0), scene, scale),
         *caption.at(left, 0.0),
     )
     return CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)

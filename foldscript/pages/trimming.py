@@ -1,0 +1,55 @@
+"""Cutting off what a figure leaves empty of its frame, so that rows are as high as their content.
+
+In: scenes as drawn in their frames. Out: the same ink in a smaller frame; nothing is scaled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..drawing.outlines import Box, item_box, shifted, union_box
+from ..drawing.scene import Scene
+
+#: Space kept about the ink, in points: half of the heaviest line, and a little air.
+_AIR = 2.0
+
+
+def ink(scene: Scene, roles: str = "") -> Box:
+    """Box about the ink with a little air, within the frame; the whole frame where there is none.
+
+    `roles` narrows it to items whose role begins so ('paper.').
+    """
+    box = union_box(item_box(item) for item in scene.items if item.role.startswith(roles))
+    if box is None:
+        return (0.0, 0.0, scene.width, scene.height)
+    return (
+        max(0.0, box[0] - _AIR),
+        max(0.0, box[1] - _AIR),
+        min(scene.width, box[2] + _AIR),
+        min(scene.height, box[3] + _AIR),
+    )
+
+
+def trimmed(scene: Scene, box: Box) -> Scene:
+    """What lies in a box of a scene, as a scene of the box's size."""
+    items = tuple(shifted(item, -box[0], -box[1]) for item in scene.items)
+    return replace(scene, width=box[2] - box[0], height=box[3] - box[1], items=items)
+
+
+def trimmed_to_ink(scene: Scene) -> Scene:
+    """A picture that stands alone, without the empty part of its frame."""
+    return trimmed(scene, ink(scene))
+
+
+def row_trimmed(scenes: Sequence[Scene]) -> list[Scene]:
+    """Figures of a row, cut above and below by the same amount: they keep their places.
+
+    Only figures with frames of one height are cut.
+    """
+    heights = [scene.height for scene in scenes]
+    if max(heights) - min(heights) > 0.01:
+        return list(scenes)
+    boxes = [ink(scene) for scene in scenes]
+    top, bottom = min(box[1] for box in boxes), max(box[3] for box in boxes)
+    return [trimmed(scene, (0.0, top, scene.width, bottom)) for scene in scenes]
