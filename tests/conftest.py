@@ -5,12 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from hypothesis import settings
+
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import IDENTITY
 from foldscript.geometry.lines import Segment
 from foldscript.paper.state import Facet, State
 
 from .checker.validator import faults
+
+# The same examples in every run; `pytest --hypothesis-profile=search` looks for new ones.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("search", max_examples=2000, deadline=None)
+settings.load_profile("steady")
 
 
 def assert_sound(thing: Model | State | Sequence[State] | Mapping[str, Any]) -> None:

@@ -168,7 +168,7 @@ def points_to_lines(p: Point, line: Line, q: Point, other: Line) -> tuple[Crease
     In order of where p lands along `line`, then of where q lands along `other`; an idle crease
     (through both, when both lie on their lines already) comes last. NoCrease TOO_SHORT with how far
     q stays from its line at best (possible only when the lines are parallel); ANY when
-    infinitely many do it.
+    infinitely many do it. A gap of 0 says that q only comes ever nearer, the further p lands.
 
     With p landing at foot + t * direction of `line`, q landing on `other` is a cubic in t.
     """
@@ -245,7 +245,7 @@ def _landed(crease: Line, p: Point, q: Point) -> Crease:
     if mover > 0:
         crease = lines.flipped(crease)
     images = (lines.mirrored(crease, p), lines.mirrored(crease, q))
-    return Crease(crease, images, idle=all(is_zero(d) for d in depths))
+    return Crease(crease, images, idle=same_point(p, images[0]) and same_point(q, images[1]))
 
 
 def _polished(crease: Line, p: Point, line: Line, q: Point, other: Line) -> Line:

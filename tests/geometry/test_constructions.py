@@ -65,7 +65,8 @@ def sound(crease: Crease, *moved: Point) -> None:
     assert math.hypot(crease.line.nx, crease.line.ny) == pytest.approx(1.0, abs=1e-14)
     for p, image in zip(moved, crease.images, strict=True):
         assert distance(mirrored(crease.line, p), image) <= CLOSE
-    assert crease.idle == all(abs(signed_distance(crease.line, p)) <= EPS for p in moved)
+    way = max(distance(p, image) for p, image in zip(moved, crease.images, strict=True))
+    assert crease.idle == (way <= EPS) or EPS / 2 < way < 2 * EPS
     depths = [signed_distance(crease.line, image) for image in crease.images]
     assert next((d for d in depths if abs(d) > EPS), 1.0) > 0
 
@@ -240,16 +241,17 @@ def test_points_to_parallel_lines(p: Point, line: Line, q: Point, gap: float) ->
     assume(distance(p, q) > 1e-3)
     assume(abs(signed_distance(line, p)) > 1e-3)
     other = Line(line.nx, line.ny, line.c + gap)
+    height = abs(signed_distance(line, p))
     best = min(
-        abs(signed_distance(other, mirrored(_bringing(p, line, t / 50), q)))
-        for t in range(-500, 501)
+        abs(signed_distance(other, mirrored(_bringing(p, line, height * math.tan(turn)), q)))
+        for turn in (math.pi * k / 1000 for k in range(-499, 500))
     )
     creases, none = tried(p, line, q, other)
     if none is not None:
         assert none.lack is Lack.TOO_SHORT
         assert none.mover == 1
-        assert 0 < none.gap <= best + EPS
-        assert none.gap == pytest.approx(best, abs=0.05)
+        assert 0 <= none.gap <= best + EPS
+        assert none.gap == pytest.approx(best, abs=0.02)
         return
     assert 1 <= len(creases) <= 2
     for crease in creases:
@@ -276,7 +278,8 @@ def test_points_on_their_lines(
     p = _along(line, t)
     q = _along(other, u) if both else q
     assume(distance(p, q) > 1e-3)
-    assume(abs(abs(shortfall_through(q, other, p))) > 1e-6)
+    assume(both or abs(signed_distance(other, q)) > 1e-3)
+    assume(abs(shortfall_through(q, other, p)) > 1e-6)
     creases = points_to_lines(p, line, q, other)
     assert len(creases) <= 3
     for crease in creases:
