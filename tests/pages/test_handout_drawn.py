@@ -1,0 +1,90 @@
+"""The handout from a model drawn for real: head picture, key of the signs used, last figure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from foldscript.diagnostics import Span
+from foldscript.drawing.draw import draw
+from foldscript.drawing.legend import sign_keys, sign_name
+from foldscript.drawing.scene import Text
+from foldscript.drawing.styles import load_style
+from foldscript.folding.steps import Model, Panel, Step
+from foldscript.output.fonts import measure
+from foldscript.pages.document import Document
+from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.handout import handout
+from foldscript.pages.sizes import page_size
+from foldscript.paper.signs import Act, Arrow, FoldLine, Sense, TurnOver
+from foldscript.paper.state import flat
+from foldscript.wording import phrase
+
+from .fakes import HALVED, SHEET, model
+
+STYLE = load_style("colour")
+A4 = page_size("A4")
+
+
+def folded() -> Model:
+    """Fold the top edge down to the bottom edge; turn over."""
+    fold = Panel(
+        flat(SHEET),
+        (
+            FoldLine(Sense.VALLEY, ((0, ((0.0, 0.5), (1.0, 0.5))),)),
+            Arrow(Act.VALLEY, (0.5, 1.0), (0.5, 0.0)),
+        ),
+    )
+    turn = Panel(HALVED, (TurnOver(True),))
+    words = ("Fold the top edge to the bottom edge.", "Turn over.")
+    steps = tuple(
+        Step(i + 1, words[i], (), (phrase(words[i]),), (panel,), panel.state, HALVED, Span(0, 0))
+        for i, panel in enumerate((fold, turn))
+    )
+    return replace(model(), steps=steps)
+
+
+def made(one: Model) -> Document:
+    return handout(one, draw(one, STYLE, figure_frame(A4)), STYLE, A4, measure)
+
+
+def texts_of(document: Document) -> list[str]:
+    return list(document.texts())
+
+
+def test_key_names_the_signs_used_and_no_others() -> None:
+    one = folded()
+    used = {key for figure in draw(one, STYLE, grid(A4).frame) for key in figure.scene.signs}
+    assert {"fold.valley", "arrow.valley", "turn-over"} <= used
+    words = " ".join(
+        item.content.text
+        for page in made(one).pages
+        for item in page.items
+        if isinstance(item.content, Text) and item.content.role == "text.key"
+    )
+    for key in sign_keys():
+        assert (sign_name(key) in words) == (key in used), key
+
+
+def test_numbered_figures_then_the_finished_model() -> None:
+    texts = texts_of(made(folded()))
+    captions = [t for t in texts if t.startswith(("Fold the top", "Turn over.", "The finished"))]
+    assert captions[:2] == ["Fold the top edge to the", "Turn over."]
+    assert captions[2].startswith("The finished model")
+
+
+def test_a_larger_last_figure_says_so() -> None:
+    """The half sheet fits the frame's width as the sheet did, so the scale stays; a strip does not."""
+    one = folded()
+    small = replace(SHEET, outline=tuple((x / 2, y / 2) for x, y in SHEET.outline))
+    shrunk = replace(one, steps=(*one.steps[:1], replace(one.steps[1], after=flat(small))))
+    assert "drawn" in " ".join(texts_of(made(shrunk)))
+
+
+def test_same_model_same_document() -> None:
+    assert made(folded()) == made(folded())
+
+
+def test_a_model_without_steps_is_laid_out_too() -> None:
+    document = made(replace(model(), steps=()))
+    assert len(document.pages) == 1
+    assert "The finished model." in texts_of(document)
