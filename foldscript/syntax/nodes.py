@@ -140,7 +140,7 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class StepRange:
-    """`step 3` or `steps 5 to 6`."""
+    """`step 3` or `steps 5 to 6`; step 0 is the sheet before the first step."""
 
     first: int
     last: int

@@ -87,12 +87,12 @@ def read_number(tree: Tree[Token]) -> float:
     return sum(_value(token) for token in tokens_of(tree))
 
 
-def read_count(token: Token, what: str) -> int:
-    """A whole number from 1."""
-    if "." in token or not 0 < _value(token) < 1e6:
+def read_count(token: Token, what: str, least: int = 1) -> int:
+    """A whole number from `least`."""
+    if "." in token or not least <= _value(token) < 1e6:
         raise Refusal(
             "not-a-count",
-            f"{quoted(token)} is no {what}: a whole number from 1 is needed",
+            f"{quoted(token)} is no {what}: a whole number from {least} is needed",
             span=token_span(token),
         )
     return int(token)
@@ -213,7 +213,7 @@ def _amount(tree: Tree[Token], depth: int) -> nodes.Operand:
 
 
 def _steps(tree: Tree[Token], depth: int) -> nodes.Operand:
-    numbers = [read_count(t, "step number") for t in tokens_of(tree, "NUMBER")]
+    numbers = [read_count(t, "step number", 0) for t in tokens_of(tree, "NUMBER")]
     first, last = numbers[0], numbers[-1]
     apart_only = "AND" in {t.type for t in tokens_of(tree)}
     if last < first or (apart_only and last != first + 1):
