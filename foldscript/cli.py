@@ -192,6 +192,7 @@ def _each(paths: Iterable[Path], work: Work) -> None:
     from .reporting import render
 
     scripts, faults = find_scripts(paths)
+    wrong = 0
     with Progress() as progress:
         for number, script in enumerate(scripts, 1):
             of = f" ({number} of {len(scripts)})" if len(scripts) > 1 else ""
@@ -206,11 +207,14 @@ def _each(paths: Iterable[Path], work: Work) -> None:
             except Exception as error:
                 told, notes = "", [_internal(script, error)]
             faults += [note for note in notes if note.span is not None or note not in faults]
+            wrong += any(note.severity is Severity.ERROR for note in notes)
             if told:
                 progress.clear()
                 click.echo(told)
     if faults:
         click.echo(render(faults, tty=_coloured()), err=True)
+        if len(scripts) > 1 and wrong:
+            click.echo(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
         if any(fault.severity is Severity.ERROR for fault in faults):
             sys.exit(1)
 
