@@ -6,7 +6,7 @@ In: figures with label and caption. Out: rows of blocks whose heights follow fro
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.scene import Scene, Text
@@ -33,16 +33,26 @@ class Figure:
 
 @dataclass(frozen=True)
 class CellRow:
-    """Cells side by side; a `wide` row holds one cell with its caption beside the figure."""
+    """Cells side by side.
+
+    A `wide` row holds one cell with its caption beside the figure; `aside` stands in the columns
+    that the last row leaves free.
+    """
 
     cells: tuple[tuple[Figure, Block], ...]
     height: float
     wide: bool = False
+    aside: Block | None = None
 
     @property
     def row(self) -> Row:
         """What sharing out over pages needs to know."""
         return Row(self.height, len(self.cells))
+
+
+def with_aside(row: CellRow, aside: Block) -> CellRow:
+    """The row with a block in its free columns, as high as both."""
+    return replace(row, height=max(row.height, aside.height), aside=aside)
 
 
 def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[CellRow, ...]:

@@ -44,7 +44,6 @@ class Filling:
         self.items: list[list[Placed]] = []
         self.marks: list[Bookmark] = []
         self.y = g.top
-        self.row_top = g.top
 
     def even_gap(self, rows: Sequence[CellRow], after: Sequence[Part]) -> float:
         """The space between rows, and before what follows, that fills the page to its foot."""
@@ -68,19 +67,16 @@ class Filling:
 
     def row(self, row: CellRow, below: float) -> None:
         """A row of cells, with a bookmark for each numbered figure."""
-        self.row_top = self.y
         for place, (figure, block) in enumerate(row.cells):
             self.items[-1].extend(block.at(self.grid.column_left(place), self.y))
             title = " ".join(part for part in (figure.label, figure.caption) if part)
             if title:
                 mark = Bookmark(_shortened(title), len(self.items) - 1, self.y, level=1)
                 self.marks.append(mark)
+        if row.aside is not None:
+            left = self.grid.column_left(len(row.cells))
+            self.items[-1].extend(row.aside.at(left, self.y))
         self.y += row.height + below
-
-    def beside(self, row: CellRow, block: Block) -> None:
-        """A block in the columns that the row just set leaves free."""
-        left = self.grid.column_left(len(row.cells))
-        self.items[-1].extend(block.at(left, self.row_top))
 
 
 def _shortened(title: str) -> str:

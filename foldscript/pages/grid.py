@@ -30,7 +30,7 @@ class Grid:
     columns, column, gutter : number and width of columns, and the space between them
     number : width kept free left of each figure for its number
     frame : width and height that figures are drawn in
-    caption, small, number_size, title, heading : type sizes
+    caption, small, key, number_size, title, heading : type sizes
     row_gap, row_gap_most : space between rows, and how far a sparse page may stretch it
     """
 
@@ -46,6 +46,7 @@ class Grid:
     frame: tuple[float, float]
     caption: float
     small: float
+    key: float
     number_size: float
     title: float
     heading: float
@@ -97,10 +98,11 @@ def grid(page: PageSize) -> Grid:
         frame=(across, min(across * 1.02, (bottom - margin) * 0.3)),
         caption=12.0 * scale,
         small=10.0 * scale,
+        key=11.0 * scale,
         number_size=20.0 * scale,
         title=26.0 * scale,
         heading=13.0 * scale,
-        row_gap=15.0 * scale,
+        row_gap=14.0 * scale,
         row_gap_most=44.0 * scale,
     )
 

@@ -16,13 +16,13 @@ from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
 from ..geometry.polygons import bounds
-from .cells import CellRow, Figure, cell_rows
-from .document import Block, Document
+from .cells import CellRow, Figure, cell_rows, with_aside
+from .document import Document
 from .filling import Filling, Part, finished_document, height_of
 from .grid import Grid, finished_frame, grid, is_small
 from .head import Translate, head
 from .key import key_rows, notes, stacked
-from .paginate import Room, paginate
+from .paginate import Cost, Room, paginate
 from .sizes import PageSize
 from .text import Measure
 from .trimming import ink, trimmed_to_ink
@@ -31,6 +31,8 @@ from .trimming import ink, trimmed_to_ink
 _MOST, _MOST_SMALL = 9, 6
 #: A change of scale from which a reader would wonder whether it is the same paper.
 _MUCH_LARGER = 1.15
+#: How much higher than the last row the key beside it may be.
+_TALL_KEY = 2.0
 
 
 def handout(
@@ -105,12 +107,10 @@ def assemble(
         after = (plan.after_first if number == 0 else ()) + (
             plan.after_last if number == len(plan.shares) - 1 else ()
         )
-        group = rows[share.start : share.stop]
+        group = plan.rows[share.start : share.stop]
         widest = min(widest, pages.even_gap(group, after))
         for row in group:
             pages.row(row, widest)
-        if number == len(plan.shares) - 1 and plan.beside:
-            pages.beside(group[-1], plan.beside)
         for part in after:
             pages.put(part.block, part.below)
     return finished_document(model, pages, measure, translate)
@@ -118,16 +118,16 @@ def assemble(
 
 @dataclass(frozen=True)
 class _Plan:
-    """Rows of each page, and where the key goes: beside the last row, or after the rows of a page."""
+    """Rows, which of them stand on which page, and what follows them on the first and last page."""
 
+    rows: tuple[CellRow, ...]
     shares: tuple[range, ...]
-    beside: Block | None = None
     after_first: tuple[Part, ...] = ()
     after_last: tuple[Part, ...] = ()
 
 
 def _plan(
-    rows: Sequence[CellRow],
+    rows: tuple[CellRow, ...],
     room: Room,
     key: Callable[[int], tuple[Part, ...]],
     tail: tuple[Part, ...],
@@ -140,20 +140,23 @@ def _plan(
     """
     heights = [row.row for row in rows]
     below = replace(room, tail=_height_with_gap(tail, g))
+    plans: list[tuple[Cost, _Plan]] = []
     free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
     if free and (parts := key(free)):
         beside = stacked([part.block for part in parts], parts[0].below)
-        if beside.height <= rows[-1].height + 0.5 * g.row_gap:
-            return _Plan(paginate(heights, below).pages, beside=beside, after_last=tail)
+        if beside.height <= _TALL_KEY * rows[-1].height:
+            wider = (*rows[:-1], with_aside(rows[-1], beside))
+            shares = paginate([row.row for row in wider], below)
+            plans.append((shares.cost, _Plan(wider, shares.pages, after_last=tail)))
     parts = key(g.columns)
     end = paginate(heights, replace(room, tail=_height_with_gap((*parts, *tail), g)))
-    plan = _Plan(end.pages, after_last=(*parts, *tail))
+    plans.append((end.cost, _Plan(rows, end.pages, after_last=(*parts, *tail))))
     if parts and rows:
         first = replace(below, first=room.first - _height_with_gap(parts, g))
         early = paginate(heights, first)
-        if early.pages[0] and early.cost < end.cost:
-            return _Plan(early.pages, after_first=parts, after_last=tail)
-    return plan
+        if early.pages[0]:
+            plans.append((early.cost, _Plan(rows, early.pages, after_first=parts, after_last=tail)))
+    return min(plans, key=lambda plan: plan[0])[1]
 
 
 def _height_with_gap(parts: Sequence[Part], g: Grid) -> float:

@@ -14,6 +14,7 @@ from .document import Block, Placed
 from .filling import Part
 from .grid import Grid
 from .text import Measure, paragraph, text_block
+from .trimming import row_trimmed
 
 
 def key_rows(
@@ -25,6 +26,7 @@ def key_rows(
     """
     if not entries:
         return ()
+    entries = [(name, row_trimmed([scene])[0]) for name, scene in entries]
     picture = max(scene.width for _, scene in entries)
     gap = 0.5 * grid.caption
     cells = [
@@ -72,7 +74,7 @@ def _entry(
     grid: Grid,
     measure: Measure,
 ) -> Block:
-    text = text_block(name, width - picture - gap, grid.caption, measure, "text.key")
+    text = text_block(name, width - picture - gap, grid.key, measure, "text.key")
     height = max(text.height, scene.height)
     return Block(
         width,

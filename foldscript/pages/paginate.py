@@ -2,7 +2,8 @@
 
 In: the height of every row, the room on the first and on later pages, and the height of what
 follows the last row. Out: which rows stand on which page. As few pages as possible; among those,
-no last page with a single figure on it, and pages as evenly filled as can be.
+early pages well filled, and no single figure left over for the last page unless the page before it
+would be left rather empty.
 """
 
 from __future__ import annotations
@@ -35,8 +36,10 @@ class Room:
     tail: float = 0.0
 
 
-#: Pages; single figures and tails left alone on the last page; how unevenly pages are filled.
-Cost = tuple[int, int, float]
+#: Number of pages; then how poorly they are filled: the sum of squares of the part left empty on
+#: every page but the last, and so much more for each thing left alone on the last page.
+Cost = tuple[int, float]
+_ALONE = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,7 @@ class Shares:
     """Row numbers of each page, and the cost by which two ways of sharing out are compared."""
 
     pages: tuple[range, ...]
-    cost: Cost = (0, 0, 0.0)
+    cost: Cost = (0, 0.0)
 
 
 def paginate(rows: Sequence[Row], room: Room) -> Shares:
@@ -58,7 +61,7 @@ def paginate(rows: Sequence[Row], room: Room) -> Shares:
         fits = room.tail <= room.first + _ROOM
         return Shares((range(0),) if fits else (range(0), range(0)))
     head_alone = rows[0].height > room.first + _ROOM
-    start = Shares((range(0),), (1, 0, 0.0)) if head_alone else Shares(())
+    start = Shares((range(0),), (1, 0.0)) if head_alone else Shares(())
     best: list[Shares | None] = [start] + [None] * len(rows)
     for end in range(1, len(rows) + 1):
         for begin in range(max(0, end - room.most), end):
@@ -76,21 +79,20 @@ def paginate(rows: Sequence[Row], room: Room) -> Shares:
 
 def _with_page(before: Shares, rows: Sequence[Row], share: range, room: Room) -> Shares | None:
     """One more page with these rows; None when they are too much for it."""
-    pages, alone, unevenness = before.cost
+    pages, waste = before.cost
     group = rows[share.start : share.stop]
     height = sum(row.height for row in group) + room.gap * (len(group) - 1)
     space = room.later if before.pages else room.first
     if height > space + _ROOM and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
-    if share.stop == len(rows):
-        if height + room.tail <= space + _ROOM:
-            height += room.tail
-        else:
+    empty = max(0.0, 1.0 - height / space) ** 2
+    if share.stop < len(rows):
+        waste += empty
+    else:
+        if height + room.tail > space + _ROOM:
             shares.append(range(share.stop, share.stop))
-            alone += 1
-            unevenness += (1.0 - min(1.0, room.tail / room.later)) ** 2
+            waste += empty + _ALONE
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
-            alone += 1
-    unevenness += max(0.0, 1.0 - height / space) ** 2
-    return Shares(tuple(shares), (pages + len(shares) - len(before.pages), alone, unevenness))
+            waste += _ALONE
+    return Shares(tuple(shares), (pages + len(shares) - len(before.pages), waste))
