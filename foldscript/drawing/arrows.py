@@ -29,6 +29,8 @@ from .scene import Curve, Draw, Move, Path, Point
 
 #: Clearance between an arrow and the points it speaks of.
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
+#: How far apart the two strokes of a fold-and-unfold arrow run.
+_BACK_GAP = 3.6
 
 
 @dataclass(frozen=True)
@@ -100,7 +102,7 @@ def _stroke(curve: Cubic, role: str = "arrow.shaft") -> Path:
 
 
 def _reversed(curve: Cubic) -> Cubic:
-    return curve[::-1]
+    return (curve[3], curve[2], curve[1], curve[0])
 
 
 def _valley(way: _Way) -> list[Path]:
@@ -144,31 +146,28 @@ def _fold_unfold(way: _Way) -> list[Path]:
     """Goes to the landing place, and comes back on the outer side with a hollow head."""
     k = _size(way.curve)
     curve = way.curve
-    side = 1.0 if way.left else -1.0
-    hx, hy = _heading(curve, LENGTH * k)
-    gap = 3.9
-    off = (gap * side * hy, -gap * side * hx)
-    ux, uy = _heading(_reversed(curve), LENGTH * k)
-    back_off = (-gap * side * uy, gap * side * ux)
-    tip = curve[3]
-    start = (tip[0] + off[0] - 2.2 * hx, tip[1] + off[1] - 2.2 * hy)
-    end = (curve[0][0] + back_off[0], curve[0][1] + back_off[1])
-    chord = math.dist(curve[0], curve[3]) or 1.0
-    nx, ny = (curve[3][1] - curve[0][1]) / chord, -(curve[3][0] - curve[0][0]) / chord
-    lift = side * gap * 1.25
-    back: Cubic = (
-        start,
-        (curve[2][0] + lift * nx, curve[2][1] + lift * ny),
-        (curve[1][0] + lift * nx, curve[1][1] + lift * ny),
-        end,
-    )
+    n = length(curve)
+    kept = part(curve, parameter_at(curve, 0.10 * n), parameter_at(curve, n - max(5.0, 0.14 * n)))
+    back = _beside(_reversed(kept), _BACK_GAP if not way.left else -_BACK_GAP)
     way.around.arrows.extend(samples(back, 20))
     return [
         _stroke(_shaft(curve, 5.6 * k)),
         _stroke(_shaft(back, 6.4 * k)),
-        solid_head(tip, (hx, hy), k),
-        open_head(end, _heading(back, LENGTH * k), 0.86 * k),
+        solid_head(curve[3], _heading(curve, LENGTH * k), k),
+        open_head(back[3], _heading(back, LENGTH * k), 0.86 * k),
     ]
+
+
+def _beside(curve: Cubic, off: float) -> Cubic:
+    """A curve that runs beside another, `off` points to its left as seen on the page."""
+    moved: list[Point] = []
+    for k, (p, q) in enumerate(
+        ((curve[0], curve[1]), (curve[0], curve[2]), (curve[1], curve[3]), (curve[2], curve[3]))
+    ):
+        d = math.dist(p, q) or 1.0
+        nx, ny = (q[1] - p[1]) / d, -(q[0] - p[0]) / d
+        moved.append((curve[k][0] + off * nx, curve[k][1] + off * ny))
+    return (moved[0], moved[1], moved[2], moved[3])
 
 
 def _unfold(way: _Way) -> list[Path]:
@@ -251,14 +250,14 @@ def _inside_reverse(way: _Way) -> list[Path]:
 def _outside_reverse(way: _Way) -> list[Path]:
     """Wrapped round the outside: a solid head in front, a half head beside it behind."""
     k = _size(way.curve)
-    chord = math.dist(way.curve[0], way.curve[3])
     side = 1.0 if way.left else -1.0
-    twin = arc_between(way.curve[0], way.curve[3], side * (0.42 if chord > 20 else 0.9))
-    behind = _shaft(_trimmed(twin, 0.0, 4.0), 4.0 * k)
+    hx, hy = _heading(way.curve, LENGTH * k)
+    tip = (way.curve[3][0] + 6.5 * side * hy, way.curve[3][1] - 6.5 * side * hx)
+    twin = arc_between(way.curve[0], tip, side * 0.42)
     return [
         *_valley(way),
-        _stroke(behind, "arrow.hidden"),
-        half_head(at(twin, 0.97), _heading(twin, LENGTH * k), way.left, k),
+        _stroke(_shaft(_trimmed(twin, 3.0, 0.0), 4.0 * k), "arrow.hidden"),
+        half_head(tip, _heading(twin, LENGTH * k), way.left, k),
     ]
 
 

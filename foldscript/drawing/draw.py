@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from ..folding.steps import Model, Panel, Step
+from ..geometry.tolerance import same
 from ..paper.signs import (
     Arrow,
     CutLine,
@@ -27,7 +29,7 @@ from ..paper.signs import (
 )
 from ..paper.state import State
 from . import arrows, labels, lines, marks, paper, turns
-from .layers import spread
+from .layers import Spread, spread
 from .outlines import Box, item_box, shifted, union_box
 from .routes import Surroundings
 from .scene import Path, Point, Scene, Text
@@ -59,16 +61,14 @@ class _Ink:
 def draw(model: Model, style: Style, frame: tuple[float, float]) -> tuple[DrawnFigure, ...]:
     """Draws every panel of a model; `frame` is a figure's width and height in points."""
     plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
-    rooms = [_room(panel, frame) for _, _, panel in plan]
-    seen = views([panel.state for _, _, panel in plan], [(r[2] - r[0], r[3] - r[1]) for r in rooms])
     out: list[DrawnFigure] = []
     factor = 1.0
-    for (step, k, panel), room, view in zip(plan, rooms, seen, strict=True):
+    for (step, k, panel), (room, view) in zip(plan, _plan_views(model, frame), strict=False):
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
-        changed = abs(view.factor - factor) > 1e-9
+        ink = _figure(model, panel, view, style, room, frame)
+        if not same(view.factor, factor):
+            _declare_scale(view.factor, frame, style, ink)
         factor = view.factor
-        ink = _figure(model, panel, view, style, room, frame, changed)
-        caption = _caption(step, k)
         scene = Scene(
             frame[0],
             frame[1],
@@ -78,27 +78,46 @@ def draw(model: Model, style: Style, frame: tuple[float, float]) -> tuple[DrawnF
             language=model.language,
             signs=frozenset(ink.signs),
         )
-        out.append(DrawnFigure(label, step.number, caption, scene))
+        out.append(DrawnFigure(label, step.number, _caption(step, k), scene))
     return tuple(out)
 
 
 def finished_figure(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
-    """The finished model without signs, as large as the frame allows."""
-    return paper_scene(
-        model, model.finished, style, frame, f"Finished: {model.title or model.name}"
+    """The finished model as the last figure of the row: no signs, the scale of the steps."""
+    seen = _plan_views(model, frame)
+    room, view = seen[-1]
+    before = seen[-2][1].factor if len(seen) > 1 else 1.0
+    finish = _finish(model)
+    ink = _figure(model, Panel(model.finished, ()), view, style, room, frame)
+    if not same(view.factor, before):
+        _declare_scale(view.factor, frame, style, ink)
+    return Scene(
+        frame[0], frame[1], tuple(ink.items), finish, finish, model.language, frozenset(ink.signs)
     )
 
 
-def paper_scene(
-    model: Model, state: State, style: Style, frame: tuple[float, float], title: str
-) -> Scene:
-    """A state without signs, as large as the frame allows."""
-    edge = 4.0
-    view = views([state], [(frame[0] - 2 * edge, frame[1] - 2 * edge)])[0]
+def portrait(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
+    """The finished model as large as the frame allows, for the head of a page."""
+    edge = 4.0 + style.layer_spread / 2
+    view = views([model.finished], [(frame[0] - 2 * edge, frame[1] - 2 * edge)])[0]
     ink = _Ink()
-    _paper(model, Visible(_spread(state, view, style), view), style, ink, None)
+    _paper(model, Visible(_spread(model.finished, view, style), view), style, ink, None)
     items = tuple(shifted(i, frame[0] / 2, frame[1] / 2) for i in ink.items)
-    return Scene(frame[0], frame[1], items, title, title, model.language, frozenset(ink.signs))
+    words = _finish(model)
+    return Scene(frame[0], frame[1], items, words, words, model.language, frozenset(ink.signs))
+
+
+def _finish(model: Model) -> str:
+    return f"Finished: {model.title or model.name}"
+
+
+def _plan_views(model: Model, frame: tuple[float, float]) -> list[tuple[Box, View]]:
+    """Room and view of every panel, and of the finished model after them."""
+    panels = [panel for step in model.steps for panel in step.panels]
+    panels.append(Panel(model.finished, ()))
+    rooms = [_room(panel, frame) for panel in panels]
+    seen = views([p.state for p in panels], [(r[2] - r[0], r[3] - r[1]) for r in rooms])
+    return list(zip(rooms, seen, strict=True))
 
 
 def _letter(k: int) -> str:
@@ -126,7 +145,7 @@ def _turns(panel: Panel) -> tuple[list[TurnOver | Rotate], list[TurnOver | Rotat
 def _room(panel: Panel, frame: tuple[float, float]) -> Box:
     """Where the paper may go (points, from the frame's top left corner)."""
     before, after = _turns(panel)
-    margin = max(9.0, 0.085 * min(frame))
+    margin = max(10.0, 0.095 * min(frame))
     strip = min(turns.STRIP, 0.3 * frame[0])
     return (
         margin + (strip if before else 0.0),
@@ -136,11 +155,11 @@ def _room(panel: Panel, frame: tuple[float, float]) -> Box:
     )
 
 
-def _spread(state: State, view: View, style: Style):
+def _spread(state: State, view: View, style: Style) -> Spread:
     return spread(state, style.layer_gap / view.scale, style.layer_spread / view.scale)
 
 
-def _paper(model: Model, visible: Visible, style: Style, ink: _Ink, fresh) -> None:
+def _paper(model: Model, visible: Visible, style: Style, ink: _Ink, fresh: Any) -> None:
     """Areas, creases and edges."""
     areas = paper.fills(visible, model.front_colour, model.back_colour)
     creases = paper.creases(visible, style, fresh)
@@ -159,7 +178,6 @@ def _figure(
     style: Style,
     room: Box,
     frame: tuple[float, float],
-    rescaled: bool,
 ) -> _Ink:
     visible = Visible(_spread(panel.state, view, style), view)
     origin = ((room[0] + room[2]) / 2, (room[1] + room[3]) / 2)
@@ -185,13 +203,34 @@ def _figure(
     _settle(ink, origin, limits)
     _between(before, 0.0, frame, style, ink)
     _between(after, frame[0], frame, style, ink)
-    if rescaled:
-        ink.items.extend(turns.scale_sign(view.factor, (frame[0] - 2, 2.0), style))
-        ink.signs.add("scale")
     return ink
 
 
-def _band(strokes: Sequence[tuple[Point, Point]]):
+def _declare_scale(factor: float, frame: tuple[float, float], style: Style, ink: _Ink) -> None:
+    """The scale sign, in the corner of the frame where it covers least."""
+    taken = [item_box(i) for i in ink.items]
+    best: tuple[float, list[Item]] | None = None
+    for y in (0.0, frame[1] - 10.0):
+        for x in (frame[0] - 1.0, 36.0):
+            sign = turns.scale_sign(factor, (x, y), style)
+            box = union_box(item_box(i) for i in sign)
+            cover = sum(_common(box, t) for t in taken)
+            if best is None or cover < best[0] - 1e-6:
+                best = (cover, sign)
+    assert best is not None
+    ink.items.extend(best[1])
+    ink.signs.add("scale")
+
+
+def _common(a: Box | None, b: Box | None) -> float:
+    """Area that two boxes share."""
+    if a is None or b is None:
+        return 0.0
+    wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+    return max(0.0, wide) * max(0.0, high)
+
+
+def _band(strokes: Sequence[tuple[Point, Point]]) -> Any:
     """A narrow band about new lines: earlier creases are not drawn under them."""
     if not strokes:
         return None
@@ -209,14 +248,15 @@ def _signs(
     ink: _Ink,
 ) -> None:
     """Everything that is drawn over the paper, marks before the arrows that have to mind them."""
-    around.marks.extend(view(s.at) for s in signs if isinstance(s, PointSign) and marks.is_landmark(s))
-    angles = 0
+    around.marks.extend(
+        view(s.at) for s in signs if isinstance(s, PointSign) and marks.is_landmark(s)
+    )
+    angles = marks.equal_angles([s for s in signs if isinstance(s, EqualAngles)], view, around)
+    if angles:
+        ink.items.extend(angles)
+        ink.signs.add("mark.equal-angles")
     for s in signs:
-        if isinstance(s, EqualAngles):
-            ink.items.extend(marks.equal_angles(s, view, angles))
-            ink.signs.add("mark.equal-angles")
-            angles += 1
-        elif isinstance(s, EqualLengths):
+        if isinstance(s, EqualLengths):
             ink.items.extend(marks.equal_lengths(s, view, around))
             ink.signs.add("mark.equal-lengths")
         elif isinstance(s, RightAngle):
@@ -240,7 +280,7 @@ def _repeat_place(
     sign: RepeatSign, view: View, visible: Visible, around: Surroundings
 ) -> tuple[Point, Point]:
     """Tip and direction of a repeat sign: at its place from outside, or below the paper."""
-    x0, y0, x1, y1 = paper.silhouette_box(visible)
+    x0, _, x1, y1 = paper.silhouette_box(visible)
     if sign.at is None:
         return ((x0 + x1) / 2 + 16.0, min(y1 + 9.0, around.box[3] - 8.0)), (1.0, 0.0)
     p = view(sign.at)

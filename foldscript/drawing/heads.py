@@ -7,7 +7,7 @@ with a hollow back.
 from __future__ import annotations
 
 from .outlines import mapped, placed_at, polyline
-from .scene import Close, Curve, Draw, Move, Path, Point
+from .scene import Path, Point
 
 #: Length, half width and depth of the hollow back, in points at size 1.
 LENGTH, HALF, HOLLOW = 7.6, 2.7, 1.5
@@ -30,11 +30,8 @@ def open_head(tip: Point, towards: Point, size: float = 1.0) -> Path:
 def half_head(tip: Point, towards: Point, left: bool, size: float = 1.0) -> Path:
     """One-sided head: paper moves behind. `left`: its barb lies left of the direction, on the page."""
     side = -1.0 if left else 1.0
-    shape = (
-        Move((0.0, 0.0)),
-        Curve((-2.6, side * 0.6), (-5.6, side * 2.4), (-LENGTH - 0.6, side * (HALF + 1.7))),
-        Draw((1.2 - LENGTH, side * 0.0)),
-        Close(),
+    shape = polyline(
+        ((0.0, 0.0), (-LENGTH - 1.4, side * (HALF + 1.6)), (HOLLOW - LENGTH, 0.0)), closed=True
     )
     return Path("arrow.head", mapped(shape, placed_at(tip, towards, size)))
 

@@ -6,14 +6,15 @@ Samples are drawn by the same functions as the figures, so a sign in the key is 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from functools import cache
 
-from ..paper.signs import Act, Rotate, Sense, TurnOver
+from ..paper.signs import Act, RepeatSign, Rotate, TurnOver
 from . import turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
-from .outlines import arc, polyline, shifted
+from .outlines import arc, item_box, polyline, shifted, union_box
 from .routes import Surroundings
 from .scene import Path, Point, Scene, Text
 from .styles import Style
@@ -80,14 +81,14 @@ def sign_keys() -> tuple[str, ...]:
 def legend(signs: Iterable[str], style: Style) -> tuple[Entry, ...]:
     """Name and sample of each sign; unknown keys are left out."""
     wanted = set(signs)
-    return tuple(
-        (sign_name(key), _sample(key, style)) for key in sign_keys() if key in wanted
-    )
+    return tuple((sign_name(key), _sample(key, style)) for key in sign_keys() if key in wanted)
 
 
 def _glyph(key: str) -> str:
-    return key.removeprefix("point.") if key.startswith("point.") else (
-        "cut" if key == "line.cut" else key
+    return (
+        key.removeprefix("point.")
+        if key.startswith("point.")
+        else ("cut" if key == "line.cut" else key)
     )
 
 
@@ -126,8 +127,6 @@ def _drawn(key: str, style: Style) -> list[Item]:
 
 
 def _centred(paths: Iterable[Item]) -> list[Item]:
-    from .outlines import item_box, union_box
-
     found = list(paths)
     box = union_box(item_box(i) for i in found)
     if box is None:
@@ -138,19 +137,24 @@ def _centred(paths: Iterable[Item]) -> list[Item]:
 def _arrow_sample(act: Act) -> list[Item]:
     import shapely
 
-    far = act in (Act.MOUNTAIN,)
-    strip = shapely.box(4.0, -2.0, 16.0, 12.0) if far else shapely.Polygon()
-    around = Surroundings(strip, (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
-    tail: Point = (-17.0, 5.0)
-    head: Point = (17.0, 5.0)
-    return _centred(arrow(act, tail, head, False, around))
+    reach = 11.0 if act is Act.CRIMP else 17.0
+    tail: Point = (-reach, 0.0)
+    head: Point = (reach, 0.0)
+    if act is not Act.MOUNTAIN:
+        around = Surroundings(shapely.Polygon(), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
+        return _centred(arrow(act, tail, head, False, around))
+    sheet = ((2.0, -10.0), (19.0, -10.0), (19.0, 8.0), (2.0, 8.0))
+    around = Surroundings(shapely.Polygon(sheet), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
+    return [
+        Path("paper.coloured", polyline(sheet, closed=True)),
+        Path("edge.raw", polyline(sheet, closed=True)),
+        *arrow(act, (-17.0, 4.0), (13.0, 4.0), False, around),
+    ]
 
 
 def _angles(style: Style) -> list[Item]:
     apex = (-12.0, 8.0)
     out: list[Item] = []
-    import math
-
     for k in range(3):
         a = -math.radians(30 * k + 4)
         end = (apex[0] + 27 * math.cos(a), apex[1] + 27 * math.sin(a))
@@ -184,8 +188,6 @@ def _right_angle(style: Style) -> list[Item]:
 
 
 def _repeat(style: Style) -> list[Item]:
-    from ..paper.signs import RepeatSign
-
     return list(turns.repeat_sign(RepeatSign(2, 4, 1, ""), (19.0, 0.0), (1.0, 0.0), style))
 
 
@@ -212,6 +214,3 @@ _SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
 def _shrunk(sign: TurnOver, style: Style) -> list[Item]:
     """The upright sign is taller than a sample."""
     return list(glyph_paths(turns.turn_key(sign), (0.0, 0.0), size=0.78))
-
-
-__all__ = ["HEIGHT", "WIDTH", "Sense", "legend", "sign_keys", "sign_name"]

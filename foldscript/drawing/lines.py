@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
@@ -148,7 +149,7 @@ def _covered(
     marks = sorted(cuts)
     marks = [t for k, t in enumerate(marks) if k == 0 or t - marks[k - 1] > 1e-7]
     out: list[tuple[float, float, bool]] = []
-    for lo, hi in zip(marks, marks[1:], strict=False):
+    for lo, hi in pairwise(marks):
         t = (lo + hi) / 2
         covered = all(
             any(polygons.inside(shape, spot(t, off), 0.0) for shape in over)

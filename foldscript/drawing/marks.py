@@ -6,6 +6,7 @@ In: the signs of a figure, the view and what lies around. Out: `Path`s.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Spot
 from .glyphs import glyph_paths, glyphs
@@ -18,10 +19,7 @@ from .view import View
 def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
     """A sign at a point, aimed the way it says, else from the outside of the figure inwards."""
     at = view(sign.at)
-    if sign.toward is not None:
-        towards = _unit(at, view(sign.toward))
-    else:
-        towards = _unit(at, (0.0, 0.0))
+    towards = _unit(at, (0.0, 0.0) if sign.toward is None else view(sign.toward))
     paths = list(glyph_paths(sign.kind.value, at, towards))
     if not glyphs()[sign.kind.value].upright:
         around.arrows.extend((at[0] - k * towards[0], at[1] - k * towards[1]) for k in (3, 7, 11))
@@ -42,28 +40,43 @@ def _angle(p: Point, q: Point) -> float:
     return math.atan2(q[1] - p[1], q[0] - p[0])
 
 
-def equal_angles(sign: EqualAngles, view: View, nth: int) -> list[Path]:
-    """An arc for each of the two angles, each crossed by a tick."""
-    apex = view(sign.apex)
-    ends = [view(p) for p in (sign.first, sign.middle, sign.last)]
-    shortest = min(math.dist(apex, e) for e in ends)
-    radius = min(15.0 + 3.5 * (nth % 3), 0.5 * shortest)
+def equal_angles(signs: Sequence[EqualAngles], view: View, around: Surroundings) -> list[Path]:
+    """An arc for each of two equal angles, each crossed by a tick; other sizes get other radii.
+
+    Angles whose apex lies off the paper are left out: nobody could check them there.
+    """
     out: list[Path] = []
-    for a, b in ((ends[0], ends[1]), (ends[1], ends[2])):
-        start = _angle(apex, a)
-        sweep = math.remainder(_angle(apex, b) - start, 2 * math.pi)
-        out.append(Path("mark.angle", arc(apex, radius, start, sweep)))
-        middle = start + sweep / 2
-        c, s = math.cos(middle), math.sin(middle)
-        out.append(
-            Path(
-                "mark.angle",
-                polyline(
-                    tuple((apex[0] + r * c, apex[1] + r * s) for r in (radius - 1.9, radius + 1.9))
-                ),
-            )
+    sizes: list[float] = []
+    for sign in signs:
+        apex = view(sign.apex)
+        if not _on_paper(apex, around):
+            continue
+        ends = [view(p) for p in (sign.first, sign.middle, sign.last)]
+        first, last = (
+            (_angle(apex, a), math.remainder(_angle(apex, b) - _angle(apex, a), 2 * math.pi))
+            for a, b in ((ends[0], ends[1]), (ends[1], ends[2]))
         )
+        nth = next((k for k, s in enumerate(sizes) if abs(s - abs(first[1])) < 0.01), len(sizes))
+        if nth == len(sizes):
+            sizes.append(abs(first[1]))
+        radius = min(15.0 + 4.0 * (nth % 3), 0.5 * min(math.dist(apex, e) for e in ends))
+        for start, sweep in (first, last):
+            out.append(Path("mark.angle", arc(apex, radius, start, sweep)))
+            c, s = math.cos(start + sweep / 2), math.sin(start + sweep / 2)
+            for t in (0.0, 0.25, 0.5, 0.75, 1.0):
+                a = start + t * sweep
+                around.arrows.append(
+                    (apex[0] + radius * math.cos(a), apex[1] + radius * math.sin(a))
+                )
+            tick = tuple((apex[0] + r * c, apex[1] + r * s) for r in (radius - 1.9, radius + 1.9))
+            out.append(Path("mark.angle", polyline(tick)))
     return out
+
+
+def _on_paper(p: Point, around: Surroundings) -> bool:
+    import shapely
+
+    return bool(shapely.dwithin(around.silhouette, shapely.Point(p), 4.0))
 
 
 def right_angle(sign: RightAngle, view: View) -> list[Path]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from .scene import Close, Curve, Draw, Move, Path, Point, Scene, Segment, Text
 
@@ -124,14 +125,14 @@ def samples(curve: Cubic, count: int = 24) -> list[Point]:
 def length(curve: Cubic) -> float:
     """Length of a curve, to about a thousandth."""
     pts = samples(curve, 24)
-    return sum(math.dist(p, q) for p, q in zip(pts, pts[1:], strict=False))
+    return sum(math.dist(p, q) for p, q in pairwise(pts))
 
 
 def parameter_at(curve: Cubic, distance: float) -> float:
     """Parameter at a distance along the curve; negative counts from the end."""
     count = 48
     pts = samples(curve, count)
-    steps = [math.dist(p, q) for p, q in zip(pts, pts[1:], strict=False)]
+    steps = [math.dist(p, q) for p, q in pairwise(pts)]
     total = sum(steps)
     want = distance if distance >= 0 else total + distance
     want = max(0.0, min(total, want))
@@ -252,8 +253,13 @@ def shifted(item: Path | Text, dx: float, dy: float) -> Path | Text:
     """An item moved over the page."""
     if isinstance(item, Text):
         return Text(
-            item.role, (item.at[0] + dx, item.at[1] + dy), item.text, item.size, item.anchor,
-            item.bold, item.span,
+            item.role,
+            (item.at[0] + dx, item.at[1] + dy),
+            item.text,
+            item.size,
+            item.anchor,
+            item.bold,
+            item.span,
         )
     return Path(item.role, mapped(item.segments, (1, 0, 0, 1, dx, dy)), item.span)
 

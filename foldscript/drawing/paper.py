@@ -8,9 +8,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from ..geometry.isometries import map_segment
 from ..geometry.lines import Point, Segment, distance
 from ..geometry.polygons import clip_segment
-from ..geometry.isometries import map_segment
 from ..paper.seams import merged
 from .outlines import polyline
 from .scene import Draw, Move, Path
@@ -138,5 +138,3 @@ def silhouette_box(visible: Visible) -> tuple[float, float, float, float]:
     """Box around the paper, in points."""
     x0, y0, x1, y1 = visible.silhouette.bounds
     return float(x0), float(y0), float(x1), float(y1)
-
-

@@ -20,12 +20,12 @@ _RISES = (0.2, 0.28, 0.38, 0.5)
 #: Ends closer than this (points) get an arc that swings out, so that the arrow still reads.
 SHORT = 17.0
 #: Room taken by a landmark, a fold line and another arrow (points).
-_CLEAR_OF_MARK, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.0, 2.2, 5.0
+_CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.0, 9.0, 2.2, 5.0
 
 
 @dataclass
 class Surroundings:
-    """What an arrow has to mind. `arrows` grows as arrows are drawn.
+    """What an arrow has to mind. `arrows` and `routed` (tail, head, rise) grow as arrows are drawn.
 
     silhouette : the paper as drawn; box : where ink may go; folds, marks, arrows : points on the page
     """
@@ -35,6 +35,13 @@ class Surroundings:
     folds: list[Point] = field(default_factory=list)
     marks: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
+    routed: list[tuple[Point, Point, float]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        import shapely
+
+        hull = shapely.get_coordinates(shapely.simplify(self.silhouette, 1.0))
+        self.corners: list[Point] = [(float(x), float(y)) for x, y in hull]
 
     def covers(self, points: Iterable[Point]) -> list[bool]:
         """Whether each point lies on the paper."""
@@ -48,13 +55,42 @@ class Surroundings:
 
 
 def route(tail: Point, head: Point, around: Surroundings) -> Cubic:
-    """The best arc from `tail` to `head`."""
-    candidates = [
-        arc_between(tail, head, side * rise) for rise in _RISES for side in (1.0, -1.0)
-    ]
+    """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does."""
+    twin = next((r for t, h, r in around.routed if _mirrored(t, h, tail, head)), None)
+    rises = [side * rise for rise in _RISES for side in (1.0, -1.0)] if twin is None else [-twin]
+    candidates = [arc_between(tail, head, rise) for rise in rises]
     costs = [_cost(c, tail, head, around) for c in candidates]
     best = min(range(len(candidates)), key=lambda k: (round(costs[k], 4), k))
+    around.routed.append((tail, head, rises[best]))
     return candidates[best]
+
+
+def _mirrored(tail: Point, head: Point, other_tail: Point, other_head: Point) -> bool:
+    """Whether a reflection carries one pair of points onto the other (to about a point).
+
+    Arrows that would cross are no pair: two creases across each other, not two flaps.
+    """
+    if _cross(tail, head, other_tail, other_head):
+        return False
+    tx, ty = other_tail[0] - tail[0], other_tail[1] - tail[1]
+    hx, hy = other_head[0] - head[0], other_head[1] - head[1]
+    ax = (other_head[0] + head[0] - other_tail[0] - tail[0]) / 2
+    ay = (other_head[1] + head[1] - other_tail[1] - tail[1]) / 2
+    n = math.hypot(ax, ay)
+    if n < 3.0:  # the axis is then square to what joins the tails
+        same = math.hypot(tx - hx, ty - hy) < 1.5 and math.hypot(tx, ty) > 3.0
+        along = abs((head[0] - tail[0]) * tx + (head[1] - tail[1]) * ty)
+        return same and along < 1.5 * math.hypot(tx, ty)
+    return abs(tx * ax + ty * ay) < 1.5 * n and abs(hx * ax + hy * ay) < 1.5 * n
+
+
+def _cross(p: Point, q: Point, r: Point, s: Point) -> bool:
+    """Whether two segments cross well inside both."""
+
+    def side(a: Point, b: Point, c: Point) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    return side(p, q, r) * side(p, q, s) < -1.0 and side(r, s, p) * side(r, s, q) < -1.0
 
 
 def arc_between(tail: Point, head: Point, rise: float) -> Cubic:
@@ -83,6 +119,10 @@ def _cost(curve: Cubic, tail: Point, head: Point, around: Surroundings) -> float
         if math.dist(mark, tail) > 5 and math.dist(mark, head) > 5:
             near = min(math.dist(mark, p) for p in pts)
             cost += 0.5 * max(0.0, 1 - near / _CLEAR_OF_MARK)
+    for corner in around.corners:
+        if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
+            near = min(math.dist(corner, p) for p in pts)
+            cost += 0.35 * max(0.0, 1 - near / _CLEAR_OF_CORNER)
     cost += 1.6 * _near(middle, around.folds, _CLEAR_OF_FOLD)
     cost += 2.6 * _near(middle, around.arrows, _CLEAR_OF_ARROW)
     x0, y0, x1, y1 = around.box
@@ -98,7 +138,7 @@ def _cost(curve: Cubic, tail: Point, head: Point, around: Surroundings) -> float
     away = (top[0] - mid[0]) * mid[0] + (top[1] - mid[1]) * mid[1]
     scale = max(1.0, math.dist(top, mid)) * max(1.0, math.hypot(*mid))
     cost -= 0.15 * away / scale
-    cost += 0.06 * (top[1] - mid[1]) / max(1.0, math.dist(top, mid))
+    cost += 0.12 * (top[1] - mid[1]) / max(1.0, math.dist(top, mid))
     cost -= 0.02 * (top[0] - mid[0]) / max(1.0, math.dist(top, mid))
     return cost
 
@@ -108,8 +148,6 @@ def _near(points: list[Point], others: list[Point], reach: float) -> float:
     if not others:
         return 0.0
     hits = sum(
-        1
-        for x, y in points
-        if any(abs(x - p) < reach and abs(y - q) < reach for p, q in others)
+        1 for x, y in points if any(abs(x - p) < reach and abs(y - q) < reach for p, q in others)
     )
     return hits / len(points)

@@ -90,9 +90,7 @@ def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> l
     ]
     for k in range(min(max(1, sign.times), 5)):
         x, y = start[0] + (3.2 + 2.3 * k) * ux, start[1] + (3.2 + 2.3 * k) * uy
-        out.append(
-            Path("sign", polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux))))
-        )
+        out.append(Path("sign", polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux)))))
     words = f"{sign.first}" if sign.first == sign.last else f"{sign.first}–{sign.last}"
     wide, high = 0.56 * style.sign * len(words) + 6.0, style.sign + 4.4
     reach = abs(ux) * wide / 2 + abs(uy) * high / 2

@@ -13,7 +13,8 @@ from functools import cached_property
 from typing import Any
 
 from ..geometry.lines import Point
-from .layers import Rim, Spread
+from .layers import Spread
+from .rims import Rim, is_upper
 from .view import View
 
 #: Visible specks below this are dropped: square points, points.
@@ -102,18 +103,13 @@ class Visible:
         raw: list[Any] = []
         bent: list[Any] = []
         for rim in self.spread.rims:
-            if rim.mate is not None and not self._is_upper(rim):
+            if rim.mate is not None and not is_upper(self.state, rim):
                 continue
             line = self._shapely.LineString([self.view(p) for p in self._ends(rim)])
             seen = self.seen(rim.facet, line)
             if not seen.is_empty:
                 (raw if rim.mate is None else bent).append(seen)
         return self._merged(raw), self._merged(bent)
-
-    def _is_upper(self, rim: Rim) -> bool:
-        assert rim.mate is not None
-        over = self.state.above(rim.facet, rim.mate)
-        return rim.facet < rim.mate if over is None else over
 
     def _ends(self, rim: Rim) -> tuple[Point, Point]:
         moves = self.spread.moves

@@ -16,6 +16,9 @@ from itertools import groupby
 
 import svgwrite
 from svgwrite.base import BaseElement
+from svgwrite.container import Group
+from svgwrite.path import Path as PathElement
+from svgwrite.text import Text as TextElement
 
 from ..drawing.outlines import path_length, subpaths
 from ..drawing.scene import Close, Curve, Draw, Move, Path, Scene, Segment, Text
@@ -75,7 +78,7 @@ def item_elements(items: Iterable[Path | Text], style: Style) -> list[BaseElemen
                 made[0][key.rstrip("_").replace("_", "-")] = value
             out.append(made[0])
         elif made:
-            group = svgwrite.container.Group(debug=False, **looks)
+            group = Group(debug=False, **looks)
             for element in made:
                 group.add(element)
             out.append(group)
@@ -90,14 +93,14 @@ def _elements(item: Path | Text, ink: Ink) -> list[BaseElement]:
         if item.bold:
             look["font_weight"] = "bold"
         at = (number(item.at[0]), number(item.at[1]))
-        return [svgwrite.text.Text(plain(item.text), x=[at[0]], y=[at[1]], debug=False, **look)]
+        return [TextElement(plain(item.text), x=[at[0]], y=[at[1]], debug=False, **look)]
     if not ink.dash or ink.stroke is None:
-        return [svgwrite.path.Path(d=path_data(item.segments), debug=False)]
+        return [PathElement(d=path_data(item.segments), debug=False)]
     out: list[BaseElement] = []
     for piece in subpaths(item.segments):
         dash = fitted_dash(ink.dash, path_length(piece))
         look = {"stroke_dasharray": " ".join(number(x) for x in dash)} if dash else {}
-        out.append(svgwrite.path.Path(d=path_data(piece), debug=False, **look))
+        out.append(PathElement(d=path_data(piece), debug=False, **look))
     return out
 
 

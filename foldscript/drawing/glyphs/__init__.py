@@ -82,7 +82,9 @@ def segments(data: str) -> Iterator[Segment]:
             raise ValueError(f"path data may hold M, L, C and Z, not {letter!r}")
 
 
-def glyph_paths(key: str, at: Point, towards: Point = (1.0, 0.0), size: float = 1.0) -> tuple[Path, ...]:
+def glyph_paths(
+    key: str, at: Point, towards: Point = (1.0, 0.0), size: float = 1.0
+) -> tuple[Path, ...]:
     """A glyph's paths with its origin at `at`, turned so that its x axis runs `towards`."""
     glyph = glyphs()[key]
     to = placed_at(at, (1.0, 0.0) if glyph.upright else towards, size)

@@ -1,0 +1,243 @@
+"""How far the corners of a stack are moved, so that its layers can be told apart.
+
+In: a state, the sides of its facets, and the wanted gaps. Out: a move for every corner of the sheet.
+
+Where several layers have an edge in the same place, each layer's edge is to lie a little inside
+that of the layer below it, and the fold of an inner pair inside that of the pair around it; where
+edges meet from either side they stay together. These wishes are equations in the unknown moves, and
+the least squares solution is taken: wishes that contradict each other cancel, straight edges stay
+straight, and a corner that all layers share stays where it is, so that stacks fan out from it. Only
+the height of layers that lie on each other is asked, pair by pair, so rings of layers do no harm.
+What lies open to the eye resists most, so that fold lines and landmarks stay where they truly are
+and hidden layers come out from behind.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+
+from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
+from ..paper.seams import collinear_overlaps, remainder
+from ..paper.state import State
+from .rims import Rim, is_upper
+
+#: A wish: how each corner's move counts in it, the wanted value, its weight.
+Row = tuple[dict[int, Point], float, float]
+#: For each edge, the edges that meet it and where.
+Meeting = dict[int, list[tuple[int, Segment]]]
+
+#: Weights of the wishes: layers apart, touching edges together, straight edges.
+_APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
+#: How much a corner wants to stay where it is: hidden, and in full view.
+_REST, _REST_SEEN = 0.03, 0.22
+
+
+def settled(
+    state: State,
+    rings: tuple[tuple[int, ...], ...],
+    rims: tuple[Rim, ...],
+    count: int,
+    gap: float,
+    most: float,
+) -> tuple[Point, ...]:
+    """Least squares solution of the wishes, one move a corner."""
+    import numpy
+
+    rows: list[Row] = []
+    edges = [r for r in rims if r.mate is None or is_upper(state, r)]
+    meeting = _meeting(state, edges)
+    _wish_apart(state, edges, meeting, gap, most, rows)
+    if not rows:
+        return ((0.0, 0.0),) * count
+    _wish_together(edges, meeting, rows)
+    _wish_straight(state, rims, rows)
+    matrix = numpy.zeros((len(rows), 2 * count))
+    wanted = numpy.zeros(len(rows))
+    for r, (terms, value, weight) in enumerate(rows):
+        for v, (x, y) in terms.items():
+            matrix[r, 2 * v] = weight * x
+            matrix[r, 2 * v + 1] = weight * y
+        wanted[r] = weight * value
+    rest = numpy.full(count, _REST)
+    for ring, open_part in zip(rings, _open_parts(state), strict=True):
+        for v in ring:
+            rest[v] = max(rest[v], _REST_SEEN * open_part)
+    normal = matrix.T @ matrix + numpy.diag(numpy.repeat(rest * rest, 2))
+    found = numpy.linalg.solve(normal, matrix.T @ wanted)
+    out: list[Point] = []
+    for v in range(count):
+        x, y = float(found[2 * v]), float(found[2 * v + 1])
+        far = math.hypot(x, y)
+        k = 1.0 if far <= most else most / far
+        out.append((x * k, y * k))
+    return tuple(out)
+
+
+def _open_parts(state: State) -> list[float]:
+    """For each facet about what part of it nothing lies on."""
+    import shapely
+
+    shapes = [shapely.Polygon(p) for p in state.placed]
+    pairs = list(state.order.items())
+    common = shapely.area(
+        shapely.intersection([shapes[i] for (i, _), _ in pairs], [shapes[j] for (_, j), _ in pairs])
+    )
+    hidden = [0.0] * len(shapes)
+    for ((i, j), over), a in zip(pairs, common, strict=True):
+        hidden[j if over else i] += float(a)
+    return [max(0.0, 1 - h / max(s.area, 1e-12)) for h, s in zip(hidden, shapes, strict=True)]
+
+
+def _meeting(state: State, edges: list[Rim]) -> Meeting:
+    """For each edge, the edges that come against it from the other side at its own height."""
+    out: Meeting = defaultdict(list)
+    tagged = [(k, r.segment) for k, r in enumerate(edges)]
+    for (i, j), seg in collinear_overlaps(tagged, opposite=True):
+        a, b = edges[i].facet, edges[j].facet
+        if a == b or state.above(a, b) is not None or _parted(state, a, b):
+            continue
+        out[i].append((j, seg))
+        out[j].append((i, seg))
+    return out
+
+
+def _parted(state: State, a: int, b: int) -> bool:
+    """Whether some layer lies between two facets that lie beside each other."""
+    return any(
+        state.above(a, k) != state.above(b, k) for k in state.neighbours[a] & state.neighbours[b]
+    )
+
+
+def _wish_apart(
+    state: State, edges: list[Rim], meeting: Meeting, gap: float, most: float, rows: list[Row]
+) -> None:
+    """Edges of layers that end in the same place: the upper one a little further in."""
+    bands = max(2, round(most / gap) + 1)
+    pairs: list[tuple[int, int, Segment]] = []
+    beside: dict[int, set[int]] = defaultdict(set)
+    for (i, j), seg in collinear_overlaps([(k, r.segment) for k, r in enumerate(edges)]):
+        a, b = edges[i], edges[j]
+        same_way = dot(subtract(*a.segment[::-1]), subtract(*b.segment[::-1])) > 0
+        if same_way and a.facet != b.facet:
+            pairs.append((i, j, seg))
+            beside[i].add(j)
+            beside[j].add(i)
+    for i, j, seg in pairs:
+        how = _relation(state, edges[i], edges[j])
+        if how is None:
+            continue
+        inner, over = how
+        deep, wide = (i, j) if inner else (j, i)
+        if over:
+            low, high, count = _ranks(state, edges, deep, wide, beside[i] & beside[j], beside)
+            step = gap * (_band(high, count, bands) - _band(low, count, bands))
+        else:
+            step = 0.5 * gap
+        outward = _outward(edges[i])
+        held = [s for k in (i, j) for _, s in meeting.get(k, ())]
+        for piece in remainder([seg], held) if held else [seg]:
+            for p in piece:
+                terms = _difference(edges[deep], edges[wide], p, outward)
+                if terms:
+                    rows.append((terms, -step, _APART))
+
+
+def _ranks(
+    state: State,
+    edges: list[Rim],
+    deep: int,
+    wide: int,
+    stack: set[int],
+    beside: dict[int, set[int]],
+) -> tuple[int, int, int]:
+    """Heights of two edges in their stack, counted from below, and how many edges show in it."""
+    shown = [
+        k
+        for k in stack
+        if not any(_relation(state, edges[k], edges[j]) == (True, False) for j in beside[k])
+    ]
+    low = sum(1 for k in shown if _relation(state, edges[wide], edges[k]) == (True, True))
+    high = sum(1 for k in shown if _relation(state, edges[deep], edges[k]) == (True, True))
+    return low, max(high, low) + 1, len(shown) + 2
+
+
+def _band(rank: int, count: int, bands: int) -> int:
+    """Tall stacks are drawn as a few bands, so that their lines never run into one black bar."""
+    return rank if count <= bands else round(rank * (bands - 1) / (count - 1))
+
+
+def _relation(state: State, a: Rim, b: Rim) -> tuple[bool, bool] | None:
+    """(whether `a` is to lie further in than `b`, whether that is because one lies over the other).
+
+    The second is False where one is a fold that goes round the other. None: nothing asks for it.
+    """
+    known = [
+        x
+        for f in (a.facet, a.mate)
+        for g in (b.facet, b.mate)
+        if f is not None and g is not None and (x := state.above(f, g)) is not None
+    ]
+    if not known:
+        return None
+    if all(known) or not any(known):
+        return known[0], True
+    if b.mate is not None and state.above(a.facet, b.facet) != state.above(a.facet, b.mate):
+        return True, False
+    return (False, False) if a.mate is not None else None
+
+
+def _outward(rim: Rim) -> Point:
+    (px, py), (qx, qy) = rim.segment
+    ux, uy = unit((qx - px, qy - py))
+    return (uy, -ux)
+
+
+def _difference(a: Rim, b: Rim, p: Point, along: Point) -> dict[int, Point]:
+    """Terms of (move of `a` at p - move of `b` at p) . along; {} when they cannot differ."""
+    terms: dict[int, float] = defaultdict(float)
+    for rim, sign in ((a, 1.0), (b, -1.0)):
+        s, e = rim.segment
+        t = min(1.0, max(0.0, distance(s, p) / distance(s, e)))
+        terms[rim.start] += sign * (1 - t)
+        terms[rim.end] += sign * t
+    if all(abs(x) < 1e-6 for x in terms.values()):
+        return {}
+    return {v: (x * along[0], x * along[1]) for v, x in terms.items()}
+
+
+def _wish_together(edges: list[Rim], meeting: Meeting, rows: list[Row]) -> None:
+    """Edges that meet from opposite sides: neither a gap nor an overlap."""
+    for i, others in meeting.items():
+        for j, seg in others:
+            if i > j:
+                continue
+            outward = _outward(edges[i])
+            for p in seg:
+                terms = _difference(edges[i], edges[j], p, outward)
+                if terms:
+                    rows.append((terms, 0.0, _TOGETHER))
+
+
+def _wish_straight(state: State, rims: tuple[Rim, ...], rows: list[Row]) -> None:
+    """A straight edge with corners of neighbours on it stays straight."""
+    plate = {i: k for k, group in enumerate(state.plates) for i in group}
+    leaving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
+    for r in rims:
+        leaving[(plate[r.facet], r.start)].append(r)
+    for r in rims:
+        for onward in leaving[(plate[r.facet], r.end)]:
+            u, v = (
+                unit(subtract(r.segment[1], r.segment[0])),
+                unit(subtract(onward.segment[1], onward.segment[0])),
+            )
+            if abs(cross(u, v)) > 1e-6 or dot(u, v) < 0:
+                continue
+            one, two = distance(*r.segment), distance(*onward.segment)
+            n = _outward(r)
+            back, ahead = two / (one + two), one / (one + two)
+            terms: dict[int, Point] = {r.end: n}
+            for vertex, w in ((r.start, back), (onward.end, ahead)):
+                x, y = terms.get(vertex, (0.0, 0.0))
+                terms[vertex] = (x - w * n[0], y - w * n[1])
+            rows.append((terms, 0.0, _STRAIGHT))
