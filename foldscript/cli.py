@@ -252,5 +252,10 @@ def main() -> NoReturn:
     except Exception as error:
         from .reporting import render
 
-        click.echo(render(_internal(None, error)), err=True)
+        if isinstance(error, OSError):
+            reason = (error.strerror or str(error)).lower()
+            fault = Diagnostic("cannot-write", f"cannot write what should be printed: {reason}")
+        else:
+            fault = _internal(None, error)
+        click.echo(render(fault), err=True)
     sys.exit(1)

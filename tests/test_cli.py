@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 import os
 import re
+import subprocess
 from pathlib import Path
 
 import pytest
 
 from foldscript import __version__
 
-from .command import CARD, run, script
+from .command import CARD, COMMAND, run, script
 
 #: A module that Python imports first: it stands for a machine without the cairo library.
 NO_CAIRO = """\
@@ -257,6 +258,30 @@ def test_a_folder_without_permission(tmp_path: Path) -> None:
     assert "cannot write" in done.err
     assert place in done.err
     assert done.out == ""
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
+def test_output_that_goes_to_a_full_disk(tmp_path: Path) -> None:
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(
+            [COMMAND, "check", script(tmp_path)],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            check=False,
+        )
+    assert done.returncode == 1
+    assert done.stderr.startswith(b"error: cannot write")
+    assert b"Traceback" not in done.stderr
+
+
+def test_a_reader_that_stops_early(tmp_path: Path) -> None:
+    with subprocess.Popen(
+        [COMMAND, "states", script(tmp_path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as process:
+        assert process.stdout
+        assert process.stderr
+        process.stdout.close()
+        assert b"Traceback" not in process.stderr.read()
 
 
 def test_without_cairo_pictures_are_still_drawn(tmp_path: Path) -> None:
