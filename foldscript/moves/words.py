@@ -15,12 +15,12 @@ from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 PLACES = (
     "{verb} A to C",
     "{verb} edge A B onto edge C D",
-    "{verb} through P Q, moving A",
+    "{verb} A through P Q",
     "{verb} through P perpendicular to edge A B, moving A",
     "{verb} A onto edge C D, through P",
     "{verb} A onto edge C D, perpendicular to edge A B",
     "{verb} A onto edge C D and B onto edge A D",
-    "{verb} along k, moving A",
+    "{verb} A along k",
 )
 
 CHOICES = ("first", "second", "third")
@@ -80,6 +80,9 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
         elif word == "layers":
             words.layers = layer_count(request, clause)
         last = word
+    if isinstance(head, PointValue) and (words.along or words.through) and not words.pairs:
+        words.moving.append(head)  # 'valley A along k': A is on the side that moves
+        head = None
     if head is not None:
         raise _say(request, "say where it goes with 'to' or 'onto'", request.clauses[0])
     return words

@@ -1,0 +1,21 @@
+"""Outside reverse fold: the tip of a flap is turned around its own layers."""
+
+from __future__ import annotations
+
+from .request import Move, Outcome, Request
+from .reverse import reverse
+
+VERB = "outside reverse"
+
+
+def make(request: Request) -> Outcome:
+    """Reflects every layer of the tip, around the layers they came from."""
+    return reverse(request, inside=False)
+
+
+MOVE = Move(
+    VERB,
+    "turn the tip of a flap around its own layers",
+    (f"{VERB} A to Q", f"{VERB} A along k", f"{VERB} A through P Q"),
+    make,
+)

@@ -1,0 +1,51 @@
+"""Moves whose words name a tip and a fold line across it: 'inside reverse A to Q', '... A along k'.
+
+In: a `Request` whose first words are the tip. Out: the alignments of the line, tip on the left.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..diagnostics import Refusal
+from ..geometry.lines import mirrored, signed_distance
+from .alignment import Alignment, alignments, distinct
+from .request import PointValue, Request
+from .words import as_point, sort_words
+
+
+def tip_of(request: Request) -> PointValue:
+    """The point straight after the verb."""
+    first = request.clauses[0] if request.clauses else None
+    if first is None or first.word != "" or not first.values:
+        raise Refusal(
+            "which-tip",
+            f"say which tip '{request.verb}' moves",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
+    return as_point(first.values[0])
+
+
+def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
+    """The tip and every line that the words describe, with where the tip lands."""
+    tip = tip_of(request)
+    words = sort_words(request)
+    found: list[Alignment] = []
+    for one in distinct(alignments(request, words)):
+        if signed_distance(one.line, tip.at) <= 0:
+            continue
+        found.append(replace(one, what=tip.words, tail=tip.at, head=mirrored(one.line, tip.at)))
+    if words.pick is not None:
+        found = found[words.pick : words.pick + 1]
+    if words.near is not None:
+        spot = words.near.at
+        found = sorted(found, key=lambda a: round(abs(signed_distance(a.line, spot)), 9))[:1]
+    if not found:
+        raise Refusal(
+            "fold-misses-flap",
+            f"no such line crosses the flap with {tip.words.render()}",
+            "choose a line between the tip and the rest of the flap",
+            span=request.span,
+        )
+    return tip, found
