@@ -13,14 +13,13 @@ Source: J. Justin (1997); M. Bern and B. Hayes, SODA 1996; H. Akitaya, E. Demain
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..geometry.lines import Line, Point, Segment, line_through, midpoint, signed_distance
-from ..geometry.polygons import Polygon, centroid, clip_segment, overlap, strictly_inside
+from ..geometry.polygons import Polygon, centroid, clip_segment, strictly_inside
+from .overlaps import Pair, box
 from .seams import collinear_overlaps
-
-Pair = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,24 +63,6 @@ class Conditions:
     nested: tuple[Nested, ...]
 
 
-def overlapping_pairs(placed: Sequence[Polygon], candidates: Iterable[Pair]) -> list[Pair]:
-    """Those pairs (i, j) whose polygons share area, in the order given."""
-    boxes = [_box(p) for p in placed]
-    out: list[Pair] = []
-    for i, j in candidates:
-        a, b = boxes[i], boxes[j]
-        apart = a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
-        if not apart and overlap(placed[i], placed[j]):
-            out.append((i, j))
-    return out
-
-
-def _box(poly: Polygon) -> tuple[float, float, float, float]:
-    xs = [p[0] for p in poly]
-    ys = [p[1] for p in poly]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
 def conditions(
     placed: Sequence[Polygon],
     hinges: Sequence[Hinge],
@@ -102,7 +83,7 @@ def conditions(
             return True
         return any(((i, j) if i < j else (j, i)) in fresh for i, j in pairs)
 
-    boxes = [_box(p) for p in placed]
+    boxes = [box(p) for p in placed]
     middles = [centroid(p) for p in placed]
     same: list[Same] = []
     for h in hinges:
@@ -110,8 +91,14 @@ def conditions(
         lo_x, hi_x = (px, qx) if px < qx else (qx, px)
         lo_y, hi_y = (py, qy) if py < qy else (qy, py)
         for c in range(len(placed)):
-            box = boxes[c]
-            if c in (h.a, h.b) or hi_x < box[0] or lo_x > box[2] or hi_y < box[1] or lo_y > box[3]:
+            at_box = boxes[c]
+            if (
+                c in (h.a, h.b)
+                or hi_x < at_box[0]
+                or lo_x > at_box[2]
+                or hi_y < at_box[1]
+                or lo_y > at_box[3]
+            ):
                 continue
             if not touched((c, h.a), (c, h.b)):
                 continue

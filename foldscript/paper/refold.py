@@ -15,11 +15,13 @@ from types import MappingProxyType
 from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
-from ..geometry.lines import Line, Point, Segment, distance
+from ..geometry.lines import Line, Segment, distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
-from .conditions import Hinge, Pair, conditions, overlapping_pairs
+from .conditions import Hinge, Pair, conditions
+from .corners import Corners
 from .layers import Collision, OutOfWork, Prefer, Solver
+from .overlaps import overlapping_pairs
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
 
@@ -56,7 +58,7 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
         base = undivided(base)
     state = base.state
     cutting = set(members)
-    pool = _SnapPool(p for f in state.facets for p in f.outline)
+    corners = Corners(p for f in state.facets for p in f.outline)
     facets: list[Facet] = []
     origin: list[int] = []
     for i, facet in enumerate(state.facets):
@@ -65,7 +67,7 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
             local = map_line(inverse(facet.place), line)
             left, right = polygons.split(facet.outline, local)
             if left and right:
-                parts = [pool.snap(left), pool.snap(right)]
+                parts = [corners.snap(left), corners.snap(right)]
         if not parts:
             parts = [facet.outline]
         for part in parts:
@@ -89,30 +91,6 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
                     order[(k, m) if k < m else (m, k)] = above if k < m else not above
     fine = replace(state, facets=tuple(facets), order=MappingProxyType(order))
     return Divided(fine, tuple(base.parent[i] for i in origin))
-
-
-class _SnapPool:
-    """Corners already in use, so that a new corner near one becomes that very point."""
-
-    GRAIN = 1e-7
-
-    def __init__(self, points: Iterable[Point]) -> None:
-        self._cells: dict[tuple[int, int], list[Point]] = {}
-        for p in points:
-            self._one(p)
-
-    def _one(self, p: Point) -> Point:
-        cx, cy = round(p[0] / self.GRAIN), round(p[1] / self.GRAIN)
-        for dx in (0, -1, 1):
-            for dy in (0, -1, 1):
-                for q in self._cells.get((cx + dx, cy + dy), ()):
-                    if distance(p, q) <= EPS:
-                        return q
-        self._cells.setdefault((cx, cy), []).append(p)
-        return p
-
-    def snap(self, poly: Polygon) -> Polygon:
-        return tuple(self._one(p) for p in poly)
 
 
 def refold(
@@ -181,7 +159,7 @@ def settle(
     """A full layer order from the known part of it; every condition that touches `fresh` is checked."""
     new = set(fresh)
     pairs = sorted(set(known) | new)
-    found = Solver(placed, pairs, known, conditions(placed, hinges, new), new)
+    found = Solver(placed, pairs, known, conditions(placed, hinges, new))
     try:
         return found.solve(prefer)
     except OutOfWork:

@@ -1,0 +1,121 @@
+"""Which facets lie over each other: pairs that share area, and triples that share area.
+
+In: facets in folded coordinates. Out: yes or no, worked out when it is asked for and remembered.
+Facets of one shape in one place (the cells of a folded map) are looked at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from ..geometry.lines import Point
+from ..geometry.polygons import Polygon, centroid, intersection, overlap
+from ..geometry.tolerance import EPS
+
+Pair = tuple[int, int]
+Box = tuple[float, float, float, float]
+
+
+def box(poly: Polygon) -> Box:
+    """(least x, least y, greatest x, greatest y)."""
+    xs = [p[0] for p in poly]
+    ys = [p[1] for p in poly]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def apart(a: Box, b: Box) -> bool:
+    """Whether two boxes share no area."""
+    return a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
+
+
+def overlapping_pairs(placed: Sequence[Polygon], candidates: Iterable[Pair]) -> list[Pair]:
+    """Those pairs (i, j) whose polygons share area, in the order given."""
+    overlaps = Overlaps(placed)
+    return [pair for pair in candidates if overlaps.pair(*pair)]
+
+
+class Overlaps:
+    """Answers about one arrangement of facets."""
+
+    def __init__(self, placed: Sequence[Polygon]) -> None:
+        self._shape = shapes(placed)
+        kinds = max(self._shape, default=-1) + 1
+        self._outline: list[Polygon] = [()] * kinds
+        for poly, s in zip(placed, self._shape, strict=True):
+            self._outline[s] = self._outline[s] or poly
+        self._box = [box(p) for p in self._outline]
+        self._pairs: dict[Pair, bool] = {}
+        self._common: dict[Pair, Polygon] = {}
+        self._triples: dict[tuple[int, int, int], bool] = {}
+
+    def pair(self, i: int, j: int) -> bool:
+        """Whether facets i and j share area."""
+        s, t = self._shape[i], self._shape[j]
+        if s == t:
+            return True
+        if apart(self._box[s], self._box[t]):
+            return False
+        key = (s, t) if s < t else (t, s)
+        found = self._pairs.get(key)
+        if found is None:
+            found = self._pairs[key] = overlap(self._outline[s], self._outline[t])
+        return found
+
+    def triple(self, i: int, j: int, k: int) -> bool:
+        """Whether facets i, j and k, each two of which overlap, all share some area."""
+        s, t, u = self._shape[i], self._shape[j], self._shape[k]
+        if s == t or t == u or u == s:
+            return True
+        if s > t:
+            s, t = t, s
+        if t > u:
+            t, u = u, t
+            if s > t:
+                s, t = t, s
+        found = self._triples.get((s, t, u))
+        if found is None:
+            found = self._triples[s, t, u] = self._share(s, t, u)
+        return found
+
+    def _share(self, s: int, t: int, u: int) -> bool:
+        ways = ((s, t, u), (s, u, t), (t, u, s))
+        a, b, c = next((way for way in ways if way[:2] in self._common), ways[0])
+        common = self._common.get((a, b))
+        if common is None:
+            common = self._common[a, b] = intersection(self._outline[a], self._outline[b])
+        return bool(common) and overlap(common, self._outline[c])
+
+    def spot(self, i: int, j: int) -> Point:
+        """A point in the area that facets i and j share."""
+        one, two = self._outline[self._shape[i]], self._outline[self._shape[j]]
+        return centroid(intersection(one, two) or one)
+
+
+def shapes(placed: Sequence[Polygon]) -> list[int]:
+    """A number for every facet, the same for facets that cover the same area."""
+    known: dict[tuple[float, float], list[tuple[Polygon, int]]] = {}
+    out: list[int] = []
+    count = 0
+    for poly in placed:
+        x, y = min(poly, key=lambda p: (round(p[0], 6), round(p[1], 6)))
+        home = known.setdefault((round(x, 6), round(y, 6)), [])
+        number = next((k for other, k in home if _same_area(poly, other)), None)
+        if number is None:
+            number, count = count, count + 1
+            home.append((poly, number))
+        out.append(number)
+    return out
+
+
+def _same_area(p: Polygon, q: Polygon) -> bool:
+    """Whether two counter-clockwise polygons have the same corners, wherever they start."""
+    if len(p) != len(q):
+        return False
+    x, y = p[0]
+    for turn, (qx, qy) in enumerate(q):
+        if abs(qx - x) <= EPS and abs(qy - y) <= EPS:
+            return all(
+                abs(a[0] - b[0]) <= EPS and abs(a[1] - b[1]) <= EPS
+                for a, b in zip(p, q[turn:] + q[:turn], strict=True)
+            )
+    return False
