@@ -47,7 +47,7 @@ class CellRow:
     @property
     def row(self) -> Row:
         """What sharing out over pages needs to know."""
-        return Row(self.height, len(self.cells))
+        return Row(self.height, len(self.cells), self.aside is not None)
 
 
 def with_aside(row: CellRow, aside: Block) -> CellRow:

@@ -76,14 +76,14 @@ def grid(page: PageSize) -> Grid:
     """The grid of a page size; every size of page has at least one column."""
     short = min(page.width, page.height)
     scale = short / _LARGE_BASE if short >= _LARGE_FROM else 1.0
-    margin = scale * (44.0 if short / scale > 450 else 34.0 if short / scale > 350 else 24.0)
+    margin = scale * (42.0 if short / scale > 450 else 34.0 if short / scale > 350 else 24.0)
     gutter = _GUTTER * scale
     width = page.width - 2 * margin
     columns = max(1, int((width + gutter) // (_NARROWEST * scale + gutter)))
     column = (width - (columns - 1) * gutter) / columns
     number = 26.0 * scale
     foot = page.height - 0.72 * margin
-    bottom = foot - 26.0 * scale
+    bottom = foot - 23.0 * scale
     across = column - number
     return Grid(
         left=margin,
@@ -100,9 +100,9 @@ def grid(page: PageSize) -> Grid:
         small=10.0 * scale,
         key=11.0 * scale,
         number_size=20.0 * scale,
-        title=26.0 * scale,
+        title=24.0 * scale,
         heading=13.0 * scale,
-        row_gap=14.0 * scale,
+        row_gap=10.0 * scale,
         row_gap_most=44.0 * scale,
     )
 

@@ -6,16 +6,14 @@ a figure is never parted from its number and caption; the key lists the signs us
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from ..drawing.draw import DrawnFigure, finished_figure
+from ..drawing.draw import DrawnFigure, finished_figure, portrait
 from ..drawing.legend import Entry, legend
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
-from ..geometry.polygons import bounds
 from .cells import CellRow, Figure, cell_rows, with_aside
 from .document import Document
 from .filling import Filling, Part, finished_document, height_of
@@ -25,14 +23,12 @@ from .key import key_rows, notes, stacked
 from .paginate import Cost, Room, paginate
 from .sizes import PageSize
 from .text import Measure
-from .trimming import ink, trimmed_to_ink
+from .trimming import trimmed_to_ink
 
 #: Most figures on a page of the usual size, and on a small one (A5, half letter).
 _MOST, _MOST_SMALL = 9, 6
-#: A change of scale from which a reader would wonder whether it is the same paper.
-_MUCH_LARGER = 1.15
 #: How much higher than the last row the key beside it may be.
-_TALL_KEY = 2.0
+_TALL_KEY = 3.0
 
 
 def handout(
@@ -50,27 +46,11 @@ def handout(
     Raises FoldscriptError when a caption does not fit a page.
     """
     finished = finished_figure(model, style, grid(page).frame)
-    words = "The finished model."
-    if figures and _much_larger(model, finished, figures[-1].scene):
-        words = "The finished model, drawn larger."
-    last = Figure("", translate(words), finished)
+    last = Figure("", translate("The finished model."), finished)
     cells = [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
-    picture = trimmed_to_ink(finished_figure(model, style, finished_frame(page)))
+    picture = trimmed_to_ink(portrait(model, style, finished_frame(page)))
     used = frozenset(key for cell in cells for key in cell.scene.signs)
     return assemble(model, cells, picture, legend(used, style), page, measure, translate)
-
-
-def _much_larger(model: Model, finished: Scene, figure: Scene) -> bool:
-    """Whether the finished model is drawn clearly larger than the paper in the last figure."""
-    panels = model.steps[-1].panels if model.steps else ()
-    if not panels:
-        return False
-    scales = []
-    for scene, state in ((finished, model.finished), (figure, panels[-1].state)):
-        left, low, right, high = bounds(p for outline in state.placed for p in outline)
-        x0, y0, x1, y1 = ink(scene, "paper.")
-        scales.append(math.hypot(x1 - x0, y1 - y0) / math.hypot(right - left, high - low))
-    return scales[0] > _MUCH_LARGER * scales[1]
 
 
 def assemble(

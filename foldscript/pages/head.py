@@ -78,7 +78,7 @@ def head(
     put(
         text_block(model.credit, text_width, grid.heading, measure, "text.credit"),
         0.0,
-        0.9 * grid.caption,
+        0.7 * grid.caption,
     )
     pairs = facts(model, translate)
     label_width = max(measure(label, grid.caption, True) for label, _ in pairs) + grid.caption

@@ -59,7 +59,7 @@ def _under(
     """Blocks under a heading, the last with a row's space below it."""
     if not blocks:
         return ()
-    near = 0.5 * grid.caption
+    near = 0.4 * grid.caption
     title = text_block(heading, width, grid.heading, measure, "text.heading", bold=True)
     parts = [stacked([title, blocks[0]], near), *blocks[1:]]
     return (*(Part(part, near) for part in parts[:-1]), Part(parts[-1], grid.row_gap))

@@ -16,10 +16,11 @@ _ROOM = 1e-6  # points; heights that add up to the page exactly still fit
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Height in points of a row of figures, and how many figures stand in it."""
+    """Height in points of a row, how many figures stand in it, and whether something else does."""
 
     height: float
     figures: int
+    accompanied: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,8 @@ class Room:
 
 
 #: Number of pages; then how poorly they are filled: the sum of squares of the part left empty on
-#: every page but the last, and so much more for each thing left alone on the last page.
+#: every page but the last, and so much more for a tail or a single figure on the last page; twice as
+#: much where nothing else keeps that figure company.
 Cost = tuple[int, float]
 _ALONE = 0.3
 
@@ -94,5 +96,5 @@ def _with_page(before: Shares, rows: Sequence[Row], share: range, room: Room) ->
             shares.append(range(share.stop, share.stop))
             waste += empty + _ALONE
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
-            waste += _ALONE
+            waste += _ALONE if room.tail or group[-1].accompanied else 2 * _ALONE
     return Shares(tuple(shares), (pages + len(shares) - len(before.pages), waste))

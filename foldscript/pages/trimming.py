@@ -15,12 +15,9 @@ from ..drawing.scene import Scene
 _AIR = 2.0
 
 
-def ink(scene: Scene, roles: str = "") -> Box:
-    """Box about the ink with a little air, within the frame; the whole frame where there is none.
-
-    `roles` narrows it to items whose role begins so ('paper.').
-    """
-    box = union_box(item_box(item) for item in scene.items if item.role.startswith(roles))
+def ink(scene: Scene) -> Box:
+    """Box about the ink with a little air, within the frame; the whole frame where there is none."""
+    box = union_box(item_box(item) for item in scene.items)
     if box is None:
         return (0.0, 0.0, scene.width, scene.height)
     return (

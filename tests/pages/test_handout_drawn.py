@@ -72,14 +72,6 @@ def test_numbered_figures_then_the_finished_model() -> None:
     assert captions[2].startswith("The finished model")
 
 
-def test_a_larger_last_figure_says_so() -> None:
-    """The half sheet fits the frame's width as the sheet did, so the scale stays; a strip does not."""
-    one = folded()
-    small = replace(SHEET, outline=tuple((x / 2, y / 2) for x, y in SHEET.outline))
-    shrunk = replace(one, steps=(*one.steps[:1], replace(one.steps[1], after=flat(small))))
-    assert "drawn" in " ".join(texts_of(made(shrunk)))
-
-
 def test_same_model_same_document() -> None:
     assert made(folded()) == made(folded())
 
