@@ -54,7 +54,18 @@ def command() -> None:
     """
 
 
-@command.command()
+class _ListsFormats(click.Command):
+    """A command whose help ends with what each output format is."""
+
+    def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        super().format_options(ctx, formatter)
+        from .output.formats import format_names, load_format
+
+        with formatter.section("Formats"):
+            formatter.write_dl([(name, load_format(name).SUMMARY) for name in format_names()])
+
+
+@command.command(cls=_ListsFormats)
 @_PATHS
 @click.option(
     "--out",
@@ -69,8 +80,7 @@ def command() -> None:
     multiple=True,
     default=("svg,pdf",),
     metavar="NAME[,NAME...]",
-    help="What to make (may be repeated): svg and png, a picture of each step; pdf, a printable "
-    "handout; states, the folded paper as JSON.  [default: svg,pdf]",
+    help="What to make, of the formats below; may be repeated.  [default: svg,pdf]",
 )
 @click.option(
     "--page",
@@ -78,7 +88,7 @@ def command() -> None:
     default="A4",
     show_default=True,
     metavar="SIZE",
-    help="Paper of the handout: A4, A5, Letter, ...",
+    help="Paper of the handout: A4, A5, Letter, ..., or 'A4 landscape'.",
 )
 @click.option(
     "--style",

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from foldscript import __version__
+from foldscript.output.formats import format_names, load_format
 
 from .command import CARD, COMMAND, run, script
 
@@ -66,6 +67,12 @@ def test_help_shows_an_example(tmp_path: Path, args: list[str]) -> None:
     done = run(*args, cwd=tmp_path)
     assert done.code == 0
     assert re.search(r"Examples?:\n +foldscript \w+ \w", done.out)
+
+
+def test_help_lists_every_format(tmp_path: Path) -> None:
+    done = run("build", "--help", cwd=tmp_path)
+    for name in format_names():
+        assert re.search(rf"^  {name} +{load_format(name).SUMMARY[:20]}", done.out, re.MULTILINE)
 
 
 def test_build_writes_pictures_and_a_handout(tmp_path: Path) -> None:
