@@ -29,6 +29,10 @@ class Figures:
     labels: dict[str, Point] = field(default_factory=dict)
     before_turns: list[Sign] = field(default_factory=list)
     after_turns: list[Sign] = field(default_factory=list)
+    first: State = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.first = self.state
 
     def add(self, now: State, outcome: Outcome) -> None:
         """Takes in one move, made on `now`."""
@@ -65,7 +69,13 @@ class Figures:
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
 
     def finish(self) -> tuple[Panel, ...]:
-        """All panels of the step; at least one."""
+        """All panels of the step; at least one.
+
+        A step that only turns the model shows it before, the sign leading on to the next figure.
+        """
+        if not self.done and not self.signs and self.before_turns and not self.after_turns:
+            self.state, self.labels = self.first, {}
+            self.after_turns, self.before_turns = self.before_turns, []
         self._close()
         return tuple(self.done)
 

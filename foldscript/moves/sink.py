@@ -1,0 +1,140 @@
+"""Sinks: a closed point is pushed into the model, along a line that goes all round it.
+
+In: the point and a line. Out: every layer beyond the line reflected in it. Open: the point is turned
+inside out, so that the creases round it all have one sense on the sheet and the folds inside change
+theirs. Closed: the point's own layers stay as they are and go in as one packet; whether they can is
+for the layer conditions to say.
+"""
+
+from __future__ import annotations
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import reflection
+from ..geometry.lines import mirrored, signed_distance
+from ..geometry.tolerance import EPS
+from ..paper.conditions import Pair
+from ..paper.flap import Flap, flap, sheet_segments
+from ..paper.layers import Collision
+from ..paper.refold import divided, refold
+from ..paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
+from ..paper.state import State
+from ..wording import phrase
+from .request import Outcome, Request
+from .simple import collision_refusal
+from .tip import tip_alignments
+
+
+def sink(request: Request, *, opened: bool) -> Outcome:
+    """Pushes the point in. Raises Refusal when the paper does not allow it."""
+    tip, found = tip_alignments(request)
+    one = found[0]
+    state = request.state
+    moving = flap(state, one.line, tip.facets)
+    _refuse_open_point(request, moving, tip.words.render())
+    try:
+        after = _pushed(state, moving, opened)
+    except Collision as clash:
+        why = collision_refusal(request, clash)
+        raise Refusal(
+            "locked-layers",
+            f"this point cannot be sunk like this: {why.message}",
+            "try the other kind of sink" if opened else "try an open sink",
+            "or choose a line nearer the point",
+            span=request.span,
+        ) from None
+    top = _outermost(state, moving)
+    outer = tuple(part for part in moving.creases if part[0] in top)
+    inner = tuple(part for part in moving.creases if part[0] not in top)
+    landing = mirrored(one.line, tip.at)
+    template = (
+        "Open sink {what} {where}: open the point, push it in and turn it inside out."
+        if opened
+        else "Closed sink {what} {where}: push the point in without opening its layers."
+    )
+    return Outcome(
+        after,
+        (
+            FoldLine(Sense.MOUNTAIN, outer),
+            *((FoldLine(Sense.VALLEY, inner),) if inner else ()),
+            Arrow(Act.TUCK, tip.at, landing, under=True),
+            PointSign(Spot.PUSH, tip.at, landing),
+        ),
+        phrase(template, what=tip.words, where=one.where),
+        creases=tuple(sheet_segments(state, moving.creases)),
+        folded=True,
+        letters=one.letters,
+    )
+
+
+def _refuse_open_point(request: Request, moving: Flap, name: str) -> None:
+    """A sink needs a closed point: the crease must go all round it on the sheet."""
+    state, line = request.state, moving.line
+    for i, seg in state.raw_edges:
+        if i not in moving.facets:
+            continue
+        ends = [state.facets[i].place(p) for p in seg]
+        if max(signed_distance(line, p) for p in ends) > EPS:
+            raise Refusal(
+                "open-point",
+                f"{name} is not a closed point: an edge of the sheet runs there",
+                "use 'inside reverse' for an open tip",
+                span=request.span,
+            )
+
+
+def _outermost(state: State, moving: Flap) -> set[int]:
+    """Facets of the flap with no other of them above."""
+    inside = set(moving.facets)
+    return {
+        i for i in moving.facets if not any(state.above(k, i) for k in state.neighbours[i] & inside)
+    }
+
+
+def _pushed(state: State, moving: Flap, opened: bool) -> State:
+    fine = divided(state, moving.line, moving.facets)
+    fs = fine.state
+    inside = set(moving.facets)
+    movers = {
+        k
+        for k, parent in enumerate(fine.parent)
+        if parent in inside and polygons.half_plane_extent(fs.placed[k], moving.line)[1] > EPS
+    }
+    motion = reflection(moving.line)
+    orders: dict[Pair, bool] = {}
+    top = fs.top_down(movers)[0]
+    # on the sheet every crease round the point gets the sense that the top layer's has: mountain
+    front_mountain = fs.facets[top].shows_front
+    if opened:
+        for joint in fs.joints:
+            for t, s in ((joint.a, joint.b), (joint.b, joint.a)):
+                if t in movers and s not in movers:
+                    faces = fs.facets[s].shows_front
+                    orders[s, t] = faces == front_mountain
+            if joint.folded and joint.a in movers and joint.b in movers:
+                orders[joint.a, joint.b] = bool(fs.above(joint.a, joint.b))
+    group = {t: (t if opened else 0) for t in movers}
+    if opened:
+        _tie_flat(fs, movers, group)
+    stack = fs.top_down(range(len(fs.facets)))
+    rank = {i: k for k, i in enumerate(stack)}
+    middle = sorted(rank[t] for t in movers)[len(movers) // 2]
+
+    def wish(i: int, j: int) -> bool | None:
+        if (i in movers) and (j in movers):
+            return fs.above(i, j)
+        s = j if i in movers else i
+        over = rank[s] < middle
+        return over == (s == i)
+
+    return refold(fs, dict.fromkeys(movers, motion), group, orders, wish)
+
+
+def _tie_flat(state: State, movers: set[int], group: dict[int, int]) -> None:
+    """Pieces that lie flat with each other go together."""
+    for joint in state.joints:
+        if not joint.folded and joint.a in movers and joint.b in movers:
+            old, new = sorted((group[joint.a], group[joint.b]), reverse=True)
+            for k, g in group.items():
+                if g == old:
+                    group[k] = new
