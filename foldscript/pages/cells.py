@@ -124,7 +124,7 @@ def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
     for figure, (scene, scale, width, height) in zip(figures, drawn, strict=True):
         left = grid.number + (frame_width - width) / 2
         caption = _caption(figure, grid.column, grid, measure)
-        below = deep + 0.5 * grid.caption
+        below = deep + 0.4 * grid.caption
         items = (
             *_number(figure, grid, measure),
             Placed((left, (deep - height) / 2), scene, scale),

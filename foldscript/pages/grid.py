@@ -83,7 +83,7 @@ def grid(page: PageSize) -> Grid:
     column = (width - (columns - 1) * gutter) / columns
     number = 26.0 * scale
     foot = page.height - 0.72 * margin
-    bottom = foot - 23.0 * scale
+    bottom = foot - 21.0 * scale
     across = column - number
     return Grid(
         left=margin,
@@ -121,4 +121,4 @@ def finished_frame(page: PageSize) -> tuple[float, float]:
     """Width and height in points of the small picture of the finished model in the head."""
     g = grid(page)
     width = min(g.frame[0], 0.3 * g.width)
-    return (width, min(g.frame[1], width * 0.9))
+    return (width, min(g.frame[1], width * 0.9, 7.5 * g.caption))

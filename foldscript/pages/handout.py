@@ -27,8 +27,8 @@ from .trimming import trimmed_to_ink
 
 #: Most figures on a page of the usual size, and on a small one (A5, half letter).
 _MOST, _MOST_SMALL = 9, 6
-#: How much higher than the last row the key beside it may be.
-_TALL_KEY = 3.0
+#: What a key beside the last row costs when it is higher than the row, against one below it.
+_OUTSIZE = 0.05
 
 
 def handout(
@@ -122,12 +122,12 @@ def _plan(
     below = replace(room, tail=_height_with_gap(tail, g))
     plans: list[tuple[Cost, _Plan]] = []
     free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
-    if free and (parts := key(free)):
-        beside = stacked([part.block for part in parts], parts[0].below)
-        if beside.height <= _TALL_KEY * rows[-1].height:
-            wider = (*rows[:-1], with_aside(rows[-1], beside))
-            shares = paginate([row.row for row in wider], below)
-            plans.append((shares.cost, _Plan(wider, shares.pages, after_last=tail)))
+    if free and (blocks := key(free)):
+        aside = stacked([part.block for part in blocks], blocks[0].below)
+        wider = (*rows[:-1], with_aside(rows[-1], aside))
+        shares = paginate([row.row for row in wider], below)
+        cost = (shares.cost[0], shares.cost[1] + _OUTSIZE * (wider[-1].height > rows[-1].height))
+        plans.append((cost, _Plan(wider, shares.pages, after_last=tail)))
     parts = key(g.columns)
     end = paginate(heights, replace(room, tail=_height_with_gap((*parts, *tail), g)))
     plans.append((end.cost, _Plan(rows, end.pages, after_last=(*parts, *tail))))
