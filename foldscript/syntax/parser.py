@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 MOST_STEPS = 500
 MOST_STATEMENTS = 5000
+#: Words, commas and line ends in a script.
+MOST_WORDS = 150_000
 #: Words in one statement.
 LONGEST_LINE = 200
 #: Diagnostics shown in one run.
@@ -60,7 +62,16 @@ def parse(source: Source, verbs: Collection[str]) -> Program:
         )
     grammar = load_grammar()
     reader = _Reader(source, grammar, frozenset(verbs))
-    tokens = list(grammar.lex(source.text))
+    tokens = list(islice(grammar.lex(source.text), MOST_WORDS + 1))
+    if len(tokens) > MOST_WORDS:
+        raise FoldscriptError(
+            Diagnostic(
+                "file-too-long",
+                f"no script has more than {MOST_WORDS} words",
+                token_span(tokens[-1]),
+                source=source,
+            )
+        )
     reader.counts.update(str(t) for t in tokens if t.type == "NAME")
     openers = frozenset(verb.split()[0] for verb in verbs)
     for line in cut_lines(tokens, openers):

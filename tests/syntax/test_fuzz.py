@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.diagnostics import FoldscriptError, Source
@@ -44,19 +44,16 @@ def survives(text: str) -> None:
             assert 0 <= fault.span.start <= fault.span.end <= len(text)
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.text(max_size=200))
 def test_any_text(text: str) -> None:
     survives(text)
 
 
-@settings(max_examples=400, deadline=None)
 @given(st.lists(st.sampled_from(_WORDS), max_size=40), st.booleans())
 def test_any_row_of_words(words: list[str], headed: bool) -> None:
     survives(("step\n" if headed else "") + " ".join(words))
 
 
-@settings(max_examples=300, deadline=None)
 @given(
     st.sampled_from(sorted(VERBS)),
     st.lists(st.sampled_from(_WORDS), max_size=12).map(lambda ws: [w for w in ws if "\n" not in w]),
@@ -65,7 +62,6 @@ def test_any_move(verb: str, words: list[str]) -> None:
     survives(f"step\n{verb} {' '.join(words)}\n")
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.lists(st.sampled_from(_WORDS), max_size=12))
 def test_any_sheet(words: list[str]) -> None:
     survives(f"sheet {' '.join(words)}\nstep\nturn over\n")

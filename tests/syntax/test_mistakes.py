@@ -128,6 +128,7 @@ def test_endless_scripts_are_cut_short() -> None:
     assert [d.code for d in faults('step "a"\n' * 501)] == ["too-many-steps"]
     assert [d.code for d in faults("step\n" + "turn over\n" * 5001)] == ["too-many-moves"]
     assert [d.code for d in faults("#" * 1_000_001)] == ["file-too-long"]
+    assert [d.code for d in faults(", " * 200_000)] == ["file-too-long"]
 
 
 def test_every_diagnostic_knows_its_source() -> None:

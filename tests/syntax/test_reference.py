@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.diagnostics import Source
+from foldscript.moves.registry import verbs
 from foldscript.syntax.grammar import load_grammar
 from foldscript.syntax.papers import REGULAR, US_NAMES
-from tests.syntax.scripts import VERBS, parsed
+from foldscript.syntax.parser import parse
 
 REFERENCE = (Path(__file__).parents[2] / "grammar" / "README.md").read_text("utf-8")
 EXAMPLES = re.findall(r"^```foldscript\n(.*?)^```$", REFERENCE, re.MULTILINE | re.DOTALL)
@@ -22,7 +24,7 @@ def titled(example: str) -> str:
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=titled)
 def test_examples_parse(example: str) -> None:
-    program = parsed(example)
+    program = parse(Source("example.foldscript", example), verbs())
     assert program.head.title
     assert program.steps
 
@@ -52,6 +54,6 @@ def test_every_shape_is_told() -> None:
 
 def test_every_move_has_its_section() -> None:
     told = set(re.findall(r"^### (.+)$", REFERENCE, re.MULTILINE))
-    assert told <= VERBS
+    assert told <= verbs()
     basic = {"valley", "mountain", "crease", "pinch", "unfold", "pleat", "turn over", "rotate"}
     assert basic | {"mark"} <= told
