@@ -89,6 +89,7 @@ def _shortened(title: str) -> str:
 def finished_document(
     model: Model, pages: Filling, measure: Measure, translate: Translate
 ) -> Document:
+    """The pages with running foot, page labels and outline."""
     g = pages.grid
     count = len(pages.items)
     out: list[Page] = []
