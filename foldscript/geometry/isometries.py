@@ -86,7 +86,7 @@ def map_segment(m: Isometry, s: Segment) -> Segment:
 
 
 def map_line(m: Isometry, line: Line) -> Line:
-    """Image of a line; the image of its left side is on the left again unless `m` flips."""
+    """Image of a line, the image of its left side on its left; it runs backwards where `m` flips."""
     nx = m.a * line.nx + m.b * line.ny
     ny = m.c * line.nx + m.d * line.ny
     return Line(nx, ny, line.c + nx * m.tx + ny * m.ty)

@@ -81,7 +81,8 @@ def edges(poly: Polygon) -> list[Segment]:
 def split(poly: Polygon, line: Line) -> tuple[Polygon, Polygon]:
     """Parts on the left (normal's side) and on the right of a line; () where there is none.
 
-    Corners within tolerance of the line count as on it, so no slivers arise.
+    Corners within tolerance of the line count as on it, so no slivers arise; a tip too small to be a
+    polygon stays with the rest.
     """
     dist = [signed_distance(line, p) for p in poly]
     if max(dist) <= EPS:
@@ -106,7 +107,10 @@ def split(poly: Polygon, line: Line) -> tuple[Polygon, Polygon]:
             x = (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)
             left.append(x)
             right.append(x)
-    return tidy(left), tidy(right)
+    parts = tidy(left), tidy(right)
+    if not parts[0]:
+        return (), poly
+    return parts if parts[1] else (poly, ())
 
 
 def clip_segment(poly: Polygon, seg: Segment) -> Segment | None:

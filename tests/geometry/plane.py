@@ -11,7 +11,8 @@ from foldscript.geometry.isometries import Isometry, compose, reflection, rotati
 from foldscript.geometry.lines import Line, Point, line_at
 from foldscript.geometry.polygons import Polygon
 
-coordinates = st.floats(-2, 2, allow_nan=False)
+#: Multiples of a millionth: numbers of 1e-300 break the reference, and no paper is that small.
+coordinates = st.integers(-2_000_000, 2_000_000).map(lambda k: k / 1_000_000)
 points: st.SearchStrategy[Point] = st.tuples(coordinates, coordinates)
 angles = st.floats(0, 2 * math.pi, exclude_max=True)
 
