@@ -18,6 +18,7 @@ import math
 from collections import defaultdict
 
 from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
+from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
 from .rims import Rim, is_upper
@@ -29,13 +30,16 @@ Meeting = dict[int, list[tuple[int, Segment]]]
 
 #: Weights of the wishes: layers apart, touching edges together, straight edges.
 _APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
-#: How much a corner wants to stay where it is: hidden, and in full view.
-_REST, _REST_SEEN = 0.03, 0.22
+#: A corner that touches another layer's edge from within stays within.
+_WITHIN = 0.8
+#: How much a corner wants to stay where it is: hidden, and on the piece most open to the eye.
+_REST, _REST_SEEN = 0.03, 0.3
 
 
 def settled(
     state: State,
     rings: tuple[tuple[int, ...], ...],
+    spots: tuple[Polygon, ...],
     rims: tuple[Rim, ...],
     count: int,
     gap: float,
@@ -52,6 +56,7 @@ def settled(
         return ((0.0, 0.0),) * count
     _wish_together(edges, meeting, rows)
     _wish_straight(state, rims, rows)
+    _wish_within(state, rings, spots, edges, rows)
     matrix = numpy.zeros((len(rows), 2 * count))
     wanted = numpy.zeros(len(rows))
     for r, (terms, value, weight) in enumerate(rows):
@@ -60,9 +65,9 @@ def settled(
             matrix[r, 2 * v + 1] = weight * y
         wanted[r] = weight * value
     rest = numpy.full(count, _REST)
-    for ring, open_part in zip(rings, _open_parts(state), strict=True):
+    for ring, part in zip(rings, _open_parts(state), strict=True):
         for v in ring:
-            rest[v] = max(rest[v], _REST_SEEN * open_part)
+            rest[v] = max(rest[v], _REST_SEEN * part)
     normal = matrix.T @ matrix + numpy.diag(numpy.repeat(rest * rest, 2))
     found = numpy.linalg.solve(normal, matrix.T @ wanted)
     out: list[Point] = []
@@ -75,7 +80,7 @@ def settled(
 
 
 def _open_parts(state: State) -> list[float]:
-    """For each facet about what part of it nothing lies on."""
+    """For each facet about how much of its plate nothing lies on, beside the most open plate."""
     import shapely
 
     shapes = [shapely.Polygon(p) for p in state.placed]
@@ -83,10 +88,16 @@ def _open_parts(state: State) -> list[float]:
     common = shapely.area(
         shapely.intersection([shapes[i] for (i, _), _ in pairs], [shapes[j] for (_, j), _ in pairs])
     )
-    hidden = [0.0] * len(shapes)
+    left = [float(s.area) for s in shapes]
     for ((i, j), over), a in zip(pairs, common, strict=True):
-        hidden[j if over else i] += float(a)
-    return [max(0.0, 1 - h / max(s.area, 1e-12)) for h, s in zip(hidden, shapes, strict=True)]
+        left[j if over else i] -= float(a)
+    out = [0.0] * len(shapes)
+    for plate in state.plates:
+        whole = sum(max(0.0, left[i]) for i in plate)
+        for i in plate:
+            out[i] = whole
+    most = max(out) or 1.0
+    return [x / most for x in out]
 
 
 def _meeting(state: State, edges: list[Rim]) -> Meeting:
@@ -241,3 +252,45 @@ def _wish_straight(state: State, rims: tuple[Rim, ...], rows: list[Row]) -> None
                 x, y = terms.get(vertex, (0.0, 0.0))
                 terms[vertex] = (x - w * n[0], y - w * n[1])
             rows.append((terms, 0.0, _STRAIGHT))
+
+
+def _wish_within(
+    state: State,
+    rings: tuple[tuple[int, ...], ...],
+    spots: tuple[Polygon, ...],
+    edges: list[Rim],
+    rows: list[Row],
+) -> None:
+    """A corner that reaches just to the edge of a layer over or under it does not stand out."""
+    import numpy
+
+    corners = [(a, k) for a, ring in enumerate(rings) for k in range(len(ring))]
+    at = numpy.array([spots[a][k] for a, k in corners])
+    start = numpy.array([r.segment[0] for r in edges])
+    end = numpy.array([r.segment[1] for r in edges])
+    run = end - start
+    long = numpy.hypot(run[:, 0], run[:, 1])
+    run /= long[:, None]
+    x = at[:, None, 0] - start[None, :, 0]
+    y = at[:, None, 1] - start[None, :, 1]
+    along = x * run[None, :, 0] + y * run[None, :, 1]
+    off = numpy.abs(x * run[None, :, 1] - y * run[None, :, 0])
+    touching = (off < 1e-7) & (along > 1e-6) & (along < long[None, :] - 1e-6)
+    for c, e in zip(*numpy.nonzero(touching), strict=True):
+        (a, k), rim = corners[int(c)], edges[int(e)]
+        if state.above(a, rim.facet) is None and (
+            rim.mate is None or state.above(a, rim.mate) is None
+        ):
+            continue
+        p, ring = spots[a][k], spots[a]
+        n = _outward(rim)
+        reach = [dot(subtract(q, p), n) for q in ring]
+        beside = (reach[k - 1], reach[(k + 1) % len(ring)])
+        if max(reach) > 1e-7 or max(beside) > -1e-7:
+            continue
+        terms: dict[int, Point] = {rings[a][k]: n}
+        t = float(along[c, e]) / float(long[e])
+        for v, w in ((rim.start, 1 - t), (rim.end, t)):
+            was = terms.get(v, (0.0, 0.0))
+            terms[v] = (was[0] - w * n[0], was[1] - w * n[1])
+        rows.append((terms, 0.0, _WITHIN))

@@ -47,27 +47,32 @@ def place_labels(
 
 
 def _best(p: Point, words: str, around: Surroundings, taken: list[Box], style: Style) -> Box:
+    """The box about a point where its letters disturb least."""
     wide, high = 0.6 * style.label * len(words), 0.8 * style.label
-    best: tuple[float, Box] | None = None
-    for distance in _DISTANCES:
-        for k in range(_DIRECTIONS):
-            a = 2 * math.pi * k / _DIRECTIONS
-            c, s = math.cos(a), math.sin(a)
-            reach = 1 / max(abs(c) / (wide / 2), abs(s) / (high / 2))
-            x, y = p[0] + (distance + reach) * c, p[1] + (distance + reach) * s
-            box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-            cost = _cost(box, p, (c, s), around, taken) + 0.04 * distance
-            if best is None or cost < best[0] - 1e-6:
-                best = (cost, box)
-    assert best is not None
-    return best[1]
+    ways: list[tuple[float, Point]] = [
+        (d, (math.cos(a), math.sin(a)))
+        for d in _DISTANCES
+        for a in (2 * math.pi * k / _DIRECTIONS for k in range(_DIRECTIONS))
+    ]
+    boxes: list[Box] = []
+    for d, (c, s) in ways:
+        reach = d + 1 / max(abs(c) / (wide / 2), abs(s) / (high / 2))
+        x, y = p[0] + reach * c, p[1] + reach * s
+        boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
+    on_paper, on_edge = around.under(boxes)
+    costs = [
+        2.0 * on_paper[k]
+        + 0.8 * on_edge[k]
+        + 0.04 * ways[k][0]
+        + _cost(boxes[k], p, ways[k][1], around, taken)
+        for k in range(len(boxes))
+    ]
+    return boxes[min(range(len(boxes)), key=lambda k: (round(costs[k], 6), k))]
 
 
 def _cost(box: Box, p: Point, way: Point, around: Surroundings, taken: list[Box]) -> float:
     x0, y0, x1, y1 = box
-    corners = [(x, y) for x in (x0, (x0 + x1) / 2, x1) for y in (y0, (y0 + y1) / 2, y1)]
-    cost = 2.0 * sum(around.covers(corners)) / len(corners)
-    cost += 6.0 * sum(1 for t in taken if _meet(box, t, 1.0))
+    cost = 6.0 * sum(1 for t in taken if _meet(box, t, 1.0))
     cost += 0.5 * min(6, sum(1 for q in around.arrows if _holds(box, q, 1.8)))
     cost += 0.25 * min(6, sum(1 for q in around.folds if _holds(box, q, 0.6)))
     cost += 0.5 * sum(1 for q in around.marks if math.dist(q, p) > 1 and _holds(box, q, 3.0))

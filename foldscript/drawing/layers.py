@@ -85,7 +85,7 @@ def spread(state: State, gap: float, most: float) -> Spread:
     still = Spread(state, rings, spots, ((0.0, 0.0),) * count, rims)
     if len(state.facets) < 2 or gap <= 0:
         return still
-    moves = settled(state, rings, rims, count, gap, most)
+    moves = settled(state, rings, spots, rims, count, gap, most)
     for _ in range(6):
         found = Spread(state, rings, spots, moves, rims)
         if all(_sound(found, i) for i in range(len(rings))):

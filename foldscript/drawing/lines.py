@@ -22,6 +22,9 @@ from .visible import Visible
 
 Parts = Sequence[tuple[int, Segment]]
 
+#: A line to be folded along the edge of layers above it is drawn this far beside it (points).
+_CLEAR = 1.7
+
 
 @dataclass(frozen=True)
 class Drawn:
@@ -82,11 +85,62 @@ def _scissors(ends: Segment) -> tuple[Path, ...]:
 
 
 def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+    """Ends of an interval on the page, as its layers are drawn apart."""
+
     def spot(t: float, facet: int) -> Point:
         p = (origin[0] + t * direction[0], origin[1] + t * direction[1])
-        return visible.view(visible.spread.at(facet, p))
+        return visible.spread.at(facet, p)
 
-    return spot(run.lo, run.first), spot(run.hi, run.last)
+    ends = spot(run.lo, run.first), spot(run.hi, run.last)
+    side = _open_side(visible, origin, direction, run)
+    if side is not None:
+        ends = _beside_edge(visible, origin, direction, run, ends, side)
+    return visible.view(ends[0]), visible.view(ends[1])
+
+
+def _open_side(visible: Visible, origin: Point, direction: Point, run: _Run) -> Point | None:
+    """Where a line runs along the edge of layers above it: the normal that points away from them."""
+    t = (run.lo + run.hi) / 2
+    n = (-direction[1], direction[0])
+    middle = (origin[0] + t * direction[0], origin[1] + t * direction[1])
+    state = visible.state
+    over = [state.placed[j] for j in state.neighbours[run.first] if state.above(j, run.first)]
+    left, right = (
+        any(
+            polygons.inside(shape, (middle[0] + k * n[0], middle[1] + k * n[1]), 0.0)
+            for shape in over
+        )
+        for k in (1e-6, -1e-6)
+    )
+    if left == right:
+        return None
+    return (-n[0], -n[1]) if left else n
+
+
+def _beside_edge(
+    visible: Visible, origin: Point, direction: Point, run: _Run, ends: Segment, away: Point
+) -> Segment:
+    """The line just clear of those edges, however they are drawn apart."""
+    state, spread = visible.state, visible.spread
+    reach: float | None = None
+    for rim in spread.rims:
+        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in rim.segment):
+            continue
+        lo, hi = sorted(dot(subtract(p, origin), direction) for p in rim.segment)
+        if hi < run.lo + 1e-6 or lo > run.hi - 1e-6 or not state.above(rim.facet, run.first):
+            continue
+        out = max(dot(spread.moves[v], away) for v in (rim.start, rim.end))
+        reach = out if reach is None else max(reach, out)
+    if reach is None:
+        return ends
+    off = reach + _CLEAR / visible.view.scale
+
+    def moved(p: Point) -> Point:
+        now = dot(subtract(p, origin), away)
+        k = max(0.0, off - now)
+        return (p[0] + k * away[0], p[1] + k * away[1])
+
+    return moved(ends[0]), moved(ends[1])
 
 
 def _carriers(parts: Parts) -> list[tuple[Point, Point, list[tuple[int, Segment]]]]:

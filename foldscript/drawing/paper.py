@@ -83,7 +83,7 @@ def creases(visible: Visible, style: Style, fresh: Any) -> list[Path]:
         seen = shapely.difference(seen, fresh)
     if seen.geom_type != "LineString":
         seen = shapely.line_merge(seen)
-    rim = shapely.union_all(list(visible.edges))
+    rim = visible.rim
     strokes: list[Stroke] = []
     runs = _straight_runs(line_points(seen))
     for start, end in runs:

@@ -8,7 +8,7 @@ and other arrows is taken; mirrored pairs come out mirrored.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -27,11 +27,12 @@ _CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.0, 9.0, 2.
 class Surroundings:
     """What an arrow has to mind. `arrows` and `routed` (tail, head, rise) grow as arrows are drawn.
 
-    silhouette : the paper as drawn; box : where ink may go; folds, marks, arrows : points on the page
+    silhouette, edges : the paper as drawn; box : where ink may go; folds, marks, arrows : points
     """
 
     silhouette: Any
     box: Box
+    edges: Any = None
     folds: list[Point] = field(default_factory=list)
     marks: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
@@ -52,6 +53,18 @@ class Surroundings:
             bool(x)
             for x in shapely.contains_xy(self.silhouette, [p[0] for p in pts], [p[1] for p in pts])
         ]
+
+    def under(self, boxes: Sequence[Box]) -> tuple[list[float], list[bool]]:
+        """What part of each box lies on the paper, and whether an edge of the paper crosses it."""
+        import shapely
+
+        shapes = [shapely.box(*box) for box in boxes]
+        areas = shapely.area(shapely.intersection(shapes, self.silhouette))
+        whole = shapely.area(shapes)
+        crossed = (
+            [False] * len(boxes) if self.edges is None else shapely.intersects(shapes, self.edges)
+        )
+        return [float(a / w) for a, w in zip(areas, whole, strict=True)], [bool(c) for c in crossed]
 
 
 def route(tail: Point, head: Point, around: Surroundings) -> Cubic:

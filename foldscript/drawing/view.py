@@ -1,8 +1,8 @@
 """From the folded plane to the page: one scale for a model, declared when it changes.
 
-In: the states to be drawn and the room for them. Out: a `View` for each (folded coordinates, sheet
-units, y up -> points, y down). The paper is never turned; when the model has become much smaller it
-is drawn larger by one of a few declared factors, and the figure says so.
+In: the states to be drawn and the scale that each would allow. Out: a `View` for each (folded
+coordinates, sheet units, y up -> points, y down). The paper is never turned; when the model has
+become much smaller it is drawn larger by one of a few declared factors, and the figure says so.
 """
 
 from __future__ import annotations
@@ -37,21 +37,24 @@ class View:
         return (p[0] / self.scale + self.centre[0], self.centre[1] - p[1] / self.scale)
 
 
-def views(states: Sequence[State], rooms: Sequence[tuple[float, float]]) -> list[View]:
-    """A view for each state; `rooms` gives the width and height in points that its paper may take."""
-    boxes = [bounds(p for ring in s.placed for p in ring) for s in states]
-    fits = [
-        min(room[0] / max(b[2] - b[0], 1e-6), room[1] / max(b[3] - b[1], 1e-6))
-        for b, room in zip(boxes, rooms, strict=True)
-    ]
-    if not fits:
+def views(states: Sequence[State], fits: Sequence[float]) -> list[View]:
+    """A view for each state; `fits` gives the largest scale (points a sheet unit) each allows."""
+    if not states:
         return []
+    boxes = [bounds(p for ring in s.placed for p in ring) for s in states]
     base = min(fits)
     factors = _chosen([f / base for f in fits])
     return [
         View(base * k, ((b[0] + b[2]) / 2, (b[1] + b[3]) / 2), k)
         for b, k in zip(boxes, factors, strict=True)
     ]
+
+
+def view_within(state: State, room: tuple[float, float]) -> View:
+    """A state as large as a room of this width and height (points) allows."""
+    x0, y0, x1, y1 = bounds(p for ring in state.placed for p in ring)
+    scale = min(room[0] / max(x1 - x0, 1e-6), room[1] / max(y1 - y0, 1e-6))
+    return View(scale, ((x0 + x1) / 2, (y0 + y1) / 2))
 
 
 def _chosen(most: Sequence[float]) -> list[float]:

@@ -111,6 +111,11 @@ class Visible:
                 (raw if rim.mate is None else bent).append(seen)
         return self._merged(raw), self._merged(bent)
 
+    @cached_property
+    def rim(self) -> Any:
+        """All visible edges as one geometry."""
+        return self._shapely.union_all(list(self.edges))
+
     def _ends(self, rim: Rim) -> tuple[Point, Point]:
         moves = self.spread.moves
         (p, q), v, w = rim.segment, moves[rim.start], moves[rim.end]
