@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal, Span
 from ..geometry import lines as geo
@@ -22,7 +22,7 @@ from ..paper import silhouette
 from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Phrase, phrase
-from .names import Names, bent_edge, locate
+from .names import Names, bent_edge, tell_apart
 
 
 @dataclass(frozen=True)
@@ -111,14 +111,14 @@ class Scope:
         found = silhouette.corners_toward(self.state, node.toward)
         words = " ".join(node.toward)
         if len(found) > 1:
-            shown = " and ".join(locate(self.state, self.names, p) for p in found)
+            shown = tell_apart(self.state, self.names, found)
             raise Refusal(
                 "two-candidates",
-                f"there are {len(found)} {words} corners, equally far that way: one {shown}",
+                f"there are {len(found)} {words} corners, equally far that way: {shown}",
                 "say which, such as 'bottom left corner', or name it",
                 span=node.span,
             )
-        return self.at(found[0], Phrase(f"the {words} corner"), node.span)
+        return replace(self.at(next(iter(found)), Phrase(f"the {words} corner"), node.span), seen=True)
 
     def _fraction(self, node: nodes.Fraction) -> PointValue:
         p, q = self.point(node.start), self.point(node.end)
@@ -290,8 +290,11 @@ class Scope:
         line, members = groups[0]
         segment = _hull([seg for _, seg in members])
         carriers = self.state.top_down({i for i, _ in members})
-        words = phrase("crease {name}", name=node.text)
-        return LineValue(line, segment, carriers, words, node.span, name=node.text, creases=segments)
+        plain = len(node.text) <= 2 or not node.text.isalpha()
+        words = phrase("crease {name}" if plain else "the {name} crease", name=node.text)
+        return LineValue(
+            line, segment, carriers, words, node.span, name=node.text, creases=segments
+        )
 
     def _seen_line(self, node: nodes.Seen) -> LineValue:
         if node.kind == "centre line":
@@ -306,14 +309,14 @@ class Scope:
                 "name the edge by a corner direction, such as 'bottom left edge'", span=node.span,
             )  # fmt: skip
         if len(found) > 1:
-            shown = " and ".join(locate(self.state, self.names, geo.midpoint(*s)) for s in found)
+            shown = tell_apart(self.state, self.names, [geo.midpoint(*s) for s in found])
             raise Refusal(
                 "two-candidates",
-                f"{len(found)} edges face the {words} equally: their middles lie {shown}",
+                f"{len(found)} edges face the {words} equally: {shown}",
                 "say which, such as 'bottom left edge'",
                 span=node.span,
             )
-        segment = found[0]
+        segment = next(iter(found))
         carriers = [
             i
             for i, placed in enumerate(self.state.placed)

@@ -47,6 +47,8 @@ class Alignment:
     what, where : for captions
     signs : landmarks, equal angles, right angles that the construction used
     letters : points to be lettered
+    also : for every further point that must move, the facets that carry it, topmost first
+    free : whether the words give only the line, not where something lands
     """
 
     line: Line
@@ -58,6 +60,8 @@ class Alignment:
     where: Phrase
     signs: tuple[Sign, ...] = ()
     letters: tuple[tuple[str, Point], ...] = ()
+    also: tuple[tuple[int, ...], ...] = ()
+    free: bool = False
 
 
 def alignments(request: Request, words: Words) -> list[Alignment]:
@@ -215,8 +219,21 @@ def _crossing(seg: Segment, line: Line) -> Point:
     return (seg[0][0] + (seg[1][0] - seg[0][0]) * t, seg[0][1] + (seg[1][1] - seg[0][1]) * t)
 
 
-def _sided(line: Line, words: Words) -> tuple[Line, bool, tuple[int, ...]]:
+@dataclass(frozen=True)
+class Side:
+    """The line with its moving side on the left, and what `moving` says about it."""
+
+    line: Line
+    sided: bool = False
+    carriers: tuple[int, ...] = ()
+    also: tuple[tuple[int, ...], ...] = ()
+    what: Phrase | None = None
+
+
+def _side(line: Line, words: Words) -> Side:
     """Turns the line so that the points that `moving` names are on its left."""
+    if not words.moving:
+        return Side(line)
     for p in words.moving:
         if on_line(line, p.at):
             raise Refusal(
@@ -225,64 +242,75 @@ def _sided(line: Line, words: Words) -> tuple[Line, bool, tuple[int, ...]]:
                 "name a point that moves",
                 span=p.span,
             )
-        facing = line if signed_distance(line, p.at) > 0 else flipped(line)
-        return facing, True, p.facets
-    return line, False, ()
+    first, *more = words.moving
+    facing = line if signed_distance(line, first.at) > 0 else flipped(line)
+    for p in more:
+        if signed_distance(facing, p.at) < 0:
+            raise Refusal(
+                "both-sides",
+                f"{first.words.render()} and {p.words.render()} lie on different sides of the fold line",
+                "name points on one side, or fold twice",
+                span=p.span,
+            )
+    what = first.words if first.letter or first.seen else None
+    if what is not None and more and all(p.letter for p in words.moving):
+        for p in more:
+            what = phrase("{some} and {more}", some=what, more=p.words)
+    return Side(facing, True, first.facets, tuple(p.facets for p in more), what)
 
 
 def _along(value: LineValue, words: Words) -> list[Alignment]:
     found: list[Alignment] = []
     for line in (value.line, *value.others):
-        facing, sided, carriers = _sided(line, words)
+        side = _side(line, words)
         where = phrase("along {line}", line=value.words)
-        what = words.moving[0].words if words.moving else None
-        found.append(
-            Alignment(
-                facing,
-                sided,
-                carriers or value.facets,
-                None,
-                None,
-                what,
-                where,
-                (),
-                _letters(value),
-            )
-        )
+        letters = _letters(value, *words.moving)
+        found.append(_on_line(side, value.facets, where, (), letters))
     return found
+
+
+def _on_line(
+    side: Side,
+    carriers: tuple[int, ...],
+    where: Phrase,
+    signs: tuple[Sign, ...],
+    letters: tuple[tuple[str, Point], ...],
+) -> Alignment:
+    return Alignment(
+        side.line,
+        side.sided,
+        side.carriers or carriers,
+        None,
+        None,
+        side.what,
+        where,
+        signs,
+        letters,
+        side.also,
+        free=True,
+    )
 
 
 def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
     (crease,) = build.through_points(p.at, q.at)
-    line, sided, carriers = _sided(crease.line, words)
     common = tuple(f for f in p.facets if f in q.facets)
-    where = phrase("through {p} and {q}", p=p.words, q=q.words)
-    what = words.moving[0].words if words.moving else None
-    return [
-        Alignment(
-            line, sided, carriers or common, None, None, what, where,
-            (_ring(p.at), _ring(q.at)), _letters(p, q, *words.moving),
-        )
-    ]  # fmt: skip
+    where = phrase("along the line through {p} and {q}", p=p.words, q=q.words)
+    signs = (_ring(p.at), _ring(q.at))
+    letters = _letters(p, q, *words.moving)
+    return [_on_line(_side(crease.line, words), common, where, signs, letters)]
 
 
 def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
     (crease,) = build.perpendicular_through(p.at, to.line)
-    line, sided, carriers = _sided(crease.line, words)
-    where = phrase("through {p}, square to {line}", p=p.words, line=to.words)
-    what = words.moving[0].words if words.moving else None
+    where = phrase("along the line through {p} square to {line}", p=p.words, line=to.words)
+    side = _side(crease.line, words)
     signs: tuple[Sign, ...] = (_ring(p.at),)
-    foot = meet(line, to.line)
+    foot = meet(side.line, to.line)
     if foot is not None:
-        n = (foot[0] + line.nx, foot[1] + line.ny)
-        along = (foot[0] + line.ny, foot[1] - line.nx)
+        n = (foot[0] + side.line.nx, foot[1] + side.line.ny)
+        along = (foot[0] + side.line.ny, foot[1] - side.line.nx)
         signs += (RightAngle(foot, n, along),)
-    return [
-        Alignment(
-            line, sided, carriers or p.facets, None, None, what, where, signs,
-            _letters(p, to, *words.moving),
-        )
-    ]  # fmt: skip
+    return [_on_line(side, p.facets, where, signs, _letters(p, to, *words.moving))]
 
 
 def _point_line_through(

@@ -44,7 +44,12 @@ def make(request: Request) -> Outcome:
     return Outcome(
         after=after,
         signs=(fold_line(fold, sense), arrow_of(fold, Act.FOLD_UNFOLD), *fold.alignment.signs),
-        wording=sentence(fold, "Fold {what} {where}{layers}, crease and unfold.", "the paper"),
+        wording=sentence(
+            fold,
+            "Fold {what} {where}{layers}, crease and unfold.",
+            "Crease {where}{layers}.",
+            "the paper",
+        ),
         creases=tuple(segments),
         letters=fold.alignment.letters,
     )

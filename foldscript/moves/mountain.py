@@ -20,7 +20,12 @@ def make(request: Request) -> Outcome:
             arrow_of(fold, Act.MOUNTAIN),
             *fold.alignment.signs,
         ),
-        wording=sentence(fold, "Fold {what} behind, {where}{layers}.", "the flap"),
+        wording=sentence(
+            fold,
+            "Fold {what} behind, {where}{layers}.",
+            "Fold {what} behind {where}{layers}.",
+            "the flap",
+        ),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
         moved=moved_points(request, fold.flap),
         folded=True,

@@ -68,7 +68,10 @@ def make(request: Request) -> Outcome:
 
 def _sentence(fold: SimpleFold, where: Phrase) -> Phrase:
     base = sentence(
-        fold, "Bring {what} {where}{layers}; pinch only{spot}, and unfold.", "the paper"
+        fold,
+        "Bring {what} {where}{layers}; pinch only{spot}, and unfold.",
+        "Pinch {where}{layers}, only{spot}.",
+        "the paper",
     )
     return Phrase(base.template, (*base.parts, ("spot", where)))
 

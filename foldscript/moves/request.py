@@ -22,7 +22,8 @@ class PointValue:
     """A point as it lies now.
 
     `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
-    sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it.
+    sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it; `seen` that it
+    was named as the eye sees it ('the top corner').
     """
 
     at: Point
@@ -31,6 +32,7 @@ class PointValue:
     words: Phrase
     span: Span
     letter: str = ""
+    seen: bool = False
 
 
 @dataclass(frozen=True, slots=True)

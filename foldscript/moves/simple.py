@@ -159,8 +159,12 @@ def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> Si
         )
     blocked: Blocked | None = None
     problem: Refusal | None = None
+    others = [
+        next((i for i in (more if sense is Sense.VALLEY else more[::-1]) if i in parts), None)
+        for more in one.also
+    ]
     for seed in carriers:
-        seeds = _seeds(request, words, one, seed, sense)
+        seeds = _seeds(request, words, one, seed, sense) + [i for i in others if i is not None]
         try:
             moving = flap(state, one.line, seeds, whole_stack=words.layers == 0)
             return SimpleFold(one, moving, fold_flap(state, moving, sense), words.layers)

@@ -21,9 +21,13 @@ def layered(fold: SimpleFold) -> Phrase:
     return phrase(", {n} layers together", n=str(fold.layers))
 
 
-def sentence(fold: SimpleFold, verb: str, what: str) -> Phrase:
-    """Caption of a fold: `verb` is a template with {what} and {where}."""
+def sentence(fold: SimpleFold, landing: str, along: str, what: str) -> Phrase:
+    """Caption of a fold, for folds that say where paper lands and for those that give a line.
+
+    The templates have holes {what}, {where} and {layers}; `what` is said where nothing is named.
+    """
     one = fold.alignment
+    verb = along if one.free else landing
     return phrase(verb, what=one.what or Phrase(what), where=one.where, layers=layered(fold))
 
 
@@ -33,7 +37,12 @@ def make(request: Request) -> Outcome:
     return Outcome(
         after=fold.after,
         signs=(fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY), *fold.alignment.signs),
-        wording=sentence(fold, "Fold {what} {where}{layers}.", "the flap"),
+        wording=sentence(
+            fold,
+            "Fold {what} {where}{layers}.",
+            "Fold {what} over {where}{layers}.",
+            "the flap",
+        ),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
         moved=moved_points(request, fold.flap),
         folded=True,

@@ -61,6 +61,8 @@ def moving_parts(state: State, line: Line) -> dict[int, Polygon]:
 def flap(state: State, line: Line, seeds: Iterable[int], *, whole_stack: bool = False) -> Flap:
     """The smallest piece of paper that holds the seeds and hangs together left of the line.
 
+    Layers trapped between two of its layers belong to it.
+
     With `whole_stack`, everything that lies over or under it on that side comes along.
 
     Raises
@@ -83,17 +85,19 @@ def flap(state: State, line: Line, seeds: Iterable[int], *, whole_stack: bool = 
             links.setdefault(joint.b, []).append(joint.a)
     members: set[int] = set()
     while todo:
-        i = todo.pop()
-        if i in members or i not in parts:
-            continue
-        members.add(i)
-        todo.extend(links.get(i, ()))
-        if whole_stack:
-            todo.extend(
-                k
-                for k in state.neighbours[i]
-                if k in parts and k not in members and polygons.overlap(parts[i], parts[k])
-            )
+        while todo:
+            i = todo.pop()
+            if i in members or i not in parts:
+                continue
+            members.add(i)
+            todo.extend(links.get(i, ()))
+            if whole_stack:
+                todo.extend(
+                    k
+                    for k in state.neighbours[i]
+                    if k in parts and k not in members and polygons.overlap(parts[i], parts[k])
+                )
+        todo = _trapped(state, parts, members)
     creases = bends(state, line, members)
     if not creases:
         raise Refusal(
@@ -103,6 +107,27 @@ def flap(state: State, line: Line, seeds: Iterable[int], *, whole_stack: bool = 
         )
     chosen = tuple(sorted(members))
     return Flap(line, chosen, tuple(parts[i] for i in chosen), creases)
+
+
+def _trapped(state: State, parts: dict[int, Polygon], members: set[int]) -> list[int]:
+    """Layers that lie between two layers of the flap: no hand could fold these and leave them."""
+    found: list[int] = []
+    for k in sorted({k for i in members for k in state.neighbours[i]} - members):
+        if k not in parts:
+            continue
+        near = [
+            i for i in sorted(state.neighbours[k] & members) if polygons.overlap(parts[i], parts[k])
+        ]
+        over = [i for i in near if state.above(i, k)]
+        under = [i for i in near if not state.above(i, k)]
+        if any(
+            polygons.overlap(common, parts[j])
+            for i in over
+            if under and (common := polygons.intersection(parts[i], parts[k]))
+            for j in under
+        ):
+            found.append(k)
+    return found
 
 
 def bends(state: State, line: Line, members: set[int]) -> tuple[tuple[int, Segment], ...]:
