@@ -8,38 +8,18 @@ step that was.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
-from functools import partial
 from pathlib import Path
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
 from ..geometry.isometries import IDENTITY, Isometry, rotation
 from ..geometry.polygons import bounds, centroid
-from ..moves.registry import moves
-from ..moves.request import Clause, Deed, Outcome, Request
-from ..moves.simple import blocked_refusal, collision_refusal
-from ..paper.flap import Blocked
-from ..paper.layers import Collision
 from ..paper.sheet import Sheet
-from ..paper.signs import Sense
-from ..paper.state import State, flat
+from ..paper.state import flat
 from ..syntax import nodes
 from .figures import Figures
-from .names import Names, describe, locate
-from .scope import Scope
+from .names import Names
+from .performing import Folding, perform
 from .steps import Model, Step
-
-NAME_LIMIT = 2000
-
-
-@dataclass
-class Folding:
-    """The paper and everything that has happened to it so far."""
-
-    state: State
-    names: Names
-    history: list[Deed] = field(default_factory=list)
-    step_ends: list[tuple[State, int]] = field(default_factory=list)
 
 
 def fold(program: nodes.Program, source_path: Path | None = None) -> Model:
@@ -151,103 +131,3 @@ def diagnosed(
         tuple(Hint(h) for h in refusal.hints),
         source=program.source,
     )
-
-
-def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
-    """Carries one statement out and remembers it. Raises Refusal."""
-    move = moves()[statement.verb]
-    scope = Scope(paper.state, paper.names)
-    phrases = list(statement.phrases)
-    new_name, name_span = "", statement.span
-    if move.names_first:
-        new_name, name_span, phrases = _leading_name(statement, phrases)
-    clauses: list[Clause] = []
-    for phrase in phrases:
-        if phrase.word == "as":
-            if len(phrase.operands) != 1 or not isinstance(phrase.operands[0], nodes.Name):
-                raise Refusal("name-it", "'as' takes one new name", span=phrase.span)
-            new_name, name_span = phrase.operands[0].text, phrase.operands[0].span
-            continue
-        values = tuple(scope.value(o) for o in phrase.operands)
-        clauses.append(Clause(phrase.word, values, phrase.span))
-    if new_name:
-        _refuse_taken(paper.names, new_name, name_span)
-    request = Request(
-        paper.state,
-        statement.verb,
-        tuple(clauses),
-        statement.span,
-        new_name,
-        partial(describe, paper.state, paper.names),
-        partial(locate, paper.state, paper.names),
-        tuple(paper.history),
-        tuple(paper.step_ends),
-        move.forms,
-    )
-    try:
-        outcome = move.make(request)
-    except Collision as clash:
-        raise collision_refusal(request, clash) from None
-    except Blocked as held:
-        raise blocked_refusal(request, held, Sense.VALLEY) from None
-    _remember(paper, number, statement, outcome, new_name, name_span)
-    return outcome
-
-
-def _leading_name(
-    statement: nodes.Statement, phrases: list[nodes.Phrase]
-) -> tuple[str, Span, list[nodes.Phrase]]:
-    first = phrases[0] if phrases else None
-    if first is None or not first.operands or not isinstance(first.operands[0], nodes.Name):
-        raise Refusal(
-            "name-it",
-            f"'{statement.verb}' needs a new name first",
-            *(f"write it like: {form}" for form in moves()[statement.verb].forms),
-            span=statement.span,
-        )
-    name = first.operands[0]
-    rest = replace(first, operands=first.operands[1:])
-    kept = ([rest] if rest.operands or rest.word else []) + phrases[1:]
-    return name.text, name.span, kept
-
-
-def _refuse_taken(names: Names, name: str, span: Span) -> None:
-    if name in names.points or name in names.creases:
-        raise Refusal("name-taken", f"'{name}' is a name already", "choose another name", span=span)
-    if len(names.points) + len(names.creases) >= NAME_LIMIT:
-        raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
-
-
-def _remember(
-    paper: Folding,
-    number: int,
-    statement: nodes.Statement,
-    outcome: Outcome,
-    new_name: str,
-    name_span: Span,
-) -> None:
-    for k in outcome.undoes:
-        paper.history[k] = replace(paper.history[k], undone=True)
-    for name, at in outcome.points:
-        paper.names.points[name] = at
-    if new_name and not outcome.points:
-        if not outcome.creases:
-            raise Refusal(
-                "nothing-to-name", f"'{statement.verb}' makes no crease to name", span=name_span
-            )
-        paper.names.creases[new_name] = outcome.creases
-    paper.history.append(
-        Deed(
-            step=number,
-            verb=statement.verb,
-            before=paper.state,
-            after=outcome.after,
-            signs=outcome.signs,
-            name=new_name if not outcome.points else "",
-            creases=outcome.creases,
-            folded=outcome.folded,
-            turn=outcome.turn,
-            moved=outcome.moved,
-        )
-    )
-    paper.state = outcome.after

@@ -1,0 +1,181 @@
+"""Carries out one move: its words are looked up, the move is made, and what happened is remembered.
+
+In: the paper so far and a statement. Out: the paper after it, and a record of what was said and done
+(`Said`), from which a repeat can do the same elsewhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from ..diagnostics import Refusal, Span
+from ..moves.registry import moves
+from ..moves.request import Clause, Deed, Move, Outcome, Request
+from ..moves.simple import blocked_refusal, collision_refusal
+from ..paper.flap import Blocked
+from ..paper.layers import Collision
+from ..paper.signs import Sense
+from ..paper.state import State
+from ..syntax import nodes
+from .names import Names, describe, locate
+from .scope import Scope
+
+NAME_LIMIT = 2000
+#: Moves carried out in one script, those of groups and repeats counted each time.
+MOVE_LIMIT = 10_000
+
+
+@dataclass(frozen=True)
+class Said:
+    """A statement whose words have been looked up on the paper as it lay.
+
+    `aside` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
+    page): it is no move of the script.
+    """
+
+    verb: str
+    clauses: tuple[Clause, ...]
+    span: Span
+    new_name: str
+    name_span: Span
+    aside: bool = False
+
+
+@dataclass
+class Folding:
+    """The paper and everything that has happened to it so far.
+
+    `said` has one entry for each deed of the history. `step_ends` holds the state after each
+    finished step and how many deeds it took; number 0 is the start.
+    """
+
+    state: State
+    names: Names
+    history: list[Deed] = field(default_factory=list)
+    step_ends: list[tuple[State, int]] = field(default_factory=list)
+    said: list[Said] = field(default_factory=list)
+
+
+def look_up(paper: Folding, statement: nodes.Statement) -> Said:
+    """What the statement's words stand for now. Raises Refusal."""
+    move = moves()[statement.verb]
+    scope = Scope(paper.state, paper.names)
+    phrases = list(statement.phrases)
+    new_name, name_span = "", statement.span
+    if move.names_first:
+        new_name, name_span, phrases = _leading_name(statement, phrases, move)
+    clauses: list[Clause] = []
+    for phrase in phrases:
+        if phrase.word == "as":
+            if len(phrase.operands) != 1 or not isinstance(phrase.operands[0], nodes.Name):
+                raise Refusal("name-it", "'as' takes one new name", span=phrase.span)
+            new_name, name_span = phrase.operands[0].text, phrase.operands[0].span
+            continue
+        values = tuple(scope.value(o) for o in phrase.operands)
+        clauses.append(Clause(phrase.word, values, phrase.span))
+    if new_name:
+        _refuse_taken(paper.names, new_name, name_span)
+    return Said(statement.verb, tuple(clauses), statement.span, new_name, name_span)
+
+
+def carry_out(
+    paper: Folding,
+    number: int,
+    said: Said,
+    step_ends: tuple[tuple[State, int], ...] | None = None,
+) -> Outcome:
+    """Makes the move and remembers it. Raises Refusal.
+
+    `step_ends` stands in for the paper's own where a repeat sees its steps anew.
+    """
+    if len(paper.history) >= MOVE_LIMIT:
+        raise Refusal(
+            "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=said.span
+        )
+    move = moves()[said.verb]
+    request = Request(
+        paper.state,
+        said.verb,
+        said.clauses,
+        said.span,
+        said.new_name,
+        partial(describe, paper.state, paper.names),
+        partial(locate, paper.state, paper.names),
+        tuple(paper.history),
+        step_ends if step_ends is not None else tuple(paper.step_ends),
+        move.forms,
+    )
+    try:
+        outcome = move.make(request)
+    except Collision as clash:
+        raise collision_refusal(request, clash) from None
+    except Blocked as held:
+        raise blocked_refusal(request, held, Sense.VALLEY) from None
+    _remember(paper, number, said, outcome)
+    return outcome
+
+
+def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
+    """Carries one statement out and remembers it. Raises Refusal."""
+    return carry_out(paper, number, look_up(paper, statement))
+
+
+def _leading_name(
+    statement: nodes.Statement, phrases: list[nodes.Phrase], move: Move
+) -> tuple[str, Span, list[nodes.Phrase]]:
+    first = phrases[0] if phrases else None
+    if first is None or not first.operands or not isinstance(first.operands[0], nodes.Name):
+        raise Refusal(
+            "name-it",
+            f"'{statement.verb}' needs a new name first",
+            *(f"write it like: {form}" for form in move.forms),
+            span=statement.span,
+        )
+    name = first.operands[0]
+    rest = replace(first, operands=first.operands[1:])
+    kept = ([rest] if rest.operands or rest.word else []) + phrases[1:]
+    return name.text, name.span, kept
+
+
+def _refuse_taken(names: Names, name: str, span: Span) -> None:
+    if name in names.points or name in names.creases:
+        raise Refusal("name-taken", f"'{name}' is a name already", "choose another name", span=span)
+    if len(names.points) + len(names.creases) >= NAME_LIMIT:
+        raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
+
+
+def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None:
+    for k in outcome.undoes:
+        paper.history[k] = replace(paper.history[k], undone=True)
+    for name, at in outcome.points:
+        paper.names.points[name] = at
+    if said.new_name and not outcome.points:
+        if not outcome.creases:
+            raise Refusal(
+                "nothing-to-name", f"'{said.verb}' makes no crease to name", span=said.name_span
+            )
+        paper.names.creases[said.new_name] = outcome.creases
+    remember_deed(
+        paper,
+        said,
+        Deed(
+            step=number,
+            verb=said.verb,
+            before=paper.state,
+            after=outcome.after,
+            signs=outcome.signs,
+            name=said.new_name if not outcome.points else "",
+            creases=outcome.creases,
+            folded=outcome.folded,
+            turn=outcome.turn,
+            moved=outcome.moved,
+        ),
+    )
+
+
+def remember_deed(paper: Folding, said: Said, deed: Deed) -> None:
+    """Adds a deed to the history; the paper lies as it leaves it."""
+    paper.history.append(deed)
+    paper.said.append(said)
+    paper.state = deed.after
