@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
 from ..geometry import constructions as build
-from ..geometry.constructions import Crease, Lack, NoCrease
+from ..geometry.constructions import Crease, NoCrease
 from ..geometry.isometries import map_segment, reflection
 from ..geometry.lines import (
     Line,
@@ -30,6 +30,7 @@ from ..geometry.tolerance import EPS
 from ..paper.signs import EqualAngles, PointSign, RightAngle, Sign, Spot
 from ..paper.silhouette import extent
 from ..wording import Phrase, phrase
+from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
 from .words import Words, as_line, as_point
 
@@ -96,42 +97,7 @@ def alignments(request: Request, words: Words) -> list[Alignment]:
                     span=request.span,
                 )
     except NoCrease as none:
-        raise _no_crease(request, words, none) from None
-
-
-def _no_crease(request: Request, words: Words, none: NoCrease) -> Refusal:
-    gap = (
-        f"{none.gap * request.unit_mm:.0f} mm"
-        if none.gap * request.unit_mm >= 1
-        else (f"{none.gap * request.unit_mm:.2f} mm")
-    )
-    who = target = "it"
-    span = request.span
-    if words.pairs:
-        moved, goal = words.pairs[min(none.mover, len(words.pairs) - 1)]
-        if isinstance(moved, PointValue | LineValue) and isinstance(goal, PointValue | LineValue):
-            who, target, span = moved.words.render(), goal.words.render(), goal.span
-    match none.lack:
-        case Lack.SAME_POINT:
-            message = (
-                f"{who} lies on {target} already"
-                if words.pairs
-                else "the two points lie on each other"
-            )
-            hint = "name two points that lie apart"
-        case Lack.SAME_LINE:
-            message = f"{who} lies along {target} already, so there is nothing to fold"
-            hint = "name two different lines"
-        case Lack.TOO_SHORT:
-            message = f"{who} is {gap} too short to reach {target}"
-            hint = "let the crease pass through another point, or bring it to another line"
-        case Lack.PARALLEL:
-            message = f"{who} moves alongside {target} and stays {gap} away from it"
-            hint = "make the crease perpendicular to another line"
-        case _:
-            message = "too many folds do this: the words do not fix one"
-            hint = "name another point or line"
-    return Refusal("cannot-reach", message, hint, span=span)
+        raise no_crease(request, words, none) from None
 
 
 def _moved_point(
