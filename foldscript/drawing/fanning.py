@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Sequence
 
 from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
 from ..geometry.polygons import Polygon
@@ -51,7 +52,7 @@ def settled(
     rows: list[Row] = []
     edges = [r for r in rims if r.mate is None or is_upper(state, r)]
     meeting = _meeting(state, edges)
-    _wish_apart(state, edges, meeting, gap, most, rows)
+    _wish_apart(state, rims, edges, meeting, gap, most, rows)
     if not rows:
         return ((0.0, 0.0),) * count
     _wish_together(edges, meeting, rows)
@@ -121,16 +122,24 @@ def _parted(state: State, a: int, b: int) -> bool:
 
 
 def _wish_apart(
-    state: State, edges: list[Rim], meeting: Meeting, gap: float, most: float, rows: list[Row]
+    state: State,
+    rims: Sequence[Rim],
+    edges: list[Rim],
+    meeting: Meeting,
+    gap: float,
+    most: float,
+    rows: list[Row],
 ) -> None:
     """Edges of layers that end in the same place: the upper one a little further in."""
     bands = max(2, round(most / gap) + 1)
+    hidden = _hidden(state, edges)
+    reaches = _reaches(state, rims)
     pairs: list[tuple[int, int, Segment]] = []
     beside: dict[int, set[int]] = defaultdict(set)
     for (i, j), seg in collinear_overlaps([(k, r.segment) for k, r in enumerate(edges)]):
         a, b = edges[i], edges[j]
         same_way = dot(subtract(*a.segment[::-1]), subtract(*b.segment[::-1])) > 0
-        if same_way and a.facet != b.facet:
+        if same_way and a.facet != b.facet and not (hidden[i] or hidden[j]):
             pairs.append((i, j, seg))
             beside[i].add(j)
             beside[j].add(i)
@@ -145,6 +154,8 @@ def _wish_apart(
             step = gap * (_band(high, count, bands) - _band(low, count, bands))
         else:
             step = 0.5 * gap
+        if over and _is_stub(*(reaches[(edges[k].facet, edges[k].start)] for k in (deep, wide))):
+            step = 0.0
         outward = _outward(edges[i])
         held = [s for k in (i, j) for _, s in meeting.get(k, ())]
         for piece in remainder([seg], held) if held else [seg]:
@@ -152,6 +163,78 @@ def _wish_apart(
                 terms = _difference(edges[deep], edges[wide], p, outward)
                 if terms:
                     rows.append((terms, -step, _APART))
+
+
+def _hidden(state: State, edges: list[Rim]) -> list[bool]:
+    """Whether each edge lies wholly under one facet: nothing has to be shown there."""
+    import shapely
+
+    tried = [
+        (k, f)
+        for k, r in enumerate(edges)
+        for f in sorted(state.neighbours[r.facet])
+        if state.above(f, r.facet)
+    ]
+    out = [False] * len(edges)
+    if not tried:
+        return out
+    shapes = shapely.polygons([shapely.linearrings(p) for p in state.placed])
+    over, under = shapes[[f for _, f in tried]], [k for k, _ in tried]
+    sides = [shapely.linestrings([_probe(r, off) for r in edges]) for off in (1e-6, -1e-6)]
+    held = shapely.contains(over, sides[0][under]) & shapely.contains(over, sides[1][under])
+    for k, h in zip(under, held, strict=True):
+        out[k] = out[k] or bool(h)
+    return out
+
+
+def _probe(rim: Rim, off: float) -> Segment:
+    """The middle part of an edge, moved sideways a little."""
+    (px, py), (qx, qy) = rim.segment
+    n = _outward(rim)
+    dx, dy = (qx - px) * 0.02, (qy - py) * 0.02
+    return (
+        (px + dx + off * n[0], py + dy + off * n[1]),
+        (qx - dx + off * n[0], qy - dy + off * n[1]),
+    )
+
+
+def _reaches(state: State, rims: Sequence[Rim]) -> dict[tuple[int, int], tuple[Point, Point]]:
+    """For each side (facet, start corner) the ends of the straight edge of its plate that it is part of."""
+    plate = {i: k for k, group in enumerate(state.plates) for i in group}
+    leaving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
+    arriving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
+    for r in rims:
+        leaving[(plate[r.facet], r.start)].append(r)
+        arriving[(plate[r.facet], r.end)].append(r)
+    out: dict[tuple[int, int], tuple[Point, Point]] = {}
+    for r in rims:
+        u = unit(subtract(r.segment[1], r.segment[0]))
+        ends: list[Point] = []
+        for table, corner, k in ((arriving, r.start, 0), (leaving, r.end, 1)):
+            end = r.segment[k]
+            for _ in range(len(rims)):
+                on = next(
+                    (
+                        s
+                        for s in table[(plate[r.facet], corner)]
+                        if dot(unit(subtract(s.segment[1], s.segment[0])), u) > 1 - 1e-9
+                    ),
+                    None,
+                )
+                if on is None:
+                    break
+                end, corner = on.segment[k], (on.start, on.end)[k]
+            ends.append(end)
+        out[(r.facet, r.start)] = (ends[0], ends[1])
+    return out
+
+
+def _is_stub(inner: tuple[Point, Point], outer: tuple[Point, Point]) -> bool:
+    """Whether the edge that would stand out ends within the one above it."""
+    u = unit(subtract(inner[1], inner[0]))
+    return (
+        dot(subtract(outer[0], inner[0]), u) > 1e-6 or dot(subtract(inner[1], outer[1]), u) > 1e-6
+    )
 
 
 def _ranks(
