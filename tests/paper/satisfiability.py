@@ -69,4 +69,4 @@ def count_models(found: Clauses, variables: int) -> int:
     """How many assignments of variables 1, 2, ... fit all clauses."""
     found = [*found, *([k, -k] for k in range(1, variables + 1))]
     with Sat(name="glucose4", bootstrap_with=found) as sat:
-        return sum(1 for _ in sat.enum_models())
+        return sum(1 for _ in sat.enum_models() or ())
