@@ -81,20 +81,17 @@ def settled(
 
 
 def _open_parts(state: State) -> list[float]:
-    """For each facet about how much of its plate nothing lies on, beside the most open plate."""
+    """For each facet how much of its plate lies open to the eye, beside the most open plate."""
     import shapely
 
     shapes = [shapely.Polygon(p) for p in state.placed]
-    pairs = list(state.order.items())
-    common = shapely.area(
-        shapely.intersection([shapes[i] for (i, _), _ in pairs], [shapes[j] for (_, j), _ in pairs])
-    )
-    left = [float(s.area) for s in shapes]
-    for ((i, j), over), a in zip(pairs, common, strict=True):
-        left[j if over else i] -= float(a)
+    left: list[float] = []
+    for i, shape in enumerate(shapes):
+        over = [shapes[j] for j in sorted(state.neighbours[i]) if state.above(j, i)]
+        left.append(shape.difference(shapely.union_all(over)).area if over else shape.area)
     out = [0.0] * len(shapes)
     for plate in state.plates:
-        whole = sum(max(0.0, left[i]) for i in plate)
+        whole = sum(left[i] for i in plate)
         for i in plate:
             out[i] = whole
     most = max(out) or 1.0

@@ -62,7 +62,7 @@ def _best(p: Point, words: str, around: Surroundings, taken: list[Box], style: S
     on_paper, on_edge = around.under(boxes)
     costs = [
         2.0 * on_paper[k]
-        + 0.8 * on_edge[k]
+        + 2.6 * on_edge[k]
         + 0.04 * ways[k][0]
         + _cost(boxes[k], p, ways[k][1], around, taken)
         for k in range(len(boxes))

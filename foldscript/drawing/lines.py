@@ -99,22 +99,23 @@ def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segme
 
 
 def _open_side(visible: Visible, origin: Point, direction: Point, run: _Run) -> Point | None:
-    """Where a line runs along the edge of layers above it: the normal that points away from them."""
-    t = (run.lo + run.hi) / 2
+    """Where a line runs along the edge of layers above it: the normal that points away from them.
+
+    In the slit between two flaps both are as good; the upper or left one is taken.
+    """
     n = (-direction[1], direction[0])
-    middle = (origin[0] + t * direction[0], origin[1] + t * direction[1])
-    state = visible.state
-    over = [state.placed[j] for j in state.neighbours[run.first] if state.above(j, run.first)]
-    left, right = (
-        any(
-            polygons.inside(shape, (middle[0] + k * n[0], middle[1] + k * n[1]), 0.0)
-            for shape in over
-        )
-        for k in (1e-6, -1e-6)
-    )
-    if left == right:
+    slit = False
+    for facet, k in ((run.first, 1), (run.first, 4), (run.last, 8), (run.last, 11)):
+        t = run.lo + (run.hi - run.lo) * k / 12
+        spot = (origin[0] + t * direction[0], origin[1] + t * direction[1])
+        left, right = _sides(visible, facet, spot, direction)
+        if left and right:
+            slit = slit or not left & right
+        elif left or right:
+            return (-n[0], -n[1]) if left else n
+    if not slit:
         return None
-    return (-n[0], -n[1]) if left else n
+    return n if (n[1], -n[0]) > (-n[1], n[0]) else (-n[0], -n[1])
 
 
 def _beside_edge(
@@ -187,30 +188,47 @@ def _runs(
 def _covered(
     visible: Visible, facet: int, origin: Point, direction: Point, start: float, end: float
 ) -> list[tuple[float, float, bool]]:
-    """Intervals of a part, each with whether layers hide it on both sides of the line."""
+    """Intervals of a part, each with whether layers hide it."""
     state = visible.state
-    over = [state.placed[j] for j in state.neighbours[facet] if state.above(j, facet)]
+    over = [j for j in state.neighbours[facet] if state.above(j, facet)]
 
-    def spot(t: float, off: float = 0.0) -> Point:
-        x, y = direction
-        return (origin[0] + t * x - off * y, origin[1] + t * y + off * x)
+    def spot(t: float) -> Point:
+        return (origin[0] + t * direction[0], origin[1] + t * direction[1])
 
     cuts = {start, end}
-    for shape in over:
-        inside = polygons.clip_segment(shape, (spot(start), spot(end)))
+    for j in over:
+        inside = polygons.clip_segment(state.placed[j], (spot(start), spot(end)))
         if inside is not None:
             cuts.update(dot(subtract(p, origin), direction) for p in inside)
     marks = sorted(cuts)
     marks = [t for k, t in enumerate(marks) if k == 0 or t - marks[k - 1] > 1e-7]
     out: list[tuple[float, float, bool]] = []
     for lo, hi in pairwise(marks):
-        t = (lo + hi) / 2
-        covered = all(
-            any(polygons.inside(shape, spot(t, off), 0.0) for shape in over)
-            for off in (1e-6, -1e-6)
-        )
-        out.append((lo, hi, covered))
+        left, right = _sides(visible, facet, spot((lo + hi) / 2), direction)
+        out.append((lo, hi, bool(left & right)))
     return out
+
+
+def _sides(
+    visible: Visible, facet: int, spot: Point, direction: Point
+) -> tuple[frozenset[int], frozenset[int]]:
+    """Plates over a facet just left and just right of a spot on a line.
+
+    A plate on both sides hides the line; where different plates meet along it, it lies in the slit
+    between them.
+    """
+    state = visible.state
+    found: list[frozenset[int]] = []
+    for off in (1e-6, -1e-6):
+        p = (spot[0] - off * direction[1], spot[1] + off * direction[0])
+        found.append(
+            frozenset(
+                visible.plate_of[j]
+                for j in state.neighbours[facet]
+                if state.above(j, facet) and polygons.inside(state.placed[j], p, 0.0)
+            )
+        )
+    return found[0], found[1]
 
 
 def _joined(runs: list[_Run]) -> list[_Run]:

@@ -37,6 +37,7 @@ class Visible:
         ]
         self.shapes: list[Any] = [s if s.is_valid else s.buffer(0) for s in shapes]
         self._covers: dict[int, Any] = {}
+        self.plate_of = {i: k for k, plate in enumerate(self.state.plates) for i in plate}
 
     def cover(self, facet: int) -> Any | None:
         """Union of the facets that lie on a facet, as drawn; None when there are none."""
