@@ -23,6 +23,7 @@ from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Phrase, phrase
 from .names import Names, bent_edge, tell_apart
+from .spans import from_left, hull, rim_side
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,13 @@ class Scope:
                 return self.point(node)
             case nodes.Seen():
                 return self.point(node) if node.kind in ("corner", "centre") else self.line(node)
-            case nodes.Fraction() | nodes.Meeting() | nodes.TopLayerAt() | nodes.BottomLayerAt():
+            case (
+                nodes.Fraction()
+                | nodes.FractionOfLine()
+                | nodes.Meeting()
+                | nodes.TopLayerAt()
+                | nodes.BottomLayerAt()
+            ):
                 return self.point(node)
             case _:
                 return self.line(node)
@@ -63,6 +70,8 @@ class Scope:
                 return self._seen_point(node)
             case nodes.Fraction():
                 return self._fraction(node)
+            case nodes.FractionOfLine():
+                return self._fraction_of_line(node)
             case nodes.Meeting():
                 return self._meeting(node)
             case nodes.TopLayerAt():
@@ -118,7 +127,9 @@ class Scope:
                 "say which, such as 'bottom left corner', or name it",
                 span=node.span,
             )
-        return replace(self.at(next(iter(found)), Phrase(f"the {words} corner"), node.span), seen=True)
+        return replace(
+            self.at(next(iter(found)), Phrase(f"the {words} corner"), node.span), seen=True
+        )
 
     def _fraction(self, node: nodes.Fraction) -> PointValue:
         p, q = self.point(node.start), self.point(node.end)
@@ -136,11 +147,31 @@ class Scope:
         spot = geo.between(p.at, q.at, t)
         return self.at(spot, words, node.span)
 
+    def _fraction_of_line(self, node: nodes.FractionOfLine) -> PointValue:
+        line = self.line(node.line)
+        if line.segment is None:
+            raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
+        start, end = from_left(line.segment)
+        t = node.numerator / node.denominator
+        spot = geo.between(start, end, t)
+        if same(t, 0.5):
+            words = phrase("the middle of {line}", line=line.words)
+        else:
+            side = "left" if end[0] - start[0] > EPS else "lower"
+            words = phrase(
+                "the point {n}/{d} of the way along {line} from its " + side + " end",
+                n=str(node.numerator),
+                d=str(node.denominator),
+                line=line.words,
+            )
+        carriers = tuple(i for i in self.state.facets_at(spot) if i in line.facets)
+        return self.at(spot, words, node.span, carriers)
+
     def _go_together(self, p: PointValue, q: PointValue) -> bool:
         """Whether the way from p to q on the sheet is straight in the folded model too."""
         if p.sheet is None or q.sheet is None:
             return False
-        if self._rim_side(p.sheet, q.sheet) is not None:
+        if rim_side(self.state.sheet, p.sheet, q.sheet) is not None:
             return True
         return same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
 
@@ -206,7 +237,7 @@ class Scope:
             for i, placed in enumerate(self.state.placed)
             if (seg := polygons.clip_line(placed, line)) is not None
         ]
-        segment = _hull([seg for _, seg in pieces])
+        segment = hull([seg for _, seg in pieces])
         carriers = self.state.top_down([i for i, _ in pieces])
         letters = tuple((p.letter, p.at) for p in through if p.letter)
         return LineValue(line, segment, carriers, words, span, letters)
@@ -288,7 +319,7 @@ class Scope:
                 span=node.span,
             )
         line, members = groups[0]
-        segment = _hull([seg for _, seg in members])
+        segment = hull([seg for _, seg in members])
         carriers = self.state.top_down({i for i, _ in members})
         plain = len(node.text) <= 2 or not node.text.isalpha()
         words = phrase("crease {name}" if plain else "the {name} crease", name=node.text)
@@ -336,7 +367,11 @@ class Scope:
 
     def _edge(self, node: nodes.EdgeOf) -> LineValue:
         p, q = self.point(node.start), self.point(node.end)
-        if p.sheet is None or q.sheet is None or self._rim_side(p.sheet, q.sheet) is None:
+        if (
+            p.sheet is None
+            or q.sheet is None
+            or rim_side(self.state.sheet, p.sheet, q.sheet) is None
+        ):
             raise Refusal(
                 "not-an-edge",
                 f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
@@ -359,20 +394,3 @@ class Scope:
             geo.line_through(p.at, q.at), (p.at, q.at), self.state.top_down(set(carriers)), words,
             node.span, letters,
         )  # fmt: skip
-
-    def _rim_side(self, p: Point, q: Point) -> Segment | None:
-        for side in polygons.edges(self.state.sheet.outline):
-            if geo.point_on_segment(side, p) and geo.point_on_segment(side, q):
-                return side
-        return None
-
-
-def _hull(segments: list[Segment]) -> Segment | None:
-    """From the first to the last point of collinear segments."""
-    if not segments:
-        return None
-    points = [p for s in segments for p in s]
-    a = points[0]
-    p = max(points, key=lambda x: round(geo.distance(a, x), 12))
-    q = max(points, key=lambda x: round(geo.distance(p, x), 12))
-    return (q, p) if (q[0], q[1]) <= (p[0], p[1]) else (p, q)

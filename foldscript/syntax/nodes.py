@@ -102,6 +102,16 @@ class Fraction:
 
 
 @dataclass(frozen=True, slots=True)
+class FractionOfLine:
+    """`1/4 of the bottom edge`: from the line's left end, or its lower one."""
+
+    numerator: int
+    denominator: int
+    line: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Meeting:
     """`where L meets M`."""
 
@@ -155,7 +165,7 @@ class Text:
     span: Span
 
 
-Point = Name | Seen | Fraction | Meeting | TopLayerAt | BottomLayerAt
+Point = Name | Seen | Fraction | FractionOfLine | Meeting | TopLayerAt | BottomLayerAt
 Line = (
     Name | Seen | EdgeOf | LineThrough | LineSquareTo | LineParallelTo | LineAtAngle | LineBisecting
 )
@@ -169,6 +179,7 @@ Operand = (
     | LineAtAngle
     | LineBisecting
     | Fraction
+    | FractionOfLine
     | Meeting
     | TopLayerAt
     | BottomLayerAt

@@ -143,13 +143,19 @@ def _fraction_of(tree: Tree[Token], depth: int) -> nodes.Operand:
             "a fraction between 0 and 1, such as 1/3",
             span=token_span(token),
         )
-    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
-    return nodes.Fraction(above, below, start, end, tree_span(tree))
+    return _part_of(tree, depth, above, below)
 
 
 def _midpoint(tree: Tree[Token], depth: int) -> nodes.Operand:
-    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
-    return nodes.Fraction(1, 2, start, end, tree_span(tree))
+    return _part_of(tree, depth, 1, 2)
+
+
+def _part_of(tree: Tree[Token], depth: int, above: int, below: int) -> nodes.Operand:
+    ends = tuple(_below(tree, depth))
+    if len(ends) == 1:
+        return nodes.FractionOfLine(above, below, cast(nodes.Line, ends[0]), tree_span(tree))
+    start, end = cast(tuple[nodes.Point, nodes.Point], ends)
+    return nodes.Fraction(above, below, start, end, tree_span(tree))
 
 
 def _meeting(tree: Tree[Token], depth: int) -> nodes.Operand:
