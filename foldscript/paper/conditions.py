@@ -13,13 +13,16 @@ Source: J. Justin (1997); M. Bern and B. Hayes, SODA 1996; H. Akitaya, E. Demain
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations, product
+from typing import NamedTuple
 
-from ..geometry.lines import Line, Point, Segment, line_through, midpoint, signed_distance
+from ..geometry.lines import Point, Segment, line_through, midpoint, signed_distance
 from ..geometry.polygons import Polygon, centroid, clip_segment, strictly_inside
-from .overlaps import Pair, box
-from .seams import collinear_overlaps
+from ..geometry.tolerance import EPS
+from .overlaps import Pair, box, shapes
+from .seams import Entry, along_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +35,7 @@ class Hinge:
     folded: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Same:
+class Same(NamedTuple):
     """'x above y' has the same truth as 'u above v'; `reason` says why, `at` where."""
 
     x: int
@@ -44,8 +46,7 @@ class Same:
     at: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Nested:
+class Nested(NamedTuple):
     """The folds (a, b) and (c, d) must not interleave."""
 
     a: int
@@ -66,7 +67,7 @@ class Conditions:
 def conditions(
     placed: Sequence[Polygon],
     hinges: Sequence[Hinge],
-    fresh: frozenset[Pair] | set[Pair] | None = None,
+    fresh: Collection[Pair] | None = None,
 ) -> Conditions:
     """Conditions of an arrangement.
 
@@ -77,64 +78,132 @@ def conditions(
     fresh : pairs (i < j) whose order may be new; conditions among other pairs hold already and are
         left out. None: all pairs.
     """
+    return _Arrangement(placed, hinges, fresh).conditions()
 
-    def touched(*pairs: Pair) -> bool:
-        if fresh is None:
-            return True
-        return any(((i, j) if i < j else (j, i)) in fresh for i, j in pairs)
 
-    boxes = [box(p) for p in placed]
-    middles = [centroid(p) for p in placed]
-    same: list[Same] = []
-    for h in hinges:
-        (px, py), (qx, qy) = h.segment
-        lo_x, hi_x = (px, qx) if px < qx else (qx, px)
-        lo_y, hi_y = (py, qy) if py < qy else (qy, py)
-        for c in range(len(placed)):
-            at_box = boxes[c]
-            if (
-                c in (h.a, h.b)
-                or hi_x < at_box[0]
-                or lo_x > at_box[2]
-                or hi_y < at_box[1]
-                or lo_y > at_box[3]
-            ):
+@dataclass(slots=True)
+class _Stretch:
+    """A stretch of a line along which hinges lie: from `lo` to `hi` along it, `segment` one of them.
+
+    `hinges` are those on exactly this stretch, each with whether its facet a lies left of the line.
+    """
+
+    lo: float
+    hi: float
+    segment: Segment
+    hinges: list[tuple[Hinge, bool]]
+
+    def at(self, t: float) -> Point:
+        """The point t along the line."""
+        (px, py), (qx, qy) = self.segment
+        k = (t - self.lo) / (self.hi - self.lo)
+        return (px + (qx - px) * k, py + (qy - py) * k)
+
+
+class _Arrangement:
+    """Facets of one shape and hinges on one stretch are looked at together.
+
+    `fresh[i]` has bit j set when the order of facets i and j may be new.
+    """
+
+    def __init__(
+        self, placed: Sequence[Polygon], hinges: Sequence[Hinge], fresh: Collection[Pair] | None
+    ) -> None:
+        self.placed = placed
+        self.hinges = hinges
+        self.fresh = [-1 if fresh is None else 0] * len(placed)
+        for i, j in fresh or ():
+            self.fresh[i] |= 1 << j
+            self.fresh[j] |= 1 << i
+        stacks: dict[int, list[int]] = {}
+        for i, shape in enumerate(shapes(placed)):
+            stacks.setdefault(shape, []).append(i)
+        self.stacks = [
+            (placed[stack[0]], box(placed[stack[0]]), stack) for stack in stacks.values()
+        ]
+
+    def conditions(self) -> Conditions:
+        same: list[Same] = []
+        nested: list[Nested] = []
+        fresh = self.fresh
+        concerned = [(k, h.segment) for k, h in enumerate(self.hinges) if fresh[h.a] | fresh[h.b]]
+        for line in along_lines(concerned):
+            stretches = self._stretches(line)
+            for n, stretch in enumerate(stretches):
+                same.extend(self._crossings(stretch))
+                for one, two in combinations(stretch.hinges, 2):
+                    self._against(one, two, stretch.at((stretch.lo + stretch.hi) / 2), same, nested)
+                for other in stretches[n + 1 :]:
+                    if other.lo >= stretch.hi - EPS:
+                        break
+                    lo, hi = max(stretch.lo, other.lo), min(stretch.hi, other.hi)
+                    if hi - lo <= EPS:
+                        continue
+                    at = stretch.at((lo + hi) / 2)
+                    for one, two in product(stretch.hinges, other.hinges):
+                        self._against(one, two, at, same, nested)
+        return Conditions(tuple(same), tuple(nested))
+
+    def _stretches(self, line: Sequence[Entry]) -> list[_Stretch]:
+        found: list[_Stretch] = []
+        for lo, hi, forward, k, segment in sorted(line, key=lambda e: (e[0], e[1], e[3])):
+            hinge = self.hinges[k]
+            left = signed_distance(line_through(*segment), centroid(self.placed[hinge.a])) > 0
+            item = (hinge, left == forward)
+            home = next(
+                (s for s in reversed(found) if abs(s.lo - lo) <= EPS and abs(s.hi - hi) <= EPS),
+                None,
+            )
+            if home is None:
+                along = segment if forward else (segment[1], segment[0])
+                found.append(_Stretch(lo, hi, along, [item]))
+            else:
+                home.hinges.append(item)
+        return found
+
+    def _crossings(self, stretch: _Stretch) -> Iterator[Same]:
+        """Facets that run on across the stretch: above both sides of a hinge or below both."""
+        x0, y0, x1, y1 = box(stretch.segment)
+        fresh = self.fresh
+        for outline, (left, low, right, high), stack in self.stacks:
+            if x1 < left or x0 > right or y1 < low or y0 > high:
                 continue
-            if not touched((c, h.a), (c, h.b)):
+            part = clip_segment(outline, stretch.segment)
+            if part is None or not strictly_inside(outline, at := midpoint(*part)):
                 continue
-            part = clip_segment(placed[c], h.segment)
-            if part is None:
-                continue
-            at = midpoint(*part)
-            if strictly_inside(placed[c], at):
-                same.append(Same(c, h.a, c, h.b, "pierced" if h.folded else "joint", at))
-    nested: list[Nested] = []
-    tagged = [(k, h.segment) for k, h in enumerate(hinges)]
-    for (k, m), part in collinear_overlaps(tagged):
-        one, two = hinges[k], hinges[m]
-        if {one.a, one.b} & {two.a, two.b}:
-            continue
-        line = line_through(*part)
-        at = midpoint(*part)
-        if one.folded and two.folded:
-            if _left(line, middles[one.a]) == _left(line, middles[two.a]) and touched(
-                (one.a, two.a), (one.a, two.b), (one.b, two.a), (one.b, two.b)
-            ):
-                nested.append(Nested(one.a, one.b, two.a, two.b, at))
-        elif one.folded or two.folded:
-            fold, joint = (one, two) if one.folded else (two, one)
-            side = _left(line, middles[fold.a])
-            c = joint.a if _left(line, middles[joint.a]) == side else joint.b
-            if touched((c, fold.a), (c, fold.b)):
-                same.append(Same(c, fold.a, c, fold.b, "pierced", at))
-        else:
-            c, d = two.a, two.b
-            if _left(line, middles[c]) != _left(line, middles[one.a]):
-                c, d = d, c
-            if touched((one.a, c), (one.b, d)):
-                same.append(Same(one.a, c, one.b, d, "joint", at))
-    return Conditions(tuple(same), tuple(nested))
+            for hinge, _ in stretch.hinges:
+                new = fresh[hinge.a] | fresh[hinge.b]
+                reason = "pierced" if hinge.folded else "joint"
+                for c in stack:
+                    if new >> c & 1 and c != hinge.a and c != hinge.b:
+                        yield Same(c, hinge.a, c, hinge.b, reason, at)
 
-
-def _left(line: Line, p: Point) -> bool:
-    return signed_distance(line, p) > 0
+    def _against(
+        self,
+        one: tuple[Hinge, bool],
+        two: tuple[Hinge, bool],
+        at: Point,
+        same: list[Same],
+        nested: list[Nested],
+    ) -> None:
+        """Two hinges that lie along each other, at a point of their common part."""
+        (h, left), (k, other_left) = one, two
+        a, b, c, d = h.a, h.b, k.a, k.b
+        if a in (c, d) or b in (c, d):
+            return
+        fresh = self.fresh
+        if h.folded and k.folded:
+            if left == other_left and (fresh[a] | fresh[b]) & (1 << c | 1 << d):
+                nested.append(Nested(a, b, c, d, at))
+            return
+        if left != other_left:
+            c, d = d, c
+        if h.folded:  # c is the side of the flat joint where the fold's layers are
+            if (fresh[a] | fresh[b]) >> c & 1:
+                same.append(Same(c, a, c, b, "pierced", at))
+        elif k.folded:
+            a = a if left == other_left else b
+            if fresh[a] & (1 << k.a | 1 << k.b):
+                same.append(Same(a, k.a, a, k.b, "pierced", at))
+        elif fresh[a] >> c & 1 or fresh[b] >> d & 1:
+            same.append(Same(a, c, b, d, "joint", at))

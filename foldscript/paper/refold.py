@@ -21,7 +21,7 @@ from ..geometry.tolerance import EPS
 from .conditions import Hinge, Pair, conditions
 from .corners import Corners
 from .layers import Collision, OutOfWork, Prefer, Solver
-from .overlaps import overlapping_pairs
+from .overlaps import Overlaps, overlapping_pairs
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
 
@@ -80,14 +80,12 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
     children: dict[int, list[int]] = {}
     for k, i in enumerate(origin):
         children.setdefault(i, []).append(k)
-    placed = [placed_outline(f) for f in facets]
+    overlaps = Overlaps([placed_outline(f) for f in facets])
     order: dict[Pair, bool] = {}
     for (i, j), above in state.order.items():
         for k in children[i]:
             for m in children[j]:
-                if (len(children[i]) == 1 and len(children[j]) == 1) or polygons.overlap(
-                    placed[k], placed[m]
-                ):
+                if (len(children[i]) == 1 and len(children[j]) == 1) or overlaps.pair(k, m):
                     order[(k, m) if k < m else (m, k)] = above if k < m else not above
     fine = replace(state, facets=tuple(facets), order=MappingProxyType(order))
     return Divided(fine, tuple(base.parent[i] for i in origin))

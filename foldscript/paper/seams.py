@@ -20,7 +20,7 @@ def collinear_overlaps(
     With `opposite`, only pairs that run in opposite directions (two facets on either side of a
     joint, both counter-clockwise). Yields ((tag, tag), segment in the first one's direction).
     """
-    for bucket in _by_line(tagged):
+    for bucket in along_lines(tagged):
         bucket.sort(key=lambda item: item[0])
         for k, (lo, hi, forward, tag, seg) in enumerate(bucket):
             for lo2, hi2, forward2, tag2, _ in bucket[k + 1 :]:
@@ -57,9 +57,10 @@ _AROUND = sorted(product((0, -1, 1), repeat=3), key=lambda step: sum(map(abs, st
 Entry = tuple[float, float, bool, int, Segment]
 
 
-def _by_line(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
-    """Segments grouped by the line that carries them, each as an interval along it.
+def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
+    """Segments grouped by the line that carries them: (from, to, forward, tag, segment) of each.
 
+    `from` and `to` are measured along the line, `forward` tells whether the segment runs that way.
     Longer segments come first, so that a line is known as well as it can be.
     """
     by_length = sorted(tagged, key=lambda item: -round(distance(*item[1]), 6))
@@ -99,7 +100,7 @@ def _by_line(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
 def merged(segments: Iterable[Segment]) -> list[Segment]:
     """Segments united where they overlap or touch end to end along one line."""
     out: list[Segment] = []
-    for bucket in _by_line([(0, s) for s in segments]):
+    for bucket in along_lines([(0, s) for s in segments]):
         bucket.sort(key=lambda item: (item[0], item[1]))
         run: tuple[float, float, Point, Point] | None = None
         for lo, hi, forward, _, seg in bucket:
@@ -118,39 +119,35 @@ def merged(segments: Iterable[Segment]) -> list[Segment]:
 
 def remainder(segments: Iterable[Segment], taken: Iterable[Segment]) -> list[Segment]:
     """What is left of segments after taking away those parts that `taken` covers."""
-    taken = list(taken)
-    left = list(segments)
-    if not taken:
+    left, taken = list(segments), list(taken)
+    if not taken or not left:
         return left
-    out: list[Segment] = []
-    for seg in left:
-        (px, py), (qx, qy) = seg
-        n = distance(seg[0], seg[1])
-        if n <= EPS:
+    tagged = [*enumerate(left), *((-1, seg) for seg in taken)]
+    out: list[tuple[int, list[Segment]]] = []
+    for line in along_lines(tagged):
+        holes = sorted((lo, hi) for lo, hi, _, tag, _ in line if tag < 0)
+        out.extend(
+            (tag, _without(seg, lo, hi, forward, holes))
+            for lo, hi, forward, tag, seg in line
+            if tag >= 0
+        )
+    return [piece for _, pieces in sorted(out, key=lambda item: item[0]) for piece in pieces]
+
+
+def _without(
+    seg: Segment, lo: float, hi: float, forward: bool, holes: Sequence[tuple[float, float]]
+) -> list[Segment]:
+    """Pieces of a segment outside the holes, all of them measured along one line."""
+    pieces: list[Segment] = []
+    at = lo
+    for start, end in holes:
+        if end <= at + EPS:
             continue
-        ux, uy = (qx - px) / n, (qy - py) / n
-        holes: list[tuple[float, float]] = []
-        for a, b in taken:
-            if abs((a[1] - py) * ux - (a[0] - px) * uy) > EPS:
-                continue
-            if abs((b[1] - py) * ux - (b[0] - px) * uy) > EPS:
-                continue
-            s = (a[0] - px) * ux + (a[1] - py) * uy
-            t = (b[0] - px) * ux + (b[1] - py) * uy
-            lo, hi = max(0.0, min(s, t)), min(n, max(s, t))
-            if hi - lo > EPS:
-                holes.append((lo, hi))
-        at = 0.0
-        for lo, hi in sorted(holes):
-            if lo - at > EPS:
-                out.append((_along(seg, at / n), _along(seg, lo / n)))
-            at = max(at, hi)
-        if n - at > EPS:
-            out.append((_along(seg, at / n), seg[1]))
-    return out
-
-
-def _along(seg: Segment, t: float) -> Point:
-    if t <= 0:
-        return seg[0]
-    return (seg[0][0] + (seg[1][0] - seg[0][0]) * t, seg[0][1] + (seg[1][1] - seg[0][1]) * t)
+        if start >= hi - EPS:
+            break
+        if start - at > EPS:
+            pieces.append(_part(seg, lo, hi, forward, at, start))
+        at = end
+    if hi - at > EPS:
+        pieces.append(_part(seg, lo, hi, forward, at, hi))
+    return pieces if forward else pieces[::-1]
