@@ -263,6 +263,8 @@ def main() -> NoReturn:
         from .reporting import render
 
         if isinstance(error, OSError):
+            # What is still waiting to be printed goes nowhere, or it would fail again at exit.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
             reason = (error.strerror or str(error)).lower()
             fault = Diagnostic("cannot-write", f"cannot write what should be printed: {reason}")
         else:

@@ -272,6 +272,7 @@ def test_output_that_goes_to_a_full_disk(tmp_path: Path) -> None:
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
             [COMMAND, "check", script(tmp_path)],
+            env={**os.environ, "PYTHONUNBUFFERED": ""},
             stdout=full,
             stderr=subprocess.PIPE,
             check=False,
