@@ -60,7 +60,7 @@ def fold(program: nodes.Program, source_path: Path | None = None) -> Model:
         sheet=sheet,
         start=start,
         steps=steps,
-        notes=head.notes,
+        notes=(*head.notes, *(c.render() for c in paper.cautions)),
     )
 
 

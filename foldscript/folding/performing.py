@@ -18,6 +18,7 @@ from ..paper.layers import Collision
 from ..paper.signs import Sense
 from ..paper.state import State
 from ..syntax import nodes
+from ..wording import Phrase
 from .names import Names, describe, locate
 from .scope import Scope
 
@@ -47,7 +48,8 @@ class Folding:
     """The paper and everything that has happened to it so far.
 
     `said` has one entry for each deed of the history. `step_ends` holds the state after each
-    finished step and how many deeds it took; number 0 is the start.
+    finished step and how many deeds it took; number 0 is the start. `solid` is set once the model
+    is no longer flat: the step that did it, and why. `cautions` are those of the moves so far.
     """
 
     state: State
@@ -55,6 +57,8 @@ class Folding:
     history: list[Deed] = field(default_factory=list)
     step_ends: list[tuple[State, int]] = field(default_factory=list)
     said: list[Said] = field(default_factory=list)
+    solid: tuple[int, str] | None = None
+    cautions: list[Phrase] = field(default_factory=list)
 
 
 def look_up(paper: Folding, statement: nodes.Statement) -> Said:
@@ -94,6 +98,8 @@ def carry_out(
             "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=said.span
         )
     move = moves()[said.verb]
+    if paper.solid is not None and move.flat:
+        raise _not_flat(paper.solid, said)
     request = Request(
         paper.state,
         said.verb,
@@ -114,6 +120,17 @@ def carry_out(
         raise blocked_refusal(request, held, Sense.VALLEY) from None
     _remember(paper, number, said, outcome)
     return outcome
+
+
+def _not_flat(solid: tuple[int, str], said: Said) -> Refusal:
+    step, why = solid
+    return Refusal(
+        "not-flat-any-more",
+        f"'{said.verb}' needs a flat model, and this one is flat no longer: {why} in step {step}",
+        f"put this before step {step}",
+        "turning it over and round is possible, and so are signs such as 'hold' and 'shape'",
+        span=said.span,
+    )
 
 
 def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
@@ -150,6 +167,10 @@ def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None
         paper.history[k] = replace(paper.history[k], undone=True)
     for name, at in outcome.points:
         paper.names.points[name] = at
+    if outcome.solid and paper.solid is None:
+        paper.solid = (number, outcome.solid)
+    if outcome.caution is not None and outcome.caution not in paper.cautions:
+        paper.cautions.append(outcome.caution)
     if said.new_name and not outcome.points:
         if not outcome.creases:
             raise Refusal(

@@ -39,4 +39,5 @@ MOVE = Move(
     ("mark M at midpoint of A B", "mark O where d1 meets d2"),
     make,
     names_first=True,
+    flat=False,
 )

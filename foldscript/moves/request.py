@@ -179,7 +179,9 @@ class Outcome:
     folded : whether `unfold` may take it back
     turn : motion of the whole model (turn over, rotate), signs drawn between figures
     letters : (name, folded point) to letter in the figure
-    solid : in words, why the model is no longer flat ('' while it is)
+    solid : in words, why the model is no longer flat ('' while it is); `after` is then the last
+        flat state
+    caution : advice on safety that must reach the reader whatever the caption says
     """
 
     after: State
@@ -193,13 +195,15 @@ class Outcome:
     turn: Isometry | None = None
     letters: tuple[tuple[str, Point], ...] = ()
     solid: str = ""
+    caution: Phrase | None = None
 
 
 @dataclass(frozen=True)
 class Move:
     """One move: its words, a one-line summary, the forms it is written in, and how it is done.
 
-    `names_first` tells that its first word is a new name ('mark M at ...').
+    `names_first` tells that its first word is a new name ('mark M at ...'); `flat` that it needs a
+    flat model.
     """
 
     verb: str
@@ -207,3 +211,4 @@ class Move:
     forms: tuple[str, ...]
     make: Callable[[Request], Outcome]
     names_first: bool = False
+    flat: bool = True

@@ -64,4 +64,5 @@ MOVE = Move(
     "turn the whole model in its plane",
     ("rotate 45 degrees clockwise", "rotate quarter turn anticlockwise", "rotate half turn"),
     make,
+    flat=False,
 )

@@ -27,4 +27,5 @@ MOVE = Move(
     "turn the whole model to its other side",
     ("turn over", "turn over side to side", "turn over top to bottom"),
     make,
+    flat=False,
 )

@@ -81,6 +81,7 @@ class Spot(Enum):
     OPEN_OUT = "open-out"
     SQUEEZE = "squeeze"
     LOOK = "look"
+    DETAIL = "detail"
 
 
 @dataclass(frozen=True, slots=True)

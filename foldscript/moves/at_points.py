@@ -1,0 +1,88 @@
+"""Signs that belong to points: what the fingers, the eye or the breath do there.
+
+In: a `Request` that names points. Out: an `Outcome` whose paper is as it was, with a sign at each
+point. Those that leave the plane say why in `Outcome.solid`; the state stays the last flat one.
+"""
+
+from __future__ import annotations
+
+from ..diagnostics import Refusal
+from ..geometry.lines import Point, midpoint
+from ..paper.signs import PointSign, Spot
+from ..wording import Phrase, phrase
+from .request import Clause, LineValue, Outcome, PointValue, Request
+
+
+def places(request: Request, *words: str) -> list[PointValue | LineValue]:
+    """Everything named after these words, and after an `and` that follows them.
+
+    Raises Refusal when nothing is named, or something that is neither a point nor a line.
+    """
+    found: list[PointValue | LineValue] = []
+    taking = False
+    for clause in request.clauses:
+        taking = clause.word in words or (taking and clause.word == "and")
+        if not taking:
+            continue
+        for value in clause.values:
+            if isinstance(value, LineValue) and value.segment is None:
+                raise _where(request, clause)
+            if not isinstance(value, PointValue | LineValue):
+                raise _where(request, clause)
+            found.append(value)
+    if not found:
+        raise _where(request, None)
+    return found
+
+
+def _where(request: Request, clause: Clause | None) -> Refusal:
+    return Refusal(
+        "sign-where",
+        f"say where to {request.verb}",
+        *(f"write it like: {form}" for form in request.forms),
+        span=clause.span if clause is not None else request.span,
+    )
+
+
+def spot_of(place: PointValue | LineValue) -> Point:
+    """Where the sign stands: at the point, or at the middle of the part of the line that is meant."""
+    if isinstance(place, PointValue):
+        return place.at
+    assert place.segment is not None
+    return midpoint(*place.segment)
+
+
+def listed(found: list[PointValue | LineValue]) -> Phrase:
+    """'corner A, corner B and corner C'."""
+    words = found[0].words
+    for k, more in enumerate(found[1:], start=2):
+        template = "{some} and {more}" if k == len(found) else "{some}, {more}"
+        words = phrase(template, some=words, more=more.words)
+    return words
+
+
+def signed(
+    request: Request,
+    kind: Spot,
+    found: list[PointValue | LineValue],
+    wording: Phrase,
+    *,
+    toward: Point | None = None,
+    solid: str = "",
+) -> Outcome:
+    """The paper as it lies, with a sign at each place."""
+    letters = tuple(
+        (p.letter, p.at) for p in found if isinstance(p, PointValue) and p.letter
+    ) + tuple(pair for p in found if isinstance(p, LineValue) for pair in p.letters)
+    return Outcome(
+        request.state,
+        tuple(PointSign(kind, spot_of(p), toward) for p in found),
+        wording,
+        letters=letters,
+        solid=solid,
+    )
+
+
+def aim(request: Request) -> Point | None:
+    """Where a `to` points, when there is one."""
+    return spot_of(places(request, "to")[0]) if request.clause("to") is not None else None

@@ -1,0 +1,29 @@
+"""Blow into: a breath opens a pocket or moves a part, and the model is no longer flat."""
+
+from __future__ import annotations
+
+from ..paper.signs import Spot
+from ..wording import phrase
+from .at_points import aim, listed, places, signed
+from .request import Move, Outcome, Request
+
+VERB = "blow into"
+
+
+def make(request: Request) -> Outcome:
+    """Shows the sign; later steps find the model open."""
+    request.allow("", "at", "and", "to")
+    found = places(request, "", "at")
+    words = phrase("Blow into the opening at {what}. One mouth for each model.", what=listed(found))
+    return signed(
+        request, Spot.BLOW, found, words, toward=aim(request), solid="it was blown open"
+    )
+
+
+MOVE = Move(
+    VERB,
+    "open a pocket with a breath; the model is flat no longer",
+    (f"{VERB} A", f"{VERB} the top corner"),
+    make,
+    flat=False,
+)

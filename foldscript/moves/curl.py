@@ -1,0 +1,25 @@
+"""Curl: a part is rolled into a curve, and the model is no longer flat."""
+
+from __future__ import annotations
+
+from ..paper.signs import Spot
+from ..wording import phrase
+from .at_points import aim, listed, places, signed
+from .request import Move, Outcome, Request
+
+
+def make(request: Request) -> Outcome:
+    """Shows the sign; later steps find a curved part."""
+    request.allow("", "at", "and", "to")
+    found = places(request, "", "at")
+    words = phrase("Curl the paper at {what}.", what=listed(found))
+    return signed(request, Spot.CURL, found, words, toward=aim(request), solid="a part was curled")
+
+
+MOVE = Move(
+    "curl",
+    "roll a part into a curve; the model is flat no longer",
+    ("curl A", "curl A and B", "curl A to B"),
+    make,
+    flat=False,
+)

@@ -1,0 +1,24 @@
+"""Hold: a sign that tells where fingers hold the paper. The paper stays as it is."""
+
+from __future__ import annotations
+
+from ..paper.signs import Spot
+from ..wording import phrase
+from .at_points import listed, places, signed
+from .request import Move, Outcome, Request
+
+
+def make(request: Request) -> Outcome:
+    """Shows the sign."""
+    request.allow("", "at", "and")
+    found = places(request, "", "at")
+    return signed(request, Spot.HOLD, found, phrase("Hold at {what}.", what=listed(found)))
+
+
+MOVE = Move(
+    "hold",
+    "show where fingers hold the paper; the paper stays",
+    ("hold A", "hold A and B"),
+    make,
+    flat=False,
+)

@@ -1,0 +1,28 @@
+"""Inflate: the model is blown up through an opening, and is no longer flat."""
+
+from __future__ import annotations
+
+from ..paper.signs import Spot
+from ..wording import phrase
+from .at_points import listed, places, signed
+from .request import Move, Outcome, Request
+
+
+def make(request: Request) -> Outcome:
+    """Shows the sign; later steps find the model round."""
+    request.allow("", "at", "into", "and")
+    found = places(request, "", "at", "into")
+    words = phrase(
+        "Inflate the model: blow gently into the opening at {what}. One mouth for each model.",
+        what=listed(found),
+    )
+    return signed(request, Spot.INFLATE, found, words, solid="it was inflated")
+
+
+MOVE = Move(
+    "inflate",
+    "blow the model up through an opening; it is flat no longer",
+    ("inflate at A", "inflate at the bottom corner"),
+    make,
+    flat=False,
+)

@@ -1,0 +1,30 @@
+"""Look: a sign that tells from where to look at the model. The paper stays as it is."""
+
+from __future__ import annotations
+
+from ..paper.signs import Spot
+from ..wording import phrase
+from .at_points import listed, places, signed
+from .request import Move, Outcome, Request
+
+
+def make(request: Request) -> Outcome:
+    """Shows an eye that looks into the figure."""
+    request.allow("from", "at")
+    found = places(request, "from", "at")
+    where = listed(found)
+    words = (
+        phrase("Look at the model from {what}.", what=where)
+        if request.clause("from") is not None
+        else phrase("Look closely at {what}.", what=where)
+    )
+    return signed(request, Spot.LOOK, found, words)
+
+
+MOVE = Move(
+    "look",
+    "show from where to look at the model; the paper stays",
+    ("look from A", "look from the bottom edge", "look at A"),
+    make,
+    flat=False,
+)
