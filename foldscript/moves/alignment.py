@@ -15,7 +15,6 @@ from ..geometry.isometries import map_segment, reflection
 from ..geometry.lines import (
     Line,
     Point,
-    Segment,
     distance,
     flipped,
     meet,
@@ -158,7 +157,8 @@ def _line_line(moved: LineValue, goal: LineValue, crease: Crease) -> Alignment:
         if signed_distance(line, far) < 0:
             line = flipped(line)
         sided = abs(a + b) > EPS
-        tail = midpoint(*seg) if a * b >= -EPS else midpoint(far, _crossing(seg, line))
+        level = abs(abs(a) - abs(b)) <= EPS and a * b > 0
+        tail = midpoint(*seg) if level else far  # the free end travels farthest
         head = mirrored(line, tail)
         apex = meet(moved.line, line)
         if apex is not None and distance(apex, far) > EPS:
@@ -177,12 +177,6 @@ def _line_line(moved: LineValue, goal: LineValue, crease: Crease) -> Alignment:
         tuple(signs),
         _letters(moved, goal),
     )
-
-
-def _crossing(seg: Segment, line: Line) -> Point:
-    a, b = signed_distance(line, seg[0]), signed_distance(line, seg[1])
-    t = a / (a - b)
-    return (seg[0][0] + (seg[1][0] - seg[0][0]) * t, seg[0][1] + (seg[1][1] - seg[0][1]) * t)
 
 
 @dataclass(frozen=True)
