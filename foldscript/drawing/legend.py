@@ -143,12 +143,12 @@ def _arrow_sample(act: Act) -> list[Item]:
     if act is not Act.MOUNTAIN:
         around = Surroundings(shapely.Polygon(), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
         return _centred(arrow(act, tail, head, False, around))
-    sheet = ((2.0, -10.0), (19.0, -10.0), (19.0, 8.0), (2.0, 8.0))
-    around = Surroundings(shapely.Polygon(sheet), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
+    sheet = ((1.0, -11.0), (19.0, -11.0), (19.0, 7.0), (1.0, 7.0))
+    around = Surroundings(shapely.Polygon(sheet), (-WIDTH / 2, -HEIGHT / 2, WIDTH / 2, HEIGHT / 2))
     return [
         Path("paper.coloured", polyline(sheet, closed=True)),
         Path("edge.raw", polyline(sheet, closed=True)),
-        *arrow(act, (-17.0, 4.0), (13.0, 4.0), False, around),
+        *arrow(act, (-17.0, -0.5), (13.0, -0.5), False, around),
     ]
 
 

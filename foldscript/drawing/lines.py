@@ -67,7 +67,7 @@ def fold_lines(visible: Visible, signs: Sequence[FoldLine | CutLine | GuideLine]
             for run in seen:
                 ends = _ends(visible, origin, direction, run)
                 paths.append(Path(role, polyline(ends)))
-                strokes.append(ends)
+                strokes += [ends, _true_ends(visible, origin, direction, run)]
                 if role == "line.cut" and run is seen[0]:
                     paths.extend(_scissors(ends))
             for run in hidden:
@@ -96,6 +96,15 @@ def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segme
     if side is not None:
         ends = _beside_edge(visible, origin, direction, run, ends, side)
     return visible.view(ends[0]), visible.view(ends[1])
+
+
+def _true_ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+    """Where the line would be with no layer drawn aside."""
+    (x, y), (u, v) = origin, direction
+    return (
+        visible.view((x + run.lo * u, y + run.lo * v)),
+        visible.view((x + run.hi * u, y + run.hi * v)),
+    )
 
 
 def _open_side(visible: Visible, origin: Point, direction: Point, run: _Run) -> Point | None:

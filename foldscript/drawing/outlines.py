@@ -210,18 +210,17 @@ def placed_at(p: Point, towards: Point = (1.0, 0.0), size: float = 1.0) -> Affin
 
 
 def box_of(segments: Iterable[Segment]) -> Box | None:
-    """Box around a path's points and handles; None for an empty path."""
-    xs: list[float] = []
-    ys: list[float] = []
-    for s in segments:
+    """Box around a path; None for an empty one."""
+    points: list[Point] = []
+    for s, here, _ in walk(list(segments)):
         if isinstance(s, Move | Draw):
-            xs.append(s.to[0])
-            ys.append(s.to[1])
+            points.append(s.to)
         elif isinstance(s, Curve):
-            for p in (s.first, s.second, s.to):
-                xs.append(p[0])
-                ys.append(p[1])
-    return (min(xs), min(ys), max(xs), max(ys)) if xs else None
+            points.extend(samples((here, s.first, s.second, s.to), 16))
+    if not points:
+        return None
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys), max(xs), max(ys))
 
 
 def text_box(text: Text) -> Box:

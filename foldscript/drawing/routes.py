@@ -117,7 +117,7 @@ def arc_between(tail: Point, head: Point, rise: float) -> Cubic:
     if n >= SHORT:
         lift, ahead = rise * n * 4 / 3, 0.24 * n
     else:  # swing out: arms that leave the ends nearly square to the chord
-        lift, ahead = math.copysign((9.0 + 14.0 * abs(rise)), rise), -0.12 * (SHORT - n)
+        lift, ahead = math.copysign((13.0 + 14.0 * abs(rise)), rise), -0.12 * (SHORT - n)
     first = (tail[0] + ahead * ux + lift * nx, tail[1] + ahead * uy + lift * ny)
     second = (head[0] - ahead * ux + lift * nx, head[1] - ahead * uy + lift * ny)
     return tail, first, second, head
@@ -146,7 +146,7 @@ def _cost(curve: Cubic, tail: Point, head: Point, around: Surroundings) -> float
     mid = ((tail[0] + head[0]) / 2, (tail[1] + head[1]) / 2)
     rise = math.dist(top, mid) / max(n, 1.0)
     if n >= SHORT:
-        cost += 1.1 * abs(rise - 0.27)
+        cost += 1.1 * abs(rise - 0.27 - 0.25 * max(0.0, 1 - n / 42))
     # a slight liking for arcs away from the figure's middle, then upward, then to the right
     away = (top[0] - mid[0]) * mid[0] + (top[1] - mid[1]) * mid[1]
     scale = max(1.0, math.dist(top, mid)) * max(1.0, math.hypot(*mid))

@@ -1,0 +1,126 @@
+"""Arrows: from the moving part to where it lands, clear of what matters, mirrored pairs mirrored."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+
+from foldscript.drawing.arrows import arrow
+from foldscript.drawing.outlines import Cubic, box_of, samples
+from foldscript.drawing.routes import Surroundings, route
+from foldscript.drawing.scene import Close, Curve, Move, Path, Point
+from foldscript.paper.signs import Act
+
+BOX = (-80.0, -80.0, 80.0, 80.0)
+PAPER = shapely.box(-55, -55, 55, 55)
+
+
+def around(paper: shapely.Geometry = PAPER) -> Surroundings:
+    return Surroundings(paper, BOX)
+
+
+def points(paths: list[Path]) -> list[Point]:
+    out: list[Point] = []
+    for path in paths:
+        for s in path.segments:
+            if not isinstance(s, Close):
+                out.append(s.to)
+    return out
+
+
+@pytest.mark.parametrize("act", list(Act))
+@pytest.mark.parametrize("far", [90.0, 30.0, 12.0, 3.0, 0.0])
+def test_every_act_reads_at_every_length(act: Act, far: float) -> None:
+    """Also a very short arrow is a few points long, and every number is finite."""
+    paths = arrow(act, (-far / 2, 10.0), (far / 2, 10.0), False, around())
+    found = points(paths)
+    assert all(math.isfinite(x) for p in found for x in p)
+    box = box_of([s for path in paths for s in path.segments])
+    assert box is not None
+    assert max(box[2] - box[0], box[3] - box[1]) > 9
+    assert any(p.role.startswith(("arrow.head", "arrow.open")) for p in paths)
+
+
+@pytest.mark.parametrize("act", [Act.VALLEY, Act.UNFOLD, Act.SWING, Act.TUCK, Act.MOUNTAIN])
+def test_tail_and_head_are_where_the_paper_goes(act: Act) -> None:
+    tail, head = (-40.0, 20.0), (35.0, -10.0)
+    paths = arrow(act, tail, head, False, around())
+    found = points(paths)
+    assert min(math.dist(p, tail) for p in found) < 4
+    assert min(math.dist(p, head) for p in found) < 2.5
+
+
+def test_heads_are_filled_shapes() -> None:
+    """No markers: the head is a closed path, and a mountain's differs from a valley's by shape."""
+    shapes = {}
+    for act in (Act.VALLEY, Act.MOUNTAIN):
+        (head,) = (
+            p for p in arrow(act, (-40, 0), (40, 0), False, around()) if p.role == "arrow.head"
+        )
+        assert isinstance(head.segments[-1], Close)
+        shapes[act] = len(head.segments)
+    assert shapes[Act.VALLEY] != shapes[Act.MOUNTAIN]
+
+
+def test_a_mountain_arrow_ends_behind_the_paper() -> None:
+    paths = arrow(Act.MOUNTAIN, (-50.0, 0.0), (40.0, 0.0), False, around())
+    assert [p.role for p in paths if p.role != "arrow.head"] == ["arrow.shaft", "arrow.hidden"]
+
+
+def test_it_keeps_clear_of_landmarks_and_other_arrows() -> None:
+    free = route((-45.0, 0.0), (45.0, 0.0), around())
+    top = samples(free, 24)[12]
+    busy = around()
+    busy.marks.append(top)
+    other = route((-45.0, 0.0), (45.0, 0.0), busy)
+    assert min(math.dist(top, p) for p in samples(other, 24)) > 4
+    second = around()
+    second.arrows.extend(samples(free, 24))
+    assert math.dist(samples(route((-45, 0), (45, 0), second), 24)[12], top) > 5
+
+
+def test_it_leaves_the_paper_where_it_can() -> None:
+    """Along a strip the arc swings out over the nearer side, and stays in the frame."""
+    strip = around(shapely.box(-55, -12, 55, 12))
+    curve = route((-50.0, 0.0), (50.0, 0.0), strip)
+    assert sum(strip.covers(samples(curve, 24))) < 12
+    assert all(abs(y) < 80 for _, y in samples(curve, 24))
+
+
+def mirrored(curve: Cubic) -> Cubic:
+    a, b, c, d = ((-x, y) for x, y in curve)
+    return (a, b, c, d)
+
+
+def test_a_mirrored_pair_is_drawn_mirrored() -> None:
+    pair = around()
+    left = route((-50.0, 12.0), (-2.0, -5.0), pair)
+    pair.arrows.extend(samples(left, 20))
+    right = route((50.0, 12.0), (2.0, -5.0), pair)
+    for p, q in zip(mirrored(left), right, strict=True):
+        assert math.dist(p, q) < 1e-6
+
+
+def test_crossing_creases_are_no_pair() -> None:
+    both = around(shapely.Polygon([(-55, 0), (0, -55), (55, 0), (0, 55)]))
+    first = route((0.0, 55.0), (0.0, -55.0), both)
+    both.arrows.extend(samples(first, 20))
+    second = route((55.0, 0.0), (-55.0, 0.0), both)
+    meet = shapely.LineString(samples(first, 60)).intersection(
+        shapely.LineString(samples(second, 60))
+    )
+    assert shapely.get_num_geometries(meet) <= 2
+
+
+def test_fold_and_unfold_goes_and_comes_back() -> None:
+    paths = arrow(Act.FOLD_UNFOLD, (-40.0, 0.0), (40.0, 0.0), False, around())
+    out, back = (p for p in paths if p.role == "arrow.shaft")
+    assert isinstance(out.segments[0], Move)
+    assert isinstance(out.segments[1], Curve)
+    assert isinstance(back.segments[0], Move)
+    assert isinstance(back.segments[1], Curve)
+    assert out.segments[0].to[0] < 0 < out.segments[1].to[0]
+    assert back.segments[1].to[0] < 0 < back.segments[0].to[0]
+    assert {p.role for p in paths} == {"arrow.shaft", "arrow.head", "arrow.open"}

@@ -1,0 +1,94 @@
+"""Layers drawn apart: joints stay closed, upper edges lie inside lower ones, nothing turns over."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.drawing.layers import spread
+from foldscript.geometry import polygons
+from foldscript.geometry.isometries import map_segment
+from foldscript.paper.state import State
+
+from . import folded as f
+
+GAP, MOST = 0.015, 0.045
+
+
+@pytest.mark.parametrize(
+    "state", [f.triangle(), f.cupboard(), f.stack(3), f.stack(4), f.pinwheel()]
+)
+def test_joints_stay_closed(state: State) -> None:
+    """Both facets of every joint put its ends in the same place."""
+    drawn = spread(state, GAP, MOST)
+    assert state.joints or state.cuts
+    for joint in state.joints:
+        for a, b in zip(
+            map_segment(state.facets[joint.a].place, joint.segment),
+            map_segment(state.facets[joint.b].place, joint.segment),
+            strict=True,
+        ):
+            assert math.dist(drawn.at(joint.a, a), drawn.at(joint.b, b)) < 1e-9
+
+
+@pytest.mark.parametrize("state", [f.triangle(), f.cupboard(), f.stack(4), f.stack(5)])
+def test_shapes_keep_their_sense_and_moves_their_limit(state: State) -> None:
+    drawn = spread(state, GAP, MOST)
+    for i in range(len(state.facets)):
+        assert polygons.area(drawn.shape(i)) > 0
+    assert all(math.hypot(*m) <= MOST + 1e-9 for m in drawn.moves)
+
+
+def test_flat_paper_stays_where_it_is() -> None:
+    drawn = spread(f.square(), GAP, MOST)
+    assert drawn.shape(0) == f.square().placed[0]
+
+
+def test_upper_tip_lies_a_gap_inside_the_lower_one() -> None:
+    """Corner A lies on C: the raw edges of the upper layer are to lie one gap inside."""
+    state = f.triangle()
+    drawn = spread(state, GAP, MOST)
+    (upper,) = (i for i in (0, 1) if state.above(i, 1 - i))
+    tips = {i: drawn.at(i, f.C) for i in (0, 1)}
+    away = (
+        (tips[1 - upper][0] - tips[upper][0]) + (tips[1 - upper][1] - tips[upper][1])
+    ) / math.sqrt(2)
+    # two edges at 45 degrees to the diagonal, each GAP further in
+    assert away == pytest.approx(GAP * math.sqrt(2), rel=0.1)
+    # the fold's corners have nothing to be told apart from
+    assert math.dist(drawn.at(upper, f.B), f.B) < GAP / 4
+
+
+def test_doors_that_meet_do_not_part() -> None:
+    """The raw edges of a cupboard's doors meet along the centre line; they still do."""
+    state = f.cupboard()
+    drawn = spread(state, GAP, MOST)
+    for y in (0.0, 1.0):
+        places = [
+            drawn.at(i, (0.5, y))
+            for i, ring in enumerate(state.placed)
+            if any(math.dist(p, (0.5, y)) < 1e-9 for p in ring)
+        ]
+        assert len(places) == 2
+        assert abs(places[0][0] - places[1][0]) < GAP / 20
+
+
+def test_tall_stacks_stay_within_their_limit() -> None:
+    """32 layers are drawn within the same few points as four."""
+    state = f.stack(5)
+    drawn = spread(state, GAP, MOST)
+    x0, y0, x1, y1 = polygons.bounds(p for ring in state.placed for p in ring)
+    u0, v0, u1, v1 = polygons.bounds(p for i in range(32) for p in drawn.shape(i))
+    assert max(x0 - u0, y0 - v0, u1 - x1, v1 - y1) <= MOST + 1e-9
+
+
+def test_corners_of_a_neighbour_on_a_side_are_shared() -> None:
+    """A facet whose long side meets two shorter ones has their common corner in its ring."""
+    half = f.folded(f.square(), (0.5, 0.0), (0.5, 1.0))
+    quarter = f.folded(half, (1.0, 0.25), (0.0, 0.25))
+    drawn = spread(quarter, GAP, MOST)
+    for joint in quarter.joints:
+        for owner in (joint.a, joint.b):
+            for p in map_segment(quarter.facets[owner].place, joint.segment):
+                assert any(math.dist(p, q) < 1e-9 for q in drawn.spots[owner])

@@ -1,0 +1,77 @@
+"""The key: every sign that can be drawn has a name and a sample that shows it."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.drawing import legend as key
+from foldscript.drawing.glyphs import glyph_paths, glyphs, segments
+from foldscript.drawing.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene import Close, Curve, Draw, Move
+from foldscript.drawing.styles import load_style
+from foldscript.paper.signs import Act, Spot
+
+STYLE = load_style("colour")
+
+
+def test_every_act_and_spot_has_an_entry() -> None:
+    keys = set(key.sign_keys())
+    assert {f"arrow.{act.value}" for act in Act} <= keys
+    assert {f"point.{spot.value}" for spot in Spot} <= keys
+    assert len(keys) == len(key.sign_keys())
+
+
+def test_every_glyph_is_in_the_key() -> None:
+    named = {k.removeprefix("point.") for k in key.sign_keys()} | {"cut"}
+    assert set(glyphs()) <= named
+
+
+def test_names_are_different_and_say_something() -> None:
+    names = [name for name, _ in key.legend(key.sign_keys(), STYLE)]
+    assert len(set(names)) == len(names) == len(key.sign_keys())
+    assert all(name[0].isupper() and len(name) > 3 for name in names)
+
+
+@pytest.mark.parametrize("sign", key.sign_keys())
+def test_a_sample_fits_its_place(sign: str) -> None:
+    ((_, scene),) = key.legend([sign], STYLE)
+    box = union_box(item_box(i) for i in scene.items)
+    assert box is not None
+    assert box[0] > -0.5
+    assert box[1] > -0.5
+    assert box[2] < scene.width + 0.5
+    assert box[3] < scene.height + 0.5
+    assert abs((box[0] + box[2]) / 2 - scene.width / 2) < scene.width / 4
+
+
+def test_a_sample_is_the_sign_of_the_page() -> None:
+    ((_, scene),) = key.legend(["fold.mountain"], STYLE)
+    assert items_of(scene, "fold.mountain")
+    ((_, scene),) = key.legend(["arrow.mountain"], STYLE)
+    assert items_of(scene, "arrow.hidden")
+
+
+def test_only_what_was_used_in_a_settled_order() -> None:
+    few = key.legend(["turn-over", "fold.valley", "no such sign"], STYLE)
+    assert [s.signs for _, s in few] == [{"fold.valley"}, {"turn-over"}]
+
+
+def test_path_data() -> None:
+    found = list(segments("M 0 0 L 1.5 -2 3 4 C 1 1 2 2 -.5 3 Z"))
+    assert found == [
+        Move((0, 0)),
+        Draw((1.5, -2)),
+        Draw((3, 4)),
+        Curve((1, 1), (2, 2), (-0.5, 3)),
+        Close(),
+    ]
+    with pytest.raises(ValueError, match="M, L, C and Z"):
+        list(segments("M 0 0 Q 1 1 2 2"))
+
+
+def test_glyphs_turn_but_for_the_upright_ones() -> None:
+    (path, *_) = glyph_paths("push", (10.0, 10.0), (0.0, 1.0))
+    box = item_box(path)
+    assert box is not None
+    assert box[3] < 10  # aimed down: the arrow lies above its spot
+    assert glyph_paths("hold", (0, 0), (0, 1)) == glyph_paths("hold", (0, 0), (1, 0))

@@ -1,0 +1,105 @@
+"""Fold lines: one path from edge to edge, dots behind layers, patterns that need no colour."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.drawing.lines import fold_lines
+from foldscript.drawing.scene import Move, Path, Point
+from foldscript.paper.signs import CutLine, FoldLine, GuideLine, Sense
+
+from . import folded as f
+from .test_visible import seen
+
+
+def ends(path: Path) -> list[Point]:
+    assert isinstance(path.segments[0], Move)
+    return [s.to for s in path.segments]  # type: ignore[union-attr]
+
+
+def same(found: list[Point], wanted: list[Point], slack: float = 0.01) -> bool:
+    return any(
+        all(math.dist(p, q) <= slack for p, q in zip(found, way, strict=True))
+        for way in (wanted, wanted[::-1])
+    )
+
+
+def test_diagonal_valley_is_one_line_from_corner_to_corner() -> None:
+    visible = seen(f.square())
+    drawn = fold_lines(visible, [f.crease_of(f.square(), f.B, f.D)])
+    (path,) = drawn.paths
+    assert path.role == "fold.valley"
+    assert same(ends(path), [visible.view(f.B), visible.view(f.D)])
+    assert drawn.signs == {"fold.valley"}
+
+
+def test_a_line_through_several_layers_is_drawn_once() -> None:
+    """Sixteen layers folded at once: one dashed line, no dots."""
+    state = f.stack(4)
+    y = sum(p[1] for p in state.placed[0]) / 4
+    x0, x1 = min(p[0] for p in state.placed[0]), max(p[0] for p in state.placed[0])
+    sign = f.crease_of(state, (x1, y), (x0, y))
+    assert len(sign.parts) == 16
+    drawn = fold_lines(seen(state), [sign])
+    assert [p.role for p in drawn.paths] == ["fold.valley"]
+
+
+def test_mountain_and_pinch() -> None:
+    visible = seen(f.square())
+    sign = f.crease_of(f.square(), f.B, f.D, Sense.MOUNTAIN)
+    assert [p.role for p in fold_lines(visible, [sign]).paths] == ["fold.mountain"]
+    pinch = FoldLine(Sense.VALLEY, ((0, ((0.0, 0.5), (0.06, 0.5))),), pinch=True)
+    drawn = fold_lines(visible, [pinch])
+    assert drawn.signs == {"fold.pinch"}
+    assert same(ends(drawn.paths[0]), [visible.view((0.0, 0.5)), visible.view((0.06, 0.5))])
+
+
+def test_behind_a_layer_it_is_dotted() -> None:
+    """A line across the sheet of a half-closed cupboard: dots under the door, dashes beside it."""
+    state = f.folded(f.square(), (0.25, 0.0), (0.25, 1.0))
+    under = next(i for i in (0, 1) if not state.above(i, 1 - i))
+    sign = FoldLine(Sense.VALLEY, ((under, ((0.25, 0.5), (1.0, 0.5))),))
+    visible = seen(state)
+    drawn = fold_lines(visible, [sign])
+    by_role = {p.role: ends(p) for p in drawn.paths}
+    assert set(by_role) == {"fold.valley", "fold.hidden"}
+    door, far = visible.view((0.5, 0.5)), visible.view((1.0, 0.5))
+    assert same(by_role["fold.valley"], [door, far], 0.4)
+    assert same(by_role["fold.hidden"], [visible.view((0.25, 0.5)), door], 0.4)
+    assert drawn.signs == {"fold.valley", "fold.hidden"}
+
+
+def test_in_the_slit_between_two_flaps_it_is_drawn_beside_the_slit() -> None:
+    """A cupboard folded in half along the line where its doors meet."""
+    state = f.cupboard()
+    sign = f.crease_of(state, (0.5, 0.0), (0.5, 1.0))
+    visible = seen(state)
+    (path,) = fold_lines(visible, [sign]).paths
+    assert path.role == "fold.valley"
+    slit = visible.view((0.5, 0.0))[0]
+    for x, _ in ends(path):
+        assert 1.0 < abs(x - slit) < 4.0
+    assert ends(path)[0][0] == pytest.approx(ends(path)[1][0])
+
+
+def test_along_the_edge_of_a_flap_it_is_drawn_clear_of_it() -> None:
+    state = f.folded(f.square(), (0.25, 0.0), (0.25, 1.0))
+    under = next(i for i in (0, 1) if not state.above(i, 1 - i))
+    sign = FoldLine(Sense.VALLEY, ((under, ((0.5, 0.0), (0.5, 1.0))),))
+    visible = seen(state)
+    (path,) = fold_lines(visible, [sign]).paths
+    assert path.role == "fold.valley"
+    edge = visible.view((0.5, 0.0))[0]
+    assert all(edge + 1.0 < x < edge + 4.0 for x, _ in ends(path))
+
+
+def test_cut_and_guide() -> None:
+    visible = seen(f.square())
+    cut = fold_lines(visible, [CutLine(((0, ((0.5, 0.0), (0.5, 0.5))),))])
+    assert cut.paths[0].role == "line.cut"
+    assert len(cut.paths) > 1  # scissors
+    guide = fold_lines(visible, [GuideLine((f.A, f.C))])
+    assert [p.role for p in guide.paths] == ["line.guide"]
+    assert cut.signs | guide.signs == {"line.cut", "line.guide"}

@@ -1,0 +1,113 @@
+"""Visible parts: together the silhouette, rings of layers whole, no seams within a plate."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+
+from foldscript.drawing import paper
+from foldscript.drawing.layers import spread
+from foldscript.drawing.scene import Path
+from foldscript.drawing.view import view_within
+from foldscript.drawing.visible import Visible
+from foldscript.geometry.isometries import reflection
+from foldscript.paper.state import State
+
+from . import folded as f
+
+
+def seen(state: State, gap: float = 1.7, most: float = 5.0) -> Visible:
+    view = view_within(state, (120.0, 120.0))
+    return Visible(spread(state, gap / view.scale, most / view.scale), view)
+
+
+@pytest.mark.parametrize(
+    "state", [f.square(), f.triangle(), f.cupboard(), f.stack(4), f.pinwheel()]
+)
+def test_visible_areas_make_up_the_silhouette(state: State) -> None:
+    visible = seen(state)
+    areas = [area for _, area in visible.fills]
+    assert sum(a.area for a in areas) == pytest.approx(visible.silhouette.area, rel=2e-3)
+    assert shapely.union_all(areas).area == pytest.approx(visible.silhouette.area, rel=2e-3)
+
+
+@pytest.mark.parametrize("gap", [0.0, 1.7])
+def test_a_ring_shows_every_member(gap: float) -> None:
+    """Four strips, each over the next: of each the same is hidden, one square of a quarter side."""
+    visible = seen(f.pinwheel(), gap)
+    assert len(visible.fills) == 4
+    strip = visible.shapes[0].area
+    for _, area in visible.fills:
+        assert area.area == pytest.approx(strip * 3 / 4, rel=0.001 if gap < 1 else 0.08)
+
+
+def test_the_top_layer_is_seen_whole() -> None:
+    state = f.triangle()
+    visible = seen(state)
+    (upper,) = (i for i in (0, 1) if state.above(i, 1 - i))
+    assert visible.parts[upper].area == pytest.approx(visible.shapes[upper].area)
+    assert visible.parts[1 - upper].area < 0.1 * visible.shapes[1 - upper].area
+
+
+def roles(paths: list[Path]) -> set[str]:
+    return {p.role for p in paths}
+
+
+def test_sides_are_told_apart() -> None:
+    """The front is plain: a valley fold brings the coloured back up, turning over shows it all."""
+    assert roles(paper.fills(seen(f.square()))) == {"paper.plain"}
+    turned = f.square().moved(reflection(f.upright_line(0.5)))
+    assert roles(paper.fills(seen(turned))) == {"paper.coloured"}
+    cupboard = paper.fills(seen(f.cupboard()))
+    assert roles(cupboard) == {"paper.coloured", "paper.plain"}
+    assert roles(paper.fills(seen(f.square()), "Red", "")) == {"paper.plain"}
+    assert roles(paper.fills(seen(turned), "Red", "")) == {"paper.coloured.red"}
+
+
+def test_a_plate_of_several_facets_shows_no_seam() -> None:
+    """A fold that ends inside the sheet's halves divides a plate into facets; it is one area."""
+    half = f.folded(f.square(), (0.5, 0.0), (0.5, 1.0))
+    state = f.folded(half, (0.75, 1.0), (0.5, 0.0))
+    visible = seen(state)
+    many = [plate for plate in state.plates if len(plate) > 1]
+    for facet, area in visible.fills:
+        plate = next(p for p in state.plates if facet in p)
+        if plate in many:
+            assert len(area.geoms) == 1
+    assert len(visible.fills) <= len(state.plates)
+
+
+def test_edges_are_where_paper_ends_or_bends() -> None:
+    visible = seen(f.square())
+    raw, bent = visible.edges
+    assert raw.length == pytest.approx(4 * 120)
+    assert bent.is_empty
+    raw, bent = seen(f.cupboard()).edges
+    assert bent.length == pytest.approx(2 * 120, rel=0.02)
+
+
+def test_creases_stop_short_of_edges() -> None:
+    from dataclasses import replace
+
+    from foldscript.drawing.styles import load_style
+
+    style = load_style("colour")
+    state = replace(f.square(), creases=(((0.5, 0.0), (0.5, 1.0)), ((0.0, 0.5), (0.25, 0.5))))
+    (path,) = paper.creases(seen(state), style, None)
+    points = [s.to for s in path.segments]  # type: ignore[union-attr]
+    ys = sorted(p[1] for p in points if abs(p[0]) < 1e-6)
+    assert ys[0] == pytest.approx(-60 + style.crease_inset)
+    assert ys[-1] == pytest.approx(60 - style.crease_inset)
+    # a pinch ends inside the paper: only its outer end is cut back
+    xs = sorted(p[0] for p in points if abs(p[1]) < 1e-6 and p[0] < -1)
+    assert xs == pytest.approx([-60 + style.crease_inset, -30.0])
+
+
+def test_creases_on_covered_paper_are_hidden() -> None:
+    from dataclasses import replace
+
+    from foldscript.drawing.styles import load_style
+
+    plain = f.cupboard()
+    state = replace(plain, creases=(((0.5, 0.0), (0.5, 1.0)),))  # under the doors' meeting edges
+    assert paper.creases(seen(state), load_style("colour"), None) == []
