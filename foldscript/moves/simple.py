@@ -6,6 +6,7 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from ..diagnostics import Refusal
@@ -21,6 +22,9 @@ from .alignment import Alignment, alignments, distinct, lands_on_target
 from .request import Request
 from .words import Words, sort_words
 
+#: Carries a fold out: the paper, what moves about which line, and how it turns.
+Carry = Callable[[State, Flap, Sense], State]
+
 
 @dataclass(frozen=True)
 class SimpleFold:
@@ -33,9 +37,18 @@ class SimpleFold:
 
 
 def choose(
-    request: Request, sense: Sense, *, need_side: bool, extra: tuple[str, ...] = ()
+    request: Request,
+    sense: Sense,
+    *,
+    need_side: bool,
+    extra: tuple[str, ...] = (),
+    carry: Carry = fold_flap,
+    from_front: bool | None = None,
 ) -> tuple[SimpleFold, Words]:
     """The one fold that the words describe.
+
+    `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
+    one nearest to the side that folds is tried first, unless `from_front` says from where.
 
     Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
     open which side moves.
@@ -53,7 +66,7 @@ def choose(
     refused: list[Refusal] = []
     for one in found:
         try:
-            done.append(_carry_out(request, words, one, sense))
+            done.append(_carry_out(request, words, one, Way(sense, carry, from_front)))
         except Refusal as refusal:
             refused.append(refusal)
     if not done:
@@ -114,12 +127,25 @@ def longest(moving: Flap) -> tuple[Point, Point]:
     return max((seg for _, seg in moving.creases), key=lambda s: round(distance(*s), 9))
 
 
-def _carry_out(request: Request, words: Words, one: Alignment, sense: Sense) -> SimpleFold:
+@dataclass(frozen=True)
+class Way:
+    """How a fold is carried out, and whether the layer at the front is tried first."""
+
+    sense: Sense
+    carry: Carry
+    front: bool | None
+
+    @property
+    def from_front(self) -> bool:
+        return (self.sense is Sense.VALLEY) if self.front is None else self.front
+
+
+def _carry_out(request: Request, words: Words, one: Alignment, way: Way) -> SimpleFold:
     sides = [one.line] if one.sided else _lighter_first(request.state, one)
     problem: Refusal | None = None
     for line in sides:
         try:
-            return _on_side(request, words, Alignment(**{**vars(one), "line": line}), sense)
+            return _on_side(request, words, Alignment(**{**vars(one), "line": line}), way)
         except Refusal as refusal:
             problem = problem or refusal
     assert problem is not None
@@ -137,7 +163,7 @@ def _lighter_first(state: State, one: Alignment) -> list:
     ]  # fmt: skip
 
 
-def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> SimpleFold:
+def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> SimpleFold:
     state = request.state
     parts = moving_parts(state, one.line)
     carriers = [i for i in one.carriers if i in parts]
@@ -148,7 +174,7 @@ def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> Si
             if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
         ]
         carriers = list(state.top_down(crossing))
-    if sense is Sense.MOUNTAIN:
+    if not way.from_front:
         carriers.reverse()
     if not carriers:
         raise Refusal(
@@ -160,14 +186,14 @@ def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> Si
     blocked: Blocked | None = None
     problem: Refusal | None = None
     others = [
-        next((i for i in (more if sense is Sense.VALLEY else more[::-1]) if i in parts), None)
+        next((i for i in (more if way.from_front else more[::-1]) if i in parts), None)
         for more in one.also
     ]
     for seed in carriers:
-        seeds = _seeds(request, words, one, seed, sense) + [i for i in others if i is not None]
+        seeds = _seeds(request, words, one, seed, way) + [i for i in others if i is not None]
         try:
             moving = flap(state, one.line, seeds, whole_stack=words.layers == 0)
-            return SimpleFold(one, moving, fold_flap(state, moving, sense), words.layers)
+            return SimpleFold(one, moving, way.carry(state, moving, way.sense), words.layers)
         except Blocked as held:
             blocked = blocked or held
         except Collision as clash:
@@ -175,12 +201,12 @@ def _on_side(request: Request, words: Words, one: Alignment, sense: Sense) -> Si
         except Refusal as refusal:
             problem = problem or refusal
     if blocked is not None:
-        raise blocked_refusal(request, blocked, sense)
+        raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None
     raise problem
 
 
-def _seeds(request: Request, words: Words, one: Alignment, seed: int, sense: Sense) -> list[int]:
+def _seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) -> list[int]:
     """The facets that must move: the one pointed at, and with `N layers` those next to it."""
     if not words.layers:
         return [seed]
@@ -188,7 +214,7 @@ def _seeds(request: Request, words: Words, one: Alignment, seed: int, sense: Sen
     parts = moving_parts(state, one.line)
     spot = _inner_spot(one, parts[seed])
     stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
-    if sense is Sense.MOUNTAIN:
+    if not way.from_front:
         stack.reverse()
     plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
     taken: list[int] = []

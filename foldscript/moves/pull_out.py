@@ -1,0 +1,167 @@
+"""Pull out: a layer that is trapped comes to the front, or out from where it was folded in.
+
+In: a `Request` that names a point of the layer. Out: the paper as it lies, with that layer (and what
+has to go along) as far to the front as its joints allow, or in front of the layer named with `over`.
+With words that fix a fold line, the flap swings out about that line, which must be a fold already.
+"""
+
+from __future__ import annotations
+
+from ..diagnostics import Refusal
+from ..geometry.lines import Point, distance
+from ..geometry.polygons import centroid
+from ..paper.flap import Flap, sheet_segments
+from ..paper.layers import Collision
+from ..paper.refold import with_creases_of
+from ..paper.seams import remainder
+from ..paper.signs import Act, Arrow, Sense
+from ..paper.silhouette import extent
+from ..paper.state import State
+from ..wording import phrase
+from .layering import Goal, fold_between, layer_of, packets, restacked
+from .request import Move, Outcome, PointValue, Request
+from .simple import arrow_of, choose, moved_points
+from .words import WORDS, as_point
+
+VERB = "pull out"
+FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")
+
+
+def make(request: Request) -> Outcome:
+    """Brings the layer to the front, or swings the flap out."""
+    request.allow(*WORDS, "over")
+    if all(c.word in ("", "over") for c in request.clauses):
+        return _to_front(request)
+    return _swing_out(request)
+
+
+def _to_front(request: Request) -> Outcome:
+    state = request.state
+    head, over = request.clause(""), request.clause("over")
+    if head is None or len(head.values) != 1 or (over is not None and len(over.values) != 1):
+        raise Refusal(
+            "pull-out-what",
+            "say which layer is pulled out: name one point of it",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
+    p = as_point(head.values[0])
+    goal = Goal(over=layer_of(state, as_point(over.values[0])) if over else frozenset())
+    best: tuple[int, State] | None = None
+    for layer in _hidden_first(state, p):
+        for packet in packets(state, layer, goal.over):
+            try:
+                after = restacked(state, packet, goal)
+            except Collision:
+                continue
+            passed = _passed(state, after, packet)
+            if passed > (best[0] if best is not None else 0):
+                best = (passed, after)
+        if best is not None:
+            break
+    if best is None:
+        raise _held(request, p, over is not None)
+    tail, head_at = _way_out(state, p)
+    words = phrase("Pull out the layer with {what}.", what=p.words)
+    if over is not None:
+        words = phrase(
+            "Pull out the layer with {what} and lay it over the layer with {other}.",
+            what=p.words, other=as_point(over.values[0]).words,
+        )  # fmt: skip
+    return Outcome(
+        best[1],
+        (Arrow(Act.PULL_OUT, tail, head_at),),
+        words,
+        folded=True,
+        letters=((p.letter, p.at),) if p.letter else (),
+    )
+
+
+def _hidden_first(state: State, p: PointValue) -> list[frozenset[int]]:
+    """The layers that carry the point, topmost first; of a point named, mostly one."""
+    if not p.facets:
+        raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
+    found: list[frozenset[int]] = []
+    for i in p.facets:
+        plate = frozenset(next(plate for plate in state.plates if i in plate))
+        if plate not in found:
+            found.append(plate)
+    return found
+
+
+def _passed(before: State, after: State, packet: frozenset[int]) -> int:
+    """How many overlaps of packet and rest now have the packet above that had it below."""
+    spots = {i: centroid(f.outline) for i, f in enumerate(before.facets)}
+    now = {i: after.facets_on_sheet(spot)[0] for i, spot in spots.items()}
+    return sum(
+        1
+        for i in packet
+        for k in before.neighbours[i] - packet
+        if before.above(k, i) and after.above(now[i], now[k])
+    )
+
+
+def _held(request: Request, p: PointValue, named: bool) -> Refusal:
+    state = request.state
+    layer = layer_of(state, p)
+    over = [k for k in state.top_down({k for i in layer for k in state.neighbours[i]} - layer)
+            if any(state.above(k, i) for i in layer)]  # fmt: skip
+    if not over:
+        return Refusal(
+            "lies-in-front",
+            f"nothing lies over {request.describe(min(layer))}, so there is nothing to pull it out of",
+            "name a point of the layer that is covered",
+            span=p.span,
+        )
+    return Refusal(
+        "cannot-pull-out",
+        f"{request.describe(min(layer))} cannot come out: "
+        + ("it cannot lie in front of that layer" if named
+           else f"the folds hold it under {request.describe(over[-1])}"),
+        "unfold what lies over it first, or swing it out about a fold: pull out A along k",
+        span=request.span,
+    )  # fmt: skip
+
+
+def _way_out(state: State, p: PointValue) -> tuple[Point, Point]:
+    """An arrow from within the layer to its point; beside the point when that lies inside."""
+    middle = centroid(state.placed[p.facets[0]])
+    away = distance(middle, p.at)
+    least = 0.15 * max(extent(state))
+    if away >= least:
+        return middle, p.at
+    if away < 1e-6:
+        return (p.at[0], p.at[1] - least), p.at
+    k = least / away
+    return (p.at[0] + (middle[0] - p.at[0]) * k, p.at[1] + (middle[1] - p.at[1]) * k), p.at
+
+
+def _swing_out(request: Request) -> Outcome:
+    def carry(state: State, moving: Flap, sense: Sense) -> State:
+        folds = [j.segment for j in state.joints if j.folded]
+        if remainder(sheet_segments(state, moving.creases), folds):
+            raise Refusal(
+                "no-fold-there",
+                "pulling out opens a fold, and along that line the paper is not folded",
+                "name the fold that holds the flap in",
+                span=request.span,
+            )
+        return with_creases_of(state, fold_between(state, moving, None, Goal()).after)
+
+    fold, _ = choose(request, Sense.VALLEY, need_side=False, carry=carry)
+    arrow = arrow_of(fold, Act.PULL_OUT)
+    what = fold.alignment.what
+    return Outcome(
+        fold.after,
+        (arrow, *fold.alignment.signs),
+        phrase("Pull out {what} {where}.", what=what, where=fold.alignment.where)
+        if what is not None
+        else phrase("Pull out the flap {where}.", where=fold.alignment.where),
+        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        moved=moved_points(request, fold.flap),
+        folded=True,
+        letters=fold.alignment.letters,
+    )
+
+
+MOVE = Move(VERB, "bring a trapped layer to the front, or a folded-in flap out", FORMS, make)

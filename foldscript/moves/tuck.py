@@ -1,0 +1,228 @@
+"""Tuck: a flap goes under a layer, into a pocket between two layers, or inside the model.
+
+In: a `Request` that says where the fold goes, as for a valley fold, and between which layers the flap
+comes to lie. Without a fold line the flap lies where it is and only slips under the layer named.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..diagnostics import Refusal
+from ..geometry.lines import midpoint
+from ..geometry.polygons import centroid
+from ..paper.flap import Blocked, Flap, blockers, sheet_segments
+from ..paper.layers import Collision
+from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.state import State
+from ..wording import Phrase, phrase
+from .layering import Goal, fold_between, layer_of, lies_between, packets, restacked
+from .request import Clause, Move, Outcome, PointValue, Request
+from .simple import SimpleFold, arrow_of, choose, collision_refusal, moved_points
+from .words import as_point
+
+FORMS = (
+    "tuck A to P, under B",
+    "tuck A through P Q, between B and C",
+    "tuck A along k, inside",
+    "tuck mountain A to P, over B",
+    "tuck A under B",
+)
+INSIDE = ("inside",)
+UNDER = ("under", "into")
+
+
+def make(request: Request) -> Outcome:
+    """Folds the flap to where it belongs, or slips it there."""
+    rest, goal, where, sense = _words(request)
+    if all(c.word == "" for c in rest.clauses):
+        return _slip(request, rest, goal, where)
+    inside = not goal.under and not goal.over
+    problem: Refusal | None = None
+    for way in (Sense.MOUNTAIN, Sense.VALLEY) if inside else (sense,):
+        try:
+            fold, _ = choose(
+                rest, way, need_side=True, from_front=way is Sense.MOUNTAIN if inside else None,
+                carry=_carrier(replace(goal, front=way is Sense.MOUNTAIN) if inside else goal),
+            )  # fmt: skip
+        except Refusal as refusal:
+            problem = problem or refusal
+            continue
+        return _outcome(request, fold, way, where)
+    assert problem is not None
+    raise _refused(problem, where)
+
+
+def _carrier(goal: Goal):
+    inside = not goal.under and not goal.over
+
+    def carry(state: State, moving: Flap, sense: Sense) -> State:
+        if not inside:
+            named = goal.under | goal.over
+            for held in blockers(state, moving, sense):
+                if held[1] not in named:
+                    raise Blocked(*held)
+        landed = fold_between(state, moving, sense, goal)
+        if inside and not lies_between(landed):
+            raise Refusal(
+                "not-inside",
+                "the flap would not lie inside: there is no other layer there for it to go under",
+                "use 'mountain' to fold it behind, or say 'under' and a point of the layer",
+            )
+        return landed.after
+
+    return carry
+
+
+def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
+    """The words that fix the fold, where the flap goes, how to say that, and the fold's sense."""
+    state = request.state
+    rest: list[Clause] = []
+    under: list[PointValue] = []
+    over: list[PointValue] = []
+    inside = False
+    sense = Sense.VALLEY
+    last = ""
+    for clause in request.clauses:
+        word = clause.word
+        points = [as_point(v) for v in clause.values] if word in (*UNDER, "over", "between") else []
+        if word in UNDER:
+            under.extend(points)
+        elif word == "over":
+            over.extend(points)
+            sense = Sense.MOUNTAIN
+        elif word == "between":
+            under.extend(points[:1])
+            over.extend(points[1:])
+        elif word == "and" and last == "between":
+            over.extend(as_point(v) for v in clause.values)
+        elif word in INSIDE:
+            inside = True
+            if clause.values:
+                under.extend(as_point(v) for v in clause.values)
+        elif word in ("valley", "mountain"):
+            sense = Sense(word)
+            if clause.values:
+                rest.append(replace(clause, word=""))
+        else:
+            rest.append(clause)
+        last = word
+    if not (under or over or inside) or len(under) > 1 or len(over) > 1:
+        raise Refusal(
+            "tuck-where",
+            "say where the flap goes: 'under' or 'over' and a point of a layer, "
+            "'between' a point of each of two layers, or 'inside'",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
+    named = next((c for c in request.clauses if c.word in ("valley", "mountain")), None)
+    if named is not None:
+        sense = Sense(named.word)
+    goal = Goal(
+        layer_of(state, under[0]) if under else frozenset(),
+        layer_of(state, over[0]) if over else frozenset(),
+        sense is Sense.VALLEY,
+    )
+    if goal.under & goal.over:
+        raise Refusal(
+            "same-layer",
+            f"{under[0].words.render()} and {over[0].words.render()} are on one layer",
+            "name a point of each of the two layers that the flap goes between",
+            span=over[0].span,
+        )
+    return replace(request, clauses=tuple(rest)), goal, _place(under, over), sense
+
+
+def _place(under: list[PointValue], over: list[PointValue]) -> Phrase:
+    if under and over:
+        return phrase(
+            "between the layers with {one} and with {other}", one=under[0].words, other=over[0].words
+        )
+    if under:
+        return phrase("under the layer with {one}", one=under[0].words)
+    if over:
+        return phrase("in front of the layer with {one}", one=over[0].words)
+    return Phrase("inside")
+
+
+def _refused(refusal: Refusal, where: Phrase) -> Refusal:
+    return Refusal(
+        refusal.code,
+        f"the flap cannot be tucked {where.render()}: {refusal.message}",
+        *refusal.hints,
+        span=refusal.span,
+    )
+
+
+def _outcome(request: Request, fold: SimpleFold, sense: Sense, where: Phrase) -> Outcome:
+    one = fold.alignment
+    arrow = arrow_of(fold, Act.TUCK)
+    template = "Fold {what} over {line} and tuck it {where}."
+    if not one.free:
+        template = "Fold {what} {line} and tuck it {where}."
+    return Outcome(
+        fold.after,
+        (FoldLine(sense, fold.flap.creases), replace(arrow, under=True), *one.signs),
+        phrase(template, what=one.what or Phrase("the flap"), line=one.where, where=where),
+        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        moved=moved_points(request, fold.flap),
+        folded=True,
+        letters=one.letters,
+    )
+
+
+def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome:
+    """The flap stays where it is and goes under the layer."""
+    state = request.state
+    if not rest.clauses or not rest.clauses[0].values:
+        raise Refusal("tuck-what", "say which flap is tucked: name one point of it", span=request.span)
+    p = as_point(rest.clauses[0].values[0])
+    if not goal.under and not goal.over:
+        raise Refusal(
+            "tuck-where", "say which layer it goes under", "for instance: tuck A under B",
+            span=request.span,
+        )  # fmt: skip
+    clash: Collision | None = None
+    start = layer_of(state, p)
+    named = goal.under | goal.over
+    if start & named:
+        raise Refusal("same-layer", f"{p.words.render()} is on that layer itself", span=p.span)
+    for packet in packets(state, start, named):
+        if not any(state.neighbours[i] & layer for i in packet for layer in (named,)):
+            continue
+        if _there(state, packet, goal):
+            raise Refusal(
+                "lies-there", f"{p.words.render()} lies {where.render()} already", span=request.span
+            )
+        try:
+            after = restacked(state, packet, goal)
+        except Collision as collision:
+            clash = clash or collision
+            continue
+        reach = midpoint(p.at, centroid(state.placed[min(named)]))
+        return Outcome(
+            after,
+            (Arrow(Act.TUCK, p.at, reach, under=True),),
+            phrase("Tuck {what} {where}.", what=p.words, where=where),
+            folded=True,
+            letters=((p.letter, p.at),) if p.letter else (),
+        )
+    if clash is not None:
+        raise _refused(collision_refusal(request, clash), where)
+    raise Refusal(
+        "tuck-misses", f"the flap with {p.words.render()} does not reach that layer",
+        "say where it is folded, as for a valley fold: tuck A to P, under B", span=request.span,
+    )  # fmt: skip
+
+
+def _there(state: State, packet: frozenset[int], goal: Goal) -> bool:
+    """Whether the packet lies already as the goal wants it."""
+    return all(
+        state.above(i, k) == over
+        for layer, over in ((goal.under, False), (goal.over, True))
+        for i in packet
+        for k in state.neighbours[i] & layer
+    )
+
+
+MOVE = Move("tuck", "put a flap under a layer, into a pocket, or inside", FORMS, make)
