@@ -22,7 +22,8 @@ from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, uni
 from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
-from .rims import Rim, is_upper
+from .rims import Rim, is_upper, outward_of
+from .stacks import Stacks
 
 #: A wish: how each corner's move counts in it, the wanted value, its weight.
 Row = tuple[dict[int, Point], float, float]
@@ -129,70 +130,23 @@ def _wish_apart(
 ) -> None:
     """Edges of layers that end in the same place: the upper one a little further in."""
     bands = max(2, round(most / gap) + 1)
-    hidden = _hidden(state, edges)
     reaches = _reaches(state, rims)
-    pairs: list[tuple[int, int, Segment]] = []
-    beside: dict[int, set[int]] = defaultdict(set)
-    for (i, j), seg in collinear_overlaps([(k, r.segment) for k, r in enumerate(edges)]):
-        a, b = edges[i], edges[j]
-        same_way = dot(subtract(*a.segment[::-1]), subtract(*b.segment[::-1])) > 0
-        if same_way and a.facet != b.facet and not (hidden[i] or hidden[j]):
-            pairs.append((i, j, seg))
-            beside[i].add(j)
-            beside[j].add(i)
-    for i, j, seg in pairs:
-        how = _relation(state, edges[i], edges[j])
-        if how is None:
-            continue
-        inner, over = how
-        deep, wide = (i, j) if inner else (j, i)
-        if over:
-            low, high, count = _ranks(state, edges, deep, wide, beside[i] & beside[j], beside)
-            step = gap * (_band(high, count, bands) - _band(low, count, bands))
-        else:
+    stacks = Stacks(state, edges)
+    for deep, wide, seg, over in stacks.pairs:
+        if not over:
             step = 0.5 * gap
-        if over and _is_stub(*(reaches[(edges[k].facet, edges[k].start)] for k in (deep, wide))):
+        elif _is_stub(*(reaches[(edges[k].facet, edges[k].start)] for k in (deep, wide))):
             step = 0.0
-        outward = _outward(edges[i])
-        held = [s for k in (i, j) for _, s in meeting.get(k, ())]
+        else:
+            low, high, count = stacks.heights(deep, wide)
+            step = gap * (_band(high, count, bands) - _band(low, count, bands))
+        outward = outward_of(edges[deep])
+        held = [s for k in (deep, wide) for _, s in meeting.get(k, ())]
         for piece in remainder([seg], held) if held else [seg]:
             for p in piece:
                 terms = _difference(edges[deep], edges[wide], p, outward)
                 if terms:
                     rows.append((terms, -step, _APART))
-
-
-def _hidden(state: State, edges: list[Rim]) -> list[bool]:
-    """Whether each edge lies wholly under one facet: nothing has to be shown there."""
-    import shapely
-
-    tried = [
-        (k, f)
-        for k, r in enumerate(edges)
-        for f in sorted(state.neighbours[r.facet])
-        if state.above(f, r.facet)
-    ]
-    out = [False] * len(edges)
-    if not tried:
-        return out
-    shapes = shapely.polygons([shapely.linearrings(p) for p in state.placed])
-    over, under = shapes[[f for _, f in tried]], [k for k, _ in tried]
-    sides = [shapely.linestrings([_probe(r, off) for r in edges]) for off in (1e-6, -1e-6)]
-    held = shapely.contains(over, sides[0][under]) & shapely.contains(over, sides[1][under])
-    for k, h in zip(under, held, strict=True):
-        out[k] = out[k] or bool(h)
-    return out
-
-
-def _probe(rim: Rim, off: float) -> Segment:
-    """The middle part of an edge, moved sideways a little."""
-    (px, py), (qx, qy) = rim.segment
-    n = _outward(rim)
-    dx, dy = (qx - px) * 0.02, (qy - py) * 0.02
-    return (
-        (px + dx + off * n[0], py + dy + off * n[1]),
-        (qx - dx + off * n[0], qy - dy + off * n[1]),
-    )
 
 
 def _reaches(state: State, rims: Sequence[Rim]) -> dict[tuple[int, int], tuple[Point, Point]]:
@@ -234,54 +188,9 @@ def _is_stub(inner: tuple[Point, Point], outer: tuple[Point, Point]) -> bool:
     )
 
 
-def _ranks(
-    state: State,
-    edges: list[Rim],
-    deep: int,
-    wide: int,
-    stack: set[int],
-    beside: dict[int, set[int]],
-) -> tuple[int, int, int]:
-    """Heights of two edges in their stack, counted from below, and how many edges show in it."""
-    shown = [
-        k
-        for k in stack
-        if not any(_relation(state, edges[k], edges[j]) == (True, False) for j in beside[k])
-    ]
-    low = sum(1 for k in shown if _relation(state, edges[wide], edges[k]) == (True, True))
-    high = sum(1 for k in shown if _relation(state, edges[deep], edges[k]) == (True, True))
-    return low, max(high, low) + 1, len(shown) + 2
-
-
 def _band(rank: int, count: int, bands: int) -> int:
     """Tall stacks are drawn as a few bands, so that their lines never run into one black bar."""
     return rank if count <= bands else round(rank * (bands - 1) / (count - 1))
-
-
-def _relation(state: State, a: Rim, b: Rim) -> tuple[bool, bool] | None:
-    """(whether `a` is to lie further in than `b`, whether that is because one lies over the other).
-
-    The second is False where one is a fold that goes round the other. None: nothing asks for it.
-    """
-    known = [
-        x
-        for f in (a.facet, a.mate)
-        for g in (b.facet, b.mate)
-        if f is not None and g is not None and (x := state.above(f, g)) is not None
-    ]
-    if not known:
-        return None
-    if all(known) or not any(known):
-        return known[0], True
-    if b.mate is not None and state.above(a.facet, b.facet) != state.above(a.facet, b.mate):
-        return True, False
-    return (False, False) if a.mate is not None else None
-
-
-def _outward(rim: Rim) -> Point:
-    (px, py), (qx, qy) = rim.segment
-    ux, uy = unit((qx - px, qy - py))
-    return (uy, -ux)
 
 
 def _difference(a: Rim, b: Rim, p: Point, along: Point) -> dict[int, Point]:
@@ -303,7 +212,7 @@ def _wish_together(edges: list[Rim], meeting: Meeting, rows: list[Row]) -> None:
         for j, seg in others:
             if i > j:
                 continue
-            outward = _outward(edges[i])
+            outward = outward_of(edges[i])
             for p in seg:
                 terms = _difference(edges[i], edges[j], p, outward)
                 if terms:
@@ -325,7 +234,7 @@ def _wish_straight(state: State, rims: tuple[Rim, ...], rows: list[Row]) -> None
             if abs(cross(u, v)) > 1e-6 or dot(u, v) < 0:
                 continue
             one, two = distance(*r.segment), distance(*onward.segment)
-            n = _outward(r)
+            n = outward_of(r)
             back, ahead = two / (one + two), one / (one + two)
             terms: dict[int, Point] = {r.end: n}
             for vertex, w in ((r.start, back), (onward.end, ahead)):
@@ -363,7 +272,7 @@ def _wish_within(
         ):
             continue
         p, ring = spots[a][k], spots[a]
-        n = _outward(rim)
+        n = outward_of(rim)
         reach = [dot(subtract(q, p), n) for q in ring]
         beside = (reach[k - 1], reach[(k + 1) % len(ring)])
         if max(reach) > 1e-7 or max(beside) > -1e-7:

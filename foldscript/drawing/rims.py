@@ -10,7 +10,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from ..geometry import polygons
-from ..geometry.lines import Point, Segment, distance, point_on_segment
+from ..geometry.lines import Point, Segment, distance, point_on_segment, unit
 from ..geometry.polygons import Polygon
 from ..paper.state import State
 
@@ -131,3 +131,10 @@ def is_upper(state: State, rim: Rim) -> bool:
     assert rim.mate is not None
     over = state.above(rim.facet, rim.mate)
     return rim.facet < rim.mate if over is None else over
+
+
+def outward_of(rim: Rim) -> Point:
+    """Unit vector square to a rim, away from its facet."""
+    (px, py), (qx, qy) = rim.segment
+    ux, uy = unit((qx - px, qy - py))
+    return (uy, -ux)
