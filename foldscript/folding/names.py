@@ -13,14 +13,23 @@ from ..geometry.tolerance import EPS, same, same_point
 from ..moves.request import PointValue
 from ..paper.sheet import Sheet
 from ..paper.state import State
+from ..wording import Phrase
 
 
 @dataclass
 class Names:
-    """Everything the script has named so far."""
+    """Everything the script has named so far.
+
+    `inherited` are names from what the script starts from: it may give them anew. What a call of a
+    group has held on to as the eye saw it has its place and its words in `held_points` and
+    `held_lines`, under keys that no script can write.
+    """
 
     points: dict[str, Point] = field(default_factory=dict)
     creases: dict[str, tuple[Segment, ...]] = field(default_factory=dict)
+    inherited: frozenset[str] = frozenset()
+    held_points: dict[str, tuple[Point, Phrase]] = field(default_factory=dict)
+    held_lines: dict[str, tuple[tuple[Segment, ...], Phrase]] = field(default_factory=dict)
 
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Names:
@@ -28,7 +37,25 @@ class Names:
         return cls(dict(zip(sheet.corner_names, sheet.outline, strict=True)))
 
     def copy(self) -> Names:
-        return Names(dict(self.points), dict(self.creases))
+        return Names(
+            dict(self.points),
+            dict(self.creases),
+            self.inherited,
+            dict(self.held_points),
+            dict(self.held_lines),
+        )
+
+    def name_point(self, name: str, at: Point) -> None:
+        """Gives a place on the sheet a name, a new one or an inherited one."""
+        self.creases.pop(name, None)
+        self.points[name] = at
+        self.inherited -= {name}
+
+    def name_crease(self, name: str, creases: tuple[Segment, ...]) -> None:
+        """Gives a crease a name, a new one or an inherited one."""
+        self.points.pop(name, None)
+        self.creases[name] = creases
+        self.inherited -= {name}
 
     def known(self) -> list[str]:
         return [*self.points, *self.creases]

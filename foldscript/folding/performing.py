@@ -6,6 +6,7 @@ In: the paper so far and a statement. Out: the paper after it, and a record of w
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -25,6 +26,8 @@ from .scope import Scope
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
 MOVE_LIMIT = 10_000
+#: Groups and repeats inside one another.
+DEEPEST = 20
 
 
 @dataclass(frozen=True)
@@ -32,7 +35,7 @@ class Said:
     """A statement whose words have been looked up on the paper as it lay.
 
     `aside` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
-    page): it is no move of the script.
+    page): it is no move of the script. `local` tells that the name given is known in a group only.
     """
 
     verb: str
@@ -41,6 +44,24 @@ class Said:
     new_name: str
     name_span: Span
     aside: bool = False
+    local: bool = False
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Where the moves being made come from: groups by name, and how many lie in one another."""
+
+    groups: tuple[str, ...] = ()
+    depth: int = 0
+
+    def inside(self, span: Span, group: str = "") -> Stack:
+        """One deeper, in a group when it is named. Raises Refusal when that is too deep."""
+        if self.depth >= DEEPEST:
+            raise Refusal(
+                "too-deep", f"groups and repeats lie more than {DEEPEST} deep in one another",
+                span=span,
+            )  # fmt: skip
+        return Stack((*self.groups, group) if group else self.groups, self.depth + 1)
 
 
 @dataclass
@@ -50,6 +71,7 @@ class Folding:
     `said` has one entry for each deed of the history. `step_ends` holds the state after each
     finished step and how many deeds it took; number 0 is the start. `solid` is set once the model
     is no longer flat: the step that did it, and why. `cautions` are those of the moves so far.
+    `steps` and `groups` are the script's own; `calls` counts the groups done.
     """
 
     state: State
@@ -59,6 +81,10 @@ class Folding:
     said: list[Said] = field(default_factory=list)
     solid: tuple[int, str] | None = None
     cautions: list[Phrase] = field(default_factory=list)
+    steps: tuple[nodes.Step, ...] = ()
+    groups: Mapping[str, nodes.Group] = field(default_factory=dict)
+    stack: Stack = Stack()
+    calls: int = 0
 
 
 def look_up(paper: Folding, statement: nodes.Statement) -> Said:
@@ -79,7 +105,7 @@ def look_up(paper: Folding, statement: nodes.Statement) -> Said:
         values = tuple(scope.value(o) for o in phrase.operands)
         clauses.append(Clause(phrase.word, values, phrase.span))
     if new_name:
-        _refuse_taken(paper.names, new_name, name_span)
+        refuse_taken(paper.names, new_name, name_span)
     return Said(statement.verb, tuple(clauses), statement.span, new_name, name_span)
 
 
@@ -155,8 +181,9 @@ def _leading_name(
     return name.text, name.span, kept
 
 
-def _refuse_taken(names: Names, name: str, span: Span) -> None:
-    if name in names.points or name in names.creases:
+def refuse_taken(names: Names, name: str, span: Span) -> None:
+    """Refuses a new name that is taken; one from what the script starts from may be given anew."""
+    if (name in names.points or name in names.creases) and name not in names.inherited:
         raise Refusal("name-taken", f"'{name}' is a name already", "choose another name", span=span)
     if len(names.points) + len(names.creases) >= NAME_LIMIT:
         raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
@@ -166,7 +193,7 @@ def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None
     for k in outcome.undoes:
         paper.history[k] = replace(paper.history[k], undone=True)
     for name, at in outcome.points:
-        paper.names.points[name] = at
+        paper.names.name_point(name, at)
     if outcome.solid and paper.solid is None:
         paper.solid = (number, outcome.solid)
     if outcome.caution is not None and outcome.caution not in paper.cautions:
@@ -176,7 +203,7 @@ def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None
             raise Refusal(
                 "nothing-to-name", f"'{said.verb}' makes no crease to name", span=said.name_span
             )
-        paper.names.creases[said.new_name] = outcome.creases
+        paper.names.name_crease(said.new_name, outcome.creases)
     remember_deed(
         paper,
         said,

@@ -43,7 +43,7 @@ class Scope:
             case nodes.Text():
                 return Quoted(node.text, node.span)
             case nodes.Name():
-                if node.text in self.names.creases:
+                if node.text in self.names.creases or node.text in self.names.held_lines:
                     return self._crease(node)
                 return self.point(node)
             case nodes.Seen():
@@ -82,6 +82,9 @@ class Scope:
                 raise Refusal("not-a-point", "a point is needed here", span=node.span)
 
     def _named_point(self, node: nodes.Name) -> PointValue:
+        if node.text in self.names.held_points:
+            place, said = self.names.held_points[node.text]
+            return self.on_sheet(place, said, node.span)
         sheet = self.names.points.get(node.text)
         if sheet is None:
             if node.text in self.names.creases:
@@ -288,7 +291,8 @@ class Scope:
         )
 
     def _crease(self, node: nodes.Name) -> LineValue:
-        segments = self.names.creases.get(node.text)
+        held, said = self.names.held_lines.get(node.text, (None, None))
+        segments = held or self.names.creases.get(node.text)
         if segments is None:
             if node.text in self.names.points:
                 raise Refusal(
@@ -312,9 +316,11 @@ class Scope:
             else:
                 home.append((i, seg))
         if len(groups) != 1:
+            shown = f"crease '{node.text}'"
             raise Refusal(
                 "bent-crease",
-                f"crease '{node.text}' does not lie along one line now: it lies along {len(groups)}",
+                f"{said.render() if said else shown} does not lie along one line "
+                f"now: it lies along {len(groups)}",
                 "mark two points on the part you mean and say 'line P Q'",
                 span=node.span,
             )
@@ -324,8 +330,9 @@ class Scope:
         plain = len(node.text) <= 2 or not node.text.isalpha()
         words = phrase("crease {name}" if plain else "the {name} crease", name=node.text)
         return LineValue(
-            line, segment, carriers, words, node.span, name=node.text, creases=segments
-        )
+            line, segment, carriers, said or words, node.span,
+            name="" if said else node.text, creases=segments,
+        )  # fmt: skip
 
     def _seen_line(self, node: nodes.Seen) -> LineValue:
         if node.kind == "centre line":

@@ -22,6 +22,10 @@ def moves() -> dict[str, Move]:
     return dict(sorted(found.items()))
 
 
+#: Statements that folding itself carries out: they do other statements, so no move can.
+OF_SEVERAL = frozenset({"repeat", "do"})
+
+
 def verbs() -> frozenset[str]:
-    """Every verb a statement may start with."""
-    return frozenset(moves())
+    """Every verb a statement may start with: the moves, and `OF_SEVERAL`."""
+    return frozenset(moves()) | OF_SEVERAL

@@ -59,7 +59,12 @@ def read_move(tree: Tree[Token]) -> Statement:
     row = _Row("", None, takes=True)
     for item in trees_of(tree):
         kind, span = str(item.data), tree_span(item)
-        if kind in ("link", "place", "bare"):
+        if kind == "bare" and row.word == "on" and not row.operands:
+            # `on the left`: a side stands where a point could.
+            row.operands.append(read_name(cast("Token", item.children[0])))
+        elif kind in ("link", "place", "bare"):
+            if row.word == "and" and not row.operands and kind != "link":
+                row.needs = False  # `on the other side and behind`
             row.close(phrases)
             word = " ".join(cast("Token", item.children[0]).split())
             row = _Row(_PLAIN.get(word, word), span, kind != "bare", needs=kind == "link")

@@ -1,0 +1,447 @@
+"""The statement `repeat`: a step or a row of steps once more, somewhere else or said again.
+
+    repeat step 3 behind                     on the hidden face, as if the model were turned over
+    repeat steps 5 to 6 on the other side    left for right on the same face
+    repeat step 1 on B and D                 on the flaps of these points
+    repeat step 4, 3 times                   on the three other places like it
+    repeat step 2 again, 2 times             the same words, on the paper as it lies now
+
+All but the last go through the symmetries that the paper had before the steps (`choosing`), and every
+move is really folded (`replaying`). In: the statement and the paper. Out: one `Outcome` for the figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from ..diagnostics import Refusal, Span
+from ..geometry.lines import Point
+from ..geometry.tolerance import is_zero
+from ..moves.request import Outcome
+from ..paper.signs import RepeatSign
+from ..paper.state import State
+from ..syntax import nodes
+from ..wording import Phrase, phrase
+from .choosing import (
+    Candidate,
+    Field,
+    Target,
+    at_point,
+    behind,
+    beside,
+    everywhere,
+    facing,
+    no_symmetry,
+    survey,
+)
+from .performing import Folding
+from .replaying import Part, renamings, replay, restore, save, turn_leaves, turn_since
+from .scope import Scope
+from .substituting import renamed
+
+VERB = "repeat"
+FORMS = (
+    "repeat step 3 behind",
+    "repeat steps 5 to 6 on the other side",
+    "repeat step 3 on the left",
+    "repeat step 1 on B and D",
+    "repeat step 4, 3 times",
+    "repeat step 2 again",
+)
+MOST_TIMES = 50
+
+#: Carries any statement out (repeats and calls of groups too).
+Carry = Callable[[nodes.Statement], Sequence[tuple[State, Outcome]]]
+
+
+@dataclass
+class _Words:
+    """What the statement says."""
+
+    steps: nodes.StepRange | None = None
+    times: int | None = None
+    again: bool = False
+    behind: bool = False
+    side: str = ""
+    points: list[nodes.Operand] = field(default_factory=list)
+    joined: bool = False  # 'on the other side and behind': both, and both together
+    new_name: str = ""
+
+    @property
+    def placed(self) -> bool:
+        return self.behind or bool(self.side) or bool(self.points)
+
+
+def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry) -> Outcome:
+    """Carries a repeat out. Raises Refusal.
+
+    `carry` carries out a statement of the script on the same paper and step.
+    """
+    words = _read(statement)
+    assert words.steps is not None
+    part = _part(paper, number, words.steps)
+    turned = turn_since(paper, part.start).flips
+    if not words.placed and (words.again or words.times is None):
+        found = None
+        if turned and not words.again and not _turns_inside(paper, part):
+            found = facing(survey(paper, part))
+        if not found:
+            return _again(paper, part, statement, words, carry)
+    _refuse_turns(paper, part, words.steps.span)
+    everything = survey(paper, part)
+    targets = _targets(everything, words, statement)
+    return _images(paper, number, everything, targets, words, statement)
+
+
+# --- words -----------------------------------------------------------------------------------
+
+
+def _read(statement: nodes.Statement) -> _Words:
+    words = _Words()
+    last = ""
+    for one in statement.phrases:
+        operands = list(one.operands)
+        for amount in [o for o in operands if isinstance(o, nodes.Amount)]:
+            words.times = _times(amount)
+            operands.remove(amount)
+        word = last if one.word == "and" else one.word
+        if one.word == "and":
+            words.joined = True
+        if word == "":
+            for operand in operands:
+                if not isinstance(operand, nodes.StepRange) or words.steps is not None:
+                    raise _unclear(operand.span)
+                words.steps = operand
+        elif word == "again" and not operands:
+            words.again = True
+        elif word == "behind" and not operands:
+            words.behind = True
+        elif word in ("on", "behind") and operands:
+            _place(words, operands)
+            word = "on"
+        elif word == "as" and len(operands) == 1 and isinstance(operands[0], nodes.Name):
+            words.new_name = operands[0].text
+        elif operands or word not in ("on", "behind"):
+            raise _unclear(one.span)
+        last = word
+    if words.steps is None or (words.again and words.placed):
+        raise _unclear(statement.span)
+    return words
+
+
+def _place(words: _Words, operands: list[nodes.Operand]) -> None:
+    names = [o.text for o in operands if isinstance(o, nodes.Name)]
+    if names == ["other", "side"]:
+        words.side = "other"
+    elif len(names) == 1 == len(operands) and names[0] in ("left", "right"):
+        words.side = names[0]
+    else:
+        first = operands[0]
+        if isinstance(first, nodes.Name) and first.text in ("flap", "flaps") and len(operands) > 1:
+            operands = operands[1:]
+        words.points.extend(operands)
+
+
+def _times(amount: nodes.Amount) -> int:
+    if amount.unit != "times" or amount.value < 1 or not is_zero(amount.value % 1):
+        raise Refusal(
+            "repeat-times", "say how often with a whole number: '3 times'", span=amount.span
+        )
+    if amount.value > MOST_TIMES:
+        raise Refusal(
+            "too-many-repeats", f"{MOST_TIMES} times are the most that is repeated at once",
+            span=amount.span,
+        )  # fmt: skip
+    return int(amount.value)
+
+
+def _unclear(span: Span) -> Refusal:
+    return Refusal(
+        "repeat-what",
+        "say which step is repeated, and where",
+        *(f"write it like: {form}" for form in FORMS),
+        span=span,
+    )
+
+
+def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
+    done = len(paper.step_ends) - 1
+    if steps.first < 1:
+        raise Refusal("no-such-step", "the first step is step 1", span=steps.span)
+    if steps.first <= number <= steps.last:
+        raise Refusal(
+            "repeat-inside-itself",
+            f"step {number} cannot repeat itself: it is not finished",
+            f"repeat steps before it, up to step {number - 1}" if number > 1 else "fold first",
+            span=steps.span,
+        )
+    if steps.last > done:
+        raise Refusal(
+            "step-not-done",
+            f"step {steps.last} has not been folded yet",
+            f"only steps 1 to {done} come before this one",
+            span=steps.span,
+        )
+    before, start = paper.step_ends[steps.first - 1]
+    end = paper.step_ends[steps.last][1]
+    part = Part(steps.first, steps.last, start, end, before)
+    if start == end:
+        raise Refusal("nothing-to-repeat", f"nothing is folded in {part.words}", span=steps.span)
+    return part
+
+
+def _turns_inside(paper: Folding, part: Part) -> int:
+    """Number of the first step of the part that turns the whole model; 0 when none does."""
+    for deed, said in zip(
+        paper.history[part.start : part.end], paper.said[part.start : part.end], strict=True
+    ):
+        if deed.turn is not None and not said.aside:
+            return deed.step
+    return 0
+
+
+def _refuse_turns(paper: Folding, part: Part, span: Span) -> None:
+    step = _turns_inside(paper, part)
+    if step:
+        raise Refusal(
+            "turns-inside",
+            f"step {step} turns the whole model, so {part.words} cannot be repeated elsewhere",
+            "repeat what comes before the turn and what comes after it one by one",
+            "or, for the same words on the paper as it lies now: 'again'",
+            span=span,
+        )
+
+
+# --- where -----------------------------------------------------------------------------------
+
+
+def _targets(found: Field, words: _Words, statement: nodes.Statement) -> list[Target]:
+    span = statement.span
+    if words.points:
+        hidden = True if words.behind else None
+        scope = Scope(found.paper.state, found.paper.names)
+        values = [scope.point(p) for p in words.points]
+        targets = [at_point(found, v, hidden=hidden) for v in values]
+        for k, target in enumerate(targets):
+            for other, value in zip(targets[:k], values[:k], strict=True):
+                if other.best.trace.same(target.best.trace):
+                    both = f"{value.words.render()} and {values[k].words.render()}"
+                    raise Refusal(
+                        "same-flap", f"{both} lie on the same flap", "name one of them",
+                        span=values[k].span,
+                    )  # fmt: skip
+        if words.times is not None and words.times != len(targets):
+            raise Refusal(
+                "repeat-times", f"{len(targets)} flaps are named, not {words.times}", span=span
+            )
+        return targets
+    if words.side and words.behind and words.joined:
+        here = _first(beside(found, words.side), found, words, span)
+        there = _first(behind(found), found, words, span)
+        rest = [
+            t
+            for t in beside(found, "other", hidden=True)
+            if not any(t.best.trace.same(o.best.trace) for o in (here, there))
+        ]
+        return [here, there, *rest[:1]]
+    if words.side:
+        groups = beside(found, words.side, hidden=words.behind)
+    elif words.behind:
+        groups = behind(found)
+    elif words.times is not None:
+        return everywhere(found, words.times, span)
+    else:
+        groups = facing(found)
+    if words.times is not None and words.times > 1 and groups:
+        if len(groups) != words.times:
+            raise Refusal(
+                "how-many-repeats",
+                f"the paper has {len(groups)} such place{'s' * (len(groups) > 1)} there, "
+                f"not {words.times}",
+                "name the flaps: 'on B and D'",
+                span=span,
+            )
+        return groups
+    return [_first(groups, found, words, span)]
+
+
+def _first(groups: list[Target], found: Field, words: _Words, span: Span) -> Target:
+    if groups:
+        return groups[0]
+    flips = found.turn.flips
+
+    def fits(sheet: object, reversed_: bool) -> bool:
+        hidden = reversed_ != flips
+        return hidden == words.behind if not words.joined else True
+
+    where = _where(words).render().strip()
+    raise no_symmetry(found, where or "here", fits, span)
+
+
+# --- carrying out ----------------------------------------------------------------------------
+
+
+def _images(
+    paper: Folding,
+    number: int,
+    found: Field,
+    targets: list[Target],
+    words: _Words,
+    statement: nodes.Statement,
+) -> Outcome:
+    part, before = found.part, paper.state
+    given = [
+        said.new_name
+        for said in paper.said[part.start : part.end]
+        if said.new_name and not said.aside
+    ]
+    if words.new_name and (len(given) != 1 or len(targets) != 1):
+        raise Refusal(
+            "name-it", "'as' names one crease or point, and here are "
+            + ("none" if not given else f"{len(given) * len(targets)}"), span=statement.span,
+        )  # fmt: skip
+    calls = renamings(paper.names, given, len(targets))
+    if words.new_name:
+        calls = [dict.fromkeys(given, words.new_name)]
+    at = paper.state.where(targets[0].best.trace.middle)
+    done: list[Outcome] = []
+    left = list(zip(targets, calls, strict=True))
+    while left:
+        pick, outcomes = _one_of(paper, number, found, left, statement.span)
+        done.extend(outcomes)
+        left.pop(pick)
+    letters: tuple[tuple[str, Point], ...] = ()
+    if words.points:
+        scope = Scope(before, paper.names)
+        values = [scope.point(p) for p in words.points]
+        letters = tuple((v.letter, v.at) for v in values if v.letter)
+        at = values[0].at
+    return _outcome(paper, part, len(targets), words, at, letters, done)
+
+
+def _one_of(
+    paper: Folding,
+    number: int,
+    found: Field,
+    left: list[tuple[Target, dict[str, str]]],
+    span: Span,
+) -> tuple[int, list[Outcome]]:
+    """Does the first of the repetitions that the paper allows now.
+
+    Where none is free, flaps are turned like pages about the spine, as hands would do.
+    """
+    start = save(paper)
+    problem: Refusal | None = None
+    rounds = [0]
+    if found.spine is not None:
+        rounds += [way * k for k in range(1, 7) for way in (1, -1)]
+    for turns in rounds:
+        restore(paper, start)
+        spine = found.spine
+        if spine is not None and not turn_leaves(paper, number, found.part, spine, turns):
+            continue
+        ready = save(paper)
+        for k, (target, calls) in enumerate(left):
+            for option in target.options:
+                try:
+                    return k, replay(paper, number, found.part, option.symmetry, calls)
+                except Refusal as refusal:
+                    problem = problem or _there(refusal, found, option, span)
+                    restore(paper, ready)
+    restore(paper, start)
+    assert problem is not None
+    raise problem
+
+
+def _there(refusal: Refusal, found: Field, option: Candidate, span: Span) -> Refusal:
+    face = "behind" if option.hidden else "there"
+    return Refusal(
+        refusal.code,
+        f"{found.part.words} cannot be repeated {face}: {refusal.message}",
+        *refusal.hints,
+        span=span,
+    )
+
+
+def _again(
+    paper: Folding, part: Part, statement: nodes.Statement, words: _Words, carry: Carry
+) -> Outcome:
+    """The same words, looked up on the paper as it lies now."""
+    times = words.times or 1
+    given = [
+        said.new_name
+        for said in paper.said[part.start : part.end]
+        if said.new_name and not said.aside
+    ]
+    if words.new_name and (len(given) != 1 or times != 1):
+        raise Refusal("name-it", "'as' names one crease or point", span=statement.span)
+    calls = renamings(paper.names, given, times)
+    if words.new_name:
+        calls = [dict.fromkeys(given, words.new_name)]
+    body = [s for step in paper.steps[part.first - 1 : part.last] for s in step.body]
+    solid = ""
+    stack = paper.stack
+    paper.stack = stack.inside(statement.span)
+    for call in calls:
+        so_far: dict[str, str] = {}
+        for one in body:
+            anew, so_far = renamed(one, call, so_far)
+            try:
+                for _, outcome in carry(anew):
+                    solid = outcome.solid or solid
+            except Refusal as refusal:
+                raise Refusal(
+                    refusal.code,
+                    f"{part.words} cannot be repeated on the paper as it lies now: "
+                    f"{refusal.message}",
+                    "say where: 'behind', 'on the other side', 'on' a point of the flap, '3 times'",
+                    *refusal.hints,
+                    span=statement.span,
+                ) from None
+    paper.stack = stack
+    return _outcome(paper, part, times, words, None, (), [], solid)
+
+
+def _outcome(
+    paper: Folding,
+    part: Part,
+    times: int,
+    words: _Words,
+    at: Point | None,
+    letters: tuple[tuple[str, Point], ...],
+    done: Sequence[Outcome],
+    solid: str = "",
+) -> Outcome:
+    where = _where(words)
+    sign = RepeatSign(part.first, part.last, times, where.render().strip(), at)
+    steps = (
+        phrase("step {n}", n=str(part.first))
+        if part.first == part.last
+        else phrase("steps {n} to {m}", n=str(part.first), m=str(part.last))
+    )
+    template = "Repeat {steps}{where}."
+    if times > 1 and not words.points:
+        template = "Repeat {steps}{where}, {times} times more."
+    sentence = phrase(template, steps=steps, where=where, times=str(times))
+    solid = next((o.solid for o in reversed(done) if o.solid), solid)
+    return Outcome(paper.state, (sign,), sentence, letters=letters, solid=solid)
+
+
+def _where(words: _Words) -> Phrase:
+    sides = {
+        "other": " on the other side",
+        "left": " on the left",
+        "right": " on the right",
+        "": "",
+    }
+    side = sides[words.side]
+    if words.points:
+        said = [o.text for o in words.points if isinstance(o, nodes.Name)]
+        if len(said) == len(words.points):
+            side = " on " + ", ".join(said)
+        else:
+            side = " on the flaps shown" if len(words.points) > 1 else " on the flap shown"
+    if words.behind:
+        return Phrase(f"{side} and behind" if words.joined else f"{side} behind")
+    return Phrase(side)

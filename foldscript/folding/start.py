@@ -1,0 +1,242 @@
+"""The paper before the first step: a flat sheet, or what another script has left (`start from`).
+
+In: the head of a script. Out: the paper as it lies, its names, and what the model starts from. A base
+is looked up among those that ship with the package, by its name; any other script by its path, from
+the folder of the script that names it.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
+from ..geometry.isometries import IDENTITY, Isometry, rotation
+from ..geometry.lines import distance
+from ..geometry.polygons import bounds, centroid
+from ..moves.registry import verbs
+from ..paper.sheet import Sheet
+from ..paper.state import State, flat
+from ..syntax import nodes
+from ..syntax.parser import parse
+from ..syntax.reading import read_source
+from .names import Names
+from .performing import Folding
+from .steps import Model
+
+SUFFIX = ".foldscript"
+#: Scripts that start from one another, in a row.
+LONGEST_CHAIN = 10
+#: Other names of bases.
+ALSO_CALLED = {"square": "preliminary"}
+
+#: Folds the script of a base: program, its path, the scripts that led there.
+FoldOther = Callable[[nodes.Program, Path, tuple[Path, ...]], tuple[Model, Folding]]
+
+
+@dataclass(frozen=True)
+class Start:
+    """What lies on the table before the first step; `words` say what it is, '' for a sheet."""
+
+    state: State
+    names: Names
+    words: str = ""
+    colours: tuple[str, str] = ("", "")
+
+
+def start_of(
+    program: nodes.Program, path: Path | None, chain: tuple[Path, ...], fold_other: FoldOther
+) -> Start:
+    """The paper that a script begins with.
+
+    Raises
+    ------
+    FoldscriptError : when there is none to begin with, or what it starts from has mistakes
+    """
+    head = program.head
+    try:
+        if head.start_from:
+            return _started(program, path, chain, fold_other)
+        if head.sheet is None:
+            raise Refusal(
+                "no-sheet",
+                "the script does not say which sheet to fold",
+                "add a line such as: sheet square 15 cm, coloured side down",
+                span=Span(0, 0),
+            )
+    except Refusal as refusal:
+        raise FoldscriptError(
+            Diagnostic(
+                refusal.code,
+                refusal.message,
+                refusal.span or head.start_span,
+                tuple(Hint(h) for h in refusal.hints),
+                source=program.source,
+            )
+        ) from None
+    sheet = sheet_of(head.sheet)
+    return Start(flat(sheet, first_place(sheet, head.sheet.lowest)), Names.of_sheet(sheet))
+
+
+# --- a flat sheet ------------------------------------------------------------------------------
+
+
+def sheet_of(spec: nodes.SheetSpec) -> Sheet:
+    """The kernel's sheet: longer side of the bounding box is one unit."""
+    x0, y0, x1, y1 = bounds(spec.outline)
+    unit = max(x1 - x0, y1 - y0)
+    outline = tuple(((x - x0) / unit, (y - y0) / unit) for x, y in spec.outline)
+    return Sheet(outline, spec.names, unit, spec.shape, spec.coloured_up)
+
+
+def first_place(sheet: Sheet, lowest: tuple[str, ...]) -> Isometry:
+    """How the sheet lies before the first step: a named corner or edge at the bottom."""
+    if not lowest:
+        return IDENTITY
+    middle = centroid(sheet.outline)
+    if len(lowest) == 1:
+        p = sheet.corner(lowest[0])
+        angle = math.atan2(p[1] - middle[1], p[0] - middle[0])
+    else:
+        p, q = sheet.corner(lowest[0]), sheet.corner(lowest[1])
+        i, j = sheet.corner_names.index(lowest[0]), sheet.corner_names.index(lowest[1])
+        if (i + 1) % len(sheet.outline) != j:
+            p, q = q, p
+        angle = math.atan2(-(q[0] - p[0]), q[1] - p[1])
+    turn = -math.pi / 2 - angle
+    quarter = turn / (math.pi / 2)
+    if abs(quarter - round(quarter)) < 1e-12 and round(quarter) % 4 == 0:
+        return IDENTITY
+    return rotation(turn, middle)
+
+
+# --- another script ----------------------------------------------------------------------------
+
+
+def bases_folder() -> Path:
+    """Where the bases lie: in the installed package, or among the samples of a checkout."""
+    installed = Path(__file__).parents[1] / "bases"
+    return installed if installed.is_dir() else Path(__file__).parents[2] / "samples" / "bases"
+
+
+def base_names() -> list[str]:
+    """Names of all bases, without the word 'base'."""
+    return sorted(p.stem.replace("-", " ") for p in bases_folder().glob(f"*{SUFFIX}"))
+
+
+def _started(
+    program: nodes.Program, path: Path | None, chain: tuple[Path, ...], fold_other: FoldOther
+) -> Start:
+    here = path if path is not None else Path(program.source.name)
+    other, shown = _find(program.head.start_from, here)
+    row = chain or (here.resolve(),)
+    if other.resolve() in row:
+        links = [*row[row.index(other.resolve()) :], other.resolve()]
+        raise Refusal(
+            "start-circle",
+            f"the scripts start from one another in a circle: {' -> '.join(p.name for p in links)}",
+            "let one of them start from a sheet of paper",
+        )
+    if len(row) > LONGEST_CHAIN:
+        raise Refusal(
+            "start-too-deep",
+            f"more than {LONGEST_CHAIN} scripts start from one another",
+            "start from an earlier one of them",
+        )
+    try:
+        source = read_source(other, shown)
+        model, paper = fold_other(parse(source, verbs()), other, (*row, other.resolve()))
+    except FoldscriptError as error:
+        if all(d.source is None for d in error.diagnostics):
+            first = error.diagnostics[0]
+            raise Refusal(first.code, first.message, *(h.text for h in first.hints)) from None
+        told = Hint(f"{here.name} starts from {other.name}")
+        raise FoldscriptError(
+            *(replace(d, hints=(*d.hints, told)) for d in error.diagnostics)
+        ) from None
+    if paper.solid is not None:
+        raise Refusal(
+            "not-flat-any-more",
+            f"'{model.title or other.name}' is not flat in the end: {paper.solid[1]} in its step "
+            f"{paper.solid[0]}",
+            "start from a model that is flat",
+        )
+    start = Start(
+        paper.state,
+        replace(
+            paper.names, inherited=frozenset(paper.names.known()) - set(model.sheet.corner_names)
+        ),
+        (model.title or other.stem).strip(),
+        (model.front_colour, model.back_colour),
+    )
+    return start if program.head.sheet is None else _on_own_sheet(start, program.head.sheet)
+
+
+def _find(words: str, here: Path) -> tuple[Path, str]:
+    """The file that 'preliminary base' or a path stands for, and what to call it."""
+    if words.endswith(SUFFIX):
+        path = here.parent / words
+        if not path.is_file():
+            raise Refusal(
+                "no-such-file",
+                f"there is no file '{words}' to start from",
+                f"the path is read from the folder of {here.name}",
+            )
+        return path, str(path)
+    name = " ".join(words.lower().replace("-", " ").split()).removesuffix(" base")
+    name = ALSO_CALLED.get(name, name)
+    names = base_names()
+    if name in names:
+        file = f"{name.replace(' ', '-')}{SUFFIX}"
+        return bases_folder() / file, f"bases/{file}"
+    near = difflib.get_close_matches(name, names, 1, 0.6)
+    raise Refusal(
+        "unknown-base",
+        f"there is no base called '{words}'",
+        f"did you mean '{near[0]} base'?" if near else f"bases: {', '.join(names)}",
+        f'another script stands in quotes, with its ending: "hat{SUFFIX}"',
+    )
+
+
+def _on_own_sheet(start: Start, spec: nodes.SheetSpec) -> Start:
+    """The same folds on this script's own sheet, which must have the same shape."""
+    sheet, was = sheet_of(spec), start.state.sheet
+    alike = len(sheet.outline) == len(was.outline) and all(
+        distance(p, q) < 1e-6 for p, q in zip(sheet.outline, was.outline, strict=True)
+    )
+    if not alike:
+        raise Refusal(
+            "other-shape",
+            f"'{start.words}' is folded from another shape of paper: {was.shape}",
+            "give the sheet the same shape in another size, or leave the line out",
+            span=spec.span,
+        )
+    if spec.lowest:
+        raise Refusal(
+            "lies-already",
+            "how the paper lies follows from what the model starts from",
+            "turn it with 'rotate' in the first step",
+            span=spec.span,
+        )
+    plain = tuple(chr(ord("A") + k) for k in range(len(spec.names)))
+    names = start.names.copy()
+    kept = spec.names if spec.names != plain else was.corner_names
+    if kept != was.corner_names:
+        for name in was.corner_names:
+            names.points.pop(name)
+        corners = dict(zip(kept, was.outline, strict=True))
+        marks = {n: p for n, p in names.points.items() if n not in corners}
+        names.points = {**corners, **marks}
+        names.creases = {n: c for n, c in names.creases.items() if n not in corners}
+        names.inherited -= set(corners)
+    paper = replace(
+        was,
+        corner_names=kept,
+        unit_mm=sheet.unit_mm,
+        shape=sheet.shape,
+        front_coloured=sheet.front_coloured,
+    )
+    return replace(start, state=replace(start.state, sheet=paper), names=names)

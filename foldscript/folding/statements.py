@@ -1,0 +1,24 @@
+"""One statement of a step, whatever it is: a move, a repeat of others, a call of a group.
+
+In: the paper and a statement. Out: what was done, each with the paper it was done on, for the figures.
+"""
+
+from __future__ import annotations
+
+from ..syntax import nodes
+from . import groups, repeats
+from .performing import Folding, perform
+
+
+def carry(paper: Folding, number: int, statement: nodes.Statement) -> groups.Done:
+    """Carries a statement out. Raises Refusal."""
+
+    def again(other: nodes.Statement) -> groups.Done:
+        return carry(paper, number, other)
+
+    now = paper.state
+    if statement.verb == repeats.VERB:
+        return [(now, repeats.repeat(paper, number, statement, again))]
+    if statement.verb == groups.VERB:
+        return groups.call(paper, statement, again)
+    return [(now, perform(paper, number, statement))]
