@@ -145,6 +145,7 @@ def _arrow_sample(act: Act) -> list[Item]:
         return _centred(arrow(act, tail, head, False, around))
     sheet = ((1.0, -11.0), (19.0, -11.0), (19.0, 7.0), (1.0, 7.0))
     around = Surroundings(shapely.Polygon(sheet), (-WIDTH / 2, -HEIGHT / 2, WIDTH / 2, HEIGHT / 2))
+    around.arrows.extend((x, y) for x in range(-16, 3, 2) for y in (5.0, 8.0, 11.0))  # bulge upward
     return [
         Path("paper.coloured", polyline(sheet, closed=True)),
         Path("edge.raw", polyline(sheet, closed=True)),

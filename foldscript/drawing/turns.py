@@ -70,7 +70,7 @@ def scale_sign(factor: float, at: Point, style: Style) -> list[Path | Text]:
     return [
         Path("sign", _square((left, y + 9.0), 4.0)),
         Path("sign", _square((left, y + 9.0), 8.5)),
-        Text("text.sign", (x, y + 8.2), words, style.sign, "end"),
+        Text("text.sign", (left + 10.5, y + 8.2), words, style.sign),
     ]
 
 
