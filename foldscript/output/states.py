@@ -14,15 +14,19 @@ from typing import Any
 
 from ..folding.steps import Model
 from ..geometry.lines import Point
-from ..paper.state import State
+from ..paper.state import State, flat
 
 DIGITS = 9
 
 
 def states(model: Model) -> dict[str, Any]:
-    """The document as plain data: state 0 is the flat sheet, one state follows each step."""
+    """The document as plain data: state 0 is the flat sheet, one state follows each step.
+
+    A model that starts from a base has the flat sheet as its state 0 too: the base is another
+    model's last state, and step 1 begins with it.
+    """
     unit = model.sheet.unit_mm
-    folded = [model.start, *(s.after for s in model.steps)]
+    folded = [_before_any_fold(model.start), *(s.after for s in model.steps)]
     return {
         "format": "foldscript-states",
         "version": 1,
@@ -30,6 +34,10 @@ def states(model: Model) -> dict[str, Any]:
         "sheet": {"outline": _ring(model.sheet.outline, unit), "unit": "mm"},
         "states": [{"step": k, **_state(s, unit)} for k, s in enumerate(folded)],
     }
+
+
+def _before_any_fold(start: State) -> State:
+    return flat(start.sheet) if any(j.folded for j in start.joints) else start
 
 
 def states_json(model: Model) -> str:
