@@ -20,8 +20,9 @@ from .conditions import Conditions, Nested, Pair
 from .overlaps import Overlaps
 from .search import Clash, OutOfWork, Search
 
-#: Search steps after which the solver gives up and says so.
-WORK_LIMIT = 200_000
+#: Orders of two layers set, for good or on trial, after which the search gives up and says so: about
+#: ten seconds.
+WORK_LIMIT = 5_000_000
 
 Prefer = Callable[[int, int], bool | None]
 
@@ -142,7 +143,7 @@ class Solver:
             decided first, in the order of `pairs`
         only : give one order for each way these pairs can lie, not all that differ elsewhere
 
-        Raises OutOfWork when the search takes more than `work_limit` steps.
+        Raises OutOfWork when the search sets more than `work_limit` orders of two layers.
         """
         wishes: dict[int, int] = {}  # unknown -> literal to try first
         for pair in only or ():

@@ -39,7 +39,7 @@ def orders(
 
     Raises
     ------
-    Refusal : 'too-complex' when the search takes more than `work_limit` steps
+    Refusal : 'too-complex' when the search sets more than `work_limit` orders of two layers
     ValueError : when the number of senses is not that of the creases
     """
     try:

@@ -20,7 +20,7 @@ Triple = Callable[[int, int, int], bool]
 
 
 class OutOfWork(Exception):
-    """The search took more steps than it was allowed."""
+    """The search has set more orders than it was allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,7 @@ class Search:
         self._level = [0] * (size // 2)
         self._reason: list[tuple[int, ...]] = [()] * (size // 2)
         self._marks: list[int] = []  # length of the trail before each decision
+        self._work = 0  # orders set so far
         self.last_clash: Clash | None = None
 
     # -- values
@@ -92,8 +93,10 @@ class Search:
         self._level[lit >> 1] = len(self._marks)
         self._reason[lit >> 1] = reason
         self._trail.append(lit)
+        says = self._says[lit]
+        self._work += 1 + len(says)
         below, above = self._below, self._above
-        for i, j in self._says[lit]:
+        for i, j in says:
             below[i] |= 1 << j
             above[j] |= 1 << i
 
@@ -215,16 +218,15 @@ class Search:
         Parameters
         ----------
         wishes : a literal for every unknown, in the order of decisions, with the value to try first
-        work_limit : decisions and dead ends after which to raise OutOfWork
+        work_limit : orders set, for good or on trial, after which to raise OutOfWork
         only : unknowns, first in `wishes`; solutions that differ elsewhere count as one
         """
-        steps = 0
+        limit = self._work + work_limit
         at = [0]  # where in `wishes` the decision of each level was looked for
         floor = 0  # levels up to here have seen a solution or are used up on one side
         clash: Clash | None = None
         while True:
-            steps += 1
-            if steps > work_limit:
+            if self._work > limit:
                 raise OutOfWork
             if clash is not None:
                 self.last_clash = clash
