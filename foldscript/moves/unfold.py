@@ -81,12 +81,24 @@ def _restore(
         if deed.turn is not None:
             turn = compose(deed.turn, turn)
     if remainder(request.state.cuts, earlier.cuts):
-        raise Refusal(
-            "cut-since", "the paper has been cut since then, and a cut cannot be undone",
-            span=request.span,
-        )  # fmt: skip
+        return _past_cuts(request, undoes, words)
     target = with_creases_of(request.state, earlier.moved(turn))
     return Outcome(target, _arrows(request.state, target), words, undoes=undoes)
+
+
+def _past_cuts(request: Request, undoes: tuple[int, ...], words: Phrase) -> Outcome:
+    """Folds opened one by one, last first: the paper has been cut, and the cuts stay."""
+    state: State | None = request.state
+    for k in reversed(undoes):
+        state = _reopened(state, request.history[k])
+        if state is None:
+            raise Refusal(
+                "cut-since",
+                "the paper has been cut since then: it cannot be laid back as it was",
+                "unfold in smaller steps, or cut later",
+                span=request.span,
+            )
+    return Outcome(state, _arrows(request.state, state), words, undoes=undoes)
 
 
 def _arrows(now: State, then: State) -> tuple[Sign, ...]:
@@ -131,16 +143,22 @@ def _named(request: Request, value: LineValue) -> Outcome:
 
 def _open(request: Request, value: LineValue, deed: Deed, index: int, words: Phrase) -> Outcome:
     """Opens a fold that others were made after: its flap swings back about the crease."""
-    state = request.state
-    held = Refusal(
-        "folded-in",
-        f"'{value.name}' cannot be unfolded alone: later folds hold it",
-        "unfold those first, or go back with 'unfold to step ...'",
-        span=value.span,
-    )
+    after = _reopened(request.state, deed)
+    if after is None:
+        raise Refusal(
+            "folded-in",
+            f"'{value.name}' cannot be unfolded alone: later folds hold it",
+            "unfold those first, or go back with 'unfold to step ...'",
+            span=value.span,
+        )
+    return Outcome(after, _arrows(request.state, after), words, undoes=(index,))
+
+
+def _reopened(state: State, deed: Deed) -> State | None:
+    """The flap of a simple fold swung back about its crease; None when it is held."""
     line = _crease_now(state, deed)
     if line is None or not deed.moved:
-        raise held
+        return None
     seeds = sorted({i for p in deed.moved for i in state.facets_on_sheet(p)})
     middle = polygons.centroid(state.placed[seeds[0]])
     facing = line if signed_distance(line, middle) > 0 else flipped(line)
@@ -149,16 +167,12 @@ def _open(request: Request, value: LineValue, deed: Deed, index: int, words: Phr
         for j, seg in state.fold_segments
         if on_line(line, seg[0]) and on_line(line, seg[1]) and ((j.a in seeds) != (j.b in seeds))
     ]
-    if not joints:
-        raise held
     front = {bool(state.above(a, b)) for a, b in joints}
     if len(front) != 1:
-        raise held
+        return None
     sense = Sense.VALLEY if front.pop() else Sense.MOUNTAIN
-    moving = flap(state, facing, seeds)
-    after = fold_flap(state, moving, sense)
-    after = with_creases_of(state, after)
-    return Outcome(after, _arrows(state, after), words, undoes=(index,))
+    after = fold_flap(state, flap(state, facing, seeds), sense)
+    return with_creases_of(state, after)
 
 
 def _crease_now(state: State, deed: Deed) -> Line | None:

@@ -15,7 +15,7 @@ from types import MappingProxyType
 from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
-from ..geometry.lines import Line, Segment, distance
+from ..geometry.lines import Line, Segment, distance, midpoint
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
 from .conditions import Hinge, Pair, conditions
@@ -25,8 +25,8 @@ from .overlaps import Overlaps, overlapping_pairs
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
 
-#: More pieces than this are not one model on paper.
-FACET_LIMIT = 2000
+#: More pieces than this are more than a hand can fold, and more than the checks can follow in time.
+FACET_LIMIT = 512
 
 
 @dataclass(frozen=True)
@@ -117,7 +117,11 @@ def refold(
     Collision : when layers would have to pass through each other
     """
     if cuts:
-        state = replace(state, cuts=tuple(merged([*state.cuts, *cuts])))
+        state = replace(
+            state,
+            cuts=tuple(merged([*state.cuts, *cuts])),
+            creases=tuple(remainder(state.creases, cuts)),
+        )
     facets = tuple(
         replace(f, place=compose(motions[i], f.place)) if i in motions else f
         for i, f in enumerate(state.facets)
@@ -213,7 +217,7 @@ def creased(state: State, segments: Iterable[Segment]) -> State:
 
 
 def coalesced(state: State) -> State:
-    """Facets that lie flat with each other joined wherever their union is convex."""
+    """Facets that lie flat with each other joined wherever their union is convex and uncut."""
     flat_joints = [j for j in state.joints if not j.folded]
     if not flat_joints:
         return state
@@ -242,7 +246,7 @@ def coalesced(state: State) -> State:
             if any(above[b].get(k, v) != v for k, v in above[a].items()):
                 continue
             union = polygons.joined(pa, pb)
-            if not union:
+            if not union or _cut_within(state.cuts, union):
                 continue
             a, b = min(a, b), max(a, b)
             outline[a], outline[b] = union, None
@@ -263,6 +267,15 @@ def coalesced(state: State) -> State:
         if number[i] < number[j]
     }
     return replace(state, facets=facets, order=MappingProxyType(dict(sorted(order.items()))))
+
+
+def _cut_within(cuts: Sequence[Segment], outline: Polygon) -> bool:
+    """Whether a cut runs through a piece of the sheet, not only along its edge."""
+    for cut in cuts:
+        part = polygons.clip_segment(outline, cut)
+        if part is not None and polygons.strictly_inside(outline, midpoint(*part)):
+            return True
+    return False
 
 
 __all__ = [

@@ -14,7 +14,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..geometry.lines import Point, distance
+from ..geometry.lines import Point, distance, point_on_segment
 from ..geometry.polygons import depth
 from ..geometry.tolerance import EPS
 from .state import State
@@ -33,12 +33,14 @@ class Vertex:
 
 
 def interior_vertices(state: State) -> tuple[Vertex, ...]:
-    """Every interior vertex of the state's joints, in a fixed order; cut ends are left out."""
+    """Every interior vertex of the state's joints, in a fixed order; those on cuts are left out."""
     spots: dict[tuple[int, int], list[tuple[Point, list[tuple[float, int]]]]] = defaultdict(list)
     for k, joint in enumerate(state.joints):
         p, q = joint.segment
         for here, there in ((p, q), (q, p)):
             if depth(state.sheet.outline, here) <= EPS:
+                continue
+            if any(point_on_segment(cut, here) for cut in state.cuts):
                 continue
             angle = math.atan2(there[1] - here[1], there[0] - here[0])
             cell = (round(here[0] * 1e6), round(here[1] * 1e6))
