@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import difflib
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
+from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
 from ..geometry.isometries import IDENTITY, Isometry, rotation
 from ..geometry.lines import distance
 from ..geometry.polygons import bounds, centroid
@@ -28,6 +29,7 @@ from .performing import Folding
 from .steps import Model
 
 SUFFIX = ".foldscript"
+_COLOURING = re.compile(r"\b(coloured|colored|white|plain)\s+side\b")
 #: Scripts that start from one another, in a row.
 LONGEST_CHAIN = 10
 #: Other names of bases.
@@ -172,7 +174,9 @@ def _started(
         (model.title or other.stem).strip(),
         (model.front_colour, model.back_colour),
     )
-    return start if program.head.sheet is None else _on_own_sheet(start, program.head.sheet)
+    if program.head.sheet is None:
+        return start
+    return _on_own_sheet(start, program.head.sheet, program.source)
 
 
 def _find(words: str, here: Path) -> tuple[Path, str]:
@@ -201,7 +205,7 @@ def _find(words: str, here: Path) -> tuple[Path, str]:
     )
 
 
-def _on_own_sheet(start: Start, spec: nodes.SheetSpec) -> Start:
+def _on_own_sheet(start: Start, spec: nodes.SheetSpec, source: Source) -> Start:
     """The same folds on this script's own sheet, which must have the same shape."""
     sheet, was = sheet_of(spec), start.state.sheet
     alike = len(sheet.outline) == len(was.outline) and all(
@@ -214,11 +218,12 @@ def _on_own_sheet(start: Start, spec: nodes.SheetSpec) -> Start:
             "give the sheet the same shape in another size, or leave the line out",
             span=spec.span,
         )
-    if spec.lowest:
+    if spec.lowest or _COLOURING.search(source.text, spec.span.start, spec.span.end):
         raise Refusal(
             "lies-already",
-            "how the paper lies follows from what the model starts from",
-            "turn it with 'rotate' in the first step",
+            "how the paper lies, and which side is coloured, follows from what the model starts from",
+            "turn it with 'rotate' or 'turn over' in the first step",
+            "give other colours with 'colours red and white'",
             span=spec.span,
         )
     plain = tuple(chr(ord("A") + k) for k in range(len(spec.names)))
@@ -232,11 +237,5 @@ def _on_own_sheet(start: Start, spec: nodes.SheetSpec) -> Start:
         names.points = {**corners, **marks}
         names.creases = {n: c for n, c in names.creases.items() if n not in corners}
         names.inherited -= set(corners)
-    paper = replace(
-        was,
-        corner_names=kept,
-        unit_mm=sheet.unit_mm,
-        shape=sheet.shape,
-        front_coloured=sheet.front_coloured,
-    )
+    paper = replace(was, corner_names=kept, unit_mm=sheet.unit_mm, shape=sheet.shape)
     return replace(start, state=replace(start.state, sheet=paper), names=names)
