@@ -104,7 +104,7 @@ def _lift(
         or any(t == f"under{n}" and _outside(fine_state, k, w, hinge) for n, w in enumerate(wings))
     }
     still = [k for k in tags if k not in moved]
-    refuse_covered(fine_state, origin, moved)
+    refuse_covered(request, fine_state, origin, moved)
     try:
         after = toggled(fine_state, still, changes, in_front=True)
     except Refusal as refusal:

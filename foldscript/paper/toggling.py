@@ -17,55 +17,20 @@ from ..geometry.isometries import (
     IDENTITY,
     Isometry,
     compose,
+    map_line,
     map_segment,
     reflection,
     same_isometry,
 )
-from ..geometry.lines import (
-    Line,
-    Segment,
-    line_through,
-    midpoint,
-    on_line,
-    point_on_segment,
-    signed_distance,
-)
+from ..geometry.lines import Line, Segment, line_through, point_on_segment, signed_distance
 from ..geometry.tolerance import EPS
 from .conditions import Pair
-from .refold import Divided, divided, refold
+from .refold import Divided, divided, refold, undivided
 from .signs import Sense
 from .state import State
 
 #: A changed joint's sense as the reader sees it now: valley, mountain, or left to the layers.
 Changes = Mapping[int, Sense | None]
-
-
-def joints_on(
-    state: State, along: Line | Segment, facets: Iterable[int] | None = None
-) -> tuple[int, ...]:
-    """Indices of joints that lie on a line, or on a segment, of the folded plane.
-
-    With `facets`, only joints between two of these.
-    """
-    line = along if isinstance(along, Line) else line_through(*along)
-    within = None if facets is None else set(facets)
-    found: list[int] = []
-    for k, joint in enumerate(state.joints):
-        if within is not None and not (joint.a in within and joint.b in within):
-            continue
-        seg = map_segment(state.facets[joint.a].place, joint.segment)
-        if not (on_line(line, seg[0]) and on_line(line, seg[1])):
-            continue
-        if not isinstance(along, Line) and not point_on_segment(along, midpoint(*seg)):
-            continue
-        found.append(k)
-    return tuple(found)
-
-
-def pieces_on(state: State, line: Line, members: Iterable[int] | None = None) -> tuple[int, ...]:
-    """Facets that lie wholly on a line's left (members only, if given)."""
-    pool = range(len(state.facets)) if members is None else members
-    return tuple(i for i in pool if polygons.half_plane_extent(state.placed[i], line)[0] >= -EPS)
 
 
 def component(
@@ -90,6 +55,58 @@ def component(
             found.add(i)
             todo.extend(links.get(i, ()))
     return frozenset(found)
+
+
+def hanging(
+    state: State, line: Line, seeds: Iterable[int], barred: Iterable[int] = ()
+) -> frozenset[int]:
+    """Facets that hang together with the seeds left of a line, without crossing the barred joints.
+
+    Each of them has a part there, and joints count only where they reach there.
+    """
+    stop = set(barred)
+    links: dict[int, list[int]] = {}
+    for k, joint in enumerate(state.joints):
+        if k in stop:
+            continue
+        ends = map_segment(state.facets[joint.a].place, joint.segment)
+        if max(signed_distance(line, p) for p in ends) > EPS:
+            links.setdefault(joint.a, []).append(joint.b)
+            links.setdefault(joint.b, []).append(joint.a)
+    found: set[int] = set()
+    todo = [i for i in seeds if polygons.half_plane_extent(state.placed[i], line)[1] > EPS]
+    while todo:
+        i = todo.pop()
+        if i not in found:
+            found.add(i)
+            todo.extend(links.get(i, ()))
+    return frozenset(found)
+
+
+def divided_on_sheet(base: Divided | State, creases: Iterable[Segment]) -> Divided:
+    """Divides every facet that a segment of the sheet runs through, along that segment's line."""
+    fine = undivided(base) if isinstance(base, State) else base
+    for crease in creases:
+        line = line_through(*crease)
+        crossed = [f for f in fine.state.facets if polygons.clip_segment(f.outline, crease)]
+        for place in dict.fromkeys(f.place for f in crossed):
+            members = [
+                k
+                for k, f in enumerate(fine.state.facets)
+                if f.place == place and polygons.clip_segment(f.outline, crease)
+            ]
+            fine = divided(fine, map_line(place, line), members)
+    return fine
+
+
+def joints_along(state: State, creases: Iterable[Segment]) -> tuple[int, ...]:
+    """Indices of joints that lie on one of these segments of the sheet."""
+    wanted = list(creases)
+    return tuple(
+        k
+        for k, joint in enumerate(state.joints)
+        if any(all(point_on_segment(seg, p) for p in joint.segment) for seg in wanted)
+    )
 
 
 def motions(state: State, still: Iterable[int], changed: Iterable[int]) -> dict[int, Isometry]:
@@ -204,20 +221,3 @@ def _rigid_groups(
                 group[k] = i
                 todo.extend(links.get(k, ()))
     return group
-
-
-def divided_by(base: Divided | State, cuts: Iterable[tuple[Line, Iterable[int]]]) -> Divided:
-    """Divides facets of the original state along several lines, one after the other.
-
-    Each cut names facets of the original (undivided) state; all their pieces are cut.
-    """
-    fine = base if isinstance(base, Divided) else Divided(base, tuple(range(len(base.facets))))
-    for line, members in cuts:
-        wanted = set(members)
-        fine = divided(fine, line, [k for k, p in enumerate(fine.parent) if p in wanted])
-    return fine
-
-
-def side_of(state: State, facet: int, line: Line) -> float:
-    """Signed distance of a facet's middle from a line of the folded plane."""
-    return signed_distance(line, polygons.centroid(state.placed[facet]))

@@ -1,0 +1,171 @@
+"""A tip parted into the front and the back half of its stack of layers.
+
+In: a flap of two or more layers. Out: ways to part it, the most even first, and how the halves lie to
+the paper that stays: inside (between the layers that hold them) or outside (around everything).
+Shared by the reverse folds, the crimp and the double rabbit ear.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.lines import Line
+from ..geometry.tolerance import EPS
+from ..paper.conditions import Pair
+from ..paper.flap import Flap
+from ..paper.layers import Collision
+from ..paper.refold import Divided, divided
+from ..paper.state import State
+from .request import PointValue, Request
+from .simple import collision_refusal
+
+
+@dataclass(frozen=True)
+class Halves:
+    """Pieces of the tip (of the divided state) that go with the front and with the back."""
+
+    fine: Divided
+    front: frozenset[int]
+    back: frozenset[int]
+
+    @property
+    def movers(self) -> frozenset[int]:
+        """All pieces of the tip."""
+        return self.front | self.back
+
+
+def beyond(fine: Divided, facets: Iterable[int], line: Line) -> list[int]:
+    """Pieces of some facets (of the undivided state) that lie on a line's left."""
+    inside = set(facets)
+    return [
+        k
+        for k, parent in enumerate(fine.parent)
+        if parent in inside and polygons.half_plane_extent(fine.state.placed[k], line)[1] > EPS
+    ]
+
+
+def halves(state: State, moving: Flap) -> Iterator[Halves]:
+    """Ways to part a flap's stack into front and back, the most even first."""
+    fine = divided(state, moving.line, moving.facets)
+    return parted(fine, beyond(fine, moving.facets, moving.line))
+
+
+def parted(fine: Divided, movers: list[int]) -> Iterator[Halves]:
+    """Ways to part the moving pieces, which may be divided further, into front and back."""
+    ranked = _top_down(fine.state, _atoms(fine.state, movers))
+    n = len(ranked)
+    for k in sorted(range(1, n), key=lambda k: (abs(2 * k - n), k)):
+        yield Halves(
+            fine,
+            frozenset(i for atom in ranked[:k] for i in atom),
+            frozenset(i for atom in ranked[k:] for i in atom),
+        )
+
+
+def _atoms(state: State, movers: list[int]) -> list[tuple[int, ...]]:
+    """Moving pieces grouped where they lie flat with each other."""
+    pool = set(movers)
+    home = {i: i for i in movers}
+    for joint in state.joints:
+        if joint.folded or joint.a not in pool or joint.b not in pool:
+            continue
+        old, new = sorted((home[joint.a], home[joint.b]), reverse=True)
+        for i in movers:
+            if home[i] == old:
+                home[i] = new
+    return [tuple(i for i in movers if home[i] == root) for root in sorted(set(home.values()))]
+
+
+def _top_down(state: State, atoms: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
+    """Groups sorted from the top of the stack down."""
+
+    def over(a: tuple[int, ...], b: tuple[int, ...]) -> bool:
+        return any(state.above(i, j) for i in a for j in b)
+
+    left = list(atoms)
+    out: list[tuple[int, ...]] = []
+    while left:
+        pick = next((a for a in left if not any(over(b, a) for b in left if b is not a)), left[0])
+        left.remove(pick)
+        out.append(pick)
+    return out
+
+
+@dataclass(frozen=True)
+class Holders:
+    """Pieces that stay: those that hold the front half, and those that hold the back half."""
+
+    before: frozenset[int]
+    behind: frozenset[int]
+
+
+def holders(state: State, parts: Halves) -> Holders:
+    """Who holds the halves where they bend."""
+    before: set[int] = set()
+    behind: set[int] = set()
+    for joint in state.joints:
+        for a, b in ((joint.a, joint.b), (joint.b, joint.a)):
+            if b in parts.movers:
+                continue
+            if a in parts.front:
+                before.add(b)
+            elif a in parts.back:
+                behind.add(b)
+    return Holders(frozenset(before - behind), frozenset(behind - before))
+
+
+def orders_inside(state: State, parts: Halves, held: Holders) -> dict[Pair, bool]:
+    """The halves between the layers that hold them, the front half over the back half."""
+    orders = {(t, b): True for t in parts.front for b in parts.back}
+    for t in parts.movers:
+        orders.update({(t, s): False for s in held.before})
+        orders.update({(t, s): True for s in held.behind})
+    return orders
+
+
+def orders_outside(state: State, parts: Halves) -> dict[Pair, bool]:
+    """The front half in front of everything, the back half behind it."""
+    orders = {(t, b): True for t in parts.front for b in parts.back}
+    for s in range(len(state.facets)):
+        if s not in parts.movers:
+            orders.update({(t, s): t in parts.front for t in parts.movers})
+    return orders
+
+
+def wish_between(
+    state: State, held: Holders, movers: frozenset[int]
+) -> Callable[[int, int], bool | None]:
+    """Intent for other layers: what lay over the flap stays over the tip, what lay under stays under."""
+
+    def wish(i: int, j: int) -> bool | None:
+        if (i in movers) == (j in movers):
+            return None
+        s = j if i in movers else i
+        over = any(state.above(s, b) for b in held.before | held.behind)
+        return over == (s == i)
+
+    return wish
+
+
+def locked(request: Request, clash: Collision) -> Refusal:
+    """The layers of the flap do not let its tip turn."""
+    why = collision_refusal(request, clash)
+    return Refusal(
+        "locked-layers",
+        f"the layers of this flap are locked: {why.message}",
+        "choose a line nearer the tip, or free the layers first",
+        span=request.span,
+    )
+
+
+def one_layer(request: Request, tip: PointValue) -> Refusal:
+    """The flap has no back half."""
+    return Refusal(
+        "one-layer",
+        f"the flap with {tip.words.render()} has one layer only: '{request.verb}' needs at least two",
+        "use 'valley' or 'mountain' for a single layer",
+        span=request.span,
+    )

@@ -1,0 +1,265 @@
+"""A folded edge is opened and laid flat elsewhere: the geometry that squash and swivel share.
+
+In: where the edge (the spine) starts, the ray it lies on, the ray it is to land on and the ray along
+which the layer over it is hinged. Out: the paper with the spine flat.
+
+Around the start of the spine the directions are, as angles in the folded plane: spine s, target t,
+hinge h. The layer under the spine bends along b, halfway between s and t, which carries the spine to
+its target. The layer over it bends along h and along one more ray m. Laid flat, both layers and the
+spine are one piece, so that m must land in the same place whether it goes with the hinge (2h - m) or
+with the spine (2b + m - 2s, seen from the other layer, with 2b = s + t). Kawasaki's condition at that
+point says the same: m = h - t + b. With the hinge on the target, m lies over b.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import map_segment
+from ..geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    flipped,
+    line_at,
+    mirrored,
+    on_line,
+    signed_distance,
+    subtract,
+)
+from ..geometry.tolerance import EPS, EPS_ANGLE
+from ..paper.flap import sheet_segments
+from ..paper.layers import Collision
+from ..paper.refold import divided, undivided
+from ..paper.signs import FoldLine, Sense
+from ..paper.state import State
+from ..paper.toggling import Changes, hanging, toggled
+from .open_front import refuse_covered
+from .request import LineValue, Request
+from .simple import collision_refusal
+
+
+@dataclass(frozen=True)
+class Rays:
+    """Directions around the start of the spine, in radians, in the folded plane."""
+
+    apex: Point
+    spine: float
+    target: float
+    hinge: float
+
+    @property
+    def bend(self) -> float:
+        """Of the layer under the spine."""
+        return self.target + math.remainder(self.spine - self.target, 2 * math.pi) / 2
+
+    @property
+    def near_bend(self) -> float:
+        """Of the layer over the spine, beside its hinge."""
+        return self.hinge - self.target + self.bend
+
+    def line(self, angle: float) -> Line:
+        """The line of a ray."""
+        return line_at(self.apex, (math.cos(angle), math.sin(angle)))
+
+    def facing_spine(self, angle: float) -> Line:
+        """The line of a ray, the spine on its left."""
+        line = self.line(angle)
+        p = (self.apex[0] + math.cos(self.spine), self.apex[1] + math.sin(self.spine))
+        return line if signed_distance(line, p) > 0 else flipped(line)
+
+    def on(self, angle: float, p: Point) -> bool:
+        """Whether a point lies on the ray."""
+        away = subtract(p, self.apex)
+        forward = away[0] * math.cos(angle) + away[1] * math.sin(angle)
+        return forward > -EPS and on_line(self.line(angle), p)
+
+    def holds(self, angle: float, segment: Segment) -> bool:
+        """Whether a segment lies on the ray."""
+        return self.on(angle, segment[0]) and self.on(angle, segment[1])
+
+    def landing(self, p: Point) -> Point:
+        """Where a point of the spine lands."""
+        return mirrored(self.line(self.bend), p)
+
+
+@dataclass(frozen=True)
+class Opened:
+    """What opening the spine has done: the paper, the fold lines to draw, the creases on the sheet.
+
+    `tail` is the spine's far end.
+    """
+
+    after: State
+    lines: tuple[FoldLine, ...]
+    creases: tuple[Segment, ...]
+    tail: Point
+
+
+def angle_of(v: Point) -> float:
+    """Direction of a vector, in radians."""
+    return math.atan2(v[1], v[0])
+
+
+def ray_of(line: LineValue, apex: Point, toward: float) -> float:
+    """The half of a line that its named segment lies on; else the half nearer a direction."""
+    along = angle_of(line.line.direction)
+    halves = (along, along + math.pi)
+    ends = [p for p in line.segment or () if distance(p, apex) > EPS]
+    sides = {
+        min(halves, key=lambda a: abs(math.remainder(angle_of(subtract(p, apex)) - a, 2 * math.pi)))
+        for p in ends
+    }
+    if len(sides) == 1:
+        return sides.pop()
+    return min(halves, key=lambda a: round(abs(math.remainder(a - toward, 2 * math.pi)), 9))
+
+
+def same_direction(a: float, b: float) -> bool:
+    """Whether two angles are the same direction."""
+    return abs(math.remainder(a - b, 2 * math.pi)) <= EPS_ANGLE
+
+
+def spine_layers(state: State, rays: Rays) -> list[tuple[int, int]]:
+    """(over, under) facets of the topmost fold along the spine and of those that lie within it."""
+    rank = {f: k for k, f in enumerate(state.top_down(range(len(state.facets))))}
+    found = sorted(
+        (rank[a], rank[b], a, b)
+        for joint, seg in state.fold_segments
+        if rays.holds(rays.spine, seg)
+        for a, b in ((joint.a, joint.b), (joint.b, joint.a))
+        if state.above(a, b)
+    )
+    if not found:
+        return []
+    top, bottom = found[0][:2]
+    return [(a, b) for over, under, a, b in found if top <= over and under <= bottom]
+
+
+def open_spine(request: Request, rays: Rays) -> Opened:
+    """Opens the fold along the spine and flattens it.
+
+    Raises
+    ------
+    Refusal : 'no-spine', 'not-a-flap', 'blocked', 'spine-cannot-land', 'layers-collide'
+    """
+    state = request.state
+    layers = spine_layers(state, rays)
+    if not layers:
+        raise no_spine(request)
+    spine = [k for k in range(len(state.joints)) if _holds(state, k, rays, rays.spine)]
+    hinged = [k for k in range(len(state.joints)) if _holds(state, k, rays, rays.hinge)]
+    over, under = rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend)
+    near = hanging(state, over, [a for a, _ in layers], [*spine, *hinged])
+    far = hanging(state, under, [b for _, b in layers], spine)
+    if near & far:
+        raise Refusal(
+            "not-a-flap",
+            "the two layers of this flap hold together elsewhere too, so it cannot be opened",
+            "free the layers first, or open it along another line",
+            span=request.span,
+        )
+    fine = divided(undivided(state), over, near)
+    fine = divided(fine, rays.line(rays.near_bend), [
+        k for k, p in enumerate(fine.parent) if p in near and _left(fine.state, k, over)
+    ])  # fmt: skip
+    fine = divided(fine, under, [k for k, p in enumerate(fine.parent) if p in far])
+    fs = fine.state
+    tags = [
+        "near" if p in near and _left(fs, k, over)
+        else "far" if p in far and _left(fs, k, under) else ""
+        for k, p in enumerate(fine.parent)
+    ]  # fmt: skip
+    still = [k for k, tag in enumerate(tags) if not tag]
+    refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag])
+    changes, parts = _changes(fs, rays, tags)
+    try:
+        after = toggled(fs, still, changes, in_front=True)
+    except Refusal as refusal:
+        if refusal.code not in ("tear", "nothing-moves"):
+            raise
+        raise _cannot_land(request) from None
+    except Collision as clash:
+        at_start = tuple(fine.parent[k] for k in clash.facets)
+        raise collision_refusal(request, Collision(clash.reason, at_start, clash.at)) from None
+    tails = [p for _, seg in state.fold_segments for p in seg if rays.on(rays.spine, p)]
+    return Opened(
+        after,
+        tuple(
+            FoldLine(sense, tuple((fine.parent[i], seg) for i, seg in rows))
+            for sense, rows in parts.items()
+            if rows
+        ),
+        tuple(seg for rows in parts.values() for seg in sheet_segments(fs, rows)),
+        max(tails, key=lambda p: round(distance(p, rays.apex), 9)),
+    )
+
+
+def no_spine(request: Request) -> Refusal:
+    """There is no fold where one was named."""
+    return Refusal(
+        "no-spine",
+        f"there is no folded edge along that line: '{request.verb}' needs a flap of two layers",
+        "name the folded edge between the two layers",
+        span=request.span,
+    )
+
+
+def _cannot_land(request: Request) -> Refusal:
+    return Refusal(
+        "spine-cannot-land",
+        "the folded edge cannot land there: the paper around it would tear",
+        "let it land on another line, or name the line that the top layer is hinged along",
+        "or free the layers beside it first",
+        span=request.span,
+    )
+
+
+def _left(state: State, k: int, line: Line) -> bool:
+    return signed_distance(line, polygons.centroid(state.placed[k])) > 0
+
+
+def _holds(state: State, k: int, rays: Rays, angle: float) -> bool:
+    joint = state.joints[k]
+    return rays.holds(angle, map_segment(state.facets[joint.a].place, joint.segment))
+
+
+def _changes(
+    state: State, rays: Rays, tags: list[str]
+) -> tuple[Changes, dict[Sense, list[tuple[int, Segment]]]]:
+    """Joints that fold or open, and the new creases by sense."""
+    changes: dict[int, Sense | None] = {}
+    parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.VALLEY: [], Sense.MOUNTAIN: []}
+    for k, joint in enumerate(state.joints):
+        ta, tb = tags[joint.a], tags[joint.b]
+        sense: Sense | None = None
+        if {ta, tb} == {"near", "far"}:
+            if not _holds(state, k, rays, rays.spine):
+                continue
+        elif ta == tb == "near":
+            if joint.folded or not _holds(state, k, rays, rays.near_bend):
+                continue
+            sense = Sense.MOUNTAIN
+        elif {ta, tb} == {"near", ""}:
+            if not _holds(state, k, rays, rays.hinge):
+                continue
+            sense = None if joint.folded else Sense.VALLEY
+        elif {ta, tb} == {"far", ""}:
+            if not _holds(state, k, rays, rays.bend):
+                continue
+            sense = None if joint.folded else Sense.VALLEY
+        else:
+            continue
+        moved = joint.a if ta else joint.b
+        covered = any(
+            state.above(i, moved) for i in state.neighbours[moved] if tags[i] == tags[moved]
+        )
+        changes[k] = None if covered else sense  # under other layers: left to the layer conditions
+        if sense is not None:
+            seg = map_segment(state.facets[joint.a].place, joint.segment)
+            parts[sense].append((joint.a, seg))
+    return changes, parts
