@@ -63,7 +63,7 @@ def _folded(
 
 
 def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
-    before = paper.state
+    before, done_before = paper.state, len(paper.history)
     figures = Figures(before)
     wording = []
     for statement in step.body:
@@ -86,6 +86,7 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
         before,
         paper.state,
         step.span,
+        tuple(paper.history[done_before:]),
     )
 
 

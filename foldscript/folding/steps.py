@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ..diagnostics import Span
 from ..geometry.lines import Point
+from ..moves.request import Deed
 from ..paper.sheet import Sheet
 from ..paper.signs import Sign
 from ..paper.state import State
@@ -32,7 +33,9 @@ class Step:
     """One numbered step.
 
     `caption` is the teacher's own text in the script's language, '' when none was given;
-    `wording` is the automatic caption, one phrase a move.
+    `wording` is the automatic caption, one phrase a move. `deeds` are the moves in the order in which
+    hands make them, each with the paper before and after it; those of a repeat and of a group stand
+    there one by one, with the turnings that they need.
     """
 
     number: int
@@ -43,6 +46,7 @@ class Step:
     before: State
     after: State
     span: Span
+    deeds: tuple[Deed, ...] = ()
 
 
 @dataclass(frozen=True)
