@@ -57,6 +57,7 @@ def _folded(
         sheet=start.state.sheet,
         start=start.state,
         steps=steps,
+        begun=start.steps,
         notes=(*begun, *head.notes, *(c.render() for c in paper.cautions)),
     )
     return model, paper

@@ -26,7 +26,7 @@ from ..syntax.parser import parse
 from ..syntax.reading import read_source
 from .names import Names
 from .performing import Folding
-from .steps import Model
+from .steps import Model, Step
 
 SUFFIX = ".foldscript"
 _COLOURING = re.compile(r"\b(coloured|colored|white|plain)\s+side\b")
@@ -41,12 +41,16 @@ FoldOther = Callable[[nodes.Program, Path, tuple[Path, ...]], tuple[Model, Foldi
 
 @dataclass(frozen=True)
 class Start:
-    """What lies on the table before the first step; `words` say what it is, '' for a sheet."""
+    """What lies on the table before the first step.
+
+    `words` say what it is, '' for a sheet; `steps` are those that led there.
+    """
 
     state: State
     names: Names
     words: str = ""
     colours: tuple[str, str] = ("", "")
+    steps: tuple[Step, ...] = ()
 
 
 def start_of(
@@ -173,6 +177,7 @@ def _started(
         ),
         (model.title or other.stem).strip(),
         (model.front_colour, model.back_colour),
+        (*model.begun, *model.steps),
     )
     if program.head.sheet is None:
         return start

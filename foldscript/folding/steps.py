@@ -51,7 +51,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Model:
-    """A folded model: what the head says, and its steps."""
+    """A folded model: what the head says, and its steps.
+
+    `begun` are the steps of the base or script that it starts from, () for a sheet.
+    """
 
     name: str  # file stem, used for output names
     title: str
@@ -65,6 +68,7 @@ class Model:
     start: State
     steps: tuple[Step, ...]
     notes: tuple[str, ...] = ()
+    begun: tuple[Step, ...] = ()
 
     @property
     def finished(self) -> State:

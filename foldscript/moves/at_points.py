@@ -12,6 +12,11 @@ from ..paper.signs import PointSign, Spot
 from ..wording import Phrase, phrase
 from .request import Clause, LineValue, Outcome, PointValue, Request
 
+#: Where a breath goes into the paper.
+ONE_MOUTH = Phrase(
+    "Blow into your own model only: one mouth for each model; keep to the rules of the place."
+)
+
 
 def places(request: Request, *words: str) -> list[PointValue | LineValue]:
     """Everything named after these words, and after an `and` that follows them.
@@ -69,6 +74,7 @@ def signed(
     *,
     toward: Point | None = None,
     solid: str = "",
+    caution: Phrase | None = None,
 ) -> Outcome:
     """The paper as it lies, with a sign at each place."""
     letters = tuple(
@@ -80,6 +86,7 @@ def signed(
         wording,
         letters=letters,
         solid=solid,
+        caution=caution,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..paper.signs import Spot
 from ..wording import phrase
-from .at_points import aim, listed, places, signed
+from .at_points import ONE_MOUTH, aim, listed, places, signed
 from .request import Move, Outcome, Request
 
 VERB = "blow into"
@@ -16,7 +16,13 @@ def make(request: Request) -> Outcome:
     found = places(request, "", "at")
     words = phrase("Blow into the opening at {what}. One mouth for each model.", what=listed(found))
     return signed(
-        request, Spot.BLOW, found, words, toward=aim(request), solid="it was blown open"
+        request,
+        Spot.BLOW,
+        found,
+        words,
+        toward=aim(request),
+        solid="it was blown open",
+        caution=ONE_MOUTH,
     )
 
 
@@ -26,4 +32,5 @@ MOVE = Move(
     (f"{VERB} A", f"{VERB} the top corner"),
     make,
     flat=False,
+    caution=ONE_MOUTH,
 )

@@ -15,6 +15,7 @@ from ..diagnostics import Refusal
 from ..geometry.isometries import map_line, map_segment
 from ..geometry.lines import Segment, distance, line_through, midpoint, on_line, point_on_segment
 from ..geometry.polygons import area, centroid, clip_segment
+from ..levels import Level
 from ..paper.flap import sheet_segments
 from ..paper.refold import Divided, divided, undivided
 from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
@@ -287,4 +288,10 @@ FORMS = (
     "collapse mountain d2, valley h, valley v, holding A",
     "collapse valley d1 and d2, mountain h",
 )
-MOVE = Move("collapse", "fold a set of creases, mountain or valley, all at once", FORMS, make)
+MOVE = Move(
+    "collapse",
+    "fold a set of creases, mountain or valley, all at once",
+    FORMS,
+    make,
+    level=Level.LOW_INTERMEDIATE,
+)

@@ -22,4 +22,5 @@ MOVE = Move(
     ("curl A", "curl A and B", "curl A to B"),
     make,
     flat=False,
+    tools=("a pencil to curl the paper round",),
 )

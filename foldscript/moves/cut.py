@@ -171,9 +171,7 @@ def _slits(state: State, segment: Segment) -> list[Slit]:
         and overlap_of(segment, seg) is not None
     ]
     for _, seg in joints:
-        stops.update(
-            distance(segment[0], p) / whole for p in seg if point_on_segment(segment, p)
-        )
+        stops.update(distance(segment[0], p) / whole for p in seg if point_on_segment(segment, p))
     found: list[Slit] = []
     steps = sorted(stops)
     for lo, hi in itertools.pairwise(steps):
@@ -182,7 +180,9 @@ def _slits(state: State, segment: Segment) -> list[Slit]:
         part = (between(*segment, lo), between(*segment, hi))
         middle = midpoint(*part)
         under = {
-            i: i for i, placed in enumerate(state.placed) if polygons.strictly_inside(placed, middle)
+            i: i
+            for i, placed in enumerate(state.placed)
+            if polygons.strictly_inside(placed, middle)
         }
         for joint, seg in joints:
             if point_on_segment(seg, middle):
@@ -192,4 +192,11 @@ def _slits(state: State, segment: Segment) -> list[Slit]:
     return found
 
 
-MOVE = Move("cut", "cut a slit; the sheet stays in one piece", FORMS, make)
+MOVE = Move(
+    "cut",
+    "cut a slit; the sheet stays in one piece",
+    FORMS,
+    make,
+    tools=("scissors",),
+    caution=CAUTION,
+)

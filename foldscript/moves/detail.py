@@ -22,4 +22,5 @@ MOVE = Move(
     ("detail A", "detail at A"),
     make,
     flat=False,
+    folds=False,
 )

@@ -21,4 +21,5 @@ MOVE = Move(
     ("hold A", "hold A and B"),
     make,
     flat=False,
+    folds=False,
 )

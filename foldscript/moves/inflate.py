@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..paper.signs import Spot
 from ..wording import phrase
-from .at_points import listed, places, signed
+from .at_points import ONE_MOUTH, listed, places, signed
 from .request import Move, Outcome, Request
 
 
@@ -16,7 +16,7 @@ def make(request: Request) -> Outcome:
         "Inflate the model: blow gently into the opening at {what}. One mouth for each model.",
         what=listed(found),
     )
-    return signed(request, Spot.INFLATE, found, words, solid="it was inflated")
+    return signed(request, Spot.INFLATE, found, words, solid="it was inflated", caution=ONE_MOUTH)
 
 
 MOVE = Move(
@@ -25,4 +25,5 @@ MOVE = Move(
     ("inflate at A", "inflate at the bottom corner"),
     make,
     flat=False,
+    caution=ONE_MOUTH,
 )

@@ -27,4 +27,5 @@ MOVE = Move(
     ("look from A", "look from the bottom edge", "look at A"),
     make,
     flat=False,
+    folds=False,
 )

@@ -40,4 +40,5 @@ MOVE = Move(
     make,
     names_first=True,
     flat=False,
+    folds=False,
 )

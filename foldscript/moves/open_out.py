@@ -30,6 +30,7 @@ from ..geometry.lines import (
     subtract,
     unit,
 )
+from ..levels import Level
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
@@ -233,4 +234,6 @@ def _refused(
     )
 
 
-MOVE = Move(VERB, "open a pocket and flatten it the other way", FORMS, make)
+MOVE = Move(
+    VERB, "open a pocket and flatten it the other way", FORMS, make, level=Level.LOW_INTERMEDIATE
+)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..levels import Level
 from .request import Move, Outcome, Request
 from .sink import sink
 
@@ -18,4 +19,5 @@ MOVE = Move(
     "push a closed point in, turning it inside out",
     (f"{VERB} O along k", f"{VERB} O through P Q", f"{VERB} O to Q"),
     make,
+    level=Level.INTERMEDIATE,
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..levels import Level
 from .request import Move, Outcome, Request
 from .reverse import reverse
 
@@ -18,4 +19,5 @@ MOVE = Move(
     "turn the tip of a flap around its own layers",
     (f"{VERB} A to Q", f"{VERB} A along k", f"{VERB} A through P Q"),
     make,
+    level=Level.LOW_INTERMEDIATE,
 )

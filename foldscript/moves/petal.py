@@ -29,6 +29,7 @@ from ..geometry.lines import (
     unit,
 )
 from ..geometry.tolerance import EPS
+from ..levels import Level
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import divided
@@ -241,4 +242,5 @@ MOVE = Move(
     "lift a point on a hinge while the sides of the flap fold in",
     ("petal A along P Q", "petal A along k", "petal A through P Q"),
     make,
+    level=Level.INTERMEDIATE,
 )

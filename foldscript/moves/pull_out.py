@@ -10,6 +10,7 @@ from __future__ import annotations
 from ..diagnostics import Refusal
 from ..geometry.lines import Point, distance
 from ..geometry.polygons import centroid
+from ..levels import Level
 from ..paper.flap import Flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import with_creases_of
@@ -164,4 +165,10 @@ def _swing_out(request: Request) -> Outcome:
     )
 
 
-MOVE = Move(VERB, "bring a trapped layer to the front, or a folded-in flap out", FORMS, make)
+MOVE = Move(
+    VERB,
+    "bring a trapped layer to the front, or a folded-in flap out",
+    FORMS,
+    make,
+    level=Level.LOW_INTERMEDIATE,
+)

@@ -24,4 +24,5 @@ MOVE = Move(
     ("push A", "push A and B", "push A to B"),
     make,
     flat=False,
+    folds=False,
 )

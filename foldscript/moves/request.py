@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from ..diagnostics import Refusal, Span
 from ..geometry.isometries import Isometry
 from ..geometry.lines import Line, Point, Segment
+from ..levels import Level
 from ..paper.signs import Sign
 from ..paper.state import State
 from ..wording import Phrase
@@ -203,7 +204,9 @@ class Move:
     """One move: its words, a one-line summary, the forms it is written in, and how it is done.
 
     `names_first` tells that its first word is a new name ('mark M at ...'); `flat` that it needs a
-    flat model.
+    flat model. For whoever plans a class: `level` is the least level of a model that needs it,
+    `tools` what it takes besides paper, `caution` what to mind; `folds` is False for moves that only
+    turn, name or show something, which take hands no time.
     """
 
     verb: str
@@ -212,3 +215,7 @@ class Move:
     make: Callable[[Request], Outcome]
     names_first: bool = False
     flat: bool = True
+    level: Level = Level.SIMPLE
+    tools: tuple[str, ...] = ()
+    caution: Phrase | None = None
+    folds: bool = True

@@ -65,4 +65,5 @@ MOVE = Move(
     ("rotate 45 degrees clockwise", "rotate quarter turn anticlockwise", "rotate half turn"),
     make,
     flat=False,
+    folds=False,
 )

@@ -20,6 +20,7 @@ from ..geometry.lines import (
     point_on_segment,
     subtract,
 )
+from ..levels import Level
 from ..paper.signs import Act, Arrow, EqualAngles, PointSign, Spot
 from ..wording import phrase
 from .opening import Rays, angle_of, no_spine, open_spine, ray_of, same_direction
@@ -155,4 +156,6 @@ FORMS = (
     "squash M onto line O A",
     "squash M onto line O A, along k",
 )
-MOVE = Move("squash", "open a flap of two layers and flatten it", FORMS, make)
+MOVE = Move(
+    "squash", "open a flap of two layers and flatten it", FORMS, make, level=Level.LOW_INTERMEDIATE
+)

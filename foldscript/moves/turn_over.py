@@ -28,4 +28,5 @@ MOVE = Move(
     ("turn over", "turn over side to side", "turn over top to bottom"),
     make,
     flat=False,
+    folds=False,
 )

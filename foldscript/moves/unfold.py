@@ -196,4 +196,5 @@ MOVE = Move(
     "lay paper back; the creases stay",
     ("unfold", "unfold k", "unfold to step 3"),
     make,
+    folds=False,
 )

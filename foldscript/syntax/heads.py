@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from ..diagnostics import Refusal, Source, Span
+from ..levels import LEVELS
 from .grammar import Grammar
 from .lines import cover, raw, token_span
 from .mistakes import did_you_mean, quoted, suggestions
@@ -20,7 +21,6 @@ from .sheets import read_sheet, usual_sheet
 if TYPE_CHECKING:
     from lark import Token, Tree
 
-LEVELS = ("simple", "low intermediate", "intermediate", "high intermediate", "complex")
 #: Longest text of a head line or a caption, in characters.
 LONGEST_TEXT = 2000
 _TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")
@@ -70,6 +70,7 @@ class HeadReader:
             start_from=start,
             start_span=self.start_span,
             notes=tuple(self.notes),
+            level_span=self.seen.get("level"),
         )
 
     def words(self, tree: Tree[Token]) -> str:

@@ -285,6 +285,7 @@ class Head:
     start_from: str = ""  # path or base name
     start_span: Span | None = None
     notes: tuple[str, ...] = ()
+    level_span: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
