@@ -51,6 +51,7 @@ def command() -> None:
       foldscript build cup.foldscript          draw one model into out/cup/
       foldscript build samples --format pdf    a handout for every script in a folder
       foldscript check samples                 only see whether everything folds
+      foldscript booklet club.toml             bind several models together
     """
 
 
@@ -127,6 +128,68 @@ def build(
         return f"{script}: {_count(len(built.files), 'file')} in {folder}{os.sep}", built.notes
 
     _each(paths, work)
+
+
+@command.command()
+@click.argument(
+    "file", metavar="FILE", type=click.Path(exists=True, dir_okay=False, path_type=Path)
+)
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    help="Folder to write into; the booklet gets a folder of its own there.",
+)
+@click.option(
+    "--page",
+    "page_name",
+    default="",
+    metavar="SIZE",
+    help="Size of a page, whatever the booklet file says: A5, A4, Letter, Half letter, ...",
+)
+@click.option(
+    "--style",
+    "style_name",
+    default="",
+    metavar="NAME|FILE",
+    help="Look of the pages, whatever the booklet file says.",
+)
+@click.option(
+    "--imposed",
+    is_flag=True,
+    help="Also make sheets with two pages side by side, to be folded and stapled.",
+)
+def booklet(file: Path, out: Path, page_name: str, style_name: str, imposed: bool) -> None:
+    """Bind several models into one PDF.
+
+    FILE is a TOML file that lists the models and says what stands on the cover. The PDF has a cover,
+    contents, one key of all the signs, the models, and a page of credits and licences.
+
+    \b
+    A booklet file:
+      title = "Paper on the Quay"
+      models = ["cup.foldscript", "hat.foldscript"]
+
+    \b
+    Examples:
+      foldscript booklet club.toml
+      foldscript booklet club.toml --imposed --page "Half letter"
+      foldscript booklet club.toml --style large --page A4 --out large
+    """
+    from . import binding
+
+    try:
+        wish = binding.wish(page_name, style_name, imposed)
+    except FoldscriptError as error:
+        raise click.UsageError(_as_misuse(error)) from error
+
+    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+        made = binding.bind(path, out, wish, doing)
+        folder = made.files[0].parent
+        return "\n".join(f"{folder}{os.sep}{line}" for line in made.told), made.notes
+
+    _each((file,), work)
 
 
 @command.command()

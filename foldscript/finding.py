@@ -25,7 +25,7 @@ def find_scripts(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
     faults: list[Diagnostic] = []
     found: dict[Path, Path] = {}  # real place -> path as named
     for path in paths:
-        for script in _below(path, faults) if path.is_dir() else (path,):
+        for script in scripts_below(path, faults) if path.is_dir() else (path,):
             if (fault := _unfit(script)) is not None:
                 faults.append(fault)
             else:
@@ -39,7 +39,9 @@ def find_scripts(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
     return [shelf[0] for shelf in shelves.values() if len(shelf) == 1], faults
 
 
-def _below(folder: Path, faults: list[Diagnostic]) -> Iterator[Path]:
+def scripts_below(folder: Path, faults: list[Diagnostic]) -> Iterator[Path]:
+    """Every script in a folder's tree, by name; what keeps it from being searched is added to faults."""
+
     def cannot_read(error: OSError) -> None:
         reason = (error.strerror or "cannot be read").lower()
         faults.append(Diagnostic("cannot-read", f"cannot read '{error.filename}': {reason}"))

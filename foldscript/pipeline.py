@@ -93,7 +93,7 @@ def states(path: Path, doing: Doing = lambda stage: None) -> str:
 
 def _drawn(model: Model, order: Order, warn: Callable[[Diagnostic], None]) -> Drawn:
     """The figures, drawn at the size they have on the page, and the pages when asked for."""
-    frame = figure_frame(order.page)
+    frame = figure_frame(order.page, order.style.enlarged)
     figures = draw(model, order.style, frame)
 
     @cache

@@ -1,7 +1,8 @@
 """A page as SVG: its figures, text and rules at their places.
 
-In: a page and a style. Out: the same bytes for the same page, in points, on white. Items become
-elements as in svg.py, so a step looks alike on its own and on a page; each figure is a group.
+In: a page and a style. Out: the same bytes for the same page, in points, on the style's ground.
+Items become elements as in svg.py, so a step looks alike on its own and on a page; each figure is a
+group.
 """
 
 from __future__ import annotations
@@ -18,15 +19,16 @@ from ..drawing.outlines import shifted
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..pages.document import Page, Placed
-from .svg import item_elements, number
+from .svg import ground, item_elements, number
 
 
 def page_svg(page: Page, style: Style) -> bytes:
     """One page: UTF-8 with an XML declaration, as wide and high as its paper."""
     wide, high = number(page.size.width), number(page.size.height)
     drawing = svgwrite.Drawing(size=(f"{wide}pt", f"{high}pt"), debug=False)
-    drawing["viewBox"] = f"0 0 {wide} {high}"
-    drawing.add(Rect(size=(wide, high), fill="#ffffff", debug=False))
+    inner = number(page.size.width / page.scale), number(page.size.height / page.scale)
+    drawing["viewBox"] = f"0 0 {inner[0]} {inner[1]}"
+    drawing.add(Rect(size=inner, fill=ground(style), debug=False))
     for element in _elements(page.items, style):
         drawing.add(element)
     body = drawing.tostring().replace("<defs />", "", 1)
@@ -50,7 +52,7 @@ def _elements(items: Iterable[Placed], style: Style) -> Iterable[BaseElement]:
 def _figure(placed: Placed, style: Style) -> BaseElement:
     assert isinstance(placed.content, Scene)
     place = f"translate({number(placed.at[0])} {number(placed.at[1])})"
-    if placed.scale < 1.0:
+    if abs(placed.scale - 1.0) > 1e-6:
         place += f" scale({placed.scale:.5f})"
     group = Group(debug=False, class_="figure")
     group["transform"] = place

@@ -10,7 +10,7 @@ import io
 from typing import Any
 
 from ..drawing.styles import Style
-from ..pages.document import Bookmark, Document
+from ..pages.document import Document, Page
 from .cairo import cairosvg, draw_on
 from .page_svg import page_svg
 
@@ -40,24 +40,25 @@ def document_pdf(document: Document, style: Style) -> bytes:
         surface.set_page_label(page.label)
         draw_on(surface, page_svg(page, style))
         surface.show_page()
-    _outline(surface, document.bookmarks)
+    _outline(surface, document)
     surface.finish()
-    return _with_language(out.getvalue(), document.language)
+    return _finished(out.getvalue(), document)
 
 
-def _outline(surface: Any, bookmarks: tuple[Bookmark, ...]) -> None:
+def _outline(surface: Any, document: Document) -> None:
     import cairocffi
 
     parents: list[int] = [cairocffi.PDF_OUTLINE_ROOT]
-    for mark in bookmarks:
+    for mark in document.bookmarks:
         del parents[mark.level + 1 :]
-        flags = cairocffi.PDF_OUTLINE_FLAG_OPEN if mark.level == 0 else 0
-        link = f"page={mark.page + 1} pos=[0.0 {mark.top:.2f}]"
+        flags = cairocffi.PDF_OUTLINE_FLAG_OPEN if mark.level == 0 and not mark.shut else 0
+        top = mark.top * document.pages[mark.page].scale
+        link = f"page={mark.page + 1} pos=[0.0 {top:.2f}]"
         parents.append(surface.add_outline(parents[-1], mark.title, link, flags))
 
 
-def _with_language(pdf: bytes, language: str) -> bytes:
-    """The same pages with their language, which cairo cannot say, and the title in the window bar.
+def _finished(pdf: bytes, document: Document) -> bytes:
+    """The same pages with what cairo cannot say: language, links, the title in the window bar.
 
     The file's identifier is made from its content.
     """
@@ -65,10 +66,40 @@ def _with_language(pdf: bytes, language: str) -> bytes:
 
     out = io.BytesIO()
     with pikepdf.open(io.BytesIO(pdf)) as file:
-        file.Root.Lang = pikepdf.String(language)
+        file.Root.Lang = pikepdf.String(document.language)
         file.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
         file.docinfo["/CreationDate"] = pikepdf.String(_CREATED_PDF)
         if "/Outlines" in file.Root:  # cairo writes a negative count, which says 'closed'
             file.Root.Outlines.Count = abs(int(file.Root.Outlines.Count))
+        for number, page in enumerate(document.pages):
+            if page.links:
+                _link(file, number, page, document.pages)
         file.save(out, deterministic_id=True)
     return out.getvalue()
+
+
+def _link(file: Any, number: int, page: Page, pages: tuple[Page, ...]) -> None:
+    """Link annotations (ISO 32000-1, 12.5.6.5) without a border; PDF counts heights from below."""
+    import pikepdf
+
+    high, k = page.size.height, page.scale
+    marks = pikepdf.Array()
+    for link in page.links:
+        left, top, right, bottom = (round(k * x, 2) for x in link.box)
+        aim = pages[link.page]
+        marks.append(
+            pikepdf.Dictionary(
+                Type=pikepdf.Name.Annot,
+                Subtype=pikepdf.Name.Link,
+                Rect=[left, round(high - bottom, 2), right, round(high - top, 2)],
+                Border=[0, 0, 0],
+                Dest=[
+                    file.pages[link.page].obj,
+                    pikepdf.Name.XYZ,
+                    0,
+                    round(aim.size.height - link.top * aim.scale, 2),
+                    None,
+                ],
+            )
+        )
+    file.pages[number].obj.Annots = file.make_indirect(marks)

@@ -18,20 +18,28 @@ import svgwrite
 from svgwrite.base import BaseElement
 from svgwrite.container import Group
 from svgwrite.path import Path as PathElement
+from svgwrite.shapes import Rect
 from svgwrite.text import Text as TextElement
 
 from ..drawing.outlines import path_length, subpaths
 from ..drawing.scene import Close, Curve, Draw, Move, Path, Scene, Segment, Text
 from ..drawing.styles import Ink, Style
 
+#: Paper, where a style says nothing else.
+WHITE = "#ffffff"
+
 #: Characters that XML 1.0 (section 2.2) does not allow, escaped or not.
 _NOT_XML = re.compile(r"[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def scene_svg(scene: Scene, style: Style) -> bytes:
-    """A figure on its own: UTF-8 with an XML declaration, as wide and high as its scene."""
+    """A figure on its own: UTF-8 with an XML declaration, as wide and high as its scene.
+
+    Styles for print leave the ground to whatever the figure is placed on; a dark one paints it.
+    """
     wide, high = number(scene.width), number(scene.height)
-    drawing = svgwrite.Drawing(size=(f"{wide}pt", f"{high}pt"), debug=False)
+    printed = number(scene.width * style.enlarged), number(scene.height * style.enlarged)
+    drawing = svgwrite.Drawing(size=(f"{printed[0]}pt", f"{printed[1]}pt"), debug=False)
     drawing["viewBox"] = f"0 0 {wide} {high}"
     drawing["role"] = "img"
     drawing["lang"] = drawing["xml:lang"] = scene.language
@@ -42,10 +50,17 @@ def scene_svg(scene: Scene, style: Style) -> bytes:
         drawing["aria-labelledby"] = " ".join(f"{stem}-{tag}" for tag, _ in named)
     for tag, text in named:
         drawing.add(_Words(tag, text, f"{stem}-{tag}"))
+    if ground(style) != WHITE:
+        drawing.add(Rect(size=(wide, high), fill=ground(style), debug=False))
     for element in item_elements(scene.items, style):
         drawing.add(element)
     body = drawing.tostring().replace("<defs />", "", 1)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
+
+
+def ground(style: Style) -> str:
+    """What a style's pages are painted with."""
+    return style.ink("page").fill or WHITE
 
 
 class _Words(BaseElement):

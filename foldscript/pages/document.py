@@ -1,7 +1,8 @@
 """A laid-out document: pages of figures, text and rules at fixed places, before any file format.
 
 In: nothing but scenes and words. Out: values that every page output (PDF, SVG, PNG) writes as they
-stand. Lengths in points, y down, the page's top left corner at (0, 0).
+stand. Lengths in points, y down, the page's top left corner at (0, 0). A page that is enlarged (in
+large print) is laid out small, and its `scale` says how much larger it is printed.
 """
 
 from __future__ import annotations
@@ -46,13 +47,28 @@ class Block:
         return tuple(item.shifted(x, y) for item in self.items)
 
 
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A place on a page that leads to another: left, top, right, bottom; then page and height."""
+
+    box: tuple[float, float, float, float]
+    page: int
+    top: float
+
+
 @dataclass(frozen=True)
 class Page:
-    """One page; `label` is the number a reader sees on it."""
+    """One page; `label` is the number a reader sees on it.
+
+    `size` is the paper; what lies on it, the links and the bookmarks that lead here are laid out on
+    a page `scale` times smaller.
+    """
 
     size: PageSize
     label: str
     items: tuple[Placed, ...]
+    links: tuple[Link, ...] = ()
+    scale: float = 1.0
 
     @property
     def scenes(self) -> tuple[Placed, ...]:
@@ -62,12 +78,16 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
-    """An entry of the outline: what a reader jumps to. `page` counts from 0; `level` 0 is outermost."""
+    """An entry of the outline: what a reader jumps to. `page` counts from 0; `level` 0 is outermost.
+
+    `shut` hides the entries below it until a reader opens them.
+    """
 
     title: str
     page: int
     top: float
     level: int = 0
+    shut: bool = False
 
 
 @dataclass(frozen=True)
@@ -89,6 +109,12 @@ class Document:
                     yield item.content.text
                 elif isinstance(item.content, Scene):
                     yield from (t.text for t in item.content.items if isinstance(t, Text))
+
+
+def enlarged(document: Document, size: PageSize, scale: float) -> Document:
+    """The document printed so many times larger, on paper of that size."""
+    pages = tuple(replace(page, size=size, scale=scale) for page in document.pages)
+    return replace(document, pages=pages)
 
 
 def rule(length: float, role: str = "page.rule") -> Path:

@@ -112,9 +112,12 @@ def is_small(page: PageSize) -> bool:
     return min(page.width, page.height) < _SMALL_BELOW
 
 
-def figure_frame(page: PageSize) -> tuple[float, float]:
-    """Width and height in points that the figures of a handout on this page are to be drawn in."""
-    return grid(page).frame
+def figure_frame(page: PageSize, enlarged: float = 1.0) -> tuple[float, float]:
+    """Width and height in points that the figures of a handout on this page are to be drawn in.
+
+    `enlarged` is how much larger the style prints them afterwards.
+    """
+    return grid(page.times(1 / enlarged)).frame
 
 
 def finished_frame(page: PageSize) -> tuple[float, float]:

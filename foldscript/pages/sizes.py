@@ -29,6 +29,10 @@ class PageSize:
             f"{self.name} landscape", max(self.width, self.height), min(self.width, self.height)
         )
 
+    def times(self, factor: float) -> PageSize:
+        """A page of the same shape, so many times as wide and as high."""
+        return PageSize(self.name, self.width * factor, self.height * factor)
+
 
 def _mm(name: str, width: float, height: float) -> PageSize:
     return PageSize(name, width * POINTS_PER_MM, height * POINTS_PER_MM)
@@ -38,7 +42,7 @@ def _inch(name: str, width: float, height: float) -> PageSize:
     return PageSize(name, width * POINTS_PER_INCH, height * POINTS_PER_INCH)
 
 
-#: ISO 216 A series in millimetres; Letter is size A of ANSI/ASME Y14.1; Legal and half letter are
+#: ISO 216 A series in millimetres; Letter is size A of ANSI/ASME Y14.1; Legal, half letter and tabloid are
 #: common North American practice.
 PAGE_SIZES: tuple[PageSize, ...] = (
     _mm("A3", 297, 420),
@@ -48,6 +52,7 @@ PAGE_SIZES: tuple[PageSize, ...] = (
     _inch("Letter", 8.5, 11),
     _inch("Legal", 8.5, 14),
     _inch("Half letter", 5.5, 8.5),
+    _inch("Tabloid", 11, 17),
 )
 
 _LANDSCAPE = "landscape"

@@ -1,20 +1,13 @@
-"""From a file to a `Source`: bytes in, text out, or a diagnostic that says which byte is wrong.
-
-Line ends become plain line feeds and a byte order mark is dropped, so that every later stage counts
-the same columns an editor shows.
-"""
+"""From a script's file to a `Source`, as every text file is read (`foldscript.reading`)."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
+from ..diagnostics import Source
+from ..reading import LARGEST_FILE, read_file, source_of
 
-#: Largest script that is read, in bytes. A long model is some twenty thousand.
-LARGEST_FILE = 1_000_000
-
-_SAVE_AS_UTF8 = Hint("save the file again as UTF-8 plain text (in the editor: Save as, Encoding)")
-_OTHER_ENCODINGS = ((b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
+__all__ = ["LARGEST_FILE", "read_source", "source_of"]
 
 
 def read_source(path: Path | str, name: str | None = None) -> Source:
@@ -29,64 +22,4 @@ def read_source(path: Path | str, name: str | None = None) -> Source:
     ------
     FoldscriptError : 'cannot-read', 'file-too-long' or 'not-utf-8'
     """
-    path = Path(path)
-    shown = name if name is not None else str(path)
-    try:
-        if path.is_dir():
-            raise _failure("cannot-read", f"{shown} is a folder, not a script")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise _failure("cannot-read", f"there is no file {shown}") from None
-    except PermissionError:
-        raise _failure("cannot-read", f"{shown} may not be read: permission is missing") from None
-    except (OSError, ValueError) as trouble:
-        reason = getattr(trouble, "strerror", None) or "the system refused"
-        raise _failure("cannot-read", f"{shown} cannot be read: {reason}") from None
-    if len(data) > LARGEST_FILE:
-        raise _failure(
-            "file-too-long",
-            f"{shown} is longer than {LARGEST_FILE // 1000} kB: no script is",
-            "check that this is the right file",
-        )
-    return source_of(data, shown)
-
-
-def source_of(data: bytes, name: str) -> Source:
-    """Decodes a script; raises FoldscriptError 'not-utf-8' at the first byte that is wrong."""
-    for mark, encoding in _OTHER_ENCODINGS:
-        if data.startswith(mark):
-            text = data.decode(encoding, errors="replace")
-            source = Source(name, _plain(text))
-            raise FoldscriptError(
-                Diagnostic(
-                    "not-utf-8",
-                    f"the file is saved as {encoding}, not as UTF-8",
-                    Span(0, 1),
-                    (_SAVE_AS_UTF8,),
-                    source=source,
-                )
-            )
-    try:
-        return Source(name, _plain(data.decode("utf-8")))
-    except UnicodeDecodeError as trouble:
-        before = _plain(data[: trouble.start].decode("utf-8"))
-        source = Source(name, _plain(data.decode("utf-8", errors="replace")))
-        raise FoldscriptError(
-            Diagnostic(
-                "not-utf-8",
-                f"the file is not UTF-8: byte 0x{data[trouble.start]:02X} stands here",
-                Span(len(before), len(before) + 1),
-                (_SAVE_AS_UTF8,),
-                source=source,
-            )
-        ) from None
-
-
-def _plain(text: str) -> str:
-    """Without byte order mark, with line feeds as the only line ends."""
-    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-
-
-def _failure(code: str, message: str, *hints: str) -> FoldscriptError:
-    return FoldscriptError(Diagnostic(code, message, None, tuple(Hint(h) for h in hints)))
+    return read_file(Path(path), name if name is not None else str(path), "script")

@@ -16,7 +16,8 @@ def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     """One PDF a figure. Raises FoldscriptError when the system has no cairo library."""
     model = drawn.model
     for name, scene in drawn.pictures():
-        size = PageSize("figure", scene.width, scene.height)
-        page = Page(size, "1", (Placed((0.0, 0.0), scene),))
+        larger = drawn.style.enlarged
+        size = PageSize("figure", scene.width, scene.height).times(larger)
+        page = Page(size, "1", (Placed((0.0, 0.0), scene),), scale=larger)
         document = Document(scene.title or model.title, model.credit, model.language, (page,))
         yield f"{name}.pdf", document_pdf(document, drawn.style)

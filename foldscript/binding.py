@@ -1,0 +1,166 @@
+"""The way from a booklet file to its PDF: every model through the stages, then all bound together.
+
+In: a booklet file's path, and what the command line says over it. Out: files, or FoldscriptError
+with all that is wrong in the booklet file and in its scripts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from .booklets.booklet_file import read_booklet
+from .booklets.plan import Listed, Plan
+from .diagnostics import Diagnostic, FoldscriptError, Hint
+from .drawing.draw import draw
+from .drawing.styles import Style, load_style
+from .folding.steps import Model
+from .output.fonts import glyph_warnings, measure
+from .output.imposed import imposed_pdf, printing
+from .output.pdf import document_pdf
+from .output.writing import write_files
+from .pages.booklet import ChapterError, Wording, booklet, chapter
+from .pages.document import Document
+from .pages.grid import figure_frame
+from .pages.imposition import PAGES_A_SHEET, padded, saddle, sheet_for
+from .pages.sizes import PageSize, page_size
+from .pipeline import Doing, check
+from .syntax.heads import LEVELS
+
+Bound = tuple[Listed, Model]
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What a person says over the booklet file; None and False leave it as it is."""
+
+    page: PageSize | None = None
+    style: Style | None = None
+    imposed: bool = False
+
+
+def wish(page: str, style: str, imposed: bool) -> Wish:
+    """A wish as given on the command line; '' for nothing. Raises FoldscriptError as `order` does."""
+    return Wish(page_size(page) if page else None, load_style(style) if style else None, imposed)
+
+
+@dataclass(frozen=True)
+class Booklet:
+    """What came of a booklet file: files, warnings, and lines to tell about them."""
+
+    files: tuple[Path, ...]
+    notes: tuple[Diagnostic, ...]
+    told: tuple[str, ...]
+
+
+def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -> Booklet:
+    """Folds, draws and binds what a booklet file lists, into `out/<its name>/`.
+
+    Nothing is written before everything is made.
+    """
+    doing("reading")
+    plan = read_booklet(path, wish.page, wish.style)
+    models = _in_order(plan, _folded(plan, doing))
+    document = _laid_out(plan, models, doing)
+    doing("making the PDF of")
+    notes = (*plan.style.notes, *glyph_warnings(document.texts()))
+    pages = len(document.pages)
+    files = {f"{plan.name}.pdf": document_pdf(document, plan.style)}
+    told = [f"{plan.name}.pdf: {pages} pages of {plan.page.name}"]
+    if plan.imposed or wish.imposed:
+        full = padded(document)
+        sheet = sheet_for(plan.page)
+        sides = list(saddle(len(full.pages)))
+        pdf = document_pdf(full, plan.style)
+        files[f"{plan.name}-imposed.pdf"] = imposed_pdf(pdf, sides, plan.page, sheet)
+        told.append(f"{plan.name}-imposed.pdf: {printing(len(full.pages) // PAGES_A_SHEET, sheet)}")
+    return Booklet(tuple(write_files(out / plan.name, files, plan.name)), notes, tuple(told))
+
+
+def _folded(plan: Plan, doing: Doing) -> list[Bound]:
+    """Every model folded; raises FoldscriptError with what is wrong in any of them."""
+    models: list[Bound] = []
+    faults: list[Diagnostic] = []
+    titles: dict[str, Bound] = {}
+    for listed in plan.models:
+        try:
+            model = check(
+                listed.script, lambda stage, said=listed: doing(f"{stage} {said.name} for")
+            )
+        except FoldscriptError as error:
+            faults += (
+                fault if fault.source else replace(fault, span=place.span, source=place.source)
+                for fault in error.diagnostics
+                for place in (listed.place,)
+            )
+            continue
+        models.append((listed, model))
+        first = titles.setdefault(model.title.casefold(), (listed, model))
+        if first[0] is not listed:
+            what = f"'{first[0].script}' and '{listed.script}' have one title, '{model.title}'"
+            hint = Hint(
+                "say in a title what tells them apart: a reader looks for them in the contents"
+            )
+            faults.append(listed.place.diagnostic("same-title", what, hint))
+    if faults:
+        raise FoldscriptError(*faults)
+    return models
+
+
+def _in_order(plan: Plan, models: list[Bound]) -> list[Bound]:
+    """As listed; or simple models first, and of one level those with few steps first."""
+    if not plan.by_level:
+        return models
+
+    def difficulty(bound: Bound) -> tuple[int, int]:
+        level = bound[1].level
+        rank = LEVELS.index(level) if level in LEVELS else len(LEVELS)
+        return rank, len(bound[1].steps)
+
+    return sorted(models, key=difficulty)
+
+
+def _laid_out(plan: Plan, models: Iterable[Bound], doing: Doing) -> Document:
+    """The pages. What does not fit is told at the line of the booklet file that could be changed."""
+    frame = figure_frame(plan.page, plan.style.enlarged)
+    bound = list(models)
+    chapters = []
+    for listed, model in bound:
+        doing(f"drawing {listed.name} for")
+        figures = draw(model, plan.style, frame)
+        chapters.append(chapter(model, figures, plan.style, plan.page))
+    by_name = {listed.name: made for (listed, _), made in zip(bound, chapters, strict=True)}
+    wording = Wording(
+        title=plan.title,
+        subtitle=plan.subtitle,
+        publisher=plan.publisher,
+        introduction=plan.introduction,
+        credits=plan.credits,
+        licence=plan.licence,
+        language=plan.language,
+        levels=plan.by_level,
+    )
+    on_cover = [by_name[name].picture for name in plan.cover]
+    try:
+        return booklet(wording, chapters, on_cover, plan.style, plan.page, measure)
+    except ChapterError as error:
+        listed, model = bound[error.chapter]
+        raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
+    except FoldscriptError as error:
+        raise FoldscriptError(
+            *(
+                replace(fault, span=plan.title_place.span, source=plan.source)
+                for fault in error.diagnostics
+            )
+        ) from error
+
+
+def _too_small(
+    plan: Plan, listed: Listed, model: Model, error: ChapterError
+) -> Iterable[Diagnostic]:
+    place = plan.page_place if plan.page_place.span else listed.place
+    for fault in error.diagnostics:
+        what = f"a page of {plan.page.name} is too small for '{model.title}': {fault.message}"
+        hint = Hint(f"choose a larger page, or say less in '{listed.script}'")
+        yield place.diagnostic(fault.code, what, hint)

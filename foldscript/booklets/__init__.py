@@ -1,0 +1,1 @@
+"""Booklet files: which models, in which order, on what paper."""

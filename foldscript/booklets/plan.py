@@ -1,0 +1,73 @@
+"""What a booklet file asks for, as plain data; every wish keeps its place in the file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..diagnostics import Diagnostic, Hint, Severity, Source, Span
+from ..drawing.styles import Style
+from ..pages.sizes import PageSize
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where something is said: what a message about it points at."""
+
+    source: Source
+    span: Span | None
+
+    def diagnostic(
+        self, code: str, message: str, *hints: Hint, severity: Severity = Severity.ERROR
+    ) -> Diagnostic:
+        """A diagnostic that points here."""
+        return Diagnostic(code, message, self.span, hints, severity, self.source)
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A script, and where a booklet file names it."""
+
+    script: Path
+    place: Place
+
+    @property
+    def name(self) -> str:
+        """What the script is called by, in the booklet file and in messages."""
+        return self.script.stem
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A booklet.
+
+    Attributes
+    ----------
+    name : what its files are called
+    title, subtitle, publisher : lines of the cover
+    introduction, credits, licence : paragraphs, line breaks kept; '' for none
+    language : of the booklet's own words (BCP 47)
+    page, page_place : size of a page, and where that is said
+    by_level : simple models first; else as listed
+    imposed : also two pages side by side, to be folded and stapled
+    models : scripts in the order listed
+    cover : names of the models shown on the cover
+    """
+
+    name: str
+    source: Source
+    title: str
+    subtitle: str
+    publisher: str
+    introduction: str
+    credits: str
+    licence: str
+    language: str
+    page: PageSize
+    page_place: Place
+    title_place: Place
+    style: Style
+    by_level: bool
+    imposed: bool
+    models: tuple[Listed, ...]
+    cover: tuple[str, ...]

@@ -1,0 +1,67 @@
+"""Which pages lie side by side on the sheets of a booklet that is folded once and stapled.
+
+In: a document in reading order. Out: the same with blank pages, so that it fills its sheets, and the
+order of the pages on them. Sheets are nested: the first one printed lies outside, and its front
+carries the last page left of the first (20 | 1), its back 2 | 19.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from .document import Document, Page
+from .sizes import PAGE_SIZES, PageSize
+
+#: Pages on a sheet of paper: two on either side.
+PAGES_A_SHEET = 4
+_NEAR = 4.0  # points; two A5 pages are a millimetre narrower than A4 is high (ISO 216 rounds down)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSide:
+    """One side of a sheet: its pages, counted from 0."""
+
+    left: int
+    right: int
+
+
+def saddle(count: int) -> Iterator[SheetSide]:
+    """Sides in printing order, front and back of each sheet, the outermost sheet first.
+
+    `count` is a multiple of four.
+    """
+    for sheet in range(count // PAGES_A_SHEET):
+        low, high = 2 * sheet, count - 1 - 2 * sheet
+        yield SheetSide(high, low)
+        yield SheetSide(low + 1, high - 1)
+
+
+def padded(document: Document) -> Document:
+    """With blank pages before the back cover, up to a multiple of four."""
+    pages = document.pages
+    missing = -len(pages) % PAGES_A_SHEET
+    first = len(pages)  # the number of the first blank, which takes the back cover's place
+    blanks = tuple(
+        Page(pages[-1].size, str(first + i), (), scale=pages[-1].scale) for i in range(missing)
+    )
+    return replace(document, pages=(*pages[:-1], *blanks, pages[-1]))
+
+
+def sheet_for(page: PageSize) -> PageSize:
+    """The sheet that two pages side by side are printed on: the paper size twice theirs."""
+    wide, high = 2 * page.width, page.height
+    for size in PAGE_SIZES:
+        for paper in (size, size.landscape()):
+            if abs(paper.width - wide) < _NEAR and abs(paper.height - high) < _NEAR:
+                return PageSize(size.name, paper.width, paper.height)
+    mm = 25.4 / 72
+    return PageSize(f"{wide * mm:.0f} × {high * mm:.0f} mm", wide, high)
+
+
+def turned_on(sheet: PageSize) -> str:
+    """The edge that a printer must turn the sheet on: 'short' or 'long'.
+
+    The sheet is turned like the page of a book, about an upright line.
+    """
+    return "short" if sheet.width >= sheet.height else "long"

@@ -1,0 +1,154 @@
+"""Placing one model on pages: head, rows of figures, and what follows them.
+
+In: a model's head and figures, a page to start on. Out: the pages filled. As few pages as possible,
+evenly filled; the key stands where it costs least.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from .cells import CellRow, with_aside
+from .document import Block
+from .filling import Filling, Part, height_of
+from .grid import Grid, is_small
+from .key import stacked
+from .paginate import Cost, Room, paginate
+
+#: Most figures on a page of the usual size, and on a small one (A5, half letter).
+_MOST, _MOST_SMALL = 9, 6
+#: What a key beside the last row costs when it is higher than the row, against one below it.
+_OUTSIZE = 0.05
+
+#: Space above a model that shares a page with the one before it, in spaces between rows.
+_SHARED_GAP = 2.0
+
+#: The key's parts when it is so many columns wide; () where there is none.
+Key = Callable[[int], tuple[Part, ...]]
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A model's blocks, in the order they are read: head, rows of figures, notes."""
+
+    head: Block
+    rows: tuple[CellRow, ...]
+    notes: tuple[Part, ...]
+
+    def compact(self, g: Grid) -> float:
+        """Height of everything with the least space between the rows."""
+        rows = sum(row.height + g.row_gap for row in self.rows)
+        return self.head.height + g.row_gap + rows + height_of(self.notes)
+
+
+def no_key(columns: int) -> tuple[Part, ...]:
+    """A key without entries."""
+    return ()
+
+
+def most_rows(pages: Filling) -> int:
+    """Most rows of figures that a page should hold."""
+    return max(1, (_MOST_SMALL if is_small(pages.size) else _MOST) // pages.grid.columns)
+
+
+def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
+    """Fills pages with a model, from the top of a new one."""
+    g = pages.grid
+    room = Room(
+        first=g.height - laid.head.height - g.row_gap,
+        later=g.height,
+        gap=g.row_gap,
+        most=most_rows(pages),
+    )
+    plan = _plan(laid.rows, room, key, laid.notes, g)
+    widest = g.row_gap_most
+    for number, share in enumerate(plan.shares):
+        pages.turn()
+        if number == 0:
+            pages.put(laid.head, g.row_gap)
+        after = (plan.after_first if number == 0 else ()) + (
+            plan.after_last if number == len(plan.shares) - 1 else ()
+        )
+        group = plan.rows[share.start : share.stop]
+        widest = min(widest, pages.even_gap(group, after))
+        for row in group:
+            pages.row(row, widest)
+        for part in after:
+            pages.put(part.block, part.below)
+
+
+def sharing(pages: Filling, laid: Sequence[Laid]) -> int:
+    """How many of these models, from the first on, stand on one page together; at least one."""
+    g = pages.grid
+    height, rows, count = 0.0, 0, 0
+    for one in laid:
+        height += one.compact(g) + (_SHARED_GAP * g.row_gap if count else 0.0)
+        rows += len(one.rows)
+        if height > g.height or rows > most_rows(pages):
+            break
+        count += 1
+    return max(1, count)
+
+
+def place_together(pages: Filling, laid: Sequence[Laid]) -> list[float]:
+    """Short models one below the other on a new page; gives the height each starts at."""
+    g = pages.grid
+    pages.turn()
+    between = _SHARED_GAP * g.row_gap
+    used = sum(one.compact(g) for one in laid) + between * (len(laid) - 1)
+    spaces = sum(len(one.rows) for one in laid)
+    gap = min(g.row_gap_most, g.row_gap + max(0.0, g.height - used) / max(1, spaces))
+    tops: list[float] = []
+    for one in laid:
+        tops.append(pages.y)
+        pages.put(one.head, g.row_gap)
+        for row in one.rows:
+            pages.row(row, gap)
+        for part in one.notes:
+            pages.put(part.block, part.below)
+        pages.y += between
+    return tops
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """Rows, which of them stand on which page, and what follows them on the first and last page."""
+
+    rows: tuple[CellRow, ...]
+    shares: tuple[range, ...]
+    after_first: tuple[Part, ...] = ()
+    after_last: tuple[Part, ...] = ()
+
+
+def _plan(
+    rows: tuple[CellRow, ...], room: Room, key: Key, tail: tuple[Part, ...], g: Grid
+) -> _Plan:
+    """The way with the fewest, most evenly filled pages.
+
+    The key stands in the columns that the last row leaves free, else below the last row, or, where
+    that saves a page or fills the pages better, below the rows of the first page.
+    """
+    heights = [row.row for row in rows]
+    below = replace(room, tail=_height_with_gap(tail, g))
+    plans: list[tuple[Cost, _Plan]] = []
+    free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
+    if free and (blocks := key(free)):
+        aside = stacked([part.block for part in blocks], blocks[0].below)
+        wider = (*rows[:-1], with_aside(rows[-1], aside))
+        shares = paginate([row.row for row in wider], below)
+        cost = (shares.cost[0], shares.cost[1] + _OUTSIZE * (wider[-1].height > rows[-1].height))
+        plans.append((cost, _Plan(wider, shares.pages, after_last=tail)))
+    parts = key(g.columns)
+    end = paginate(heights, replace(room, tail=_height_with_gap((*parts, *tail), g)))
+    plans.append((end.cost, _Plan(rows, end.pages, after_last=(*parts, *tail))))
+    if parts and rows:
+        first = replace(below, first=room.first - _height_with_gap(parts, g))
+        early = paginate(heights, first)
+        if early.pages[0]:
+            plans.append((early.cost, _Plan(rows, early.pages, after_first=parts, after_last=tail)))
+    return min(plans, key=lambda plan: plan[0])[1]
+
+
+def _height_with_gap(parts: Sequence[Part], g: Grid) -> float:
+    return height_of(parts) + g.row_gap if parts else 0.0

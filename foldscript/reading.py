@@ -1,0 +1,91 @@
+"""From a file to a `Source`: bytes in, text out, or a diagnostic that says which byte is wrong.
+
+Line ends become plain line feeds and a byte order mark is dropped, so that every later stage counts
+the same columns an editor shows. Scripts, booklet files and style files are all read here.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from .diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
+
+#: Largest file that is read, in bytes. The script of a long model is some twenty thousand.
+LARGEST_FILE = 1_000_000
+
+_SAVE_AS_UTF8 = Hint("save the file again as UTF-8 plain text (in the editor: Save as, Encoding)")
+_OTHER_ENCODINGS = ((b"\xff\xfe", "UTF-16"), (b"\xfe\xff", "UTF-16"))
+
+
+def read_file(path: Path, name: str, kind: str) -> Source:
+    """Reads a text file.
+
+    Parameters
+    ----------
+    path : file to read
+    name : what messages call it
+    kind : what it should be, for messages ('script')
+
+    Raises
+    ------
+    FoldscriptError : 'cannot-read', 'file-too-long' or 'not-utf-8'
+    """
+    try:
+        if path.is_dir():
+            raise _failure("cannot-read", f"{name} is a folder, not a {kind}")
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise _failure("cannot-read", f"there is no file {name}") from None
+    except PermissionError:
+        raise _failure("cannot-read", f"{name} may not be read: permission is missing") from None
+    except (OSError, ValueError) as trouble:
+        reason = getattr(trouble, "strerror", None) or "the system refused"
+        raise _failure("cannot-read", f"{name} cannot be read: {reason}") from None
+    if len(data) > LARGEST_FILE:
+        raise _failure(
+            "file-too-long",
+            f"{name} is longer than {LARGEST_FILE // 1000} kB: no {kind} is",
+            "check that this is the right file",
+        )
+    return source_of(data, name)
+
+
+def source_of(data: bytes, name: str) -> Source:
+    """Decodes a file's bytes; raises FoldscriptError 'not-utf-8' at the first byte that is wrong."""
+    for mark, encoding in _OTHER_ENCODINGS:
+        if data.startswith(mark):
+            text = data.decode(encoding, errors="replace")
+            source = Source(name, _plain(text))
+            raise FoldscriptError(
+                Diagnostic(
+                    "not-utf-8",
+                    f"the file is saved as {encoding}, not as UTF-8",
+                    Span(0, 1),
+                    (_SAVE_AS_UTF8,),
+                    source=source,
+                )
+            )
+    try:
+        return Source(name, _plain(data.decode("utf-8")))
+    except UnicodeDecodeError as trouble:
+        before = _plain(data[: trouble.start].decode("utf-8"))
+        source = Source(name, _plain(data.decode("utf-8", errors="replace")))
+        raise FoldscriptError(
+            Diagnostic(
+                "not-utf-8",
+                f"the file is not UTF-8: byte 0x{data[trouble.start]:02X} stands here",
+                Span(len(before), len(before) + 1),
+                (_SAVE_AS_UTF8,),
+                source=source,
+            )
+        ) from None
+
+
+def _plain(text: str) -> str:
+    """Without byte order mark, with line feeds as the only line ends."""
+    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _failure(code: str, message: str, *hints: str) -> FoldscriptError:
+    return FoldscriptError(Diagnostic(code, message, None, tuple(Hint(h) for h in hints)))
