@@ -98,7 +98,7 @@ class Field:
     trace : where the original is
     turn : how the model has been turned since the paper before the part
     candidates : every symmetry whose image is other paper than the original
-    idle : whether there were symmetries that carry the part onto itself
+    idle : those, but for the identity, that carry the part onto itself
     spine : line about which flaps turn like pages, in the folded plane before the part
     """
 
@@ -107,31 +107,31 @@ class Field:
     trace: Trace
     turn: Isometry
     candidates: tuple[Candidate, ...]
-    idle: bool
+    idle: tuple[Candidate, ...]
     spine: Line | None
 
 
-def survey(paper: Folding, part: Part) -> Field:
-    """All symmetries of the paper before the part, also with its flaps turned like pages."""
+def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
+    """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
     trace = trace_of(paper, part)
     turn = turn_since(paper, part.start)
     ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
     spine = _spine([symmetry for symmetry, _ in ways], part.before)
-    if spine is not None:
+    if spine is not None and leaves:
         ways += _with_leaves(part.before, spine)
     face = over(paper.state)
     found: list[Candidate] = []
-    idle = False
+    idle: list[Candidate] = []
     for symmetry, rounds in ways:
-        image = trace.mapped(symmetry.sheet)
-        if image.same(trace):
-            idle = idle or not symmetry.is_identity
+        if symmetry.is_identity:
             continue
+        image = trace.mapped(symmetry.sheet)
         hidden = symmetry.behind != turn.flips
         motion = compose(turn, symmetry.motion)
         view = compose(face, motion) if hidden else motion
-        found.append(Candidate(symmetry, rounds, hidden, view, image))
-    return Field(paper, part, trace, turn, tuple(found), idle, spine)
+        one = Candidate(symmetry, rounds, hidden, view, image)
+        (idle if image.same(trace) else found).append(one)
+    return Field(paper, part, trace, turn, tuple(found), tuple(idle), spine)
 
 
 def _spine(found: Sequence[Symmetry], before: State) -> Line | None:
@@ -174,12 +174,34 @@ def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list
 
 def behind(field: Field) -> list[Target]:
     """Images on the hidden face."""
-    return grouped([c for c in field.candidates if c.hidden])
+    return _unless_done(field, [c for c in field.candidates if c.hidden], hidden=True)
 
 
 def facing(field: Field) -> list[Target]:
     """Images on the face in front, after the model has been turned over."""
-    return grouped([c for c in field.candidates if not c.hidden])
+    return _unless_done(field, [c for c in field.candidates if not c.hidden], hidden=False)
+
+
+def _unless_done(
+    field: Field, pool: list[Candidate], *, hidden: bool, mirror_first: bool = False
+) -> list[Target]:
+    """The images in order; none when the likeliest symmetry leads back to the part itself."""
+    groups = grouped(pool, mirror_first)
+    done = [c.rank(mirror_first) for c in field.idle if c.hidden == hidden]
+    if groups and done and min(done) < groups[0].best.rank(mirror_first):
+        raise on_itself(field)
+    return groups
+
+
+def on_itself(field: Field, span: Span | None = None) -> Refusal:
+    """Says that the part is its own image."""
+    return Refusal(
+        "repeat-on-itself",
+        f"{field.part.words} is its own image there: that paper has been folded already",
+        "leave the repeat out, or name a point of the flap that is to follow: 'on P'",
+        "for the same words on the paper as it lies now say 'again'",
+        span=span,
+    )
 
 
 def beside(field: Field, side: str, *, hidden: bool = False) -> list[Target]:
@@ -189,7 +211,8 @@ def beside(field: Field, side: str, *, hidden: bool = False) -> list[Target]:
         here = _middle(field, field.trace)[0]
         sign = -1.0 if side == "left" else 1.0
         pool = [c for c in pool if sign * (_middle(field, c.trace)[0] - here) > EPS]
-    return grouped(pool, mirror_first=True)
+        return grouped(pool, mirror_first=True)
+    return _unless_done(field, pool, hidden=hidden, mirror_first=True)
 
 
 def _middle(field: Field, trace: Trace) -> Point:
@@ -287,12 +310,7 @@ def no_symmetry(
     """
     before, part = field.part.before, field.part
     if field.idle and not field.candidates:
-        return Refusal(
-            "repeat-on-itself",
-            f"{part.words} cannot be repeated {where}: on that paper there is no other place like it",
-            "for the same words on the paper as it lies now say 'again'",
-            span=span,
-        )
+        return on_itself(field, span)
     near: tuple[float, Difference, bool] | None = None
     for sheet in outline_isometries(before.sheet.outline):
         for reversed_ in (False, True):
@@ -307,7 +325,7 @@ def no_symmetry(
                 near = (amount, found[0], reversed_)
     message = f"{part.words} cannot be repeated {where}: the paper before it is not alike there"
     if near is not None:
-        message = f"{message}: {_said(field, near[1])}"
+        message = f"{message}: {_said(field, near[1], near[2])}"
     return Refusal(
         "no-symmetry",
         message,
@@ -316,12 +334,14 @@ def no_symmetry(
     )
 
 
-def _said(field: Field, d: Difference) -> str:
+def _said(field: Field, d: Difference, behind: bool) -> str:
     before, names = field.part.before, field.paper.names
     here = locate(before, names, before.where(d.place))
     there = locate(before, names, before.where(d.image))
     if d.kind == "order":
-        return f"the layers {here} and {there} do not lie the same way"
+        if behind:
+            return f"seen from behind, the layers {there} lie in another order"
+        return f"the layers {here} lie in another order than those {there}"
     lies = "is no fold like it" if d.kind == "fold" else "is no cut like it"
     if here == there:
         return f"there is a {d.kind} {here}, and where its partner should be there is none"

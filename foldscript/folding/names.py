@@ -62,12 +62,20 @@ class Names:
 
 
 def describe(state: State, names: Names, facet: int) -> str:
-    """A layer in the reader's words: by a named point on it, else by where it lies."""
+    """A layer in the reader's words: by a named point on it alone, or on it too, or by its place."""
     plate = next(p for p in state.plates if facet in p)
+    shared: str | None = None
     for name, at in names.points.items():
-        if any(polygons.inside(state.facets[i].outline, at) for i in plate):
-            kind = "corner" if name in state.sheet.corner_names else "point"
-            return f"the layer with {kind} {name}"
+        holders = state.facets_on_sheet(at)
+        if not any(i in plate for i in holders):
+            continue
+        kind = "corner" if name in state.sheet.corner_names else "point"
+        words = f"the layer with {kind} {name}"
+        if all(i in plate for i in holders):
+            return words
+        shared = shared or words
+    if shared is not None:
+        return shared
     middle = polygons.centroid(state.placed[facet])
     return f"the layer {locate(state, names, middle)}"
 

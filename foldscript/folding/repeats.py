@@ -85,11 +85,11 @@ def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry
     if not words.placed and (words.again or words.times is None):
         found = None
         if turned and not words.again and not _turns_inside(paper, part):
-            found = facing(survey(paper, part))
+            found = facing(survey(paper, part, leaves=False))
         if not found:
             return _again(paper, part, statement, words, carry)
     _refuse_turns(paper, part, words.steps.span)
-    everything = survey(paper, part)
+    everything = survey(paper, part, leaves=bool(words.points) or not words.placed)
     targets = _targets(everything, words, statement)
     return _images(paper, number, everything, targets, words, statement)
 
@@ -180,7 +180,7 @@ def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
         raise Refusal(
             "step-not-done",
             f"step {steps.last} has not been folded yet",
-            f"only steps 1 to {done} come before this one",
+            f"steps 1 to {done} come before this one" if done else "no step comes before this one",
             span=steps.span,
         )
     before, start = paper.step_ends[steps.first - 1]
@@ -391,12 +391,14 @@ def _again(
                 for _, outcome in carry(anew):
                     solid = outcome.solid or solid
             except Refusal as refusal:
+                hint = (
+                    "say where: 'behind', 'on the other side', 'on' a point of the flap, '3 times'"
+                )
                 raise Refusal(
                     refusal.code,
                     f"{part.words} cannot be repeated on the paper as it lies now: "
                     f"{refusal.message}",
-                    "say where: 'behind', 'on the other side', 'on' a point of the flap, '3 times'",
-                    *refusal.hints,
+                    *dict.fromkeys((hint, *refusal.hints)),
                     span=statement.span,
                 ) from None
     paper.stack = stack
