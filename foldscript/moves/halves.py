@@ -117,7 +117,7 @@ def holders(state: State, parts: Halves) -> Holders:
     return Holders(frozenset(before - behind), frozenset(behind - before))
 
 
-def orders_inside(state: State, parts: Halves, held: Holders) -> dict[Pair, bool]:
+def orders_inside(parts: Halves, held: Holders) -> dict[Pair, bool]:
     """The halves between the layers that hold them, the front half over the back half."""
     orders = {(t, b): True for t in parts.front for b in parts.back}
     for t in parts.movers:
@@ -126,12 +126,11 @@ def orders_inside(state: State, parts: Halves, held: Holders) -> dict[Pair, bool
     return orders
 
 
-def orders_outside(state: State, parts: Halves) -> dict[Pair, bool]:
-    """The front half in front of everything, the back half behind it."""
+def orders_outside(parts: Halves, held: Holders) -> dict[Pair, bool]:
+    """The halves around the layers that hold them, the front half in front, the back half behind."""
     orders = {(t, b): True for t in parts.front for b in parts.back}
-    for s in range(len(state.facets)):
-        if s not in parts.movers:
-            orders.update({(t, s): t in parts.front for t in parts.movers})
+    for s in held.before | held.behind:
+        orders.update({(t, s): t in parts.front for t in parts.movers})
     return orders
 
 

@@ -32,12 +32,12 @@ from ..geometry.lines import (
     subtract,
 )
 from ..geometry.tolerance import EPS, EPS_ANGLE
-from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import divided, undivided
 from ..paper.signs import FoldLine, Sense
 from ..paper.state import State
 from ..paper.toggling import Changes, hanging, toggled
+from .creasing import folds_made
 from .open_front import refuse_covered
 from .request import LineValue, Request
 from .simple import collision_refusal
@@ -176,7 +176,7 @@ def open_spine(request: Request, rays: Rays) -> Opened:
     ]  # fmt: skip
     still = [k for k, tag in enumerate(tags) if not tag]
     refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag])
-    changes, parts = _changes(fs, rays, tags)
+    changes = _changes(fs, rays, tags)
     try:
         after = toggled(fs, still, changes, in_front=True)
     except Refusal as refusal:
@@ -186,17 +186,10 @@ def open_spine(request: Request, rays: Rays) -> Opened:
     except Collision as clash:
         at_start = tuple(fine.parent[k] for k in clash.facets)
         raise collision_refusal(request, Collision(clash.reason, at_start, clash.at)) from None
+    lines, creases = folds_made(fine, after, changes)
     tails = [p for _, seg in state.fold_segments for p in seg if rays.on(rays.spine, p)]
-    return Opened(
-        after,
-        tuple(
-            FoldLine(sense, tuple((fine.parent[i], seg) for i, seg in rows))
-            for sense, rows in parts.items()
-            if rows
-        ),
-        tuple(seg for rows in parts.values() for seg in sheet_segments(fs, rows)),
-        max(tails, key=lambda p: round(distance(p, rays.apex), 9)),
-    )
+    tail = max(tails, key=lambda p: round(distance(p, rays.apex), 9))
+    return Opened(after, lines, creases, tail)
 
 
 def no_spine(request: Request) -> Refusal:
@@ -228,38 +221,28 @@ def _holds(state: State, k: int, rays: Rays, angle: float) -> bool:
     return rays.holds(angle, map_segment(state.facets[joint.a].place, joint.segment))
 
 
-def _changes(
-    state: State, rays: Rays, tags: list[str]
-) -> tuple[Changes, dict[Sense, list[tuple[int, Segment]]]]:
-    """Joints that fold or open, and the new creases by sense."""
+def _changes(state: State, rays: Rays, tags: list[str]) -> Changes:
+    """Joints that fold or open. Senses are for the topmost layers; the others' are left open."""
     changes: dict[int, Sense | None] = {}
-    parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.VALLEY: [], Sense.MOUNTAIN: []}
     for k, joint in enumerate(state.joints):
         ta, tb = tags[joint.a], tags[joint.b]
-        sense: Sense | None = None
-        if {ta, tb} == {"near", "far"}:
-            if not _holds(state, k, rays, rays.spine):
-                continue
-        elif ta == tb == "near":
-            if joint.folded or not _holds(state, k, rays, rays.near_bend):
-                continue
-            sense = Sense.MOUNTAIN
-        elif {ta, tb} == {"near", ""}:
-            if not _holds(state, k, rays, rays.hinge):
-                continue
-            sense = None if joint.folded else Sense.VALLEY
-        elif {ta, tb} == {"far", ""}:
-            if not _holds(state, k, rays, rays.bend):
-                continue
-            sense = None if joint.folded else Sense.VALLEY
+        pair = {ta, tb}
+        sense = Sense.VALLEY
+        if pair == {"near", "far"}:
+            ray = rays.spine
+        elif pair == {"near"} and not joint.folded:
+            ray, sense = rays.near_bend, Sense.MOUNTAIN
+        elif pair == {"near", ""}:
+            ray = rays.hinge
+        elif pair == {"far", ""}:
+            ray = rays.bend
         else:
+            continue
+        if not _holds(state, k, rays, ray):
             continue
         moved = joint.a if ta else joint.b
         covered = any(
             state.above(i, moved) for i in state.neighbours[moved] if tags[i] == tags[moved]
         )
-        changes[k] = None if covered else sense  # under other layers: left to the layer conditions
-        if sense is not None:
-            seg = map_segment(state.facets[joint.a].place, joint.segment)
-            parts[sense].append((joint.a, seg))
-    return changes, parts
+        changes[k] = None if covered or joint.folded else sense
+    return changes

@@ -63,7 +63,7 @@ def _along(request: Request, tip: PointValue, one: Alignment, inside: bool) -> O
 def _turned(parts: Halves, line: Line, inside: bool) -> State:
     state = parts.fine.state
     held = holders(state, parts)
-    orders = orders_inside(state, parts, held) if inside else orders_outside(state, parts)
+    orders = orders_inside(parts, held) if inside else orders_outside(parts, held)
     return refold(
         state,
         dict.fromkeys(parts.movers, reflection(line)),

@@ -58,12 +58,20 @@ def moving_parts(state: State, line: Line) -> dict[int, Polygon]:
     return out
 
 
-def flap(state: State, line: Line, seeds: Iterable[int], *, whole_stack: bool = False) -> Flap:
+def flap(
+    state: State,
+    line: Line,
+    seeds: Iterable[int],
+    *,
+    whole_stack: bool = False,
+    bending: bool = True,
+) -> Flap:
     """The smallest piece of paper that holds the seeds and hangs together left of the line.
 
     Layers trapped between two of its layers belong to it.
 
-    With `whole_stack`, everything that lies over or under it on that side comes along.
+    With `whole_stack`, everything that lies over or under it on that side comes along. Without
+    `bending`, the line may run along the edge of all the paper, where nothing bends.
 
     Raises
     ------
@@ -99,7 +107,7 @@ def flap(state: State, line: Line, seeds: Iterable[int], *, whole_stack: bool = 
                 )
         todo = _trapped(state, parts, members)
     creases = bends(state, line, members)
-    if not creases:
+    if bending and not creases:
         raise Refusal(
             "fold-misses-flap",
             "the fold line misses the flap: all of it would move and nothing would bend",

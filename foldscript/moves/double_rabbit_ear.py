@@ -1,0 +1,175 @@
+"""Double rabbit ear: both halves of a flap with a spine get a rabbit ear, and its tip is narrowed and bent.
+
+In: the tip of a triangular flap folded along one of its sides, the other two corners, the corner that
+the tip is to point to. Out: the front half and the back half creased alike (see `ear`).
+
+Toward the end of the spine, the spine goes in between the halves as in an inside reverse fold, and the
+ears lie outside, one in front and one behind, wrapped around the spine. For that the sides must be
+long: the tip has to pass the spine. Toward the open side everything goes in between the halves.
+"""
+
+from __future__ import annotations
+
+from ..diagnostics import Refusal
+from ..geometry.lines import Segment, distance, foot, line_through, on_line
+from ..geometry.tolerance import EPS
+from ..paper.conditions import Pair
+from ..paper.layers import Collision
+from ..paper.refold import undivided
+from ..paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
+from ..paper.state import State
+from ..paper.toggling import toggled
+from ..wording import phrase
+from .creasing import folds_made
+from .ear import Part, Triangle
+from .halves import Halves, holders, locked, one_layer, orders_inside, parted, wish_between
+from .rabbit_ear import creases_of, parts_of, triangle_of, triangular_flap
+from .request import Move, Outcome, PointValue, Request
+
+
+def make(request: Request) -> Outcome:
+    """Folds both ears."""
+    request.allow("", "between", "and", "to")
+    tip, corners, triangle = triangle_of(request)
+    problem: Refusal | None = None
+    for seed in tip.facets:
+        try:
+            return _ears(request, (tip, *corners), triangle, seed)
+        except Refusal as refusal:
+            problem = problem or refusal
+    assert problem is not None
+    raise problem
+
+
+def _ears(
+    request: Request, corners: tuple[PointValue, ...], triangle: Triangle, seed: int
+) -> Outcome:
+    moving = triangular_flap(request, triangle, seed)
+    fine = triangle.divide(undivided(request.state), frozenset(moving.facets))
+    parts = parts_of(fine, triangle, moving)
+    problem: Refusal | None = None
+    for layers in parted(fine, sorted(parts)):
+        try:
+            wrapped = _wraps(request, corners, triangle, layers)
+            after = _turned(triangle, layers, parts, wrapped)
+        except Collision as clash:
+            problem = problem or locked(request, clash)
+        except Refusal as refusal:
+            problem = problem or refusal
+        else:
+            lines, creases = folds_made(fine, after, creases_of(fine.state, triangle, parts))
+            return _outcome(corners, triangle, after, wrapped, lines, creases)
+    raise problem or one_layer(request, corners[0])
+
+
+def _wraps(
+    request: Request, corners: tuple[PointValue, ...], triangle: Triangle, layers: Halves
+) -> bool:
+    """Whether the tip points to the end of the spine; refused where the flap does not allow it."""
+    tip, toward, other = corners
+    spine_to_toward = _spine_on(layers, (triangle.tip, triangle.toward))
+    spine_to_other = _spine_on(layers, (triangle.tip, triangle.other))
+    if not spine_to_toward and not spine_to_other:
+        raise Refusal(
+            "no-spine",
+            f"neither side of this flap at {tip.words.render()} is a folded edge between its halves",
+            "a double rabbit ear needs a flap folded in half along one of its sides",
+            "use 'rabbit ear' for a flap without such a spine",
+            span=request.span,
+        )
+    if spine_to_toward and spine_to_other:
+        raise Refusal(
+            "closed-flap",
+            f"both sides of this flap at {tip.words.render()} are folded edges: it has no open side",
+            "a double rabbit ear needs one open side; open or squash the flap first",
+            span=request.span,
+        )
+    base, side = distance(triangle.toward, triangle.other), distance(triangle.tip, triangle.other)
+    if spine_to_toward and side <= base + EPS:
+        raise Refusal(
+            "blunt-tip",
+            f"{tip.words.render()} cannot pass the folded edge: the way from "
+            f"{other.words.render()} to it is not longer than to {toward.words.render()}",
+            "name corners nearer the tip, so that the flap is longer than it is wide",
+            f"or let the ears lie toward {other.words.render()}",
+            span=request.span,
+        )
+    return spine_to_toward
+
+
+def _spine_on(layers: Halves, side: Segment) -> bool:
+    """Whether a fold between the halves lies on a side of the triangle."""
+    state = layers.fine.state
+    line = line_through(*side)
+    for joint, seg in state.fold_segments:
+        if (joint.a in layers.front and joint.b in layers.back) or (
+            joint.b in layers.front and joint.a in layers.back
+        ):
+            if on_line(line, seg[0]) and on_line(line, seg[1]):
+                return True
+    return False
+
+
+def _turned(triangle: Triangle, layers: Halves, parts: dict[int, Part], wrapped: bool) -> State:
+    state = layers.fine.state
+    moved = frozenset(k for k, part in parts.items() if part is not Part.BASE)
+    turning = Halves(layers.fine, layers.front & moved, layers.back & moved)
+    outer = {k for k in moved if wrapped and parts[k] is Part.SIDE}
+    going_in = {k for k in moved if not wrapped or parts[k] is Part.FOOT}
+    held = holders(state, turning)
+    between = orders_inside(turning, held)
+    orders: dict[Pair, bool] = {
+        (i, j): over
+        for (i, j), over in between.items()
+        if i in going_in or (i in turning.front and j in turning.back)
+    }
+    for s in held.before | held.behind:
+        orders.update({(t, s): t in turning.front for t in outer})
+    still = [k for k in range(len(state.facets)) if k not in moved]
+    changes: dict[int, Sense | None] = dict.fromkeys(creases_of(state, triangle, parts))
+    return toggled(
+        state,
+        still,
+        changes,
+        orders=orders,
+        apart=lambda i, j: (i in turning.front) != (j in turning.front),
+        prefer=wish_between(state, held, moved),
+    )
+
+
+def _outcome(
+    corners: tuple[PointValue, ...],
+    triangle: Triangle,
+    after: State,
+    wrapped: bool,
+    lines: tuple[FoldLine, ...],
+    creases: tuple[Segment, ...],
+) -> Outcome:
+    tip, toward, _ = corners
+    end = triangle.toward if wrapped else triangle.other
+    act = Act.OUTSIDE_REVERSE if wrapped else Act.INSIDE_REVERSE
+    template = (
+        "Double rabbit ear {tip}: fold one ear in front and one behind, "
+        "the point going around the folded edge, toward {toward}."
+        if wrapped
+        else "Double rabbit ear {tip}: push the folded edge in between the layers, "
+        "the point narrowed, toward {toward}."
+    )
+    return Outcome(
+        after,
+        (
+            *lines,
+            Arrow(act, triangle.tip, triangle.landing, under=not wrapped),
+            PointSign(
+                Spot.PUSH, foot(line_through(triangle.tip, end), triangle.centre), triangle.centre
+            ),
+        ),
+        phrase(template, tip=tip.words, toward=toward.words),
+        creases=creases,
+        folded=True,
+        letters=tuple((p.letter, p.at) for p in corners if p.letter),
+    )
+
+
+FORMS = ("double rabbit ear A between P and Q to Q",)
+MOVE = Move("double rabbit ear", "narrow and bend the tip of a flap folded in half", FORMS, make)
