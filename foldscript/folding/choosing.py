@@ -25,7 +25,7 @@ from ..paper.symmetry import (
     differences,
     outline_isometries,
 )
-from .images import Trace
+from .images import Trace, close
 from .names import locate
 from .performing import Folding
 from .replaying import Part, over, points_of, trace_of, turn_since
@@ -311,18 +311,18 @@ def no_symmetry(
     before, part = field.part.before, field.part
     if field.idle and not field.candidates:
         return on_itself(field, span)
-    near: tuple[float, Difference, bool] | None = None
+    near: tuple[tuple[bool, float], Difference, bool] | None = None
     for sheet in outline_isometries(before.sheet.outline):
         for reversed_ in (False, True):
-            plain = sheet == IDENTITY and not reversed_
-            if plain or not fits(sheet, reversed_):
+            same = close(sheet, IDENTITY)
+            if (same and not reversed_) or not fits(sheet, reversed_):
                 continue
             found = differences(before, before, sheet, reversed_)
             if not found:
                 continue
-            amount = sum(d.amount for d in found)
-            if near is None or amount < near[0] - EPS:
-                near = (amount, found[0], reversed_)
+            key = (same, round(sum(d.amount for d in found), 6))
+            if near is None or key < near[0]:
+                near = (key, found[0], reversed_)
     message = f"{part.words} cannot be repeated {where}: the paper before it is not alike there"
     if near is not None:
         message = f"{message}: {_said(field, near[1], near[2])}"

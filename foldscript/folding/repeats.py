@@ -13,16 +13,14 @@ move is really folded (`replaying`). In: the statement and the paper. Out: one `
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 
 from ..diagnostics import Refusal, Span
 from ..geometry.lines import Point
-from ..geometry.tolerance import is_zero
 from ..moves.request import Outcome
 from ..paper.signs import RepeatSign
 from ..paper.state import State
 from ..syntax import nodes
-from ..wording import Phrase, phrase
+from ..wording import phrase
 from .choosing import (
     Candidate,
     Field,
@@ -35,42 +33,27 @@ from .choosing import (
     no_symmetry,
     survey,
 )
-from .performing import Folding
-from .replaying import Part, renamings, replay, restore, save, turn_leaves, turn_since
+from .performing import Folding, refuse_taken
+from .repeat_words import Words, read_words, where_words
+from .replaying import (
+    Calls,
+    Part,
+    last_crease,
+    names_given,
+    renamings,
+    replay,
+    restore,
+    save,
+    turn_leaves,
+    turn_since,
+)
 from .scope import Scope
 from .substituting import renamed
 
 VERB = "repeat"
-FORMS = (
-    "repeat step 3 behind",
-    "repeat steps 5 to 6 on the other side",
-    "repeat step 3 on the left",
-    "repeat step 1 on B and D",
-    "repeat step 4, 3 times",
-    "repeat step 2 again",
-)
-MOST_TIMES = 50
 
 #: Carries any statement out (repeats and calls of groups too).
 Carry = Callable[[nodes.Statement], Sequence[tuple[State, Outcome]]]
-
-
-@dataclass
-class _Words:
-    """What the statement says."""
-
-    steps: nodes.StepRange | None = None
-    times: int | None = None
-    again: bool = False
-    behind: bool = False
-    side: str = ""
-    points: list[nodes.Operand] = field(default_factory=list)
-    joined: bool = False  # 'on the other side and behind': both, and both together
-    new_name: str = ""
-
-    @property
-    def placed(self) -> bool:
-        return self.behind or bool(self.side) or bool(self.points)
 
 
 def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry) -> Outcome:
@@ -78,7 +61,7 @@ def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry
 
     `carry` carries out a statement of the script on the same paper and step.
     """
-    words = _read(statement)
+    words = read_words(statement)
     assert words.steps is not None
     part = _part(paper, number, words.steps)
     turned = turn_since(paper, part.start).flips
@@ -92,77 +75,6 @@ def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry
     everything = survey(paper, part, leaves=bool(words.points) or not words.placed)
     targets = _targets(everything, words, statement)
     return _images(paper, number, everything, targets, words, statement)
-
-
-# --- words -----------------------------------------------------------------------------------
-
-
-def _read(statement: nodes.Statement) -> _Words:
-    words = _Words()
-    last = ""
-    for one in statement.phrases:
-        operands = list(one.operands)
-        for amount in [o for o in operands if isinstance(o, nodes.Amount)]:
-            words.times = _times(amount)
-            operands.remove(amount)
-        word = last if one.word == "and" else one.word
-        if one.word == "and":
-            words.joined = True
-        if word == "":
-            for operand in operands:
-                if not isinstance(operand, nodes.StepRange) or words.steps is not None:
-                    raise _unclear(operand.span)
-                words.steps = operand
-        elif word == "again" and not operands:
-            words.again = True
-        elif word == "behind" and not operands:
-            words.behind = True
-        elif word in ("on", "behind") and operands:
-            _place(words, operands)
-            word = "on"
-        elif word == "as" and len(operands) == 1 and isinstance(operands[0], nodes.Name):
-            words.new_name = operands[0].text
-        elif operands or word not in ("on", "behind"):
-            raise _unclear(one.span)
-        last = word
-    if words.steps is None or (words.again and words.placed):
-        raise _unclear(statement.span)
-    return words
-
-
-def _place(words: _Words, operands: list[nodes.Operand]) -> None:
-    names = [o.text for o in operands if isinstance(o, nodes.Name)]
-    if names == ["other", "side"]:
-        words.side = "other"
-    elif len(names) == 1 == len(operands) and names[0] in ("left", "right"):
-        words.side = names[0]
-    else:
-        first = operands[0]
-        if isinstance(first, nodes.Name) and first.text in ("flap", "flaps") and len(operands) > 1:
-            operands = operands[1:]
-        words.points.extend(operands)
-
-
-def _times(amount: nodes.Amount) -> int:
-    if amount.unit != "times" or amount.value < 1 or not is_zero(amount.value % 1):
-        raise Refusal(
-            "repeat-times", "say how often with a whole number: '3 times'", span=amount.span
-        )
-    if amount.value > MOST_TIMES:
-        raise Refusal(
-            "too-many-repeats", f"{MOST_TIMES} times are the most that is repeated at once",
-            span=amount.span,
-        )  # fmt: skip
-    return int(amount.value)
-
-
-def _unclear(span: Span) -> Refusal:
-    return Refusal(
-        "repeat-what",
-        "say which step is repeated, and where",
-        *(f"write it like: {form}" for form in FORMS),
-        span=span,
-    )
 
 
 def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
@@ -216,7 +128,7 @@ def _refuse_turns(paper: Folding, part: Part, span: Span) -> None:
 # --- where -----------------------------------------------------------------------------------
 
 
-def _targets(found: Field, words: _Words, statement: nodes.Statement) -> list[Target]:
+def _targets(found: Field, words: Words, statement: nodes.Statement) -> list[Target]:
     span = statement.span
     if words.points:
         hidden = True if words.behind else None
@@ -266,7 +178,7 @@ def _targets(found: Field, words: _Words, statement: nodes.Statement) -> list[Ta
     return [_first(groups, found, words, span)]
 
 
-def _first(groups: list[Target], found: Field, words: _Words, span: Span) -> Target:
+def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Target:
     if groups:
         return groups[0]
     flips = found.turn.flips
@@ -275,7 +187,7 @@ def _first(groups: list[Target], found: Field, words: _Words, span: Span) -> Tar
         hidden = reversed_ != flips
         return hidden == words.behind if not words.joined else True
 
-    where = _where(words).render().strip()
+    where = where_words(words).render().strip()
     raise no_symmetry(found, where or "here", fits, span)
 
 
@@ -287,23 +199,26 @@ def _images(
     number: int,
     found: Field,
     targets: list[Target],
-    words: _Words,
+    words: Words,
     statement: nodes.Statement,
 ) -> Outcome:
     part, before = found.part, paper.state
-    given = [
-        said.new_name
-        for said in paper.said[part.start : part.end]
-        if said.new_name and not said.aside
-    ]
-    if words.new_name and (len(given) != 1 or len(targets) != 1):
-        raise Refusal(
-            "name-it", "'as' names one crease or point, and here are "
-            + ("none" if not given else f"{len(given) * len(targets)}"), span=statement.span,
-        )  # fmt: skip
-    calls = renamings(paper.names, given, len(targets))
+    renamed = renamings(paper.names, names_given(paper, part), len(targets))
+    naming = None
     if words.new_name:
-        calls = [dict.fromkeys(given, words.new_name)]
+        refuse_taken(paper.names, words.new_name, statement.span)
+        crease = last_crease(paper, part)
+        if len(targets) != 1 or crease is None:
+            raise Refusal(
+                "name-it",
+                f"'as' names the last crease of one repetition, and {part.words} "
+                + ("makes none" if crease is None else "is repeated more than once"),
+                span=statement.span,
+            )
+        naming = (crease, words.new_name)
+    calls = [Calls(names, naming) for names in renamed]
+    local = {s.new_name for s in paper.said[part.start : part.end] if s.local}
+    hidden = [names[name] for names in renamed for name in sorted(local)]
     at = paper.state.where(targets[0].best.trace.middle)
     done: list[Outcome] = []
     left = list(zip(targets, calls, strict=True))
@@ -311,6 +226,9 @@ def _images(
         pick, outcomes = _one_of(paper, number, found, left, statement.span)
         done.extend(outcomes)
         left.pop(pick)
+    for name in hidden:
+        paper.names.points.pop(name, None)
+        paper.names.creases.pop(name, None)
     letters: tuple[tuple[str, Point], ...] = ()
     if words.points:
         scope = Scope(before, paper.names)
@@ -324,7 +242,7 @@ def _one_of(
     paper: Folding,
     number: int,
     found: Field,
-    left: list[tuple[Target, dict[str, str]]],
+    left: list[tuple[Target, Calls]],
     span: Span,
 ) -> tuple[int, list[Outcome]]:
     """Does the first of the repetitions that the paper allows now.
@@ -365,20 +283,18 @@ def _there(refusal: Refusal, found: Field, option: Candidate, span: Span) -> Ref
 
 
 def _again(
-    paper: Folding, part: Part, statement: nodes.Statement, words: _Words, carry: Carry
+    paper: Folding, part: Part, statement: nodes.Statement, words: Words, carry: Carry
 ) -> Outcome:
     """The same words, looked up on the paper as it lies now."""
     times = words.times or 1
-    given = [
-        said.new_name
-        for said in paper.said[part.start : part.end]
-        if said.new_name and not said.aside
-    ]
-    if words.new_name and (len(given) != 1 or times != 1):
-        raise Refusal("name-it", "'as' names one crease or point", span=statement.span)
-    calls = renamings(paper.names, given, times)
     if words.new_name:
-        calls = [dict.fromkeys(given, words.new_name)]
+        raise Refusal(
+            "name-it",
+            "'as' goes with a repeat elsewhere on the paper",
+            "name the folds in the step itself: the repeat calls them k', k'' and so on",
+            span=statement.span,
+        )
+    calls = renamings(paper.names, names_given(paper, part), times)
     body = [s for step in paper.steps[part.first - 1 : part.last] for s in step.body]
     solid = ""
     stack = paper.stack
@@ -409,13 +325,13 @@ def _outcome(
     paper: Folding,
     part: Part,
     times: int,
-    words: _Words,
+    words: Words,
     at: Point | None,
     letters: tuple[tuple[str, Point], ...],
     done: Sequence[Outcome],
     solid: str = "",
 ) -> Outcome:
-    where = _where(words)
+    where = where_words(words)
     sign = RepeatSign(part.first, part.last, times, where.render().strip(), at)
     steps = (
         phrase("step {n}", n=str(part.first))
@@ -423,27 +339,8 @@ def _outcome(
         else phrase("steps {n} to {m}", n=str(part.first), m=str(part.last))
     )
     template = "Repeat {steps}{where}."
-    if times > 1 and not words.points:
+    if times > 1 and not words.points and not words.joined:
         template = "Repeat {steps}{where}, {times} times more."
     sentence = phrase(template, steps=steps, where=where, times=str(times))
     solid = next((o.solid for o in reversed(done) if o.solid), solid)
     return Outcome(paper.state, (sign,), sentence, letters=letters, solid=solid)
-
-
-def _where(words: _Words) -> Phrase:
-    sides = {
-        "other": " on the other side",
-        "left": " on the left",
-        "right": " on the right",
-        "": "",
-    }
-    side = sides[words.side]
-    if words.points:
-        said = [o.text for o in words.points if isinstance(o, nodes.Name)]
-        if len(said) == len(words.points):
-            side = " on " + ", ".join(said)
-        else:
-            side = " on the flaps shown" if len(words.points) > 1 else " on the flap shown"
-    if words.behind:
-        return Phrase(f"{side} and behind" if words.joined else f"{side} behind")
-    return Phrase(side)

@@ -56,6 +56,24 @@ class Part:
 
 
 @dataclass(frozen=True)
+class Calls:
+    """What a repetition calls things.
+
+    `renamed` holds the new name for each name given in the part; `naming` a deed and the name that
+    'as' gives its crease.
+    """
+
+    renamed: dict[str, str]
+    naming: tuple[int, str] | None = None
+
+    def name_of(self, index: int, name: str) -> str:
+        """The name that the repetition of a deed gives."""
+        if self.naming is not None and self.naming[0] == index:
+            return self.naming[1]
+        return self.renamed.get(name, "")
+
+
+@dataclass(frozen=True)
 class Saved:
     """The paper at one moment, to go back to when an attempt fails."""
 
@@ -146,14 +164,14 @@ def _turn(paper: Folding, number: int, motion: Isometry) -> None:
 
 
 def replay(
-    paper: Folding, number: int, part: Part, symmetry: Symmetry, renamed: dict[str, str]
+    paper: Folding, number: int, part: Part, symmetry: Symmetry, calls: Calls
 ) -> list[Outcome]:
     """Does the part again on its image; the model lies as before in the end.
 
     Parameters
     ----------
     symmetry : of the paper before the part (or to the paper before it with its pages turned)
-    renamed : what the images of names given in the part are called
+    calls : what is called how
 
     Raises
     ------
@@ -178,7 +196,7 @@ def replay(
             for k, end in enumerate(paper.step_ends)
         )
         _refuse_looking_back(said, part)
-        done.append(_once_more(paper, number, i, symmetry.sheet, motion, renamed, steps))
+        done.append(_once_more(paper, number, i, symmetry.sheet, motion, calls, steps))
     now = turn_since(paper, part.start)
     if not close(now, home):
         _turn(paper, number, compose(home, inverse(now)))
@@ -208,7 +226,7 @@ def _once_more(
     index: int,
     sheet: Isometry,
     motion: Isometry,
-    renamed: dict[str, str],
+    calls: Calls,
     steps: tuple[tuple[State, int], ...],
 ) -> Outcome:
     """One move on its image, checked before and after."""
@@ -222,11 +240,11 @@ def _once_more(
             f"the paper there ({where}) does not lie as it did for step {deed.step}",
             "repeat before folding that part of the paper",
         )
-    image = Image(deed.before, paper.state, sheet, motion, paper.names, renamed)
+    image = Image(deed.before, paper.state, sheet, motion, paper.names, calls.renamed)
     anew = replace(
         said,
         clauses=tuple(image.clause(c) for c in said.clauses),
-        new_name=renamed.get(said.new_name, ""),
+        new_name=calls.name_of(index, said.new_name),
     )
     before = save(paper)
     problem: Refusal | None = None
@@ -267,6 +285,23 @@ def _choices(said: Said) -> list[Said]:
                 if w != clause.word
             )
     return found
+
+
+def names_given(paper: Folding, part: Part) -> list[str]:
+    """Names that the part gave."""
+    return [
+        said.new_name
+        for said in paper.said[part.start : part.end]
+        if said.new_name and not said.aside
+    ]
+
+
+def last_crease(paper: Folding, part: Part) -> int | None:
+    """The last deed of the part that made creases."""
+    for i in reversed(range(part.start, part.end)):
+        if paper.history[i].creases and not paper.said[i].aside:
+            return i
+    return None
 
 
 def renamings(names: Names, given: Sequence[str], times: int) -> list[dict[str, str]]:

@@ -1,0 +1,131 @@
+"""What a repeat says: its statement in, `Words` out. Nothing is looked up on the paper here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..diagnostics import Refusal, Span
+from ..geometry.tolerance import is_zero
+from ..syntax import nodes
+from ..wording import Phrase
+
+FORMS = (
+    "repeat step 3 behind",
+    "repeat steps 5 to 6 on the other side",
+    "repeat step 3 on the left",
+    "repeat step 1 on B and D",
+    "repeat step 4, 3 times",
+    "repeat step 2 again",
+)
+MOST_TIMES = 50
+
+
+@dataclass
+class Words:
+    """What the statement says.
+
+    `joined` tells of 'on the other side and behind': both, and both together.
+    """
+
+    steps: nodes.StepRange | None = None
+    times: int | None = None
+    again: bool = False
+    behind: bool = False
+    side: str = ""
+    points: list[nodes.Operand] = field(default_factory=list)
+    joined: bool = False
+    new_name: str = ""
+
+    @property
+    def placed(self) -> bool:
+        """Whether it says where."""
+        return self.behind or bool(self.side) or bool(self.points)
+
+
+def read_words(statement: nodes.Statement) -> Words:
+    """Sorts the phrases; there is a step range in what comes out. Raises Refusal."""
+    words = Words()
+    last = ""
+    for one in statement.phrases:
+        operands = list(one.operands)
+        for amount in [o for o in operands if isinstance(o, nodes.Amount)]:
+            words.times = _times(amount)
+            operands.remove(amount)
+        word = last if one.word == "and" else one.word
+        if one.word == "and":
+            words.joined = True
+        if word == "":
+            for operand in operands:
+                if not isinstance(operand, nodes.StepRange) or words.steps is not None:
+                    raise unclear(operand.span)
+                words.steps = operand
+        elif word == "again" and not operands:
+            words.again = True
+        elif word == "behind" and not operands:
+            words.behind = True
+        elif word in ("on", "behind") and operands:
+            _place(words, operands)
+            word = "on"
+        elif word == "as" and len(operands) == 1 and isinstance(operands[0], nodes.Name):
+            words.new_name = operands[0].text
+        elif operands or word not in ("on", "behind"):
+            raise unclear(one.span)
+        last = word
+    if words.steps is None or (words.again and words.placed):
+        raise unclear(statement.span)
+    return words
+
+
+def _place(words: Words, operands: list[nodes.Operand]) -> None:
+    names = [o.text for o in operands if isinstance(o, nodes.Name)]
+    if names == ["other", "side"]:
+        words.side = "other"
+    elif len(names) == 1 == len(operands) and names[0] in ("left", "right"):
+        words.side = names[0]
+    else:
+        first = operands[0]
+        if isinstance(first, nodes.Name) and first.text in ("flap", "flaps") and len(operands) > 1:
+            operands = operands[1:]
+        words.points.extend(operands)
+
+
+def _times(amount: nodes.Amount) -> int:
+    if amount.unit != "times" or amount.value < 1 or not is_zero(amount.value % 1):
+        raise Refusal(
+            "repeat-times", "say how often with a whole number: '3 times'", span=amount.span
+        )
+    if amount.value > MOST_TIMES:
+        raise Refusal(
+            "too-many-repeats", f"{MOST_TIMES} times are the most that is repeated at once",
+            span=amount.span,
+        )  # fmt: skip
+    return int(amount.value)
+
+
+def unclear(span: Span) -> Refusal:
+    return Refusal(
+        "repeat-what",
+        "say which step is repeated, and where",
+        *(f"write it like: {form}" for form in FORMS),
+        span=span,
+    )
+
+
+def where_words(words: Words) -> Phrase:
+    """' behind' and such, for captions and signs; empty when it is not said."""
+    sides = {
+        "other": " on the other side",
+        "left": " on the left",
+        "right": " on the right",
+        "": "",
+    }
+    side = sides[words.side]
+    if words.points:
+        said = [o.text for o in words.points if isinstance(o, nodes.Name)]
+        if len(said) == len(words.points):
+            side = " on " + ", ".join(said)
+        else:
+            side = " on the flaps shown" if len(words.points) > 1 else " on the flap shown"
+    if words.behind:
+        return Phrase(f"{side} and behind" if words.joined else f"{side} behind")
+    return Phrase(side)
