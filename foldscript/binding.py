@@ -16,17 +16,18 @@ from .diagnostics import Diagnostic, FoldscriptError, Hint
 from .drawing.draw import draw
 from .drawing.styles import Style, load_style
 from .folding.steps import Model
+from .levels import LEVELS
 from .output.fonts import glyph_warnings, measure
 from .output.imposed import imposed_pdf, printing
 from .output.pdf import document_pdf
 from .output.writing import write_files
-from .pages.booklet import ChapterError, Wording, booklet, chapter
+from .pages.booklet import ChapterError, Wording, booklet
+from .pages.chapters import Chapter, chapter, pages_taken, saving_parts
 from .pages.document import Document
 from .pages.grid import figure_frame
 from .pages.imposition import PAGES_A_SHEET, padded, saddle, sheet_for
 from .pages.sizes import PageSize, page_size
 from .pipeline import Doing, check
-from .syntax.heads import LEVELS
 
 Bound = tuple[Listed, Model]
 
@@ -123,13 +124,14 @@ def _in_order(plan: Plan, models: list[Bound]) -> list[Bound]:
 
 def _laid_out(plan: Plan, models: Iterable[Bound], doing: Doing) -> Document:
     """The pages. What does not fit is told at the line of the booklet file that could be changed."""
-    frame = figure_frame(plan.page, plan.style.enlarged)
     bound = list(models)
     chapters = []
     for listed, model in bound:
         doing(f"drawing {listed.name} for")
-        figures = draw(model, plan.style, frame)
-        chapters.append(chapter(model, figures, plan.style, plan.page))
+        try:
+            chapters.append(_chapter(plan, model))
+        except FoldscriptError as error:
+            raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
     by_name = {listed.name: made for (listed, _), made in zip(bound, chapters, strict=True)}
     wording = Wording(
         title=plan.title,
@@ -156,8 +158,24 @@ def _laid_out(plan: Plan, models: Iterable[Bound], doing: Doing) -> Document:
         ) from error
 
 
+def _chapter(plan: Plan, model: Model) -> Chapter:
+    """A model drawn in its frames; a little smaller where that saves a page."""
+    page, style = plan.page, plan.style
+    wide, high = figure_frame(page, style.enlarged)
+
+    def made(part: float) -> Chapter:
+        return chapter(model, draw(model, style, (part * wide, part * high)), style, page, part)
+
+    whole = made(1.0)
+    for part in saving_parts(whole, style, page, measure):
+        smaller = made(part)
+        if pages_taken(smaller, style, page, measure) < pages_taken(whole, style, page, measure):
+            return smaller
+    return whole
+
+
 def _too_small(
-    plan: Plan, listed: Listed, model: Model, error: ChapterError
+    plan: Plan, listed: Listed, model: Model, error: FoldscriptError
 ) -> Iterable[Diagnostic]:
     place = plan.page_place if plan.page_place.span else listed.place
     for fault in error.diagnostics:

@@ -12,36 +12,22 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from ..diagnostics import FoldscriptError
-from ..drawing.draw import DrawnFigure, portrait
 from ..drawing.legend import Entry, legend
 from ..drawing.scene import Scene, Text
 from ..drawing.styles import Style
-from ..folding.steps import Model
 from . import contents, cover
-from .cells import Figure
+from .chapters import Chapter, lay_out_chapter
 from .document import Bookmark, Document, Link, Page, Placed, enlarged, rule
 from .filling import Filling, height_of
-from .grid import Grid, finished_frame, grid
-from .handout import cells_of, lay_out_model
+from .grid import Grid, grid
 from .head import Translate
 from .key import key_rows, notes
 from .placing import Laid, place, place_together, sharing
 from .sizes import PageSize
 from .text import Measure, paragraph, shortened
-from .trimming import trimmed_to_ink
 
 #: Part of a line's height kept free below a line of the contents.
 _LINE_GAP = 0.45
-
-
-@dataclass(frozen=True)
-class Chapter:
-    """One model: figures in reading order, the picture of its head, and one for covers and contents."""
-
-    model: Model
-    figures: tuple[Figure, ...]
-    head: Scene
-    picture: Scene
 
 
 @dataclass(frozen=True)
@@ -67,23 +53,6 @@ class ChapterError(FoldscriptError):
     def __init__(self, chapter: int, error: FoldscriptError) -> None:
         super().__init__(*error.diagnostics)
         self.chapter = chapter
-
-
-def chapter(
-    model: Model,
-    figures: Sequence[DrawnFigure],
-    style: Style,
-    page: PageSize,
-    translate: Translate = lambda text: text,
-) -> Chapter:
-    """A model ready for a booklet; `figures` are drawn in `grid.figure_frame(page, style.enlarged)`."""
-    small = page.times(1 / style.enlarged)
-    return Chapter(
-        model,
-        tuple(cells_of(model, figures, style, page, translate)),
-        trimmed_to_ink(portrait(model, style, finished_frame(small))),
-        trimmed_to_ink(portrait(model, style, cover.picture_frame(small))),
-    )
 
 
 def booklet(
@@ -125,7 +94,7 @@ def assemble(
     laid: list[Laid] = []
     for number, one in enumerate(chapters):
         try:
-            laid.append(lay_out_model(one.model, one.figures, one.head, g, measure, translate))
+            laid.append(lay_out_chapter(one, g, page, measure, translate))
         except FoldscriptError as error:
             raise ChapterError(number, error) from error
     making = _Making(wording, chapters, laid, on_cover, entries, page, g, measure, translate)
@@ -195,15 +164,16 @@ class _Filled:
         pages.turn()
         pages.put(contents.heading(tell("Contents"), g, m.measure), 0.9 * g.row_gap)
         pairs = list(zip(m.chapters, starts, strict=True))
+        by_level = m.wording.levels and len({one.model.level for one in m.chapters}) > 1
         for level, group in groupby(
-            pairs, key=lambda pair: pair[0].model.level if m.wording.levels else ""
+            pairs, key=lambda pair: pair[0].model.level if by_level else ""
         ):
             above = None
-            if m.wording.levels:
+            if by_level:
                 above = contents.level_heading(level, g, m.measure, tell)
             for one, start in group:
                 entry = contents.Entry(one.model, one.picture, str(start.page + 1))
-                block = contents.line(entry, not m.wording.levels, g, m.measure, tell)
+                block = contents.line(entry, not by_level, g, m.measure, tell)
                 below = _LINE_GAP * g.caption
                 if above is not None:
                     if pages.y + above.height + below + block.height > g.bottom:
@@ -285,8 +255,7 @@ class _Filled:
         pages.put(contents.heading(title, g, m.measure), g.row_gap)
         models = [one.model for one in m.chapters]
         for block in contents.credit_lines(models, g, m.measure, tell):
-            pages.put(block, 0.4 * g.caption)
-        pages.y += g.row_gap
+            pages.put(block, g.row_gap)
         self._paragraphs(m.wording.credits)
         for part in notes(
             [m.wording.licence] if m.wording.licence else [], tell("Licence"), g, m.measure

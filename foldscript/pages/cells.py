@@ -13,8 +13,8 @@ from ..drawing.scene import Scene, Text
 from .document import Block, Placed
 from .grid import Grid
 from .paginate import Row
-from .text import Measure, text_block
-from .trimming import row_trimmed
+from .text import ASCENT, DESCENT, Measure, text_block
+from .trimming import row_trimmed, trimmed_to_ink
 
 #: Cap height of the numbers as a part of their size, so that they hang from the row's top edge.
 _CAPITAL = 0.72
@@ -84,6 +84,20 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[
         if row.height > grid.height:
             raise FoldscriptError(_too_long(row.cells[0][0]))
     return tuple(rows)
+
+
+def closing_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
+    """A picture without a number across the whole width, its caption centred below it."""
+    scene = trimmed_to_ink(figure.scene)
+    scale, width, height = fitted(scene, grid.width, grid.height)
+    words = Text("text.caption", (0.0, 0.0), figure.caption, grid.caption, "middle")
+    below = height + 0.4 * grid.caption
+    items = (
+        Placed(((grid.width - width) / 2, 0.0), scene, scale),
+        Placed((grid.width / 2, below + ASCENT * grid.caption), words),
+    )
+    tall = below + (ASCENT + DESCENT) * grid.caption
+    return CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)
 
 
 def _too_long(figure: Figure) -> Diagnostic:

@@ -15,7 +15,8 @@ from .cells import fitted
 from .document import Block, Placed, rule
 from .grid import Grid
 from .head import Translate
-from .text import ASCENT, LEADING, Measure, text_block
+from .key import stacked
+from .text import ASCENT, DESCENT, LEADING, Measure, text_block
 
 #: Width and height of a picture in the contents, as multiples of the caption's size.
 _WIDE, _HIGH = 4.4, 2.9
@@ -88,16 +89,16 @@ def level_heading(level: str, g: Grid, measure: Measure, translate: Translate) -
 def credit_lines(
     models: Sequence[Model], g: Grid, measure: Measure, translate: Translate
 ) -> tuple[Block, ...]:
-    """A block a model: its title, then who made it and what may be done with it."""
-    across = 0.34 * g.width
-    out: list[Block] = []
+    """Who made which models and what may be done with them: a block for each such answer."""
+    groups: dict[str, list[str]] = {}
     for model in models:
         said = " · ".join(part for part in (model.credit, model.licence) if part)
-        title = text_block(model.title, across, g.caption, measure, "text.fact", bold=True)
-        left = across + g.caption
-        text = text_block(
-            said or translate("designer not named"), g.width - left, g.caption, measure, "text.fact"
+        groups.setdefault(said or translate("designer not named"), []).append(model.title)
+    out: list[Block] = []
+    for said, titles in groups.items():
+        who = text_block(
+            said[:1].upper() + said[1:], g.width, g.caption, measure, "text.fact", True
         )
-        height = max(title.height, text.height)
-        out.append(Block(g.width, height, (*title.items, *text.at(left, 0.0))))
+        what = text_block(", ".join(titles), g.width, g.caption, measure, "text.fact")
+        out.append(stacked([who, what], (LEADING - ASCENT - DESCENT) * g.caption))
     return tuple(out)

@@ -7,12 +7,12 @@ the head of both, so that it wraps round the spine of the folded booklet.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.scene import Close, Draw, Move, Path, Scene, Text
 from .cells import fitted
-from .document import Placed, rule
+from .document import Block, Placed, rule
 from .grid import Grid
 from .sizes import PageSize
 from .text import Measure, text_block, wrap
@@ -102,8 +102,9 @@ def _title(
     room = panel - 1.2 * g.top - 0.6 * g.left
     for part in _TITLES:
         size = part * page.width
-        title = text_block(words.title, g.width, size, measure, "text.cover", bold=True)
-        below = text_block(words.subtitle, g.width, _SUBTITLE * size, measure, "text.cover")
+        title = _balanced_block(words.title, g.width, size, measure, bold=True)
+        small = max(_SUBTITLE * size, g.caption)
+        below = _balanced_block(words.subtitle, g.width, small, measure, bold=False)
         whole = all(measure(word, size, True) * 1.03 <= g.width for word in words.title.split())
         gap = 0.3 * size if below.items else 0.0
         high = title.height + gap + below.height
@@ -117,6 +118,15 @@ def _title(
             hints=(Hint("shorten them, or choose a larger page"),),
         )
     )
+
+
+def _balanced_block(text: str, width: float, size: float, measure: Measure, bold: bool) -> Block:
+    """Lines of nearly one length: the narrowest setting that takes no more of them."""
+    lines = len(wrap(text, width, size, measure, bold))
+    narrow = width
+    while narrow > 0.3 * width and len(wrap(text, 0.96 * narrow, size, measure, bold)) <= lines:
+        narrow *= 0.96
+    return replace(text_block(text, narrow, size, measure, "text.cover", bold), width=width)
 
 
 def _figures(pictures: Sequence[Scene], top: float, bottom: float, g: Grid) -> tuple[Placed, ...]:

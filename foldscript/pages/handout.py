@@ -39,7 +39,8 @@ def handout(
     fit. `measure` gives the width of a text in points. `translate` gives the page's own words in
     another language. Raises FoldscriptError when a caption does not fit a page.
     """
-    cells = cells_of(model, figures, style, page, translate)
+    frame = figure_frame(page, style.enlarged)
+    cells = cells_of(model, figures, style, frame, translate)
     small = page.times(1 / style.enlarged)
     picture = trimmed_to_ink(portrait(model, style, finished_frame(small)))
     used = frozenset(key for cell in cells for key in cell.scene.signs)
@@ -52,11 +53,11 @@ def cells_of(
     model: Model,
     figures: Sequence[DrawnFigure],
     style: Style,
-    page: PageSize,
+    frame: tuple[float, float],
     translate: Translate,
 ) -> list[Figure]:
-    """The numbered figures, and the finished model after them."""
-    finished = finished_figure(model, style, figure_frame(page, style.enlarged))
+    """The numbered figures, and the finished model after them, drawn in a frame like theirs."""
+    finished = finished_figure(model, style, frame)
     last = Figure("", translate("The finished model."), finished)
     return [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
 

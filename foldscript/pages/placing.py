@@ -15,6 +15,7 @@ from .filling import Filling, Part, height_of
 from .grid import Grid, is_small
 from .key import stacked
 from .paginate import Cost, Room, paginate
+from .sizes import PageSize
 
 #: Most figures on a page of the usual size, and on a small one (A5, half letter).
 _MOST, _MOST_SMALL = 9, 6
@@ -40,6 +41,13 @@ class Laid:
         """Height of everything with the least space between the rows."""
         rows = sum(row.height + g.row_gap for row in self.rows)
         return self.head.height + g.row_gap + rows + height_of(self.notes)
+
+
+def page_count(laid: Laid, g: Grid, size: PageSize) -> int:
+    """How many pages a model takes."""
+    pages = Filling(g, size)
+    place(pages, laid)
+    return len(pages.items)
 
 
 def no_key(columns: int) -> tuple[Part, ...]:
