@@ -88,6 +88,14 @@ def _mark_at(
         at = value.at
     ux, uy = line.direction
     d = line.nx * at[0] + line.ny * at[1] - line.c
+    if abs(d) > half:
+        away = abs(d) * request.unit_mm
+        raise Refusal(
+            "pinch-where",
+            f"the crease does not come near that place: it passes {away:.0f} mm away",
+            "name a point that the crease goes through, or a line that it meets",
+            span=value.span,
+        )
     base: Point = (at[0] - d * line.nx, at[1] - d * line.ny)
     wanted = (
         (base[0] - ux * half, base[1] - uy * half),

@@ -68,6 +68,8 @@ class Solver:
         self._nested: list[Nested] = []
         parities: list[tuple[int, ...]] = []
         for nest in conditions.nested:
+            if not all(y in self._literal[x] for x in (nest.a, nest.b) for y in (nest.c, nest.d)):
+                continue  # slivers: they touch along the fold and yet share no area
             lits = _reduced(
                 [self._literal[x][y] for x in (nest.a, nest.b) for y in (nest.c, nest.d)]
             )

@@ -7,10 +7,21 @@ several candidates, for the caller to show.
 from __future__ import annotations
 
 import math
+from itertools import combinations
 from typing import Any
 
-from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
-from ..geometry.polygons import Polygon, bounds, tidy
+from ..geometry.lines import (
+    Point,
+    Segment,
+    distance,
+    dot,
+    line_through,
+    meet,
+    point_on_segment,
+    subtract,
+    unit,
+)
+from ..geometry.polygons import Polygon, bounds, edges, tidy
 from ..geometry.tolerance import EPS
 from .state import State
 
@@ -39,16 +50,25 @@ def outlines(state: State) -> tuple[Polygon, ...]:
     parts = list(whole.geoms) if hasattr(whole, "geoms") else [whole]
     rings: list[Polygon] = []
     corners = [p for ring in state.placed for p in ring]
+    sides = [side for ring in state.placed for side in edges(ring)]
     for part in parts:
         ring = shapely.get_coordinates(shapely.orient_polygons(part).exterior)[:-1]
-        exact = [_snapped((float(x), float(y)), corners) for x, y in ring]
-        rings.append(tidy(exact))
+        rings.append(tidy(_exact((float(x), float(y)), corners, sides) for x, y in ring))
     return tuple(r for r in rings if r)
 
 
-def _snapped(p: Point, corners: list[Point]) -> Point:
+def _exact(p: Point, corners: list[Point], sides: list[Segment]) -> Point:
+    """A point of the union, which is rounded to a grid, as the corner or the crossing that it is."""
     near = min(corners, key=lambda q: distance(p, q))
-    return near if distance(p, near) <= 4 * EPS else p
+    if distance(p, near) <= 4 * EPS:
+        return near
+    lines = [line_through(*side) for side in sides if point_on_segment(side, p, 4 * EPS)]
+    # the two that cross most squarely
+    crossings = [(abs(a.nx * b.ny - a.ny * b.nx), a, b) for a, b in combinations(lines, 2)]
+    if not crossings:
+        return p
+    _, one, other = max(crossings, key=lambda item: round(item[0], 9))
+    return meet(one, other) or p
 
 
 def direction(words: tuple[str, ...]) -> Point:

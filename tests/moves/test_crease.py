@@ -1,0 +1,84 @@
+"""Crease: the paper lies as before, with a line more on every layer that was folded."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+
+from ..scripts import captions, creases, folded, refused
+
+
+def test_the_paper_lies_as_before() -> None:
+    model = folded("crease A to C")
+    assert len(model.finished.facets) == 1
+    assert creases(model) == [((0, 100), (100, 0))]
+    assert captions(model) == ["Fold corner A to corner C, crease and unfold."]
+
+
+def test_a_crease_without_a_side() -> None:
+    """Nothing stays folded, so the words need not say which side moves."""
+    assert creases(folded("crease through B D")) == [((0, 100), (100, 0))]
+
+
+@pytest.mark.parametrize(
+    ("word", "sense"),
+    [("", Sense.VALLEY), ("valley ", Sense.VALLEY), ("mountain ", Sense.MOUNTAIN)],
+)
+def test_either_sense(word: str, sense: Sense) -> None:
+    (panel,) = folded(f"crease {word}A to C").steps[0].panels
+    assert [s.sense for s in panel.signs if isinstance(s, FoldLine)] == [sense]
+    assert [s.act for s in panel.signs if isinstance(s, Arrow)] == [Act.FOLD_UNFOLD]
+
+
+def test_through_all_layers() -> None:
+    """Folded in half, then creased through both layers: two creases on the sheet."""
+    model = folded(
+        "valley left edge onto right edge", "crease bottom edge onto top edge, all layers"
+    )
+    assert creases(model) == [((0, 50), (100, 50))]
+    assert len(model.finished.facets) == 2
+
+
+def test_layers_that_hang_together_across_the_line_are_creased_together() -> None:
+    """The top layer alone cannot bend there: the fold on its left holds it to the other."""
+    model = folded("valley left edge onto right edge", "crease A to midpoint of A D, 1 layer")
+    assert creases(model) == [((0, 25), (100, 25))]
+
+
+def test_the_top_layer_alone() -> None:
+    model = folded("valley A to C", "crease A to midpoint of B D, 1 layer")
+    assert creases(model) == [((0, 50), (50, 0))]
+
+
+def test_crossing_creases_stay_whole() -> None:
+    assert creases(folded("crease A to C", "crease B to D")) == [
+        ((0, 0), (100, 100)),
+        ((0, 100), (100, 0)),
+    ]
+
+
+def test_a_crease_that_is_there_already() -> None:
+    found = refused("crease A to C", "crease through B D")
+    assert found.code == "crease-there-already"
+    assert found.message.endswith("(in step 2)")
+
+
+def test_a_named_crease_is_a_line() -> None:
+    model = folded("crease A to C as d", "valley along d, moving A")
+    assert model.finished.creases == ()
+    assert len(model.finished.facets) == 2
+
+
+def test_what_could_not_be_folded_cannot_be_creased() -> None:
+    """The layer underneath is held by the one in front."""
+    found = refused("valley A to C", "crease C to midpoint of B D")
+    assert found.code == "blocked"
+
+
+def test_a_bisector_may_be_either() -> None:
+    found = refused("crease line A C onto line B D")
+    assert found.code == "several-folds"
+    first = creases(folded("crease line A C onto line B D, first"))
+    second = creases(folded("crease line A C onto line B D, second"))
+    assert {*first, *second} == {((0, 50), (100, 50)), ((50, 0), (50, 100))}

@@ -1,0 +1,79 @@
+"""Unfold: paper goes back, creases stay."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.paper.signs import Act, Arrow
+
+from ..scripts import captions, creases, folded, lies, refused
+
+
+def test_the_last_fold() -> None:
+    model = folded("valley A to C", "unfold")
+    assert len(model.finished.facets) == 1
+    assert creases(model) == [((0, 100), (100, 0))]
+    assert captions(model)[-1] == "Unfold."
+    (panel,) = model.steps[1].panels
+    (arrow,) = [s for s in panel.signs if isinstance(s, Arrow)]
+    assert arrow.act is Act.UNFOLD
+    assert arrow.tail == pytest.approx((1, 1))
+    assert arrow.head == pytest.approx((0, 0))
+
+
+def test_one_after_the_other() -> None:
+    model = folded("valley A to C", "valley B to D, all layers", "unfold", "unfold")
+    assert len(model.steps[2].after.facets) == 2
+    assert lies(model, "A") == (0, 0)
+    assert creases(model) == [((0, 0), (100, 100)), ((0, 100), (100, 0))]
+
+
+def test_back_to_a_step() -> None:
+    model = folded(
+        "valley A to C",
+        "valley B to D, all layers",
+        "crease C to centre, all layers",
+        "unfold to step 1",
+    )
+    assert lies(model, "A") == (100, 100)
+    assert len(model.finished.facets) == 2
+    assert captions(model)[-1] == "Unfold, back to step 1."
+    everything = folded("valley A to C", "valley B to D, all layers", "unfold to step 0")
+    assert len(everything.finished.facets) == 1
+    assert captions(everything)[-1] == "Unfold everything."
+
+
+def test_by_name() -> None:
+    model = folded("valley A to centre as a", "valley C to centre as c", "unfold a")
+    assert lies(model, "A") == (0, 0)
+    assert lies(model, "C") == pytest.approx((50, 50))
+    assert captions(model)[-1] == "Unfold crease a."
+
+
+def test_turned_over_since() -> None:
+    """The fold opens on the side where it now is; the model stays turned over."""
+    model = folded("valley A to centre", "turn over", "unfold")
+    assert not model.finished.facets[0].shows_front
+    assert lies(model, "A") == pytest.approx((100, 0))
+
+
+@pytest.mark.parametrize(
+    ("steps", "code", "words"),
+    [
+        (["unfold"], "nothing-folded", None),
+        (["crease A to C", "unfold"], "nothing-folded", None),
+        (["valley A to C", "unfold", "unfold"], "nothing-folded", None),
+        (["crease A to C as d", "unfold d"], "not-a-fold", "d"),
+        (["valley A to C as d", "unfold d", "unfold d"], "nothing-folded", "d"),
+        (["valley A to C", "unfold edge A B"], "unfold-what", "edge A B"),
+        (["valley A to C", "unfold to step 7"], "no-such-step", "step 7"),
+        (["valley A to C", "turn over", "unfold to step 1"], "nothing-folded", None),
+        (["valley A to C as d", "valley B to D, all layers", "unfold d"], "folded-in", "d"),
+    ],
+)  # fmt: skip
+def test_refusals(steps: list[str], code: str, words: str | None) -> None:
+    found = refused(*steps)
+    assert found.code == code
+    assert found.message.endswith(f"(in step {len(steps)})")
+    if words is not None:
+        assert found.words == words

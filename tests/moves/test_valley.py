@@ -1,0 +1,203 @@
+"""Valley fold: every way to place it, which paper moves, and what is refused."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.geometry.lines import Point
+from foldscript.moves.registry import moves
+
+from ..scripts import covered, folded, layers_at, lies, outcome, refused, spot
+
+# statement, a corner, where it lands (plane geometry on a square of 100 mm)
+PLACED = [
+    ("valley A to C", "A", (100, 100)),
+    ("valley edge A B onto edge C D", "B", (100, 100)),
+    ("valley bottom edge onto top edge", "A", (0, 100)),
+    ("valley through B D, moving A", "A", (100, 100)),
+    ("valley A through B D", "A", (100, 100)),
+    ("mark P at 1/4 of A B; valley through P perpendicular to edge A B, moving A", "A", (50, 0)),
+    ("crease left edge onto right edge as v; valley B onto v, through A", "B", (50, 86.602540)),
+    ("crease left edge onto right edge as v; valley B onto v, perpendicular to edge A B", "B", (50, 0)),
+    ("crease A to C as d; valley along d, moving A", "A", (100, 100)),
+    ("valley along line through B at 150 degrees to edge A B, moving A", "A", (50, 86.602540)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "corner", "at"), PLACED, ids=[line for line, _, _ in PLACED])
+def test_every_way_to_place_it(line: str, corner: str, at: Point) -> None:
+    model = folded(line)
+    assert lies(model, corner) == pytest.approx(at)
+    assert len(model.finished.facets) == 2
+    # the flap lies in front, its back to the reader
+    flap = next(f for f in range(2) if not model.finished.facets[f].shows_front)
+    assert model.finished.above(flap, 1 - flap)
+
+
+def test_two_points_onto_two_lines() -> None:
+    """Cube root of 2: the corner lands at 1 / (1 + 2 ** (1/3)) (P. Messer, 1986)."""
+    model = folded(
+        "mark P at 1/3 of A D; mark Q at 2/3 of A D; crease through Q perpendicular to edge A D, as q",
+        "valley A onto edge B C and P onto q",
+    )
+    assert lies(model, "A") == pytest.approx((100, 44.2493334024))
+
+
+def test_haga_s_first_theorem() -> None:
+    """A corner to the middle of an edge: crease ends at 5/8 and 1/8; thirds (K. Haga, Origamics, 2008)."""
+    model = folded("valley B to midpoint of C D")
+    ends = [p for _, seg in model.finished.fold_segments for p in seg]
+    assert sorted(ends) == [pytest.approx((0, 1 / 8)), pytest.approx((1, 5 / 8))]
+    folded_on = folded(
+        "valley B to midpoint of C D",
+        "mark T at where line A B meets line D midpoint of A D",
+    )
+    assert folded_on.steps[-1].panels[0].labels == (("T", pytest.approx((0, 1 / 3))),)
+
+
+@pytest.mark.parametrize("form", moves()["valley"].forms)
+def test_each_form_that_messages_show_can_be_read(form: str) -> None:
+    """On a plain square it folds, or the paper (not the words) does not allow it."""
+    before = "crease A to C as k; mark P at 1/4 of A B; mark Q at 1/4 of D C"
+    assert outcome(before, form) in ("", "cannot-reach", "several-folds")
+
+
+DIAMOND = "mark O at centre; mark P at midpoint of A O; crease left edge onto right edge as v"
+
+
+def test_several_folds_are_listed() -> None:
+    found = refused(DIAMOND, "valley P onto v, through O")
+    assert found.code == "several-folds"
+    assert "2 folds fit these words" in found.message
+    assert "the first" in found.message
+    assert "the second" in found.message
+    assert any("'first'" in hint and "'near'" in hint for hint in found.hints)
+
+
+@pytest.mark.parametrize(
+    ("choice", "height"),
+    [
+        ("first", None),
+        ("second", None),
+        ("near midpoint of C D", 85.355339),
+        ("near midpoint of A B", 14.644661),
+    ],
+)
+def test_choosing_among_folds(choice: str, height: float | None) -> None:
+    """P is 35.36 mm from O, so it lands so far above or below O on the line through O."""
+    x, y = spot(folded(DIAMOND, f"valley P onto v, through O, {choice}"), 25, 25)
+    assert x == pytest.approx(50)
+    assert y in (pytest.approx(85.355339), pytest.approx(14.644661))
+    if height is not None:
+        assert y == pytest.approx(height)
+
+
+def test_first_and_second_differ() -> None:
+    places = {
+        spot(folded(DIAMOND, f"valley P onto v, through O, {word}"), 25, 25)
+        for word in ("first", "second")
+    }
+    assert len(places) == 2
+
+
+def test_a_choice_that_is_not_there() -> None:
+    assert refused(DIAMOND, "valley P onto v, through O, third").code == "no-such-choice"
+
+
+def test_a_fold_that_lands_on_the_goal_s_paper_goes_first() -> None:
+    """Of the two bisectors only one brings the edge onto the other edge itself."""
+    assert lies(folded("valley edge A B onto edge B C"), "A") == pytest.approx((100, 100))
+
+
+TRIANGLE = "valley A to C"
+
+
+@pytest.mark.parametrize(
+    ("words", "a", "c"),
+    [
+        ("", (50, 50), (100, 100)),
+        (", 1 layer", (50, 50), (100, 100)),
+        (", 2 layers", (50, 50), (50, 50)),
+        (", all layers", (50, 50), (50, 50)),
+    ],
+)
+def test_layers(words: str, a: Point, c: Point) -> None:
+    """On the triangle of two layers A lies on C; the fold brings the tip to the middle."""
+    model = folded(TRIANGLE, f"valley top right corner to midpoint of B D{words}")
+    assert lies(model, "A") == pytest.approx(a)
+    assert lies(model, "C") == pytest.approx(c)
+
+
+def test_more_layers_than_there_are() -> None:
+    found = refused(TRIANGLE, "valley top right corner to midpoint of B D, 3 layers")
+    assert found.code == "not-so-many-layers"
+    assert "only 2 layers" in found.message
+
+
+def test_blocked_names_both_layers() -> None:
+    found = refused(TRIANGLE, "valley C to midpoint of B D")
+    assert found.code == "blocked"
+    assert "the layer with corner C cannot move" in found.message
+    assert "it lies under the layer with corner A" in found.message
+    assert "(in step 2)" in found.message
+    assert any("mountain" in hint for hint in found.hints)
+    assert any("all layers" in hint for hint in found.hints)
+
+
+def test_a_flap_that_is_free_moves_alone() -> None:
+    """The front layer's corner, two folds on: the layers below it stay."""
+    model = folded(TRIANGLE, "valley A to midpoint of B D", "valley A to C")
+    assert lies(model, "A") == pytest.approx((100, 100))
+    assert covered(model) == pytest.approx(1 / 2)
+    assert layers_at(model, 80, 80) == 2
+
+
+def test_a_line_past_the_paper_misses_it() -> None:
+    found = refused(TRIANGLE, "valley along line through A parallel to line B D, moving B")
+    assert found.code == "fold-misses-flap"
+
+
+def test_cannot_reach_says_how_much_is_missing() -> None:
+    """M is 50 mm from A and 100 mm from the far edge."""
+    found = refused("mark M at midpoint of A B", "valley A onto edge C D, through M")
+    assert found.code == "cannot-reach"
+    assert "corner A is 50 mm too short to reach edge CD" in found.message
+    assert found.words == "edge C D"
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "words"),
+    [
+        ("valley A to A", "cannot-reach", "A"),
+        ("valley edge A B onto edge A B", "cannot-reach", "edge A B"),
+        ("valley through B D", "which-side", None),
+        ("valley A onto edge C D", "several-folds", "edge C D"),
+        ("valley edge A B to C", "unclear-fold", "C"),
+        ("valley A", "unclear-fold", None),
+        ("valley through B D, moving B", "on-the-line", "B"),
+        ("valley A to C clockwise", "unexpected-words", "clockwise"),
+        ("valley A to C, 2 mm layers", None, None),
+        ("valley A to Q", "unknown-name", "Q"),
+        ("valley A onto edge A B, through D", "cannot-reach", "edge A B"),
+        ("valley 3 to C", "unclear-fold", None),
+    ],
+)  # fmt: skip
+def test_refusals_point_at_the_words(line: str, code: str | None, words: str | None) -> None:
+    found = refused(line)
+    assert code is None or found.code == code
+    assert found.message
+    assert found.hints or code is None
+    if words is not None:
+        assert found.words == words
+
+
+def test_captions() -> None:
+    texts = [
+        w.render()
+        for s in folded(TRIANGLE, "valley top right corner to midpoint of B D, all layers").steps
+        for w in s.wording
+    ]
+    assert texts == [
+        "Fold corner A to corner C.",
+        "Fold the top right corner to the middle of BD, all layers together.",
+    ]
