@@ -23,7 +23,7 @@ from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Phrase, phrase
 from .names import Names, bent_edge, tell_apart
-from .spans import from_left, hull, rim_side
+from .spans import by_line, from_left, hull, rim_side
 
 
 @dataclass(frozen=True)
@@ -306,15 +306,7 @@ class Scope:
                 piece = polygons.clip_segment(facet.outline, seg)
                 if piece is not None:
                     placed.append((i, map_segment(facet.place, piece)))
-        groups: list[tuple[Line, list[tuple[int, Segment]]]] = []
-        for i, seg in placed:
-            home = next(
-                (g for at, g in groups if geo.on_line(at, seg[0]) and geo.on_line(at, seg[1])), None
-            )
-            if home is None:
-                groups.append((geo.line_through(*seg), [(i, seg)]))
-            else:
-                home.append((i, seg))
+        groups = by_line(placed)
         if len(groups) != 1:
             shown = f"crease '{node.text}'"
             raise Refusal(

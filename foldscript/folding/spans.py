@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..geometry import lines as geo
 from ..geometry import polygons
-from ..geometry.lines import Point, Segment
+from ..geometry.lines import Line, Point, Segment
 from ..geometry.tolerance import same
 from ..paper.sheet import Sheet
 
@@ -34,3 +34,17 @@ def hull(segments: list[Segment]) -> Segment | None:
     p = max(points, key=lambda x: round(geo.distance(a, x), 12))
     q = max(points, key=lambda x: round(geo.distance(p, x), 12))
     return (q, p) if (q[0], q[1]) <= (p[0], p[1]) else (p, q)
+
+
+def by_line(tagged: list[tuple[int, Segment]]) -> list[tuple[Line, list[tuple[int, Segment]]]]:
+    """Segments with their tags, those along one line together."""
+    groups: list[tuple[Line, list[tuple[int, Segment]]]] = []
+    for tag, seg in tagged:
+        home = next(
+            (g for at, g in groups if geo.on_line(at, seg[0]) and geo.on_line(at, seg[1])), None
+        )
+        if home is None:
+            groups.append((geo.line_through(*seg), [(tag, seg)]))
+        else:
+            home.append((tag, seg))
+    return groups
