@@ -89,7 +89,7 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[
 def closing_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
     """A picture without a number across the whole width, its caption centred below it."""
     scene = trimmed_to_ink(figure.scene)
-    scale, width, height = fitted(scene, grid.width, grid.height)
+    scale, width, height = fitted(scene, 0.5 * grid.width, 0.25 * grid.height)
     words = Text("text.caption", (0.0, 0.0), figure.caption, grid.caption, "middle")
     below = height + 0.4 * grid.caption
     items = (
