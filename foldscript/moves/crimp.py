@@ -32,6 +32,7 @@ from .halves import (
     orders_outside,
     parted,
     wish_between,
+    with_other_way,
 )
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .words import as_line, as_point
@@ -40,21 +41,39 @@ from .words import as_line, as_point
 def make(request: Request) -> Outcome:
     """Pleats the front half and the back half of the flap."""
     tip, inside, one, two = _words(request)
-    body, far = _nearer_body_first(request, tip, one, two)
-    state = request.state
-    near_flap, tip_flap = flap(state, body, tip.facets), flap(state, far, tip.facets)
-    fine = divided(undivided(state), body, near_flap.facets)
+    lines = _nearer_body_first(request, tip, one, two)
+    try:
+        return _pleat(request, tip, (one, two), lines, inside)
+    except Refusal as problem:
+        if problem.code != "locked-layers":
+            raise
+        other = "crimp outside" if inside else "crimp inside"
+        raise with_other_way(
+            problem, other, lambda: _pleat(request, tip, (one, two), lines, not inside)
+        ) from None
+
+
+def _pleat(
+    request: Request,
+    tip: PointValue,
+    named: tuple[LineValue, LineValue],
+    lines: tuple[Line, Line],
+    inside: bool,
+) -> Outcome:
+    body, far = lines
+    near_flap, tip_flap = (flap(request.state, line, tip.facets) for line in lines)
+    fine = divided(undivided(request.state), body, near_flap.facets)
     fine = divided(fine, far, beyond(fine, near_flap.facets, body))
     movers = beyond(fine, near_flap.facets, body)
     tips = frozenset(beyond(fine, tip_flap.facets, far)) & frozenset(movers)
     clash: Collision | None = None
     for parts in parted(fine, movers):
         try:
-            after = _pleated(parts, tips, (body, far), inside)
+            after = _pleated(parts, tips, lines, inside)
         except Collision as collision:
             clash = clash or collision
             continue
-        return _outcome(request, tip, (one, two), (near_flap, tip_flap), parts, after, inside)
+        return _outcome(request, tip, named, (near_flap, tip_flap), parts, after, inside)
     if clash is not None:
         raise locked(request, clash)
     raise one_layer(request, tip)

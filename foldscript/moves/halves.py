@@ -19,7 +19,7 @@ from ..paper.flap import Flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.state import State
-from .request import PointValue, Request
+from .request import Outcome, PointValue, Request
 from .simple import collision_refusal
 
 
@@ -157,6 +157,21 @@ def locked(request: Request, clash: Collision) -> Refusal:
         f"the layers of this flap are locked: {why.message}",
         "choose a line nearer the tip, or free the layers first",
         span=request.span,
+    )
+
+
+def with_other_way(problem: Refusal, words: str, attempt: Callable[[], Outcome]) -> Refusal:
+    """The refusal, with the other way of folding as a hint where the layers allow that."""
+    try:
+        attempt()
+    except (Refusal, Collision):
+        return problem
+    return Refusal(
+        problem.code,
+        problem.message,
+        f"here '{words}' would do: it goes the other way round the layers",
+        *problem.hints,
+        span=problem.span,
     )
 
 

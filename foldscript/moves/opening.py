@@ -82,6 +82,15 @@ class Rays:
         """Whether a segment lies on the ray."""
         return self.on(angle, segment[0]) and self.on(angle, segment[1])
 
+    def reaches(self, angle: float, segment: Segment) -> bool:
+        """Whether a segment has a part on the ray."""
+        line = self.line(angle)
+        return (
+            on_line(line, segment[0])
+            and on_line(line, segment[1])
+            and any(self.on(angle, p) and distance(p, self.apex) > EPS for p in segment)
+        )
+
     def landing(self, p: Point) -> Point:
         """Where a point of the spine lands."""
         return mirrored(self.line(self.bend), p)
@@ -124,35 +133,42 @@ def same_direction(a: float, b: float) -> bool:
     return abs(math.remainder(a - b, 2 * math.pi)) <= EPS_ANGLE
 
 
-def spine_layers(state: State, rays: Rays) -> list[tuple[int, int]]:
-    """(over, under) facets of the topmost fold along the spine and of those that lie within it."""
+def spine_layers(
+    state: State, rays: Rays, over: frozenset[int] | None = None
+) -> list[tuple[int, int]]:
+    """(over, under) facets of the topmost fold along the spine and of those that lie within it.
+
+    With `over`, the topmost fold whose upper layer is one of these.
+    """
     rank = {f: k for k, f in enumerate(state.top_down(range(len(state.facets))))}
     found = sorted(
         (rank[a], rank[b], a, b)
         for joint, seg in state.fold_segments
-        if rays.holds(rays.spine, seg)
+        if rays.reaches(rays.spine, seg)
         for a, b in ((joint.a, joint.b), (joint.b, joint.a))
         if state.above(a, b)
     )
-    if not found:
+    first = next((f for f in found if over is None or f[2] in over), None)
+    if first is None:
         return []
-    top, bottom = found[0][:2]
+    top, bottom = first[:2]
     return [(a, b) for over, under, a, b in found if top <= over and under <= bottom]
 
 
-def open_spine(request: Request, rays: Rays) -> Opened:
-    """Opens the fold along the spine and flattens it.
+def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None) -> Opened:
+    """Opens the fold along the spine and flattens it; `over` as in `spine_layers`.
 
     Raises
     ------
     Refusal : 'no-spine', 'not-a-flap', 'blocked', 'spine-cannot-land', 'layers-collide'
     """
     state = request.state
-    layers = spine_layers(state, rays)
+    layers = spine_layers(state, rays, over)
     if not layers:
         raise no_spine(request)
-    spine = [k for k in range(len(state.joints)) if _holds(state, k, rays, rays.spine)]
-    hinged = [k for k in range(len(state.joints)) if _holds(state, k, rays, rays.hinge)]
+    placed = [map_segment(state.facets[j.a].place, j.segment) for j in state.joints]
+    spine = [k for k, seg in enumerate(placed) if rays.reaches(rays.spine, seg)]
+    hinged = [k for k, seg in enumerate(placed) if rays.reaches(rays.hinge, seg)]
     over, under = rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend)
     near = hanging(state, over, [a for a, _ in layers], [*spine, *hinged])
     far = hanging(state, under, [b for _, b in layers], spine)

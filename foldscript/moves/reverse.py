@@ -26,6 +26,7 @@ from .halves import (
     orders_inside,
     orders_outside,
     wish_between,
+    with_other_way,
 )
 from .request import Outcome, PointValue, Request
 from .tip import tip_alignments
@@ -41,6 +42,9 @@ def reverse(request: Request, *, inside: bool) -> Outcome:
         except Refusal as refusal:
             problem = problem or refusal
     assert problem is not None
+    if problem.code == "locked-layers":
+        other = "outside reverse" if inside else "inside reverse"
+        raise with_other_way(problem, other, lambda: _along(request, tip, found[0], not inside))
     raise problem
 
 
