@@ -26,7 +26,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     copy.mkdir()
     for name in ("pyproject.toml", "README.md", "LICENSE"):
         shutil.copy(ROOT / name, copy)
-    for name in ("foldscript", "grammar"):
+    for name in ("foldscript", "grammar", "samples"):
         shutil.copytree(ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__"))
     pip = [sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "--no-build-isolation"]
     subprocess.run([*pip, "-w", str(copy.parent), str(copy)], check=True, stdin=subprocess.DEVNULL)
@@ -44,6 +44,7 @@ def test_every_file_of_the_package_is_in_the_wheel(wheel: Path) -> None:
     wanted |= {
         f"foldscript/grammar/{path.name}" for path in (ROOT / "grammar").iterdir() if path.is_file()
     }
+    wanted |= {f"foldscript/bases/{path.name}" for path in (ROOT / "samples/bases").iterdir()}
     assert wanted <= packed
     assert any(name.endswith("/LICENSE") for name in packed)
 
@@ -68,3 +69,19 @@ def test_the_wheel_alone_builds_a_model(wheel: Path, tmp_path: Path) -> None:
         capture_output=True,
     )
     assert (tmp_path / "out" / "card" / "card.pdf").exists()
+
+
+def test_the_wheel_alone_knows_the_bases(wheel: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    zipfile.ZipFile(wheel).extractall(site)
+    code = "from foldscript.folding.start import base_names; print(*base_names())"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(site)},
+        stdin=subprocess.DEVNULL,
+        check=True,
+        capture_output=True,
+        text=True,
+    )
+    assert {"preliminary", "waterbomb", "kite", "blintz"} <= set(done.stdout.split())
