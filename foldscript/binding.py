@@ -20,12 +20,13 @@ from .levels import LEVELS
 from .output.fonts import glyph_warnings, measure
 from .output.imposed import imposed_pdf, printing
 from .output.pdf import document_pdf
+from .output.svg import ground
 from .output.writing import write_files
 from .pages.booklet import ChapterError, Wording, booklet
 from .pages.chapters import Chapter, chapter, pages_taken, saving_parts
 from .pages.document import Document
 from .pages.grid import figure_frame
-from .pages.imposition import PAGES_A_SHEET, padded, saddle, sheet_for
+from .pages.imposition import sheet_for
 from .pages.sizes import PageSize, page_size
 from .pipeline import Doing, check
 
@@ -66,16 +67,15 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
     document = _laid_out(plan, models, doing)
     doing("making the PDF of")
     notes = (*plan.style.notes, *glyph_warnings(document.texts()))
-    pages = len(document.pages)
-    files = {f"{plan.name}.pdf": document_pdf(document, plan.style)}
-    told = [f"{plan.name}.pdf: {pages} pages of {plan.page.name}"]
+    count = len(document.pages)
+    pdf = document_pdf(document, plan.style)
+    files = {f"{plan.name}.pdf": pdf}
+    told = [f"{plan.name}.pdf: {count} pages of {plan.page.name}"]
     if plan.imposed or wish.imposed:
-        full = padded(document)
         sheet = sheet_for(plan.page)
-        sides = list(saddle(len(full.pages)))
-        pdf = document_pdf(full, plan.style)
-        files[f"{plan.name}-imposed.pdf"] = imposed_pdf(pdf, sides, plan.page, sheet)
-        told.append(f"{plan.name}-imposed.pdf: {printing(len(full.pages) // PAGES_A_SHEET, sheet)}")
+        name = f"{plan.name}-imposed.pdf"
+        files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style))
+        told.append(f"{name}: {printing(count, sheet)}")
     return Booklet(tuple(write_files(out / plan.name, files, plan.name)), notes, tuple(told))
 
 

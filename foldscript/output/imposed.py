@@ -1,70 +1,89 @@
 """A booklet's PDF with two pages side by side on each sheet, to be printed, folded and stapled.
 
-In: a PDF in reading order, whose pages fill its sheets. Out: bytes, the same for the same input. Each
-page becomes a drawing (form XObject) placed on a sheet, so fonts and text stay as they were. The file
-asks the printer for both sides, the right edge, and true size.
+In: a PDF in reading order. Out: bytes, the same for the same input. Each page becomes a drawing (form
+XObject) placed on a sheet, so fonts and text stay as they were; blank pages are added where the
+sheets ask for them. The file asks the printer for both sides, the right edge, and true size.
 """
 
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
 from typing import Any
 
-from ..pages.imposition import SheetSide, turned_on
+from ..pages.imposition import (
+    PAGES_A_SHEET,
+    padded_count,
+    page_at,
+    saddle,
+    turned_on,
+)
 from ..pages.sizes import PageSize
 
 
-def imposed_pdf(pdf: bytes, sides: Sequence[SheetSide], page: PageSize, sheet: PageSize) -> bytes:
+def imposed_pdf(pdf: bytes, page: PageSize, sheet: PageSize, ground: str) -> bytes:
     """The sheets, front and back of each in turn, labelled '20 | 1'.
 
-    `page` is the size of the pages of `pdf`; they meet in the middle of the sheet.
+    `page` is the size of the pages of `pdf`, which meet in the middle of the sheet; `ground` paints
+    the blank ones.
     """
     import pikepdf
 
     out = io.BytesIO()
     with pikepdf.open(io.BytesIO(pdf)) as source, pikepdf.new() as file:
-        forms: dict[int, pikepdf.Object] = {}
-        for side in sides:
-            for number in (side.left, side.right):
-                forms[number] = file.copy_foreign(source.pages[number].as_form_xobject())
+        count = len(source.pages)
+        sides = list(saddle(padded_count(count)))
+        forms = {
+            f"/P{number + 1}": file.copy_foreign(source.pages[number].as_form_xobject())
+            for number in range(count)
+        }
         low = (sheet.height - page.height) / 2
         for side in sides:
-            content = "".join(
-                f"q 1 0 0 1 {x:.3f} {low:.3f} cm /P{number + 1} Do Q\n"
-                for number, x in (
-                    (side.left, sheet.width / 2 - page.width),
-                    (side.right, sheet.width / 2),
-                )
-            )
-            names = {f"/P{n + 1}": forms[n] for n in (side.left, side.right)}
+            content: list[str] = []
+            names: dict[str, Any] = {}
+            for position, x in (
+                (side.left, sheet.width / 2 - page.width),
+                (side.right, sheet.width / 2),
+            ):
+                number = page_at(position, count)
+                if number is None:
+                    content.append(_blank(x, low, page, ground))
+                    continue
+                name = f"/P{number + 1}"
+                names[name] = forms[name]
+                content.append(f"q 1 0 0 1 {x:.3f} {low:.3f} cm {name} Do Q\n")
             made = file.add_blank_page(page_size=(sheet.width, sheet.height))
             made.obj.MediaBox = [0, 0, round(sheet.width, 3), round(sheet.height, 3)]
             made.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(names))
-            made.obj.Contents = file.make_stream(content.encode("ascii"))
+            made.obj.Contents = file.make_stream("".join(content).encode("ascii"))
         labels: list[Any] = []
         for place, side in enumerate(sides):
             words = pikepdf.String(f"{side.left + 1} | {side.right + 1}")
             labels += [place, pikepdf.Dictionary(P=words)]
-        edge = turned_on(sheet)
         file.Root.PageLabels = pikepdf.Dictionary(Nums=pikepdf.Array(labels))
         file.Root.Lang = source.Root.Lang
         file.Root.ViewerPreferences = pikepdf.Dictionary(
             DisplayDocTitle=True,
-            Duplex=pikepdf.Name(f"/DuplexFlip{edge.capitalize()}Edge"),
+            Duplex=pikepdf.Name(f"/DuplexFlip{turned_on(sheet).capitalize()}Edge"),
             PrintScaling=pikepdf.Name("/None"),
         )
         for key, value in source.docinfo.items():
             file.docinfo[key] = pikepdf.String(str(value))
-        file.docinfo["/Keywords"] = pikepdf.String(printing(len(sides) // 2, sheet))
+        file.docinfo["/Keywords"] = pikepdf.String(printing(count, sheet))
         file.save(out, deterministic_id=True, min_version="1.7")
     return out.getvalue()
 
 
-def printing(sheets: int, sheet: PageSize) -> str:
-    """What to do at the printer, in one line."""
-    count = f"{sheets} sheet{'' if sheets == 1 else 's'} of {sheet.name}"
+def _blank(x: float, low: float, page: PageSize, ground: str) -> str:
+    """An empty page, painted."""
+    colour = " ".join(f"{int(ground[i : i + 2], 16) / 255:.3f}" for i in (1, 3, 5))
+    return f"q {colour} rg {x:.3f} {low:.3f} {page.width:.3f} {page.height:.3f} re f Q\n"
+
+
+def printing(count: int, sheet: PageSize) -> str:
+    """What to do at the printer with a booklet of `count` pages, in one line."""
+    sheets = padded_count(count) // PAGES_A_SHEET
+    paper = f"{sheets} sheet{'' if sheets == 1 else 's'} of {sheet.name}"
     return (
-        f"{count}: print on both sides at true size, turned on the {turned_on(sheet)} edge; "
+        f"{paper}: print on both sides at true size, turned on the {turned_on(sheet)} edge; "
         "fold together, staple in the fold"
     )

@@ -1,16 +1,15 @@
 """Which pages lie side by side on the sheets of a booklet that is folded once and stapled.
 
-In: a document in reading order. Out: the same with blank pages, so that it fills its sheets, and the
-order of the pages on them. Sheets are nested: the first one printed lies outside, and its front
+In: the number of pages. Out: where blank pages go, so that the booklet fills its sheets, and the order
+of the pages on them. Sheets are nested: the first one printed lies outside, and its front
 carries the last page left of the first (20 | 1), its back 2 | 19.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from .document import Document, Page
 from .sizes import PAGE_SIZES, PageSize
 
 #: Pages on a sheet of paper: two on either side.
@@ -20,7 +19,7 @@ _NEAR = 4.0  # points; two A5 pages are a millimetre narrower than A4 is high (I
 
 @dataclass(frozen=True, slots=True)
 class SheetSide:
-    """One side of a sheet: its pages, counted from 0."""
+    """One side of a sheet: positions in the padded booklet, counted from 0."""
 
     left: int
     right: int
@@ -37,15 +36,19 @@ def saddle(count: int) -> Iterator[SheetSide]:
         yield SheetSide(low + 1, high - 1)
 
 
-def padded(document: Document) -> Document:
-    """With blank pages before the back cover, up to a multiple of four."""
-    pages = document.pages
-    missing = -len(pages) % PAGES_A_SHEET
-    first = len(pages)  # the number of the first blank, which takes the back cover's place
-    blanks = tuple(
-        Page(pages[-1].size, str(first + i), (), scale=pages[-1].scale) for i in range(missing)
-    )
-    return replace(document, pages=(*pages[:-1], *blanks, pages[-1]))
+def padded_count(count: int) -> int:
+    """How many pages a booklet of `count` has once blank ones fill its sheets."""
+    return count + -count % PAGES_A_SHEET
+
+
+def page_at(position: int, count: int) -> int | None:
+    """Which page, counted from 0, stands at a position of the padded booklet; None for a blank one.
+
+    Blank pages stand before the last page, which is the back cover.
+    """
+    if position < count - 1:
+        return position
+    return count - 1 if position == padded_count(count) - 1 else None
 
 
 def sheet_for(page: PageSize) -> PageSize:
