@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from foldscript.diagnostics import Refusal
-from foldscript.geometry.lines import Line, flipped, line_through
+from foldscript.geometry.lines import Line, flipped
 from foldscript.geometry.polygons import area
 from foldscript.paper.flap import Blocked, blockers, flap, fold_flap, moving_parts, sheet_segments
 from foldscript.paper.signs import Sense
