@@ -47,7 +47,9 @@ def make(request: Request) -> Outcome:
         sense = Sense.MOUNTAIN if behind else Sense.VALLEY
         here = replace(request, state=after, clauses=tuple(_moved(after, c) for c in clauses))
         fold = _turn(here, sense)
-        shown = fold if after is state else _turn(replace(here, state=state, clauses=clauses), sense)
+        shown = (
+            fold if after is state else _turn(replace(here, state=state, clauses=clauses), sense)
+        )
         signs.append(arrow_of(shown, Act.MOUNTAIN if behind else Act.SWING))
         creases.extend(sheet_segments(after, fold.flap.creases))
         letters.extend(shown.alignment.letters)

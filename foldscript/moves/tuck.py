@@ -136,7 +136,9 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
 def _place(under: list[PointValue], over: list[PointValue]) -> Phrase:
     if under and over:
         return phrase(
-            "between the layers with {one} and with {other}", one=under[0].words, other=over[0].words
+            "between the layers with {one} and with {other}",
+            one=under[0].words,
+            other=over[0].words,
         )
     if under:
         return phrase("under the layer with {one}", one=under[0].words)
@@ -175,7 +177,9 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
     """The flap stays where it is and goes under the layer."""
     state = request.state
     if not rest.clauses or not rest.clauses[0].values:
-        raise Refusal("tuck-what", "say which flap is tucked: name one point of it", span=request.span)
+        raise Refusal(
+            "tuck-what", "say which flap is tucked: name one point of it", span=request.span
+        )
     p = as_point(rest.clauses[0].values[0])
     if not goal.under and not goal.over:
         raise Refusal(
