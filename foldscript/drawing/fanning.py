@@ -22,7 +22,8 @@ from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, uni
 from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
-from .rims import Rim, is_upper, outward_of
+from .packs import STILL, ways
+from .rims import Rim, outward_of
 from .stacks import Stacks
 
 #: A wish: how each corner's move counts in it, the wanted value, its weight.
@@ -32,6 +33,8 @@ Meeting = dict[int, list[tuple[int, Segment]]]
 
 #: Weights of the wishes: layers apart, touching edges together, straight edges.
 _APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
+#: An open edge that nothing asks to move does not slant.
+_TRUE = 0.6
 #: A corner that touches another layer's edge from within stays within.
 _WITHIN = 0.8
 #: How much a corner wants to stay where it is: hidden, and on the piece most open to the eye.
@@ -43,20 +46,23 @@ def settled(
     rings: tuple[tuple[int, ...], ...],
     spots: tuple[Polygon, ...],
     rims: tuple[Rim, ...],
+    edges: list[Rim],
+    stacks: Stacks,
     count: int,
     gap: float,
     most: float,
 ) -> tuple[Point, ...]:
-    """Least squares solution of the wishes, one move a corner."""
+    """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`."""
     import numpy
 
     rows: list[Row] = []
-    edges = [r for r in rims if r.mate is None or is_upper(state, r)]
     meeting = _meeting(state, edges)
-    _wish_apart(state, rims, edges, meeting, gap, most, rows)
+    busy = _wish_apart(state, rims, edges, stacks, meeting, gap, most, rows)
     if not rows:
         return ((0.0, 0.0),) * count
+    open_parts = _open_parts(state)
     _wish_together(edges, meeting, rows)
+    _wish_true(edges, busy, open_parts, rows)
     _wish_straight(state, rims, rows)
     _wish_within(state, rings, spots, edges, rows)
     matrix = numpy.zeros((len(rows), 2 * count))
@@ -67,7 +73,7 @@ def settled(
             matrix[r, 2 * v + 1] = weight * y
         wanted[r] = weight * value
     rest = numpy.full(count, _REST)
-    for ring, part in zip(rings, _open_parts(state), strict=True):
+    for ring, part in zip(rings, open_parts, strict=True):
         for v in ring:
             rest[v] = max(rest[v], _REST_SEEN * part)
     normal = matrix.T @ matrix + numpy.diag(numpy.repeat(rest * rest, 2))
@@ -123,18 +129,26 @@ def _wish_apart(
     state: State,
     rims: Sequence[Rim],
     edges: list[Rim],
+    stacks: Stacks,
     meeting: Meeting,
     gap: float,
     most: float,
     rows: list[Row],
-) -> None:
-    """Edges of layers that end in the same place: the upper one a little further in."""
+) -> set[int]:
+    """Edges of layers that end in the same place: the upper one a little further in.
+
+    Gives the edges of which something was asked.
+    """
     bands = max(2, round(most / gap) + 1)
     reaches = _reaches(state, rims)
-    stacks = Stacks(state, edges)
-    for deep, wide, seg, over in stacks.pairs:
+    busy: set[int] = set()
+    for way, (deep, wide, seg, over) in zip(
+        ways(state, edges, stacks.pairs), stacks.pairs, strict=True
+    ):
+        if way != STILL:
+            busy |= {deep, wide}
         if not over:
-            step = 0.5 * gap
+            step = 0.2 * gap
         elif _is_stub(*(reaches[(edges[k].facet, edges[k].start)] for k in (deep, wide))):
             step = 0.0
         else:
@@ -146,7 +160,21 @@ def _wish_apart(
             for p in piece:
                 terms = _difference(edges[deep], edges[wide], p, outward)
                 if terms:
-                    rows.append((terms, -step, _APART))
+                    rows.append((terms, -way * step, _APART))
+    return busy
+
+
+def _wish_true(
+    edges: list[Rim], busy: set[int], open_parts: Sequence[float], rows: list[Row]
+) -> None:
+    """Edges in the open that have nothing to be told apart from keep their place, and so their slant."""
+    for k, rim in enumerate(edges):
+        part = open_parts[rim.facet]
+        if k in busy or part < 0.02:
+            continue
+        n = outward_of(rim)
+        for v in (rim.start, rim.end):
+            rows.append(({v: n}, 0.0, _TRUE * max(0.3, part)))
 
 
 def _reaches(state: State, rims: Sequence[Rim]) -> dict[tuple[int, int], tuple[Point, Point]]:

@@ -9,14 +9,15 @@ every facet's outline with its corners moved a little. The moves belong to the c
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..geometry import polygons
-from ..geometry.lines import Point, cross, distance, dot, point_on_segment, subtract
+from ..geometry.lines import Point, Segment, cross, distance, dot, point_on_segment, subtract
 from ..geometry.polygons import Polygon
 from ..paper.state import State
 from .fanning import settled
-from .rims import Rim, corners, rims_of
+from .rims import Rim, corners, is_upper, rims_of
+from .stacks import Stacks
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,7 @@ class Spread:
     spots : for each facet, the true folded place of those corners
     moves : how far each corner is moved, in folded coordinates
     rims : sides that may be seen as edges
+    stacked : (rim of an upper layer, rim of a lower one, where they share a place); rims by index
     """
 
     state: State
@@ -37,6 +39,7 @@ class Spread:
     spots: tuple[Polygon, ...]
     moves: tuple[Point, ...]
     rims: tuple[Rim, ...]
+    stacked: tuple[tuple[int, int, Segment], ...] = ()
 
     def shape(self, facet: int) -> Polygon:
         """Outline of a facet as drawn (folded coordinates)."""
@@ -83,11 +86,18 @@ def spread(state: State, gap: float, most: float) -> Spread:
     rings, spots, count = corners(state)
     rims = rims_of(state, rings, spots)
     still = Spread(state, rings, spots, ((0.0, 0.0),) * count, rims)
-    if len(state.facets) < 2 or gap <= 0:
+    if len(state.facets) < 2:
         return still
-    moves = settled(state, rings, spots, rims, count, gap, most)
+    picked = [k for k, r in enumerate(rims) if r.mate is None or is_upper(state, r)]
+    edges = [rims[k] for k in picked]
+    stacks = Stacks(state, edges)
+    stacked = tuple((picked[a], picked[b], seg) for a, b, seg, over in stacks.pairs if over)
+    still = replace(still, stacked=stacked)
+    if gap <= 0:
+        return still
+    moves = settled(state, rings, spots, rims, edges, stacks, count, gap, most)
     for _ in range(6):
-        found = Spread(state, rings, spots, moves, rims)
+        found = replace(still, moves=moves)
         if all(_sound(found, i) for i in range(len(rings))):
             return found
         moves = tuple((m[0] / 2, m[1] / 2) for m in moves)

@@ -46,9 +46,14 @@ def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> li
 
 
 def edges(visible: Visible) -> list[Path]:
-    """Visible raw and folded edges."""
+    """Visible edges, those of layers behind first."""
     out: list[Path] = []
-    for role, lines in zip(("edge.folded", "edge.raw"), visible.edges[::-1], strict=True):
+    seen = visible.edges
+    for role, lines in (
+        ("edge.under", seen.under),
+        ("edge.folded", seen.folded),
+        ("edge.raw", seen.raw),
+    ):
         strokes: list[Stroke] = []
         for points in line_points(lines):
             closed = len(points) > 3 and distance(points[0], points[-1]) < 1e-6
@@ -65,7 +70,7 @@ def creases(visible: Visible, style: Style, fresh: Any) -> list[Path]:
     state, view = visible.state, visible.view
     if not state.creases:
         return []
-    found: list[Any] = []
+    lines: list[Any] = []
     taken: list[tuple[int, Segment]] = []
     for crease in merged(state.creases):
         for i, facet in enumerate(state.facets):
@@ -74,10 +79,10 @@ def creases(visible: Visible, style: Style, fresh: Any) -> list[Path]:
                 continue
             taken.append((i, inside))
             ends = map_segment(facet.place, inside)
-            line = shapely.LineString([view(visible.spread.at(i, p)) for p in ends])
-            found.append(visible.seen(i, line))
-    if not found:
+            lines.append([view(visible.spread.at(i, p)) for p in ends])
+    if not taken:
         return []
+    found = visible.seen([i for i, _ in taken], shapely.linestrings(lines))
     seen = shapely.union_all(found)
     if fresh is not None:
         seen = shapely.difference(seen, fresh)

@@ -3,7 +3,8 @@
 In: the layers as drawn apart, and the view. Out: areas and lines in points on the page, as shapely
 geometries. Each facet is its own shape minus those that lie on it, pair by pair, so that a ring of
 layers shows every member; nothing depends on a painting order. Facets of one plate are joined, so
-no seam shows between them.
+no seam shows between them. A facet that lies wholly under another one hides nothing that the other
+does not hide, and is left out of all that follows; the rest is done for all facets at once.
 """
 
 from __future__ import annotations
@@ -13,78 +14,126 @@ from functools import cached_property
 from typing import Any
 
 from ..geometry.lines import Point
+from .edges import Edges, visible_edges
 from .layers import Spread
-from .rims import Rim, is_upper
 from .view import View
 
-#: Visible specks below this are dropped: square points, points.
-_SPECK_AREA, _SPECK_LENGTH = 0.12, 0.5
+#: Visible specks below this are dropped: square points.
+_SPECK_AREA = 0.12
+#: Corners are drawn to this (points), so that neighbours share theirs exactly.
+_GRID = 4
 
 
 class Visible:
-    """Visible parts of one state; everything is computed when first asked for."""
+    """Visible parts of one state; everything is computed when first asked for.
+
+    Attributes
+    ----------
+    shapes : outline of every facet as drawn
+    plate_of : the plate of every facet
+    """
 
     def __init__(self, spread: Spread, view: View) -> None:
+        import numpy
         import shapely
 
         self._shapely = shapely
         self.spread = spread
         self.state = spread.state
         self.view = view
-        shapes = [
-            shapely.Polygon([view(p) for p in spread.shape(i)])
-            for i in range(len(self.state.facets))
-        ]
-        self.shapes: list[Any] = [s if s.is_valid else s.buffer(0) for s in shapes]
-        self._covers: dict[int, Any] = {}
+        corners: list[Point] = []
+        owners: list[int] = []
+        for i, ring in enumerate(spread.rings):
+            drawn = [view(p) for p in spread.shape(i)]
+            corners += [(round(x, _GRID), round(y, _GRID)) for x, y in drawn]
+            owners += [i] * len(ring)
+        rings = shapely.linearrings(numpy.array(corners), indices=numpy.array(owners))
+        shapes: Any = shapely.polygons(rings)
+        wrong = ~shapely.is_valid(shapes)
+        if wrong.any():
+            shapes[wrong] = shapely.buffer(shapes[wrong], 0)
+        shapely.prepare(shapes)
+        self.shapes = shapes
         self.plate_of = {i: k for k, plate in enumerate(self.state.plates) for i in plate}
 
-    def cover(self, facet: int) -> Any | None:
-        """Union of the facets that lie on a facet, as drawn; None when there are none."""
-        if facet not in self._covers:
-            over = [
-                self.shapes[j]
-                for j in sorted(self.state.neighbours[facet])
-                if self.state.above(j, facet)
-            ]
-            joined = None
-            if len(over) == 1:
-                joined = over[0]
-            elif over:
-                joined = self._shapely.union_all(over)
-            if joined is not None:
-                self._shapely.prepare(joined)
-            self._covers[facet] = joined
-        return self._covers[facet]
+    @cached_property
+    def _boxes(self) -> Any:
+        return self._shapely.bounds(self.shapes)
+
+    @cached_property
+    def _over(self) -> tuple[tuple[int, ...], ...]:
+        """For every facet the facets that lie on it and are not hidden, the largest first."""
+        state, shapely = self.state, self._shapely
+        above = [
+            [j for j in sorted(state.neighbours[i]) if state.above(j, i)]
+            for i in range(len(state.facets))
+        ]
+        under = [(i, j) for i, over in enumerate(above) for j in over]
+        hidden = set[int]()
+        if under:
+            low, high = (self._boxes[[pair[k] for pair in under]] for k in (0, 1))
+            slack = 10.0**-_GRID
+            within = (low[:, :2] >= high[:, :2] - slack).all(1)
+            within &= (low[:, 2:] <= high[:, 2:] + slack).all(1)
+            tried = [pair for pair, ok in zip(under, within, strict=True) if ok]
+            found = shapely.covers(
+                self.shapes[[j for _, j in tried]], self.shapes[[i for i, _ in tried]]
+            )
+            hidden = {i for (i, _), is_hidden in zip(tried, found, strict=True) if is_hidden}
+        self._hidden = hidden
+        area = shapely.area(self.shapes)
+        return tuple(
+            tuple(sorted((j for j in over if j not in hidden), key=lambda j: (-area[j], j)))
+            for over in above
+        )
+
+    @cached_property
+    def shown(self) -> tuple[int, ...]:
+        """Facets that do not lie wholly under another one."""
+        assert self._over is not None
+        return tuple(i for i in range(len(self.state.facets)) if i not in self._hidden)
+
+    def seen(self, facets: Sequence[int], geometries: Any) -> Any:
+        """What is visible of areas or lines on the page, each lying on its facet."""
+        import numpy
+
+        shapely = self._shapely
+        left = numpy.array(geometries, dtype=object)
+        if not len(left):
+            return left
+        boxes = shapely.bounds(left)
+        tall = max((len(self._over[i]) for i in facets), default=0)
+        for turn in range(tall):
+            some = [k for k, i in enumerate(facets) if turn < len(self._over[i])]
+            tops = [self._over[facets[k]][turn] for k in some]
+            low, high = boxes[some], self._boxes[tops]
+            meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
+            picked = numpy.array(some)[meet]
+            if len(picked):
+                top = self.shapes[numpy.array(tops)[meet]]
+                left[picked] = shapely.difference(left[picked], top)
+        return left
 
     @cached_property
     def silhouette(self) -> Any:
         """All the paper covers."""
-        whole = self._shapely.union_all(self.shapes)
+        whole = self._shapely.union_all(self.shapes[list(self.shown)])
         self._shapely.prepare(whole)
         return whole
 
     @cached_property
-    def parts(self) -> tuple[Any, ...]:
-        """Visible area of each facet; empty where it is hidden."""
-        out: list[Any] = []
-        for i, shape in enumerate(self.shapes):
-            cover = self.cover(i)
-            if cover is not None:
-                shape = (
-                    self._shapely.Polygon()
-                    if cover.covers(shape)
-                    else self._shapely.difference(shape, cover)
-                )
-            out.append(shape)
-        return tuple(out)
+    def parts(self) -> dict[int, Any]:
+        """Visible area of each facet that is not hidden; some are empty."""
+        shown = self.shown
+        return dict(zip(shown, self.seen(shown, self.shapes[list(shown)]), strict=True))
 
     @cached_property
     def fills(self) -> tuple[tuple[int, Any], ...]:
         """(a facet of the plate, visible area) of each plate of which anything is seen."""
         out: list[tuple[int, Any]] = []
         for plate in self.state.plates:
-            seen = [self.parts[i] for i in plate if not self.parts[i].is_empty]
+            seen = [self.parts[i] for i in plate if i in self.parts]
+            seen = [part for part in seen if part.area > _SPECK_AREA / 10]
             if not seen:
                 continue
             whole = seen[0] if len(seen) == 1 else self._shapely.union_all(seen, grid_size=0.001)
@@ -93,42 +142,16 @@ class Visible:
                 out.append((plate[0], self._shapely.multipolygons(pieces)))
         return tuple(out)
 
-    def seen(self, facet: int, lines: Any) -> Any:
-        """Visible part of lines (on the page) that lie on a facet."""
-        cover = self.cover(facet)
-        return lines if cover is None else self._shapely.difference(lines, cover)
-
     @cached_property
-    def edges(self) -> tuple[Any, Any]:
-        """Visible raw edges and visible folded edges, each as merged lines."""
-        raw: list[Any] = []
-        bent: list[Any] = []
-        for rim in self.spread.rims:
-            if rim.mate is not None and not is_upper(self.state, rim):
-                continue
-            line = self._shapely.LineString([self.view(p) for p in self._ends(rim)])
-            seen = self.seen(rim.facet, line)
-            if not seen.is_empty:
-                (raw if rim.mate is None else bent).append(seen)
-        return self._merged(raw), self._merged(bent)
+    def edges(self) -> Edges:
+        """Visible edges."""
+        return visible_edges(self)
 
     @cached_property
     def rim(self) -> Any:
         """All visible edges as one geometry."""
-        return self._shapely.union_all(list(self.edges))
-
-    def _ends(self, rim: Rim) -> tuple[Point, Point]:
-        moves = self.spread.moves
-        (p, q), v, w = rim.segment, moves[rim.start], moves[rim.end]
-        return (p[0] + v[0], p[1] + v[1]), (q[0] + w[0], q[1] + w[1])
-
-    def _merged(self, found: Sequence[Any]) -> Any:
-        if not found:
-            return self._shapely.MultiLineString()
-        pieces = [line for geometry in found for line in _lines(geometry)]
-        merged = self._shapely.line_merge(self._shapely.multilinestrings(pieces))
-        kept = [line for line in _lines(merged) if line.length > _SPECK_LENGTH]
-        return self._shapely.multilinestrings(kept) if kept else self._shapely.MultiLineString()
+        lines = [g for edge in self.edges for g in line_strings(edge)]
+        return self._shapely.multilinestrings(lines)
 
 
 def _polygons(geometry: Any) -> Iterable[Any]:
@@ -139,18 +162,18 @@ def _polygons(geometry: Any) -> Iterable[Any]:
     return tuple(p for g in parts for p in _polygons(g))
 
 
-def _lines(geometry: Any) -> Iterable[Any]:
+def line_strings(geometry: Any) -> Iterable[Any]:
     """Line strings of any geometry."""
     if geometry.geom_type in ("LineString", "LinearRing"):
         return () if geometry.is_empty else (geometry,)
     parts = getattr(geometry, "geoms", ())
-    return tuple(p for g in parts for p in _lines(g))
+    return tuple(p for g in parts for p in line_strings(g))
 
 
 def line_points(geometry: Any) -> tuple[tuple[Point, ...], ...]:
     """Corners of every line of a geometry."""
     return tuple(
-        tuple((float(x), float(y)) for x, y, *_ in line.coords) for line in _lines(geometry)
+        tuple((float(x), float(y)) for x, y, *_ in line.coords) for line in line_strings(geometry)
     )
 
 

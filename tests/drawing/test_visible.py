@@ -79,10 +79,11 @@ def test_a_plate_of_several_facets_shows_no_seam() -> None:
 
 def test_edges_are_where_paper_ends_or_bends() -> None:
     visible = seen(f.square())
-    raw, bent = visible.edges
+    raw, bent, under = visible.edges
     assert raw.length == pytest.approx(4 * 120)
     assert bent.is_empty
-    raw, bent = seen(f.cupboard()).edges
+    assert under.is_empty
+    raw, bent, under = seen(f.cupboard()).edges
     assert bent.length == pytest.approx(2 * 120, rel=0.02)
 
 

@@ -1,0 +1,169 @@
+"""Edges of the paper that the reader sees, and how strongly each is drawn.
+
+In: what is visible, and which edges lie in the same place. Out: raw edges, folded edges, and edges
+of layers that come out from behind the edge of a layer over them. Those are drawn finer, so that a
+stack stays quiet and its top layer stands out; where the layers run together they are not drawn at
+all, so that no lines pile up into a black bar.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from ..geometry.lines import Point, dot, subtract
+from .rims import Rim, is_upper
+
+if TYPE_CHECKING:
+    from .visible import Visible
+
+#: An edge nearer than this to one over it runs together with it (points).
+_CLEAR = 0.62
+#: Visible specks of lines below this are dropped (points).
+_SPECK = 0.5
+
+#: From and to, as parts of the way along an edge.
+Interval = tuple[float, float]
+
+
+class Edges(NamedTuple):
+    """Visible edges, each kind as one shapely geometry of merged lines."""
+
+    raw: Any
+    folded: Any
+    under: Any
+
+
+def visible_edges(visible: Visible) -> Edges:
+    """What is seen of every edge."""
+    shown = set(visible.shown)
+    rims = visible.spread.rims
+    drawn = [
+        k
+        for k, r in enumerate(rims)
+        if r.facet in shown and (r.mate is None or is_upper(visible.state, r))
+    ]
+    runs = _runs(visible, drawn)
+    lines: list[tuple[Point, Point]] = []
+    owners: list[int] = []
+    kinds: list[int] = []
+    for k in drawn:
+        ends = _ends(visible, rims[k])
+        for lo, hi, fine in runs[k]:
+            lines.append((_on(ends, lo), _on(ends, hi)))
+            owners.append(rims[k].facet)
+            kinds.append(2 if fine else 0 if rims[k].mate is None else 1)
+    shapely = visible._shapely
+    seen = visible.seen(owners, shapely.linestrings(lines)) if lines else ()
+    return Edges(*(_merged(shapely, [g for g, k in zip(seen, kinds, strict=True) if k == kind])
+                   for kind in range(3)))  # fmt: skip
+
+
+def _runs(visible: Visible, drawn: Sequence[int]) -> dict[int, list[tuple[float, float, bool]]]:
+    """For every edge the parts to draw: from, to, and whether it comes out from behind another."""
+    rims = visible.spread.rims
+    over: dict[int, list[tuple[int, Interval]]] = defaultdict(list)
+    for upper, lower, seg in visible.spread.stacked:
+        over[lower].append((upper, _along(rims[lower], seg)))
+    kept: dict[int, list[Interval]] = {}
+    out: dict[int, list[tuple[float, float, bool]]] = {}
+    for k in sorted(drawn, key=lambda k: (len(over[k]), k)):
+        fine: list[Interval] = []
+        merged: list[Interval] = []
+        for upper, common in over[k]:
+            if upper not in kept:
+                continue
+            fine.append(common)
+            merged += _close(visible, rims[k], rims[upper], common, kept[upper])
+        kept[k] = _less([(0.0, 1.0)], merged)
+        out[k] = [(lo, hi, False) for lo, hi in _less(kept[k], fine)]
+        out[k] += [(lo, hi, True) for lo, hi in _less(kept[k], _less([(0.0, 1.0)], fine))]
+    return out
+
+
+def _close(
+    visible: Visible, lower: Rim, upper: Rim, common: Interval, kept: Sequence[Interval]
+) -> list[Interval]:
+    """Where an edge as drawn runs together with one over it; both run straight."""
+    low, high = _ends(visible, lower), _ends(visible, upper)
+    first, last = _along(upper, lower.segment)  # of the lower edge, measured on the upper one
+    if abs(last - first) < 1e-9:
+        return []
+    long = max(1e-9, ((low[1][0] - low[0][0]) ** 2 + (low[1][1] - low[0][1]) ** 2) ** 0.5)
+    nx, ny = (low[0][1] - low[1][1]) / long, (low[1][0] - low[0][0]) / long
+
+    def apart(t: float) -> float:
+        p, q = _on(low, t), _on(high, first + t * (last - first))
+        return (q[0] - p[0]) * nx + (q[1] - p[1]) * ny
+
+    at0, at1 = apart(0.0), apart(1.0)
+    reach = _between(at0, at1, _CLEAR)
+    if reach is None:
+        return []
+    out: list[Interval] = []
+    for s, e in kept:
+        lo, hi = sorted(((s - first) / (last - first), (e - first) / (last - first)))
+        lo, hi = max(lo, common[0], reach[0]), min(hi, common[1], reach[1])
+        if hi > lo:
+            out.append((lo, hi))
+    return out
+
+
+def _between(start: float, end: float, most: float) -> Interval | None:
+    """Where a value that runs evenly from `start` to `end` lies within `most` of zero."""
+    if abs(end - start) < 1e-9:
+        return (0.0, 1.0) if abs(start) < most else None
+    one, two = sorted((m - start) / (end - start) for m in (-most, most))
+    lo, hi = max(0.0, one), min(1.0, two)
+    return (lo, hi) if hi > lo else None
+
+
+def _along(rim: Rim, seg: tuple[Point, Point]) -> Interval:
+    """Where a segment on a rim's line begins and ends, as parts of the way along the rim."""
+    start, end = rim.segment
+    run = subtract(end, start)
+    n = dot(run, run)
+    one, two = (dot(subtract(p, start), run) / n for p in seg)
+    return (one, two)
+
+
+def _less(kept: Sequence[Interval], holes: Sequence[Interval]) -> list[Interval]:
+    """What is left of intervals."""
+    left = list(kept)
+    for hole in holes:
+        lo, hi = sorted(hole)
+        nxt: list[Interval] = []
+        for a, b in left:
+            if lo - a > 1e-6:
+                nxt.append((a, min(b, lo)))
+            if b - hi > 1e-6:
+                nxt.append((max(a, hi), b))
+        left = [(a, b) for a, b in nxt if b - a > 1e-6]
+    return left
+
+
+def _ends(visible: Visible, rim: Rim) -> tuple[Point, Point]:
+    moves = visible.spread.moves
+    (p, q), v, w = rim.segment, moves[rim.start], moves[rim.end]
+    return visible.view((p[0] + v[0], p[1] + v[1])), visible.view((q[0] + w[0], q[1] + w[1]))
+
+
+def _on(ends: tuple[Point, Point], t: float) -> Point:
+    (ax, ay), (bx, by) = ends
+    return (round(ax + (bx - ax) * t, 4), round(ay + (by - ay) * t, 4))
+
+
+def _merged(shapely: Any, found: Sequence[Any]) -> Any:
+    pieces = [line for geometry in found for line in _strings(geometry)]
+    if not pieces:
+        return shapely.MultiLineString()
+    merged = shapely.line_merge(shapely.multilinestrings(pieces))
+    kept = [line for line in _strings(merged) if line.length > _SPECK]
+    return shapely.multilinestrings(kept) if kept else shapely.MultiLineString()
+
+
+def _strings(geometry: Any) -> list[Any]:
+    if geometry.geom_type == "LineString":
+        return [] if geometry.is_empty else [geometry]
+    return [p for g in getattr(geometry, "geoms", ()) for p in _strings(g)]
