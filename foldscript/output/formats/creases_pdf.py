@@ -1,0 +1,25 @@
+"""creases-pdf: the finished model's crease pattern as a page, at true size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from ...drawing.legend import legend
+from ...drawing.true_sheet import finished_pattern, sign_keys
+from ...pages.crease_page import crease_page
+from ..drawn import Drawn
+from ..fonts import measure
+from ..pdf import document_pdf
+
+SUMMARY = "the crease pattern at true size, as a page"
+
+
+def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
+    """One PDF. Raises FoldscriptError when the system has no cairo library."""
+    sheet = finished_pattern(drawn.model)
+    style = replace(drawn.style, enlarged=1.0)
+    page = drawn.lay_out().pages[0].size
+    entries = legend(sign_keys(sheet), style)
+    document = crease_page(drawn.model, sheet, entries, page, measure)
+    yield f"{drawn.model.name}-creases.pdf", document_pdf(document, style)
