@@ -15,6 +15,7 @@ from ..geometry.isometries import compose, reflection
 from ..geometry.lines import Line, flipped, meet, signed_distance
 from ..geometry.polygons import inside as inside_polygon
 from ..geometry.tolerance import EPS
+from ..levels import Level
 from ..paper.conditions import Pair
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
@@ -71,7 +72,7 @@ def _pleat(
         try:
             after = _pleated(parts, tips, lines, inside)
         except Collision as collision:
-            clash = clash or collision
+            clash = clash or parts.fine.undivided(collision)
             continue
         return _outcome(request, tip, named, (near_flap, tip_flap), parts, after, inside)
     if clash is not None:
@@ -204,4 +205,10 @@ def _outcome(
 
 
 FORMS = ("crimp A along k1 and k2", "crimp outside A along k1 and k2")
-MOVE = Move("crimp", "pleat the front and the back of a flap alike", FORMS, make)
+MOVE = Move(
+    "crimp",
+    "pleat the front and the back of a flap alike",
+    FORMS,
+    make,
+    level=Level.HIGH_INTERMEDIATE,
+)

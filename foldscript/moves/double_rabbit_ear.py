@@ -13,6 +13,7 @@ from __future__ import annotations
 from ..diagnostics import Refusal
 from ..geometry.lines import Segment, distance, foot, line_through, on_line
 from ..geometry.tolerance import EPS
+from ..levels import Level
 from ..paper.conditions import Pair
 from ..paper.layers import Collision
 from ..paper.refold import undivided
@@ -102,11 +103,11 @@ def _spine_on(layers: Halves, side: Segment) -> bool:
     state = layers.fine.state
     line = line_through(*side)
     for joint, seg in state.fold_segments:
-        if (joint.a in layers.front and joint.b in layers.back) or (
+        between = (joint.a in layers.front and joint.b in layers.back) or (
             joint.b in layers.front and joint.a in layers.back
-        ):
-            if on_line(line, seg[0]) and on_line(line, seg[1]):
-                return True
+        )
+        if between and on_line(line, seg[0]) and on_line(line, seg[1]):
+            return True
     return False
 
 
@@ -128,7 +129,7 @@ def _turned(triangle: Triangle, layers: Halves, parts: dict[int, Part], wrapped:
     still = [k for k in range(len(state.facets)) if k not in moved]
     changes: dict[int, Sense | None] = dict.fromkeys(creases_of(state, triangle, parts))
     return toggled(
-        state,
+        layers.fine,
         still,
         changes,
         orders=orders,
@@ -172,4 +173,10 @@ def _outcome(
 
 
 FORMS = ("double rabbit ear A between P and Q to Q",)
-MOVE = Move("double rabbit ear", "narrow and bend the tip of a flap folded in half", FORMS, make)
+MOVE = Move(
+    "double rabbit ear",
+    "narrow and bend the tip of a flap folded in half",
+    FORMS,
+    make,
+    level=Level.HIGH_INTERMEDIATE,
+)

@@ -169,9 +169,9 @@ def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None)
     placed = [map_segment(state.facets[j.a].place, j.segment) for j in state.joints]
     spine = [k for k, seg in enumerate(placed) if rays.reaches(rays.spine, seg)]
     hinged = [k for k, seg in enumerate(placed) if rays.reaches(rays.hinge, seg)]
-    over, under = rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend)
-    near = hanging(state, over, [a for a, _ in layers], [*spine, *hinged])
-    far = hanging(state, under, [b for _, b in layers], spine)
+    hinge_line, bend_line = rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend)
+    near = hanging(state, hinge_line, [a for a, _ in layers], [*spine, *hinged])
+    far = hanging(state, bend_line, [b for _, b in layers], spine)
     if near & far:
         raise Refusal(
             "not-a-flap",
@@ -179,29 +179,28 @@ def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None)
             "free the layers first, or open it along another line",
             span=request.span,
         )
-    fine = divided(undivided(state), over, near)
+    fine = divided(undivided(state), hinge_line, near)
     fine = divided(fine, rays.line(rays.near_bend), [
-        k for k, p in enumerate(fine.parent) if p in near and _left(fine.state, k, over)
+        k for k, p in enumerate(fine.parent) if p in near and _left(fine.state, k, hinge_line)
     ])  # fmt: skip
-    fine = divided(fine, under, [k for k, p in enumerate(fine.parent) if p in far])
+    fine = divided(fine, bend_line, [k for k, p in enumerate(fine.parent) if p in far])
     fs = fine.state
     tags = [
-        "near" if p in near and _left(fs, k, over)
-        else "far" if p in far and _left(fs, k, under) else ""
+        "near" if p in near and _left(fs, k, hinge_line)
+        else "far" if p in far and _left(fs, k, bend_line) else ""
         for k, p in enumerate(fine.parent)
     ]  # fmt: skip
     still = [k for k, tag in enumerate(tags) if not tag]
     refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag])
     changes = _changes(fs, rays, tags)
     try:
-        after = toggled(fs, still, changes, in_front=True)
+        after = toggled(fine, still, changes, in_front=True)
     except Refusal as refusal:
         if refusal.code not in ("tear", "nothing-moves"):
             raise
         raise _cannot_land(request) from None
     except Collision as clash:
-        at_start = tuple(fine.parent[k] for k in clash.facets)
-        raise collision_refusal(request, Collision(clash.reason, at_start, clash.at)) from None
+        raise collision_refusal(request, clash) from None
     lines, creases = folds_made(fine, after, changes)
     tails = [p for _, seg in state.fold_segments for p in seg if rays.on(rays.spine, p)]
     tail = max(tails, key=lambda p: round(distance(p, rays.apex), 9))

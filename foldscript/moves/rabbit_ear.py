@@ -151,10 +151,9 @@ def _ear(
     }
     still = [k for k in range(len(fs.facets)) if parts.get(k, Part.BASE) is Part.BASE]
     try:
-        after = toggled(fs, still, changes, in_front=True)
+        after = toggled(fine, still, changes, in_front=True)
     except Collision as clash:
-        at_start = tuple(fine.parent[k] for k in clash.facets)
-        raise collision_refusal(request, Collision(clash.reason, at_start, clash.at)) from None
+        raise collision_refusal(request, clash) from None
     lines, creases = folds_made(fine, after, changes)
     signs: list[Sign] = [
         *lines,

@@ -56,7 +56,7 @@ def _along(request: Request, tip: PointValue, one: Alignment, inside: bool) -> O
         try:
             after = _turned(parts, one.line, inside)
         except Collision as collision:
-            clash = clash or collision
+            clash = clash or parts.fine.undivided(collision)
             continue
         return _outcome(request, tip, one, moving, parts, after, inside)
     if clash is not None:

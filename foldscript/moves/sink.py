@@ -9,17 +9,18 @@ for the layer conditions to say.
 from __future__ import annotations
 
 from ..diagnostics import Refusal
-from ..geometry import polygons
 from ..geometry.isometries import reflection
-from ..geometry.lines import mirrored, signed_distance
+from ..geometry.lines import Line, mirrored, signed_distance
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
-from ..paper.flap import Flap, flap, sheet_segments
+from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import divided, refold
-from ..paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
+from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
 from ..wording import phrase
+from .creasing import folds_made
+from .halves import beyond
 from .request import Outcome, Request
 from .simple import collision_refusal
 from .tip import tip_alignments
@@ -32,10 +33,12 @@ def sink(request: Request, *, opened: bool) -> Outcome:
     state = request.state
     moving = flap(state, one.line, tip.facets)
     _refuse_open_point(request, moving, tip.words.render())
+    fine = divided(state, moving.line, moving.facets)
+    movers = frozenset(beyond(fine, moving.facets, moving.line))
     try:
-        after = _pushed(state, moving, opened)
+        after = _pushed(fine.state, moving.line, movers, opened)
     except Collision as clash:
-        why = collision_refusal(request, clash)
+        why = collision_refusal(request, fine.undivided(clash))
         raise Refusal(
             "locked-layers",
             f"this point cannot be sunk like this: {why.message}",
@@ -43,9 +46,10 @@ def sink(request: Request, *, opened: bool) -> Outcome:
             "or choose a line nearer the point",
             span=request.span,
         ) from None
-    top = _outermost(state, moving)
-    outer = tuple(part for part in moving.creases if part[0] in top)
-    inner = tuple(part for part in moving.creases if part[0] not in top)
+    rim = [
+        k for k, joint in enumerate(fine.state.joints) if (joint.a in movers) != (joint.b in movers)
+    ]
+    lines, creases = folds_made(fine, after, rim)
     landing = mirrored(one.line, tip.at)
     template = (
         "Open sink {what} {where}: open the point, push it in and turn it inside out."
@@ -55,13 +59,12 @@ def sink(request: Request, *, opened: bool) -> Outcome:
     return Outcome(
         after,
         (
-            FoldLine(Sense.MOUNTAIN, outer),
-            *((FoldLine(Sense.VALLEY, inner),) if inner else ()),
+            *lines,
             Arrow(Act.TUCK, tip.at, landing, under=True),
             PointSign(Spot.PUSH, tip.at, landing),
         ),
         phrase(template, what=tip.words, where=one.where),
-        creases=tuple(sheet_segments(state, moving.creases)),
+        creases=creases,
         folded=True,
         letters=one.letters,
     )
@@ -83,24 +86,9 @@ def _refuse_open_point(request: Request, moving: Flap, name: str) -> None:
             )
 
 
-def _outermost(state: State, moving: Flap) -> set[int]:
-    """Facets of the flap with no other of them above."""
-    inside = set(moving.facets)
-    return {
-        i for i in moving.facets if not any(state.above(k, i) for k in state.neighbours[i] & inside)
-    }
-
-
-def _pushed(state: State, moving: Flap, opened: bool) -> State:
-    fine = divided(state, moving.line, moving.facets)
-    fs = fine.state
-    inside = set(moving.facets)
-    movers = {
-        k
-        for k, parent in enumerate(fine.parent)
-        if parent in inside and polygons.half_plane_extent(fs.placed[k], moving.line)[1] > EPS
-    }
-    motion = reflection(moving.line)
+def _pushed(fs: State, line: Line, movers: frozenset[int], opened: bool) -> State:
+    """The divided paper with the pieces beyond the line reflected in it."""
+    motion = reflection(line)
     orders: dict[Pair, bool] = {}
     top = fs.top_down(movers)[0]
     # on the sheet every crease round the point gets the sense that the top layer's has: mountain
@@ -130,7 +118,7 @@ def _pushed(state: State, moving: Flap, opened: bool) -> State:
     return refold(fs, dict.fromkeys(movers, motion), group, orders, wish)
 
 
-def _tie_flat(state: State, movers: set[int], group: dict[int, int]) -> None:
+def _tie_flat(state: State, movers: frozenset[int], group: dict[int, int]) -> None:
     """Pieces that lie flat with each other go together."""
     for joint in state.joints:
         if not joint.folded and joint.a in movers and joint.b in movers:

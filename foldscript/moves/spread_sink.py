@@ -24,6 +24,7 @@ from ..diagnostics import Refusal
 from ..geometry.lines import Line, Point, Segment, distance, midpoint, signed_distance
 from ..geometry.polygons import Polygon, centroid, counter_clockwise, inside
 from ..geometry.tolerance import EPS, EPS_ANGLE
+from ..levels import Level
 from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
 from ..paper.state import State
@@ -84,8 +85,7 @@ def make(request: Request) -> Outcome:
             raise
         raise _too_deep(request) from None
     except Collision as clash:
-        at_start = tuple(fine.parent[k] for k in clash.facets)
-        why = collision_refusal(request, Collision(clash.reason, at_start, clash.at))
+        why = collision_refusal(request, clash)
         raise Refusal(
             "locked-layers",
             f"this point cannot be spread like this: {why.message}",
@@ -267,4 +267,5 @@ MOVE = Move(
     "press a closed point open and flatten it in front",
     ("spread sink O along k", "spread sink O to Q", "spread sink O through P Q"),
     make,
+    level=Level.HIGH_INTERMEDIATE,
 )

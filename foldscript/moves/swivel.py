@@ -35,6 +35,7 @@ from ..geometry.lines import (
 )
 from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS, EPS_ANGLE
+from ..levels import Level
 from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
 from ..wording import phrase
@@ -213,5 +214,9 @@ def _refuse_crossing(request: Request, rays: Rays, goal: LineValue | None) -> No
 
 FORMS = ("swivel A along line P A", "swivel A along k, at P", "swivel A along k, at P, onto m")
 MOVE = Move(
-    "swivel", "fold the top layer over from a pivot, the layer hinged to it following", FORMS, make
+    "swivel",
+    "fold the top layer over from a pivot, the layer hinged to it following",
+    FORMS,
+    make,
+    level=Level.HIGH_INTERMEDIATE,
 )

@@ -16,6 +16,7 @@ from ..geometry.lines import Line, Segment, signed_distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
 from .conditions import Pair
+from .layers import Collision
 from .refold import divided, refold
 from .signs import Sense
 from .state import State
@@ -195,7 +196,10 @@ def fold_flap(state: State, moving: Flap, sense: Sense) -> State:
     motion = reflection(moving.line)
     still = sorted(set(range(len(fine.parent))) - set(movers))
     orders: dict[Pair, bool] = {(m, s): sense is Sense.VALLEY for m in movers for s in still}
-    return refold(fine.state, dict.fromkeys(movers, motion), dict.fromkeys(movers, 0), orders)
+    try:
+        return refold(fine.state, dict.fromkeys(movers, motion), dict.fromkeys(movers, 0), orders)
+    except Collision as clash:
+        raise fine.undivided(clash) from None
 
 
 def sheet_segments(state: State, creases: Sequence[tuple[int, Segment]]) -> list[Segment]:

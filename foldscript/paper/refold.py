@@ -43,6 +43,11 @@ class Divided:
         """Pieces of an original facet."""
         return tuple(k for k, p in enumerate(self.parent) if p == facet)
 
+    def undivided(self, clash: Collision) -> Collision:
+        """The same collision, its facets those of the original state."""
+        facets = tuple(dict.fromkeys(self.parent[k] for k in clash.facets))
+        return Collision(clash.reason, facets, clash.at)
+
 
 def undivided(state: State) -> Divided:
     """The state as it is, ready to be divided."""

@@ -25,6 +25,7 @@ from ..geometry.isometries import (
 from ..geometry.lines import Line, Segment, line_through, point_on_segment, signed_distance
 from ..geometry.tolerance import EPS
 from .conditions import Pair
+from .layers import Collision
 from .refold import Divided, divided, refold, undivided
 from .signs import Sense
 from .state import State
@@ -163,7 +164,7 @@ def toggled(
 
     Raises
     ------
-    Refusal, Collision : as `refold`
+    Refusal, Collision : as `refold`; a collision names facets of the undivided state
     """
     state = fine.state if isinstance(fine, Divided) else fine
     moves = motions(state, still, changes)
@@ -192,7 +193,10 @@ def toggled(
             return before != moves[i].flips
         return None
 
-    return refold(state, moving, group, known, wish)
+    try:
+        return refold(state, moving, group, known, wish)
+    except Collision as clash:
+        raise (fine.undivided(clash) if isinstance(fine, Divided) else clash) from None
 
 
 def _rigid_groups(
