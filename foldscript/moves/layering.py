@@ -95,8 +95,11 @@ def fold_between(state: State, moving: Flap, sense: Sense | None, goal: Goal) ->
     orders = goal.orders(movers, fine.parent)
     for joint in fs.joints:
         for m, s in ((joint.a, joint.b), (joint.b, joint.a)):
-            if sense is not None and m in movers and s not in movers:
-                orders[m, s] = sense is Sense.VALLEY
+            if sense is None or m not in movers or s in movers:
+                continue
+            in_front = sense is Sense.VALLEY
+            if orders.setdefault((m, s), in_front) != in_front:
+                raise Collision("pierced", (fine.parent[m], fine.parent[s]))
     motion = reflection(moving.line)
     landed = [tuple(motion(p) for p in fs.placed[m])[::-1] for m in movers]
     for layers in (goal.under, goal.over):
@@ -125,13 +128,22 @@ def lies_between(landed: Landed) -> bool:
 
 
 def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
-    """The paper as it lies, a part of it in another place of the stack. Raises Collision."""
+    """The paper as it lies, a part of it in another place of the stack; every fold keeps its sense.
+
+    Raises Collision.
+    """
     mobile = sorted(set(moving))
+    orders = goal.orders(mobile, range(len(state.facets)))
+    for joint in state.joints:
+        over = state.above(joint.a, joint.b)
+        if over is not None and (joint.a in mobile) != (joint.b in mobile):
+            orders.pop((joint.b, joint.a), None)
+            orders[joint.a, joint.b] = over
     return refold(
         state,
         dict.fromkeys(mobile, IDENTITY),
         dict.fromkeys(mobile, 0),
-        goal.orders(mobile, range(len(state.facets))),
+        orders,
         goal.wish(mobile),
     )
 

@@ -34,17 +34,21 @@ UNDER = ("under", "into")
 
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
-    rest, goal, where, sense = _words(request)
+    rest, goal, where, ways = _words(request)
     if all(c.word == "" for c in rest.clauses):
         return _slip(request, rest, goal, where)
     inside = not goal.under and not goal.over
     problem: Refusal | None = None
-    for way in (Sense.MOUNTAIN, Sense.VALLEY) if inside else (sense,):
+    for way in ways:
+        front = (way is Sense.MOUNTAIN) if inside else (way is Sense.VALLEY)
         try:
             fold, _ = choose(
-                rest, way, need_side=True, from_front=way is Sense.MOUNTAIN if inside else None,
-                carry=_carrier(replace(goal, front=way is Sense.MOUNTAIN) if inside else goal),
-            )  # fmt: skip
+                rest,
+                way,
+                need_side=True,
+                carry=_carrier(replace(goal, front=front)),
+                from_front=(way is Sense.MOUNTAIN) if inside else None,
+            )
         except Refusal as refusal:
             problem = problem or refusal
             continue
@@ -74,14 +78,14 @@ def _carrier(goal: Goal):
     return carry
 
 
-def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
-    """The words that fix the fold, where the flap goes, how to say that, and the fold's sense."""
+def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
+    """The words that fix the fold, where the flap goes, how to say that, and the senses to try."""
     state = request.state
     rest: list[Clause] = []
     under: list[PointValue] = []
     over: list[PointValue] = []
     inside = False
-    sense = Sense.VALLEY
+    ways = (Sense.VALLEY, Sense.MOUNTAIN)
     last = ""
     for clause in request.clauses:
         word = clause.word
@@ -90,7 +94,7 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
             under.extend(points)
         elif word == "over":
             over.extend(points)
-            sense = Sense.MOUNTAIN
+            ways = (Sense.MOUNTAIN, Sense.VALLEY)
         elif word == "between":
             under.extend(points[:1])
             over.extend(points[1:])
@@ -98,10 +102,10 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
             over.extend(as_point(v) for v in clause.values)
         elif word in INSIDE:
             inside = True
+            ways = (Sense.MOUNTAIN, Sense.VALLEY)
             if clause.values:
                 under.extend(as_point(v) for v in clause.values)
         elif word in ("valley", "mountain"):
-            sense = Sense(word)
             if clause.values:
                 rest.append(replace(clause, word=""))
         else:
@@ -117,11 +121,11 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
         )
     named = next((c for c in request.clauses if c.word in ("valley", "mountain")), None)
     if named is not None:
-        sense = Sense(named.word)
+        ways = (Sense(named.word),)
     goal = Goal(
         layer_of(state, under[0]) if under else frozenset(),
         layer_of(state, over[0]) if over else frozenset(),
-        sense is Sense.VALLEY,
+        ways[0] is Sense.VALLEY,
     )
     if goal.under & goal.over:
         raise Refusal(
@@ -130,7 +134,7 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, Sense]:
             "name a point of each of the two layers that the flap goes between",
             span=over[0].span,
         )
-    return replace(request, clauses=tuple(rest)), goal, _place(under, over), sense
+    return replace(request, clauses=tuple(rest)), goal, _place(under, over), ways
 
 
 def _place(under: list[PointValue], over: list[PointValue]) -> Phrase:
