@@ -1,8 +1,11 @@
 """Petal fold: a point of the top layer is lifted on a hinge while the sides of the flap fold in.
 
 In: the point and the hinge, a line across the top layer from folded edge to folded edge. Where the
-hinge meets such an edge, the side creases start: they bisect the hinge and the edge, in the top layer
-(mountain) and in the layer under it (valley). Beyond them the edges between these layers open flat.
+hinge meets such an edge, two creases start. That of the top layer (mountain) runs to the point; it
+parts the angle between the folded edge and the hinge. That of the layer under it (valley) leaves the
+folded edge at the angle between the top crease and the hinge, as Kawasaki's condition wants it there
+(on a bird base both bisect, so that they lie on each other; on a frog base they do not). Beyond the
+corner the edge between the two layers opens flat.
 """
 
 from __future__ import annotations
@@ -16,7 +19,7 @@ from ..geometry.lines import (
     Line,
     Point,
     Segment,
-    add,
+    cross,
     distance,
     dot,
     flipped,
@@ -48,15 +51,15 @@ from .tip import tip_alignments
 
 @dataclass(frozen=True)
 class Wing:
-    """One end of the hinge: where it meets a folded edge, and the side crease from there.
+    """One end of the hinge: where it meets a folded edge, and the side creases from there.
 
-    The folded edge lies on the crease's left. `under` are facets of the layer under the top one,
+    The folded edge lies on the creases' left. `under` are facets of the layer under the top one,
     `edge` the joints between the two.
     """
 
     corner: Point
-    crease: Line
-    along: Point  # unit vector from the corner along the side crease, toward the tip's side
+    top_crease: Line
+    crease: Line  # of the layer under the top one
     under: frozenset[int]
     edge: frozenset[int]
 
@@ -90,7 +93,7 @@ def _lift(
     letters: tuple[tuple[str, Point], ...],
 ) -> Outcome:
     state = request.state
-    wings = _wings(request, seed, hinge)
+    wings = _wings(request, seed, hinge, tip)
     edges = [k for wing in wings for k in wing.edge]
     top = hanging(state, hinge, [seed], edges)
     fine = divided(state, hinge, top)
@@ -104,9 +107,8 @@ def _lift(
                 span=request.span,
             )
         wings[n] = replace(wing, under=under)
-        fine = divided(
-            fine, wing.crease, [k for k, p in enumerate(fine.parent) if p in top | under]
-        )
+        fine = divided(fine, wing.top_crease, [k for k, p in enumerate(fine.parent) if p in top])
+        fine = divided(fine, wing.crease, [k for k, p in enumerate(fine.parent) if p in under])
     fs = fine.state
     tags = _tags(fine, top, wings, hinge)
     refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag])
@@ -140,14 +142,13 @@ def _lift(
 def _does_not_close(request: Request) -> Refusal:
     return Refusal(
         "hinge-does-not-close",
-        "the petal's hinge does not close: the side creases meet before they reach the point",
-        "put the hinge where the side creases end, so that each of them halves the angle "
-        "between the hinge and the folded edge",
+        "the petal's hinge does not close: the sides of the flap cannot come in along it",
+        "put the hinge where creases from the point meet the folded edges",
         span=request.span,
     )
 
 
-def _wings(request: Request, seed: int, hinge: Line) -> list[Wing]:
+def _wings(request: Request, seed: int, hinge: Line, tip: PointValue) -> list[Wing]:
     """Both ends of the hinge. The tip's side is on the hinge's left."""
     state = request.state
     top = set(next(p for p in state.plates if seed in p))
@@ -183,12 +184,16 @@ def _wings(request: Request, seed: int, hinge: Line) -> list[Wing]:
     for n, (outward, under, edge) in enumerate(ends):
         corner = corners[n]
         inward = unit(subtract(corners[1 - n], corner))
-        half = add(inward, outward)
-        crease = line_at(corner, half)
+        up = unit(subtract(tip.at, corner))
+        turn = 1.0 if cross(outward, inward) > 0 else -1.0
+        if cross(outward, up) * turn <= EPS or cross(up, inward) * turn <= EPS:
+            raise _does_not_close(request)
+        c, s = dot(up, inward), cross(up, inward)
+        down = (outward[0] * c - outward[1] * s, outward[0] * s + outward[1] * c)
         # the folded edge's side on the left
-        if signed_distance(crease, add(corner, outward)) < 0:
-            crease = flipped(crease)
-        out.append(Wing(corner, crease, unit(half), frozenset(under), frozenset(edge)))
+        facing = flipped if turn > 0 else (lambda line: line)
+        top_crease, crease = facing(line_at(corner, up)), facing(line_at(corner, down))
+        out.append(Wing(corner, top_crease, crease, frozenset(under), frozenset(edge)))
     return out
 
 
@@ -224,12 +229,12 @@ def _changes(
         if pair == {"top", ""}:
             hit = all(point_on_segment(across, p) for p in seg)
         elif pair == {"top"}:
-            hit = not joint.folded and any(_on_ray(w, seg) for w in wings)
+            hit = not joint.folded and any(_on_ray(w.top_crease, hinge, seg) for w in wings)
             sense = Sense.MOUNTAIN
         elif "top" in pair:
             hit = joint.folded and signed_distance(hinge, midpoint(*seg)) > 0
         elif "" in pair and len(pair) == 2:
-            hit = any(_on_ray(w, seg) for w in wings)
+            hit = any(_on_ray(w.crease, hinge, seg) for w in wings)
         else:
             hit = False
         if not hit:
@@ -242,10 +247,9 @@ def _changes(
     return changes
 
 
-def _on_ray(wing: Wing, seg: Segment) -> bool:
-    return all(
-        on_line(wing.crease, p) and dot(subtract(p, wing.corner), wing.along) > -EPS for p in seg
-    )
+def _on_ray(crease: Line, hinge: Line, seg: Segment) -> bool:
+    """Whether a segment lies on a side crease, on the tip's side of the hinge."""
+    return all(on_line(crease, p) and signed_distance(hinge, p) > -EPS for p in seg)
 
 
 MOVE = Move(
