@@ -63,7 +63,7 @@ def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None
     """
     model = check(path, doing)
     doing("drawing")
-    notes: list[Diagnostic] = []
+    notes: list[Diagnostic] = list(order.style.notes)
     drawn = _drawn(model, order, notes.append)
     files: dict[str, bytes] = {}
     for name in order.formats:
