@@ -55,11 +55,10 @@ def make(request: Request) -> Outcome:
     fine = divided(state, middle, range(len(state.facets)))
     fs = fine.state
     mouth = midpoint(p.at, q.at)
-    inward = _inward(fs, mouth, middle)
     along = unit(subtract(p.at, mouth))
     clash: Collision | None = None
     torn = False
-    for parted in partings(fs, mouth, along, inward):
+    for parted in partings(fs, mouth, along, middle):
         spine = _spine(fs, parted, middle)
         if spine is None:
             continue
@@ -75,7 +74,7 @@ def make(request: Request) -> Outcome:
             torn = True
             continue
         turn = _upright(spine, middle, p.at, mouth)
-        return _outcome(request, p, q, fine, parted, middle, after.moved(turn), inward)
+        return _outcome(request, p, q, fine, parted, middle, after.moved(turn), spine)
     raise _refused(request, p, q, clash, torn)
 
 
@@ -104,18 +103,6 @@ def _middle_line(p: PointValue, q: PointValue) -> Line:
     """The line halfway between the two ends, the first of them on its left."""
     (crease,) = point_to_point(p.at, q.at)
     return crease.line if signed_distance(crease.line, p.at) > 0 else flipped(crease.line)
-
-
-def _inward(state: State, mouth: Point, middle: Line) -> Point:
-    """Which way along the middle line the paper lies."""
-    d = middle.direction
-    ways = [d, scale(d, -1.0)]
-
-    def layers(way: Point) -> int:
-        spot = (mouth[0] + STEP * way[0], mouth[1] + STEP * way[1])
-        return len(state.facets_at(spot))
-
-    return max(ways, key=layers)
 
 
 def _left(state: State, piece: int, middle: Line) -> bool:
@@ -179,7 +166,7 @@ def _outcome(
     parted: Parted,
     middle: Line,
     after: State,
-    inward: Point,
+    spine: Line,
 ) -> Outcome:
     fs = fine.state
     parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.MOUNTAIN: [], Sense.VALLEY: []}
@@ -191,7 +178,7 @@ def _outcome(
     mouth = midpoint(p.at, q.at)
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
     signs += [
-        PointSign(Spot.OPEN_OUT, mouth, (mouth[0] - inward[0], mouth[1] - inward[1])),
+        PointSign(Spot.OPEN_OUT, mouth, _outward(spine, middle, mouth)),
         PointSign(Spot.PUSH, p.at, mouth),
         PointSign(Spot.PUSH, q.at, mouth),
     ]
@@ -207,6 +194,14 @@ def _outcome(
         folded=True,
         letters=tuple((v.letter, v.at) for v in (p, q) if v.letter),
     )
+
+
+def _outward(spine: Line, middle: Line, mouth: Point) -> Point:
+    """A point away from the pocket, on the middle line."""
+    apex = meet(spine, middle)
+    if apex is None or distance(apex, mouth) < STEP:
+        apex = (mouth[0] + middle.ny, mouth[1] - middle.nx)
+    return (2 * mouth[0] - apex[0], 2 * mouth[1] - apex[1])
 
 
 def _refused(

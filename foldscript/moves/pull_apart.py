@@ -183,9 +183,8 @@ def _hinge_lines(state: State, p: PointValue) -> list[Line]:
 def _partings(state: State, one: Wing, two: Wing) -> Iterator[Parted]:
     """Ways to part front from back at the open corner."""
     along = unit(subtract(one.hinge[1], one.hinge[0]))
-    middle = midpoint(one.hinge[1], two.hinge[1])
-    inward = unit(subtract(middle, one.hinge[0]))
-    return partings(state, one.hinge[0], along, inward)
+    middle = line_through(one.hinge[0], midpoint(one.hinge[1], two.hinge[1]))
+    return partings(state, one.hinge[0], along, middle)
 
 
 def _pulled(

@@ -1,0 +1,122 @@
+"""Cut: slits through some layers or all, which open folds and let paper part."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.folding.steps import Model
+from foldscript.paper.signs import CutLine
+
+from ..scripts import captions, covered, folded, refused
+
+MARKS = (
+    "mark M at midpoint of A B; mark N at midpoint of C D; mark O at midpoint of M N; "
+    "mark Q at 1/4 of M N; mark W at 3/4 of M N"
+)
+BOOK = "valley bottom edge onto top edge"
+
+
+def slits(model: Model) -> list[tuple[tuple[float, float], ...]]:
+    """Cuts of the finished state in millimetres, ends sorted."""
+    unit = model.sheet.unit_mm
+    return sorted(
+        tuple(sorted((round(x * unit, 6), round(y * unit, 6)) for x, y in cut))
+        for cut in model.finished.cuts
+    )
+
+
+def test_a_slit_in_one_layer() -> None:
+    model = folded(MARKS, "cut from Q to W")
+    assert slits(model) == [((50, 25), (50, 75))]
+    assert captions(model)[-1].startswith("Cut from point Q to point W. Scissors: an adult helps")
+    (panel,) = model.steps[-1].panels
+    (line,) = [s for s in panel.signs if isinstance(s, CutLine)]
+    assert len(line.parts) == 1
+
+
+def test_through_both_layers_it_mirrors() -> None:
+    """A book cut from its fold: after unfolding, a slit on both sides of the crease."""
+    model = folded(MARKS, BOOK, "cut from O to Q, all layers", "unfold")
+    assert slits(model) == [((50, 25), (50, 75))]
+    assert covered(model) == pytest.approx(1)
+
+
+def test_only_the_front_layer() -> None:
+    model = folded(MARKS, BOOK, "cut from O to Q, 1 layer", "unfold")
+    assert slits(model) == [((50, 25), (50, 50))]
+    assert "the front layer only" in captions(model)[-2]
+
+
+def test_along_a_crease_from_a_point_to_a_point() -> None:
+    model = folded(MARKS, "crease left edge onto right edge as v", "cut along v from Q to O")
+    assert slits(model) == [((50, 25), (50, 50))]
+    assert [tuple(round(x, 6) for x in p) for seg in model.finished.creases for p in seg] == [
+        (0.5, 0.0), (0.5, 0.25), (0.5, 0.5), (0.5, 1.0),
+    ], "what is cut is no crease any more"  # fmt: skip
+
+
+def test_a_slit_opens_a_fold() -> None:
+    """Cut along part of a folded edge, the layers hold together only at the rest of it."""
+    model = folded(MARKS, BOOK, "mark P at midpoint of A D; cut from P to O, all layers")
+    folds = [j for j in model.finished.joints if j.folded]
+    assert len(folds) == 1
+    (p, q) = sorted(folds[0].segment)
+    assert (p[0], q[0]) == pytest.approx((0.5, 1.0))
+
+
+def test_paper_parts_at_a_slit() -> None:
+    """A slit from the edge lets one corner fold without the other."""
+    model = folded(
+        MARKS,
+        "cut from M to O",
+        "mark P at midpoint of A D; valley through P O, moving A",
+    )
+    assert covered(model) == pytest.approx(3 / 4)
+
+
+def test_the_slit_stays_through_later_folds() -> None:
+    model = folded(MARKS, "cut from Q to W", BOOK, "valley left edge onto right edge", "unfold")
+    assert slits(model) == [((50, 25), (50, 75))]
+
+
+def test_the_caution_is_kept_with_the_model() -> None:
+    """Whatever the caption says, the notes tell of scissors."""
+    model = folded(MARKS, "cut from Q to W", "cut from M to 1/8 of M N")
+    assert sum("Scissors" in note for note in model.notes) == 1
+
+
+@pytest.mark.parametrize(
+    ("steps", "code"),
+    [
+        ((MARKS, "cut from Q"), "cut-where"),
+        ((MARKS, "cut all layers"), "cut-where"),
+        ((MARKS, "cut from Q to Q"), "same-point"),
+        ((MARKS, "cut along edge A B from Q to W"), "off-the-line"),
+        ((MARKS, "cut along edge A B"), "nothing-to-cut"),
+        ((MARKS, "cut from M to N"), "cuts-off"),
+        ((MARKS, BOOK, "cut from O to Q"), "which-layers"),
+        ((MARKS, BOOK, "cut from O to Q, 3 layers"), "not-so-many-layers"),
+        ((MARKS, BOOK, "mark P at midpoint of A D; mark R at midpoint of B C",
+          "cut from P to R, all layers"), "cuts-off"),
+        ((MARKS, "cut from Q to O", "cut from M to W"), ""),
+    ],
+)  # fmt: skip
+def test_refusals(steps: tuple[str, ...], code: str) -> None:
+    if not code:
+        assert slits(folded(*steps)) == [((50, 0), (50, 75))]
+        return
+    found = refused(*steps)
+    assert found.code == code, found.message
+    assert found.hints
+
+
+def test_what_was_folded_across_a_slit_cannot_be_laid_back_in_one_go() -> None:
+    """A collapsed base that has been cut is opened only where single folds can be."""
+    found = refused(
+        "crease A to C as d1; crease B to D as d2; turn over; crease edge A B onto edge C D, as h; "
+        "crease edge B C onto edge D A, as v",
+        "collapse mountain d2, valley h, valley v, holding A",
+        "mark P at centre; cut from P to midpoint of P A, all layers",
+        "unfold",
+    )
+    assert found.code == "cut-since"

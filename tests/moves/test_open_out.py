@@ -1,0 +1,137 @@
+"""Open out and pull apart: from hat to boat."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
+from foldscript.paper.silhouette import extent, outlines
+from foldscript.paper.state import State
+
+from ..scripts import captions, covered, folded, refused
+
+SHEET = "sheet rectangle 200 mm by 280 mm\n"
+HAT = (
+    "valley top edge onto bottom edge; mark K at midpoint of A D; mark L at midpoint of B C; "
+    "mark T at midpoint of K L; valley line K T onto centre line; valley line L T onto centre line",
+    "valley through K perpendicular to centre line, moving C; "
+    "mountain through K perpendicular to centre line, moving A",
+    "mark E at bottom left corner; mark F at bottom right corner",
+)
+#: The hat's brim without its ends, so that its outline is a triangle.
+TRIM = "tuck D along line T E, inside; tuck C along line T F, inside"
+INSIDE = "tuck A along line T E, inside; tuck B along line T F, inside"
+SQUARE = "open out E and F"
+POINTS = "valley bottom corner to top corner; mountain bottom corner to top corner"
+AGAIN = "open out left corner and right corner"
+
+
+def spans(state: State) -> list[float]:
+    """Sides of the silhouette in millimetres, sorted."""
+    (ring,) = outlines(state)
+    unit = state.sheet.unit_mm
+    sides = zip(ring, (*ring[1:], ring[0]), strict=True)
+    return sorted(round(math.dist(p, q) * unit, 6) for p, q in sides)
+
+
+def test_hat_becomes_a_square() -> None:
+    """The hat's slopes, 100 sqrt 2 long, become the diagonal: a square of side 100 (derived)."""
+    model = folded(*HAT, TRIM, INSIDE, SQUARE, sheet=SHEET)
+    assert spans(model.steps[-1].before) == pytest.approx([100 * 2**0.5, 100 * 2**0.5, 200])
+    assert spans(model.finished) == pytest.approx([100] * 4)
+    unit = model.sheet.unit_mm
+    assert [d * unit for d in extent(model.finished)] == pytest.approx([100 * 2**0.5] * 2)
+
+
+def test_the_ends_meet_below_the_apex() -> None:
+    """T is at the top of the square, E and F at its bottom."""
+    model = folded(*HAT, TRIM, INSIDE, SQUARE, "valley E to T", sheet=SHEET)
+    heights = [p[1] for ring in model.steps[-1].before.placed for p in ring]
+    (arrow,) = [s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow)]
+    assert arrow.tail[1] == pytest.approx(min(heights))
+    assert arrow.head[1] == pytest.approx(max(heights))
+    assert arrow.tail[0] == pytest.approx(arrow.head[0])
+
+
+def test_brims_that_stick_out_come_along() -> None:
+    """Without trimming, the ends of the brim stick out of the square on both sides of it."""
+    model = folded(*HAT, SQUARE, sheet=SHEET)
+    assert len(model.finished.facets) >= len(model.steps[-1].before.facets)
+
+
+def test_twice_and_pulled_apart() -> None:
+    """A square of half the area, then a hull twice as wide at the top as at the bottom (derived)."""
+    model = folded(*HAT, TRIM, INSIDE, SQUARE, POINTS, AGAIN, "pull apart E and F", sheet=SHEET)
+    half = 100 / 2**0.5
+    assert spans(model.steps[-2].after) == pytest.approx([half] * 4)
+    assert spans(model.finished) == pytest.approx([half, half, 100, 200])
+    width, height = (d * model.sheet.unit_mm for d in extent(model.finished))
+    assert (width, height) == pytest.approx((200, 50))
+
+
+def test_a_hat_without_a_brim() -> None:
+    """A square sheet's hat has no brim, and opens as well."""
+    model = folded(
+        "valley top edge onto bottom edge; mark K at midpoint of A D; mark L at midpoint of B C; "
+        "mark T at midpoint of K L; valley line K T onto centre line; "
+        "valley line L T onto centre line",
+        "open out left corner and right corner",
+    )
+    assert covered(model) == pytest.approx(1 / 4)
+    assert spans(model.finished) == pytest.approx([50] * 4)
+
+
+def test_signs_and_captions() -> None:
+    model = folded(*HAT, TRIM, INSIDE, SQUARE, POINTS, AGAIN, "pull apart E and F", sheet=SHEET)
+    (panel,) = model.steps[5].panels
+    spots = [s.kind for s in panel.signs if isinstance(s, PointSign)]
+    assert spots == [Spot.OPEN_OUT, Spot.PUSH, Spot.PUSH]
+    assert {s.sense for s in panel.signs if isinstance(s, FoldLine)} == set(Sense)
+    (last,) = model.steps[-1].panels
+    assert [s.act for s in last.signs if isinstance(s, Arrow)] == [Act.PULL_OUT] * 2
+    assert captions(model)[-1].startswith("Pull point E and point F apart: the model opens")
+    assert (
+        "Open out the model at the edge between point E and point F, bring them together "
+        "and flatten it." in captions(model)
+    )
+
+
+def test_a_book_opens_the_other_way() -> None:
+    """Its one fold opens, and it is folded in half across (derived)."""
+    model = folded("valley bottom edge onto top edge", "open out A and C")
+    assert spans(model.finished) == pytest.approx([50, 50, 100, 100])
+    assert len(model.finished.facets) == 2
+    assert len(model.finished.creases) == 1
+
+
+def test_unfolds_again() -> None:
+    model = folded(*HAT, TRIM, INSIDE, SQUARE, "unfold", sheet=SHEET)
+    assert spans(model.finished) == pytest.approx([100 * 2**0.5, 100 * 2**0.5, 200])
+    assert model.finished.creases, "its creases stay"
+
+
+@pytest.mark.parametrize(
+    ("steps", "code"),
+    [
+        ((*HAT, "open out E"), "open-what"),
+        ((*HAT, "open out E and E"), "same-point"),
+        (("open out A and B",), "no-pocket"),
+        (
+            (
+                "valley bottom edge onto top edge",
+                "mark K at bottom left corner",
+                "open out K and bottom right corner",
+            ),
+            "no-pocket",
+        ),
+        ((*HAT, "pull apart E"), "pull-what"),
+        ((*HAT, "pull apart E and F"), "no-wings"),
+        (("pull apart A and B",), "no-wings"),
+    ],
+)
+def test_refusals(steps: tuple[str, ...], code: str) -> None:
+    found = refused(*steps, sheet=SHEET)
+    assert found.code == code, found.message
+    assert found.hints
