@@ -1,0 +1,82 @@
+"""Which signs share a figure, and when a step needs a second one."""
+
+from __future__ import annotations
+
+from foldscript.folding.steps import Panel
+from foldscript.geometry.polygons import inside
+from foldscript.paper.signs import Arrow, FoldLine, Rotate, TurnOver
+
+from ..scripts import folded
+
+
+def kinds(panel: Panel) -> list[str]:
+    return sorted(type(s).__name__ for s in panel.signs if isinstance(s, FoldLine | Arrow))
+
+
+def test_one_move_is_one_figure_of_the_paper_before_it() -> None:
+    (step,) = folded("valley A to C").steps
+    (panel,) = step.panels
+    assert panel.state is step.before
+    assert kinds(panel) == ["Arrow", "FoldLine"]
+    assert dict(panel.labels).keys() == {"A", "C"}
+
+
+def test_moves_on_paper_that_has_not_moved_share_a_figure() -> None:
+    """Two corners folded in: both creases on the paper as it lies before."""
+    (step,) = folded("valley A to centre; valley C to centre").steps
+    (panel,) = step.panels
+    assert panel.state is step.before
+    assert kinds(panel) == ["Arrow", "Arrow", "FoldLine", "FoldLine"]
+
+
+def test_a_crease_on_paper_that_has_moved_needs_a_second_figure() -> None:
+    (step,) = folded("valley A to C; valley A to midpoint of B D").steps
+    first, second = step.panels
+    assert first.state is step.before
+    assert len(second.state.facets) == 2
+    assert kinds(first) == kinds(second) == ["Arrow", "FoldLine"]
+
+
+def test_a_step_of_marks_alone_shows_the_paper_with_letters() -> None:
+    (step,) = folded("mark M at midpoint of A B").steps
+    (panel,) = step.panels
+    assert panel.signs == ()
+    assert dict(panel.labels) == {"M": (0.5, 0.0)}
+
+
+def test_turning_over_first() -> None:
+    """The figure shows the paper after it, the sign stands before."""
+    (step,) = folded("turn over; valley A to C").steps
+    (panel,) = step.panels
+    assert panel.before_turns == (TurnOver(True),)
+    assert not panel.state.facets[0].shows_front
+
+
+def test_turning_over_last() -> None:
+    (step,) = folded("valley A to C; turn over").steps
+    (panel,) = step.panels
+    assert panel.after_turns == (TurnOver(True),)
+    assert panel.state is step.before
+
+
+def test_turning_in_between() -> None:
+    (step,) = folded("valley A to centre; turn over; rotate half turn; valley C to centre").steps
+    first, second = step.panels
+    assert first.after_turns == (TurnOver(True), Rotate(-180.0))
+    assert second.before_turns == ()
+    assert not second.state.facets[-1].shows_front or len(second.state.facets) == 2
+
+
+def test_signs_lie_on_the_facets_they_name() -> None:
+    """Every piece of a fold line lies on the facet of the figure that it creases."""
+    model = folded(
+        "valley A to C",
+        "crease B to D, all layers; valley B to D, all layers",
+        "turn over; crease A to B, all layers",
+    )
+    for step in model.steps:
+        for panel in step.panels:
+            for sign in panel.signs:
+                if isinstance(sign, FoldLine):
+                    for facet, seg in sign.parts:
+                        assert all(inside(panel.state.placed[facet], p, 1e-7) for p in seg)

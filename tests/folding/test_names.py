@@ -1,0 +1,58 @@
+"""How messages speak of the paper: layers by what lies on them, places by what is near."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.folding.names import Names, describe, locate, tell_apart
+
+from ..scripts import folded, refused
+
+TRIANGLE = folded("valley A to C").finished
+NAMES = Names.of_sheet(TRIANGLE.sheet)
+
+
+def test_layers_by_a_corner_of_their_own() -> None:
+    """B and D lie on the fold, on both layers, so they tell nothing apart."""
+    words = {describe(TRIANGLE, NAMES, i) for i in range(2)}
+    assert words == {"the layer with corner A", "the layer with corner C"}
+
+
+def test_layers_by_a_named_point() -> None:
+    state = folded("valley left edge onto centre line; valley right edge onto centre line").finished
+    names = Names.of_sheet(state.sheet)
+    names.name_point("M", (0.5, 0.5))
+    words = [describe(state, names, i) for i in range(3)]
+    assert "the layer with point M" in words
+    assert len(set(words)) == 3
+
+
+def test_layers_without_a_name_by_their_place() -> None:
+    state = folded("valley left edge onto centre line; valley right edge onto centre line").finished
+    middle = next(i for i, f in enumerate(state.facets) if f.shows_front)
+    assert describe(state, Names.of_sheet(state.sheet), middle).startswith("the layer 5")
+
+
+@pytest.mark.parametrize(
+    ("spot", "words"),
+    [((1.0, 0.0), "on corner B"), ((0.9, 0.0), "10 mm from corner B"), ((1.0, 1.0), "on corner A")],
+)
+def test_places(spot: tuple[float, float], words: str) -> None:
+    assert locate(TRIANGLE, NAMES, spot) == words
+
+
+def test_places_told_apart() -> None:
+    words = tell_apart(TRIANGLE, NAMES, [(1.0, 1.0), (0.0, 1.0)])
+    assert words == "the left one (on corner D) and the right one (on corner A)"
+
+
+def test_names_are_given_once() -> None:
+    found = refused("crease A to C as d; crease B to D as d")
+    assert found.code == "name-taken"
+    assert found.words == "d"
+    assert "'d' is a name already" in found.message
+
+
+def test_what_makes_no_crease_gets_no_name() -> None:
+    found = refused("turn over as t")
+    assert found.code in ("nothing-to-name", "unexpected-words")

@@ -1,0 +1,91 @@
+"""Folded states as JSON: what they say, and that the outside check reads them."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from foldscript.output.states import states, states_json
+from foldscript.paper.orders import fold_pattern
+from foldscript.paper.patterns import pattern
+
+from ..checker.validator import faults
+from ..paper.sheets import rectangle
+from ..scripts import folds, script
+
+TEXT = script("valley A to C", "crease B to D, all layers", "turn over")
+
+
+def test_the_document() -> None:
+    document = states(folds('model "Cup"\n' + TEXT))
+    assert document["format"] == "foldscript-states"
+    assert document["version"] == 1
+    assert document["model"] == "Cup"
+    assert document["sheet"] == {
+        "outline": [[0, 0], [100, 0], [100, 100], [0, 100]],
+        "unit": "mm",
+    }
+    assert [s["step"] for s in document["states"]] == [0, 1, 2, 3]
+    assert faults(document) == []
+
+
+def test_a_state_in_millimetres() -> None:
+    flat, folded, creased, over = states(folds(TEXT))["states"]
+    assert [p["shows"] for p in flat["plates"]] == ["front"]
+    assert flat["above"] == []
+    back = next(k for k, p in enumerate(folded["plates"]) if p["shows"] == "back")
+    assert folded["above"] == [[back, 1 - back]]
+    (a, b, tx), (c, d, ty) = folded["plates"][back]["place"]
+    assert (tx, ty) == pytest.approx((100, 100))
+    assert a * d - b * c == pytest.approx(-1)
+    assert folded["marks"] == []
+    assert len(creased["marks"]) in (1, 2)
+    assert over["above"] == [[1 - back, back]]
+    assert "cuts" not in folded
+
+
+def test_the_text_is_json_a_state_a_line() -> None:
+    model = folds(TEXT)
+    text = states_json(model)
+    assert json.loads(text) == json.loads(json.dumps(states(model)))
+    assert text.endswith("\n")
+    assert sum(line.strip().startswith('{"step"') for line in text.splitlines()) == 4
+
+
+def test_the_same_model_gives_the_same_bytes() -> None:
+    assert states_json(folds(TEXT)) == states_json(folds(TEXT))
+
+
+def test_no_negative_zeros() -> None:
+    text = states_json(folds(script("valley A to C", "turn over", "rotate half turn")))
+    assert "-0.0," not in text
+    assert "-0.0]" not in text
+
+
+def test_titles_of_any_letters() -> None:
+    model = folds('model "Kühles \\"Boot\\" 船"\n' + TEXT)
+    assert json.loads(states_json(model))["model"] == 'Kühles "Boot" 船'
+
+
+def test_plates_are_the_maximal_flat_pieces() -> None:
+    """A corner folded in from a polygon that stays one plate of many facets."""
+    model = folds(script("valley A to centre", "valley B to midpoint of B C, 1 layer", "unfold"))
+    assert faults(states(model)) == []
+    last = states(model)["states"][-1]
+    assert len(last["plates"]) == 2
+
+
+def test_a_plate_with_a_hole_through_its_facets() -> None:
+    """States of crease patterns are given in pieces that hold one order for each pair."""
+    creases = [((0.25, 0.0), (0.25, 1.0)), ((0.75, 0.0), (0.75, 1.0))]
+    state = fold_pattern(pattern(rectangle(), creases))
+    assert len(state.plates) == 3
+
+
+def test_a_model_that_starts_folded_begins_with_the_flat_sheet() -> None:
+    text = "start from preliminary base\nstep\nturn over\n"
+    document = states(folds(text))
+    assert len(document["states"][0]["plates"]) == 1
+    assert len(document["states"][1]["plates"]) > 1
+    assert faults(document) == []
