@@ -31,7 +31,8 @@ from ..tables.table import Table
 from .plan import Listed, Place, Plan
 
 BOOKLET_SUFFIX = ".toml"
-_KEYS = (
+#: What a booklet file may say.
+KEYS = (
     "title", "subtitle", "publisher", "introduction", "credits", "licence", "language",
     "models", "order", "page", "style", "imposed", "cover",
 )  # fmt: skip
@@ -47,7 +48,7 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
     'same-name', 'circle', and what page sizes and styles may raise.
     """
     table = Table(read_file(path, str(path), "booklet file"))
-    table.only(known=_KEYS)
+    table.only(known=KEYS)
     table.only("cover", known=("figures",))
     models = _unlike(tuple(_models(table, path, (path.resolve(),))), table)
     plan = Plan(

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
-from foldscript.booklets.booklet_file import read_booklet
+from foldscript.booklets.booklet_file import KEYS, read_booklet
 from foldscript.booklets.plan import Plan
 from foldscript.diagnostics import Diagnostic, FoldscriptError
 from foldscript.drawing.styles import load_style
@@ -210,3 +211,20 @@ def test_a_file_that_is_no_text(tmp_path: Path) -> None:
     with pytest.raises(FoldscriptError) as caught:
         read_booklet(path)
     assert caught.value.diagnostics[0].code == "not-utf-8"
+
+
+def test_the_readme_names_every_key() -> None:
+    text = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+    table = text.split("| key | what it says |")[1].split("\n\n")[0]
+    told = re.findall(r"`(\w+)`", " ".join(row.split("|")[1] for row in table.splitlines()[2:]))
+    assert set(told) - {"figures"} | {"cover"} == set(KEYS)
+
+
+def test_the_readme_s_booklet_is_read(tmp_path: Path) -> None:
+    text = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+    shelf(tmp_path, "cup", "helmet")
+    shelf(tmp_path / "more", "star")
+    example, style = re.findall(r"^```toml\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    assert names(read(tmp_path, example)) == ["cup", "helmet", "star"]
+    (tmp_path / "ours.toml").write_text(style, encoding="utf-8")
+    assert load_style(tmp_path / "ours.toml").ink("sign").stroke == "#7a1f1f"
