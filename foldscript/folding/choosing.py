@@ -17,6 +17,7 @@ from ..geometry.lines import Line, Point, distance, flipped, same_line
 from ..geometry.tolerance import EPS
 from ..moves.request import PointValue
 from ..paper.leaves import leaf_round
+from ..paper.silhouette import centre
 from ..paper.state import State
 from ..paper.symmetry import (
     Difference,
@@ -281,11 +282,12 @@ def everywhere(field: Field, times: int, span: Span) -> list[Target]:
     for fits in tiers:
         groups = grouped([c for c in pool if fits(c)])
         if len(groups) == times:
-            full = grouped(pool)
-            chosen = [t for t in full if any(g.best.trace.same(t.best.trace) for g in groups)]
-            return sorted(
-                chosen, key=lambda t: (t.best.hidden, t.best.symmetry.mirrors, t.best.rank())
-            )
+            chosen = [
+                Target(tuple(sorted(t.options, key=lambda c: (c.symmetry.mirrors, c.rank()))))
+                for t in grouped(pool)
+                if any(g.best.trace.same(t.best.trace) for g in groups)
+            ]
+            return sorted(chosen, key=lambda t: (t.best.hidden, _way_round(field, t.best.trace)))
         counts.append(len(groups))
     most = max(counts)
     if most == 0:
@@ -301,6 +303,18 @@ def everywhere(field: Field, times: int, span: Span) -> list[Target]:
     )
 
 
+def _way_round(field: Field, trace: Trace) -> tuple[float, float]:
+    """How far round the middle of the model an image lies from the original, counter-clockwise."""
+    before = field.part.before
+    x, y = centre(before)
+    angles: list[float] = []
+    for one in (field.trace, trace):
+        p = before.where(one.middle)
+        angles.append(math.atan2(p[1] - y, p[0] - x))
+    turn = (angles[1] - angles[0]) % (2 * math.pi)
+    return round(turn, 6) % round(2 * math.pi, 6), round(distance(trace.middle, (0.0, 0.0)), 6)
+
+
 def no_symmetry(
     field: Field, where: str, fits: Callable[[Isometry, bool], bool], span: Span
 ) -> Refusal:
@@ -311,7 +325,7 @@ def no_symmetry(
     before, part = field.part.before, field.part
     if field.idle and not field.candidates:
         return on_itself(field, span)
-    near: tuple[tuple[bool, float], Difference, bool] | None = None
+    near: tuple[tuple[bool, bool, float], Difference, bool] | None = None
     for sheet in outline_isometries(before.sheet.outline):
         for reversed_ in (False, True):
             same = close(sheet, IDENTITY)
@@ -320,7 +334,7 @@ def no_symmetry(
             found = differences(before, before, sheet, reversed_)
             if not found:
                 continue
-            key = (same, round(sum(d.amount for d in found), 6))
+            key = (same, reversed_, round(sum(d.amount for d in found), 6))
             if near is None or key < near[0]:
                 near = (key, found[0], reversed_)
     message = f"{part.words} cannot be repeated {where}: the paper before it is not alike there"

@@ -8,7 +8,7 @@ the isometry.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ..geometry import polygons
@@ -151,8 +151,8 @@ def moved_paper(before: State, after: State) -> list[Piece]:
 
 def astray(
     now: State, sheet: Isometry, motion: Isometry, pieces: Sequence[Piece], *, after: bool
-) -> Point | None:
-    """A place on the sheet that is not where the image of the pieces should lie; None if all are."""
+) -> Iterator[Point]:
+    """Places on the sheet, a facet each, that are not where the image of the pieces should lie."""
     boxes = [polygons.bounds(f.outline) for f in now.facets]
     for piece in pieces:
         wanted = compose(motion, piece.after if after else piece.before)
@@ -163,8 +163,7 @@ def astray(
                 continue
             common = polygons.intersection(outline, f.outline)
             if common:
-                return polygons.centroid(common)
-    return None
+                yield polygons.centroid(common)
 
 
 def uncreased(now: State, sheet: Isometry, creases: Sequence[Segment]) -> Point | None:

@@ -25,7 +25,7 @@ from .scope import Scope
 
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
-MOVE_LIMIT = 10_000
+MOVE_LIMIT = 5000
 #: Groups and repeats inside one another.
 DEEPEST = 20
 

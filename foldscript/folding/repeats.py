@@ -33,6 +33,7 @@ from .choosing import (
     no_symmetry,
     survey,
 )
+from .images import Trace
 from .performing import Folding, refuse_taken
 from .repeat_words import Words, read_words, where_words
 from .replaying import (
@@ -45,7 +46,7 @@ from .replaying import (
     restore,
     save,
     turn_leaves,
-    turn_since,
+    turned_over,
 )
 from .scope import Scope
 from .substituting import renamed
@@ -64,7 +65,7 @@ def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry
     words = read_words(statement)
     assert words.steps is not None
     part = _part(paper, number, words.steps)
-    turned = turn_since(paper, part.start).flips
+    turned = turned_over(paper, part.start)
     if not words.placed and (words.again or words.times is None):
         found = None
         if turned and not words.again and not _turns_inside(paper, part):
@@ -223,7 +224,8 @@ def _images(
     done: list[Outcome] = []
     left = list(zip(targets, calls, strict=True))
     while left:
-        pick, outcomes = _one_of(paper, number, found, left, statement.span)
+        traces = [t.best.trace for t in targets]
+        pick, outcomes = _one_of(paper, number, found, left, traces, statement.span)
         done.extend(outcomes)
         left.pop(pick)
     for name in hidden:
@@ -243,13 +245,19 @@ def _one_of(
     number: int,
     found: Field,
     left: list[tuple[Target, Calls]],
+    done: list[Trace],
     span: Span,
 ) -> tuple[int, list[Outcome]]:
-    """Does the first of the repetitions that the paper allows now.
+    """Does the first of the repetitions that the paper allows now; mirror images come last, so that
+    as many flaps come to lie on either side as hands would leave there.
 
     Where none is free, flaps are turned like pages about the spine, as hands would do.
     """
     start = save(paper)
+    images = [t.best.trace for t, _ in left]
+    folded = [found.trace] + [t for t in done if not any(t.same(image) for image in images)]
+    ways = [(k, option) for k, (target, _) in enumerate(left) for option in target.options]
+    ways.sort(key=lambda way: (way[1].symmetry.mirrors, way[1].rank()))
     problem: Refusal | None = None
     rounds = [0]
     if found.spine is not None:
@@ -260,13 +268,15 @@ def _one_of(
         if spine is not None and not turn_leaves(paper, number, found.part, spine, turns):
             continue
         ready = save(paper)
-        for k, (target, calls) in enumerate(left):
-            for option in target.options:
-                try:
-                    return k, replay(paper, number, found.part, option.symmetry, calls)
-                except Refusal as refusal:
-                    problem = problem or _there(refusal, found, option, span)
-                    restore(paper, ready)
+        for k, option in ways:
+            since = folded if option.rounds else None
+            try:
+                return k, replay(
+                    paper, number, found.part, option.symmetry, left[k][1], folded=since
+                )
+            except Refusal as refusal:
+                problem = problem or _there(refusal, found, option, span)
+                restore(paper, ready)
     restore(paper, start)
     assert problem is not None
     raise problem

@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal, Span
+from ..geometry import polygons
 from ..geometry.isometries import (
     IDENTITY,
     Isometry,
@@ -22,7 +23,7 @@ from ..geometry.isometries import (
     map_line,
     reflection,
 )
-from ..geometry.lines import Line, flipped
+from ..geometry.lines import Line, Point, flipped
 from ..moves.request import Deed, Outcome, PointValue, Steps
 from ..moves.words import CHOICES
 from ..paper.leaves import leaf_round
@@ -30,7 +31,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..paper.symmetry import Symmetry
 from ..wording import Phrase
-from .images import Image, Trace, astray, close, moved_paper, uncreased
+from .images import Image, Piece, Trace, astray, close, moved_paper, uncreased
 from .names import Names, locate
 from .performing import Folding, Said, carry_out, remember_deed
 
@@ -113,6 +114,12 @@ def turn_since(paper: Folding, start: int, end: int | None = None) -> Isometry:
     return turn
 
 
+def turned_over(paper: Folding, start: int) -> bool:
+    """Whether the deeds from a start on have turned the model to its other side."""
+    turns = (deed.turn for deed in paper.history[start:])
+    return sum(turn is not None and turn.flips for turn in turns) % 2 == 1
+
+
 def over(state: State) -> Isometry:
     """The motion that turns the model over from side to side."""
     return reflection(Line(1.0, 0.0, centre(state)[0]))
@@ -164,7 +171,13 @@ def _turn(paper: Folding, number: int, motion: Isometry) -> None:
 
 
 def replay(
-    paper: Folding, number: int, part: Part, symmetry: Symmetry, calls: Calls
+    paper: Folding,
+    number: int,
+    part: Part,
+    symmetry: Symmetry,
+    calls: Calls,
+    *,
+    folded: Sequence[Trace] | None = None,
 ) -> list[Outcome]:
     """Does the part again on its image; the model lies as before in the end.
 
@@ -172,6 +185,8 @@ def replay(
     ----------
     symmetry : of the paper before the part (or to the paper before it with its pages turned)
     calls : what is called how
+    folded : for a symmetry that was found by turning pages, what has been folded since; all other
+        paper must lie as it did before the part, the image's page uppermost
 
     Raises
     ------
@@ -179,6 +194,8 @@ def replay(
         'repeat-differs' when it comes to lie elsewhere
     """
     home = turn_since(paper, part.start)
+    if folded is not None:
+        _refuse_other_pages(paper, part, symmetry, folded)
     ends = {part.first - 1: (paper.state, len(paper.history))}
     done: list[Outcome] = []
     for i in range(part.start, part.end):
@@ -196,6 +213,8 @@ def replay(
             for k, end in enumerate(paper.step_ends)
         )
         _refuse_looking_back(said, part)
+        if folded is not None:
+            _refuse_covered(paper, deed, symmetry.sheet)
         done.append(_once_more(paper, number, i, symmetry.sheet, motion, calls, steps))
     now = turn_since(paper, part.start)
     if not close(now, home):
@@ -220,6 +239,38 @@ def _refuse_looking_back(said: Said, part: Part) -> None:
             )
 
 
+def _refuse_other_pages(
+    paper: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
+) -> None:
+    """The pages must lie to the left and right as they did, but for what has been folded since."""
+    motion = compose(turn_since(paper, part.start), symmetry.motion)
+    whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
+    for place in astray(paper.state, symmetry.sheet, motion, whole, after=False):
+        if not any(trace.holds(place) for trace in folded):
+            raise Refusal("covered", f"the flap for {part.words} lies under others there")
+
+
+def _refuse_covered(paper: Folding, deed: Deed, sheet: Isometry) -> None:
+    """The page with the image must be turned up before it can be folded as the original was."""
+    for piece in moved_paper(deed.before, deed.after):
+        place = polygons.centroid(piece.outline)
+        over_and_under = [
+            _layers_around(state, p)
+            for state, p in ((deed.before, place), (paper.state, sheet(place)))
+        ]
+        (above, below), (above_now, below_now) = over_and_under
+        if above != above_now and below != below_now:
+            raise Refusal("covered", f"the flap for step {deed.step} lies under others there")
+
+
+def _layers_around(state: State, place: Point) -> tuple[int, int]:
+    """Layers over and under a place of the sheet."""
+    stack = state.facets_at(state.where(place))
+    (mine, *_) = state.facets_on_sheet(place)
+    k = stack.index(mine)
+    return k, len(stack) - 1 - k
+
+
 def _once_more(
     paper: Folding,
     number: int,
@@ -232,7 +283,7 @@ def _once_more(
     """One move on its image, checked before and after."""
     deed, said = paper.history[index], paper.said[index]
     pieces = moved_paper(deed.before, deed.after)
-    place = astray(paper.state, sheet, motion, pieces, after=False)
+    place = next(astray(paper.state, sheet, motion, pieces, after=False), None)
     if place is not None:
         where = locate(paper.state, paper.names, paper.state.where(place))
         raise Refusal(
@@ -255,7 +306,7 @@ def _once_more(
             problem = problem or refusal
             restore(paper, before)
             continue
-        place = astray(paper.state, sheet, motion, pieces, after=True)
+        place = next(astray(paper.state, sheet, motion, pieces, after=True), None)
         if place is None:
             place = uncreased(paper.state, sheet, deed.creases)
         if place is None:

@@ -1,0 +1,455 @@
+"""Repeats are folded, not assumed: where they go, what they name, what is refused."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from foldscript.folding.repeat_words import MOST_TIMES
+from foldscript.folding.steps import Model
+from foldscript.geometry.isometries import same_isometry
+from foldscript.paper.signs import RepeatSign
+from foldscript.paper.symmetry import symmetries
+
+from ..scripts import captions, covered, folded, layers_at, lies, refused, script, spot
+
+PRELIMINARY = "start from preliminary base\n"
+CENTRE = "mark O at the centre"
+
+
+def sign(model: Model, step: int) -> RepeatSign:
+    """The one repeat sign of a step."""
+    (found,) = [
+        s for p in model.steps[step - 1].panels for s in p.signs if isinstance(s, RepeatSign)
+    ]
+    return found
+
+
+def symmetry_count(model: Model) -> int:
+    return len(symmetries(model.finished))
+
+
+# --- all the places there are ----------------------------------------------------------------
+
+
+def test_three_more_corners() -> None:
+    """Blintz: shared/checks/values.md, section 5: silhouette 1/2 (derived)."""
+    model = folded(CENTRE, "valley A to O", "repeat step 2, 3 times")
+    assert [lies(model, c) for c in "ABCD"] == [(50, 50)] * 4
+    assert covered(model) == pytest.approx(0.5)
+    assert symmetry_count(model) == 8
+    assert captions(model)[-1] == "Repeat step 2, 3 times more."
+
+
+def test_five_more_corners_of_a_hexagon() -> None:
+    model = folded(
+        CENTRE, "valley A to midpoint of A O", "repeat step 2, 5 times",
+        sheet="sheet regular hexagon, side 50 mm\n",
+    )  # fmt: skip
+    assert symmetry_count(model) == 12
+
+
+def test_alternate_corners_of_a_hexagon() -> None:
+    """Folded right to the centre, neighbouring corners are in each other's way."""
+    hexagon = "sheet regular hexagon, side 50 mm\n"
+    model = folded(CENTRE, "valley A to O", "repeat step 2 on C and E", sheet=hexagon)
+    assert symmetry_count(model) == 6
+    assert covered(model) == pytest.approx(0.5)
+    found = refused(CENTRE, "valley A to O", "repeat step 2, 5 times", sheet=hexagon)
+    assert found.code == "folded-since"
+
+
+def test_turned_round_rather_than_mirrored() -> None:
+    """A lopsided fold has eight images; 'three more' are those that hands make turning the sheet."""
+    model = folded(
+        "mark P at 1/3 of A D; mark Q at 1/5 of A B; valley through P Q, moving A",
+        "repeat step 1, 3 times",
+    )
+    turns = [s for s in symmetries(model.finished) if not s.behind]
+    assert len(turns) == 4
+    assert not any(s.mirrors for s in turns)
+
+
+def test_all_flaps_of_the_preliminary_base() -> None:
+    model = folded(
+        "mark M at midpoint of C B; valley line C M onto line C O",
+        "repeat step 1, 3 times",
+        sheet=PRELIMINARY,
+    )
+    assert symmetry_count(model) == 4
+    assert sign(model, 2).times == 3
+
+
+def test_flaps_are_turned_like_pages() -> None:
+    """Four squashed flaps, one after the other (area: school geometry).
+
+    The second flap lies under the first one when that is squashed; a page has to be turned.
+    """
+    model = folded(
+        "mark M at midpoint of C B; squash line O M onto line O C",
+        "repeat step 1, 3 times",
+        sheet=PRELIMINARY,
+    )
+    # two triangles with the side OC of length sqrt(1/2) and angles 22.5 and 45 degrees at its ends
+    assert covered(model) == pytest.approx((2 - 2**0.5) / 4)
+    assert symmetry_count(model) == 4
+
+
+def test_how_many() -> None:
+    found = refused(CENTRE, "valley A to O", "repeat step 2, 2 times")
+    assert found.code == "how-many-repeats"
+    assert "3 other places" in found.message
+    assert found.words == "repeat step 2, 2 times"
+
+
+# --- behind ------------------------------------------------------------------------------------
+
+
+def test_behind_as_seen_from_behind() -> None:
+    """The right corner in front, and the right corner as seen when the model is turned over."""
+    model = folded(
+        "valley bottom edge onto top edge",
+        "valley top right corner to midpoint of bottom edge",
+        "repeat step 2 behind",
+    )
+    assert lies(model, "B") == (50, 50)
+    assert lies(model, "D") == (50, 50)
+    assert lies(model, "A") == (0, 100)
+    front, back = model.finished.facets_at((0.7, 0.6))[0], model.finished.facets_at((0.3, 0.6))[-1]
+    assert model.finished.facets[front].shows_front != model.finished.facets[back].shows_front
+    assert captions(model)[-1] == "Repeat step 2 behind."
+    assert sign(model, 3).where == "behind"
+
+
+def test_behind_where_only_the_mirror_fits() -> None:
+    """A trapezoid folded along its middle line: its halves lie on each other, mirror-wise."""
+    model = folded(
+        "valley A to B",
+        "valley A to midpoint of A D",
+        "repeat step 2 behind",
+        sheet="sheet polygon 0 0, 100 0, 80 50, 20 50 mm\n",
+    )
+    (_, mirror) = symmetries(model.finished)
+    assert mirror.behind
+    assert mirror.mirrors
+    assert lies(model, "A") == lies(model, "B") == (90, 25)
+
+
+def test_behind_and_over_and_behind_again() -> None:
+    """Repeating behind equals turning over, doing the same, and turning back."""
+    first = (
+        "valley bottom edge onto top edge",
+        "valley top right corner to midpoint of bottom edge",
+    )
+    one = folded(*first, "repeat step 2 behind")
+    other = folded(*first, "turn over", "repeat step 2", "turn over")
+    for f, g in zip(one.finished.facets, other.finished.facets, strict=True):
+        assert same_isometry(f.place, g.place)
+
+
+def test_valley_behind_is_mountain() -> None:
+    one = folded("mark P at 1/4 of A D; valley A to P", "repeat step 1 behind on C")
+    other = folded("mark P at 1/4 of A D; valley A to P", "mark R at 1/4 of C B; mountain C to R")
+    assert [lies(one, c) for c in "ABCD"] == [lies(other, c) for c in "ABCD"]
+    state = one.finished
+    assert layers_at(state, 50, 80) == 2
+    assert not state.facets[state.facets_at((0.5, 0.8))[1]].shows_front
+
+
+def test_not_alike_behind() -> None:
+    found = refused(
+        "valley bottom edge onto line through midpoint of A D perpendicular to edge A D",
+        "valley bottom left corner to the centre",
+        "repeat step 2 behind",
+    )
+    assert found.code == "no-symmetry"
+    assert "seen from behind, the layers" in found.message
+
+
+def test_a_fold_without_a_partner_is_named() -> None:
+    found = refused(
+        CENTRE, "valley A to O", "valley B to 1/3 of B O", "repeat step 3 on C"
+    )  # fmt: skip
+    assert found.code == "no-symmetry"
+    assert "there is a fold" in found.message
+    assert "corner" in found.message
+
+
+# --- the other side ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("where", ["on the other side", "on the left", "on D"])
+def test_the_other_side(where: str) -> None:
+    """Kite base: shared/checks/values.md, section 5: silhouette 2 - sqrt 2 (derived)."""
+    model = folded(
+        "crease left corner to right corner as d",
+        "valley edge A B onto d",
+        f"repeat step 2 {where}",
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
+    assert covered(model) == pytest.approx(2 - 2**0.5)
+    assert symmetry_count(model) == 2
+
+
+def test_there_is_no_other_side() -> None:
+    kite = (
+        "crease left corner to right corner as d",
+        "valley edge A B onto d",
+        "repeat step 2 on the right",
+    )
+    found = refused(*kite, sheet="sheet square 100 mm, corner A at the bottom\n")
+    assert found.code == "no-symmetry"
+    again = refused(*kite[:2], "valley edge A D onto d", "repeat steps 2 to 3 on the other side",
+                    sheet="sheet square 100 mm, corner A at the bottom\n")  # fmt: skip
+    assert again.code == "repeat-on-itself"
+
+
+def test_the_other_side_and_behind() -> None:
+    model = folded(
+        "mark M at midpoint of C B; valley line C M onto line C O",
+        "repeat step 1 on the other side and behind",
+        sheet=PRELIMINARY,
+    )
+    assert sign(model, 2).times == 3
+    assert symmetry_count(model) == 4
+    assert captions(model)[-1] == "Repeat step 1 on the other side and behind."
+
+
+# --- flaps by name -------------------------------------------------------------------------------
+
+
+def test_flaps_by_name() -> None:
+    model = folded(CENTRE, "valley A to O", "repeat step 2 on C and B")
+    assert [lies(model, c) for c in "ABCD"] == [(50, 50), (50, 50), (50, 50), (0, 100)]
+    assert captions(model)[-1] == "Repeat step 2 on C, B."
+    assert dict(model.steps[2].panels[0].labels).keys() == {"B", "C"}
+
+
+@pytest.mark.parametrize(
+    ("where", "code"),
+    [
+        ("on A", "repeat-on-itself"),
+        ("on C and C", "same-flap"),
+        ("on C, 2 times", "repeat-times"),
+        ("on Z", "unknown-name"),
+        ("near C", "repeat-what"),
+        (f", {MOST_TIMES + 1} times", "too-many-repeats"),
+        (", 1.5 times", "repeat-times"),
+        ("again behind", "repeat-what"),
+        ("behind as k", "name-taken"),
+        (", 3 times, as m", "name-it"),
+    ],
+)
+def test_wrong_words(where: str, code: str) -> None:
+    assert refused(CENTRE, "valley A to O as k", f"repeat step 2 {where}").code == code
+
+
+# --- the same words again ------------------------------------------------------------------------
+
+
+def test_again() -> None:
+    """Halves of halves: 8 layers after three folds."""
+    model = folded("valley bottom edge onto top edge", "repeat step 1 again, 2 times")
+    assert covered(model) == pytest.approx(1 / 8)
+    assert layers_at(model, 50, 95) == 8
+
+
+def test_without_a_word_it_is_again() -> None:
+    model = folded("valley bottom edge onto top edge", "repeat step 1")
+    assert covered(model) == pytest.approx(1 / 4)
+
+
+def test_turned_over_it_is_the_face_in_front() -> None:
+    first = (
+        "valley bottom edge onto top edge",
+        "valley top right corner to midpoint of bottom edge",
+    )
+    model = folded(*first, "turn over", "repeat step 2")
+    assert lies(model, "B") == lies(model, "D") == (50, 50)
+
+
+def test_again_may_turn_over() -> None:
+    model = folded("turn over; rotate 90 degrees clockwise", "repeat step 1 again")
+    assert [lies(model, c) for c in "AC"] == [(100, 100), (0, 0)] or len(model.steps) == 2
+
+
+def test_again_that_does_not_fold() -> None:
+    found = refused("valley A to C", "repeat step 1 again")
+    assert found.code == "cannot-reach"
+    assert "as it lies now" in found.message
+    assert found.words == "repeat step 1 again"
+
+
+# --- ranges, nests, names ------------------------------------------------------------------------
+
+
+def test_a_range_that_holds_a_repeat() -> None:
+    model = folded(
+        "mark M at midpoint of C B; valley line C M onto line C O",
+        "repeat step 1 on the other side",
+        "repeat steps 1 to 2 behind",
+        sheet=PRELIMINARY,
+    )
+    assert symmetry_count(model) == 4
+    assert sign(model, 3) == RepeatSign(1, 2, 1, "behind", sign(model, 3).at)
+
+
+def test_a_repeat_of_a_repeat() -> None:
+    model = folded(
+        CENTRE, "valley A to O", "repeat step 2 on B", "repeat step 3 on D"
+    )  # fmt: skip
+    assert lies(model, "D") == (50, 50)
+
+
+def test_bird_base_by_repeating_behind() -> None:
+    """shared/checks/values.md, section 5: rhombus with diagonals 1 and sqrt 2 - 1 (derived)."""
+    model = folded(
+        "mark M at midpoint of C B; mark N at midpoint of C D;"
+        "crease line C M onto line C O as k1; crease line C N onto line C O as k2;"
+        "mark P where k1 meets line O M; mark Q where k2 meets line O N; crease through P Q as k3",
+        "petal C along k3",
+        "repeat steps 1 to 2 behind",
+        sheet=PRELIMINARY,
+    )
+    assert covered(model) == pytest.approx((2**0.5 - 1) / 2)
+    assert symmetry_count(model) == 4
+
+
+def test_names_get_primes() -> None:
+    model = folded(
+        CENTRE,
+        "mark M at midpoint of A O; valley A to O as k",
+        "repeat step 2, 3 times",
+        "mark Z at midpoint of M' M'''",
+        "unfold k''",
+    )
+    assert [lies(model, c) for c in "ABCD"] == [(50, 50), (50, 50), (100, 100), (50, 50)]
+
+
+def test_as_names_the_crease() -> None:
+    model = folded(CENTRE, "valley A to O", "repeat step 2 on C as k2", "unfold k2")
+    assert lies(model, "C") == (100, 100)
+    assert lies(model, "A") == (50, 50)
+
+
+def test_unfolding_inside_a_range() -> None:
+    model = folded(
+        CENTRE, "valley A to O as k", "unfold k; valley A to 1/2 of A O", "repeat steps 2 to 3 on C"
+    )
+    assert lies(model, "C") == (75, 75)
+    assert len(model.finished.creases) == 2
+
+
+def test_what_the_eye_saw_is_paper_afterwards() -> None:
+    """'Bottom left corner' of step 2 was corner A; the repeat takes the image of A, wherever it lies."""
+    model = folded(
+        CENTRE,
+        "valley bottom left corner to O",
+        "rotate 90 degrees clockwise",
+        "repeat step 2 on C",
+    )
+    assert lies(model, "C") == (50, 50)
+
+
+def test_a_turned_model_is_repeated_in_its_place() -> None:
+    model = folded(CENTRE, "valley A to O", "rotate 30 degrees clockwise", "repeat step 2, 3 times")
+    assert symmetry_count(model) == 8
+
+
+def test_left_and_right_change_in_a_mirror() -> None:
+    """Swung to one side in front and, as seen from behind, to the same side behind."""
+    one = folded(
+        "mark M at midpoint of C B; swing M right", "repeat step 1 behind", sheet=PRELIMINARY
+    )
+    assert symmetry_count(one) == 4
+
+
+@pytest.mark.parametrize(
+    ("steps", "code", "words"),
+    [
+        (("repeat step 4 behind",), "step-not-done", "step 4"),
+        (("valley A to C", "repeat steps 1 to 2 behind"), "repeat-inside-itself", "steps 1 to 2"),
+        (("valley A to C", "repeat step 0 behind"), "no-such-step", "step 0"),
+        (("valley A to C; turn over", "repeat step 1 behind"), "turns-inside", "step 1"),
+        (("valley A to C", "repeat behind"), "repeat-what", "repeat behind"),
+    ],
+)
+def test_wrong_steps(steps: tuple[str, ...], code: str, words: str) -> None:
+    found = refused(*steps)
+    assert (found.code, found.words) == (code, words)
+
+
+def test_folded_since() -> None:
+    found = refused(
+        CENTRE, "valley A to O", "valley C to 1/4 of C O", "repeat step 2 on C"
+    )  # fmt: skip
+    assert found.code == "folded-since"
+    assert "near" in found.message or "mm from corner C" in found.message
+
+
+def test_looking_back_before_the_range() -> None:
+    found = refused(CENTRE, "valley A to O", "unfold to step 1", "repeat step 3 behind")
+    assert found.code in ("repeat-looks-back", "no-symmetry", "repeat-on-itself")
+
+
+def test_nests_have_a_limit() -> None:
+    steps = ["turn over", *(f"repeat step {k} again, 9 times" for k in range(1, 8))]
+    assert refused(*steps).code == "too-many-moves"
+    deep = ["turn over", *(f"repeat step {k} again" for k in range(1, 30))]
+    assert refused(*deep).code == "too-deep"
+
+
+# --- anything else -------------------------------------------------------------------------------
+
+STARTS = (
+    ("crease A to C",),
+    ("valley bottom edge onto top edge",),
+    ("crease left edge onto right edge as v", "valley left edge onto v"),
+    (CENTRE, "valley A to O", "valley C to O"),
+)
+FOLDS = (
+    "valley C to 1/3 of C A",
+    "valley A to 1/4 of A C",
+    "mountain B to 1/5 of B D",
+    "valley top right corner to the centre",
+    "crease bottom left corner to the centre",
+    "mark X at 1/3 of A B; crease through X perpendicular to edge A B",
+)
+WHERES = ("behind", "on the other side", ", 1 times", ", 3 times", "on C", "on D", "again", "")
+
+
+@settings(max_examples=60)
+@given(
+    st.sampled_from(STARTS), st.sampled_from(FOLDS), st.lists(st.sampled_from(WHERES), max_size=2)
+)
+def test_a_repeat_folds_soundly_or_is_refused(
+    start: tuple[str, ...], fold: str, wheres: list[str]
+) -> None:
+    """Every state passes the validator, every refusal is a diagnostic with a place in the script."""
+    from foldscript.diagnostics import FoldscriptError
+
+    from ..scripts import folds
+
+    last = len(start) + 1
+    steps = (*start, fold, *(f"repeat step {last} {where}" for where in wheres))
+    try:
+        folds(script(*steps))
+    except FoldscriptError as error:
+        (found,) = error.diagnostics
+        assert found.span is not None
+        assert found.message
+        return
+    folded(*steps)
+
+
+def test_a_repeat_is_the_image() -> None:
+    """Places of the sheet go where the mirror image of the original went."""
+    model = folded(
+        "crease left edge onto right edge as v",
+        "valley A to 1/3 of A C",
+        "repeat step 2 on the other side",
+    )
+    for x, y in [(5, 3), (10, 10), (40, 20), (20, 70)]:
+        a, b = spot(model, x, y), spot(model, 100 - x, y)
+        assert b == (pytest.approx(100 - a[0]), pytest.approx(a[1]))
