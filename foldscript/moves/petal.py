@@ -1,27 +1,30 @@
 """Petal fold: a point of the top layer is lifted on a hinge while the sides of the flap fold in.
 
 In: the point and the hinge, a line across the top layer from folded edge to folded edge. Where the
-hinge meets such an edge, two creases start. That of the top layer (mountain) runs to the point; it
-parts the angle between the folded edge and the hinge. That of the layer under it (valley) leaves the
-folded edge at the angle between the top crease and the hinge, as Kawasaki's condition wants it there
-(on a bird base both bisect, so that they lie on each other; on a frog base they do not). Beyond the
-corner the edge between the two layers opens flat.
+hinge meets such an edge, three more creases meet: the edge itself, which beyond the hinge opens flat,
+a side crease in the top layer (mountain) and one in the layer under it (valley). Kawasaki's condition
+gives the under one the same angle with the edge as the side crease has with the hinge: on a bird base
+they lie on each other, on a frog base they do not.
+
+The side crease runs to the point where that closes the petal: where it brings an edge at the point to
+the middle line, or where it has been creased before. Else it halves the angle between hinge and folded
+edge, which then lands on the hinge; the point must lie between the two side creases.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
-from ..geometry.isometries import map_segment
+from ..geometry.isometries import inverse, map_segment
 from ..geometry.lines import (
     Line,
     Point,
     Segment,
-    cross,
+    add,
     distance,
-    dot,
     flipped,
     line_at,
     line_through,
@@ -29,6 +32,7 @@ from ..geometry.lines import (
     midpoint,
     mirrored,
     on_line,
+    overlap_of,
     point_on_segment,
     signed_distance,
     subtract,
@@ -44,6 +48,7 @@ from ..paper.toggling import hanging, toggled
 from ..wording import phrase
 from .creasing import folds_made
 from .open_front import refuse_covered
+from .opening import angle_of, same_direction
 from .request import Move, Outcome, PointValue, Request
 from .simple import collision_refusal
 from .tip import tip_alignments
@@ -142,8 +147,9 @@ def _lift(
 def _does_not_close(request: Request) -> Refusal:
     return Refusal(
         "hinge-does-not-close",
-        "the petal's hinge does not close: the sides of the flap cannot come in along it",
-        "put the hinge where creases from the point meet the folded edges",
+        "the petal's hinge does not close: the side creases would meet before they reach the point",
+        "crease the edges at the point to the middle first, and put the hinge where these creases "
+        "meet the folded edges",
         span=request.span,
     )
 
@@ -184,17 +190,51 @@ def _wings(request: Request, seed: int, hinge: Line, tip: PointValue) -> list[Wi
     for n, (outward, under, edge) in enumerate(ends):
         corner = corners[n]
         inward = unit(subtract(corners[1 - n], corner))
-        up = unit(subtract(tip.at, corner))
-        turn = 1.0 if cross(outward, inward) > 0 else -1.0
-        if cross(outward, up) * turn <= EPS or cross(up, inward) * turn <= EPS:
-            raise _does_not_close(request)
-        c, s = dot(up, inward), cross(up, inward)
-        down = (outward[0] * c - outward[1] * s, outward[0] * s + outward[1] * c)
-        # the folded edge's side on the left
-        facing = flipped if turn > 0 else (lambda line: line)
-        top_crease, crease = facing(line_at(corner, up)), facing(line_at(corner, down))
-        out.append(Wing(corner, top_crease, crease, frozenset(under), frozenset(edge)))
+        to_tip = unit(subtract(tip.at, corner))
+        if _reaches_tip(state, top, (corner, tip.at), hinge):
+            side = to_tip
+        else:
+            side = unit(add(inward, outward))
+            if signed_distance(_facing(corner, side, outward), tip.at) > EPS:
+                raise _does_not_close(request)
+        # the same angle with the folded edge as the side crease has with the hinge
+        beneath = angle_of(outward) + angle_of(inward) - angle_of(side)
+        down = (math.cos(beneath), math.sin(beneath))
+        out.append(
+            Wing(
+                corner,
+                _facing(corner, side, outward),
+                _facing(corner, down, outward),
+                frozenset(under),
+                frozenset(edge),
+            )
+        )
     return out
+
+
+def _facing(corner: Point, along: Point, left: Point) -> Line:
+    """The line from a corner along a direction, another direction on its left."""
+    line = line_at(corner, along)
+    return line if signed_distance(line, add(corner, left)) > 0 else flipped(line)
+
+
+def _reaches_tip(state: State, top: set[int], side: Segment, hinge: Line) -> bool:
+    """Whether the side crease runs from the hinge to the tip: it has been creased so, or it brings
+    an edge of the top layer at the tip to the middle line."""
+    creased = [map_segment(inverse(state.facets[i].place), side) for i in top]
+    if any(overlap_of(seg, old) for seg in creased for old in state.creases):
+        return True
+    corner, tip = side
+    wanted = 2 * angle_of(subtract(corner, tip)) - angle_of((-hinge.nx, -hinge.ny))
+    rims = [(i, seg) for i, seg in state.raw_edges if i in top]
+    rims += [(j.a, j.segment) for j in state.joints if j.folded and (j.a in top) != (j.b in top)]
+    for i, on_sheet in rims:
+        seg = map_segment(state.facets[i].place, on_sheet)
+        if point_on_segment(seg, tip):
+            away = [subtract(p, tip) for p in seg if distance(p, tip) > EPS]
+            if any(same_direction(angle_of(v), wanted) for v in away):
+                return True
+    return False
 
 
 def _tags(fine: Divided, top: frozenset[int], wings: list[Wing], hinge: Line) -> list[str]:

@@ -86,36 +86,36 @@ def _refuse_open_point(request: Request, moving: Flap, name: str) -> None:
             )
 
 
-def _pushed(fs: State, line: Line, movers: frozenset[int], opened: bool) -> State:
+def _pushed(state: State, line: Line, movers: frozenset[int], opened: bool) -> State:
     """The divided paper with the pieces beyond the line reflected in it."""
     motion = reflection(line)
     orders: dict[Pair, bool] = {}
-    top = fs.top_down(movers)[0]
+    top = state.top_down(movers)[0]
     # on the sheet every crease round the point gets the sense that the top layer's has: mountain
-    front_mountain = fs.facets[top].shows_front
+    front_mountain = state.facets[top].shows_front
     if opened:
-        for joint in fs.joints:
+        for joint in state.joints:
             for t, s in ((joint.a, joint.b), (joint.b, joint.a)):
                 if t in movers and s not in movers:
-                    faces = fs.facets[s].shows_front
+                    faces = state.facets[s].shows_front
                     orders[s, t] = faces == front_mountain
             if joint.folded and joint.a in movers and joint.b in movers:
-                orders[joint.a, joint.b] = bool(fs.above(joint.a, joint.b))
+                orders[joint.a, joint.b] = bool(state.above(joint.a, joint.b))
     group = {t: (t if opened else 0) for t in movers}
     if opened:
-        _tie_flat(fs, movers, group)
-    stack = fs.top_down(range(len(fs.facets)))
+        _tie_flat(state, movers, group)
+    stack = state.top_down(range(len(state.facets)))
     rank = {i: k for k, i in enumerate(stack)}
     middle = sorted(rank[t] for t in movers)[len(movers) // 2]
 
     def wish(i: int, j: int) -> bool | None:
         if (i in movers) and (j in movers):
-            return fs.above(i, j)
+            return state.above(i, j)
         s = j if i in movers else i
         over = rank[s] < middle
         return over == (s == i)
 
-    return refold(fs, dict.fromkeys(movers, motion), group, orders, wish)
+    return refold(state, dict.fromkeys(movers, motion), group, orders, wish)
 
 
 def _tie_flat(state: State, movers: frozenset[int], group: dict[int, int]) -> None:
