@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from shapely import STRtree
+from shapely import STRtree, intersection
 from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -84,6 +84,11 @@ def points(value: Any, what: str, at_least: int) -> Vector:
 def signed_area(ring: Vector) -> float:
     x, y = ring[:, 0], ring[:, 1]
     return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
+
+
+def common_area(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
+    """Common part of two shapes. On a fine grid, for shapes that differ by rounding alone."""
+    return intersection(a, b, grid_size=1e-13)
 
 
 def thickness(shape: BaseGeometry) -> float:

@@ -40,6 +40,7 @@ from .plates import (
     Plate,
     Vector,
     close_pairs,
+    common_area,
     common_part,
     points,
     read_plate,
@@ -153,7 +154,7 @@ class _State:
             if not rim.covers(shape):
                 self.say("tiling", f"plate {i} reaches over the edge of the sheet")
         for i, j in _near(shapes):
-            if thickness(shapes[i].intersection(shapes[j])) > THIN:
+            if thickness(common_area(shapes[i], shapes[j])) > THIN:
                 self.say("tiling", f"plates {i} and {j} cover the same part of the sheet")
         if self.paper.difference(unary_union(shapes)).area > EXACT * whole:
             self.say("tiling", "part of the sheet belongs to no plate")
@@ -203,7 +204,7 @@ class _State:
             listed.append((i, j))
             self.graph.add_edge(i, j)
         placed = [p.placed for p in self.plates]
-        shared = {(i, j): thickness(placed[i].intersection(placed[j])) for i, j in _near(placed)}
+        shared = {(i, j): thickness(common_area(placed[i], placed[j])) for i, j in _near(placed)}
         known = {tuple(sorted(pair)) for pair in listed}
         for (i, j), common in sorted(shared.items()):
             if common > THIN and (i, j) not in known:
@@ -230,7 +231,7 @@ class _State:
                     continue
                 common = self.plates[i].placed
                 for other in (j, k):
-                    common = common.intersection(self.plates[other].placed)
+                    common = common_area(common, self.plates[other].placed)
                 if thickness(common) > THIN:
                     self.say("ring", f"plates {i}, {j} and {k} lie above each other in a circle")
 
