@@ -52,9 +52,15 @@ def _part(seg: Segment, lo: float, hi: float, forward: bool, start: float, end: 
 
 #: Cell width in which lines are looked up; far above the tolerance, far below a visible angle.
 GRAIN = 1e-6
+#: A line is entered in every cell that it is this near to (in cell widths).
+_REACH = 0.1
+#: Shorter segments do not know their direction well enough for that, and look all around.
+_SHORT = 4 * EPS / (_REACH * GRAIN)
 _AROUND = sorted(product((0, -1, 1), repeat=3), key=lambda step: sum(map(abs, step)))
 
 Entry = tuple[float, float, bool, int, Segment]
+_Cell = tuple[int, int, int]
+_Known = tuple[float, float, float, list[Entry]]
 
 
 def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
@@ -63,38 +69,49 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
     `from` and `to` are measured along the line, `forward` tells whether the segment runs that way.
     Longer segments come first, so that a line is known as well as it can be.
     """
-    by_length = sorted(tagged, key=lambda item: -round(distance(*item[1]), 6))
-    buckets: dict[tuple[int, int, int], list[tuple[float, float, float, list[Entry]]]] = {}
+    sized = [(distance(*seg), tag, seg) for tag, seg in tagged]
+    sized.sort(key=lambda item: -round(item[0], 6))
+    known: dict[_Cell, list[_Known]] = {}
     groups: list[list[Entry]] = []
-    for tag, seg in by_length:
-        (px, py), (qx, qy) = seg
-        n = distance(*seg)
+    for n, tag, seg in sized:
         if n <= EPS:
             continue
+        (px, py), (qx, qy) = seg
         ux, uy = (qx - px) / n, (qy - py) / n
         if ux < -GRAIN or (ux <= GRAIN and uy < 0):
             ux, uy = -ux, -uy
         off = px * uy - py * ux
-        cell = (round(ux / GRAIN), round(uy / GRAIN), round(off / GRAIN))
-        home = next(
-            (
-                (vx, vy, members)
-                for step in _AROUND
-                for vx, vy, at, members in buckets.get(
-                    (cell[0] + step[0], cell[1] + step[1], cell[2] + step[2]), ()
-                )
-                if abs(px * vy - py * vx - at) <= EPS and abs(qx * vy - qy * vx - at) <= EPS
-            ),
-            None,
-        )
+        place = (ux / GRAIN, uy / GRAIN, off / GRAIN)
+        cell = (round(place[0]), round(place[1]), round(place[2]))
+        home: _Known | None = None
+        for step in _AROUND if n < _SHORT else _AROUND[:1]:
+            for line in known.get((cell[0] + step[0], cell[1] + step[1], cell[2] + step[2]), ()):
+                vx, vy, at, _ = line
+                if abs(px * vy - py * vx - at) <= EPS and abs(qx * vy - qy * vx - at) <= EPS:
+                    home = line
+                    break
+            if home is not None:
+                break
         if home is None:
-            home = (ux, uy, [])
-            buckets.setdefault(cell, []).append((ux, uy, off, home[2]))
-            groups.append(home[2])
-        vx, vy, members = home
+            home = (ux, uy, off, [])
+            groups.append(home[3])
+            x, y, z = map(_cells_near, place)
+            for near in product(x, y, z):
+                known.setdefault(near, []).append(home)
+        vx, vy, _, members = home
         s, t = px * vx + py * vy, qx * vx + qy * vy
         members.append((min(s, t), max(s, t), s <= t, tag, seg))
     return groups
+
+
+def _cells_near(x: float) -> tuple[int, ...]:
+    """The cell of a coordinate (in cell widths), and the next one where it lies near the border."""
+    cell = round(x)
+    if x - cell > 0.5 - _REACH:
+        return cell, cell + 1
+    if x - cell < _REACH - 0.5:
+        return cell, cell - 1
+    return (cell,)
 
 
 def merged(segments: Iterable[Segment]) -> list[Segment]:
