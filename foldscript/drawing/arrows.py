@@ -24,8 +24,9 @@ from .outlines import (
     polyline,
     samples,
 )
-from .routes import Surroundings, arc_between, route
+from .routes import arc_between, route
 from .scene import Curve, Draw, Move, Path, Point
+from .surroundings import Surroundings
 
 #: Clearance between an arrow and the points it speaks of.
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
@@ -48,7 +49,7 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
         paths = _STRAIGHT[act](tail, head)
         around.arrows.extend(_between(tail, head))
         return paths
-    whole = route(tail, head, around)
+    whole = route(tail, head, around, behind=act is Act.MOUNTAIN)
     ring = any(math.dist(m, head) < 2 for m in around.marks)
     ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
     curve = _trimmed(
@@ -123,12 +124,22 @@ def _mountain(way: _Way) -> list[Path]:
     ]
 
 
-def _going_behind(curve: Cubic, around: Surroundings) -> list[Path]:
-    """A shaft whose later part is dotted where the paper lies in front of it."""
+def _going_behind(
+    curve: Cubic, around: Surroundings, start_at: float = 0.5, least: float = 0.0
+) -> list[Path]:
+    """A shaft that is dotted where the paper lies in front of it.
+
+    It goes behind at the parameter `start_at`, or round an edge of the paper before that; its last
+    part, `least` of it, is dotted in any case.
+    """
     count = 40
     inside = around.covers(samples(curve, count))
-    first_out = next((i for i, x in enumerate(inside) if not x), count)
-    turn = min(first_out, round(0.5 * count))
+    inside = [x or i >= count * (1 - least) for i, x in enumerate(inside)] if least else inside
+    turn = round(start_at * count)
+    for i in range(3, turn):  # round an edge of the paper
+        if not any(inside[i - 3 : i + 1]):
+            turn = i
+            break
     out: list[Path] = []
     start = 0
     for i in range(1, count + 1):
@@ -211,8 +222,7 @@ def _tuck(way: _Way) -> list[Path]:
     k = _size(way.curve)
     shaft = _shaft(way.curve, 5.6 * k)
     return [
-        _stroke(part(shaft, 0.0, 0.55)),
-        _stroke(part(shaft, 0.55, 1.0), "arrow.hidden"),
+        *_going_behind(shaft, way.around, 0.55, 0.35),
         solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
     ]
 
@@ -241,8 +251,7 @@ def _inside_reverse(way: _Way) -> list[Path]:
     first = min(0.4, 4.0 / n)
     return [
         *prongs,
-        _stroke(part(shaft, first, 0.6)),
-        _stroke(part(shaft, 0.6, 1.0), "arrow.hidden"),
+        *_going_behind(part(shaft, first, 1.0), way.around, 0.0),
         solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
     ]
 

@@ -27,9 +27,9 @@ from . import arrows, labels, lines, marks, paper, turns
 from .framing import Framing
 from .layers import Spread, spread
 from .outlines import Box, item_box, shifted, union_box
-from .routes import Surroundings
 from .scene import Path, Point, Text
 from .styles import Style
+from .surroundings import Surroundings
 from .view import View, view_within
 from .visible import Visible
 
@@ -49,7 +49,9 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Ink:
     view = framing.view
     visible = Visible(_spread(panel.state, view, style), view)
     drawn = lines.fold_lines(
-        visible, [s for s in panel.signs if isinstance(s, FoldLine | CutLine | GuideLine)]
+        visible,
+        [s for s in panel.signs if isinstance(s, FoldLine | CutLine | GuideLine)],
+        [s for s in panel.signs if isinstance(s, Arrow)],
     )
     ink = Ink()
     _paper(model, visible, style, ink, _band(drawn.strokes))
@@ -61,6 +63,8 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Ink:
         visible.rim,
         lines.stroke_points(drawn.strokes),
         arrows=[p for box in framing.taken for p in _grid(box)],
+        strokes=list(drawn.strokes),
+        taken=list(framing.taken),
     )
     _signs(panel.signs, visible, view, style, around, ink)
     names = [(name, view(p)) for name, p in panel.labels]

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 from .outlines import Box
-from .routes import Surroundings
 from .scene import Point, Text
 from .styles import Style
+from .surroundings import Surroundings, held, shared
 
 _DIRECTIONS = 16
 _DISTANCES = (3.4, 6.0, 9.0)
@@ -48,6 +49,8 @@ def place_labels(
 
 def _best(p: Point, words: str, around: Surroundings, taken: list[Box], style: Style) -> Box:
     """The box about a point where its letters disturb least."""
+    import numpy
+
     wide, high = 0.6 * style.label * len(words), 0.8 * style.label
     ways: list[tuple[float, Point]] = [
         (d, (math.cos(a), math.sin(a)))
@@ -59,36 +62,33 @@ def _best(p: Point, words: str, around: Surroundings, taken: list[Box], style: S
         reach = d + 1 / max(abs(c) / (wide / 2), abs(s) / (high / 2))
         x, y = p[0] + reach * c, p[1] + reach * s
         boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
-    on_paper, on_edge = around.under(boxes)
-    costs = [
-        2.0 * on_paper[k]
-        + 2.6 * on_edge[k]
-        + 0.04 * ways[k][0]
-        + _cost(boxes[k], p, ways[k][1], around, taken)
-        for k in range(len(boxes))
-    ]
-    return boxes[min(range(len(boxes)), key=lambda k: (round(costs[k], 6), k))]
-
-
-def _cost(box: Box, p: Point, way: Point, around: Surroundings, taken: list[Box]) -> float:
-    x0, y0, x1, y1 = box
-    cost = 6.0 * sum(1 for t in taken if _meet(box, t, 1.0))
-    cost += 0.5 * min(6, sum(1 for q in around.arrows if _holds(box, q, 1.8)))
-    cost += 0.25 * min(6, sum(1 for q in around.folds if _holds(box, q, 0.6)))
-    cost += 0.5 * sum(1 for q in around.marks if math.dist(q, p) > 1 and _holds(box, q, 3.0))
+    at = numpy.array(boxes)
+    cost = _cover(at, around) + 0.04 * numpy.array([d for d, _ in ways])
+    cost += 6.0 * shared(at, taken, 1.0) + 6.0 * shared(at, around.taken, 0.5)
+    cost += 0.5 * numpy.minimum(6, held(at, around.arrows, 1.8))
+    cost += 0.3 * numpy.minimum(6, held(at, around.folds, 0.6))
+    cost += 0.9 * held(at, [q for q in around.marks if math.dist(q, p) > 1], 3.0)
     fx0, fy0, fx1, fy1 = around.box
-    cost += 0.5 * max(fx0 - x0, x1 - fx1, fy0 - y0, y1 - fy1, 0.0)
-    out = math.hypot(*p)
-    if out > 1:
-        cost += 0.35 * (1 - (p[0] * way[0] + p[1] * way[1]) / out)
-    return cost
-
-
-def _meet(a: Box, b: Box, slack: float) -> bool:
-    return (
-        a[0] < b[2] + slack and b[0] < a[2] + slack and a[1] < b[3] + slack and b[1] < a[3] + slack
+    out = numpy.maximum(
+        numpy.maximum(fx0 - at[:, 0], at[:, 2] - fx1), numpy.maximum(fy0 - at[:, 1], at[:, 3] - fy1)
     )
+    cost += 0.5 * numpy.maximum(0.0, out)
+    far = math.hypot(*p)
+    if far > 1:
+        cost += 0.35 * (1 - numpy.array([p[0] * x + p[1] * y for _, (x, y) in ways]) / far)
+    return boxes[min(range(len(boxes)), key=lambda k: (round(float(cost[k]), 6), k))]
 
 
-def _holds(box: Box, p: Point, slack: float) -> bool:
-    return box[0] - slack < p[0] < box[2] + slack and box[1] - slack < p[1] < box[3] + slack
+def _cover(at: Any, around: Surroundings) -> Any:
+    """What it costs each box to lie on the paper, and to lie across or hard by an edge of it."""
+    import numpy
+
+    across = numpy.array([0.0, 0.5, 1.0])
+    x = at[:, 0, None] + (at[:, 2] - at[:, 0])[:, None] * across
+    y = at[:, 1, None] + (at[:, 3] - at[:, 1])[:, None] * across
+    grid = numpy.stack(
+        [numpy.repeat(x[:, :, None], 3, 2), numpy.repeat(y[:, None, :], 3, 1)], axis=-1
+    )
+    on_paper = around.on_paper(grid).mean((1, 2))
+    slack = numpy.array([-0.7, -0.7, 0.7, 0.7])
+    return 2.0 * on_paper + 2.6 * around.crossed(at + slack)

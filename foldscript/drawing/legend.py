@@ -15,9 +15,9 @@ from . import turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
 from .outlines import arc, item_box, polyline, shifted, union_box
-from .routes import Surroundings
 from .scene import Path, Point, Scene, Text
 from .styles import Style
+from .surroundings import Surroundings
 
 Entry = tuple[str, Scene]
 Item = Path | Text

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
-from ..paper.signs import CutLine, FoldLine, GuideLine, Sense
+from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sense
 from .glyphs import glyph_paths
 from .outlines import polyline
 from .scene import Path
@@ -45,8 +45,12 @@ class _Run:
     last: int
 
 
-def fold_lines(visible: Visible, signs: Sequence[FoldLine | CutLine | GuideLine]) -> Drawn:
-    """All line signs of a figure."""
+def fold_lines(
+    visible: Visible,
+    signs: Sequence[FoldLine | CutLine | GuideLine],
+    arrows: Sequence[Arrow] = (),
+) -> Drawn:
+    """All line signs of a figure; its arrows tell on which side of a line paper moves."""
     paths: list[Path] = []
     used: set[str] = set()
     strokes: list[Segment] = []
@@ -64,14 +68,15 @@ def fold_lines(visible: Visible, signs: Sequence[FoldLine | CutLine | GuideLine]
             used.add("fold.pinch" if sign.pinch else role)
         for origin, direction, parts in _carriers(sign.parts):
             seen, hidden = _runs(visible, origin, direction, parts)
+            moving = _moving_side(origin, direction, arrows)
             for run in seen:
-                ends = _ends(visible, origin, direction, run)
+                ends = _ends(visible, origin, direction, run, moving)
                 paths.append(Path(role, polyline(ends)))
                 strokes += [ends, _true_ends(visible, origin, direction, run)]
                 if role == "line.cut" and run is seen[0]:
                     paths.extend(_scissors(ends))
             for run in hidden:
-                ends = _ends(visible, origin, direction, run)
+                ends = _hidden_ends(visible, origin, direction, run, moving)
                 paths.append(Path("fold.hidden", polyline(ends)))
                 strokes.append(ends)
                 used.add("fold.hidden")
@@ -84,17 +89,45 @@ def _scissors(ends: Segment) -> tuple[Path, ...]:
     return glyph_paths("cut", (ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy))
 
 
-def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
-    """Ends of an interval on the page, as its layers are drawn apart."""
+def _moving_side(origin: Point, direction: Point, arrows: Sequence[Arrow]) -> Point | None:
+    """Normal of a line that points to the paper which an arrow carries across it."""
+    n = (-direction[1], direction[0])
+    for arrow in arrows:
+        tail, head = (dot(subtract(p, origin), n) for p in (arrow.tail, arrow.head))
+        shift = dot(subtract(arrow.head, arrow.tail), direction)
+        if abs(tail) > 1e-6 and abs(tail + head) < 1e-6 and abs(shift) < 1e-6:
+            return n if tail > 0 else (-n[0], -n[1])
+    return None
+
+
+def _spots(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+    """Ends of an interval in folded coordinates, as its layers are drawn apart."""
 
     def spot(t: float, facet: int) -> Point:
         p = (origin[0] + t * direction[0], origin[1] + t * direction[1])
         return visible.spread.at(facet, p)
 
-    ends = spot(run.lo, run.first), spot(run.hi, run.last)
-    side = _open_side(visible, origin, direction, run)
+    return spot(run.lo, run.first), spot(run.hi, run.last)
+
+
+def _ends(
+    visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
+) -> Segment:
+    """Ends of an interval on the page, clear of the edges it runs along."""
+    ends = _spots(visible, origin, direction, run)
+    side = _open_side(visible, origin, direction, run, moving)
     if side is not None:
         ends = _beside_edge(visible, origin, direction, run, ends, side)
+    return visible.view(ends[0]), visible.view(ends[1])
+
+
+def _hidden_ends(
+    visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
+) -> Segment:
+    """Ends of an interval behind other layers: clear of their edges, on the side that moves."""
+    ends = _spots(visible, origin, direction, run)
+    if moving is not None:
+        ends = _beside_edge(visible, origin, direction, run, ends, moving)
     return visible.view(ends[0]), visible.view(ends[1])
 
 
@@ -107,10 +140,12 @@ def _true_ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> 
     )
 
 
-def _open_side(visible: Visible, origin: Point, direction: Point, run: _Run) -> Point | None:
+def _open_side(
+    visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
+) -> Point | None:
     """Where a line runs along the edge of layers above it: the normal that points away from them.
 
-    In the slit between two flaps both are as good; the upper or left one is taken.
+    In the slit between two flaps it lies on the side that moves, else on the upper or left one.
     """
     n = (-direction[1], direction[0])
     slit = False
@@ -122,8 +157,8 @@ def _open_side(visible: Visible, origin: Point, direction: Point, run: _Run) -> 
             slit = slit or not left & right
         elif left or right:
             return (-n[0], -n[1]) if left else n
-    if not slit:
-        return None
+    if not slit or moving is not None:
+        return moving if slit else None
     return n if (n[1], -n[0]) > (-n[1], n[0]) else (-n[0], -n[1])
 
 

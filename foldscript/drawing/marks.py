@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Spot
 from .glyphs import glyph_paths, glyphs
 from .outlines import arc, polyline
-from .routes import Surroundings
 from .scene import Path, Point
+from .surroundings import Surroundings
 from .view import View
 
 

@@ -2,78 +2,38 @@
 
 In: its ends on the page, the paper's silhouette and what should not be covered. Out: a cubic Bezier
 curve. Several arcs are tried, and the one that stays clear of the paper, of fold lines, landmarks
-and other arrows is taken; mirrored pairs come out mirrored.
+and other arrows is taken; mirrored pairs come out mirrored. An arrow that goes behind the paper is
+to be seen going there: it starts in front or outside and ends under the paper.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
-from .outlines import Box, Cubic, samples
+from .outlines import Cubic
 from .scene import Point
+from .surroundings import Surroundings, near, nearest
 
 #: Rise of the arc as a part of the distance between its ends.
-_RISES = (0.2, 0.28, 0.38, 0.5)
+_RISES = (0.14, 0.2, 0.28, 0.38, 0.5)
 #: Ends closer than this (points) get an arc that swings out, so that the arrow still reads.
 SHORT = 17.0
-#: Room taken by a landmark, a fold line and another arrow (points).
-_CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.0, 9.0, 2.2, 5.0
+#: Room taken by a landmark, a corner, a fold line and another arrow (points).
+_CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.5, 9.0, 2.2, 5.0
+_SAMPLES = 24
 
 
-@dataclass
-class Surroundings:
-    """What an arrow has to mind. `arrows` and `routed` (tail, head, rise) grow as arrows are drawn.
-
-    silhouette, edges : the paper as drawn; box : where ink may go; folds, marks, arrows : points
-    """
-
-    silhouette: Any
-    box: Box
-    edges: Any = None
-    folds: list[Point] = field(default_factory=list)
-    marks: list[Point] = field(default_factory=list)
-    arrows: list[Point] = field(default_factory=list)
-    routed: list[tuple[Point, Point, float]] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        import shapely
-
-        hull = shapely.get_coordinates(shapely.simplify(self.silhouette, 1.0))
-        self.corners: list[Point] = [(float(x), float(y)) for x, y in hull]
-
-    def covers(self, points: Iterable[Point]) -> list[bool]:
-        """Whether each point lies on the paper."""
-        import shapely
-
-        pts = list(points)
-        return [
-            bool(x)
-            for x in shapely.contains_xy(self.silhouette, [p[0] for p in pts], [p[1] for p in pts])
-        ]
-
-    def under(self, boxes: Sequence[Box]) -> tuple[list[float], list[bool]]:
-        """What part of each box lies on the paper, and whether an edge of the paper crosses it."""
-        import shapely
-
-        shapes = [shapely.box(*box) for box in boxes]
-        areas = shapely.area(shapely.intersection(shapes, self.silhouette))
-        whole = shapely.area(shapes)
-        crossed = (
-            [False] * len(boxes) if self.edges is None else shapely.intersects(shapes, self.edges)
-        )
-        return [float(a / w) for a, w in zip(areas, whole, strict=True)], [bool(c) for c in crossed]
-
-
-def route(tail: Point, head: Point, around: Surroundings) -> Cubic:
+def route(tail: Point, head: Point, around: Surroundings, behind: bool = False) -> Cubic:
     """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does."""
     twin = next((r for t, h, r in around.routed if _mirrored(t, h, tail, head)), None)
     rises = [side * rise for rise in _RISES for side in (1.0, -1.0)] if twin is None else [-twin]
     candidates = [arc_between(tail, head, rise) for rise in rises]
-    costs = [_cost(c, tail, head, around) for c in candidates]
-    best = min(range(len(candidates)), key=lambda k: (round(costs[k], 4), k))
+    best = 0
+    if len(rises) > 1:
+        costs = _costs(candidates, tail, head, around, behind)
+        best = min(range(len(candidates)), key=lambda k: (round(float(costs[k]), 4), k))
     around.routed.append((tail, head, rises[best]))
     return candidates[best]
 
@@ -123,44 +83,71 @@ def arc_between(tail: Point, head: Point, rise: float) -> Cubic:
     return tail, first, second, head
 
 
-def _cost(curve: Cubic, tail: Point, head: Point, around: Surroundings) -> float:
-    pts = samples(curve, 24)
-    middle = pts[3:-3]
-    inside = sum(around.covers(middle)) / len(middle)
-    cost = 1.0 * inside
+@cache
+def _basis() -> Any:
+    """Weights of the four points of a cubic at evenly spaced parameters."""
+    import numpy
+
+    t = numpy.linspace(0.0, 1.0, _SAMPLES + 1)[:, None]
+    u = 1 - t
+    return numpy.hstack([u**3, 3 * u * u * t, 3 * u * t * t, t**3])
+
+
+def _costs(
+    curves: list[Cubic], tail: Point, head: Point, around: Surroundings, behind: bool
+) -> Any:
+    """What speaks against each arc."""
+    import numpy
+
+    at = _basis() @ numpy.array(curves)
+    middle = at[:, 3:-3]
+    covered = around.on_paper(at)
+    half = _SAMPLES // 2
+    if behind:
+        # the first half is to be seen, the second to run under the paper
+        hidden = covered[:, half + 1 : -1].mean(1)
+        cost = 0.5 * covered[:, 3:half].mean(1) + 1.8 * numpy.maximum(0.0, 0.7 - hidden)
+    else:
+        cost = covered[:, 3:-3].mean(1)
     for mark in around.marks:
         if math.dist(mark, tail) > 5 and math.dist(mark, head) > 5:
-            near = min(math.dist(mark, p) for p in pts)
-            cost += 0.5 * max(0.0, 1 - near / _CLEAR_OF_MARK)
-    for corner in around.corners:
-        if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
-            near = min(math.dist(corner, p) for p in pts)
-            cost += 0.35 * max(0.0, 1 - near / _CLEAR_OF_CORNER)
-    cost += 1.6 * _near(middle, around.folds, _CLEAR_OF_FOLD)
-    cost += 2.6 * _near(middle, around.arrows, _CLEAR_OF_ARROW)
+            cost = cost + 0.6 * numpy.maximum(0.0, 1 - nearest(at, mark) / _CLEAR_OF_MARK)
+    if not behind:
+        for corner in around.corners:
+            if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
+                cost = cost + 0.35 * numpy.maximum(0.0, 1 - nearest(at, corner) / _CLEAR_OF_CORNER)
+    cost = cost + 1.6 * near(middle, around.folds, _CLEAR_OF_FOLD).mean(1)
+    cost = cost + 2.6 * near(middle, around.arrows, _CLEAR_OF_ARROW).mean(1)
     x0, y0, x1, y1 = around.box
-    out = max(max(x0 - p[0], p[0] - x1, y0 - p[1], p[1] - y1, 0.0) for p in pts)
-    cost += 0.4 * out
+    out = numpy.maximum(
+        numpy.maximum(x0 - at[..., 0], at[..., 0] - x1),
+        numpy.maximum(y0 - at[..., 1], at[..., 1] - y1),
+    ).max(1)
+    cost = cost + 0.4 * numpy.maximum(0.0, out)
+    mid = numpy.array([(tail[0] + head[0]) / 2, (tail[1] + head[1]) / 2])
     n = math.dist(tail, head)
-    top = pts[len(pts) // 2]
-    mid = ((tail[0] + head[0]) / 2, (tail[1] + head[1]) / 2)
-    rise = math.dist(top, mid) / max(n, 1.0)
+    bulge = at[:, half] - mid
+    high = numpy.maximum(1.0, numpy.hypot(bulge[:, 0], bulge[:, 1]))
     if n >= SHORT:
-        cost += 1.1 * abs(rise - 0.27 - 0.25 * max(0.0, 1 - n / 42))
+        wanted = 0.27 + 0.25 * max(0.0, 1 - n / 42)
+        cost = cost + 1.1 * numpy.abs(high / n - wanted)
     # a slight liking for arcs away from the figure's middle, then upward, then to the right
-    away = (top[0] - mid[0]) * mid[0] + (top[1] - mid[1]) * mid[1]
-    scale = max(1.0, math.dist(top, mid)) * max(1.0, math.hypot(*mid))
-    cost -= 0.15 * away / scale
-    cost += 0.12 * (top[1] - mid[1]) / max(1.0, math.dist(top, mid))
-    cost -= 0.02 * (top[0] - mid[0]) / max(1.0, math.dist(top, mid))
+    cost = cost - 0.15 * (bulge @ mid) / (high * max(1.0, float(numpy.hypot(*mid))))
+    cost = cost + 0.12 * bulge[:, 1] / high - 0.02 * bulge[:, 0] / high
+    hinge = _hinge(tail, head, around)
+    if hinge is not None and around.covers([(float(mid[0]), float(mid[1]))])[0]:
+        lean = numpy.array(hinge) - mid
+        aside = float(numpy.hypot(*lean))
+        if aside > 0.14 * n:
+            cost = cost - 0.55 * (bulge @ lean) / (high * aside)
     return cost
 
 
-def _near(points: list[Point], others: list[Point], reach: float) -> float:
-    """Part of the points that lie near any of the others."""
-    if not others:
-        return 0.0
-    hits = sum(
-        1 for x, y in points if any(abs(x - p) < reach and abs(y - q) < reach for p, q in others)
-    )
-    return hits / len(points)
+def _hinge(tail: Point, head: Point, around: Surroundings) -> Point | None:
+    """Middle of the fold line about which the tail lands on the head: there the flap is."""
+    x = y = total = 0.0
+    for p, q in around.strokes:
+        if all(abs(math.dist(e, tail) - math.dist(e, head)) < 3.0 for e in (p, q)):
+            n = math.dist(p, q)
+            x, y, total = x + n * (p[0] + q[0]) / 2, y + n * (p[1] + q[1]) / 2, total + n
+    return (x / total, y / total) if total > 1.0 else None

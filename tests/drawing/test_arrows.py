@@ -9,8 +9,9 @@ import shapely
 
 from foldscript.drawing.arrows import arrow
 from foldscript.drawing.outlines import Cubic, box_of, samples
-from foldscript.drawing.routes import Surroundings, route
+from foldscript.drawing.routes import route
 from foldscript.drawing.scene import Close, Curve, Move, Path, Point
+from foldscript.drawing.surroundings import Surroundings
 from foldscript.paper.signs import Act
 
 BOX = (-80.0, -80.0, 80.0, 80.0)

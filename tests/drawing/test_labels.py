@@ -8,9 +8,9 @@ import shapely
 
 from foldscript.drawing.labels import place_labels
 from foldscript.drawing.outlines import text_box
-from foldscript.drawing.routes import Surroundings
 from foldscript.drawing.scene import Point, Text
 from foldscript.drawing.styles import load_style
+from foldscript.drawing.surroundings import Surroundings
 
 STYLE = load_style("colour")
 PAPER = shapely.box(-50, -50, 50, 50)
