@@ -93,12 +93,14 @@ def call(paper: Folding, statement: nodes.Statement, carry: Carry) -> Done:
         )
     outside = paper.names
     inner = outside.copy()
+    own = _given(group) - {p.text for p in group.parameters}
+    scope = Scope(paper.state, inner)
     stand = {
-        parameter.text: _settled(Scope(paper.state, inner), operand)
+        parameter.text: _settled(scope, operand, own)
         for parameter, operand in zip(group.parameters, operands, strict=True)
     }
     passed = {o.text for o in stand.values() if isinstance(o, nodes.Name)}
-    for name in _given(group) - set(stand):  # a name of the group's own hides one from outside
+    for name in own:  # a name of the group's own hides one from outside
         inner.points.pop(name, None)
         inner.creases.pop(name, None)
     known = set(inner.points) | set(inner.creases)
@@ -198,16 +200,25 @@ def _leave(paper: Folding, outside: Names, passed: set[str], known: set[str], st
 # --- what the eye sees, held on to -------------------------------------------------------------
 
 
-def _settled(scope: Scope, operand: Any) -> Any:
-    """An operand in which what the eye sees now is tied to the paper there."""
+def _settled(scope: Scope, operand: Any, own: set[str]) -> Any:
+    """An operand in which what the eye sees now is tied to the paper there.
+
+    So are names that the group gives to something of its own.
+    """
+    names = scope.names
     if isinstance(operand, nodes.Seen):
         return _hold(scope, operand)
-    if isinstance(operand, Span | str | int | float):
+    if isinstance(operand, nodes.Name):
+        hidden = operand.text in own and (
+            operand.text in names.points or operand.text in names.creases
+        )
+        return _hold(scope, operand) if hidden else operand
+    if isinstance(operand, Span | str | int | float | tuple):
         return operand
-    return rebuilt(operand, lambda value: _settled(scope, value))
+    return rebuilt(operand, lambda value: _settled(scope, value, own))
 
 
-def _hold(scope: Scope, node: nodes.Seen) -> nodes.Operand:
+def _hold(scope: Scope, node: nodes.Seen | nodes.Name) -> nodes.Operand:
     value = scope.value(node)
     names = scope.names
     key = f"{value.span.start} {len(names.held_points) + len(names.held_lines)}"
