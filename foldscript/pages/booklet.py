@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from ..diagnostics import FoldscriptError
 from ..drawing.legend import Entry, legend
@@ -25,9 +24,6 @@ from .key import key_rows, notes
 from .placing import Laid, place, place_together, sharing
 from .sizes import PageSize
 from .text import Measure, paragraph, shortened
-
-#: Part of a line's height kept free below a line of the contents.
-_LINE_GAP = 0.45
 
 
 @dataclass(frozen=True)
@@ -163,28 +159,18 @@ class _Filled:
         self.mark(tell("Contents"))
         pages.turn()
         pages.put(contents.heading(tell("Contents"), g, m.measure), 0.9 * g.row_gap)
-        pairs = list(zip(m.chapters, starts, strict=True))
+        entries = [
+            contents.Entry(one.model, one.picture, str(start.page + 1))
+            for one, start in zip(m.chapters, starts, strict=True)
+        ]
         by_level = m.wording.levels and len({one.model.level for one in m.chapters}) > 1
-        for level, group in groupby(
-            pairs, key=lambda pair: pair[0].model.level if by_level else ""
-        ):
-            above = None
-            if by_level:
-                above = contents.level_heading(level, g, m.measure, tell)
-            for one, start in group:
-                entry = contents.Entry(one.model, one.picture, str(start.page + 1))
-                block = contents.line(entry, not by_level, g, m.measure, tell)
-                below = _LINE_GAP * g.caption
-                if above is not None:
-                    if pages.y + above.height + below + block.height > g.bottom:
-                        pages.turn()
-                    pages.put(above, below)
-                    above = None
-                pages.put(block, below)
-                top = pages.y - below - block.height
-                box = (g.left, top, g.right, top + block.height)
-                links = self.links.setdefault(len(pages.items) - 1, [])
-                links.append(Link(box, start.page, start.top))
+        lines = contents.lines(entries, by_level, g.bottom - pages.y, g, m.measure, tell)
+        for line, start in zip(lines, starts, strict=True):
+            pages.put(line.block, line.below)
+            bottom = pages.y - line.below
+            box = (g.left, bottom - line.height, g.right, bottom)
+            links = self.links.setdefault(len(pages.items) - 1, [])
+            links.append(Link(box, start.page, start.top))
 
     def add_before(self) -> None:
         """The introduction, and the key of every sign in the booklet."""

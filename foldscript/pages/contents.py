@@ -6,7 +6,7 @@ the contents shows the finished model, so that a child who does not read yet fin
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ..drawing.scene import Scene, Text
@@ -18,8 +18,9 @@ from .head import Translate
 from .key import stacked
 from .text import ASCENT, DESCENT, LEADING, Measure, text_block
 
-#: Width and height of a picture in the contents, as multiples of the caption's size.
-_WIDE, _HIGH = 4.4, 2.9
+#: Width of a picture in the contents, heights that are tried, and the space below a line, as
+#: multiples of the caption's size.
+_WIDE, _HIGHS, _BELOW = 4.4, (2.9, 2.6, 2.3, 2.05), 0.45
 
 
 @dataclass(frozen=True)
@@ -38,9 +39,62 @@ def heading(text: str, g: Grid, measure: Measure) -> Block:
     return Block(g.width, y, (*title.items, Placed((0.0, y), rule(g.width))))
 
 
-def line(entry: Entry, with_level: bool, g: Grid, measure: Measure, translate: Translate) -> Block:
+@dataclass(frozen=True)
+class Line:
+    """A line of the contents, with the name of a level above it where one begins.
+
+    `height` is that of the line alone, `below` the space to the next.
+    """
+
+    block: Block
+    height: float
+    below: float
+
+
+def lines(
+    entries: Sequence[Entry],
+    by_level: bool,
+    room: float,
+    g: Grid,
+    measure: Measure,
+    translate: Translate,
+) -> tuple[Line, ...]:
+    """Lines for all entries: in `room` where lower pictures help, else as high as is best."""
+    made: list[tuple[Line, ...]] = []
+    for high in _HIGHS:
+        made.append(tuple(_lines(entries, by_level, high * g.caption, g, measure, translate)))
+        if sum(line.block.height + line.below for line in made[-1]) <= room:
+            return made[-1]
+    return made[0]
+
+
+def _lines(
+    entries: Sequence[Entry],
+    by_level: bool,
+    high: float,
+    g: Grid,
+    measure: Measure,
+    translate: Translate,
+) -> Iterator[Line]:
+    below = _BELOW * high / _HIGHS[0]
+    before: str | None = None
+    for entry in entries:
+        block = _line(entry, not by_level, high, g, measure, translate)
+        height = block.height
+        if by_level and entry.model.level != before:
+            title = level_heading(entry.model.level, g, measure, translate)
+            above = 0.0 if before is None else 0.5 * g.caption
+            items = (*title.at(0.0, above), *block.at(0.0, above + title.height + below))
+            block = Block(g.width, above + title.height + below + height, items)
+        before = entry.model.level
+        yield Line(block, height, below)
+
+
+def _line(
+    entry: Entry, with_level: bool, high: float, g: Grid, measure: Measure, translate: Translate
+) -> Block:
     """Picture, title with what it takes to fold it, dots, and the page's number."""
-    wide, high = _WIDE * g.caption, _HIGH * g.caption
+    wide = _WIDE * g.caption
     scale, w, h = fitted(entry.picture, wide, high)
     items = [Placed(((wide - w) / 2, (high - h) / 2), entry.picture, scale)]
     left = wide + g.caption
