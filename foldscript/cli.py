@@ -2,15 +2,15 @@
 
 In: arguments. Out: files, a line a model on standard output, diagnostics on standard error, and an
 exit code: 0 when all is well, 1 when a model (or the place it is written to) is at fault, 2 when
-the command was used wrongly. The stages are imported only when a command runs, so that `--version`
-and `--help` answer at once.
+the command was used wrongly. Further commands are modules of `commands/`. The stages are imported
+only when a command runs, so that `--version` and `--help` answer at once.
 """
 
 from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
 from io import TextIOWrapper
 from pathlib import Path
@@ -26,7 +26,7 @@ Doing = Callable[[str], None]
 #: Does one script's work; returns the text to print ('' for none) and what else to tell.
 Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
 
-_PATHS = click.argument(
+PATHS = click.argument(
     "paths",
     metavar="FILE|FOLDER...",
     nargs=-1,
@@ -35,7 +35,22 @@ _PATHS = click.argument(
 )
 
 
+class _Group(click.Group):
+    """The commands written here, and those of `foldscript.commands`, a module each."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        from .commands import command_names
+
+        return sorted({*super().list_commands(ctx), *command_names()})
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        from .commands import load_command
+
+        return super().get_command(ctx, cmd_name) or load_command(cmd_name)
+
+
 @click.group(
+    cls=_Group,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog="Exit codes: 0 all is well, 1 a model is wrong, 2 the command was used wrongly.",
 )
@@ -67,7 +82,7 @@ class _ListsFormats(click.Command):
 
 
 @command.command(cls=_ListsFormats)
-@_PATHS
+@PATHS
 @click.option(
     "--out",
     type=click.Path(file_okay=False, path_type=Path),
@@ -118,16 +133,16 @@ def build(
     try:
         order = pipeline.order(_formats(formats), page_name, style_name)
     except FoldscriptError as error:
-        raise click.UsageError(_as_misuse(error)) from error
+        raise click.UsageError(as_misuse(error)) from error
 
     def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         built = pipeline.build(script, out, order, doing)
         if not built.files:
             return "", built.notes
         folder = built.files[0].parent
-        return f"{script}: {_count(len(built.files), 'file')} in {folder}{os.sep}", built.notes
+        return f"{script}: {count(len(built.files), 'file')} in {folder}{os.sep}", built.notes
 
-    _each(paths, work)
+    run_each(paths, work)
 
 
 @command.command()
@@ -182,18 +197,18 @@ def booklet(file: Path, out: Path, page_name: str, style_name: str, imposed: boo
     try:
         wish = binding.wish(page_name, style_name, imposed)
     except FoldscriptError as error:
-        raise click.UsageError(_as_misuse(error)) from error
+        raise click.UsageError(as_misuse(error)) from error
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         made = binding.bind(path, out, wish, doing)
         folder = made.files[0].parent
         return "\n".join(f"{folder}{os.sep}{line}" for line in made.told), made.notes
 
-    _each((file,), work)
+    run_each((file,), work)
 
 
 @command.command()
-@_PATHS
+@PATHS
 def check(paths: tuple[Path, ...]) -> None:
     """Fold the models and draw nothing: does every step work?
 
@@ -206,9 +221,9 @@ def check(paths: tuple[Path, ...]) -> None:
 
     def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         model = pipeline.check(script, doing)
-        return f"{script}: folds, {_count(len(model.steps), 'step')}", ()
+        return f"{script}: folds, {count(len(model.steps), 'step')}", ()
 
-    _each(paths, work)
+    run_each(paths, work)
 
 
 @command.command()
@@ -224,7 +239,7 @@ def states(script: Path) -> None:
     """
     from . import pipeline
 
-    _each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
+    run_each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
 
 
 def _formats(asked: Iterable[str]) -> list[str]:
@@ -246,7 +261,7 @@ def _formats(asked: Iterable[str]) -> list[str]:
     return wanted
 
 
-def _as_misuse(error: FoldscriptError) -> str:
+def as_misuse(error: FoldscriptError) -> str:
     """A diagnostic about an argument, in one paragraph."""
     return "; ".join(
         "; ".join((fault.message, *(hint.text for hint in fault.hints)))
@@ -254,17 +269,26 @@ def _as_misuse(error: FoldscriptError) -> str:
     )
 
 
-def _count(number: int, thing: str) -> str:
+def count(number: int, thing: str) -> str:
     return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
-def _each(paths: Iterable[Path], work: Work) -> None:
-    """Does the work for every script; prints what comes of it; exits with 1 if anything is wrong."""
+def run_each(paths: Iterable[Path], work: Work) -> None:
+    """Does the work for every script that the paths stand for, as `run` does."""
     from .finding import find_scripts
+
+    scripts, faults = find_scripts(paths)
+    run(scripts, faults, work)
+
+
+def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
+    """Does the work for every file; prints what comes of it; exits with 1 if anything is wrong.
+
+    `faults` were found before and are told with the rest.
+    """
     from .progress import Progress
     from .reporting import render
 
-    scripts, faults = find_scripts(paths)
     wrong = 0
     with Progress() as progress:
         for number, script in enumerate(scripts, 1):

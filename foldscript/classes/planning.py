@@ -1,0 +1,182 @@
+"""Plans what a model asks of a class: level, time, sheets, cuts, tools, cautions.
+
+In: a folded model, how many people, what paper there is to cut from. Out: a `ModelPlan`.
+
+The rules are common practice; none of them has been measured. A step of one fold takes about a minute
+to someone who reads it off the page. Teaching a group takes about three times the folding time, that
+is about three minutes a step for beginners. Harder moves take longer: the weights below are this
+project's own estimate. Young children need two or three sheets a person and model.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from ..folding.steps import Model, Step
+from ..geometry.polygons import bounds
+from ..levels import Level, level_called
+from ..moves.registry import moves
+from ..moves.request import Move
+from ..wording import Phrase
+from .cutting import Cutting, Paper, cut, saving_size
+from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Times
+
+#: Minutes that a move of each level takes to fold.
+MINUTES = {
+    Level.SIMPLE: 1.0,
+    Level.LOW_INTERMEDIATE: 1.5,
+    Level.INTERMEDIATE: 2.0,
+    Level.HIGH_INTERMEDIATE: 3.0,
+    Level.COMPLEX: 4.0,
+}
+#: Teaching a group, against folding alone (common practice).
+TEACHING = 3
+#: One spare sheet for so many people (this project's own rule of thumb).
+PEOPLE_A_SPARE = 5
+#: Sheets a person and model with young children (common practice).
+CHILDREN = (2, 3)
+#: Models and offcuts smaller than this can be swallowed: length of the gauge for small parts in
+#: 16 CFR 1501.4, in mm.
+SMALL = 57.1
+
+PREPARING = ("a paper trimmer, or a craft knife with a metal ruler and a cutting mat",)
+KNIFE = Phrase(
+    "Cut the sheets before the class. Trimmers and craft knives are for adults: cut along a metal "
+    "ruler, on a mat, away from the hand that holds."
+)
+SMALL_MODEL = Phrase(
+    "The model is small enough to swallow: keep it away from children under three."
+)
+OFFCUTS = Phrase("Small offcuts can be swallowed: keep them away from children under three.")
+HOUSE_RULES = Phrase(
+    "Where your school, library or venue has rules of its own, they come before these."
+)
+
+
+def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
+    """The plan of one model for so many people; the sheets come out of the first paper they fit on."""
+    steps = (*model.begun, *model.steps)
+    used = tuple(_moves_of(steps))
+    level = max((move.level for move in used), default=Level.SIMPLE)
+    sheet = sheet_need(model)
+    cutting = first_cutting(papers, sheet)
+    return ModelPlan(
+        name=model.name,
+        title=model.title or model.name,
+        credit=model.credit,
+        level=level,
+        stated=level_called(model.level),
+        hardest=_hardest(used, level),
+        steps=len(model.steps),
+        times=times(used),
+        sheet=sheet,
+        amounts=amounts(people),
+        cutting=cutting,
+        saving=None
+        if cutting is None or sheet.trimmed
+        else saving_size(cutting.paper, sheet.width, sheet.height),
+        finished=_finished(model),
+        tools=tuple(dict.fromkeys(tool for move in used for tool in move.tools)),
+        cautions=_cautions(model, used),
+        notes=_own_notes(model, used),
+    )
+
+
+def plan_class(
+    name: str, title: str, people: int, language: str, models: Sequence[ModelPlan]
+) -> ClassPlan:
+    """The plan of a class from those of its models."""
+    cut_up = [m for m in models if m.cutting is None or m.cutting.cuts or m.sheet.trimmed]
+    offcuts = any(
+        max(left.width, left.height) < SMALL
+        for m in cut_up
+        if m.cutting is not None
+        for left in m.cutting.leftovers
+    )
+    return ClassPlan(
+        name,
+        title,
+        people,
+        language,
+        tuple(models),
+        PREPARING if cut_up else (),
+        (*((KNIFE,) if cut_up else ()), *((OFFCUTS,) if offcuts else ()), HOUSE_RULES),
+    )
+
+
+def sheet_need(model: Model) -> SheetNeed:
+    """The rectangle that the model's sheet is cut from."""
+    sheet = model.sheet
+    left, low, right, high = bounds(sheet.outline)
+    area = abs(
+        sum(
+            p[0] * q[1] - q[0] * p[1]
+            for p, q in zip(sheet.outline, (*sheet.outline[1:], sheet.outline[0]), strict=True)
+        )
+        / 2
+    )
+    box = (right - left) * (high - low)
+    return SheetNeed(
+        sheet.shape,
+        round((right - left) * sheet.unit_mm, 2),
+        round((high - low) * sheet.unit_mm, 2),
+        area < box * (1 - 1e-9),
+        sheet.front_coloured,
+        tuple(c for c in (model.front_colour, model.back_colour) if c),
+    )
+
+
+def first_cutting(papers: Iterable[Paper], sheet: SheetNeed) -> Cutting | None:
+    """The sheet cut from the first paper that is large enough."""
+    found = (cut(paper, sheet.width, sheet.height) for paper in papers)
+    return next((cutting for cutting in found if cutting is not None), None)
+
+
+def times(used: Iterable[Move]) -> Times:
+    """Minutes for these moves; repeats stand there as often as they are folded."""
+    minutes = sum(MINUTES[move.level] for move in used if move.folds)
+    folding = max(1, round(minutes))
+    return Times(folding, 5 * max(1, math.ceil(TEACHING * folding / 5)))
+
+
+def amounts(people: int) -> Amounts:
+    """Sheets of one model for so many people."""
+    least, most = CHILDREN
+    return Amounts(
+        people, people + math.ceil(people / PEOPLE_A_SPARE), (least * people, most * people)
+    )
+
+
+def _moves_of(steps: Iterable[Step]) -> Iterator[Move]:
+    """Every move made, in order; the turnings that only prepare a repeat are none."""
+    known = moves()
+    for step in steps:
+        for deed in step.deeds:
+            if deed.verb in known:
+                yield known[deed.verb]
+
+
+def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:
+    if level is Level.SIMPLE:
+        return ()
+    return tuple(dict.fromkeys(move.verb for move in used if move.level is level))
+
+
+def _finished(model: Model) -> tuple[float, float]:
+    left, low, right, high = bounds(p for outline in model.finished.placed for p in outline)
+    unit = model.sheet.unit_mm
+    return round((right - left) * unit, 1), round((high - low) * unit, 1)
+
+
+def _cautions(model: Model, used: Iterable[Move]) -> tuple[Phrase, ...]:
+    found = [move.caution for move in used if move.caution is not None]
+    if max(_finished(model)) < SMALL:
+        found.append(SMALL_MODEL)
+    return tuple(dict.fromkeys(found))
+
+
+def _own_notes(model: Model, used: Iterable[Move]) -> tuple[str, ...]:
+    """The script's notes, without the cautions, which have a place of their own."""
+    told = {move.caution.render() for move in used if move.caution is not None}
+    return tuple(note for note in model.notes if note not in told)

@@ -1,0 +1,148 @@
+"""A class plan as text and as JSON. docs/class-plan.md describes the JSON.
+
+In: a plan. Out: text for a terminal or a message, or the `foldscript-class-plan` document. Lengths
+are millimetres, times minutes.
+"""
+
+from __future__ import annotations
+
+import json
+import textwrap
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from ..classes.cutting import Cutting, Rectangle
+from ..classes.plan import ClassPlan, ModelPlan, PaperNeed
+from ..classes.telling import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
+from ..wording import Phrase
+
+_WIDTH = 92
+_LABEL = 10
+
+
+def class_plan_text(plan: ClassPlan) -> str:
+    """The plan in lines, ending in a line break."""
+    out = [f"Class plan: {plan.title}", "", *_rows(class_rows(plan, str))]
+    several = len(plan.models) > 1
+    for need in plan.paper:
+        out += ["", *_heading(f"Paper {paper_title(need, several)}")]
+        out += _rows(paper_rows(need, str))
+    for model in plan.models:
+        out += ["", *_heading(f"{model.title} ({model.credit})" if model.credit else model.title)]
+        out += _rows(model_rows(model, str))
+        out += _rows([("Notes", model.notes), ("Mind", _rendered(model.cautions))])
+    out += ["", *_heading("Mind"), *_rendered(plan.cautions)]
+    out += ["", *textwrap.wrap(BASIS, _WIDTH)]
+    return "\n".join(out) + "\n"
+
+
+def _heading(text: str) -> list[str]:
+    lines = textwrap.wrap(text, _WIDTH)
+    return [*lines, "-" * max(map(len, lines), default=0)]
+
+
+def _rendered(cautions: Iterable[Phrase]) -> tuple[str, ...]:
+    return tuple(line for c in cautions for line in textwrap.wrap(c.render(), _WIDTH))
+
+
+def _rows(rows: Iterable[Row]) -> Iterator[str]:
+    for label, lines in rows:
+        for k, line in enumerate(lines):
+            lead = f"{label if k == 0 else '':<{_LABEL}} "
+            yield from textwrap.wrap(
+                line, _WIDTH, initial_indent=lead, subsequent_indent=" " * (_LABEL + 1)
+            )
+
+
+def class_plan_json(plan: ClassPlan) -> str:
+    """The document as text, ending in a line break."""
+    return json.dumps(class_plan_data(plan), ensure_ascii=False, indent=2) + "\n"
+
+
+def class_plan_data(plan: ClassPlan) -> dict[str, Any]:
+    """The document as plain data."""
+    return {
+        "format": "foldscript-class-plan",
+        "version": 1,
+        "title": plan.title,
+        "people": plan.people,
+        "basis": BASIS,
+        "folding_minutes": plan.times.folding,
+        "teaching_minutes": plan.times.teaching,
+        "tools": list(plan.tools),
+        "cautions": [caution.render() for caution in plan.cautions],
+        "paper": [_need(need) for need in plan.paper],
+        "models": [_model(model) for model in plan.models],
+    }
+
+
+def _model(plan: ModelPlan) -> dict[str, Any]:
+    return {
+        "name": plan.name,
+        "title": plan.title,
+        "credit": plan.credit,
+        "level": plan.level.words,
+        "level_stated": plan.stated.words if plan.stated is not None else None,
+        "hardest_moves": list(plan.hardest),
+        "steps": plan.steps,
+        "folding_minutes": plan.times.folding,
+        "teaching_minutes": plan.times.teaching,
+        "sheet": {
+            "words": plan.sheet.words,
+            "width": plan.sheet.width,
+            "height": plan.sheet.height,
+            "trimmed_to_shape": plan.sheet.trimmed,
+            "side_up": "coloured" if plan.sheet.coloured_up else "plain",
+            "colours": list(plan.sheet.colours),
+        },
+        "sheets": {
+            "each": 1,
+            "people": plan.amounts.people,
+            "with_spares": plan.amounts.with_spares,
+            "young_children": list(plan.amounts.children),
+        },
+        "finished": {"width": plan.finished[0], "height": plan.finished[1]},
+        "tools": list(plan.tools),
+        "cautions": [caution.render() for caution in plan.cautions],
+        "notes": list(plan.notes),
+    }
+
+
+def _need(need: PaperNeed) -> dict[str, Any]:
+    return {
+        "width": need.sheet.width,
+        "height": need.sheet.height,
+        "trimmed_to_shape": need.sheet.trimmed,
+        "models": list(need.titles),
+        "sheets": need.sheets,
+        "sheets_young_children": list(need.children),
+        "pages": need.pages or None,
+        "cutting": _cutting(need.cutting) if need.cutting is not None else None,
+        "saving_size": None
+        if need.saving is None
+        else {"width": need.saving[0], "height": need.saving[1], "per_page": need.saving[2]},
+    }
+
+
+def _cutting(cutting: Cutting) -> dict[str, Any]:
+    return {
+        "from": cutting.paper.name,
+        "page": {"width": cutting.paper.width, "height": cutting.paper.height},
+        "per_page": cutting.count,
+        "cuts": [
+            {
+                "pieces": one.count,
+                "width": one.width,
+                "height": one.height,
+                "direction": "across" if one.across else "down",
+                "at": list(one.at),
+            }
+            for one in cutting.cuts
+        ],
+        "sheets": [_rectangle(r) for r in cutting.sheets],
+        "leftovers": [_rectangle(r) for r in cutting.leftovers],
+    }
+
+
+def _rectangle(r: Rectangle) -> dict[str, float]:
+    return {"x": r.x, "y": r.y, "width": r.width, "height": r.height}
