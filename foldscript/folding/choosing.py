@@ -28,11 +28,9 @@ from ..paper.symmetry import (
 )
 from .images import Trace, close
 from .names import locate
+from .paging import MOST_ROUNDS
+from .parts import Part, over, points_of, trace_of, turn_since
 from .performing import Folding
-from .replaying import Part, over, points_of, trace_of, turn_since
-
-#: Times that flaps are turned like pages, either way, in search of a flap.
-MOST_ROUNDS = 6
 
 
 @dataclass(frozen=True)

@@ -34,20 +34,11 @@ from .choosing import (
     survey,
 )
 from .images import Trace
+from .paging import PAGE, rounds, turn_back, turn_leaves
+from .parts import Part, last_crease, names_given, restore, save, turned_over
 from .performing import Folding, refuse_taken
 from .repeat_words import Words, read_words, where_words
-from .replaying import (
-    Calls,
-    Part,
-    last_crease,
-    names_given,
-    renamings,
-    replay,
-    restore,
-    save,
-    turn_leaves,
-    turned_over,
-)
+from .replaying import Calls, renamings, replay
 from .scope import Scope
 from .substituting import renamed
 
@@ -203,7 +194,7 @@ def _images(
     words: Words,
     statement: nodes.Statement,
 ) -> Outcome:
-    part, before = found.part, paper.state
+    part, before, began = found.part, paper.state, len(paper.history)
     renamed = renamings(paper.names, names_given(paper, part), len(targets))
     naming = None
     if words.new_name:
@@ -228,6 +219,9 @@ def _images(
         pick, outcomes = _one_of(paper, number, found, left, traces, statement.span)
         done.extend(outcomes)
         left.pop(pick)
+    spine = found.spine
+    if spine is not None and any(d.verb == PAGE for d in paper.history[began:]):
+        turn_back(paper, number, part, spine, found.trace, before)
     for name in hidden:
         paper.names.points.pop(name, None)
         paper.names.creases.pop(name, None)
@@ -259,10 +253,7 @@ def _one_of(
     ways = [(k, option) for k, (target, _) in enumerate(left) for option in target.options]
     ways.sort(key=lambda way: (way[1].symmetry.mirrors, way[1].rank()))
     problem: Refusal | None = None
-    rounds = [0]
-    if found.spine is not None:
-        rounds += [way * k for k in range(1, 7) for way in (1, -1)]
-    for turns in rounds:
+    for turns in rounds() if found.spine is not None else [0]:
         restore(paper, start)
         spine = found.spine
         if spine is not None and not turn_leaves(paper, number, found.part, spine, turns):

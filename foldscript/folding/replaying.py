@@ -13,47 +13,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..diagnostics import Refusal, Span
-from ..geometry import polygons
-from ..geometry.isometries import (
-    IDENTITY,
-    Isometry,
-    compose,
-    inverse,
-    map_line,
-    reflection,
-)
-from ..geometry.lines import Line, Point, flipped
-from ..moves.request import Deed, Outcome, PointValue, Steps
+from ..diagnostics import Refusal
+from ..geometry.isometries import Isometry, compose, inverse
+from ..moves.request import Outcome, Steps
 from ..moves.words import CHOICES
-from ..paper.leaves import leaf_round
-from ..paper.silhouette import centre
 from ..paper.state import State
 from ..paper.symmetry import Symmetry
-from ..wording import Phrase
-from .images import Image, Piece, Trace, astray, close, moved_paper, uncreased
+from .images import Image, Trace, astray, close, moved_paper, uncreased
 from .names import Names, locate
-from .performing import Folding, Said, carry_out, remember_deed
-
-
-@dataclass(frozen=True)
-class Part:
-    """A row of finished steps: their numbers, the deeds [start, end) they took, the paper before."""
-
-    first: int
-    last: int
-    start: int
-    end: int
-    before: State
-
-    @property
-    def words(self) -> str:
-        """'step 3' or 'steps 5 to 6'."""
-        return (
-            f"step {self.first}"
-            if self.first == self.last
-            else f"steps {self.first} to {self.last}"
-        )
+from .paging import refuse_covered, refuse_other_pages
+from .parts import Part, aside, over, restore, save, turn_since
+from .performing import Folding, Said, carry_out
 
 
 @dataclass(frozen=True)
@@ -74,100 +44,8 @@ class Calls:
         return self.renamed.get(name, "")
 
 
-@dataclass(frozen=True)
-class Saved:
-    """The paper at one moment, to go back to when an attempt fails."""
-
-    state: State
-    names: Names
-    history: tuple[Deed, ...]
-    said: tuple[Said, ...]
-    solid: tuple[int, str] | None
-    cautions: tuple[Phrase, ...]
-
-
-def save(paper: Folding) -> Saved:
-    """Everything that a move can change."""
-    return Saved(
-        paper.state,
-        paper.names.copy(),
-        tuple(paper.history),
-        tuple(paper.said),
-        paper.solid,
-        tuple(paper.cautions),
-    )
-
-
-def restore(paper: Folding, saved: Saved) -> None:
-    """Puts everything back."""
-    paper.state, paper.names = saved.state, saved.names.copy()
-    paper.history[:], paper.said[:] = saved.history, saved.said
-    paper.solid, paper.cautions[:] = saved.solid, saved.cautions
-
-
-def turn_since(paper: Folding, start: int, end: int | None = None) -> Isometry:
-    """How the model as a whole has been turned over and round by the deeds [start, end)."""
-    turn: Isometry = IDENTITY
-    for deed in paper.history[start:end]:
-        if deed.turn is not None:
-            turn = compose(deed.turn, turn)
-    return turn
-
-
-def turned_over(paper: Folding, start: int) -> bool:
-    """Whether the deeds from a start on have turned the model to its other side."""
-    turns = (deed.turn for deed in paper.history[start:])
-    return sum(turn is not None and turn.flips for turn in turns) % 2 == 1
-
-
-def over(state: State) -> Isometry:
-    """The motion that turns the model over from side to side."""
-    return reflection(Line(1.0, 0.0, centre(state)[0]))
-
-
-def trace_of(paper: Folding, part: Part) -> Trace:
-    """Where on the sheet the part did something."""
-    pieces = []
-    creases = []
-    for deed in paper.history[part.start : part.end]:
-        if deed.turn is None:
-            pieces.extend(piece.outline for piece in moved_paper(deed.before, deed.after))
-            creases.extend(deed.creases)
-    return Trace(tuple(pieces), tuple(creases))
-
-
-def points_of(said: Said) -> list[PointValue]:
-    """The points of the sheet that a statement named, in the order written."""
-    return [
-        v
-        for c in said.clauses
-        for v in c.values
-        if isinstance(v, PointValue) and v.sheet is not None
-    ]
-
-
-def turn_leaves(paper: Folding, number: int, part: Part, spine: Line, rounds: int) -> bool:
-    """Turns flaps like pages about a line of the part's folded plane; negative: the other way.
-
-    Whether there were so many flaps to turn.
-    """
-    for _ in range(abs(rounds)):
-        line = map_line(turn_since(paper, part.start), spine)
-        turned = leaf_round(paper.state, line if rounds > 0 else flipped(line))
-        if turned is None:
-            return False
-        for leaf in turned:
-            _aside(paper, number, "turn a page", leaf.after, None)
-    return True
-
-
-def _aside(paper: Folding, number: int, verb: str, after: State, turn: Isometry | None) -> None:
-    said = Said(verb, (), Span(0, 0), "", Span(0, 0), aside=True)
-    remember_deed(paper, said, Deed(number, verb, paper.state, after, (), turn=turn))
-
-
 def _turn(paper: Folding, number: int, motion: Isometry) -> None:
-    _aside(paper, number, "turn over", paper.state.moved(motion), motion)
+    aside(paper, number, "turn over", paper.state.moved(motion), motion)
 
 
 def replay(
@@ -195,7 +73,7 @@ def replay(
     """
     home = turn_since(paper, part.start)
     if folded is not None:
-        _refuse_other_pages(paper, part, symmetry, folded)
+        refuse_other_pages(paper, part, symmetry, folded)
     ends = {part.first - 1: (paper.state, len(paper.history))}
     done: list[Outcome] = []
     for i in range(part.start, part.end):
@@ -214,7 +92,7 @@ def replay(
         )
         _refuse_looking_back(said, part)
         if folded is not None:
-            _refuse_covered(paper, deed, symmetry.sheet)
+            refuse_covered(paper, deed, symmetry.sheet)
         done.append(_once_more(paper, number, i, symmetry.sheet, motion, calls, steps))
     now = turn_since(paper, part.start)
     if not close(now, home):
@@ -237,38 +115,6 @@ def _refuse_looking_back(said: Said, part: Part) -> None:
                 f"it goes back to step {value.first}, before the steps that are repeated",
                 "repeat from an earlier step on, or write the fold out",
             )
-
-
-def _refuse_other_pages(
-    paper: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
-) -> None:
-    """The pages must lie to the left and right as they did, but for what has been folded since."""
-    motion = compose(turn_since(paper, part.start), symmetry.motion)
-    whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
-    for place in astray(paper.state, symmetry.sheet, motion, whole, after=False):
-        if not any(trace.holds(place) for trace in folded):
-            raise Refusal("covered", f"the flap for {part.words} lies under others there")
-
-
-def _refuse_covered(paper: Folding, deed: Deed, sheet: Isometry) -> None:
-    """The page with the image must be turned up before it can be folded as the original was."""
-    for piece in moved_paper(deed.before, deed.after):
-        place = polygons.centroid(piece.outline)
-        over_and_under = [
-            _layers_around(state, p)
-            for state, p in ((deed.before, place), (paper.state, sheet(place)))
-        ]
-        (above, below), (above_now, below_now) = over_and_under
-        if above != above_now and below != below_now:
-            raise Refusal("covered", f"the flap for step {deed.step} lies under others there")
-
-
-def _layers_around(state: State, place: Point) -> tuple[int, int]:
-    """Layers over and under a place of the sheet."""
-    stack = state.facets_at(state.where(place))
-    (mine, *_) = state.facets_on_sheet(place)
-    k = stack.index(mine)
-    return k, len(stack) - 1 - k
 
 
 def _once_more(
@@ -336,23 +182,6 @@ def _choices(said: Said) -> list[Said]:
                 if w != clause.word
             )
     return found
-
-
-def names_given(paper: Folding, part: Part) -> list[str]:
-    """Names that the part gave."""
-    return [
-        said.new_name
-        for said in paper.said[part.start : part.end]
-        if said.new_name and not said.aside
-    ]
-
-
-def last_crease(paper: Folding, part: Part) -> int | None:
-    """The last deed of the part that made creases."""
-    for i in reversed(range(part.start, part.end)):
-        if paper.history[i].creases and not paper.said[i].aside:
-            return i
-    return None
 
 
 def renamings(names: Names, given: Sequence[str], times: int) -> list[dict[str, str]]:

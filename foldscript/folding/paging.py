@@ -1,0 +1,102 @@
+"""Flaps turned like pages for a repeat, as hands would do to get at the next flap.
+
+In: the paper, the part that is repeated, the spine in the folded plane before that part. Out: the paper
+with some of its flaps turned to the other side; and refusals where they do not lie as they should.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..diagnostics import Refusal
+from ..geometry import polygons
+from ..geometry.isometries import IDENTITY, Isometry, compose, map_line
+from ..geometry.lines import Line, Point, flipped
+from ..moves.request import Deed
+from ..paper.leaves import leaf_round
+from ..paper.state import State
+from ..paper.symmetry import Symmetry
+from .images import Piece, Trace, astray, moved_paper
+from .parts import Part, aside, restore, save, turn_since
+from .performing import Folding
+
+PAGE = "turn a page"
+#: Times that flaps are turned like pages, either way, in search of a flap.
+MOST_ROUNDS = 6
+
+
+def rounds() -> list[int]:
+    """Numbers of pages to try, the nearest first, either way."""
+    return [0, *(way * k for k in range(1, MOST_ROUNDS + 1) for way in (1, -1))]
+
+
+def turn_leaves(paper: Folding, number: int, part: Part, spine: Line, rounds: int) -> bool:
+    """Turns flaps like pages about a line of the part's folded plane; negative: the other way.
+
+    Whether there were so many flaps to turn.
+    """
+    for _ in range(abs(rounds)):
+        line = map_line(turn_since(paper, part.start), spine)
+        turned = leaf_round(paper.state, line if rounds > 0 else flipped(line))
+        if turned is None:
+            return False
+        for leaf in turned:
+            aside(paper, number, PAGE, leaf.after, None)
+    return True
+
+
+def refuse_other_pages(
+    paper: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
+) -> None:
+    """The pages must lie to the left and right as they did, but for what has been folded since."""
+    motion = compose(turn_since(paper, part.start), symmetry.motion)
+    whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
+    for place in astray(paper.state, symmetry.sheet, motion, whole, after=False):
+        if not any(trace.holds(place) for trace in folded):
+            raise Refusal("covered", f"the flap for {part.words} lies under others there")
+
+
+def refuse_covered(paper: Folding, deed: Deed, sheet: Isometry) -> None:
+    """The page with the image must be turned up before it can be folded as the original was."""
+    for piece in moved_paper(deed.before, deed.after):
+        place = polygons.centroid(piece.outline)
+        over_and_under = [
+            _layers_around(state, p)
+            for state, p in ((deed.before, place), (paper.state, sheet(place)))
+        ]
+        (above, below), (above_now, below_now) = over_and_under
+        if above != above_now and below != below_now:
+            raise Refusal("covered", f"the flap for step {deed.step} lies under others there")
+
+
+def _layers_around(state: State, place: Point) -> tuple[int, int]:
+    """Layers over and under a place of the sheet."""
+    stack = state.facets_at(state.where(place))
+    (mine, *_) = state.facets_on_sheet(place)
+    k = stack.index(mine)
+    return k, len(stack) - 1 - k
+
+
+def turn_back(
+    paper: Folding, number: int, part: Part, spine: Line, trace: Trace, was: State
+) -> None:
+    """Turns pages until the part's own flap lies as it did, if that is possible.
+
+    `was` is the paper before the repeat; `trace` where on the sheet the part is.
+    """
+    pieces = [
+        Piece(common, f.place, f.place)
+        for f in was.facets
+        for q in trace.pieces
+        if (common := polygons.intersection(f.outline, q))
+    ]
+    above, _ = _layers_around(was, trace.middle)
+    start = save(paper)
+    for count in rounds():
+        restore(paper, start)
+        if turn_leaves(paper, number, part, spine, count):
+            now = paper.state
+            home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
+            if home and _layers_around(now, trace.middle)[0] == above:
+                return
+    restore(paper, start)
