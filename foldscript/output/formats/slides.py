@@ -1,0 +1,16 @@
+"""slides: one step a screen, for a projector."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..drawn import Drawn
+from ..slides import Show, slides_html
+
+SUMMARY = "a web page with one step a screen, for a projector; works without a network"
+
+
+def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
+    """One HTML file."""
+    show = Show(drawn.model, drawn.figures, drawn.finished)
+    yield f"{drawn.model.name}-slides.html", slides_html([show], drawn.style)

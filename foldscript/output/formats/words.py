@@ -1,0 +1,16 @@
+"""words: the model told for fingers, as plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...words.tell import tell
+from ..drawn import Drawn
+from ..words import words_text
+
+SUMMARY = "the steps told in words alone, for folders who cannot see a drawing"
+
+
+def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
+    """One text file."""
+    yield f"{drawn.model.name}-words.txt", words_text(tell(drawn.model))

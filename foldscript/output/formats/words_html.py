@@ -1,0 +1,16 @@
+"""words-html: the model told for fingers, as a web page with headings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...words.tell import tell
+from ..drawn import Drawn
+from ..words import words_html
+
+SUMMARY = "the same as a web page with headings, for screen readers"
+
+
+def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
+    """One HTML file."""
+    yield f"{drawn.model.name}-words.html", words_html(tell(drawn.model))

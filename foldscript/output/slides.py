@@ -1,0 +1,233 @@
+"""Slides: one step a screen, in one HTML file that needs no network.
+
+In: models with their figures, and a style. Out: the bytes of a page. Each figure stands in it once, as
+SVG; what comes next is shown small by a reference to it. Without its script the page is a column of
+all steps; printed, it is one step a page. It stores nothing and asks for nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from ..drawing.draw import DrawnFigure
+from ..drawing.scene import Scene
+from ..drawing.styles import Style
+from ..folding.steps import Model
+from ..pages.head import facts
+from ..wording import phrase
+from . import web
+from .svg import ground, item_elements, number
+
+Translate = Callable[[str], str]
+
+
+@dataclass(frozen=True)
+class Show:
+    """A model and its drawings."""
+
+    model: Model
+    figures: tuple[DrawnFigure, ...]
+    finished: Scene
+
+
+@dataclass(frozen=True)
+class _Slide:
+    """One screen: its figure's name in the page, and what stands round it."""
+
+    scene: Scene
+    label: str  # '3a', '' for the finished model
+    step: str  # '3' where step 3 begins, else ''
+    caption: str
+    says: str
+
+
+def slides_html(
+    shows: Sequence[Show],
+    style: Style,
+    translate: Translate = str,
+    language: str = "en",
+    title: str = "",
+) -> bytes:
+    """One page for all models; with several, a list of them comes first.
+
+    Parameters
+    ----------
+    language : the one that `translate` gives, for what is not the script's own text
+    title : of the whole; the model's when there is one
+    """
+    name = title or (shows[0].model.title or shows[0].model.name if shows else "")
+    says = _Words(translate, language)
+    body = ["<main>"]
+    if len(shows) > 1:
+        body += _contents(name, shows, says)
+    for k, show in enumerate(shows, start=1):
+        body += _model(show, k, style, says)
+    body.append("</main>")
+    body += _bar(body, says)
+    return web.page(
+        name, language, "\n".join(body), _looks(style) + _file("slides.css"), _file("slides.js")
+    )
+
+
+@cache
+def _file(name: str) -> str:
+    return resources.files(__package__ or "foldscript.output").joinpath(name).read_text("utf-8")
+
+
+def _looks(style: Style) -> str:
+    """The style's own colours, after which the sheet's stand only where a style has none."""
+    ink = style.ink("text").fill or "#14191c"
+    sign = style.ink("sign.solid").fill or ink
+    return f":root:root {{ --ground: {ground(style)}; --ink: {ink}; --sign: {sign}; }}\n"
+
+
+@dataclass(frozen=True)
+class _Words:
+    """The page's own words."""
+
+    translate: Translate
+    language: str
+
+    def __call__(self, template: str, **parts: str) -> str:
+        return web.text(phrase(template, **parts).render(self.translate))
+
+    def own(self, model: Model) -> str:
+        """A `lang` for the script's own text, where its language is another one."""
+        return f' lang="{web.text(model.language)}"' if model.language != self.language else ""
+
+
+def _contents(title: str, shows: Sequence[Show], says: _Words) -> list[str]:
+    rows = [
+        f'<li{says.own(s.model)}><a href="#m{k}">{web.text(s.model.title or s.model.name)}</a></li>'
+        for k, s in enumerate(shows, start=1)
+    ]
+    return [
+        f'<section class="slide contents" id="contents" data-model="0" data-step="" '
+        f'data-says="{web.text(title)}">',
+        f"<h1>{web.text(title)}</h1>", "<ol>", *rows, "</ol>", "</section>",
+    ]  # fmt: skip
+
+
+def _model(show: Show, number_: int, style: Style, says: _Words) -> Iterator[str]:
+    model = show.model
+    slides = [*_steps(show, says)]
+    name = web.text(model.title or model.name)
+    own = says.own(model)
+    finished = len(slides)
+    level = "h1" if number_ == 1 else "h2"
+    yield (
+        f'<section class="slide cover" id="m{number_}" data-model="{number_}" data-step="0" '
+        f'data-says="{name}">'
+    )
+    yield f"<div><{level}{own}>{name}</{level}><p{own}>{web.text(model.credit)}</p>"
+    yield f"{_facts(model, says)}</div>"
+    yield _again(show.finished, _id(number_, finished), says("The finished model"))
+    yield "</section>"
+    for k, slide in enumerate(slides, start=1):
+        following = slides[k] if k < len(slides) else None
+        yield from _slide(model, number_, k, slide, following, style, says)
+
+
+def _facts(model: Model, says: _Words) -> str:
+    rows = "".join(
+        f"<dt>{web.text(label)}</dt><dd>{web.text(value)}</dd>"
+        for label, value in facts(model, says.translate)
+    )
+    return f"<dl>{rows}</dl>"
+
+
+def _steps(show: Show, says: _Words) -> Iterator[_Slide]:
+    """The steps, then the finished model."""
+    total = str(len(show.model.steps))
+    last = (0, "")
+    for figure in show.figures:
+        caption = figure.caption or (last[1] if last[0] == figure.step else "")
+        step = str(figure.step) if last[0] != figure.step else ""
+        last = (figure.step, caption)
+        place = says("Step {n} of {total}", n=figure.label, total=total)
+        yield _Slide(figure.scene, figure.label, step, caption, f"{place}. {web.text(caption)}")
+    yield _Slide(show.finished, "", "", "", says("Finished"))
+
+
+def _slide(
+    model: Model,
+    number_: int,
+    k: int,
+    slide: _Slide,
+    following: _Slide | None,
+    style: Style,
+    says: _Words,
+) -> Iterator[str]:
+    own = says.own(model)
+    total = str(len(model.steps))
+    yield (
+        f'<section class="slide" id="m{number_}-{k}" data-model="{number_}" '
+        f'data-step="{slide.step}" '
+        f'data-says="{slide.says}">'
+    )
+    place = (
+        f'<span class="number">{web.text(slide.label)}</span>'
+        f'<span class="of">{says("of {total}", total=total)}</span>'
+        if slide.label
+        else f'<span class="number">{says("Finished")}</span>'
+    )
+    spoken = (
+        says("Step {n} of {total}", n=slide.label, total=total) if slide.label else says("Finished")
+    )
+    yield (
+        f'<header class="head"><h2 aria-label="{spoken}">{place}</h2>'
+        f'<p class="model"{own}>{web.text(model.title or model.name)}</p></header>'
+    )
+    yield '<div class="stage">'
+    yield _figure(slide.scene, _id(number_, k), style)
+    yield '<div class="foot">'
+    yield f'<p class="caption"{own}>{web.text(slide.caption)}</p>'
+    if following is not None:
+        words = (
+            says("Next: {label}", label=following.label)
+            if following.label
+            else says("Next: finished")
+        )
+        yield f'<div class="peek" aria-hidden="true"><p>{words}</p>'
+        yield _again(following.scene, _id(number_, k + 1), "")
+        yield "</div>"
+    yield "</div></div></section>"
+
+
+def _id(model: int, figure: int) -> str:
+    return f"f{model}-{figure}"
+
+
+def _box(scene: Scene) -> str:
+    return f'viewBox="0 0 {number(scene.width)} {number(scene.height)}"'
+
+
+def _figure(scene: Scene, name: str, style: Style) -> str:
+    ink = "".join(e.tostring() for e in item_elements(scene.items, style))
+    spoken = web.text(scene.description or scene.title)
+    return (
+        f'<svg {_box(scene)} role="img" aria-label="{spoken}" lang="{web.text(scene.language)}">'
+        f'<g id="{name}">{ink}</g></svg>'
+    )
+
+
+def _again(scene: Scene, name: str, spoken: str) -> str:
+    """A figure that stands elsewhere in the page, shown here too."""
+    role = f'role="img" aria-label="{spoken}"' if spoken else 'aria-hidden="true"'
+    return f'<svg {_box(scene)} {role}><use href="#{name}"/></svg>'
+
+
+def _bar(body: Sequence[str], says: _Words) -> list[str]:
+    count = sum(part.startswith('<section class="slide') for part in body)
+    return [
+        f'<nav class="bar" aria-label="{says("Slides")}">',
+        f'<button type="button">{says("Back")}</button>',
+        f'<span class="place" aria-hidden="true"></span><progress max="{count}" value="1" '
+        f'aria-label="{says("How far you are")}"></progress>',
+        f'<button type="button">{says("Next")}</button>',
+        "</nav>",
+        '<p class="spoken" role="status" aria-live="polite"></p>',
+    ]

@@ -1,0 +1,163 @@
+"""One move as one paragraph, and what a row of moves leaves.
+
+In: a `Deed` with the paper before and after. Out: an `Action`: its sentences; none for a move that the
+hands have nothing to do for, such as naming a point.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..folding.steps import Deed
+from ..geometry.lines import Point, distance
+from ..paper.signs import FoldLine, Sense
+from ..wording import Phrase, phrase
+from .changes import Fold, fold_lines, fold_of
+from .compound import compound, opened
+from .lie import Lie, Memory, remembered
+from .outline import CLOSE
+from .places import place
+from .simple import how
+from .situation import corner_level
+from .spots import spots
+from .stacks import joined
+from .telling import listed
+from .turning import turning
+
+_SIMPLE = ("valley", "mountain", "crease", "pinch")
+#: Compound in hand, but a fold about one line on paper.
+_ONE_LINE = ("tuck", "pull out", "swing")
+
+#: Creases shorter than this are pinches (sheet units).
+_SHORT = 0.15
+
+_INTRODUCED = {
+    "tuck": Phrase("This flap is to be tucked in between layers."),
+    "pull out": Phrase("This paper is pulled out from between other layers."),
+    "swing": Phrase("This flap is turned like the page of a book. No new crease is made."),
+}
+
+
+@dataclass(frozen=True)
+class Action:
+    """What one move is told as; `moves` when the paper lies otherwise afterwards."""
+
+    sentences: tuple[Phrase, ...]
+    before: Lie
+    after: Lie
+    moves: bool
+
+
+def action(deed: Deed, step: int, memory: Memory) -> tuple[Action | None, Memory]:
+    """The move told, and the creases known after it."""
+    later = remembered(memory, step, deed.before, deed.after)
+    before, after = Lie(deed.before, memory), Lie(deed.after, later)
+    sentences = _sentences(deed, before, after)
+    moves = deed.before is not deed.after and deed.verb not in ("crease", "pinch", "mark")
+    return (Action(sentences, before, after, moves) if sentences else None), later
+
+
+def _sentences(deed: Deed, before: Lie, after: Lie) -> tuple[Phrase, ...]:
+    if deed.turn is not None:
+        return turning(before, after, deed.turn)
+    if deed.verb == "unfold":
+        return opened(before, after, deed)
+    at_points = spots(before, deed)
+    if deed.before is deed.after:
+        return at_points
+    fold = fold_of(deed) if deed.verb in (*_SIMPLE, *_ONE_LINE) else None
+    if fold is None:
+        return compound(before, after, deed)
+    if deed.verb == "pinch":
+        return _pinched(deed, before, fold)
+    if deed.verb == "crease":
+        return _creased(before, fold)
+    first = (_INTRODUCED[deed.verb],) if deed.verb in _INTRODUCED else ()
+    last = (
+        Phrase("Press the fold flat and leave it folded.") if not first else Phrase("Lay it flat.")
+    )
+    return (*first, *how(before, fold), last, *_became(fold, after))
+
+
+def _creased(before: Lie, fold: Fold) -> tuple[Phrase, ...]:
+    felt = (
+        Phrase("The new crease can be felt as a groove on top.")
+        if fold.sense is Sense.VALLEY
+        else Phrase("The new crease can be felt as a ridge on top.")
+    )
+    return (
+        *how(before, fold),
+        Phrase("Press the fold, then open it again: only a crease stays."),
+        felt,
+    )
+
+
+def _pinched(deed: Deed, before: Lie, fold: Fold) -> tuple[Phrase, ...]:
+    spots_ = [place(before, _outer(before, seg)).words for seg in _marks(deed)]
+    return (
+        *how(before, fold, ends=False),
+        phrase("Do not press the whole fold: pinch it only at {where}.", where=listed(spots_)),
+        Phrase("Open it again: only the short pinch stays, which a fingernail can find."),
+    )
+
+
+def _marks(deed: Deed) -> list[tuple[Point, Point]]:
+    return [seg for _, seg in fold_lines(deed)] or list(
+        joined(s for sign in deed.signs if isinstance(sign, FoldLine) for _, s in sign.parts)
+    )
+
+
+def _outer(lie: Lie, seg: tuple[Point, Point]) -> Point:
+    """The end of a pinch that lies on the outline; else its middle."""
+    for p in seg:
+        if lie.outline.corner_at(p) is not None or lie.outline.edges_at(p):
+            return p
+    return ((seg[0][0] + seg[1][0]) / 2, (seg[0][1] + seg[1][1]) / 2)
+
+
+def _became(fold: Fold, after: Lie) -> tuple[Phrase, ...]:
+    """'The fold is now the near edge.'"""
+    for edge in after.outline.edges:
+        if all(_along(edge.segment, p) for p in fold.crease):
+            whole = abs(distance(*edge.segment) - distance(*fold.crease)) < 1e-5
+            template = "This fold is now {edge}." if whole else "This fold is now a part of {edge}."
+            return (phrase(template, edge=edge.name),)
+    return ()
+
+
+def _along(edge: tuple[Point, Point], p: Point) -> bool:
+    return abs(distance(edge[0], p) + distance(p, edge[1]) - distance(*edge)) < CLOSE
+
+
+def moved_corners(done: Action) -> tuple[Phrase, ...]:
+    """Where the corners of the sheet lie that have just moved."""
+    before, now = dict(done.before.corners), dict(done.after.corners)
+    return tuple(
+        phrase(
+            "Corner {name} of the sheet now lies at {where}, {level}.",
+            name=name,
+            where=place(done.after, now[name], letters=False).words,
+            level=corner_level(done.after, name),
+        )
+        for name in now
+        if distance(before[name], now[name]) > CLOSE
+    )
+
+
+def new_creases(step: int, lie: Lie) -> tuple[Phrase, ...]:
+    """The creases of a step, from end to end."""
+    bare = Lie(lie.state, lie.memory)
+    vars(bare)["creases"] = tuple(c for c in lie.creases if c.step != step)
+    found: list[Phrase] = []
+    for c in lie.creases:
+        if c.step != step:
+            continue
+        spot = _outer(lie, c.segment)
+        if distance(*c.segment) < _SHORT:
+            found.append(
+                phrase("A short crease can be felt at {where}.", where=place(bare, spot).words)
+            )
+            continue
+        first, last = (place(bare, p).words for p in c.segment)
+        found.append(phrase("A new crease runs from {first} to {last}.", first=first, last=last))
+    return tuple(found)

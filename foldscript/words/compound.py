@@ -1,0 +1,298 @@
+"""Moves that fold several creases at once, told: what the hands do, what goes where.
+
+In: a `Deed` and the paper before and after it. Out: sentences: first how such a move is made, then the
+lines it folds along, then every point that comes to lie elsewhere. The words for a move are kept by
+its verb; a move without words of its own is told by what it does to the paper.
+"""
+
+from __future__ import annotations
+
+from ..folding.steps import Deed
+from ..geometry import polygons
+from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
+from ..paper.signs import Arrow, CutLine, Sense
+from ..wording import Phrase, phrase
+from .changes import Moved, fold_lines, moved_pieces
+from .directions import in_reading_order
+from .lie import Lie, Line
+from .outline import CLOSE
+from .places import place
+from .stacks import joined
+from .telling import listed
+
+_HOW: dict[str, tuple[Phrase, ...]] = {
+    "inside reverse": (
+        Phrase("This is an inside reverse fold: the tip of a flap of two layers is pushed in between "
+               "these two layers."),
+        Phrase("First fold the tip over and back again, once to each side, so that the line is soft."),
+        Phrase("Open the two layers a little, push the tip in between them until its own folded edge "
+               "turns inside out, and press the paper flat again."),
+    ),
+    "outside reverse": (
+        Phrase("This is an outside reverse fold: the tip of a flap of two layers is wrapped back round "
+               "the outside of both, like a hood."),
+        Phrase("First fold the tip over and back again, once to each side, so that the line is soft."),
+        Phrase("Open the two layers, turn the tip back over them until its folded edge turns inside out, "
+               "one layer of the tip on top and one underneath, and press flat."),
+    ),
+    "squash": (
+        Phrase("This is a squash fold: a flap of two layers is lifted, opened and pressed flat."),
+        Phrase("Lift the flap so that it stands up from the table. Put a finger between its two layers "
+               "and open them. Press down on the folded edge that now stands highest, until it lies "
+               "along the line told below and the flap is flat on both sides of it."),
+    ),
+    "petal": (
+        Phrase("This is a petal fold: the point of the top layer is lifted and stretched, and the edges "
+               "beside it come together."),
+        Phrase("Hold the other layers down. Lift the point of the top layer only, along the level line "
+               "told below, as if you opened a lid. The edges on both sides swing inward by themselves; "
+               "flatten them along their creases until they lie along the middle."),
+    ),
+    "rabbit ear": (
+        Phrase("This is a rabbit ear: a triangular flap is pinched together along three lines that meet "
+               "in one point, so that its tip stands up and is then laid to one side."),
+        Phrase("Fold two of the edges in at the same time, pinch the tip between them to a point, and "
+               "press the point flat to the side told below."),
+    ),
+    "double rabbit ear": (
+        Phrase("This is a double rabbit ear: both layers of a flap are pinched together at once, so that "
+               "the flap becomes narrow and points the other way."),
+    ),
+    "swivel": (
+        Phrase("This is a swivel fold: while one edge is folded over, the layer under it shifts along "
+               "and is pressed flat where it wants to lie."),
+    ),
+    "crimp": (
+        Phrase("This is a crimp: two folds side by side, made on both layers alike, so that the part "
+               "beyond them is pushed in or lifted as a whole."),
+    ),
+    "open sink": (
+        Phrase("This is an open sink: a closed point is pushed in between its layers and turned inside out."),
+        Phrase("Fold the point over and back again to both sides. Open the paper out so far that the point "
+               "lies flat, pinch the outline of the part beyond the line all round as a ridge, push "
+               "its middle in, and close the paper up again."),
+    ),
+    "closed sink": (
+        Phrase("This is a closed sink: a closed point is pushed straight in without opening its layers."),
+        Phrase("Fold the point over and back again to both sides. Hold the layers closed and push the "
+               "point in between them, a little at a time."),
+    ),
+    "spread sink": (
+        Phrase("This is a spread sink: a closed point is opened like a flower and pressed flat."),
+    ),
+    "collapse": (
+        Phrase("Now several creases are folded at once, so that the paper comes together by itself."),
+        Phrase("First run a nail along each of the creases told below, so that all of them bend easily "
+               "the way they are told. Then bring them together at the same time, without force, and "
+               "press the paper flat."),
+    ),
+    "pleat": (
+        Phrase("This is a pleat: two folds side by side, one over on top and one back again, like a stair."),
+    ),
+    "open out": (
+        Phrase("Open the pocket, spread its layers apart, and press it flat the other way."),
+    ),
+    "tuck": (
+        Phrase("Now a flap is tucked away: fold it, and push it in between the layers as told below, "
+               "until it lies flat inside."),
+    ),
+    "pull out": (
+        Phrase("Now paper is pulled out from between other layers: hold the rest with one hand, take the "
+               "hidden layer with the other, draw it out and lay it flat."),
+    ),
+    "swing": (
+        Phrase("Now a flap is turned like the page of a book. No new crease is made: it turns about a "
+               "fold that is there."),
+    ),
+    "turn a page": (
+        Phrase("Turn one flap over like the page of a book, to reach the next one. No new crease is made."),
+    ),
+    "cut": (
+        Phrase("Now the paper is cut with scissors, through all the layers told below."),
+    ),
+}  # fmt: skip
+
+_UNKNOWN = Phrase("Now several things move at once.")
+
+
+def compound(before: Lie, after: Lie, deed: Deed) -> tuple[Phrase, ...]:
+    """Sentences for a move of several folds."""
+    verb = deed.verb if deed.verb in _HOW else deed.verb.removesuffix(" fold")
+    found = [*_HOW.get(verb, (_UNKNOWN,))]
+    found += _lines(before, deed)
+    found += _cuts(before, deed)
+    found += _arrows(before, after, deed)
+    found += journeys(before, after, deed)
+    return tuple(dict.fromkeys(found))
+
+
+def _lines(lie: Lie, deed: Deed) -> list[Phrase]:
+    """The folds: valleys sink, mountains rise."""
+    out: list[Phrase] = []
+    lines = fold_lines(deed)
+    for sense, segment in lines:
+        if any(s is not sense and _same(segment, other) for s, other in lines):
+            first, last = (place(lie, p).words for p in in_reading_order(segment))
+            out.append(
+                phrase(
+                    "The fold runs from {first} to {last}, through both layers: as a valley on the one "
+                    "and as a mountain on the other.",
+                    first=first,
+                    last=last,
+                )
+            )
+            continue
+        first, last = (place(lie, p).words for p in in_reading_order(segment))
+        there = followed(lie, segment)
+        if there is not None:
+            template = (
+                "A valley fold, whose line sinks, follows {line} from end to end."
+                if sense is Sense.VALLEY
+                else "A mountain fold, whose line rises, follows {line} from end to end."
+            )
+            out.append(phrase(template, line=there.name))
+            continue
+        template = (
+            "A valley fold, whose line sinks, runs from {first} to {last}."
+            if sense is Sense.VALLEY
+            else "A mountain fold, whose line rises, runs from {first} to {last}."
+        )
+        out.append(phrase(template, first=first, last=last))
+    return out
+
+
+def _same(one: Segment, two: Segment) -> bool:
+    return any(
+        distance(one[0], p) < 1e-5 and distance(one[1], q) < 1e-5 for p, q in (two, two[::-1])
+    )
+
+
+def followed(lie: Lie, segment: Segment) -> Line | None:
+    """The crease or edge on top that has just this segment."""
+    for line in lie.lines:
+        common = overlap_of(segment, line.segment)
+        whole = max(distance(*segment), distance(*line.segment))
+        if common is not None and distance(*common) > whole - 1e-5:
+            return line
+    return None
+
+
+def _cuts(lie: Lie, deed: Deed) -> list[Phrase]:
+    pieces = [seg for sign in deed.signs if isinstance(sign, CutLine) for _, seg in sign.parts]
+    return [
+        phrase("Cut from {first} to {last}.", first=place(lie, a).words, last=place(lie, b).words)
+        for a, b in (in_reading_order(s) for s in joined(pieces))
+    ]
+
+
+def _arrows(before: Lie, after: Lie, deed: Deed) -> list[Phrase]:
+    """Where the points that the move leads come to lie."""
+    out: list[Phrase] = []
+    for sign in deed.signs:
+        if not isinstance(sign, Arrow):
+            continue
+        start, goal = place(before, sign.tail), place(before, sign.head)
+        if start.rank > 1 or goal.rank > 1 or start.words == goal.words:
+            continue
+        template = (
+            "{start} goes to {goal}, in between the layers there."
+            if sign.under
+            else "{start} goes to {goal}."
+        )
+        out.append(phrase(template, start=start.words, goal=goal.words))
+    return out
+
+
+def journeys(before: Lie, after: Lie, deed: Deed) -> list[Phrase]:
+    """Every corner of the sheet and of the outline that comes to lie elsewhere."""
+    out: list[Phrase] = []
+    stay: list[str] = []
+    told: list[Point] = []
+    places = dict(after.corners)
+    for name, at in before.corners:
+        then = places[name]
+        if distance(at, then) < CLOSE:
+            stay.append(name)
+            continue
+        told.append(at)
+        out.append(
+            phrase(
+                "Corner {name} of the sheet, now at {start}, comes to lie at {goal} of the new shape.",
+                name=name,
+                start=place(before, at, letters=False).words,
+                goal=place(after, then, letters=False).words,
+            )
+        )
+    for p, q in _other_corners(before, deed):
+        if any(distance(p, t) < CLOSE for t in told):
+            continue
+        told.append(p)
+        out.append(
+            phrase(
+                "What was {start} comes to lie at {goal} of the new shape.",
+                start=place(before, p).words,
+                goal=place(after, q).words,
+            )
+        )
+    if stay and out:
+        names = listed([phrase("{name}", name=n) for n in stay])
+        out.append(
+            phrase("Corner {names} of the sheet stays where it is.", names=names)
+            if len(stay) == 1
+            else phrase("Corners {names} of the sheet stay where they are.", names=names)
+        )
+    return out
+
+
+def _other_corners(before: Lie, deed: Deed) -> list[tuple[Point, Point]]:
+    """Corners of the outline that are no corners of the sheet and move, with where they land."""
+    moved = moved_pieces(deed.before, deed.after)
+    out: list[tuple[Point, Point]] = []
+    for corner in before.outline.corners:
+        if before.corners_at(corner.at):
+            continue
+        goals = _landings(moved, corner.at)
+        held = any(
+            polygons.inside(ring, corner.at, CLOSE)
+            for i, ring in enumerate(deed.before.placed)
+            if not any(m.facet == i and polygons.inside(m.outline, corner.at, CLOSE) for m in moved)
+        )
+        if len(goals) == 1 and not held and distance(goals[0], corner.at) > CLOSE:
+            out.append((corner.at, goals[0]))
+    return out
+
+
+def _landings(moved: tuple[Moved, ...], p: Point) -> list[Point]:
+    goals: list[Point] = []
+    for m in moved:
+        if polygons.inside(m.outline, p, CLOSE):
+            q = m.motion(p)
+            if all(distance(q, g) > CLOSE for g in goals):
+                goals.append(q)
+    return goals
+
+
+def opened(before: Lie, after: Lie, deed: Deed) -> tuple[Phrase, ...]:
+    """Unfolding: which folds open, and where the corners go."""
+    folds = joined(_vanished(deed))
+    found = [Phrase("Open the paper again.")]
+    for segment in folds[:4]:
+        first, last = (place(before, p).words for p in in_reading_order(segment))
+        found.append(phrase("The fold from {first} to {last} opens.", first=first, last=last))
+    found += journeys(before, after, deed)
+    found.append(Phrase("The creases stay and can be felt."))
+    return tuple(dict.fromkeys(found))
+
+
+def _vanished(deed: Deed) -> list[Segment]:
+    """Folds of the paper before, as they lay, that are flat afterwards."""
+    flat = [(j.segment, deed.before.facets[j.a].place) for j in deed.before.joints if j.folded]
+    still = [j.segment for j in deed.after.joints if j.folded]
+    out: list[Segment] = []
+    for segment, home in flat:
+        spot = midpoint(*segment)
+        if not any(
+            abs(distance(s[0], spot) + distance(spot, s[1]) - distance(*s)) < CLOSE for s in still
+        ):
+            out.append((home(segment[0]), home(segment[1])))
+    return out

@@ -1,0 +1,172 @@
+"""Edges and layers as fingers find them, told.
+
+In: a `Lie`. Out: sentences on what each edge is made of, on the edges that lie on top, on how many
+layers lie where, and on where a finger goes in between them.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from ..geometry.lines import Point, distance, subtract, unit
+from ..wording import Phrase, phrase
+from .lie import Lie
+from .outline import CLOSE, Edge
+from .places import Place, place
+from .stacks import Rim, layers_near, rims
+from .telling import count, listed
+
+
+def layer_sentence(lie: Lie) -> Phrase:
+    """How many layers lie where."""
+    counts = {len(r.stack) for r in lie.regions if r.area > 1e-5}
+    if len(counts) == 1:
+        n = counts.pop()
+        if n == 1:
+            return Phrase("There is a single layer everywhere.")
+        return phrase("There are {n} layers everywhere.", n=count(n))
+    by_count: dict[int, list[Phrase]] = defaultdict(list)
+    for corner in lie.outline.corners:
+        if not corner.inward:
+            layers = layers_near(lie.state, corner.at, _inside(lie, corner.at))
+            by_count[len(layers)].append(corner.name)
+    middle = layers_near(lie.state, lie.centre, (lie.centre[0] + 0.31, lie.centre[1] + 0.17))
+    by_count[len(middle)].append(Phrase("the middle"))
+    by_count.pop(0, None)
+    told = [
+        phrase("{n} at {places}", n=count(n), places=listed(by_count[n])) for n in sorted(by_count)
+    ]
+    if len(told) == 1:
+        return phrase(
+            "The number of layers changes from place to place, from {least} to {most}; there are {told}.",
+            least=count(min(counts)),
+            most=count(max(counts)),
+            told=told[0],
+        )
+    return phrase("Layers: {places}.", places=listed(told))
+
+
+def _inside(lie: Lie, corner: Point) -> Point:
+    """A point inside the outline, in the angle at one of its corners."""
+    one, two = (
+        unit(subtract(q, corner))
+        for e in lie.outline.edges
+        for q in e.segment
+        if distance(q, corner) > CLOSE and any(distance(r, corner) < CLOSE for r in e.segment)
+    )
+    # A little off the middle line, where a seam often lies.
+    return (corner[0] + one[0] * 1.03 + two[0], corner[1] + one[1] * 1.03 + two[1])
+
+
+def edge_sentences(lie: Lie) -> tuple[Phrase, ...]:
+    """What each edge of the outline is made of, alike edges in one sentence; then edges on top."""
+    alike: dict[Phrase, list[Phrase]] = defaultdict(list)
+    for edge in lie.outline.edges:
+        alike[_made_of(rims(lie.state, edge.segment), edge)].append(edge.name)
+    found = []
+    for made, names in alike.items():
+        many = len(names) > 1
+        template = "{edges} each consist of {made}." if many else "{edges} consists of {made}."
+        found.append(phrase(template, edges=listed(names), made=made))
+    return (*found, *_inner(lie))
+
+
+def _inner(lie: Lie) -> list[Phrase]:
+    """Edges on top, within the outline: those whose ends can be told plainly."""
+    told: list[Phrase] = []
+    left = 0
+    for line in lie.inner_edges:
+        first, last = (_end(lie, p) for p in line.segment)
+        if max(first.rank, last.rank) > 1 and len(lie.inner_edges) > 4:
+            left += 1
+            continue
+        template = (
+            "On top, an open edge runs from {first} to {last}."
+            if line.kind == "raw"
+            else "On top, a folded edge runs from {first} to {last}."
+        )
+        told.append(phrase(template, first=first.words, last=last.words))
+    if left:
+        told.append(
+            phrase("{n} more edges can be felt on top.", n=count(left))
+            if left > 1
+            else Phrase("One more edge can be felt on top.")
+        )
+    return told
+
+
+def _end(lie: Lie, p: Point) -> Place:
+    """Words for the end of an edge on top, which may not be told by that edge itself."""
+    bare = Lie(lie.state, lie.memory)
+    vars(bare)["inner_edges"] = ()
+    return place(bare, p)
+
+
+def _made_of(found: Sequence[Rim], edge: Edge) -> Phrase:
+    """What an edge is made of; lesser changes along it are left out."""
+    parts = [found[0]]
+    for rim in found[1:]:
+        if _sort(rim) == _sort(parts[-1]):
+            if len(rim.kinds) > len(parts[-1].kinds):
+                parts[-1] = rim
+        else:
+            parts.append(rim)
+    if len(parts) == 1:
+        return _kinds(parts[0].kinds, most=len({r.kinds for r in found}) > 1)
+    if len(parts) > 3:
+        return Phrase("pieces, some open and some folded")
+    named = [_kinds(r.kinds) for r in parts]
+    if len(parts) == 2:
+        return phrase(
+            "{one} where it starts at {start}, and {two} where it ends at {end}",
+            one=named[0], start=edge.start.name, two=named[1], end=edge.end.name,
+        )  # fmt: skip
+    return phrase(
+        "{one} at {start}, then {two} in its middle part, and {three} at {end}",
+        one=named[0], start=edge.start.name, two=named[1], three=named[2], end=edge.end.name,
+    )  # fmt: skip
+
+
+def _sort(rim: Rim) -> tuple[bool, bool, str]:
+    return "fold" in rim.kinds, "raw" in rim.kinds, rim.kinds[0]
+
+
+def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
+    """'one folded edge', 'two open edges, one on the other'; with `most` their number changes."""
+    folds, raws = kinds.count("fold"), kinds.count("raw")
+    n = phrase("up to {n}", n=count(len(kinds))) if most else count(len(kinds))
+    if not raws:
+        if folds == 1:
+            return Phrase("one folded edge")
+        return phrase("{n} folded edges, one on the other", n=n)
+    if not folds:
+        return (
+            Phrase("one open edge")
+            if raws == 1
+            else phrase("{n} open edges, one on the other", n=n)
+        )
+    if folds == raws == 1 and not most:
+        return Phrase(
+            "a folded edge on top of an open edge"
+            if kinds[0] == "fold"
+            else "an open edge on top of a folded edge"
+        )
+    template = (
+        "{n} edges one on the other, some open and some folded, a folded one on top"
+        if kinds[0] == "fold"
+        else "{n} edges one on the other, some open and some folded, an open one on top"
+    )
+    return phrase(template, n=n)
+
+
+def openings(lie: Lie) -> tuple[Phrase, ...]:
+    """Where a finger goes in between layers: at edges that lie one on the other."""
+    open_ = [
+        edge.name
+        for edge in lie.outline.edges
+        if all(len(r.kinds) > 1 for r in rims(lie.state, edge.segment))
+    ]
+    if not open_:
+        return ()
+    return (phrase("A finger can go in between its layers at {edges}.", edges=listed(open_)),)

@@ -1,0 +1,195 @@
+"""How the paper lies: everything about one state that the telling looks up more than once.
+
+In: a state and the creases made so far, each with its step. Out: a `Lie`: the outline with its names,
+the creases and inner edges that fingers find, the corners of the sheet and where they lie.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..geometry import polygons
+from ..geometry.isometries import map_segment
+from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
+from ..paper.seams import remainder
+from ..paper.state import State
+from ..wording import Phrase, phrase
+from .directions import RUNS, in_reading_order, run
+from .outline import CLOSE, Outline, outline_of
+from .stacks import Region, depth_of, joined, open_parts, regions, upper_edges
+
+#: (step, segment of the sheet) of every crease and fold made so far.
+Memory = tuple[tuple[int, Segment], ...]
+
+_KINDS = {
+    "crease": Phrase("the crease from step {n}"),
+    "raw": Phrase("the open edge on top"),
+    "fold": Phrase("the folded edge on top"),
+}
+_SEVERAL = {
+    "crease": "creases from step {n}",
+    "raw": "open edges on top",
+    "fold": "folded edges on top",
+}
+_COUNTS = tuple(Phrase(word) for word in ("first", "second", "third", "fourth", "fifth", "sixth",
+                                          "seventh", "eighth", "ninth", "tenth"))  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line that fingers find on the paper: 'crease', or a 'raw' or 'fold' edge on top."""
+
+    kind: str
+    segment: Segment
+    step: int
+    name: Phrase
+
+
+def remembered(memory: Memory, step: int, before: State, after: State) -> Memory:
+    """The memory with the creases and folds that `after` has beyond those of `before`."""
+    known = [*before.creases, *(j.segment for j in before.joints if j.folded)]
+    now = [*after.creases, *(j.segment for j in after.joints if j.folded)]
+    fresh = remainder(now, [*known, *(s for _, s in memory)])
+    return (*memory, *((step, s) for s in fresh if distance(*s) > 1e-5))
+
+
+@dataclass(frozen=True)
+class Lie:
+    """The paper as it lies now."""
+
+    state: State
+    memory: Memory = ()
+
+    @property
+    def unit_mm(self) -> float:
+        return self.state.sheet.unit_mm
+
+    def mm(self, length: float) -> str:
+        """A length in whole millimetres, as on a ruler."""
+        return str(int(length * self.unit_mm + 0.501))
+
+    @cached_property
+    def outline(self) -> Outline:
+        return outline_of(self.state)
+
+    @cached_property
+    def regions(self) -> tuple[Region, ...]:
+        return regions(self.state)
+
+    @cached_property
+    def corners(self) -> tuple[tuple[str, Point], ...]:
+        """(name, place) of every corner of the sheet."""
+        sheet = self.state.sheet
+        return tuple(
+            (name, self.state.where(at))
+            for name, at in zip(sheet.corner_names, sheet.outline, strict=True)
+        )
+
+    def corners_at(self, p: Point) -> tuple[str, ...]:
+        return tuple(name for name, at in self.corners if distance(at, p) < CLOSE)
+
+    def open_corners_at(self, p: Point) -> tuple[str, ...]:
+        """Corners of the sheet that lie open on top at a point."""
+        sheet = self.state.sheet
+        depths = [(n, depth_of(self.state, sheet.corner(n))) for n in self.corners_at(p)]
+        return tuple(n for n, d in depths if not d.over)
+
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """(left, near, right, far)."""
+        return polygons.bounds(c.at for c in self.outline.corners)
+
+    @property
+    def centre(self) -> Point:
+        x0, y0, x1, y1 = self.bounds
+        return ((x0 + x1) / 2, (y0 + y1) / 2)
+
+    @cached_property
+    def creases(self) -> tuple[Line, ...]:
+        """Flat creases that can be felt on top."""
+        by_step: dict[int, list[Segment]] = defaultdict(list)
+        for seg in self.state.creases:
+            for i, facet in enumerate(self.state.facets):
+                piece = polygons.clip_segment(facet.outline, seg)
+                if piece is not None:
+                    placed = map_segment(facet.place, piece)
+                    by_step[self._step_of(piece)] += open_parts(self.state, i, placed)
+        rows = [
+            (step, in_reading_order(s)) for step in sorted(by_step) for s in joined(by_step[step])
+        ]
+        return _named([("crease", s, step) for step, s in rows])
+
+    def _step_of(self, seg: Segment) -> int:
+        return next((n for n, s in self.memory if overlap_of(seg, s) is not None), 0)
+
+    @cached_property
+    def inner_edges(self) -> tuple[Line, ...]:
+        """Open and folded edges that lie on top, within the outline."""
+        found: list[tuple[str, Segment, int]] = []
+        for kind in ("raw", "fold"):
+            inside = [
+                part
+                for k, s in upper_edges(self.state)
+                if k == kind
+                for part in remainder([s], [e.segment for e in self.outline.edges])
+                if distance(*part) > 1e-4
+            ]
+            found += [(kind, in_reading_order(s), 0) for s in joined(inside)]
+        return _named(found)
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        return (*self.creases, *self.inner_edges)
+
+
+def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
+    """Lines with names that tell them apart: by kind and step, by their run, by counting."""
+    rows = sorted(found, key=lambda r: (r[0], r[2], [round(x, 6) for p in r[1] for x in p]))
+    alike = Counter((kind, step) for kind, _, step in rows)
+    running = Counter((kind, step, run(s)) for kind, s, step in rows)
+    seen: Counter[tuple[str, int, str]] = Counter()
+    out: list[Line] = []
+    for kind, seg, step in sorted(rows, key=lambda r: _order(r[1])):
+        base = phrase(_KINDS[kind].template, n=str(step)) if kind == "crease" else _KINDS[kind]
+        if kind == "crease" and not step:
+            base = Phrase("the crease made before")
+        name = base
+        if alike[kind, step] > 1:
+            key = (kind, step, run(seg))
+            if running[key] == 1:
+                name = phrase("{line} that runs {way}", line=base, way=RUNS[run(seg)])
+            else:
+                seen[key] += 1
+                several = phrase(_SEVERAL[kind], n=str(step))
+                if len([1 for key_ in running if key_[:2] == (kind, step)]) > 1:
+                    several = phrase("{lines} that run {way}", lines=several, way=RUNS[run(seg)])
+                name = _counted(several, seen[key], running[key], run(seg) == "level")
+        out.append(Line(kind, seg, step, name))
+    return tuple(sorted(out, key=lambda c: (c.kind, c.step, _order(c.segment))))
+
+
+def _counted(several: Phrase, k: int, total: int, level: bool) -> Phrase:
+    """'the left one of the two creases from step 2', 'the third from the left of the creases ...'."""
+    if total == 2:
+        side = ("near", "far") if level else ("left", "right")
+        return phrase("the {side} one of the two {lines}", side=Phrase(side[k - 1]), lines=several)
+    template = (
+        "the {count} from the near side of the {lines}"
+        if level
+        else "the {count} from the left of the {lines}"
+    )
+    count = _COUNTS[k - 1] if k <= len(_COUNTS) else Phrase(f"{k}th")
+    return phrase(template, count=count, lines=several)
+
+
+def _order(seg: Segment) -> tuple[float, float]:
+    """From left to right; level lines from near to far."""
+    m = midpoint(*seg)
+    return (
+        (round(m[1], 6), round(m[0], 6))
+        if run(seg) == "level"
+        else (round(m[0], 6), round(m[1], 6))
+    )

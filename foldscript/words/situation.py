@@ -1,0 +1,209 @@
+"""How the paper lies after a step, told again from the start so that nobody gets lost.
+
+In: a `Lie`. Out: paragraphs on the shape, on where each corner of the sheet lies, on layers, and on
+open and folded edges: what a hand would want to check before it goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..geometry import polygons
+from ..geometry.lines import Point, distance, subtract
+from ..wording import Phrase, phrase
+from .edges import edge_sentences, layer_sentence
+from .lie import Lie
+from .outline import CLOSE
+from .places import place
+from .shapes import mirrored_sides, shape
+from .stacks import Depth, depth_of
+from .telling import Paragraph, count, listed
+
+_LEVELS = {
+    "only": Phrase("as a single layer"),
+    "top": Phrase("on top"),
+    "bottom": Phrase("underneath, against the table"),
+}
+
+
+def situation(lie: Lie, earlier: Lie | None = None) -> tuple[Paragraph, ...]:
+    """Everything: shape, corners of the sheet, edges and layers.
+
+    Where the shape is that of `earlier`, its name is enough.
+    """
+    form = shape_sentences(lie)
+    if earlier is not None and form == shape_sentences(earlier):
+        form = (phrase("The shape is as before this step, {shape}.", shape=shape(lie.outline)),)
+    return (
+        Paragraph((*form, side_sentence(lie)), Phrase("Shape now:")),
+        Paragraph(corner_sentences(lie), Phrase("Corners of the sheet now:")),
+        Paragraph((*edge_sentences(lie), layer_sentence(lie)), Phrase("Edges and layers now:")),
+    )
+
+
+def shape_sentences(lie: Lie) -> tuple[Phrase, ...]:
+    """'The paper is a triangle ...', its size, its corners."""
+    x0, y0, x1, y1 = lie.bounds
+    corners = lie.outline.corners
+    found = [
+        phrase("The paper is {shape}.", shape=shape(lie.outline)),
+        phrase(
+            "It is {width} mm from left to right and {depth} mm from near to far.",
+            width=lie.mm(x1 - x0),
+            depth=lie.mm(y1 - y0),
+        ),
+    ]
+    if len(corners) <= 12:
+        found.append(
+            phrase("Going round it clockwise, its corners are: {corners}.",
+                   corners=listed([c.name for c in corners]))
+        )  # fmt: skip
+    return tuple(found)
+
+
+def corner_sentences(lie: Lie) -> tuple[Phrase, ...]:
+    """Where every corner of the sheet lies, those that lie together in one sentence."""
+    together: list[tuple[Point, list[str]]] = []
+    for name, at in lie.corners:
+        for p, names in together:
+            if distance(p, at) < CLOSE:
+                names.append(name)
+                break
+        else:
+            together.append((at, [name]))
+    return tuple(_corners_at(lie, at, names) for at, names in together)
+
+
+def _corners_at(lie: Lie, at: Point, names: list[str]) -> Phrase:
+    where = place(lie, at, letters=False).words
+    depths = {name: _depth(lie, name) for name in names}
+    if len(names) == 1:
+        return phrase(
+            "Corner {name} lies at {where}, {level}.",
+            name=names[0],
+            where=where,
+            level=level(depths[names[0]]),
+        )
+    ordered = sorted(names, key=lambda n: (depths[n].over, -depths[n].under))
+    sides = _side_by_side(lie, at, [n for n in ordered if not depths[n].over])
+    levels = [
+        phrase("{name} {level}", name=n, level=level(depths[n], sides.get(n))) for n in ordered
+    ]
+    return phrase(
+        "Corners {names} lie together at {where}: {levels}.",
+        names=listed([_name(n) for n in ordered]),
+        where=where,
+        levels=listed(levels),
+    )
+
+
+def _side_by_side(lie: Lie, at: Point, tops: list[str]) -> dict[str, Phrase]:
+    """Of two tips that both lie on top, because they lie beside each other: on which side."""
+    if len(tops) != 2:
+        return {}
+    sheet = lie.state.sheet
+    middles = [bulk(lie, lie.state.facets_on_sheet(sheet.corner(n))) for n in tops]
+    sides = beside(middles[0], middles[1])
+    return dict(zip(tops, sides, strict=True))
+
+
+def bulk(lie: Lie, facets: Sequence[int]) -> Point:
+    """The middle of some facets as they lie."""
+    spots = [polygons.centroid(lie.state.placed[i]) for i in facets]
+    return (sum(p[0] for p in spots) / len(spots), sum(p[1] for p in spots) / len(spots))
+
+
+_BESIDE = {
+    "left": Phrase("on the left"),
+    "right": Phrase("on the right"),
+    "near": Phrase("on the near side"),
+    "far": Phrase("on the far side"),
+}
+
+
+def beside(one: Point, two: Point) -> tuple[Phrase, Phrase]:
+    """How two pieces of paper beside each other are told apart."""
+    dx, dy = subtract(one, two)
+    low, high = ("left", "right") if abs(dx) >= abs(dy) else ("near", "far")
+    first = (dx if abs(dx) >= abs(dy) else dy) < 0
+    return (_BESIDE[low], _BESIDE[high]) if first else (_BESIDE[high], _BESIDE[low])
+
+
+def _name(name: str) -> Phrase:
+    return phrase("{name}", name=name)
+
+
+def _depth(lie: Lie, name: str) -> Depth:
+    return depth_of(lie.state, lie.state.sheet.corner(name))
+
+
+def level(depth: Depth, side: Phrase | None = None) -> Phrase:
+    """'on top', 'underneath', 'inside, under two layers'; `side` where another tip lies beside it."""
+    if side is not None:
+        if depth.own == 1:
+            return phrase("on top {side}", side=side)
+        tip = phrase("a folded tip of {n} layers", n=count(depth.own))
+        return phrase("on top {side}, as {tip}", side=side, tip=tip)
+    if depth.own > 1:
+        tip = phrase("a folded tip of {n} layers", n=count(depth.own))
+        if depth.over == depth.under == 0:
+            return phrase("as {tip}", tip=tip)
+        where = level(Depth(depth.over, depth.under))
+        return phrase("{where}, as {tip}", where=where, tip=tip)
+    if depth.over == depth.under == 0:
+        return _LEVELS["only"]
+    if depth.over == 0:
+        return _LEVELS["top"]
+    if depth.under == 0:
+        return _LEVELS["bottom"]
+    if depth.over == 1:
+        return Phrase("inside, under one layer")
+    return phrase("inside, under {n} layers", n=count(depth.over))
+
+
+def corner_level(lie: Lie, name: str) -> Phrase:
+    """How deep a corner of the sheet lies."""
+    return level(_depth(lie, name))
+
+
+def side_sentence(lie: Lie) -> Phrase:
+    """Which side of the sheet faces up."""
+    coloured = plain = 0.0
+    for region in lie.regions:
+        front = lie.state.facets[region.stack[0]].shows_front
+        if front == lie.state.sheet.front_coloured:
+            coloured += region.area
+        else:
+            plain += region.area
+    part = coloured / (coloured + plain)
+    if part > 0.999:
+        return Phrase("The coloured side of the sheet faces up everywhere.")
+    if part < 0.001:
+        return Phrase("The plain side of the sheet faces up everywhere.")
+    if part > 0.65:
+        return Phrase(
+            "Most of what faces up is the coloured side of the sheet, the rest the plain side."
+        )
+    if part < 0.35:
+        return Phrase(
+            "Most of what faces up is the plain side of the sheet, the rest the coloured side."
+        )
+    return Phrase("Both sides of the sheet face up, about as much of the one as of the other.")
+
+
+def finished_sentences(lie: Lie) -> tuple[Phrase, ...]:
+    """The finished model: its shape, size, symmetry and the side that shows."""
+    x0, y0, x1, y1 = lie.bounds
+    mm = [(x1 - x0) * lie.unit_mm, (y1 - y0) * lie.unit_mm]
+    sentences = [
+        phrase("The finished model lies before you as {shape}.", shape=shape(lie.outline)),
+        phrase(
+            "It is {w} mm ({wc} cm) from left to right and {h} mm ({hc} cm) from near to far.",
+            w=f"{mm[0]:.0f}", wc=f"{mm[0] / 10:.1f}", h=f"{mm[1]:.0f}", hc=f"{mm[1] / 10:.1f}",
+        ),
+    ]  # fmt: skip
+    mirror = mirrored_sides(lie.outline)
+    if mirror is not None:
+        sentences.append(mirror)
+    sentences.append(side_sentence(lie))
+    return tuple(sentences)

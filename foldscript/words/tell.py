@@ -1,0 +1,226 @@
+"""A folded model told in words: the stage from `Model` to `Telling`.
+
+In: a folded model. Out: chapters: what is needed, how the words are meant, the finished model, how the
+sheet lies, then a chapter a step. All of it is written from the moves and from the paper as it lies,
+never from captions, which speak to people who see a drawing.
+"""
+
+from __future__ import annotations
+
+from ..folding.steps import Model, Step
+from ..geometry.lines import distance
+from ..paper.signs import PointSign, RepeatSign, Spot
+from ..paper.state import State, flat
+from ..wording import Phrase, phrase
+from .actions import Action, action, moved_corners, new_creases
+from .edges import openings
+from .lie import Lie, Memory
+from .places import place
+from .shapes import shape
+from .situation import finished_sentences, situation
+from .telling import Block, Chapter, Listing, Paragraph, Telling, listed, told
+
+_FRAME = tuple(
+    Phrase(text)
+    for text in (
+        "Sit at a table. Its front edge runs from left to right before you. The paper lies flat on it.",
+        "Near and nearest mean toward your body, far and farthest mean away from you. Left and right are "
+        "your own. Clockwise is the way from far over right to near and back over left, seen from above.",
+        "Corners and edges of the shape are named by where they lie now: the farthest corner, the near "
+        "left edge. After every fold these names are given anew.",
+        "The corners of the sheet itself have letters, which they keep wherever they go, so that you can "
+        "follow them. There is no need to write them on the paper.",
+        "To fold means to fold and leave it folded. To crease means to fold, to press, and to open "
+        "again, so that only a line stays that a fingernail can find. To pinch means to press only a "
+        "short piece of it.",
+        "An open edge is an edge of the sheet itself: the paper ends there. A folded edge is closed: the "
+        "paper goes round it.",
+        "Over on top means that the paper comes to lie on the side that faces up. Away underneath means "
+        "that it comes to lie on the side that faces the table; lift the paper for it, or turn it over "
+        "and back.",
+        "On top is the layer that faces up, underneath is the layer on the table.",
+    )
+)
+
+
+def tell(model: Model) -> Telling:
+    """The whole model in words."""
+    start = model.start
+    creases = [*start.creases, *(j.segment for j in start.joints if j.folded)]
+    memory: Memory = tuple((0, s) for s in creases)
+    chapters = [
+        Chapter(Phrase("What you need"), _needs(model)),
+        Chapter(Phrase("How the words are meant"), (Listing(tuple((row,) for row in _FRAME)),)),
+        Chapter(Phrase("The finished model"), _finished(model)),
+        Chapter(Phrase("Before the first step"), _before(model, Lie(start, memory))),
+    ]
+    for step in model.steps:
+        chapter, memory = _step(step, len(model.steps), memory)
+        chapters.append(chapter)
+    chapters.append(
+        Chapter(
+            Phrase("The end"),
+            (Paragraph((Phrase("This was the last step. The model is finished."),)),),
+        )
+    )
+    return Telling(model.title or model.name, model.credit, model.language, tuple(chapters))
+
+
+def _needs(model: Model) -> tuple[Block, ...]:
+    sheet = model.sheet
+    lie = Lie(flat(sheet))
+    lengths = {round(e.length * sheet.unit_mm, 1) for e in lie.outline.edges}
+    x0, y0, x1, y1 = lie.bounds
+    if len(lengths) == 1 and len(sheet.outline) == 4:
+        size = lengths.pop()
+        words = phrase(
+            "One square sheet of paper, {mm} mm ({cm} cm) along each edge.",
+            mm=f"{size:.0f}", cm=f"{size / 10:.1f}",
+        )  # fmt: skip
+    else:
+        words = phrase(
+            "One sheet of paper, {shape}, {w} mm by {h} mm ({wc} cm by {hc} cm).",
+            shape=shape(lie.outline),
+            w=lie.mm(x1 - x0), h=lie.mm(y1 - y0),
+            wc=f"{(x1 - x0) * sheet.unit_mm / 10:.1f}", hc=f"{(y1 - y0) * sheet.unit_mm / 10:.1f}",
+        )  # fmt: skip
+    facts = [
+        words,
+        Phrase(
+            "It is best if its two sides can be told apart; they are "
+            " called the coloured side and the plain side."
+        ),
+    ]
+    if model.front_colour and model.back_colour:
+        facts.append(
+            phrase("In the drawings the coloured side is {one} and the plain side {two}.",
+                   one=told(model.front_colour), two=told(model.back_colour))
+        )  # fmt: skip
+    blocks: list[Block] = [Paragraph(tuple(facts))]
+    steps = phrase("The model has {n} steps.", n=str(len(model.steps)))
+    level = [phrase("Level: {level}.", level=told(model.level))] if model.level else []
+    licence = [phrase("Licence: {licence}.", licence=told(model.licence))] if model.licence else []
+    blocks.append(Paragraph((steps, *level, *licence)))
+    blocks += [Paragraph((told(note),)) for note in model.notes]
+    return tuple(blocks)
+
+
+def _finished(model: Model) -> tuple[Block, ...]:
+    lie = Lie(model.finished)
+    blocks: list[Block] = [Paragraph((*finished_sentences(lie), *openings(lie)))]
+    kinds = {
+        sign.kind
+        for step in model.steps
+        for deed in step.deeds
+        for sign in deed.signs
+        if isinstance(sign, PointSign)
+    }
+    if kinds & {Spot.INFLATE, Spot.BLOW, Spot.CURL, Spot.OPEN_OUT, Spot.SQUEEZE}:
+        blocks.append(
+            Paragraph(
+                (
+                    Phrase("At the very end it is shaped by hand and is no longer flat."),
+                    Phrase("This tells of the flat paper before that."),
+                )
+            )
+        )
+    return tuple(blocks)
+
+
+def _before(model: Model, lie: Lie) -> tuple[Block, ...]:
+    coloured_up = model.sheet.front_coloured
+    first = (
+        Phrase("Lay the sheet before you with its coloured side up.")
+        if coloured_up
+        else Phrase("Lay the sheet before you with its coloured side down, on the table.")
+    )
+    if len(lie.state.facets) > 1:
+        return (
+            Paragraph(
+                (
+                    Phrase(
+                        "The model starts from paper that is folded already, not from a flat sheet."
+                    ),
+                )
+            ),
+            *situation(lie),
+        )
+    corners = [
+        phrase("{name} is {where}", name=name, where=place(lie, at, letters=False).words)
+        for name, at in lie.corners
+    ]
+    return (
+        Paragraph((first, phrase("It lies as {shape}.", shape=shape(lie.outline)))),
+        Paragraph(
+            (
+                phrase("Of the corners of the sheet, {corners}.", corners=listed(corners)),
+            )
+        ),
+    )  # fmt: skip
+
+
+def _step(step: Step, total: int, memory: Memory) -> tuple[Chapter, Memory]:
+    heading = phrase("Step {n} of {total}", n=str(step.number), total=str(total))
+    done: list[Action] = []
+    for deed in step.deeds:
+        one, memory = action(deed, step.number, memory)
+        if one is not None:
+            done.append(one)
+    blocks: list[Block] = [*_repeated(step)]
+    for k, one in enumerate(done, start=1):
+        label = phrase("Part {k} of {n}:", k=str(k), n=str(len(done))) if len(done) > 1 else None
+        after = moved_corners(one) if one.moves and k < len(done) else ()
+        blocks.append(Paragraph((*one.sentences, *after), label))
+    if not done:
+        blocks.append(_nothing(step))
+    elif _lies_elsewhere(step.before, step.after):
+        blocks += situation(done[-1].after, done[0].before)
+    else:
+        same = Phrase("The paper lies as it lay before this step.")
+        blocks.append(Paragraph((same, *new_creases(step.number, Lie(step.after, memory)))))
+    return Chapter(heading, tuple(blocks), step.number), memory
+
+
+def _lies_elsewhere(before: State, after: State) -> bool:
+    if len(before.facets) != len(after.facets):
+        return True
+    return any(
+        distance(f.place(p), g.place(p)) > 1e-6
+        for f, g in zip(before.facets, after.facets, strict=True)
+        for p in f.outline
+    )
+
+
+def _repeated(step: Step) -> list[Block]:
+    """What a repeat repeats; its moves are told one by one all the same."""
+    signs = [s for p in step.panels for s in p.signs if isinstance(s, RepeatSign)]
+    out: list[Block] = []
+    for sign in dict.fromkeys(signs):
+        template = (
+            "This does step {first} once more, in another place. It is told in full."
+            if sign.first == sign.last
+            else "This does steps {first} to {last} once more, in another place. It is told in full."
+        )
+        if sign.times > 1:
+            template = template.replace("once more", "{times} times more")
+        out.append(
+            Paragraph(
+                (
+                    phrase(
+                        template,
+                        first=str(sign.first),
+                        last=str(sign.last),
+                        times=str(sign.times),
+                    ),
+                )
+            )
+        )
+    return out
+
+
+def _nothing(step: Step) -> Paragraph:
+    """A step without moves has only its own words."""
+    sentences = [Phrase("Nothing is folded in this step.")]
+    if step.caption:
+        sentences.append(phrase("The script says: {text}", text=told(step.caption)))
+    return Paragraph(tuple(sentences))
