@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from ..diagnostics import Refusal
 from ..geometry.lines import Segment, distance, foot, line_through, on_line
+from ..geometry.polygons import area
 from ..geometry.tolerance import EPS
 from ..levels import Level
 from ..paper.conditions import Pair
@@ -24,7 +25,7 @@ from ..wording import phrase
 from .creasing import folds_made
 from .ear import Part, Triangle
 from .halves import Halves, holders, locked, one_layer, orders_inside, parted, wish_between
-from .rabbit_ear import creases_of, parts_of, triangle_of, triangular_flap
+from .rabbit_ear import creases_of, first_that_fits, parts_of, triangle_of, triangular_flap
 from .request import Move, Outcome, PointValue, Request
 
 
@@ -32,14 +33,7 @@ def make(request: Request) -> Outcome:
     """Folds both ears."""
     request.allow("", "between", "and", "to")
     tip, corners, triangle = triangle_of(request)
-    problem: Refusal | None = None
-    for seed in tip.facets:
-        try:
-            return _ears(request, (tip, *corners), triangle, seed)
-        except Refusal as refusal:
-            problem = problem or refusal
-    assert problem is not None
-    raise problem
+    return first_that_fits(tip, lambda seed: _ears(request, (tip, *corners), triangle, seed))
 
 
 def _ears(
@@ -50,6 +44,8 @@ def _ears(
     parts = parts_of(fine, triangle, moving)
     problem: Refusal | None = None
     for layers in parted(fine, sorted(parts)):
+        if not _both_fill(triangle, layers):
+            continue
         try:
             wrapped = _wraps(request, corners, triangle, layers)
             after = _turned(triangle, layers, parts, wrapped)
@@ -61,6 +57,13 @@ def _ears(
             lines, creases = folds_made(fine, after, creases_of(fine.state, triangle, parts))
             return _outcome(corners, triangle, after, wrapped, lines, creases)
     raise problem or one_layer(request, corners[0])
+
+
+def _both_fill(triangle: Triangle, layers: Halves) -> bool:
+    """Whether each half has paper enough for the whole triangle."""
+    placed = layers.fine.state.placed
+    least = area(triangle.outline) - EPS
+    return all(sum(area(placed[i]) for i in half) >= least for half in (layers.front, layers.back))
 
 
 def _wraps(

@@ -8,6 +8,8 @@ crease as a mountain; what the others get, the layers decide.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.lines import distance, signed_distance
@@ -36,14 +38,21 @@ def make(request: Request) -> Outcome:
     tip, corners, triangle = triangle_of(request)
     clause = request.clause("layers")
     layers = layer_count(request, clause) if clause is not None else 1
-    problem: Refusal | None = None
+    return first_that_fits(tip, lambda seed: _ear(request, (tip, *corners), triangle, seed, layers))
+
+
+def first_that_fits(tip: PointValue, attempt: Callable[[int], Outcome]) -> Outcome:
+    """The outcome for the topmost layer with the tip that allows it.
+
+    Raises the refusal of the topmost layer that is the triangle, if any is.
+    """
+    told: list[Refusal] = []
     for seed in tip.facets:
         try:
-            return _ear(request, (tip, *corners), triangle, seed, layers)
+            return attempt(seed)
         except Refusal as refusal:
-            problem = problem or refusal
-    assert problem is not None
-    raise problem
+            told.append(refusal)
+    raise min(told, key=lambda refusal: refusal.code == "not-a-triangle")
 
 
 def triangle_of(request: Request) -> tuple[PointValue, tuple[PointValue, PointValue], Triangle]:

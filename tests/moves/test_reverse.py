@@ -1,0 +1,92 @@
+"""Inside and outside reverse folds: of two layers and of many, by line and by where the tip lands."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.paper.signs import Act, Arrow, Sense
+
+from ..scripts import captions, folded, lies, refused
+from .starts import DIAMOND, NARROWED, lines, signs
+
+#: Square folded on the diagonal A C (front half in front), the spine along A C.
+HALF = "valley B to D; mark S at centre; mark P at 1/4 of B C; mark R at 3/4 of A D"
+
+
+def test_inside_reverse_lands_where_derived() -> None:
+    """Square folded on A C, crease S-(1, 1/4), S-(1/4, 1): tip C lands on (2/5, -1/5) when B stays
+    (derived). Here D stays, and the plane is mirrored in A C: (-1/5, 2/5)."""
+    model = folded(HALF, "inside reverse C through P S")
+    assert lies(model, "C") == (-20, 40)
+    assert lines(model) == {Sense.MOUNTAIN: 1, Sense.VALLEY: 1}
+    (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
+    assert arrow.act is Act.INSIDE_REVERSE
+    assert arrow.under
+    assert "in between its own layers" in captions(model)[-1]
+
+
+def test_inside_reverse_lies_between() -> None:
+    """From the front: half, tip, tip, half; the spine between the tip's layers has turned."""
+    state = folded(HALF, "inside reverse C through P S").finished
+    where = (0.2, 0.6)
+    stack = state.facets_at(where)
+    assert len(stack) == 4
+    shows = [state.facets[i].shows_front for i in stack]
+    assert shows == [False, True, False, True]
+    tip = [i for i in range(len(state.facets)) if (1.0, 1.0) in state.facets[i].outline]
+    assert set(stack[1:3]) == set(tip)
+
+
+def test_outside_reverse_lies_around() -> None:
+    model = folded(HALF, "outside reverse C through R S")
+    state = model.finished
+    tip = {i for i in range(len(state.facets)) if (1.0, 1.0) in state.facets[i].outline}
+    for i in tip:
+        over = {state.above(i, j) for j in range(len(state.facets)) if j not in tip}
+        assert len(over - {None}) == 1
+    assert lines(model) == {Sense.MOUNTAIN: 1, Sense.VALLEY: 1}
+
+
+def test_by_where_the_tip_lands() -> None:
+    model = folded(HALF, "mark T at 1/3 of A S; inside reverse C to T")
+    assert lies(model, "C") == pytest.approx((100 / 6, 100 / 6))
+
+
+def test_of_many_layers() -> None:
+    """Both lower points of a narrowed bird base, twelve layers each, become neck and tail."""
+    neck = "inside reverse A along line through X at 168 degrees to horizontal centre line"
+    tail = "inside reverse C along line through X at 12 degrees to horizontal centre line"
+    before = folded(*NARROWED, sheet=DIAMOND)
+    model = folded(*NARROWED, neck, tail, sheet=DIAMOND)
+    assert lies(before, "A")[1] < lies(before, "D")[1]
+    a, c = lies(model, "A"), lies(model, "C")
+    assert a[1] == pytest.approx(c[1]) and a[1] > 0 > lies(before, "A")[1]
+    assert a[0] + c[0] == pytest.approx(2 * 50)  # alike on both sides of the middle line
+    assert len(model.finished.facets) > 40
+
+
+def test_a_single_layer_is_refused() -> None:
+    told = refused("mark P at 1/2 of A B; mark Q at 1/2 of A D", "inside reverse A through P Q")
+    assert told.code == "one-layer"
+    assert "one layer only" in told.message
+    assert "use 'valley' or 'mountain' for a single layer" in told.hints
+
+
+def test_locked_layers_are_refused() -> None:
+    """Reversed outside along a line that leans inward, the tip's spine would cut the flap."""
+    told = refused(HALF, "outside reverse C through P S")
+    assert told.code == "locked-layers"
+    assert "would have to pass through a fold" in told.message
+    assert told.hints[0].startswith("here 'inside reverse' would do")
+
+
+def test_the_tip_must_lie_beyond_the_line() -> None:
+    told = refused(HALF, "inside reverse C through P C")
+    assert told.code == "on-the-line"
+    assert told.words == "C"
+
+
+def test_without_a_tip() -> None:
+    told = refused(HALF, "inside reverse along line P S")
+    assert told.code == "which-tip"
+    assert any("inside reverse A to Q" in hint for hint in told.hints)
