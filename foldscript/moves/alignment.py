@@ -28,6 +28,7 @@ from ..geometry.lines import (
 from ..geometry.tolerance import EPS
 from ..paper.signs import EqualAngles, PointSign, RightAngle, Sign, Spot
 from ..paper.silhouette import extent
+from ..paper.steady import steadied
 from ..wording import Phrase, phrase
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
@@ -69,6 +70,11 @@ def alignments(request: Request, words: Words) -> list[Alignment]:
 
     Raises Refusal 'cannot-reach', 'unclear-fold' and such when there is none.
     """
+    found = _described(request, words)
+    return [replace(one, line=steadied(request.state, one.line)) for one in found]
+
+
+def _described(request: Request, words: Words) -> list[Alignment]:
     given = (len(words.pairs), len(words.through), len(words.square_to), len(words.along))
     try:
         match given:

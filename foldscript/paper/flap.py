@@ -20,6 +20,7 @@ from .layers import Collision
 from .refold import divided, refold
 from .signs import Sense
 from .state import State
+from .steady import steadied
 
 
 @dataclass(frozen=True)
@@ -78,6 +79,7 @@ def flap(
     ------
     Refusal : 'fold-misses-flap' when the line does not cross the flap, or nothing is held still
     """
+    line = steadied(state, line)
     parts = moving_parts(state, line)
     todo = [i for i in seeds if i in parts]
     if not todo:
