@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from .cutting import Cut, Cutting
-from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed
+from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Times
 
 Translate = Callable[[str], str]
 Row = tuple[str, tuple[str, ...]]
@@ -24,9 +24,10 @@ def class_rows(plan: ClassPlan, tell: Translate) -> Iterator[Row]:
     yield tell("People"), (str(plan.people),)
     if len(plan.models) > 1:
         yield tell("Models"), (str(len(plan.models)),)
-    yield tell("Time"), (_times(plan.times.folding, plan.times.teaching, tell),)
+        yield tell("Time"), (_times(plan.times, tell),)
     if plan.tools:
         yield tell("To prepare"), tuple(tell(tool) for tool in plan.tools)
+    yield tell("Mind"), tuple(caution.render(tell) for caution in plan.cautions)
 
 
 def paper_rows(need: PaperNeed, tell: Translate) -> Iterator[Row]:
@@ -44,8 +45,8 @@ def paper_title(need: PaperNeed, several: bool) -> str:
 def model_rows(plan: ModelPlan, tell: Translate) -> Iterator[Row]:
     """What one model needs, but for cautions and notes, which are paragraphs."""
     yield tell("Level"), tuple(_level(plan, tell))
-    yield tell("Time"), (_times(plan.times.folding, plan.times.teaching, tell),)
-    yield tell("Steps"), (str(plan.steps),)
+    steps = tell("1 step") if plan.steps == 1 else tell("{n} steps").format(n=plan.steps)
+    yield tell("Time"), (f"{steps}, {_times(plan.times, tell)}",)
     yield tell("Sheet"), tuple(_sheet(plan.sheet, tell))
     width, height = plan.finished
     size = tell("about {size} mm").format(size=size_words(round(width), round(height)))
@@ -75,9 +76,9 @@ def _level(plan: ModelPlan, tell: Translate) -> Iterator[str]:
         yield tell("The script says: {level}.").format(level=tell(plan.stated.words))
 
 
-def _times(folding: int, teaching: int, tell: Translate) -> str:
-    return tell("about {folding} to fold, about {teaching} to teach to a group").format(
-        folding=duration(folding, tell), teaching=duration(teaching, tell)
+def _times(times: Times, tell: Translate) -> str:
+    return tell("about {folding} to fold, {teaching} to teach a group").format(
+        folding=duration(times.folding, tell), teaching=duration(times.teaching, tell)
     )
 
 

@@ -31,7 +31,6 @@ def class_plan_text(plan: ClassPlan) -> str:
         out += ["", *_heading(f"{model.title} ({model.credit})" if model.credit else model.title)]
         out += _rows(model_rows(model, str))
         out += _rows([("Notes", model.notes), ("Mind", _rendered(model.cautions))])
-    out += ["", *_heading("Mind"), *_rendered(plan.cautions)]
     out += ["", *textwrap.wrap(BASIS, _WIDTH)]
     return "\n".join(out) + "\n"
 

@@ -90,14 +90,29 @@ def finished_document(
     model: Model, pages: Filling, measure: Measure, translate: Translate
 ) -> Document:
     """The pages with running foot, page labels and outline."""
+    left = " · ".join(part for part in (model.title, model.credit) if part)
+    first = Bookmark(model.title, 0, 0.0)
+    return Document(
+        title=model.title,
+        author=model.credit,
+        language=model.language,
+        pages=with_feet(pages, left, measure, translate),
+        bookmarks=(first, *pages.marks),
+        subject=translate("Folding steps"),
+    )
+
+
+def with_feet(
+    pages: Filling, words: str, measure: Measure, translate: Translate
+) -> tuple[Page, ...]:
+    """The pages, each with a rule at its foot, words at the left and its number at the right."""
     g = pages.grid
     count = len(pages.items)
     out: list[Page] = []
     for number, items in enumerate(pages.items, start=1):
-        left = " · ".join(part for part in (model.title, model.credit) if part)
         right = translate("page {n} of {count}").format(n=number, count=count)
         room = g.width - measure(right, g.small, False) - g.gutter
-        left = shortened(left, room, g.small, measure)
+        left = shortened(words, room, g.small, measure)
         foot = (
             Placed((g.left, g.bottom + 0.55 * (g.foot - g.bottom) - 2.0), rule(g.width)),
             Placed(
@@ -107,12 +122,4 @@ def finished_document(
             Placed((g.right, g.foot), Text("text.soft", (0.0, 0.0), right, g.small, "end")),
         )
         out.append(Page(pages.size, str(number), (*items, *foot)))
-    first = Bookmark(model.title, 0, 0.0)
-    return Document(
-        title=model.title,
-        author=model.credit,
-        language=model.language,
-        pages=tuple(out),
-        bookmarks=(first, *pages.marks),
-        subject=translate("Folding steps"),
-    )
+    return tuple(out)

@@ -1,0 +1,100 @@
+"""The command `foldscript plan`."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from pathlib import Path
+
+import click
+
+from ..cli import Doing, as_misuse, run
+from ..diagnostics import Diagnostic, FoldscriptError
+
+
+@click.command("plan")
+@click.argument(
+    "paths",
+    metavar="FILE|FOLDER|BOOKLET...",
+    nargs=-1,
+    required=True,
+    type=click.Path(exists=True, path_type=Path),
+)
+@click.option(
+    "--people",
+    type=click.IntRange(1, 10_000),
+    default=10,
+    show_default=True,
+    metavar="N",
+    help="How many people fold.",
+)
+@click.option(
+    "--from",
+    "paper",
+    default="",
+    metavar="SIZE",
+    help="Pages to cut the sheets from: A4, Letter, ...  [default: A4, or A3 where that is too small]",
+)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["pdf", "json", "text"], case_sensitive=False),
+    default="pdf",
+    show_default=True,
+    help="Pages, or JSON or plain text on standard output.",
+)
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    help="Folder to write pages into; the plan gets a folder of its own there.",
+)
+@click.option(
+    "--page",
+    "page_name",
+    default="A4",
+    show_default=True,
+    metavar="SIZE",
+    help="Paper that the plan is printed on.",
+)
+@click.option(
+    "--style", default="colour", show_default=True, metavar="NAME|FILE", help="Look of the pages."
+)
+def COMMAND(
+    paths: tuple[Path, ...],
+    people: int,
+    paper: str,
+    form: str,
+    out: Path,
+    page_name: str,
+    style: str,
+) -> None:
+    """Plan a class: level, time, sheets, cuts, tools, cautions.
+
+    For one model, several, a folder, or a booklet file. Levels and times are rules of thumb that
+    teachers use, not measurements.
+
+    \b
+    Examples:
+      foldscript plan cup.foldscript --people 12
+      foldscript plan club.toml --people 20 --from Letter --page Letter
+      foldscript plan samples --format json > plan.json
+    """
+    from .. import teaching
+
+    try:
+        who = teaching.class_of(people, paper, page_name, style)
+    except FoldscriptError as error:
+        raise click.UsageError(as_misuse(error)) from error
+
+    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+        planned = teaching.plan(paths, who, doing)
+        if form == "json":
+            return teaching.plan_json(planned).rstrip("\n"), planned.notes
+        if form == "text":
+            return teaching.plan_text(planned).rstrip("\n"), planned.notes
+        built = teaching.plan_pages(planned, who, out, doing)
+        return f"class plan: {os.fspath(built.files[0])}", built.notes
+
+    run(paths[:1], [], work)
