@@ -82,18 +82,19 @@ def saving_parts(
 ) -> tuple[float, ...]:
     """Parts of their frame that figures could be drawn in so as to save a page, the largest first.
 
-    None in large print, which is there for large figures. An estimate: signs and letters keep their size, so the drawn figures may turn out higher.
-    Raises FoldscriptError where a caption or the head does not fit a page.
+    None in large print, which is there for large figures. An estimate: signs and letters keep their
+    size, so the drawn figures may turn out higher. Raises FoldscriptError where a caption or the head does not fit a page.
     """
     if style.enlarged > 1.0:
         return ()
-    g = grid(page.times(1 / style.enlarged))
+    small = page.times(1 / style.enlarged)
+    g = grid(small)
     now = pages_taken(one, style, page, measure, translate)
     saving: list[float] = []
     for part in _SMALLER:
         narrower = replace(g, frame=(part * g.frame[0], part * g.frame[1]))
         laid = lay_out_model(one.model, one.figures, one.head, narrower, measure, translate)
-        if page_count(laid, g, page.times(1 / style.enlarged)) < now:
+        if page_count(laid, g, small) < now:
             saving.append(part)
     return tuple(saving)
 
