@@ -83,7 +83,8 @@ def saving_parts(
     """Parts of their frame that figures could be drawn in so as to save a page, the largest first.
 
     None in large print, which is there for large figures. An estimate: signs and letters keep their
-    size, so the drawn figures may turn out higher. Raises FoldscriptError where a caption or the head does not fit a page.
+    size, so the drawn figures may turn out higher. Raises FoldscriptError where a caption or the
+    head does not fit a page.
     """
     if style.enlarged > 1.0:
         return ()
