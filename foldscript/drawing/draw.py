@@ -9,8 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..folding.steps import Model, Panel, Step
-from ..geometry.tolerance import same
-from .figure import compose, declare_scale, paper_alone
+from .figure import compose, paper_alone
 from .framing import Framing, framings
 from .scene import Scene
 from .styles import Style
@@ -30,22 +29,19 @@ def draw(model: Model, style: Style, frame: tuple[float, float]) -> tuple[DrawnF
     """Draws every panel of a model; `frame` is a figure's width and height in points."""
     plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
     out: list[DrawnFigure] = []
-    before = 1.0
     for (step, k, panel), framing in zip(plan, _framings(model, frame), strict=False):
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
         words = f"Step {label}. {_whole_caption(step)}".strip()
-        scene = _scene(model, panel, framing, before, style, frame, f"Step {label}", words)
-        before = framing.view.factor
+        scene = _scene(model, panel, framing, style, frame, f"Step {label}", words)
         out.append(DrawnFigure(label, step.number, _caption(step, k), scene))
     return tuple(out)
 
 
 def finished_figure(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
-    *steps, last = _framings(model, frame)
-    before = steps[-1].view.factor if steps else 1.0
+    last = _framings(model, frame)[-1]
     words = _finished(model)
-    return _scene(model, Panel(model.finished, ()), last, before, style, frame, words, words)
+    return _scene(model, Panel(model.finished, ()), last, style, frame, words, words)
 
 
 def portrait(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
@@ -61,15 +57,12 @@ def _scene(
     model: Model,
     panel: Panel,
     framing: Framing,
-    before: float,
     style: Style,
     frame: tuple[float, float],
     title: str,
     words: str,
 ) -> Scene:
     ink = compose(model, panel, framing, style)
-    if not same(framing.view.factor, before):
-        declare_scale(framing.view.factor, frame, style, ink)
     return Scene(
         frame[0], frame[1], tuple(ink.items), title, words, model.language, frozenset(ink.signs)
     )

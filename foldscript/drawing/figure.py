@@ -70,6 +70,9 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Ink:
     names = [(name, view(p)) for name, p in panel.labels]
     ink.items.extend(labels.place_labels(names, around, style))
     _settle(ink, framing.origin, framing.limits)
+    if framing.grown is not None:
+        ink.items.extend(turns.scale_sign(view.factor, framing.grown, style))
+        ink.signs.add("scale")
     for sign, at in framing.turns:
         ink.items.extend(turns.turn(sign, at, style))
         ink.signs.add(turns.turn_key(sign))
@@ -84,30 +87,6 @@ def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, fl
     _paper(model, Visible(_spread(state, view, style), view), style, ink, None)
     ink.items[:] = [shifted(i, frame[0] / 2, frame[1] / 2) for i in ink.items]
     return ink
-
-
-def declare_scale(factor: float, frame: tuple[float, float], style: Style, ink: Ink) -> None:
-    """The scale sign, in the corner of the frame where it covers least."""
-    taken = [item_box(i) for i in ink.items]
-    best: tuple[float, list[Item]] | None = None
-    for y in (0.0, frame[1] - 10.0):
-        for x in (frame[0] - 1.0, 36.0):
-            sign = turns.scale_sign(factor, (x, y), style)
-            box = union_box(item_box(i) for i in sign)
-            cover = sum(_common(box, t) for t in taken)
-            if best is None or cover < best[0] - 1e-6:
-                best = (cover, sign)
-    assert best is not None
-    ink.items.extend(best[1])
-    ink.signs.add("scale")
-
-
-def _common(a: Box | None, b: Box | None) -> float:
-    """Area that two boxes share."""
-    if a is None or b is None:
-        return 0.0
-    wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
-    return max(0.0, wide) * max(0.0, high)
 
 
 def _grid(box: Box) -> list[Point]:

@@ -1,29 +1,32 @@
 """Where a figure lies in its frame, and where the signs between figures go.
 
-In: the panels of a model and the frame of its figures (points). Out: a `Framing` for each. A sign
-between figures stands beside the paper where there is room, else in a corner that the paper leaves
-free; only when neither is possible at the model's scale does the scale give way.
+In: the panels of a model and the frame of its figures (points). Out: a `Framing` for each. Paper that
+does not move stays at its place in the frame from one figure to the next, as long as the figure lies
+near the middle and its signs have room. A sign between figures stands beside the paper where there
+is room, else in a corner that the paper leaves free; only when neither is possible at the model's
+scale does the scale give way. A change of scale is told above the figure's left side.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import product
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from ..folding.steps import Panel
 from ..geometry import polygons
 from ..geometry.polygons import Polygon
-from ..paper.signs import Rotate, TurnOver
+from ..geometry.tolerance import same
+from ..paper.signs import Arrow, Rotate, TurnOver
 from . import turns
 from .outlines import Box
+from .places import Plan, Turn, clear, plans
 from .scene import Point
 from .view import View, views
 
-Turn = TurnOver | Rotate
-
-#: Preference where several places do.
-_PLACES = ("beside", "top", "bottom")
+#: How far from the middle of its room a figure may lie, as a part of the frame.
+_ASIDE = 0.21
+#: Free space round all ink, in points.
+_EDGE = 2.0
 
 
 @dataclass(frozen=True)
@@ -32,11 +35,12 @@ class Framing:
 
     Attributes
     ----------
-    view : folded plane to points about the middle of the paper
+    view : folded plane to points about the middle of the paper and of where arrows lead
     origin : where that middle lies in the frame
     limits : where ink may go, about that middle
     turns : signs between figures, with their middle in the frame
-    taken : boxes of those signs, about the middle of the paper
+    taken : boxes of all these signs, about the middle of the paper
+    grown : top right corner of the scale sign in the frame, where the scale changes
     """
 
     view: View
@@ -44,44 +48,27 @@ class Framing:
     limits: Box
     turns: tuple[tuple[Turn, Point], ...]
     taken: tuple[Box, ...]
-
-
-@dataclass(frozen=True)
-class _Plan:
-    """One way to place a panel's signs, and the scale it leaves."""
-
-    room: Box
-    boxes: tuple[Box, ...]
-    turns: tuple[tuple[Turn, Point], ...]
-    scale: float
+    grown: Point | None = None
 
 
 def framings(panels: Sequence[Panel], frame: tuple[float, float]) -> list[Framing]:
     """A framing for every panel, at the scale they share."""
-    plans = [_plans(panel, frame) for panel in panels]
-    best = [max(p.scale for p in options) for options in plans]
-    seen = views([p.state for p in panels], best)
+    middles, hulls = zip(*(_hull(panel) for panel in panels), strict=True) if panels else ((), ())
+    options = [
+        plans(hull, *_turns(panel), frame) for hull, panel in zip(hulls, panels, strict=True)
+    ]
+    seen = views(middles, [max(p.scale for p in some) for some in options])
+    chosen = [
+        next(p for p in some if p.scale >= view.scale * (1 - 1e-9))
+        for some, view in zip(options, seen, strict=True)
+    ]
+    spots = _steady(seen, chosen, hulls, frame)
     out: list[Framing] = []
-    for options, view in zip(plans, seen, strict=True):
-        plan = next(p for p in options if p.scale >= view.scale * (1 - 1e-9))
-        x, y = _middle(plan.room)
-        edge = 2.0
-        left = max((b[2] for b in plan.boxes if b[2] < plan.room[0]), default=0.0)
-        right = min((b[0] for b in plan.boxes if b[0] > plan.room[2]), default=frame[0])
-        out.append(
-            Framing(
-                view,
-                (x, y),
-                (left + edge - x, edge - y, right - edge - x, frame[1] - edge - y),
-                plan.turns,
-                tuple((b[0] - x, b[1] - y, b[2] - x, b[3] - y) for b in plan.boxes),
-            )
-        )
+    before = 1.0
+    for k, view in enumerate(seen):
+        out.append(_framing(view, chosen[k], hulls[k], spots[k], before, frame))
+        before = view.factor
     return out
-
-
-def _middle(box: Box) -> Point:
-    return ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
 def _turns(panel: Panel) -> tuple[list[Turn], list[Turn]]:
@@ -91,87 +78,154 @@ def _turns(panel: Panel) -> tuple[list[Turn], list[Turn]]:
     return before, after
 
 
-def _plans(panel: Panel, frame: tuple[float, float]) -> list[_Plan]:
-    """Every way to place the signs, preferred ones first."""
-    before, after = _turns(panel)
-    hull = _hull(panel)
-    out: list[_Plan] = []
-    for left, right in product(_PLACES if before else (None,), _PLACES if after else (None,)):
-        margin = max(10.0, 0.095 * min(frame))
-        strip = min(turns.STRIP, 0.3 * frame[0])
-        room = (
-            margin + (strip if left == "beside" else 0.0),
-            margin,
-            frame[0] - margin - (strip if right == "beside" else 0.0),
-            frame[1] - margin,
-        )
-        placed = [
-            *_stack(before, left or "", True, frame),
-            *_stack(after, right or "", False, frame),
-        ]
-        boxes = tuple(box for _, _, box in placed)
-        signs = tuple((sign, at) for sign, at, _ in placed)
-        out.append(_Plan(room, boxes, signs, _fit(hull, room, boxes)))
-    return out
+def _hull(panel: Panel) -> tuple[Point, Polygon]:
+    """Middle of the box about the paper and the ends of its arrows, and their convex hull.
 
-
-def _stack(
-    signs: Sequence[Turn], place: str, at_left: bool, frame: tuple[float, float]
-) -> list[tuple[Turn, Point, Box]]:
-    """Signs one below the other at a side of the frame."""
-    gap = 7.0
-    total = sum(turns.turn_size(s)[1] for s in signs) + gap * (len(signs) - 1)
-    y = {"top": 1.0, "bottom": frame[1] - total - 1.0}.get(place, (frame[1] - total) / 2)
-    out: list[tuple[Turn, Point, Box]] = []
-    for s in signs:
-        wide, high = turns.turn_size(s)
-        x = wide / 2 + 1 if at_left else frame[0] - wide / 2 - 1
-        box = (x - wide / 2 - 1, y, x + wide / 2 + 1, y + high)
-        out.append((s, (x, y + high / 2), box))
-        y += high + gap
-    return out
-
-
-def _hull(panel: Panel) -> Polygon:
-    """Convex hull of the paper about the middle of its box, y down, counter-clockwise in that sense."""
+    The hull lies about that middle, y down, counter-clockwise in that sense.
+    """
     import shapely
 
     points = [p for ring in panel.state.placed for p in ring]
+    points += [p for s in panel.signs if isinstance(s, Arrow) for p in (s.tail, s.head)]
     x0, y0, x1, y1 = polygons.bounds(points)
     cx, cy = (x0 + x1) / 2, (y0 + y1) / 2
     hull = shapely.convex_hull(shapely.multipoints([(x - cx, cy - y) for x, y in points]))
     ring = shapely.get_coordinates(hull)[:-1]
-    return polygons.counter_clockwise(tuple((float(x), float(y)) for x, y in ring))
+    return (cx, cy), polygons.counter_clockwise(tuple((float(x), float(y)) for x, y in ring))
 
 
-def _fit(hull: Polygon, room: Box, boxes: Sequence[Box]) -> float:
-    """Largest scale at which the paper lies in its room and clear of the signs."""
-    x0, y0, x1, y1 = polygons.bounds(hull)
-    scale = min((room[2] - room[0]) / max(x1 - x0, 1e-6), (room[3] - room[1]) / max(y1 - y0, 1e-6))
-    if _clear(hull, room, boxes, scale):
-        return scale
-    lo, hi = 0.0, scale
-    for _ in range(14):
-        k = (lo + hi) / 2
-        lo, hi = (k, hi) if _clear(hull, room, boxes, k) else (lo, k)
-    return lo
+def _middle(box: Box) -> Point:
+    return ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
-def _clear(hull: Polygon, room: Box, boxes: Sequence[Box], scale: float) -> bool:
-    if scale <= 0:
-        return True
-    x, y = _middle(room)
-    shape = tuple((x + p[0] * scale, y + p[1] * scale) for p in hull)
-    slack = 5.0
-    return not any(
-        polygons.overlap(
-            shape,
-            (
-                (b[0] - slack, b[1] - slack),
-                (b[2] + slack, b[1] - slack),
-                (b[2] + slack, b[3] + slack),
-                (b[0] - slack, b[3] + slack),
-            ),
+def _steady(
+    seen: Sequence[View],
+    chosen: Sequence[Plan],
+    hulls: Sequence[Polygon],
+    frame: tuple[float, float],
+) -> list[Point]:
+    """Where the middle of the paper lies in each frame.
+
+    Of every row of figures of one scale as many as can share a place do, for either direction.
+    """
+    out = [_middle(plan.room) for plan in chosen]
+    start = 0
+    for k in range(1, len(seen) + 1):
+        if k < len(seen) and same(seen[k].scale, seen[start].scale):
+            continue
+        run = range(start, k)
+        xs = _shared(run, seen, chosen, hulls, 0, _ASIDE * frame[0])
+        ys = _shared(run, seen, chosen, hulls, 1, _ASIDE * frame[1])
+        for j, x, y in zip(run, xs, ys, strict=True):
+            if clear(hulls[j], (x, y), chosen[j].boxes, seen[j].scale):
+                out[j] = (x, y)
+        start = k
+    return out
+
+
+def _shared(
+    run: range,
+    seen: Sequence[View],
+    chosen: Sequence[Plan],
+    hulls: Sequence[Polygon],
+    axis: int,
+    aside: float,
+) -> list[float]:
+    """The middles of a row of figures along one axis.
+
+    Each figure allows an interval for where the origin of the folded plane may lie; neighbours whose
+    intervals meet take one value for all of them.
+    """
+    allowed: list[tuple[float, float, float, float]] = []
+    for j in run:
+        view, room = seen[j], chosen[j].room
+        offset = view.scale * (view.centre[0] if axis == 0 else -view.centre[1])
+        middle = (room[axis] + room[axis + 2]) / 2
+        half = max(p[axis] for p in hulls[j]) * view.scale
+        slack = min(aside, max(0.0, (room[axis + 2] - room[axis]) / 2 - half))
+        allowed.append((middle - offset - slack, middle - offset + slack, middle - offset, offset))
+    out: list[float] = []
+    group: list[tuple[float, float, float, float]] = []
+    for one in [*allowed, None]:
+        if one is not None:
+            lo = max([one[0], *(g[0] for g in group)])
+            hi = min([one[1], *(g[1] for g in group)])
+            if lo <= hi + 1e-6:
+                group.append(one)
+                continue
+        lo, hi = max(g[0] for g in group), min(g[1] for g in group)
+        wanted = sum(g[2] for g in group) / len(group)
+        at = min(max(wanted, lo), max(lo, hi))
+        out += [at + g[3] for g in group]
+        group = [one] if one is not None else []
+    return out
+
+
+def _framing(
+    view: View,
+    plan: Plan,
+    hull: Polygon,
+    spot: Point,
+    before: float,
+    frame: tuple[float, float],
+) -> Framing:
+    x, y = spot
+    left = max((b[2] for b in plan.boxes if b[2] < plan.room[0]), default=0.0)
+    right = min((b[0] for b in plan.boxes if b[0] > plan.room[2]), default=frame[0])
+    limits = (left + _EDGE - x, _EDGE - y, right - _EDGE - x, frame[1] - _EDGE - y)
+    moved = _lowered(plan, hull, spot, view.scale)
+    boxes, grown = list(moved.boxes), None
+    if not same(view.factor, before):
+        grown = _scale_place(view, hull, spot, boxes, frame)
+        wide, high = turns.scale_size(view.factor)
+        boxes.append((grown[0] - wide, grown[1], grown[0], grown[1] + high))
+    taken = tuple((b[0] - x, b[1] - y, b[2] - x, b[3] - y) for b in boxes)
+    return Framing(view, spot, limits, moved.turns, taken, grown)
+
+
+def _lowered(plan: Plan, hull: Polygon, spot: Point, scale: float) -> Plan:
+    """Signs in the upper corners come down to the paper's upper end, so that the figure stays low."""
+    top = spot[1] + min(p[1] for p in hull) * scale
+    boxes: list[Box] = []
+    signs: list[tuple[Turn, Point]] = []
+    for box, (sign, at) in zip(plan.boxes, plan.turns, strict=True):
+        high = box[3] - box[1]
+        down = 0.0
+        if box[3] < spot[1] and box[1] < top:
+            for goal in (top, top - high - 3.0):
+                shift = goal - box[1]
+                low = (box[0], box[1] + shift, box[2], box[3] + shift)
+                others = [b for b in (*boxes, *plan.boxes) if b[0] < box[2] and b[2] > box[0]]
+                alone = sum(1 for b in others if b is not box) == 0
+                if shift > 0 and alone and clear(hull, spot, (low,), scale):
+                    down = shift
+                    break
+        boxes.append((box[0], box[1] + down, box[2], box[3] + down))
+        signs.append((sign, (at[0], at[1] + down)))
+    return replace(plan, boxes=tuple(boxes), turns=tuple(signs))
+
+
+def _scale_place(
+    view: View, hull: Polygon, spot: Point, taken: Iterable[Box], frame: tuple[float, float]
+) -> Point:
+    """Top right corner of the scale sign: above the left side of the paper, or where it has room."""
+    wide, high = turns.scale_size(view.factor)
+    top = max(1.0, spot[1] + min(p[1] for p in hull) * view.scale)
+    left, right = wide + 1.0, frame[0] - 1.0
+    tries = [
+        (left, top),
+        (left, max(0.0, top - high - 3.0)),
+        (left, 0.0),
+        (right, top),
+        (right, 0.0),
+        (left, frame[1] - high),
+        (right, frame[1] - high),
+    ]
+    for x, y in tries:
+        box = (x - wide, y, x, y + high)
+        free = all(
+            b[2] <= box[0] or b[0] >= box[2] or b[3] <= box[1] or b[1] >= box[3] for b in taken
         )
-        for b in boxes
-    )
+        if free and clear(hull, spot, (box,), view.scale, 2.0):
+            return (x, y)
+    return tries[2]

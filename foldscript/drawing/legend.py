@@ -52,7 +52,7 @@ _NAMES: dict[str, str] = {
     "mark.right-angle": "Right angle",
     "rotate": "Turn the model round by this much",
     "repeat": "Repeat these steps here, once for each tick",
-    "scale": "Drawn larger from here on",
+    "scale": "Drawn this much larger than the first figure, from here on",
 }
 assert all(f"arrow.{act.value}" in _NAMES for act in Act)
 
@@ -208,7 +208,7 @@ _SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
     "rotate": lambda style: turns.turn(Rotate(90.0), (0.0, 0.0), style),
     "turn-over": lambda style: turns.turn(TurnOver(True), (0.0, 0.0), style),
     "turn-over.top-to-bottom": lambda style: _shrunk(TurnOver(False), style),
-    "scale": lambda style: _centred(turns.scale_sign(1.5, (0.0, 0.0), style)),
+    "scale": lambda style: _centred(turns.scale_sign(None, (0.0, 0.0), style)),
 }
 
 

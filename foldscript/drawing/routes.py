@@ -135,7 +135,7 @@ def _costs(
     cost = cost - 0.15 * (bulge @ mid) / (high * max(1.0, float(numpy.hypot(*mid))))
     cost = cost + 0.12 * bulge[:, 1] / high - 0.02 * bulge[:, 0] / high
     hinge = _hinge(tail, head, around)
-    if hinge is not None and around.covers([(float(mid[0]), float(mid[1]))])[0]:
+    if hinge is not None and around.within((float(mid[0]), float(mid[1])), 7.0):
         lean = numpy.array(hinge) - mid
         aside = float(numpy.hypot(*lean))
         if aside > 0.14 * n:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from .outlines import Box
@@ -56,6 +57,17 @@ class Surroundings:
 
         at = numpy.asarray(points, dtype=float)
         return shapely.contains_xy(self.silhouette, at[..., 0], at[..., 1])
+
+    def within(self, spot: Point, depth: float) -> bool:
+        """Whether a place lies on the paper, this far from its outline."""
+        import shapely
+
+        at = shapely.Point(spot)
+        return bool(self.silhouette.contains(at)) and at.distance(self._outline) > depth
+
+    @cached_property
+    def _outline(self) -> Any:
+        return self.silhouette.boundary
 
     def crossed(self, boxes: Sequence[Box]) -> Any:
         """Whether an edge of the paper crosses each box."""

@@ -61,12 +61,23 @@ def _rotate(sign: Rotate, at: Point, style: Style) -> list[Path | Text]:
     return out
 
 
-def scale_sign(factor: float, at: Point, style: Style) -> list[Path | Text]:
-    """A small frame that grows into a larger one, and the factor; `at` is its top right corner."""
+def scale_size(factor: float) -> tuple[float, float]:
+    """Width and height that a scale sign takes."""
+    return (12.0 + 4.6 * len(_factor(factor)), 10.0)
+
+
+def _factor(factor: float) -> str:
+    return f"×{factor:.3g}"
+
+
+def scale_sign(factor: float | None, at: Point, style: Style) -> list[Path | Text]:
+    """A small frame that grows into a larger one, and the factor; `at` is its top right corner.
+
+    Without a factor it stands for any, as in the key.
+    """
     x, y = at
-    words = f"×{factor:.3g}"
-    wide = 0.56 * style.sign * len(words)
-    left = x - wide - 12.0
+    words = "×" if factor is None else _factor(factor)
+    left = x - 0.56 * style.sign * len(words) - 12.0
     return [
         Path("sign", _square((left, y + 9.0), 4.0)),
         Path("sign", _square((left, y + 9.0), 8.5)),

@@ -1,6 +1,6 @@
 """From the folded plane to the page: one scale for a model, declared when it changes.
 
-In: the states to be drawn and the scale that each would allow. Out: a `View` for each (folded
+In: where the figures have their middles and the scale that each would allow. Out: a `View` for each (folded
 coordinates, sheet units, y up -> points, y down). The paper is never turned; when the model has
 become much smaller it is drawn larger by one of a few declared factors, and the figure says so.
 """
@@ -16,9 +16,9 @@ from ..geometry.polygons import bounds
 from ..paper.state import State
 
 #: Factors by which a model that has become small may be enlarged.
-FACTORS = (1.0, 1.5, 2.0, 3.0, 4.0)
+FACTORS = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
 #: What a change of scale costs, against being drawn smaller than the frame allows (natural log).
-_CHANGE = 0.8
+_CHANGE = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,17 +37,16 @@ class View:
         return (p[0] / self.scale + self.centre[0], self.centre[1] - p[1] / self.scale)
 
 
-def views(states: Sequence[State], fits: Sequence[float]) -> list[View]:
-    """A view for each state; `fits` gives the largest scale (points a sheet unit) each allows."""
-    if not states:
+def views(middles: Sequence[Point], fits: Sequence[float]) -> list[View]:
+    """A view for each figure: what is drawn in its middle, and the largest scale that it allows.
+
+    Scales are points a sheet unit.
+    """
+    if not middles:
         return []
-    boxes = [bounds(p for ring in s.placed for p in ring) for s in states]
     base = min(fits)
     factors = _chosen([f / base for f in fits])
-    return [
-        View(base * k, ((b[0] + b[2]) / 2, (b[1] + b[3]) / 2), k)
-        for b, k in zip(boxes, factors, strict=True)
-    ]
+    return [View(base * k, middle, k) for middle, k in zip(middles, factors, strict=True)]
 
 
 def view_within(state: State, room: tuple[float, float]) -> View:

@@ -27,6 +27,8 @@ from ..drawing.styles import Ink, Style
 
 #: Paper, where a style says nothing else.
 WHITE = "#ffffff"
+#: Least size of a dash pattern against the style's.
+_SMALLEST = 0.3
 
 #: Characters that XML 1.0 (section 2.2) does not allow, escaped or not.
 _NOT_XML = re.compile(r"[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -135,13 +137,14 @@ def paint(ink: Ink) -> dict[str, str]:
 def fitted_dash(pattern: Sequence[float], length: float) -> tuple[float, ...]:
     """A dash pattern scaled a little so that a line of `length` begins and ends with a full dash.
 
-    Short lines get at least two dashes; () where the line is too short for any gap.
+    Short lines get at least two dashes, and so a pattern as small as still shows on paper; () where
+    the line is too short even for that.
     """
     period, first = sum(pattern), pattern[0]
-    if length < 2.2 * min(first, period / 2) or length <= 0:
-        return ()
     repeats = max(1, round((length - first) / period))
     k = length / (repeats * period + first)
+    if (k < _SMALLEST and first > 0.05) or length < 1.0:
+        return ()
     return tuple(x * k for x in pattern) if first > 0.05 else _dots(pattern, k)
 
 

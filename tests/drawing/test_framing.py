@@ -16,6 +16,7 @@ from foldscript.paper.state import State
 from . import folded as f
 
 FRAME = (142.0, 145.0)
+MIDDLE = (0.5, 0.5)
 
 
 def test_y_runs_down_the_page_and_nothing_is_turned() -> None:
@@ -28,27 +29,25 @@ def test_y_runs_down_the_page_and_nothing_is_turned() -> None:
 
 def test_figures_share_one_scale() -> None:
     """A model that stays above two thirds of its size is never enlarged."""
-    states = [f.square(), f.triangle(), f.square(), f.triangle()]
-    found = views(states, [100.0, 130.0, 100.0, 130.0])
+    found = views([MIDDLE] * 4, [100.0, 130.0, 100.0, 130.0])
     assert {v.scale for v in found} == {100.0}
     assert {v.factor for v in found} == {1.0}
 
 
 def test_a_model_that_became_small_grows_by_a_declared_factor_and_keeps_it() -> None:
-    states = [f.square()] * 3 + [f.stack(4)] * 4
-    found = views(states, [100.0] * 3 + [430.0, 410.0, 430.0, 410.0])
+    found = views([MIDDLE] * 7, [100.0] * 3 + [430.0, 410.0, 430.0, 410.0])
     assert [v.factor for v in found] == [1.0, 1.0, 1.0, 4.0, 4.0, 4.0, 4.0]
     assert all(v.factor in FACTORS for v in found)
 
 
 def test_no_scale_lets_a_figure_leave_its_room() -> None:
     fits = [100.0, 350.0, 180.0, 210.0, 420.0, 120.0]
-    found = views([f.square()] * 6, fits)
+    found = views([MIDDLE] * 6, fits)
     assert all(v.scale <= fit * (1 + 1e-9) for v, fit in zip(found, fits, strict=True))
 
 
 def test_one_small_figure_among_large_ones_is_not_worth_a_change() -> None:
-    found = views([f.square()] * 5, [100.0, 100.0, 210.0, 100.0, 100.0])
+    found = views([MIDDLE] * 5, [100.0, 100.0, 210.0, 100.0, 100.0])
     assert {v.factor for v in found} == {1.0}
 
 
