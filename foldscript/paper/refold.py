@@ -198,7 +198,7 @@ def _refuse_tears(state: State, facets: Sequence[Facet]) -> None:
     for joint in state.joints:
         a, b = facets[joint.a].place, facets[joint.b].place
         for p in joint.segment:
-            if distance(a(p), b(p)) > 4 * EPS:
+            if distance(a(p), b(p)) > EPS:
                 raise Refusal(
                     "tear",
                     "the paper would tear: two pieces that hold together would move apart",
