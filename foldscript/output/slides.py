@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
+from ..drawing.contrast import contrast
 from ..drawing.draw import DrawnFigure
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
 from ..pages.head import facts
+from ..pages.trimming import ink
 from ..wording import phrase
 from . import web
 from .svg import ground, item_elements, number
@@ -42,6 +44,7 @@ class _Slide:
     step: str  # '3' where step 3 begins, else ''
     caption: str
     says: str
+    window: str  # what is shown of the scene, as a view box
 
 
 def slides_html(
@@ -78,10 +81,13 @@ def _file(name: str) -> str:
 
 
 def _looks(style: Style) -> str:
-    """The style's own colours, after which the sheet's stand only where a style has none."""
+    """The style's own colours; round a dark screen the page is dark too."""
     ink = style.ink("text").fill or "#14191c"
     sign = style.ink("sign.solid").fill or ink
-    return f":root:root {{ --ground: {ground(style)}; --ink: {ink}; --sign: {sign}; }}\n"
+    colours = f"--ground: {ground(style)}; --ink: {ink}; --sign: {sign};"
+    if contrast("#ffffff", ground(style)) > contrast("#000000", ground(style)):
+        colours += " --edge: #a9b4ba; --table: #2a3136; --bar: #ffffff; --idle: #a9b4ba;"
+    return f":root:root {{ {colours} }}\n"
 
 
 @dataclass(frozen=True)
@@ -124,7 +130,7 @@ def _model(show: Show, number_: int, style: Style, says: _Words) -> Iterator[str
     )
     yield f"<div><{level}{own}>{name}</{level}><p{own}>{web.text(model.credit)}</p>"
     yield f"{_facts(model, says)}</div>"
-    yield _again(show.finished, _id(number_, finished), says("The finished model"))
+    yield _again(slides[-1], _id(number_, finished), says("The finished model"))
     yield "</section>"
     for k, slide in enumerate(slides, start=1):
         following = slides[k] if k < len(slides) else None
@@ -142,14 +148,26 @@ def _facts(model: Model, says: _Words) -> str:
 def _steps(show: Show, says: _Words) -> Iterator[_Slide]:
     """The steps, then the finished model."""
     total = str(len(show.model.steps))
+    windows = _windows([*(f.scene for f in show.figures), show.finished])
     last = (0, "")
-    for figure in show.figures:
+    for figure, window in zip(show.figures, windows, strict=False):
         caption = figure.caption or (last[1] if last[0] == figure.step else "")
         step = str(figure.step) if last[0] != figure.step else ""
         last = (figure.step, caption)
         place = says("Step {n} of {total}", n=figure.label, total=total)
-        yield _Slide(figure.scene, figure.label, step, caption, f"{place}. {web.text(caption)}")
-    yield _Slide(show.finished, "", "", "", says("Finished"))
+        yield _Slide(
+            figure.scene, figure.label, step, caption, f"{place}. {web.text(caption)}", window
+        )
+    yield _Slide(show.finished, "", "", "", says("Finished"), windows[-1])
+
+
+def _windows(scenes: Sequence[Scene]) -> list[str]:
+    """One size for all figures, so that paper keeps its scale; each in the middle of its own."""
+    boxes = [ink(scene) for scene in scenes]
+    wide = max(b[2] - b[0] for b in boxes)
+    high = max(b[3] - b[1] for b in boxes)
+    corners = [((b[0] + b[2] - wide) / 2, (b[1] + b[3] - high) / 2) for b in boxes]
+    return [" ".join(number(v) for v in (x, y, wide, high)) for x, y in corners]
 
 
 def _slide(
@@ -182,8 +200,7 @@ def _slide(
         f'<p class="model"{own}>{web.text(model.title or model.name)}</p></header>'
     )
     yield '<div class="stage">'
-    yield _figure(slide.scene, _id(number_, k), style)
-    yield '<div class="foot">'
+    yield _figure(slide, _id(number_, k), style)
     yield f'<p class="caption"{own}>{web.text(slide.caption)}</p>'
     if following is not None:
         words = (
@@ -192,32 +209,29 @@ def _slide(
             else says("Next: finished")
         )
         yield f'<div class="peek" aria-hidden="true"><p>{words}</p>'
-        yield _again(following.scene, _id(number_, k + 1), "")
+        yield _again(following, _id(number_, k + 1), "")
         yield "</div>"
-    yield "</div></div></section>"
+    yield "</div></section>"
 
 
 def _id(model: int, figure: int) -> str:
     return f"f{model}-{figure}"
 
 
-def _box(scene: Scene) -> str:
-    return f'viewBox="0 0 {number(scene.width)} {number(scene.height)}"'
-
-
-def _figure(scene: Scene, name: str, style: Style) -> str:
-    ink = "".join(e.tostring() for e in item_elements(scene.items, style))
+def _figure(slide: _Slide, name: str, style: Style) -> str:
+    scene = slide.scene
+    drawn = "".join(e.tostring() for e in item_elements(scene.items, style))
     spoken = web.text(scene.description or scene.title)
     return (
-        f'<svg {_box(scene)} role="img" aria-label="{spoken}" lang="{web.text(scene.language)}">'
-        f'<g id="{name}">{ink}</g></svg>'
+        f'<svg viewBox="{slide.window}" role="img" aria-label="{spoken}" lang="{web.text(scene.language)}">'
+        f'<g id="{name}">{drawn}</g></svg>'
     )
 
 
-def _again(scene: Scene, name: str, spoken: str) -> str:
+def _again(slide: _Slide, name: str, spoken: str) -> str:
     """A figure that stands elsewhere in the page, shown here too."""
     role = f'role="img" aria-label="{spoken}"' if spoken else 'aria-hidden="true"'
-    return f'<svg {_box(scene)} {role}><use href="#{name}"/></svg>'
+    return f'<svg viewBox="{slide.window}" {role}><use href="#{name}"/></svg>'
 
 
 def _bar(body: Sequence[str], says: _Words) -> list[str]:

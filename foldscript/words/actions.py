@@ -6,13 +6,13 @@ hands have nothing to do for, such as naming a point.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..folding.steps import Deed
 from ..geometry.lines import Point, distance
 from ..paper.signs import FoldLine, Sense
 from ..wording import Phrase, phrase
-from .changes import Fold, fold_lines, fold_of
+from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
 from .lie import Lie, Memory, remembered
 from .outline import CLOSE
@@ -26,7 +26,7 @@ from .turning import turning
 
 _SIMPLE = ("valley", "mountain", "crease", "pinch")
 #: Compound in hand, but a fold about one line on paper.
-_ONE_LINE = ("tuck", "pull out", "swing")
+_ONE_LINE = ("tuck", "pull out")
 
 #: Creases shorter than this are pinches (sheet units).
 _SHORT = 0.15
@@ -34,7 +34,9 @@ _SHORT = 0.15
 _INTRODUCED = {
     "tuck": Phrase("This flap is to be tucked in between layers."),
     "pull out": Phrase("This paper is pulled out from between other layers."),
-    "swing": Phrase("This flap is turned like the page of a book. No new crease is made."),
+    "swing": Phrase(
+        "A flap is turned like the page of a book, about a fold that is there; no new crease is made."
+    ),
 }
 
 
@@ -65,6 +67,10 @@ def _sentences(deed: Deed, before: Lie, after: Lie) -> tuple[Phrase, ...]:
     at_points = spots(before, deed)
     if deed.before is deed.after:
         return at_points
+    if deed.verb in ("swing", "turn a page"):
+        flaps = turned_flaps(deed)
+        if flaps:
+            return (_INTRODUCED["swing"], *(s for f in flaps for s in how(before, f)))
     fold = fold_of(deed) if deed.verb in (*_SIMPLE, *_ONE_LINE) else None
     if fold is None:
         return compound(before, after, deed)
@@ -72,6 +78,8 @@ def _sentences(deed: Deed, before: Lie, after: Lie) -> tuple[Phrase, ...]:
         return _pinched(deed, before, fold)
     if deed.verb == "crease":
         return _creased(before, fold)
+    if deed.verb == "tuck":
+        fold = replace(fold, inside=True)
     first = (_INTRODUCED[deed.verb],) if deed.verb in _INTRODUCED else ()
     last = (
         Phrase("Press the fold flat and leave it folded.") if not first else Phrase("Lay it flat.")

@@ -21,6 +21,7 @@ from ..geometry.lines import (
     distance,
     flipped,
     line_through,
+    midpoint,
     mirrored,
     signed_distance,
 )
@@ -72,6 +73,7 @@ class Fold:
     sense : valley: over on top; mountain: away underneath
     tail, head : the point that the script leads, and where it lands
     named : points that the script named as landmarks
+    inside : whether it goes in between other layers
     """
 
     line: Line
@@ -81,6 +83,7 @@ class Fold:
     tail: Point
     head: Point
     named: tuple[Point, ...]
+    inside: bool = False
 
     def lands(self, p: Point) -> Point:
         return mirrored(self.line, p)
@@ -100,10 +103,7 @@ def fold_of(deed: Deed) -> Fold | None:
         return None
     ends = [p for _, seg in lines[0].parts for p in seg]
     arrow = arrows[0]
-    crease = max(
-        ((p, q) for k, p in enumerate(ends) for q in ends[k + 1 :]),
-        key=lambda s: round(distance(*s), 7),
-    )
+    crease = _longest(ends)
     line = line_through(*crease)
     if any(abs(signed_distance(line, p)) > 1e-6 for p in ends):
         return None
@@ -123,6 +123,12 @@ def fold_of(deed: Deed) -> Fold | None:
     )
 
 
+def _longest(points: Sequence[Point]) -> Segment:
+    """From one end to the other of points on a line."""
+    pairs = ((p, q) for k, p in enumerate(points) for q in points[k + 1 :])
+    return max(pairs, key=lambda s: round(distance(*s), 7))
+
+
 def _moving(deed: Deed, line: Line, seeds: Sequence[int]) -> tuple[tuple[int, Polygon], ...] | None:
     moved = moved_pieces(deed.before, deed.after)
     if moved:
@@ -136,14 +142,58 @@ def _moving(deed: Deed, line: Line, seeds: Sequence[int]) -> tuple[tuple[int, Po
     return tuple(zip(found.facets, found.parts, strict=True))
 
 
+def turned_flaps(deed: Deed) -> tuple[Fold, ...]:
+    """Flaps that a move turned about folds or creases that were there, as folds; () for other moves."""
+    moved = moved_pieces(deed.before, deed.after)
+    if not moved or not all(
+        m.motion.flips and same_isometry(m.motion, moved[0].motion) for m in moved
+    ):
+        return ()
+    axis = _axis(moved[0].motion)
+    out: list[Fold] = []
+    for line in (axis, flipped(axis)):
+        parts = [m for m in moved if signed_distance(line, polygons.centroid(m.outline)) > 0]
+        if parts:
+            out.append(_turned(deed, line, parts))
+    return tuple(sorted(out, key=lambda f: f.sense is Sense.MOUNTAIN))
+
+
+def _axis(motion: Isometry) -> Line:
+    """The line that a reflection leaves still; ValueError for one that also glides."""
+    p = (0.0, 0.0)
+    on = [midpoint(q, motion(q)) for q in (p, (1.0, 0.0), (0.0, 1.0))]
+    a, b = max(((on[0], on[1]), (on[0], on[2]), (on[1], on[2])), key=lambda s: distance(*s))
+    return line_through(a, b)
+
+
+def _turned(deed: Deed, line: Line, parts: list[Moved]) -> Fold:
+    points = [p for m in parts for p in m.outline]
+    tail = max(points, key=lambda p: (round(signed_distance(line, p), 7), p))
+    ends = [p for p in points if abs(signed_distance(line, p)) < CLOSE]
+    held = [
+        (i, ring) for i, ring in enumerate(deed.before.placed) if all(m.facet != i for m in parts)
+    ]
+    above = [
+        deed.before.above(m.facet, i)
+        for m in parts
+        for i, ring in held
+        if polygons.overlap(m.outline, ring)
+    ]
+    sense = Sense.VALLEY if all(x is not False for x in above) else Sense.MOUNTAIN
+    pieces = tuple((m.facet, m.outline) for m in parts)
+    crease = _longest(ends) if len(ends) > 1 else (tail, mirrored(line, tail))
+    return Fold(
+        line, crease, pieces, sense, tail, mirrored(line, tail), (tail, mirrored(line, tail))
+    )
+
+
 @dataclass(frozen=True)
 class Amount:
-    """Layers that move at a point, of all that lie there; `outer` when it is those nearest the side
-    that the fold goes to."""
+    """Layers that move at a point, of all that lie there: those on 'top', those at the 'bottom', or ''."""
 
     moving: int
     all: int
-    outer: bool
+    which: str
 
 
 def amount(before: State, fold: Fold, p: Point) -> Amount:
@@ -152,11 +202,13 @@ def amount(before: State, fold: Fold, p: Point) -> Amount:
     stack = layers_near(before, p, inner)
     members = {i for i, part in fold.parts if polygons.inside(part, inner, CLOSE)}
     moving = [k for k, i in enumerate(stack) if i in members]
-    top = fold.sense is Sense.VALLEY
-    outer = moving == (
-        list(range(len(moving))) if top else list(range(len(stack) - len(moving), len(stack)))
-    )
-    return Amount(len(moving), len(stack), outer)
+    n = len(moving)
+    which = ""
+    if moving == list(range(n)):
+        which = "top"
+    elif moving == list(range(len(stack) - n, len(stack))):
+        which = "bottom"
+    return Amount(n, len(stack), which)
 
 
 def _just_inside(fold: Fold, p: Point) -> Point:

@@ -17,6 +17,7 @@ from .directions import in_reading_order
 from .lie import Lie, Line
 from .outline import CLOSE
 from .places import place
+from .situation import corner_level
 from .stacks import joined
 from .telling import listed
 
@@ -100,12 +101,9 @@ _HOW: dict[str, tuple[Phrase, ...]] = {
         Phrase("Now paper is pulled out from between other layers: hold the rest with one hand, take the "
                "hidden layer with the other, draw it out and lay it flat."),
     ),
-    "swing": (
-        Phrase("Now a flap is turned like the page of a book. No new crease is made: it turns about a "
-               "fold that is there."),
-    ),
-    "turn a page": (
-        Phrase("Turn one flap over like the page of a book, to reach the next one. No new crease is made."),
+    "pull apart": (
+        Phrase("Take the two points told below, one in each hand, and draw them away from each other. The "
+               "model opens between them; go on until it lies flat again the other way."),
     ),
     "cut": (
         Phrase("Now the paper is cut with scissors, through all the layers told below."),
@@ -115,15 +113,40 @@ _HOW: dict[str, tuple[Phrase, ...]] = {
 _UNKNOWN = Phrase("Now several things move at once.")
 
 
+#: What such a move is called where no paper moves and only the order of layers changes.
+_SLIPPED = {
+    "tuck": Phrase("Now a flap is slipped under what it lies on. Nothing is folded anew."),
+    "pull out": Phrase(
+        "Now a layer is drawn out from under what lies over it, and laid on top of that. Nothing is "
+        "folded anew."
+    ),
+}
+
+
 def compound(before: Lie, after: Lie, deed: Deed) -> tuple[Phrase, ...]:
     """Sentences for a move of several folds."""
-    verb = deed.verb if deed.verb in _HOW else deed.verb.removesuffix(" fold")
-    found = [*_HOW.get(verb, (_UNKNOWN,))]
+    if not moved_pieces(deed.before, deed.after) and not deed.after.cuts:
+        first = _SLIPPED.get(deed.verb, Phrase("Now layers change places."))
+        return (first, *_changed_levels(before, after))
+    found = [*_HOW.get(deed.verb, (_UNKNOWN,))]
     found += _lines(before, deed)
     found += _cuts(before, deed)
     found += _arrows(before, after, deed)
     found += journeys(before, after, deed)
     return tuple(dict.fromkeys(found))
+
+
+def _changed_levels(before: Lie, after: Lie) -> list[Phrase]:
+    """Corners of the sheet that keep their place but lie higher or lower than before."""
+    return [
+        phrase(
+            "Corner {name} of the sheet keeps its place and now lies {level}.",
+            name=name,
+            level=corner_level(after, name),
+        )
+        for name, _ in after.corners
+        if corner_level(before, name) != corner_level(after, name)
+    ]
 
 
 def _lines(lie: Lie, deed: Deed) -> list[Phrase]:

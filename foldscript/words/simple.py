@@ -61,7 +61,7 @@ def how(lie: Lie, fold: Fold, *, ends: bool = True) -> tuple[Phrase, ...]:
     elif not fold.named and meetings:
         first = next((m for m in meetings if _touches(m.edge, fold.tail)), meetings[0])
         meetings = [first, *(m for m in meetings if m is not first)]
-        sentences.append(_edge_sentence(lie, fold, first, hold))
+        sentences.append(_edge_sentence(lie, fold, first))
         meetings = meetings[1:]
         stays = [p for p in first.edge if abs(signed_distance(fold.line, p)) < CLOSE]
         if stays and lie.outline.corner_at(stays[0]) is not None:
@@ -95,7 +95,7 @@ def _landing(lie: Lie, fold: Fold, hold: Point, held: bool) -> Phrase:
     at = fold.lands(hold)
     what = Phrase("it") if held else _what(lie, fold, hold)
     if any(polygons.inside(ring, at, CLOSE) for ring in lie.state.placed):
-        goal = _goal(fold, place(lie, at))
+        goal = _goal(fold, place(lie, at).words)
         return phrase("{what} then lies at {where}.", what=what, where=goal)
 
     def beyond(e: Edge) -> float:
@@ -127,12 +127,13 @@ def layers_phrase(lie: Lie, fold: Fold, p: Point) -> Phrase:
     a = amount(lie.state, fold, p)
     if a.all <= 1:
         return Phrase("")
-    side = _side(lie, fold, p)
+    outer = a.which == ("top" if fold.sense is Sense.VALLEY else "bottom")
+    side = _side(lie, fold, p) if outer else None
     if side is not None:
         return (
             phrase(", the flap {side},", side=side)
             if a.moving >= a.all
-            else phrase("{layers}, the flap {side}", layers=_some_layers(a, fold.sense), side=side)
+            else phrase("{layers}, the flap {side}", layers=_some_layers(a), side=side)
         )
     if a.moving >= a.all:
         return (
@@ -140,7 +141,7 @@ def layers_phrase(lie: Lie, fold: Fold, p: Point) -> Phrase:
             if a.all == 2
             else phrase(", all {n} layers together", n=count(a.all))
         )
-    return _some_layers(a, fold.sense)
+    return _some_layers(a)
 
 
 def _side(lie: Lie, fold: Fold, p: Point) -> Phrase | None:
@@ -162,17 +163,18 @@ def _side(lie: Lie, fold: Fold, p: Point) -> Phrase | None:
     return beside(mine, theirs)[0]
 
 
-def _some_layers(a: Amount, sense: Sense) -> Phrase:
+def _some_layers(a: Amount) -> Phrase:
     n, total = count(a.moving), count(a.all)
-    if not a.outer:
+    if a.moving == 1 and a.which:
+        return Phrase(", only the top layer" if a.which == "top" else ", only the bottom layer")
+    if not a.which:
         return phrase(", {n} of its {all} layers", n=n, all=total)
-    if sense is Sense.VALLEY:
-        if a.moving == 1:
-            return Phrase(", only the top layer")
-        return phrase(", only the top {n} of its {all} layers", n=n, all=total)
-    if a.moving == 1:
-        return Phrase(", only the bottom layer")
-    return phrase(", only the bottom {n} of its {all} layers", n=n, all=total)
+    template = (
+        ", only the top {n} of its {all} layers"
+        if a.which == "top"
+        else ", only the bottom {n} of its {all} layers"
+    )
+    return phrase(template, n=n, all=total)
 
 
 def _what(lie: Lie, fold: Fold, p: Point) -> Phrase:
@@ -200,25 +202,37 @@ def _moving_letters(lie: Lie, fold: Fold, p: Point) -> list[str]:
     ]
 
 
-def _goal(fold: Fold, landing: Place) -> Phrase:
-    """Where a point lands: on top of a place, or under it."""
-    if fold.sense is Sense.MOUNTAIN:
-        return phrase("{place}, but underneath", place=landing.words)
-    return landing.words
+_OVER = {
+    "top": Phrase("over on top"),
+    "under": Phrase("away underneath the paper"),
+    "inside": Phrase("in between the layers"),
+}
+
+
+def _over(fold: Fold) -> str:
+    if fold.inside:
+        return "inside"
+    return "top" if fold.sense is Sense.VALLEY else "under"
+
+
+def _goal(fold: Fold, where: Phrase) -> Phrase:
+    """Where something lands: on top of a place, under it, or between its layers."""
+    template = {
+        "top": "{place}",
+        "under": "{place}, but underneath",
+        "inside": "{place}, but inside",
+    }
+    return phrase(template[_over(fold)], place=where)
 
 
 def _point_sentence(lie: Lie, fold: Fold, p: Point, goal: Place) -> Phrase:
-    template = (
-        "Take {what}{layers} and fold it {way}, over on top, to {where}."
-        if fold.sense is Sense.VALLEY
-        else "Take {what}{layers} and fold it {way}, away underneath the paper, to {where}."
-    )
     return phrase(
-        template,
+        "Take {what}{layers} and fold it {way}, {over}, to {where}.",
         what=_what(lie, fold, p),
         layers=_with_comma(layers_phrase(lie, fold, p)),
         way=way(subtract(fold.lands(p), p)),
-        where=_goal(fold, goal),
+        over=_OVER[_over(fold)],
+        where=_goal(fold, goal.words),
     )
 
 
@@ -226,20 +240,15 @@ def _with_comma(layers: Phrase) -> Phrase:
     return layers if not layers.template else phrase("{layers},", layers=layers)
 
 
-def _edge_sentence(lie: Lie, fold: Fold, m: Meeting, hold: Point) -> Phrase:
+def _edge_sentence(lie: Lie, fold: Fold, m: Meeting) -> Phrase:
     middle = midpoint(*m.edge)
-    template = (
-        "Take {edge}{layers} and fold it {way}, over on top, until it lies along {line}."
-        if fold.sense is Sense.VALLEY
-        else "Take {edge}{layers} and fold it {way}, away underneath the paper, until it lies "
-        "along {line}, but underneath."
-    )
     return phrase(
-        template,
+        "Take {edge}{layers} and fold it {way}, {over}, until it lies along {line}.",
         edge=m.name,
         layers=_with_comma(layers_phrase(lie, fold, middle)),
         way=way(subtract(fold.lands(middle), middle)),
-        line=m.along,
+        over=_OVER[_over(fold)],
+        line=_goal(fold, m.along),
     )
 
 
@@ -256,19 +265,14 @@ def _held_edge(lie: Lie, fold: Fold) -> tuple[Segment, Phrase] | None:
 
 
 def _line_sentence(lie: Lie, fold: Fold, hold: Point, ends: tuple[Phrase, ...]) -> Phrase:
-    template = (
-        "Take {what}{layers} and fold it {way}, over on top. The fold runs straight from {first} to {last}."
-        if fold.sense is Sense.VALLEY
-        else "Take {what}{layers} and fold it {way}, away underneath the paper. The fold runs straight "
-        "from {first} to {last}."
-    )
     edge = _held_edge(lie, fold)
     spot = midpoint(*edge[0]) if edge is not None else hold
     return phrase(
-        template,
+        "Take {what}{layers} and fold it {way}, {over}. The fold runs straight from {first} to {last}.",
         what=edge[1] if edge is not None else _what(lie, fold, hold),
         layers=_with_comma(layers_phrase(lie, fold, spot)),
         way=way(subtract(fold.lands(spot), spot)),
+        over=_OVER[_over(fold)],
         first=ends[0],
         last=ends[1],
     )

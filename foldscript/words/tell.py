@@ -188,7 +188,7 @@ def _lies_elsewhere(before: State, after: State) -> bool:
         distance(f.place(p), g.place(p)) > 1e-6
         for f, g in zip(before.facets, after.facets, strict=True)
         for p in f.outline
-    )
+    ) or any(after.above(i, j) != over for (i, j), over in before.order.items())
 
 
 def _repeated(step: Step) -> list[Block]:
