@@ -14,8 +14,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
-from ..geometry.isometries import Isometry, compose, inverse
-from ..moves.request import Outcome, Steps
+from ..geometry.isometries import Isometry, compose, inverse, map_segment
+from ..moves.request import Deed, Outcome, Steps
 from ..moves.words import CHOICES
 from ..paper.state import State
 from ..paper.symmetry import Symmetry
@@ -23,7 +23,7 @@ from .images import Image, Trace, astray, close, moved_paper, uncreased
 from .names import Names, locate
 from .paging import refuse_covered, refuse_other_pages
 from .parts import Part, aside, over, restore, save, turn_since
-from .performing import Folding, Said, carry_out
+from .performing import Folding, Said, carry_out, remember_deed
 
 
 @dataclass(frozen=True)
@@ -149,8 +149,11 @@ def _once_more(
         try:
             outcome = carry_out(paper, number, choice, steps)
         except Refusal as refusal:
-            problem = problem or refusal
             restore(paper, before)
+            there = uncreased(paper.state, sheet, deed.creases) is None
+            if refusal.code == "crease-there-already" and there:
+                return _creased_already(paper, number, anew, deed, sheet)
+            problem = problem or refusal
             continue
         place = next(astray(paper.state, sheet, motion, pieces, after=True), None)
         if place is None:
@@ -166,6 +169,19 @@ def _once_more(
         )
     assert problem is not None
     raise problem
+
+
+def _creased_already(
+    paper: Folding, number: int, said: Said, deed: Deed, sheet: Isometry
+) -> Outcome:
+    """A crease that is its own image, or that another repetition has made: it only gets its name."""
+    creases = tuple(map_segment(sheet, s) for s in deed.creases)
+    if said.new_name:
+        paper.names.name_crease(said.new_name, creases)
+    again = replace(deed, step=number, before=paper.state, after=paper.state, signs=(),
+                    name=said.new_name, creases=creases, moved=())  # fmt: skip
+    remember_deed(paper, said, again)
+    return Outcome(paper.state, (), None, creases=creases)
 
 
 def _choices(said: Said) -> list[Said]:

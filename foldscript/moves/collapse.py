@@ -1,6 +1,7 @@
 """Collapse: any set of creases, each a mountain or a valley, folded at once.
 
-Whole named lines are given; of each, those parts fold that the vertices want, the rest stays flat.
+Whole named lines are given, or parts of them as `line P Q`; of each, those parts fold that the
+vertices want, the rest stays flat.
 Which parts these are is searched: at every interior vertex the folded creases must meet Kawasaki's
 and Maekawa's conditions, and as much as possible of what was named folds.
 """
@@ -9,10 +10,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
-from ..geometry.isometries import map_line, map_segment
+from ..geometry.isometries import inverse, map_line, map_segment
 from ..geometry.lines import Segment, distance, line_through, midpoint, on_line, point_on_segment
 from ..geometry.polygons import area, centroid, clip_segment
 from ..levels import Level
@@ -83,7 +84,7 @@ def _words(request: Request) -> tuple[list[Wanted], PointValue | None]:
         for value in clause.values:
             if sense is None:
                 break
-            wanted.append(Wanted(as_line(value), sense))
+            wanted.append(Wanted(_on_sheet(request.state, as_line(value)), sense))
     if not wanted:
         raise Refusal(
             "collapse-what",
@@ -92,6 +93,25 @@ def _words(request: Request) -> tuple[list[Wanted], PointValue | None]:
             span=request.span,
         )
     return wanted, holding
+
+
+def _on_sheet(state: State, line: LineValue) -> LineValue:
+    """A line between two points as a crease: the part between them, on the layers that carry it."""
+    if line.creases:
+        return line
+    parts: list[Segment] = []
+    for i in line.facets:
+        part = line.segment and clip_segment(state.placed[i], line.segment)
+        if part is not None:
+            parts.append(map_segment(inverse(state.facets[i].place), part))
+    if not parts:
+        raise Refusal(
+            "collapse-what",
+            f"{line.words.render()} does not say where on the paper it begins and ends",
+            "name a crease, or say the part that folds as 'line P Q'",
+            span=line.span,
+        )
+    return replace(line, creases=tuple(parts))
 
 
 def _divide(state: State, wanted: list[Wanted]) -> Divided:
