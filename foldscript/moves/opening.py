@@ -28,6 +28,7 @@ from ..geometry.lines import (
     line_at,
     mirrored,
     on_line,
+    point_on_segment,
     signed_distance,
     subtract,
 )
@@ -133,45 +134,60 @@ def same_direction(a: float, b: float) -> bool:
     return abs(math.remainder(a - b, 2 * math.pi)) <= EPS_ANGLE
 
 
-def spine_layers(
+def spine_folds(
     state: State, rays: Rays, over: frozenset[int] | None = None
-) -> list[tuple[int, int]]:
-    """(over, under) facets of the topmost fold along the spine and of those that lie within it.
+) -> list[tuple[int, int, Segment]]:
+    """(over, under, segment) of the topmost fold along the spine from the apex, its continuations,
+    and the folds that lie within it.
 
     With `over`, the topmost fold whose upper layer is one of these.
     """
     rank = {f: k for k, f in enumerate(state.top_down(range(len(state.facets))))}
     found = sorted(
-        (rank[a], rank[b], a, b)
+        (rank[a], a, b, seg)
         for joint, seg in state.fold_segments
         if rays.reaches(rays.spine, seg)
         for a, b in ((joint.a, joint.b), (joint.b, joint.a))
         if state.above(a, b)
     )
-    first = next((f for f in found if over is None or f[2] in over), None)
+    first = next(
+        (
+            (a, b)
+            for _, a, b, seg in found
+            if (over is None or a in over) and point_on_segment(seg, rays.apex)
+        ),
+        None,
+    )
     if first is None:
         return []
-    top, bottom = first[:2]
-    return [(a, b) for over, under, a, b in found if top <= over and under <= bottom]
+    plate = {i: k for k, p in enumerate(state.plates) for i in p}
+    tops = {i for i in plate if plate[i] == plate[first[0]]}
+    bottoms = {i for i in plate if plate[i] == plate[first[1]]}
+    return [
+        (a, b, seg)
+        for _, a, b, seg in found
+        if (a in tops or any(state.above(i, a) for i in tops))
+        and (b in bottoms or any(state.above(b, i) for i in bottoms))
+    ]
 
 
 def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None) -> Opened:
-    """Opens the fold along the spine and flattens it; `over` as in `spine_layers`.
+    """Opens the fold along the spine and flattens it; `over` as in `spine_folds`.
 
     Raises
     ------
     Refusal : 'no-spine', 'not-a-flap', 'blocked', 'spine-cannot-land', 'layers-collide'
     """
     state = request.state
-    layers = spine_layers(state, rays, over)
-    if not layers:
+    folds = spine_folds(state, rays, over)
+    if not folds:
         raise no_spine(request)
     placed = [map_segment(state.facets[j.a].place, j.segment) for j in state.joints]
     spine = [k for k, seg in enumerate(placed) if rays.reaches(rays.spine, seg)]
     hinged = [k for k, seg in enumerate(placed) if rays.reaches(rays.hinge, seg)]
     hinge_line, bend_line = rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend)
-    near = hanging(state, hinge_line, [a for a, _ in layers], [*spine, *hinged])
-    far = hanging(state, bend_line, [b for _, b in layers], spine)
+    near = hanging(state, hinge_line, [a for a, _, _ in folds], [*spine, *hinged])
+    far = hanging(state, bend_line, [b for _, b, _ in folds], spine)
     if near & far:
         raise Refusal(
             "not-a-flap",
@@ -191,7 +207,9 @@ def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None)
         for k, p in enumerate(fine.parent)
     ]  # fmt: skip
     still = [k for k, tag in enumerate(tags) if not tag]
-    refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag])
+    own = {i for a, b, _ in folds for i in (a, b)}
+    named = {i for plate in state.plates if own & set(plate) for i in plate}
+    refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag], named)
     changes = _changes(fs, rays, tags)
     try:
         after = toggled(fine, still, changes, in_front=True)
@@ -202,7 +220,7 @@ def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None)
     except Collision as clash:
         raise collision_refusal(request, clash) from None
     lines, creases = folds_made(fine, after, changes)
-    tails = [p for _, seg in state.fold_segments for p in seg if rays.on(rays.spine, p)]
+    tails = [p for _, _, seg in folds for p in seg if rays.on(rays.spine, p)]
     tail = max(tails, key=lambda p: round(distance(p, rays.apex), 9))
     return Opened(after, lines, creases, tail)
 

@@ -18,12 +18,13 @@ from ..geometry.lines import (
     meet,
     on_line,
     point_on_segment,
+    same_line,
     subtract,
 )
 from ..levels import Level
 from ..paper.signs import Act, Arrow, EqualAngles, PointSign, Spot
 from ..wording import phrase
-from .opening import Rays, angle_of, no_spine, open_spine, ray_of, same_direction
+from .opening import Rays, angle_of, no_spine, open_spine, ray_of
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .words import as_line, as_point
 
@@ -84,6 +85,8 @@ def _rays(
         line, far = _spine_through(request, spine, target)
     else:
         line, far = spine.line, None
+    if same_line(line, target.line):
+        raise _lies_there(target)
     apex = meet(line, target.line)
     if apex is None:
         raise Refusal(
@@ -106,14 +109,16 @@ def _rays(
                 span=hinge.span,
             )
         h = ray_of(hinge, apex, t)
-    if same_direction(s, t) or same_direction(s, t + math.pi):
-        raise Refusal(
-            "spine-lies-there",
-            "the folded edge lies along that line already",
-            "name another line that starts where the folded edge starts",
-            span=target.span,
-        )
     return Rays(apex, s, t, h)
+
+
+def _lies_there(target: LineValue) -> Refusal:
+    return Refusal(
+        "spine-lies-there",
+        "the folded edge lies along that line already",
+        "name another line that starts where the folded edge starts",
+        span=target.span,
+    )
 
 
 def _far_end(request: Request, spine: LineValue | PointValue, line: Line, apex: Point) -> Point:

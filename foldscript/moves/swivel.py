@@ -147,8 +147,7 @@ def _edge(
     if len(found) > 1:
         raise Refusal(
             "two-pivots",
-            f"{along.words.render()} meets {len(found)} folded edges of this layer: "
-            + " and ".join(request.locate(e.corner) for e in found),
+            f"{along.words.render()} meets {len(found)} folded edges of this layer",
             "say with 'at' about which point it swings",
             "or use 'petal' when both ends swing",
             span=along.span,
@@ -157,13 +156,20 @@ def _edge(
 
 
 def _edges(state: State, moving: PointValue, line: Line) -> list[Edge]:
-    """Folded edges over which the moving point's layer lies on top, where the line meets them."""
-    plates = [frozenset(p) for p in state.plates if set(p) & set(moving.facets)]
+    """Folded edges of the topmost layer with the moving point, where the line meets them."""
+    for facet in moving.facets:
+        plate = frozenset(next(p for p in state.plates if facet in p))
+        found = _edges_of(state, plate, line)
+        if found:
+            return found
+    return []
+
+
+def _edges_of(state: State, plate: frozenset[int], line: Line) -> list[Edge]:
     found: list[Edge] = []
     for joint, seg in state.fold_segments:
         over, under = (joint.a, joint.b) if state.above(joint.a, joint.b) else (joint.b, joint.a)
-        plate = next((p for p in plates if over in p and under not in p), None)
-        if plate is None:
+        if over not in plate or under in plate:
             continue
         far = max(seg, key=lambda p: signed_distance(line, p))
         corner = meet(line_through(*seg), line)
@@ -212,7 +218,7 @@ def _refuse_crossing(request: Request, rays: Rays, goal: LineValue | None) -> No
         )
 
 
-FORMS = ("swivel A along line P A", "swivel A along k, at P", "swivel A along k, at P, onto m")
+FORMS = ("swivel M along line P A", "swivel M along k, at P", "swivel M along k, at P, onto n")
 MOVE = Move(
     "swivel",
     "fold the top layer over from a pivot, the layer hinged to it following",

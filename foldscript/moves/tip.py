@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from ..diagnostics import Refusal
 from ..geometry.lines import mirrored, signed_distance
+from ..geometry.tolerance import EPS
 from .alignment import Alignment, alignments, distinct
 from .request import PointValue, Request
 from .words import as_point, sort_words
@@ -24,7 +25,15 @@ def tip_of(request: Request) -> PointValue:
             *(f"write it like: {form}" for form in request.forms),
             span=request.span,
         )
-    return as_point(first.values[0])
+    tip = as_point(first.values[0])
+    if not tip.facets:
+        raise Refusal(
+            "off-the-paper",
+            f"there is no paper at {tip.words.render()}",
+            "name a point of the flap",
+            span=tip.span,
+        )
+    return tip
 
 
 def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
@@ -33,7 +42,7 @@ def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
     words = sort_words(request)
     found: list[Alignment] = []
     for one in distinct(alignments(request, words)):
-        if signed_distance(one.line, tip.at) <= 0:
+        if signed_distance(one.line, tip.at) <= EPS:
             continue
         found.append(replace(one, what=tip.words, tail=tip.at, head=mirrored(one.line, tip.at)))
     if words.pick is not None:

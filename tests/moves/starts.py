@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 from foldscript.folding.steps import Model
@@ -59,3 +60,14 @@ def lines(model: Model, step: int = -1) -> Counter[Sense]:
         if isinstance(sign, FoldLine):
             found[sign.sense] += len(sign.parts)
     return found
+
+
+def rays_at(model: Model, x: float, y: float) -> list[float]:
+    """Directions of the folds that meet at a place of the sheet (mm), in radians, sorted."""
+    at = (x / 100, y / 100)
+    found = []
+    for joint, _ in model.finished.fold_segments:
+        for p, q in (joint.segment, joint.segment[::-1]):
+            if math.dist(p, at) < 1e-9:
+                found.append(math.atan2(q[1] - p[1], q[0] - p[0]) % (2 * math.pi))
+    return sorted(found)

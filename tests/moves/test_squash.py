@@ -1,0 +1,131 @@
+"""Squash folds: triangular and rectangular flaps, hinges elsewhere, and spines that cannot land."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.paper.signs import Act, Arrow, EqualAngles, Sense
+from foldscript.paper.vertices import alternate_sum
+
+from ..scripts import captions, covered, folded, lies, refused, spot
+from .starts import DIAMOND, PRELIMINARY, UPRIGHT, WATERBOMB, lines, rays_at, signs
+
+#: Half a sheet, folded edge at the top, both sides brought to the middle, two layers each. T is the
+#: top left corner, X the middle of the top edge, U the bottom left corner.
+DOORS = (
+    "mark L at midpoint of A D; mark N at midpoint of B C; mark T at 1/4 of L N; mark X at 1/2 of L N; "
+    "mark U at 1/4 of A B; mark S at 3/4 of L N; mark V at 3/4 of A B; crease A to B as v; mountain top edge onto bottom edge",
+    "valley left edge onto v, 2 layers; valley right edge onto v, 2 layers",
+)
+
+
+def test_of_a_triangular_flap() -> None:
+    """The left flap of a preliminary base: M, 50 mm from O, lands on the middle line (derived)."""
+    model = folded(*PRELIMINARY, "squash line O M onto centre line", sheet=DIAMOND)
+    assert spot(model, 50, 0) == pytest.approx((50, 0))
+    assert spot(model, 50, 50) == pytest.approx((50, 50))
+    assert lines(model) == {Sense.VALLEY: 2, Sense.MOUNTAIN: 1}
+    (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
+    assert arrow.act is Act.SQUASH
+    assert math.dist(arrow.head, (0.5, 0.0)) == pytest.approx(0, abs=1e-9)
+    assert any(isinstance(s, EqualAngles) for s in signs(model))
+    assert captions(model)[-1].startswith("Squash fold: open the flap and flatten it")
+
+
+def test_by_a_point_of_the_spine() -> None:
+    one = folded(*PRELIMINARY, "squash line O M onto centre line", sheet=DIAMOND)
+    two = folded(*PRELIMINARY, "squash M onto centre line", sheet=DIAMOND)
+    for x, y in ((50, 0), (0, 0), (100, 0), (100, 50), (30, 10)):
+        assert spot(one, x, y) == pytest.approx(spot(two, x, y), abs=1e-4)
+
+
+def test_onto_another_edge() -> None:
+    """The whole front layer is hinged along O N, and opens there: the spine lands on that edge."""
+    model = folded(*PRELIMINARY, "squash line O M onto line O N", sheet=DIAMOND)
+    assert spot(model, 50, 0) == pytest.approx(spot(model, 100, 50))
+    # half of the front square more, to the right of its edge (derived)
+    assert covered(model) == pytest.approx(1 / 4 + 1 / 8)
+
+
+def test_hinged_along_another_line() -> None:
+    """The spine lands where named, the near layer bends along the hinge and once more (Kawasaki)."""
+    model = folded(
+        *PRELIMINARY,
+        "squash line O M onto centre line, along line through O at 80 degrees to horizontal centre line",
+        sheet=DIAMOND,
+    )
+    assert spot(model, 50, 0) == pytest.approx((50, 0))
+    rays = rays_at(model, 50, 50)
+    assert len(rays) == 8
+    assert alternate_sum(rays) == pytest.approx(180)
+
+
+def test_of_a_waterbomb_flap() -> None:
+    """A side point of a waterbomb base: its tip lands on the middle line, below the base (derived)."""
+    model = folded(*WATERBOMB, "squash line O C onto centre line", sheet=UPRIGHT)
+    assert lies(model, "C") == pytest.approx((50, 50 - 50 * math.sqrt(2)))
+
+
+@pytest.mark.parametrize("hinge", ["", ", along line T U"])
+def test_of_a_rectangular_flap(hinge: str) -> None:
+    """The roof of a house: the door's folded top edge lands on its hinge, which opens (derived)."""
+    model = folded(*DOORS, f"squash line T X onto line T U{hinge}", sheet=UPRIGHT)
+    before = model.steps[-2].after
+    assert covered(before) == pytest.approx(1 / 4)
+    # a strip of 25 by 25 mm and half of a square of 25 mm more, on the left
+    assert covered(model) == pytest.approx(1 / 4 + 3 / 2 / 16)
+    assert spot(model, 0, 50) == pytest.approx((25, 25))
+    assert spot(model, 0, 100) == pytest.approx((0, 0))
+    roof = [f for f in model.finished.facets if len(f.outline) == 3]
+    assert len(roof) == 1
+
+
+def test_either_door_and_both() -> None:
+    """Either door alone, and both one after the other."""
+    left, right = "squash line T X onto line T U", "squash line S X onto line S V"
+    for steps in ((left,), (right,), (left, right), (right, left)):
+        model = folded(*DOORS, *steps, sheet=UPRIGHT)
+        assert covered(model) == pytest.approx(1 / 4 + len(steps) * 3 / 2 / 16)
+        for sign in signs(model):
+            if isinstance(sign, Arrow):
+                assert math.dist(sign.tail, (0.5, 0.5)) == pytest.approx(0, abs=1e-9)
+
+
+def test_nested_folds_open_together() -> None:
+    """Paper folded to a quarter, and a pair of layers inside the flap: all of them open (derived)."""
+    model = folded(
+        "mark O at centre; mark M at midpoint of A D; mark N at midpoint of C D; "
+        "valley bottom edge onto top edge; valley left edge onto right edge",
+        "squash line O M onto line O N",
+    )
+    assert spot(model, 0, 50) == pytest.approx(spot(model, 50, 100))
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("squash line M A onto line M O", "no-spine"),
+        ("squash line O M onto line O M", "spine-lies-there"),
+        ("squash line 1/3 of O B M onto line O B", "no-spine"),
+        ("squash M onto line M B", "no-spine"),
+        ("squash line O M onto line through B parallel to line O M", "never-meet"),
+        ("squash line O M onto line O B, along line M B", "hinge-elsewhere"),
+        ("squash line O M", "squash-what"),
+        ("squash line O B onto line O M", "blocked"),
+        ("squash line O M with centre line", "unexpected-words"),
+    ],
+)
+def test_refused(words: str, code: str) -> None:
+    told = refused(*PRELIMINARY, words, sheet=DIAMOND)
+    assert told.code == code
+    assert told.hints
+
+
+def test_a_spine_that_cannot_land() -> None:
+    """From the middle of O M, level: the line ends at another folded edge, which holds the layer."""
+    words = "squash line H M onto line through H parallel to horizontal centre line"
+    told = refused(*PRELIMINARY, f"mark H at 1/2 of O M; {words}", sheet=DIAMOND)
+    assert told.code == "blocked"
+    assert "this flap hangs together with" in told.message

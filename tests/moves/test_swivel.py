@@ -1,0 +1,91 @@
+"""Swivel folds: where the edge lands, Kawasaki at the pivot, and lines that swing nothing."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.folding.steps import Model
+from foldscript.paper.signs import Act, Arrow, Sense
+from foldscript.paper.vertices import alternate_sum
+
+from ..scripts import captions, folded, refused, spot
+from .starts import DIAMOND, PRELIMINARY, lines, rays_at, signs
+
+#: P lies on the folded edge O M, 20 mm from M.
+PIVOT = (*PRELIMINARY, "mark P at 2/5 of M O")
+
+
+def swung(words: str) -> Model:
+    return folded(*PIVOT, words, sheet=DIAMOND)
+
+
+def test_the_edge_lands_on_the_line() -> None:
+    """M, 20 mm beyond the pivot on the edge, lands on the line from P to B, 20 mm from P (derived)."""
+    model = swung("swivel M along line P B")
+    p, m, b = spot(model, 50, 20), spot(model, 50, 0), (50.0, -20.710678)
+    assert math.dist(p, m) == pytest.approx(20)
+    assert (m[0] - p[0]) * (b[1] - p[1]) == pytest.approx((m[1] - p[1]) * (b[0] - p[0]))
+    assert lines(model) == {Sense.VALLEY: 2, Sense.MOUNTAIN: 1}
+
+
+def test_four_folds_meet_at_the_pivot() -> None:
+    """Alternate angles sum to 180 degrees (Kawasaki); line and landing edge as named."""
+    for goal in ("", ", at P, onto line through P perpendicular to line O M"):
+        rays = rays_at(swung(f"swivel M along line P B{goal}"), 50, 20)
+        assert len(rays) == 4
+        assert alternate_sum(rays) == pytest.approx(180)
+
+
+def test_landing_elsewhere() -> None:
+    model = swung("swivel M along line P B, onto line through P perpendicular to line O M")
+    p, m = spot(model, 50, 20), spot(model, 50, 0)
+    o = (50.0, 50.0)
+    assert (m[0] - p[0]) * (o[0] - p[0]) + (m[1] - p[1]) * (o[1] - p[1]) == pytest.approx(
+        0, abs=1e-3
+    )
+
+
+def test_is_a_squash_with_its_hinge_named() -> None:
+    """The same paper from the same three rays, in the squash's words."""
+    one = swung("swivel M along line P B")
+    two = swung("squash line P M onto line P B")
+    for x, y in ((50, 0), (50, 20), (36, 0), (63, 0), (100, 0)):
+        assert spot(one, x, y) == pytest.approx(spot(two, x, y), abs=1e-4)
+
+
+def test_signs() -> None:
+    model = swung("swivel M along line P B")
+    (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
+    assert arrow.act is Act.VALLEY
+    assert captions(model)[-1] == (
+        "Swivel fold: fold point M over along line PB and flatten the layer that follows, "
+        "its folded edge landing on line PB."
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("swivel M", "swivel-what"),
+        ("swivel along line P B", "swivel-what"),
+        ("swivel A along line P B", "on-the-line"),
+        ("swivel B along line M N", "no-spine"),
+        ("swivel M along line P B, at O", "no-spine"),
+        ("swivel M along line P B, onto line M B", "goal-elsewhere"),
+        ("swivel M along line P B, onto line O M", "spine-cannot-land"),
+        ("swivel M along line through P parallel to horizontal centre line", "two-pivots"),
+        ("swivel M along line through P parallel to horizontal centre line, at P", "blocked"),
+    ],
+)
+def test_refused(words: str, code: str) -> None:
+    told = refused(*PIVOT, words, sheet=DIAMOND)
+    assert told.code == code
+    assert told.hints
+
+
+def test_a_lower_layer_is_refused() -> None:
+    told = refused(*PIVOT, "turn over", "swivel M along line P B", sheet=DIAMOND)
+    assert told.code == "blocked"
+    assert "lies under" in told.message
