@@ -1,0 +1,78 @@
+"""The class plan on pages: everything on it, nothing past the margins, pictures of the right cuts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from foldscript import teaching
+from foldscript.classes.cutting import Paper, cut
+from foldscript.diagnostics import FoldscriptError
+from foldscript.drawing.draw import portrait
+from foldscript.drawing.outlines import box_of
+from foldscript.drawing.scene import Path as Stroke
+from foldscript.drawing.scene import Text
+from foldscript.output.fonts import measure
+from foldscript.pages.class_page import class_page, picture_frame
+from foldscript.pages.cut_drawing import cut_drawing
+from foldscript.pages.document import Document
+from foldscript.pages.grid import grid
+from foldscript.pages.sizes import page_size
+
+from ..command import CARD, script
+
+
+def laid(tmp_path: Path, page: str = "A4", title: str = "Card", count: int = 1) -> Document:
+    for k in range(count):
+        script(tmp_path / "shelf", f"card{k}", CARD.replace("Card", f"{title} {k}"))
+    who = teaching.class_of(12, "", page, "grey")
+    planned = teaching.plan([tmp_path / "shelf"], who)
+    frame = picture_frame(who.page)
+    pictures = [portrait(model, who.style, frame) for model in planned.models]
+    return class_page(planned.plan, pictures, who.page, measure)
+
+
+@pytest.mark.parametrize("page", ["A4", "Letter", "A5", "Half letter"])
+def test_everything_stays_within_the_margins(tmp_path: Path, page: str) -> None:
+    document = laid(tmp_path, page, count=4)
+    g = grid(page_size(page))
+    for one in document.pages:
+        for item in one.items:
+            if isinstance(item.content, Text) and item.content.anchor == "start":
+                right = item.at[0] + measure(
+                    item.content.text, item.content.size, item.content.bold
+                )
+                assert item.at[0] >= g.left - 0.1
+                assert right <= g.right + 1.0, item.content.text
+                assert item.at[1] <= g.foot + 0.1
+
+
+def test_each_model_has_a_bookmark_and_each_page_its_number(tmp_path: Path) -> None:
+    document = laid(tmp_path, "A5", count=4)
+    assert [mark.title for mark in document.bookmarks[1:]] == [f"Card {k}" for k in range(4)]
+    assert len(document.pages) > 1
+    texts = list(document.texts())
+    assert f"page 1 of {len(document.pages)}" in texts
+    assert any("common practice" in text for text in texts)
+
+
+def test_a_title_longer_than_a_page_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(FoldscriptError) as caught:
+        laid(tmp_path, "A6", "Card " * 300)
+    assert caught.value.diagnostics[0].code == "page-too-small"
+
+
+def test_the_drawing_shows_the_cut_to_scale() -> None:
+    """A4 with one square of 150 mm: tinted sheet, two plain leftovers, sizes in all three."""
+    cutting = cut(Paper("A4", 210, 297), 150, 150)
+    assert cutting is not None
+    block = cut_drawing(cutting, 200, 297, measure)
+    strokes = [i.content for i in block.items if isinstance(i.content, Stroke)]
+    (sheet,) = [s for s in strokes if s.role == "paper.coloured"]
+    assert len([s for s in strokes if s.role == "paper.plain"]) == 2
+    assert block.width == pytest.approx(200)
+    box = box_of(sheet.segments)
+    assert box == pytest.approx((0, 0, 150 * 200 / 210, 150 * 200 / 210))
+    words = " ".join(i.content.text for i in block.items if isinstance(i.content, Text))
+    assert words == "150 × 150 210 × 147 60 × 150"
