@@ -129,7 +129,7 @@ class Solver:
         if clash.parity is not None:
             nest = self._nested[clash.parity]
             return Collision("interleaved", (nest.a, nest.b, nest.c, nest.d), nest.at)
-        return Collision("search", ())
+        return Collision("search", self._search.facets(clash.literals))
 
     def orders(
         self,

@@ -72,6 +72,10 @@ class Search:
         self._work = 0  # orders set so far
         self.last_clash: Clash | None = None
 
+    def facets(self, lits: Sequence[int]) -> tuple[int, ...]:
+        """Facets that literals speak of, one pair for each."""
+        return tuple(dict.fromkeys(facet for lit in lits for facet in self._says[lit][0]))
+
     # -- values
 
     def assume(self, lit: int) -> None:

@@ -157,11 +157,7 @@ def test_solver_against_all_piles(found: Conditions, known: Order) -> None:
     expected = []
     for pile in itertools.permutations(range(4)):
         over = {(i, j): pile.index(i) < pile.index(j) for i in range(4) for j in range(4)}
-        holds = all(over[s.x, s.y] == over[s.u, s.v] for s in found.same)
-        for n in found.nested:
-            inner = [over[n.a, k] != over[n.b, k] for k in (n.c, n.d)]
-            holds = holds and inner[0] == inner[1]
-        if holds and all(over[p] == v for p, v in known.items()):
+        if _holds(pile, found) and all(over[p] == v for p, v in known.items()):
             expected.append(tuple(over[p] for p in pairs))
     placed = [box(0, 1)] * 4
     try:
@@ -180,3 +176,36 @@ def test_solver_against_all_piles(found: Conditions, known: Order) -> None:
     else:
         with pytest.raises(Collision):
             Solver(placed, pairs, known, found).solve()
+
+
+def test_layers_are_named_also_when_only_a_search_finds_the_collision() -> None:
+    """Each of these folds is possible next to each other one; all together they are not."""
+    placed = [box(0, 1)] * 5
+    pairs = list(itertools.combinations(range(5), 2))
+    cyclic = [Nested(k, (k + 1) % 5, (k + 2) % 5, (k + 3) % 5, (0.0, 0.0)) for k in range(5)]
+    same = [Same(0, 1, 2, 3, "joint", (0.0, 0.0)), Same(1, 2, 4, 0, "joint", (0.0, 0.0))]
+    for extra in ([], same, [*same, Same(3, 4, 1, 0, "joint", (0.0, 0.0))]):
+        found = Conditions(tuple(extra), tuple(cyclic))
+        piles = list(itertools.permutations(range(5)))
+        sound = [pile for pile in piles if _holds(pile, found)]
+        try:
+            order = Solver(placed, pairs, {}, found).solve()
+        except Collision as clash:
+            assert not sound
+            assert len(clash.facets) >= 2  # noqa: PT017
+        else:
+            assert tuple(order[p] for p in pairs) in {
+                tuple(pile.index(i) < pile.index(j) for i, j in pairs) for pile in sound
+            }
+
+
+def _holds(pile: Sequence[int], found: Conditions) -> bool:
+    def over(i: int, j: int) -> bool:
+        return pile.index(i) < pile.index(j)
+
+    def between(k: int, i: int, j: int) -> bool:
+        return over(i, k) != over(j, k)
+
+    return all(over(s.x, s.y) == over(s.u, s.v) for s in found.same) and all(
+        between(n.c, n.a, n.b) == between(n.d, n.a, n.b) for n in found.nested
+    )
