@@ -154,7 +154,10 @@ def _with_leaves(before: State, spine: Line) -> list[tuple[Symmetry, int]]:
             if turned is None:
                 break
             state = turned[1].after
-            found.extend((s, way * rounds) for s in congruences(before, state))
+            alike = congruences(before, state)
+            if any(s.is_identity and close(s.motion, IDENTITY) for s in alike):
+                return found  # once round
+            found.extend((s, way * rounds) for s in alike)
     return found
 
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
 
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
@@ -194,12 +196,17 @@ class Trace:
         for one, two in ((self.creases, other.creases), (other.creases, self.creases)):
             if any(distance(*s) > 1e-7 for s in remainder(merged(one), merged(two))):
                 return False
+        here, there = self._paper, other._paper
+        if abs(here.area - there.area) > 1e-9:
+            return False
+        return bool(here.symmetric_difference(there).area < 1e-9)
+
+    @cached_property
+    def _paper(self) -> Any:
+        """The paper as one shapely geometry."""
         import shapely
 
-        here, there = (
-            shapely.union_all([shapely.Polygon(p) for p in t.pieces]) for t in (self, other)
-        )
-        return bool(here.symmetric_difference(there).area < 1e-9)
+        return shapely.union_all([shapely.Polygon(p) for p in self.pieces])
 
     def holds(self, p: Point) -> bool:
         """Whether a place on the sheet lies on the paper that moved, or where nothing moved on a crease."""

@@ -6,7 +6,7 @@ with some of its flaps turned to the other side; and refusals where they do not 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
@@ -25,24 +25,35 @@ PAGE = "turn a page"
 MOST_ROUNDS = 6
 
 
-def rounds() -> list[int]:
-    """Numbers of pages to try, the nearest first, either way."""
-    return [0, *(way * k for k in range(1, MOST_ROUNDS + 1) for way in (1, -1))]
+def paged(paper: Folding, number: int, part: Part, spine: Line | None) -> Iterator[int]:
+    """Lays the paper with so many flaps turned, and tells how many: 0, 1, -1, 2, -2 ...
 
-
-def turn_leaves(paper: Folding, number: int, part: Part, spine: Line, rounds: int) -> bool:
-    """Turns flaps like pages about a line of the part's folded plane; negative: the other way.
-
-    Whether there were so many flaps to turn.
+    The paper may be changed between; each time it is laid out as at the start, and turned. `spine` is
+    a line of the folded plane before the part; without one there is nothing to turn.
     """
-    for _ in range(abs(rounds)):
-        line = map_line(turn_since(paper, part.start), spine)
-        turned = leaf_round(paper.state, line if rounds > 0 else flipped(line))
-        if turned is None:
-            return False
-        for leaf in turned:
-            aside(paper, number, PAGE, leaf.after, None)
-    return True
+    start = save(paper)
+    reached = {0: start}
+    yield 0
+    if spine is None:
+        return
+    for k in range(1, MOST_ROUNDS + 1):
+        for way in (1, -1):
+            before = reached.get(way * (k - 1))
+            if before is None:
+                continue
+            restore(paper, before)
+            if _turn_leaf(paper, number, part, spine, way):
+                reached[way * k] = save(paper)
+                yield way * k
+    restore(paper, start)
+
+
+def _turn_leaf(paper: Folding, number: int, part: Part, spine: Line, way: int) -> bool:
+    line = map_line(turn_since(paper, part.start), spine)
+    turned = leaf_round(paper.state, line if way > 0 else flipped(line))
+    for leaf in turned or ():
+        aside(paper, number, PAGE, leaf.after, None)
+    return turned is not None
 
 
 def refuse_other_pages(
@@ -91,12 +102,8 @@ def turn_back(
         if (common := polygons.intersection(f.outline, q))
     ]
     above, _ = _layers_around(was, trace.middle)
-    start = save(paper)
-    for count in rounds():
-        restore(paper, start)
-        if turn_leaves(paper, number, part, spine, count):
-            now = paper.state
-            home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
-            if home and _layers_around(now, trace.middle)[0] == above:
-                return
-    restore(paper, start)
+    for _ in paged(paper, number, part, spine):
+        now = paper.state
+        home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
+        if home and _layers_around(now, trace.middle)[0] == above:
+            return

@@ -34,7 +34,7 @@ from .choosing import (
     survey,
 )
 from .images import Trace
-from .paging import PAGE, rounds, turn_back, turn_leaves
+from .paging import PAGE, paged, turn_back
 from .parts import Part, last_crease, names_given, restore, save, turned_over
 from .performing import Folding, refuse_taken
 from .repeat_words import Words, read_words, where_words
@@ -247,17 +247,12 @@ def _one_of(
 
     Where none is free, flaps are turned like pages about the spine, as hands would do.
     """
-    start = save(paper)
     images = [t.best.trace for t, _ in left]
     folded = [found.trace] + [t for t in done if not any(t.same(image) for image in images)]
     ways = [(k, option) for k, (target, _) in enumerate(left) for option in target.options]
     ways.sort(key=lambda way: (way[1].symmetry.mirrors, way[1].rank()))
     problem: Refusal | None = None
-    for turns in rounds() if found.spine is not None else [0]:
-        restore(paper, start)
-        spine = found.spine
-        if spine is not None and not turn_leaves(paper, number, found.part, spine, turns):
-            continue
+    for _ in paged(paper, number, found.part, found.spine):
         ready = save(paper)
         for k, option in ways:
             since = folded if option.rounds else None
@@ -268,7 +263,6 @@ def _one_of(
             except Refusal as refusal:
                 problem = problem or _there(refusal, found, option, span)
                 restore(paper, ready)
-    restore(paper, start)
     assert problem is not None
     raise problem
 
