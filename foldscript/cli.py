@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 from difflib import get_close_matches
 from io import TextIOWrapper
 from pathlib import Path
@@ -19,12 +19,8 @@ from typing import NoReturn
 import click
 
 from . import __version__
-from .diagnostics import Diagnostic, FoldscriptError, Hint, Severity
-
-#: Told what is being done with a script now ('folding').
-Doing = Callable[[str], None]
-#: Does one script's work; returns the text to print ('' for none) and what else to tell.
-Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
+from .diagnostics import Diagnostic, FoldscriptError
+from .running import Doing, as_misuse, count, internal_fault, run_each
 
 PATHS = click.argument(
     "paths",
@@ -261,84 +257,6 @@ def _formats(asked: Iterable[str]) -> list[str]:
     return wanted
 
 
-def as_misuse(error: FoldscriptError) -> str:
-    """A diagnostic about an argument, in one paragraph."""
-    return "; ".join(
-        "; ".join((fault.message, *(hint.text for hint in fault.hints)))
-        for fault in error.diagnostics
-    )
-
-
-def count(number: int, thing: str) -> str:
-    return f"{number} {thing}{'' if number == 1 else 's'}"
-
-
-def run_each(paths: Iterable[Path], work: Work) -> None:
-    """Does the work for every script that the paths stand for, as `run` does."""
-    from .finding import find_scripts
-
-    scripts, faults = find_scripts(paths)
-    run(scripts, faults, work)
-
-
-def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
-    """Does the work for every file; prints what comes of it; exits with 1 if anything is wrong.
-
-    `faults` were found before and are told with the rest.
-    """
-    from .progress import Progress
-    from .reporting import render
-
-    wrong = 0
-    with Progress() as progress:
-        for number, script in enumerate(scripts, 1):
-            of = f" ({number} of {len(scripts)})" if len(scripts) > 1 else ""
-
-            def doing(stage: str, said: str = f"{script.name}{of}") -> None:
-                progress.doing(f"{stage} {said}")
-
-            try:
-                told, notes = work(script, doing)
-            except FoldscriptError as error:
-                told, notes = "", error.diagnostics
-            except Exception as error:
-                told, notes = "", [_internal(script, error)]
-            faults += [note for note in notes if note.span is not None or note not in faults]
-            wrong += any(note.severity is Severity.ERROR for note in notes)
-            if told:
-                progress.clear()
-                click.echo(told)
-    if faults:
-        click.echo(render(faults, tty=_coloured()), err=True)
-        if len(scripts) > 1 and wrong:
-            click.echo(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
-        if any(fault.severity is Severity.ERROR for fault in faults):
-            sys.exit(1)
-
-
-def _coloured() -> bool:
-    """Whether messages may be coloured: on a terminal, unless NO_COLOR is set."""
-    return sys.stderr.isatty() and not os.environ.get("NO_COLOR")
-
-
-def _internal(script: Path | None, error: Exception) -> Diagnostic:
-    """What a fault of the program's own looks like to the person it hits."""
-    if os.environ.get("FOLDSCRIPT_DEBUG"):
-        import traceback
-
-        traceback.print_exception(error)
-    what = f"{type(error).__name__}: {error}".rstrip(": ")
-    where = f" while working on '{script}'" if script else ""
-    return Diagnostic(
-        "internal-error",
-        f"internal error{where} ({what})",
-        hints=(
-            Hint("the fault is foldscript's, not yours: please report it, with the script"),
-            Hint("FOLDSCRIPT_DEBUG=1 in the environment shows where it happened"),
-        ),
-    )
-
-
 def main() -> NoReturn:
     """Runs the command; whatever goes wrong, no one sees a traceback unless they ask for it."""
     for stream in (sys.stdout, sys.stderr):
@@ -355,6 +273,6 @@ def main() -> NoReturn:
             reason = (error.strerror or str(error)).lower()
             fault = Diagnostic("cannot-write", f"cannot write what should be printed: {reason}")
         else:
-            fault = _internal(None, error)
+            fault = internal_fault(None, error)
         click.echo(render(fault), err=True)
     sys.exit(1)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
-from ..cli import Doing, as_misuse, run
 from ..diagnostics import Diagnostic, FoldscriptError
+from ..running import Doing, as_misuse, run
 
 
 @click.command("plan")

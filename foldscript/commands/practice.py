@@ -9,8 +9,8 @@ from pathlib import Path
 
 import click
 
-from ..cli import Doing, as_misuse, run_each
 from ..diagnostics import Diagnostic, FoldscriptError
+from ..running import Doing, as_misuse, run_each
 
 
 @click.command("practice")
@@ -50,11 +50,10 @@ def COMMAND(script: Path, steps: str, page_name: str, out: Path) -> None:
       foldscript practice cup.foldscript --page Letter
     """
     from .. import teaching
-    from ..pages.sizes import page_size
 
     chosen = _steps(steps)
     try:
-        page = page_size(page_name)
+        page = teaching.page_size(page_name)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
