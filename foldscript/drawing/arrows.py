@@ -53,7 +53,9 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
     ring = any(math.dist(m, head) < 2 for m in around.marks)
     ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
     curve = _trimmed(
-        whole, _RING_GAP if ringed_tail else _TAIL_GAP, _RING_GAP if ring else _HEAD_GAP
+        whole,
+        _RING_GAP if ringed_tail else _TAIL_GAP,
+        (_RING_GAP if ring else _HEAD_GAP) + _meeting(head, around),
     )
     way = _Way(curve, _bulges_left(curve), around)
     around.arrows.extend(samples(curve, 20))
@@ -71,6 +73,11 @@ def _trimmed(curve: Cubic, start: float, end: float) -> Cubic:
     keep = max(1.0, n - start - end) if n > start + end else n
     k = (n - keep) / (start + end)
     return part(curve, parameter_at(curve, start * k), parameter_at(curve, n - end * k))
+
+
+def _meeting(head: Point, around: Surroundings) -> float:
+    """How much farther a head stays off its landing place because others come there too."""
+    return 2.6 if sum(math.dist(p, head) < 3.0 for p in around.landings) > 1 else 0.0
 
 
 def _bulges_left(curve: Cubic) -> bool:

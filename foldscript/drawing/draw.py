@@ -48,9 +48,7 @@ def portrait(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
     """The finished model as large as the frame allows, for the head of a page."""
     ink = paper_alone(model, model.finished, style, frame)
     words = _finished(model)
-    return Scene(
-        frame[0], frame[1], tuple(ink.items), words, words, model.language, frozenset(ink.signs)
-    )
+    return Scene(frame[0], frame[1], ink.items, words, words, model.language, frozenset(ink.signs))
 
 
 def _scene(
@@ -63,9 +61,7 @@ def _scene(
     words: str,
 ) -> Scene:
     ink = compose(model, panel, framing, style)
-    return Scene(
-        frame[0], frame[1], tuple(ink.items), title, words, model.language, frozenset(ink.signs)
-    )
+    return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
 
 
 def _finished(model: Model) -> str:

@@ -6,87 +6,111 @@ In: a panel, its framing and a style. Out: items in the frame's coordinates, and
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from ..folding.steps import Model, Panel
-from ..paper.signs import (
-    Arrow,
-    CutLine,
-    EqualAngles,
-    EqualLengths,
-    FoldLine,
-    GuideLine,
-    PointSign,
-    RepeatSign,
-    RightAngle,
-    Sign,
-)
+from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine
 from ..paper.state import State
-from . import arrows, labels, lines, marks, paper, turns
+from . import insets, labels, lines, paper, turns
 from .framing import Framing
+from .groups import Sketch
 from .layers import Spread, spread
-from .outlines import Box, item_box, shifted, union_box
-from .scene import Path, Point, Text
+from .outlines import Box
+from .placing import draw_signs
+from .scene import Point
 from .styles import Style
 from .surroundings import Surroundings
 from .view import View, view_within
 from .visible import Visible
 
-Item = Path | Text
+
+@dataclass(frozen=True)
+class Look:
+    """What figures of a model have in common: colours of the paper's sides, and the style."""
+
+    front: str
+    back: str
+    style: Style
 
 
-@dataclass
-class Ink:
-    """A figure while it is being drawn."""
-
-    items: list[Item] = field(default_factory=list)
-    signs: set[str] = field(default_factory=set)
-
-
-def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Ink:
-    """Everything of one figure but a change of scale."""
+def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketch:
+    """Everything of one figure."""
     view = framing.view
+    look = Look(model.front_colour, model.back_colour, style)
     visible = Visible(_spread(panel.state, view, style), view)
-    drawn = lines.fold_lines(
+    drawn = _fold_lines(visible, panel)
+    ink = Sketch()
+    _paper(look, visible, ink, _band(drawn.strokes))
+    for path in drawn.paths:
+        ink.add("fold", (path,))
+    ink.signs.update(drawn.signs)
+    around = _around(visible, drawn, framing.limits, framing.taken)
+    window = insets.window(panel, visible, drawn, around)
+    if window is None:
+        draw_signs(panel.signs, visible, view, style, around, ink)
+        names = [(name, view(p)) for name, p in panel.labels]
+        for texts in labels.place_labels(names, around, style):
+            ink.add("label", texts)
+    else:
+        _inset(window, look, panel, view, ink)
+    ink.shift(*framing.origin)
+    _settle(ink, framing)
+    if framing.grown is not None:
+        ink.add("scale", turns.scale_sign(view.factor, framing.grown, style), "scale")
+    for sign, at in framing.turns:
+        ink.add("turn", turns.turn(sign, at, style), turns.turn_key(sign))
+    return ink
+
+
+def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, float]) -> Sketch:
+    """A state without signs, as large as the frame allows."""
+    edge = 4.0 + style.layer_spread / 2
+    view = view_within(state, (frame[0] - 2 * edge, frame[1] - 2 * edge))
+    ink = Sketch()
+    look = Look(model.front_colour, model.back_colour, style)
+    _paper(look, Visible(_spread(state, view, style), view), ink, None)
+    ink.shift(frame[0] / 2, frame[1] / 2)
+    return ink
+
+
+def _fold_lines(visible: Visible, panel: Panel) -> lines.Drawn:
+    return lines.fold_lines(
         visible,
         [s for s in panel.signs if isinstance(s, FoldLine | CutLine | GuideLine)],
         [s for s in panel.signs if isinstance(s, Arrow)],
     )
-    ink = Ink()
-    _paper(model, visible, style, ink, _band(drawn.strokes))
-    ink.items.extend(drawn.paths)
-    ink.signs.update(drawn.signs)
-    around = Surroundings(
+
+
+def _around(
+    visible: Visible, drawn: lines.Drawn, limits: Box, taken: Sequence[Box]
+) -> Surroundings:
+    return Surroundings(
         visible.silhouette,
-        framing.limits,
+        limits,
         visible.rim,
         lines.stroke_points(drawn.strokes),
-        arrows=[p for box in framing.taken for p in _grid(box)],
+        arrows=[p for box in taken for p in _grid(box)],
         strokes=list(drawn.strokes),
-        taken=list(framing.taken),
+        taken=list(taken),
     )
-    _signs(panel.signs, visible, view, style, around, ink)
-    names = [(name, view(p)) for name, p in panel.labels]
-    ink.items.extend(labels.place_labels(names, around, style))
-    _settle(ink, framing.origin, framing.limits)
-    if framing.grown is not None:
-        ink.items.extend(turns.scale_sign(view.factor, framing.grown, style))
-        ink.signs.add("scale")
-    for sign, at in framing.turns:
-        ink.items.extend(turns.turn(sign, at, style))
-        ink.signs.add(turns.turn_key(sign))
-    return ink
 
 
-def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, float]) -> Ink:
-    """A state without signs, as large as the frame allows."""
-    edge = 4.0 + style.layer_spread / 2
-    view = view_within(state, (frame[0] - 2 * edge, frame[1] - 2 * edge))
-    ink = Ink()
-    _paper(model, Visible(_spread(state, view, style), view), style, ink, None)
-    ink.items[:] = [shifted(i, frame[0] / 2, frame[1] / 2) for i in ink.items]
-    return ink
+def _inset(window: insets.Window, look: Look, panel: Panel, view: View, ink: Sketch) -> None:
+    """The part where little happens, drawn larger in a circle beside the paper."""
+    near = Visible(_spread(panel.state, window.view, look.style), window.view)
+    drawn = _fold_lines(near, panel)
+    inner = Sketch()
+    _paper(look, near, inner, _band(drawn.strokes))
+    for path in drawn.paths:
+        inner.add("fold", (path,))
+    around = _around(near, drawn, window.limits, ())
+    draw_signs(panel.signs, near, window.view, look.style, around, inner)
+    names = [(name, window.view(p)) for name, p in panel.labels]
+    names = [(name, at) for name, at in names if window.holds(at)]
+    for texts in labels.place_labels(names, around, look.style):
+        inner.add("label", texts)
+    insets.place(window, inner, ink)
 
 
 def _grid(box: Box) -> list[Point]:
@@ -99,16 +123,12 @@ def _spread(state: State, view: View, style: Style) -> Spread:
     return spread(state, style.layer_gap / view.scale, style.layer_spread / view.scale)
 
 
-def _paper(model: Model, visible: Visible, style: Style, ink: Ink, fresh: Any) -> None:
+def _paper(look: Look, visible: Visible, ink: Sketch, fresh: Any) -> None:
     """Areas, creases and edges."""
-    areas = paper.fills(visible, model.front_colour, model.back_colour)
-    creases = paper.creases(visible, style, fresh)
-    ink.items.extend(areas)
-    ink.items.extend(creases)
-    ink.items.extend(paper.edges(visible))
-    ink.signs.update(".".join(a.role.split(".")[:2]) for a in areas)
-    if creases:
-        ink.signs.add("crease")
+    areas = paper.fills(visible, look.front, look.back)
+    ink.add("paper", areas, *(".".join(a.role.split(".")[:2]) for a in areas))
+    ink.add("crease", paper.creases(visible, look.style, fresh), "crease")
+    ink.add("edge", paper.edges(visible))
 
 
 def _band(strokes: Sequence[tuple[Point, Point]]) -> Any:
@@ -120,63 +140,16 @@ def _band(strokes: Sequence[tuple[Point, Point]]) -> Any:
     return shapely.buffer(shapely.multilinestrings(list(strokes)), 0.9, cap_style="flat")
 
 
-def _signs(
-    signs: Sequence[Sign],
-    visible: Visible,
-    view: View,
-    style: Style,
-    around: Surroundings,
-    ink: Ink,
-) -> None:
-    """Everything that is drawn over the paper, marks before the arrows that have to mind them."""
-    around.marks.extend(
-        view(s.at) for s in signs if isinstance(s, PointSign) and marks.is_landmark(s)
-    )
-    angles = marks.equal_angles([s for s in signs if isinstance(s, EqualAngles)], view, around)
-    if angles:
-        ink.items.extend(angles)
-        ink.signs.add("mark.equal-angles")
-    for s in signs:
-        if isinstance(s, EqualLengths):
-            ink.items.extend(marks.equal_lengths(s, view, around))
-            ink.signs.add("mark.equal-lengths")
-        elif isinstance(s, RightAngle):
-            ink.items.extend(marks.right_angle(s, view))
-            ink.signs.add("mark.right-angle")
-        elif isinstance(s, PointSign):
-            ink.items.extend(marks.point_sign(s, view, around))
-            ink.signs.add(f"point.{s.kind.value}")
-    for s in signs:
-        if isinstance(s, Arrow):
-            ink.items.extend(arrows.arrow(s.act, view(s.tail), view(s.head), s.under, around))
-            ink.signs.add(f"arrow.{s.act.value}")
-    for s in signs:
-        if isinstance(s, RepeatSign):
-            tip, towards = _repeat_place(s, view, visible, around)
-            ink.items.extend(turns.repeat_sign(s, tip, towards, style))
-            ink.signs.add("repeat")
-
-
-def _repeat_place(
-    sign: RepeatSign, view: View, visible: Visible, around: Surroundings
-) -> tuple[Point, Point]:
-    """Tip and direction of a repeat sign: at its place from outside, or below the paper."""
-    x0, _, x1, y1 = paper.silhouette_box(visible)
-    if sign.at is None:
-        return ((x0 + x1) / 2 + 16.0, min(y1 + 9.0, around.box[3] - 8.0)), (1.0, 0.0)
-    p = view(sign.at)
-    outward = (1.0, 0.0) if p[0] >= (x0 + x1) / 2 else (-1.0, 0.0)
-    return (p[0] + 1.5 * outward[0], p[1]), (-outward[0], 0.0)
-
-
-def _settle(ink: Ink, origin: Point, limits: Box) -> None:
-    """Moves the figure into its frame: as planned, or aside where signs stand out."""
-    box = union_box(item_box(i) for i in ink.items)
-    dx = dy = 0.0
-    if box is not None:
-        dx = _nudge(box[0], box[2], limits[0], limits[2])
-        dy = _nudge(box[1], box[3], limits[1], limits[3])
-    ink.items[:] = [shifted(i, origin[0] + dx, origin[1] + dy) for i in ink.items]
+def _settle(ink: Sketch, framing: Framing) -> None:
+    """Moves a figure aside whose signs stand out of its frame."""
+    box = ink.box
+    if box is None:
+        return
+    (x, y), limits = framing.origin, framing.limits
+    dx = _nudge(box[0] - x, box[2] - x, limits[0], limits[2])
+    dy = _nudge(box[1] - y, box[3] - y, limits[1], limits[3])
+    if dx or dy:
+        ink.shift(dx, dy)
 
 
 def _nudge(lo: float, hi: float, least: float, most: float) -> float:

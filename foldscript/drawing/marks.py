@@ -15,6 +15,9 @@ from .scene import Path, Point
 from .surroundings import Surroundings
 from .view import View
 
+#: Arc that a tick needs, and the farthest an arc lies from its apex (points).
+_NARROWEST, _FARTHEST = 4.6, 30.0
+
 
 def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
     """A sign at a point, aimed the way it says, else from the outside of the figure inwards."""
@@ -40,12 +43,15 @@ def _angle(p: Point, q: Point) -> float:
     return math.atan2(q[1] - p[1], q[0] - p[0])
 
 
-def equal_angles(signs: Sequence[EqualAngles], view: View, around: Surroundings) -> list[Path]:
-    """An arc for each of two equal angles, each crossed by a tick; other sizes get other radii.
+def equal_angles(
+    signs: Sequence[EqualAngles], view: View, around: Surroundings
+) -> list[list[Path]]:
+    """For each sign an arc for each of its two angles, crossed by a tick; other sizes, other radii.
 
-    Angles whose apex lies off the paper are left out: nobody could check them there.
+    Angles whose apex lies off the paper are left out, for nobody could check them there, and so are
+    those too narrow for two ticks side by side.
     """
-    out: list[Path] = []
+    out: list[list[Path]] = []
     sizes: list[float] = []
     for sign in signs:
         apex = view(sign.apex)
@@ -59,9 +65,14 @@ def equal_angles(signs: Sequence[EqualAngles], view: View, around: Surroundings)
         nth = next((k for k, s in enumerate(sizes) if abs(s - abs(first[1])) < 0.01), len(sizes))
         if nth == len(sizes):
             sizes.append(abs(first[1]))
-        radius = min(15.0 + 4.0 * (nth % 3), 0.5 * min(math.dist(apex, e) for e in ends))
+        most = min(_FARTHEST, 0.5 * min(math.dist(apex, e) for e in ends))
+        needed = _NARROWEST / max(1e-6, min(abs(first[1]), abs(last[1])))
+        radius = min(max(15.0 + 4.0 * (nth % 3), needed), most)
+        if radius < needed:
+            continue
+        paths: list[Path] = []
         for start, sweep in (first, last):
-            out.append(Path("mark.angle", arc(apex, radius, start, sweep)))
+            paths.append(Path("mark.angle", arc(apex, radius, start, sweep)))
             c, s = math.cos(start + sweep / 2), math.sin(start + sweep / 2)
             for t in (0.0, 0.25, 0.5, 0.75, 1.0):
                 a = start + t * sweep
@@ -69,7 +80,8 @@ def equal_angles(signs: Sequence[EqualAngles], view: View, around: Surroundings)
                     (apex[0] + radius * math.cos(a), apex[1] + radius * math.sin(a))
                 )
             tick = tuple((apex[0] + r * c, apex[1] + r * s) for r in (radius - 1.9, radius + 1.9))
-            out.append(Path("mark.angle", polyline(tick)))
+            paths.append(Path("mark.angle", polyline(tick)))
+        out.append(paths)
     return out
 
 

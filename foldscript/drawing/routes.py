@@ -139,7 +139,7 @@ def _costs(
         lean = numpy.array(hinge) - mid
         aside = float(numpy.hypot(*lean))
         if aside > 0.14 * n:
-            cost = cost - 0.55 * (bulge @ lean) / (high * aside)
+            cost = cost - 0.3 * (bulge @ lean) / (high * aside)
     return cost
 
 

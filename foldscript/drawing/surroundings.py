@@ -15,6 +15,9 @@ from typing import Any
 from .outlines import Box
 from .scene import Point
 
+#: Distance of points along edges.
+_STEP = 1.4
+
 
 @dataclass
 class Surroundings:
@@ -27,6 +30,7 @@ class Surroundings:
     folds : points along fold lines; strokes : the lines themselves
     marks : middles of rings; arrows : points along arrows and other signs
     taken : boxes that other signs fill
+    landings : where all arrows of the figure lead
     routed : (tail, head, rise) of every arrow
     """
 
@@ -39,6 +43,7 @@ class Surroundings:
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
+    landings: list[Point] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         import shapely
@@ -69,14 +74,15 @@ class Surroundings:
     def _outline(self) -> Any:
         return self.silhouette.boundary
 
-    def crossed(self, boxes: Sequence[Box]) -> Any:
-        """Whether an edge of the paper crosses each box."""
+    @cached_property
+    def edge_points(self) -> Any:
+        """Points along the edges of the paper, close to each other; rows of x and y."""
         import numpy
         import shapely
 
         if self.edges is None:
-            return numpy.zeros(len(boxes), dtype=bool)
-        return shapely.intersects(shapely.box(*numpy.array(boxes).T), self.edges)
+            return numpy.zeros((0, 2))
+        return shapely.get_coordinates(shapely.segmentize(self.edges, _STEP))
 
 
 def near(points: Any, others: Sequence[Point], reach: float) -> Any:
@@ -98,7 +104,7 @@ def nearest(points: Any, spot: Point) -> Any:
     return numpy.sqrt((off * off).sum(-1)).min(-1)
 
 
-def held(boxes: Any, points: Sequence[Point], slack: float) -> Any:
+def held(boxes: Any, points: Any, slack: float) -> Any:
     """How many of the points lie in each box (rows of left, top, right, bottom)."""
     import numpy
 

@@ -9,7 +9,7 @@ import math
 
 from ..paper.signs import RepeatSign, Rotate, TurnOver
 from .glyphs import glyph_paths
-from .heads import solid_head
+from .heads import half_head, solid_head
 from .outlines import arc, polyline
 from .scene import Path, Point, Text
 from .styles import Style
@@ -90,21 +90,43 @@ def _square(corner: Point, side: float) -> tuple:
     return polyline(((x, y), (x + side, y), (x + side, y - side), (x, y - side)), closed=True)
 
 
+#: Length of a repeat sign's arrow.
+REPEAT_SHAFT = 20.0
+
+
+def repeat_size(sign: RepeatSign, style: Style) -> tuple[float, float]:
+    """Width and height of the box with the steps."""
+    return 0.56 * style.sign * len(_steps(sign)) + 6.0, style.sign + 4.4
+
+
+def _steps(sign: RepeatSign) -> str:
+    return f"{sign.first}" if sign.first == sign.last else f"{sign.first}–{sign.last}"
+
+
 def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> list[Path | Text]:
-    """An arrow to the place, crossed by one tick for each repetition, from a box with the steps."""
+    """An arrow to the place, crossed by one tick for each repetition, from a box with the steps.
+
+    Where the place is on the back, the arrow's end is dotted and its head one-sided.
+    """
     ux, uy = towards
-    shaft = 20.0
-    start = (tip[0] - shaft * ux, tip[1] - shaft * uy)
-    out: list[Path | Text] = [
-        Path("sign", polyline((start, (tip[0] - 5 * ux, tip[1] - 5 * uy)))),
-        solid_head(tip, towards, 0.86),
-    ]
+    start = (tip[0] - REPEAT_SHAFT * ux, tip[1] - REPEAT_SHAFT * uy)
+    neck = (tip[0] - 5 * ux, tip[1] - 5 * uy)
+    out: list[Path | Text] = []
+    if "behind" in sign.where:
+        turn = (tip[0] - 11 * ux, tip[1] - 11 * uy)
+        out.append(Path("sign", polyline((start, turn))))
+        out.append(Path("arrow.hidden", polyline((turn, neck))))
+        out.append(half_head(tip, towards, True, 0.86))
+    else:
+        out += [Path("sign", polyline((start, neck))), solid_head(tip, towards, 0.86)]
     for k in range(min(max(1, sign.times), 5)):
         x, y = start[0] + (3.2 + 2.3 * k) * ux, start[1] + (3.2 + 2.3 * k) * uy
         out.append(Path("sign", polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux)))))
-    words = f"{sign.first}" if sign.first == sign.last else f"{sign.first}–{sign.last}"
-    wide, high = 0.56 * style.sign * len(words) + 6.0, style.sign + 4.4
-    reach = abs(ux) * wide / 2 + abs(uy) * high / 2
+    wide, high = repeat_size(sign, style)
+    reach = min(
+        wide / 2 / abs(ux) if abs(ux) > 1e-6 else math.inf,
+        high / 2 / abs(uy) if abs(uy) > 1e-6 else math.inf,
+    )
     mx, my = start[0] - reach * ux, start[1] - reach * uy
     box = (
         (mx - wide / 2, my - high / 2),
@@ -113,5 +135,6 @@ def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> l
         (mx - wide / 2, my + high / 2),
     )
     out.append(Path("sign.open", polyline(box, closed=True)))
+    words = _steps(sign)
     out.append(Text("text.sign", (mx, my + 0.35 * style.sign), words, style.sign, "middle"))
     return out

@@ -9,7 +9,7 @@ import shapely
 from foldscript.drawing.labels import place_labels
 from foldscript.drawing.outlines import text_box
 from foldscript.drawing.scene import Point, Text
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.styles import Style, load_style
 from foldscript.drawing.surroundings import Surroundings
 
 STYLE = load_style("colour")
@@ -20,6 +20,12 @@ def around() -> Surroundings:
     return Surroundings(PAPER, (-70, -70, 70, 70), PAPER.boundary)
 
 
+def placed(names: list[tuple[str, Point]], around: Surroundings, style: Style) -> list[Text]:
+    """Letters and their halos, without the lines that lead to points."""
+    found = [i for items in place_labels(names, around, style) for i in items]
+    return [i for i in found if isinstance(i, Text)]
+
+
 def middle(text: Text) -> Point:
     x0, y0, x1, y1 = text_box(text)
     return ((x0 + x1) / 2, (y0 + y1) / 2)
@@ -27,7 +33,7 @@ def middle(text: Text) -> Point:
 
 def test_corners_are_lettered_outside() -> None:
     corners = [("A", (-50.0, 50.0)), ("B", (50.0, 50.0)), ("C", (50.0, -50.0)), ("D", (-50, -50))]
-    for text, (name, at) in zip(place_labels(corners, around(), STYLE), corners, strict=True):
+    for text, (name, at) in zip(placed(corners, around(), STYLE), corners, strict=True):
         assert text.text == name
         assert not PAPER.contains(shapely.Point(middle(text)))
         assert math.dist(middle(text), at) < 16
@@ -35,7 +41,7 @@ def test_corners_are_lettered_outside() -> None:
 
 def test_close_points_do_not_collide() -> None:
     names = [(c, (50.0, -6.0 + 3.0 * k)) for k, c in enumerate("PQRST")]
-    found = [t for t in place_labels(names, around(), STYLE) if t.role == "text.label"]
+    found = [t for t in placed(names, around(), STYLE) if t.role == "text.label"]
     boxes = [shapely.box(*text_box(t)) for t in found]
     assert len(boxes) == 5
     for k, box in enumerate(boxes):
@@ -43,12 +49,12 @@ def test_close_points_do_not_collide() -> None:
 
 
 def test_names_of_one_point_are_written_together() -> None:
-    found = place_labels([("A", (50.0, 50.0)), ("C", (50.1, 50.0))], around(), STYLE)
+    found = placed([("A", (50.0, 50.0)), ("C", (50.1, 50.0))], around(), STYLE)
     assert [t.text for t in found] == ["A, C"]
 
 
 def test_a_letter_on_the_paper_has_a_halo() -> None:
-    found = place_labels([("M", (0.0, 0.0))], around(), STYLE)
+    found = placed([("M", (0.0, 0.0))], around(), STYLE)
     assert [t.role for t in found] == ["text.halo", "text.label"]
     assert found[0].at == found[1].at
 
@@ -56,6 +62,6 @@ def test_a_letter_on_the_paper_has_a_halo() -> None:
 def test_letters_keep_off_arrows() -> None:
     busy = around()
     busy.arrows.extend((50.0 + k, -50.0 - k) for k in range(20))
-    free = place_labels([("C", (50.0, -50.0))], around(), STYLE)[0]
-    moved = place_labels([("C", (50.0, -50.0))], busy, STYLE)[0]
+    free = placed([("C", (50.0, -50.0))], around(), STYLE)[0]
+    moved = placed([("C", (50.0, -50.0))], busy, STYLE)[0]
     assert math.dist(middle(free), middle(moved)) > 3

@@ -1,0 +1,162 @@
+"""Signs over the paper, each at a place where it hinders least.
+
+In: the signs of a figure, what is visible, and what lies around. Out: groups of ink. Marks come
+before the arrows that have to mind them; those that only help (equal angles and lengths, right
+angles) are left out where there is no room for them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from ..paper.signs import (
+    Arrow,
+    EqualAngles,
+    EqualLengths,
+    PointSign,
+    RepeatSign,
+    RightAngle,
+    Sign,
+)
+from . import arrows, marks, turns
+from .groups import Group, Sketch
+from .outlines import Box, item_box, union_box
+from .scene import Path, Point
+from .styles import Style
+from .surroundings import Surroundings, held, shared
+from .view import View
+from .visible import Visible
+
+_WAYS = 16
+
+
+def draw_signs(
+    signs: Sequence[Sign],
+    visible: Visible,
+    view: View,
+    style: Style,
+    around: Surroundings,
+    ink: Sketch,
+) -> None:
+    """Everything that is drawn over the paper but its letters."""
+    around.marks.extend(
+        view(s.at) for s in signs if isinstance(s, PointSign) and marks.is_landmark(s)
+    )
+    helping = _helping(signs, view, around, ink)
+    for s in signs:
+        if isinstance(s, PointSign):
+            kind = "ring" if marks.is_landmark(s) else "point"
+            ink.add(kind, marks.point_sign(s, view, around), f"point.{s.kind.value}")
+    start = len(ink.groups)
+    around.landings.extend(view(s.head) for s in signs if isinstance(s, Arrow))
+    for s in signs:
+        if isinstance(s, Arrow):
+            paths = arrows.arrow(s.act, view(s.tail), view(s.head), s.under, around)
+            ink.add("arrow", paths, f"arrow.{s.act.value}")
+    _drop_covered(helping, ink, start)
+    for s in signs:
+        if isinstance(s, RepeatSign):
+            tip, towards = _repeat_place(s, view, visible, style, around)
+            drawn = turns.repeat_sign(s, tip, towards, style)
+            box = union_box(item_box(i) for i in drawn)
+            if box is not None:
+                around.taken.append(box)
+            ink.add("repeat", drawn, "repeat")
+
+
+def _helping(
+    signs: Sequence[Sign], view: View, around: Surroundings, ink: Sketch
+) -> list[tuple[Group, str]]:
+    """Marks of what is equal, as groups in the ink, each with the key of its sign."""
+    out: list[tuple[Group, str]] = []
+
+    def add(paths: list[Path], key: str) -> None:
+        if paths:
+            ink.add("mark", paths, key)
+            out.append((ink.groups[-1], key))
+
+    angles = [s for s in signs if isinstance(s, EqualAngles)]
+    for paths in marks.equal_angles(angles, view, around):
+        add(paths, "mark.equal-angles")
+    for s in signs:
+        if isinstance(s, EqualLengths):
+            add(marks.equal_lengths(s, view, around), "mark.equal-lengths")
+        elif isinstance(s, RightAngle):
+            add(marks.right_angle(s, view), "mark.right-angle")
+    return out
+
+
+def _drop_covered(helping: list[tuple[Group, str]], ink: Sketch, start: int) -> None:
+    """Takes marks away again that an arrow covers; a pair of equals goes as a whole."""
+    heads = [
+        p
+        for group in ink.groups[start:]
+        if group.kind == "arrow"
+        for item in group.items
+        if isinstance(item, Path) and item.role in ("arrow.head", "arrow.open")
+        for p in _points(item)
+    ]
+    for group, key in helping:
+        box = group.box
+        if box is not None and heads and held([box], heads, 0.0)[0] > 1:
+            ink.groups.remove(group)
+            if not any(g in ink.groups for g, k in helping if k == key):
+                ink.signs.discard(key)
+
+
+def _points(path: Path) -> list[Point]:
+    return [s.to for s in path.segments if hasattr(s, "to")]  # type: ignore[union-attr]
+
+
+def _repeat_place(
+    sign: RepeatSign, view: View, visible: Visible, style: Style, around: Surroundings
+) -> tuple[Point, Point]:
+    """Tip and direction of a repeat sign: from outside the paper to its place, or below the paper."""
+    import shapely
+
+    x0, _, x1, y1 = (float(v) for v in visible.silhouette.bounds)
+    if sign.at is None:
+        size = turns.repeat_size(sign, style)
+        middle = (x0 + x1) / 2 + (size[0] + turns.REPEAT_SHAFT) / 2
+        return (middle, min(y1 + 4.0 + size[1] / 2, around.box[3] - size[1] / 2)), (1.0, 0.0)
+    spot = view(sign.at)
+    outline = visible.silhouette.boundary
+    best: tuple[float, Point, Point] | None = None
+    for k in range(_WAYS):
+        a = 2 * math.pi * k / _WAYS
+        out = (math.cos(a), math.sin(a))
+        far = (spot[0] + 300 * out[0], spot[1] + 300 * out[1])
+        ray = shapely.intersection(shapely.LineString([spot, far]), outline)
+        exits = [math.dist(spot, p) for p in _corners(ray)]
+        leave = max(exits, default=0.0)
+        tip_at = max(1.5, leave - 7.0)
+        tip = (spot[0] + tip_at * out[0], spot[1] + tip_at * out[1])
+        inwards = (-out[0], -out[1])
+        box = union_box(item_box(i) for i in turns.repeat_sign(sign, tip, inwards, style))
+        assert box is not None
+        cost = 0.02 * leave + _cost(box, around) + (0.3 if abs(out[1]) > 0.1 else 0.0)
+        if best is None or cost < best[0] - 1e-6:
+            best = (cost, tip, inwards)
+    assert best is not None
+    return best[1], best[2]
+
+
+def _corners(geometry: Any) -> list[Point]:
+    import shapely
+
+    return [(float(x), float(y)) for x, y in shapely.get_coordinates(geometry)]
+
+
+def _cost(box: Box, around: Surroundings) -> float:
+    """What speaks against a box: other signs in it, paper under it, the edge of the frame."""
+    import shapely
+
+    x0, y0, x1, y1 = around.box
+    out = max(x0 - box[0], box[2] - x1, y0 - box[1], box[3] - y1, 0.0)
+    cover = shapely.intersection(shapely.box(*box), around.silhouette).area
+    area = max(1.0, (box[2] - box[0]) * (box[3] - box[1]))
+    busy = int(held([box], around.arrows, 2.0)[0]) + int(held([box], around.marks, 3.0)[0])
+    busy += 4 * int(shared([box], around.taken, 1.0)[0])
+    return 0.5 * out + 1.6 * cover / area + 0.4 * min(8, busy)
