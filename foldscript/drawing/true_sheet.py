@@ -12,12 +12,13 @@ from itertools import pairwise
 
 from ..folding.steps import Model, Step
 from ..geometry.isometries import inverse, map_segment
-from ..geometry.lines import Point, Segment, midpoint, overlap_of, point_on_segment
+from ..geometry.lines import Point, Segment, midpoint, overlap_of, point_on_segment, unit
 from ..geometry.polygons import bounds
 from ..paper.creases import CreasePattern, Kind, crease_pattern, creases_made
 from ..paper.sheet import Sheet
 from ..paper.signs import FoldLine, Sense
 from ..paper.state import State
+from .glyphs import glyph_paths
 from .outlines import polyline
 from .scene import Path, Scene
 
@@ -43,9 +44,14 @@ class SheetLine:
     step: int = 0
 
     @property
-    def path(self) -> Path:
-        """The line as it is drawn."""
-        return Path(ROLES[self.kind], polyline(self.segment))
+    def paths(self) -> tuple[Path, ...]:
+        """The line as it is drawn, a cut with its scissors."""
+        line = Path(ROLES[self.kind], polyline(self.segment))
+        if self.kind is not Kind.CUT:
+            return (line,)
+        (ax, ay), (bx, by) = self.segment
+        ux, uy = unit((bx - ax, by - ay))
+        return (line, *glyph_paths("cut", (ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy)))
 
 
 @dataclass(frozen=True)
@@ -113,7 +119,7 @@ def pattern_scene(model: Model) -> Scene:
     """The crease pattern of the finished model on its own, at true size."""
     sheet = moved(finished_pattern(model), _MARGIN, _MARGIN)
     name = model.title or model.name
-    items = (sheet.edge, *(line.path for line in sheet.lines))
+    items = (sheet.edge, *(path for line in sheet.lines for path in line.paths))
     seen = "edges solid, valleys dashed, mountains dash and dots, flat creases thin"
     return Scene(
         sheet.width + 2 * _MARGIN,

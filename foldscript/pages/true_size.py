@@ -49,7 +49,7 @@ def inner_lines(sheet: TrueSheet, window: Box | None = None) -> list[Placed]:
     for line in sheet.lines:
         segment = line.segment if window is None else clipped(line.segment, window)
         if segment is not None:
-            out.append(placed(SheetLine(line.kind, segment).path))
+            out.extend(map(placed, SheetLine(line.kind, segment).paths))
     return out
 
 

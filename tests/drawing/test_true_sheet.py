@@ -135,3 +135,14 @@ def test_light_lines_are_lighter_and_still_seen() -> None:
         assert 3.0 <= _contrast(after) < _contrast(before)
         assert light.ink(role).dash == style.ink(role).dash
     assert light.ink("fold.valley").dash != light.ink("fold.mountain").dash
+
+
+def test_a_cut_has_scissors(tmp_path: Path) -> None:
+    """Solid like an edge, so that only its sign tells it apart."""
+    text = (
+        "sheet square 10 cm\nstep\n  mark P at midpoint of A B\n  mark O at the centre\n"
+        "  cut from P to O, 1 layer\n"
+    )
+    scene = pattern_scene(model(tmp_path, text))
+    assert {"line.cut", "sign", "sign.open"} <= {item.role for item in scene.items}
+    assert "line.cut" in scene.signs
