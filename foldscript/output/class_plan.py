@@ -1,4 +1,4 @@
-"""A class plan as text and as JSON. docs/class-plan.md describes the JSON.
+"""A class plan as text and as JSON. foldscript/classes/README.md describes the JSON.
 
 In: a plan. Out: text for a terminal or a message, or the `foldscript-class-plan` document. Lengths
 are millimetres, times minutes.

@@ -218,7 +218,7 @@ def test_json_has_the_keys_that_the_guide_tells_of(tmp_path: Path) -> None:
     plan = class_of(planned(tmp_path, HEAD + FOLD))
     data = json.loads(class_plan_json(plan))
     assert data == class_plan_data(plan)
-    guide = (ROOT / "docs" / "class-plan.md").read_text("utf-8")
+    guide = (ROOT / "foldscript" / "classes" / "README.md").read_text("utf-8")
     tables = [
         set(re.findall(r"`(\w+)`", " ".join(re.findall(r"^\| (.*?) \|", table, re.MULTILINE))))
         for table in re.findall(r"\| key \|.*\n\|[-|]+\|\n((?:\|.*\n)+)", guide)
