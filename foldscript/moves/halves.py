@@ -80,18 +80,32 @@ def _atoms(state: State, movers: list[int]) -> list[tuple[int, ...]]:
 
 
 def _top_down(state: State, atoms: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
-    """Groups sorted from the top of the stack down."""
+    """Groups sorted from the top of the stack down; those side by side by how deep they lie."""
+    home = {i: k for k, atom in enumerate(atoms) for i in atom}
+    under: list[set[int]] = [set() for _ in atoms]
+    over: list[set[int]] = [set() for _ in atoms]
+    for i, k in home.items():
+        for j in state.neighbours[i]:
+            if j in home and home[j] != k and state.above(i, j):
+                under[k].add(home[j])
+                over[home[j]].add(k)
+    above, below = _chains(over, under), _chains(under, over)
+    order = sorted(range(len(atoms)), key=lambda k: (above[k] - below[k], k))
+    return [atoms[k] for k in order]
 
-    def over(a: tuple[int, ...], b: tuple[int, ...]) -> bool:
-        return any(state.above(i, j) for i in a for j in b)
 
-    left = list(atoms)
-    out: list[tuple[int, ...]] = []
-    while left:
-        pick = next((a for a in left if not any(over(b, a) for b in left if b is not a)), left[0])
-        left.remove(pick)
-        out.append(pick)
-    return out
+def _chains(over: list[set[int]], under: list[set[int]]) -> list[int]:
+    """For each group, how many lie over it at most, one over the other."""
+    length = [0] * len(over)
+    open_links = [len(links) for links in over]
+    ready = [k for k, n in enumerate(open_links) if n == 0]
+    for k in ready:
+        for m in sorted(under[k]):
+            length[m] = max(length[m], length[k] + 1)
+            open_links[m] -= 1
+            if open_links[m] == 0:
+                ready.append(m)
+    return length
 
 
 @dataclass(frozen=True)

@@ -54,7 +54,7 @@ def _along(request: Request, tip: PointValue, one: Alignment, inside: bool) -> O
     clash: Collision | None = None
     for parts in halves(state, moving):
         try:
-            after = _turned(parts, one.line, inside)
+            after = turned(parts, one.line, inside=inside)
         except Collision as collision:
             clash = clash or parts.fine.undivided(collision)
             continue
@@ -64,7 +64,8 @@ def _along(request: Request, tip: PointValue, one: Alignment, inside: bool) -> O
     raise one_layer(request, tip)
 
 
-def _turned(parts: Halves, line: Line, inside: bool) -> State:
+def turned(parts: Halves, line: Line, *, inside: bool) -> State:
+    """The tip's halves reflected in the line, between the layers that hold them or around these."""
     state = parts.fine.state
     held = holders(state, parts)
     orders = orders_inside(parts, held) if inside else orders_outside(parts, held)

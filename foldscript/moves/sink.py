@@ -1,9 +1,11 @@
 """Sinks: a closed point is pushed into the model, along a line that goes all round it.
 
 In: the point and a line. Out: every layer beyond the line reflected in it. Open: the point is turned
-inside out, so that the creases round it all have one sense on the sheet and the folds inside change
-theirs. Closed: the point's own layers stay as they are and go in as one packet; whether they can is
-for the layer conditions to say.
+inside out, so that the creases round it all have one sense on the sheet and every fold inside it
+changes its own. Closed: the front half and the back half of the point's layers stay closed as two
+packets and go in between the layers that hold them; only the folds between the two halves change
+their sense. (Were the whole point one packet, it could only go in front of or behind everything: each
+layer's crease would interleave with its neighbour's.)
 """
 
 from __future__ import annotations
@@ -15,13 +17,14 @@ from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
 from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
-from ..paper.refold import divided, refold
+from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
 from ..wording import phrase
 from .creasing import folds_made
-from .halves import beyond
+from .halves import beyond, parted
 from .request import Outcome, Request
+from .reverse import turned
 from .simple import collision_refusal
 from .tip import tip_alignments
 
@@ -34,15 +37,18 @@ def sink(request: Request, *, opened: bool) -> Outcome:
     moving = flap(state, one.line, tip.facets)
     _refuse_open_point(request, moving, tip.words.render())
     fine = divided(state, moving.line, moving.facets)
-    movers = frozenset(beyond(fine, moving.facets, moving.line))
+    movers = beyond(fine, moving.facets, moving.line)
     try:
-        after = _pushed(fine.state, moving.line, movers, opened)
+        if opened:
+            after = _turned_inside_out(fine, moving.line, frozenset(movers))
+        else:
+            after = _pushed_in(fine, moving.line, movers)
     except Collision as clash:
-        why = collision_refusal(request, fine.undivided(clash))
+        why = collision_refusal(request, clash)
         raise Refusal(
             "locked-layers",
             f"this point cannot be sunk like this: {why.message}",
-            "try the other kind of sink" if opened else "try an open sink",
+            f"try {'a closed' if opened else 'an open'} sink",
             "or choose a line nearer the point",
             span=request.span,
         ) from None
@@ -86,24 +92,34 @@ def _refuse_open_point(request: Request, moving: Flap, name: str) -> None:
             )
 
 
-def _pushed(state: State, line: Line, movers: frozenset[int], opened: bool) -> State:
-    """The divided paper with the pieces beyond the line reflected in it."""
+def _pushed_in(fine: Divided, line: Line, movers: list[int]) -> State:
+    """The point between the layers that hold it, its two halves closed."""
+    clash: Collision | None = None
+    for parts in parted(fine, movers):
+        try:
+            return turned(parts, line, inside=True)
+        except Collision as collision:
+            clash = clash or fine.undivided(collision)
+    assert clash is not None  # a closed point has at least two layers
+    raise clash
+
+
+def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> State:
+    """The point inside out, every crease round it of one sense on the sheet."""
+    state = fine.state
     motion = reflection(line)
     orders: dict[Pair, bool] = {}
     top = state.top_down(movers)[0]
     # on the sheet every crease round the point gets the sense that the top layer's has: mountain
     front_mountain = state.facets[top].shows_front
-    if opened:
-        for joint in state.joints:
-            for t, s in ((joint.a, joint.b), (joint.b, joint.a)):
-                if t in movers and s not in movers:
-                    faces = state.facets[s].shows_front
-                    orders[s, t] = faces == front_mountain
-            if joint.folded and joint.a in movers and joint.b in movers:
-                orders[joint.a, joint.b] = bool(state.above(joint.a, joint.b))
-    group = {t: (t if opened else 0) for t in movers}
-    if opened:
-        _tie_flat(state, movers, group)
+    for joint in state.joints:
+        for t, s in ((joint.a, joint.b), (joint.b, joint.a)):
+            if t in movers and s not in movers:
+                orders[s, t] = state.facets[s].shows_front == front_mountain
+        if joint.folded and joint.a in movers and joint.b in movers:
+            orders[joint.a, joint.b] = bool(state.above(joint.a, joint.b))
+    group = {t: t for t in movers}
+    _tie_flat(state, movers, group)
     stack = state.top_down(range(len(state.facets)))
     rank = {i: k for k, i in enumerate(stack)}
     middle = sorted(rank[t] for t in movers)[len(movers) // 2]
@@ -115,7 +131,10 @@ def _pushed(state: State, line: Line, movers: frozenset[int], opened: bool) -> S
         over = rank[s] < middle
         return over == (s == i)
 
-    return refold(state, dict.fromkeys(movers, motion), group, orders, wish)
+    try:
+        return refold(state, dict.fromkeys(movers, motion), group, orders, wish)
+    except Collision as clash:
+        raise fine.undivided(clash) from None
 
 
 def _tie_flat(state: State, movers: frozenset[int], group: dict[int, int]) -> None:

@@ -41,13 +41,12 @@ from .tip import tip_alignments
 @dataclass(frozen=True)
 class Corner:
     """A closed point on the sheet: `axis` is the direction into its front layer, `half` half of
-    that layer's angle; `front` and `back` are facets there."""
+    that layer's angle; `around` are the facets there, the front one first."""
 
     at: Point
     axis: float
     half: float
-    front: int
-    back: int
+    around: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -73,7 +72,9 @@ def make(request: Request) -> Outcome:
     fs = fine.state
     moved = [k for k, f in enumerate(fs.facets) if inside(plan.outline, centroid(f.outline))]
     _refuse_short(request, fs, made, plan.opened)
-    refuse_covered(request, fs, fine.parent, moved)
+    own = {i for plate in state.plates if set(plate) & set(corner.around) for i in plate}
+    layers = [k for k, parent in enumerate(fine.parent) if parent in own]
+    refuse_covered(request, fs, fine.parent, [*moved, *layers])
     changes: dict[int, Sense | None] = dict.fromkeys(joints_along(fs, [*made, *plan.opened]))
     for seg, sense in plan.front:
         changes.update(dict.fromkeys(joints_along(fs, [seg]), sense))
@@ -146,7 +147,7 @@ def _corner(request: Request, tip: PointValue) -> Corner:
             around = [facets[(k + n) % 6] for n in range(6)]
             angles = [gaps[(k + n) % 6] for n in range(6)]
             if _fits(angles) and _in_front(state, around):
-                return Corner(vertex.at, rays[k] + gaps[k] / 2, gaps[k] / 2, around[0], around[3])
+                return Corner(vertex.at, rays[k] + gaps[k] / 2, gaps[k] / 2, tuple(around))
     raise Refusal(
         "not-a-point-to-spread",
         f"{tip.words.render()} cannot be spread: {len(rays)} folds meet there, and a spread sink needs "
@@ -181,7 +182,7 @@ def _facet_toward(state: State, at: Point, angle: float) -> int:
 def _depth(request: Request, corner: Corner, line: Line) -> float:
     """Distance of the line from the point; refused unless it runs square to the point's axis."""
     state = request.state
-    place = state.facets[corner.front].place
+    place = state.facets[corner.around[0]].place
     step = (corner.at[0] + math.cos(corner.axis), corner.at[1] + math.sin(corner.axis))
     tip, inward = place(corner.at), place(step)
     depth = signed_distance(line, tip)

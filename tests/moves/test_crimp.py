@@ -6,7 +6,9 @@ import math
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, Sense
+from foldscript.folding.steps import Model
+from foldscript.geometry.lines import midpoint
+from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
 
 from ..scripts import captions, folded, lies, refused, spot
 from .starts import DIAMOND, NARROWED, lines, signs
@@ -38,7 +40,7 @@ def test_outside_goes_around() -> None:
     assert _tip_depth(folded(HALF, f"crimp outside C {LINES}")) == (0, 5)
 
 
-def _tip_depth(model) -> tuple[int, int]:
+def _tip_depth(model: Model) -> tuple[int, int]:
     """Places in the stack, from the top, of the two layers with the tip."""
     state = model.finished
     order = state.top_down(range(len(state.facets)))
@@ -62,8 +64,17 @@ def test_signs() -> None:
     for words, near in (("", Sense.MOUNTAIN), ("outside ", Sense.VALLEY)):
         model = folded(HALF, f"crimp {words}C {LINES}")
         assert lines(model) == {Sense.MOUNTAIN: 2, Sense.VALLEY: 2}
-        first = next(s for s in signs(model) if getattr(s, "sense", None) is near)
-        assert first.parts
+        before = model.steps[-1].before
+        front = before.top_down(range(len(before.facets)))[0]
+        creased = [
+            (midpoint(*seg), sign.sense)
+            for sign in signs(model)
+            if isinstance(sign, FoldLine)
+            for facet, seg in sign.parts
+            if facet == front
+        ]
+        nearer_body = max(creased, key=lambda c: math.dist(c[0], (1, 1)))
+        assert nearer_body[1] is near
         (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
         assert arrow.act is Act.CRIMP
         assert math.dist(arrow.head, (0.6, 0.6)) == pytest.approx(0.4 * math.sqrt(2))

@@ -31,7 +31,8 @@ def test_toward_the_spine() -> None:
     order = state.top_down(range(len(state.facets)))
     tips = {i for i in range(len(state.facets)) if (1.0, 0.0) in state.facets[i].outline}
     assert len(tips) == 4
-    assert order[0] in tips and order[-1] in tips  # one ear in front, one behind
+    assert order[0] in tips
+    assert order[-1] in tips
 
 
 def test_toward_the_open_side() -> None:
@@ -44,7 +45,8 @@ def test_toward_the_open_side() -> None:
     order = state.top_down(range(len(state.facets)))
     assert not any((1.0, 0.0) in state.facets[i].outline for i in (order[0], order[-1]))
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-    assert arrow.act is Act.INSIDE_REVERSE and arrow.under
+    assert arrow.act is Act.INSIDE_REVERSE
+    assert arrow.under
 
 
 @pytest.mark.parametrize("end", ["S", "Q"])

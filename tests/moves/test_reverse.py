@@ -60,7 +60,8 @@ def test_of_many_layers() -> None:
     model = folded(*NARROWED, neck, tail, sheet=DIAMOND)
     assert lies(before, "A")[1] < lies(before, "D")[1]
     a, c = lies(model, "A"), lies(model, "C")
-    assert a[1] == pytest.approx(c[1]) and a[1] > 0 > lies(before, "A")[1]
+    assert a[1] == pytest.approx(c[1])
+    assert a[1] > 0 > lies(before, "A")[1]
     assert a[0] + c[0] == pytest.approx(2 * 50)  # alike on both sides of the middle line
     assert len(model.finished.facets) > 40
 

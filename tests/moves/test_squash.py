@@ -16,7 +16,8 @@ from .starts import DIAMOND, PRELIMINARY, UPRIGHT, WATERBOMB, lines, rays_at, si
 #: top left corner, X the middle of the top edge, U the bottom left corner.
 DOORS = (
     "mark L at midpoint of A D; mark N at midpoint of B C; mark T at 1/4 of L N; mark X at 1/2 of L N; "
-    "mark U at 1/4 of A B; mark S at 3/4 of L N; mark V at 3/4 of A B; crease A to B as v; mountain top edge onto bottom edge",
+    "mark U at 1/4 of A B; mark S at 3/4 of L N; mark V at 3/4 of A B; crease A to B as v; "
+    "mountain top edge onto bottom edge",
     "valley left edge onto v, 2 layers; valley right edge onto v, 2 layers",
 )
 

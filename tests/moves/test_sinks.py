@@ -1,0 +1,124 @@
+"""Open and closed sinks, of the tops of bases and of points with many layers."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.folding.steps import Model
+from foldscript.moves.creasing import fronts_meet
+from foldscript.paper.signs import Act, Arrow, PointSign, Sense, Spot
+
+from ..scripts import captions, covered, folded, refused, spot
+from .starts import BIRD, DIAMOND, PRELIMINARY, UPRIGHT, WATERBOMB, rays_at, signs
+
+ACROSS_B = "along line through 1/3 of O B perpendicular to line O B"
+ACROSS_K = "along line through 1/3 of O K perpendicular to line O K"
+
+
+def rim_senses(model: Model, ring: list[tuple[float, float]]) -> list[bool | None]:
+    """For places of the sheet (mm) on the creases round the point: whether the fronts meet there."""
+    return [fronts_meet(model.finished, (x / 100, y / 100)) for x, y in ring]
+
+
+#: Middles of the eight creases round O, for the waterbomb base sunk at a third of O K.
+RING = [
+    (50 + sx * (100 / 6 if along else 100 / 12), 50 + sy * (100 / 12 if along else 100 / 6))
+    for sx in (1, -1)
+    for sy in (1, -1)
+    for along in (True, False)
+]
+
+
+def test_open_sink_turns_the_point_inside_out() -> None:
+    """The top comes down as far below the line as it was above it; the silhouette loses the tip."""
+    model = folded(*WATERBOMB, f"open sink O {ACROSS_K}", sheet=UPRIGHT)
+    assert spot(model, 50, 50) == pytest.approx((50, 50 - 2 * 50 / 3))
+    assert covered(model) == pytest.approx(1 / 4 * (1 - 1 / 9))
+
+
+def test_creases_round_an_open_sink_have_one_sense() -> None:
+    model = folded(*WATERBOMB, f"open sink O {ACROSS_K}", sheet=UPRIGHT)
+    assert set(rim_senses(model, RING)) in ({True}, {False})
+
+
+def test_creases_round_a_closed_sink_have_both() -> None:
+    model = folded(*WATERBOMB, f"closed sink O {ACROSS_K}", sheet=UPRIGHT)
+    assert set(rim_senses(model, RING)) == {True, False}
+
+
+@pytest.mark.parametrize("kind", ["open", "closed"])
+def test_the_point_lies_inside(kind: str) -> None:
+    """Neither in front of everything nor behind it."""
+    model = folded(*PRELIMINARY, f"{kind} sink O {ACROSS_B}", sheet=DIAMOND)
+    state = model.finished
+    order = state.top_down(range(len(state.facets)))
+    at_point = [
+        k
+        for k, i in enumerate(order)
+        if any(abs(x - 0.5) + abs(y - 0.5) < 1e-9 for x, y in state.facets[i].outline)
+    ]
+    assert len(at_point) == 6
+    assert 0 not in at_point
+    assert len(order) - 1 not in at_point
+    assert len(rays_at(model, 50, 50)) == 6
+
+
+@pytest.mark.parametrize("kind", ["open", "closed"])
+def test_of_many_layers(kind: str) -> None:
+    """Two flaps squashed first: eight folds meet at O."""
+    squashed = (
+        *PRELIMINARY,
+        "squash line O M onto centre line",
+        "turn over",
+        "squash line O L onto centre line",
+    )
+    before = folded(*squashed, sheet=DIAMOND)
+    assert len(rays_at(before, 50, 50)) == 10
+    model = folded(
+        *squashed, f"{kind} sink O along line through 1/5 of O B perpendicular to line O B",
+        sheet=DIAMOND,
+    )  # fmt: skip
+    assert spot(model, 50, 50)[1] < spot(before, 50, 50)[1]
+
+
+def test_of_a_bird_base() -> None:
+    """The point between the wings, whose sides are narrower."""
+    model = folded(
+        *BIRD,
+        "open sink O along line through 1/5 of O A perpendicular to line O A",
+        sheet=DIAMOND,
+    )
+    assert spot(model, 50, 50) == pytest.approx((50, 50 - 2 * 50 * 2**0.5 / 5))
+
+
+def test_by_where_the_point_lands() -> None:
+    model = folded(*WATERBOMB, "open sink O to 1/2 of O K", sheet=UPRIGHT)
+    assert spot(model, 50, 50) == pytest.approx((50, 25))
+
+
+def test_signs() -> None:
+    for kind, words in (("open", "turn it inside out"), ("closed", "without opening its layers")):
+        model = folded(*WATERBOMB, f"{kind} sink O {ACROSS_K}", sheet=UPRIGHT)
+        (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
+        assert arrow.act is Act.TUCK
+        assert arrow.under
+        assert any(isinstance(s, PointSign) and s.kind is Spot.PUSH for s in signs(model))
+        front = [s for s in signs(model) if getattr(s, "sense", None) is Sense.MOUNTAIN]
+        assert front
+        assert words in captions(model)[-1]
+
+
+@pytest.mark.parametrize("kind", ["open", "closed"])
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("B along line M N", "open-point"),
+        ("O along line through 1/3 of O M perpendicular to line O M", "open-point"),
+        ("along line M N", "which-tip"),
+        ("O along line through B parallel to line M N", "fold-misses-flap"),
+    ],
+)
+def test_refused(kind: str, words: str, code: str) -> None:
+    told = refused(*PRELIMINARY, f"{kind} sink {words}", sheet=DIAMOND)
+    assert told.code == code
+    assert told.hints
