@@ -59,6 +59,14 @@ def _inside(lie: Lie, corner: Point) -> Point:
     return (corner[0] + one[0] * 1.03 + two[0], corner[1] + one[1] * 1.03 + two[1])
 
 
+_ON_TOP = {
+    ("raw", False): "On top, an open edge runs from {first} to {last}.",
+    ("raw", True): "On top, two open edges meet along the line from {first} to {last}.",
+    ("fold", False): "On top, a folded edge runs from {first} to {last}.",
+    ("fold", True): "On top, two folded edges meet along the line from {first} to {last}.",
+}
+
+
 def edge_sentences(lie: Lie) -> tuple[Phrase, ...]:
     """What each edge of the outline is made of, alike edges in one sentence; then edges on top."""
     alike: dict[Phrase, list[Phrase]] = defaultdict(list)
@@ -81,11 +89,7 @@ def _inner(lie: Lie) -> list[Phrase]:
         if max(first.rank, last.rank) > 1 and len(lie.inner_edges) > 4:
             left += 1
             continue
-        template = (
-            "On top, an open edge runs from {first} to {last}."
-            if line.kind == "raw"
-            else "On top, a folded edge runs from {first} to {last}."
-        )
+        template = _ON_TOP[line.kind, lie.meets_another(line)]
         told.append(phrase(template, first=first.words, last=last.words))
     if left:
         told.append(

@@ -13,7 +13,7 @@ from functools import cached_property
 
 from ..geometry import polygons
 from ..geometry.isometries import map_segment
-from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
+from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, point_on_segment
 from ..paper.seams import remainder
 from ..paper.state import State
 from ..wording import Phrase, phrase
@@ -40,12 +40,16 @@ _COUNTS = tuple(Phrase(word) for word in ("first", "second", "third", "fourth", 
 
 @dataclass(frozen=True)
 class Line:
-    """A line that fingers find on the paper: 'crease', or a 'raw' or 'fold' edge on top."""
+    """A line that fingers find on the paper: 'crease', or a 'raw' or 'fold' edge on top.
+
+    `alone` when its name needs no counting or direction.
+    """
 
     kind: str
     segment: Segment
     step: int
     name: Phrase
+    alone: bool
 
 
 def remembered(memory: Memory, step: int, before: State, after: State) -> Memory:
@@ -126,13 +130,26 @@ class Lie:
         return next((n for n, s in self.memory if overlap_of(seg, s) is not None), 0)
 
     @cached_property
+    def upper_edges(self) -> tuple[tuple[str, Segment], ...]:
+        """('raw' or 'fold', segment) of all edges that lie open on top, also of the outline."""
+        return upper_edges(self.state)
+
+    def meets_another(self, line: Line) -> bool:
+        """Whether two edges lie side by side along a line, such as those of two doors."""
+        spot = midpoint(*line.segment)
+        along = [
+            s for k, s in self.upper_edges if k == line.kind and point_on_segment(s, spot, CLOSE)
+        ]
+        return len(along) > 1
+
+    @cached_property
     def inner_edges(self) -> tuple[Line, ...]:
         """Open and folded edges that lie on top, within the outline."""
         found: list[tuple[str, Segment, int]] = []
         for kind in ("raw", "fold"):
             inside = [
                 part
-                for k, s in upper_edges(self.state)
+                for k, s in self.upper_edges
                 if k == kind
                 for part in remainder([s], [e.segment for e in self.outline.edges])
                 if distance(*part) > 1e-4
@@ -167,7 +184,7 @@ def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
                 if len([1 for key_ in running if key_[:2] == (kind, step)]) > 1:
                     several = phrase("{lines} that run {way}", lines=several, way=RUNS[run(seg)])
                 name = _counted(several, seen[key], running[key], run(seg) == "level")
-        out.append(Line(kind, seg, step, name))
+        out.append(Line(kind, seg, step, name, alike[kind, step] == 1))
     return tuple(sorted(out, key=lambda c: (c.kind, c.step, _order(c.segment))))
 
 

@@ -181,9 +181,9 @@ def _by_position(points: list[Point], tips: set[Point]) -> dict[Point, Phrase]:
             key = (side, end) if level else (end, side)
             if p not in wanted or "" in wanted[p][0]:
                 wanted[p] = (key, (side, end))
-    counts = Counter(key for key, _ in wanted.values())
+    counts = Counter((key, p in tips) for p, (key, _) in wanted.items())
     return {
-        p: _word(key, p in tips) if counts[key] == 1 or end not in _ENDS else _ENDS[end]
+        p: _word(key, p in tips) if counts[key, p in tips] == 1 or end not in _ENDS else _ENDS[end]
         for p, (key, end) in wanted.items()
     }
 
@@ -227,19 +227,30 @@ def _by_neighbours(ring: tuple[Point, ...], among: list[Point], named: dict[Poin
         back = next(k for k in range(1, n + 1) if (i - k) % n in known)
         ahead = next(k for k in range(1, n + 1) if (i + k) % n in known)
         first, last = named[among[(i - back) % n]], named[among[(i + ahead) % n]]
-        if back == ahead == 1 and first != last:
-            template = (
-                "the notch between {first} and {last}"
-                if p in notches
-                else "the corner between {first} and {last}"
-            )
-            named[p] = phrase(template, first=first, last=last)
-        elif ahead == 1 and back > 1:
-            named[p] = phrase("the corner just before {corner}, going clockwise", corner=last)
-        else:
-            count = Phrase(_ORDINALS[back - 1]) if back <= len(_ORDINALS) else Phrase(f"{back}th")
-            template = "the {count} corner clockwise from {corner}"
-            named[p] = phrase(template, count=count, corner=first)
+        named[p] = _between(p in notches, first, back, last, ahead, set(named.values()))
+
+
+def _between(
+    notch: bool, first: Phrase, back: int, last: Phrase, ahead: int, taken: set[Phrase]
+) -> Phrase:
+    """A corner `back` corners after one with a name and `ahead` corners before the next."""
+    options: list[Phrase] = []
+    if back == ahead == 1 and first != last:
+        template = (
+            "the notch between {first} and {last}"
+            if notch
+            else "the corner between {first} and {last}"
+        )
+        options.append(phrase(template, first=first, last=last))
+    elif notch and back == 1:
+        options.append(phrase("the notch beside {corner}", corner=first))
+    elif notch and ahead == 1:
+        options.append(phrase("the notch beside {corner}", corner=last))
+    elif ahead == 1:
+        options.append(phrase("the corner just before {corner}, going clockwise", corner=last))
+    count = Phrase(_ORDINALS[back - 1]) if back <= len(_ORDINALS) else Phrase(f"{back}th")
+    options.append(phrase("the {count} corner clockwise from {corner}", count=count, corner=first))
+    return next((o for o in options if o not in taken), options[-1])
 
 
 def _edges(rings: list[tuple[Corner, ...]], tips: set[Point]) -> tuple[Edge, ...]:

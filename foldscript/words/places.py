@@ -114,6 +114,8 @@ def _on_edge(lie: Lie, edge: Edge, on: tuple[Line, ...], p: Point, names: tuple[
         c for c in on if abs(cross(ways, unit(subtract(c.segment[1], c.segment[0])))) >= CLOSE
     ]
     middle = abs(distance(p, edge.segment[0]) - edge.length / 2) < 1e-5
+    if middle and crossing and not crossing[0].alone:
+        return Place(phrase("the middle of {edge}", edge=edge.name), 0)
     if crossing:
         words = phrase("the point where {line} meets {edge}", line=crossing[0].name, edge=edge.name)
         return Place(words, 0)
@@ -169,7 +171,8 @@ def _on_line(lie: Lie, line: Line, p: Point) -> Place:
 
 def _straight(lie: Lie, p: Point) -> Phrase | None:
     """By measuring from a corner of the outline straight along, or straight toward the folder."""
-    for c in sorted(lie.outline.corners, key=lambda c: round(distance(c.at, p), 6)):
+    outer = [c for c in lie.outline.corners if not c.inward]
+    for c in sorted(outer, key=lambda c: round(distance(c.at, p), 6)):
         v = subtract(p, c.at)
         if min(abs(v[0]), abs(v[1])) < 1e-5:
             return phrase(

@@ -85,7 +85,7 @@ def _corners_at(lie: Lie, at: Point, names: list[str]) -> Phrase:
             level=level(depths[names[0]]),
         )
     ordered = sorted(names, key=lambda n: (depths[n].over, -depths[n].under))
-    sides = _side_by_side(lie, at, [n for n in ordered if not depths[n].over])
+    sides = _side_by_side(lie, depths)
     levels = [
         phrase("{name} {level}", name=n, level=level(depths[n], sides.get(n))) for n in ordered
     ]
@@ -97,14 +97,16 @@ def _corners_at(lie: Lie, at: Point, names: list[str]) -> Phrase:
     )
 
 
-def _side_by_side(lie: Lie, at: Point, tops: list[str]) -> dict[str, Phrase]:
-    """Of two tips that both lie on top, because they lie beside each other: on which side."""
-    if len(tops) != 2:
-        return {}
+def _side_by_side(lie: Lie, depths: dict[str, Depth]) -> dict[str, Phrase]:
+    """Of two tips equally deep, because they lie beside each other: on which side each one is."""
+    found: dict[str, Phrase] = {}
     sheet = lie.state.sheet
-    middles = [bulk(lie, lie.state.facets_on_sheet(sheet.corner(n))) for n in tops]
-    sides = beside(middles[0], middles[1])
-    return dict(zip(tops, sides, strict=True))
+    for depth in dict.fromkeys(depths.values()):
+        pair = [n for n in depths if depths[n] == depth]
+        if len(pair) == 2:
+            one, two = (bulk(lie, lie.state.facets_on_sheet(sheet.corner(n))) for n in pair)
+            found |= zip(pair, beside(one, two), strict=True)
+    return found
 
 
 def bulk(lie: Lie, facets: Sequence[int]) -> Point:
@@ -139,26 +141,29 @@ def _depth(lie: Lie, name: str) -> Depth:
 
 def level(depth: Depth, side: Phrase | None = None) -> Phrase:
     """'on top', 'underneath', 'inside, under two layers'; `side` where another tip lies beside it."""
+    if depth.over == depth.under == 0:
+        where = None if depth.own > 1 else _LEVELS["only"]
+    elif depth.over == 0:
+        where = _LEVELS["top"]
+    elif depth.under == 0:
+        where = _LEVELS["bottom"]
+    else:
+        where = phrase(
+            "inside, under {layers}",
+            layers=Phrase("one layer")
+            if depth.over == 1
+            else phrase("{n} layers", n=count(depth.over)),
+        )
     if side is not None:
-        if depth.own == 1:
-            return phrase("on top {side}", side=side)
-        tip = phrase("a folded tip of {n} layers", n=count(depth.own))
-        return phrase("on top {side}, as {tip}", side=side, tip=tip)
+        where = side if where is None else phrase("{side} {where}", side=side, where=where)
     if depth.own > 1:
         tip = phrase("a folded tip of {n} layers", n=count(depth.own))
-        if depth.over == depth.under == 0:
-            return phrase("as {tip}", tip=tip)
-        where = level(Depth(depth.over, depth.under))
-        return phrase("{where}, as {tip}", where=where, tip=tip)
-    if depth.over == depth.under == 0:
-        return _LEVELS["only"]
-    if depth.over == 0:
-        return _LEVELS["top"]
-    if depth.under == 0:
-        return _LEVELS["bottom"]
-    if depth.over == 1:
-        return Phrase("inside, under one layer")
-    return phrase("inside, under {n} layers", n=count(depth.over))
+        return (
+            phrase("as {tip}", tip=tip)
+            if where is None
+            else phrase("{where}, as {tip}", where=where, tip=tip)
+        )
+    return where or _LEVELS["only"]
 
 
 def corner_level(lie: Lie, name: str) -> Phrase:

@@ -87,7 +87,7 @@ def _needs(model: Model) -> tuple[Block, ...]:
     facts = [
         words,
         Phrase(
-            "It is best if its two sides can be told apart; they are "
+            "It is best if its two sides can be told apart; they are"
             " called the coloured side and the plain side."
         ),
     ]
