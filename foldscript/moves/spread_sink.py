@@ -99,7 +99,6 @@ def make(request: Request) -> Outcome:
         after,
         (
             *lines,
-            PointSign(Spot.PUSH, tip.at, landing),
             Arrow(Act.SQUASH, tip.at, landing),
             PointSign(Spot.LANDMARK, landing),
         ),

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, PointSign, Sense, Spot
+from foldscript.paper.signs import Act, Arrow, Sense
 from foldscript.paper.vertices import alternate_sum, interior_vertices
 
 from ..scripts import captions, covered, folded, refused, spot
@@ -101,7 +101,6 @@ def test_signs() -> None:
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
     assert arrow.act is Act.SQUASH
     assert math.dist(arrow.head, (0.5, 0.3)) == pytest.approx(0, abs=1e-9)
-    assert any(isinstance(s, PointSign) and s.kind is Spot.PUSH for s in signs(model))
     senses = {getattr(s, "sense", None) for s in signs(model)} - {None}
     assert senses == {Sense.VALLEY, Sense.MOUNTAIN}
     assert "press the point open from above" in captions(model)[-1]
