@@ -22,6 +22,7 @@ from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, uni
 from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
+from .openness import open_parts
 from .packs import STILL, ways
 from .rims import Rim, outward_of
 from .stacks import Stacks
@@ -60,9 +61,9 @@ def settled(
     busy = _wish_apart(state, rims, edges, stacks, meeting, gap, most, rows)
     if not rows:
         return ((0.0, 0.0),) * count
-    open_parts = _open_parts(state)
+    seen = open_parts(state)
     _wish_together(edges, meeting, rows)
-    _wish_true(edges, busy, open_parts, rows)
+    _wish_true(edges, busy, seen, rows)
     _wish_straight(state, rims, rows)
     _wish_within(state, rings, spots, edges, rows)
     matrix = numpy.zeros((len(rows), 2 * count))
@@ -73,7 +74,7 @@ def settled(
             matrix[r, 2 * v + 1] = weight * y
         wanted[r] = weight * value
     rest = numpy.full(count, _REST)
-    for ring, part in zip(rings, open_parts, strict=True):
+    for ring, part in zip(rings, seen, strict=True):
         for v in ring:
             rest[v] = max(rest[v], _REST_SEEN * part)
     normal = matrix.T @ matrix + numpy.diag(numpy.repeat(rest * rest, 2))
@@ -85,24 +86,6 @@ def settled(
         k = 1.0 if far <= most else most / far
         out.append((x * k, y * k))
     return tuple(out)
-
-
-def _open_parts(state: State) -> list[float]:
-    """For each facet how much of its plate lies open to the eye, beside the most open plate."""
-    import shapely
-
-    shapes = [shapely.Polygon(p) for p in state.placed]
-    left: list[float] = []
-    for i, shape in enumerate(shapes):
-        over = [shapes[j] for j in sorted(state.neighbours[i]) if state.above(j, i)]
-        left.append(shape.difference(shapely.union_all(over)).area if over else shape.area)
-    out = [0.0] * len(shapes)
-    for plate in state.plates:
-        whole = sum(left[i] for i in plate)
-        for i in plate:
-            out[i] = whole
-    most = max(out) or 1.0
-    return [x / most for x in out]
 
 
 def _meeting(state: State, edges: list[Rim]) -> Meeting:
@@ -164,12 +147,10 @@ def _wish_apart(
     return busy
 
 
-def _wish_true(
-    edges: list[Rim], busy: set[int], open_parts: Sequence[float], rows: list[Row]
-) -> None:
+def _wish_true(edges: list[Rim], busy: set[int], seen: Sequence[float], rows: list[Row]) -> None:
     """Edges in the open that have nothing to be told apart from keep their place, and so their slant."""
     for k, rim in enumerate(edges):
-        part = open_parts[rim.facet]
+        part = seen[rim.facet]
         if k in busy or part < 0.02:
             continue
         n = outward_of(rim)

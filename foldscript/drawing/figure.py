@@ -7,16 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from ..folding.steps import Model, Panel
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine
 from ..paper.state import State
 from . import insets, labels, lines, paper, turns
 from .framing import Framing
-from .groups import Sketch
+from .groups import PAPER, Sketch
 from .layers import Spread, spread
-from .outlines import Box
+from .outlines import Box, union_box
 from .placing import draw_signs
 from .scene import Point
 from .styles import Style
@@ -41,7 +40,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     visible = Visible(_spread(panel.state, view, style), view)
     drawn = _fold_lines(visible, panel)
     ink = Sketch()
-    _paper(look, visible, ink, _band(drawn.strokes))
+    _paper(look, visible, ink, drawn.strokes)
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
@@ -69,7 +68,7 @@ def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, fl
     view = view_within(state, (frame[0] - 2 * edge, frame[1] - 2 * edge))
     ink = Sketch()
     look = Look(model.front_colour, model.back_colour, style)
-    _paper(look, Visible(_spread(state, view, style), view), ink, None)
+    _paper(look, Visible(_spread(state, view, style), view), ink, ())
     ink.shift(frame[0] / 2, frame[1] / 2)
     return ink
 
@@ -101,7 +100,7 @@ def _inset(window: insets.Window, look: Look, panel: Panel, view: View, ink: Ske
     near = Visible(_spread(panel.state, window.view, look.style), window.view)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
-    _paper(look, near, inner, _band(drawn.strokes))
+    _paper(look, near, inner, drawn.strokes)
     for path in drawn.paths:
         inner.add("fold", (path,))
     around = _around(near, drawn, window.limits, ())
@@ -123,26 +122,17 @@ def _spread(state: State, view: View, style: Style) -> Spread:
     return spread(state, style.layer_gap / view.scale, style.layer_spread / view.scale)
 
 
-def _paper(look: Look, visible: Visible, ink: Sketch, fresh: Any) -> None:
-    """Areas, creases and edges."""
+def _paper(look: Look, visible: Visible, ink: Sketch, fresh: Sequence[tuple[Point, Point]]) -> None:
+    """Areas, creases and edges; no creases under new lines."""
     areas = paper.fills(visible, look.front, look.back)
     ink.add("paper", areas, *(".".join(a.role.split(".")[:2]) for a in areas))
     ink.add("crease", paper.creases(visible, look.style, fresh), "crease")
     ink.add("edge", paper.edges(visible))
 
 
-def _band(strokes: Sequence[tuple[Point, Point]]) -> Any:
-    """A narrow band about new lines: earlier creases are not drawn under them."""
-    if not strokes:
-        return None
-    import shapely
-
-    return shapely.buffer(shapely.multilinestrings(list(strokes)), 0.9, cap_style="flat")
-
-
 def _settle(ink: Sketch, framing: Framing) -> None:
     """Moves a figure aside whose signs stand out of its frame."""
-    box = ink.box
+    box = union_box(group.box for group in ink.groups if group.kind not in PAPER)
     if box is None:
         return
     (x, y), limits = framing.origin, framing.limits

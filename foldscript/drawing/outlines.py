@@ -216,11 +216,26 @@ def box_of(segments: Iterable[Segment]) -> Box | None:
         if isinstance(s, Move | Draw):
             points.append(s.to)
         elif isinstance(s, Curve):
-            points.extend(samples((here, s.first, s.second, s.to), 16))
+            points.append(s.to)
+            points.extend(_turns((here, s.first, s.second, s.to)))
     if not points:
         return None
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _turns(curve: Cubic) -> Iterator[Point]:
+    """Points of a curve where it runs level or upright, and so may reach farthest."""
+    for axis in (0, 1):
+        p, q, r, s = (v[axis] for v in curve)
+        a, b, c = s - p + 3 * (q - r), 2 * (p - 2 * q + r), q - p
+        if abs(a) < 1e-9:
+            roots = [-c / b] if abs(b) > 1e-9 else []
+        else:
+            under = b * b - 4 * a * c
+            root = math.sqrt(under) if under >= 0 else None
+            roots = [] if root is None else [(-b - root) / (2 * a), (-b + root) / (2 * a)]
+        yield from (at(curve, t) for t in roots if 0 < t < 1)
 
 
 def text_box(text: Text) -> Box:

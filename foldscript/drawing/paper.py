@@ -6,17 +6,18 @@ In: what is visible. Out: `Path`s by role, in painting order.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from ..geometry.isometries import map_segment
 from ..geometry.lines import Point, Segment, distance
-from ..geometry.polygons import clip_segment
+from ..geometry.polygons import bounds, clip_segment
 from ..paper.seams import merged
 from .outlines import polyline
 from .scene import Draw, Move, Path
 from .scene import Segment as Stroke
 from .styles import Style
-from .visible import Visible, line_points, ring_points
+from .visible import Visible, line_points, line_strings, ring_points
 
 
 def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:
@@ -63,40 +64,35 @@ def edges(visible: Visible) -> list[Path]:
     return out
 
 
-def creases(visible: Visible, style: Style, fresh: Any) -> list[Path]:
-    """Visible earlier creases, each stopping short of the edges; none where `fresh` lines lie."""
+def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> list[Path]:
+    """Visible earlier creases, each stopping short of the edges; none where `fresh` lines lie.
+
+    `fresh` : new lines on the page.
+    """
     import shapely
 
-    state, view = visible.state, visible.view
-    if not state.creases:
-        return []
-    lines: list[Any] = []
-    taken: list[tuple[int, Segment]] = []
-    for crease in merged(state.creases):
-        for i, facet in enumerate(state.facets):
-            inside = clip_segment(facet.outline, crease)
-            if inside is None or _on_rim(visible, i, inside, taken):
-                continue
-            taken.append((i, inside))
-            ends = map_segment(facet.place, inside)
-            lines.append([view(visible.spread.at(i, p)) for p in ends])
+    taken, lines = _crease_parts(visible)
     if not taken:
         return []
     found = visible.seen([i for i, _ in taken], shapely.linestrings(lines))
-    seen = shapely.union_all(found)
-    if fresh is not None:
-        seen = shapely.difference(seen, fresh)
+    pieces = [line for geometry in found for line in line_strings(geometry)]
+    if not pieces:
+        return []
+    seen: Any = shapely.multilinestrings(pieces)
+    if fresh:
+        band = shapely.buffer(shapely.multilinestrings(list(fresh)), 0.9, cap_style="flat")
+        seen = shapely.difference(seen, band)
     if seen.geom_type != "LineString":
         seen = shapely.line_merge(seen)
-    rim = visible.rim
-    strokes: list[Stroke] = []
     runs = _straight_runs(line_points(seen))
-    for start, end in runs:
-        ends = shapely.points([start, end])
-        near = shapely.distance(ends, rim) < 0.9
-        cut = style.crease_inset
+    if not runs:
+        return []
+    near = shapely.distance(shapely.points(runs), visible.rim) < 0.9
+    strokes: list[Stroke] = []
+    cut = style.crease_inset
+    for (start, end), (at_start, at_end) in zip(runs, near, strict=True):
         n = math.dist(start, end)
-        lo, hi = (cut if near[0] else 0.0), (cut if near[1] else 0.0)
+        lo, hi = (cut if at_start else 0.0), (cut if at_end else 0.0)
         if n - lo - hi < 1.5:
             continue
         ux, uy = (end[0] - start[0]) / n, (end[1] - start[1]) / n
@@ -105,7 +101,30 @@ def creases(visible: Visible, style: Style, fresh: Any) -> list[Path]:
     return [Path("crease", tuple(strokes))] if strokes else []
 
 
-def _on_rim(visible: Visible, facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
+def _crease_parts(visible: Visible) -> tuple[list[tuple[int, Segment]], list[Segment]]:
+    """(facet, piece of a crease on the sheet) where anything may be seen of it, and it on the page."""
+    state, view = visible.state, visible.view
+    taken: list[tuple[int, Segment]] = []
+    lines: list[Segment] = []
+    if not state.creases:
+        return taken, lines
+    boxes = [(i, bounds(state.facets[i].outline)) for i in visible.shown]
+    for crease in merged(state.creases):
+        (px, py), (qx, qy) = crease
+        for i, (x0, y0, x1, y1) in boxes:
+            if max(px, qx) < x0 or min(px, qx) > x1 or max(py, qy) < y0 or min(py, qy) > y1:
+                continue
+            facet = state.facets[i]
+            inside = clip_segment(facet.outline, crease)
+            if inside is None or _on_rim(i, inside, taken):
+                continue
+            taken.append((i, inside))
+            p, q = map_segment(facet.place, inside)
+            lines.append((view(visible.spread.at(i, p)), view(visible.spread.at(i, q))))
+    return taken, lines
+
+
+def _on_rim(facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
     """Whether the same piece of crease was taken on the neighbouring facet, or is an edge."""
     for other, done in taken:
         if other == facet:
@@ -137,9 +156,3 @@ def _straight_runs(lines: tuple[tuple[Point, ...], ...]) -> list[Segment]:
             out.append((start, here))
             start = here
     return out
-
-
-def silhouette_box(visible: Visible) -> tuple[float, float, float, float]:
-    """Box around the paper, in points."""
-    x0, y0, x1, y1 = visible.silhouette.bounds
-    return float(x0), float(y0), float(x1), float(y1)

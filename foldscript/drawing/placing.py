@@ -19,6 +19,7 @@ from ..paper.signs import (
     RepeatSign,
     RightAngle,
     Sign,
+    Spot,
 )
 from . import arrows, marks, turns
 from .groups import Group, Sketch
@@ -47,8 +48,14 @@ def draw_signs(
     helping = _helping(signs, view, around, ink)
     for s in signs:
         if isinstance(s, PointSign):
-            kind = "ring" if marks.is_landmark(s) else "point"
-            ink.add(kind, marks.point_sign(s, view, around), f"point.{s.kind.value}")
+            paths = marks.point_sign(s, view, around)
+            if marks.is_landmark(s):
+                ink.add("ring", paths, f"point.{s.kind.value}")
+                continue
+            ink.add("point", paths, f"point.{s.kind.value}")
+            box = union_box(item_box(i) for i in paths)
+            if box is not None and s.kind is not Spot.DETAIL:
+                around.taken.append(box)
     start = len(ink.groups)
     around.landings.extend(view(s.head) for s in signs if isinstance(s, Arrow))
     for s in signs:

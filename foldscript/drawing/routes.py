@@ -27,8 +27,13 @@ _SAMPLES = 24
 
 def route(tail: Point, head: Point, around: Surroundings, behind: bool = False) -> Cubic:
     """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does."""
-    twin = next((r for t, h, r in around.routed if _mirrored(t, h, tail, head)), None)
-    rises = [side * rise for rise in _RISES for side in (1.0, -1.0)] if twin is None else [-twin]
+    rises = [side * rise for rise in _RISES for side in (1.0, -1.0)]
+    together = [r for _, h, r in around.routed if math.dist(h, head) < 3.0]
+    if together and sum(math.dist(p, head) < 3.0 for p in around.landings) > 2:
+        rises = [together[0]]  # several that come to one place turn all the same way
+    else:
+        twin = next((r for t, h, r in around.routed if _mirrored(t, h, tail, head)), None)
+        rises = rises if twin is None else [-twin]
     candidates = [arc_between(tail, head, rise) for rise in rises]
     best = 0
     if len(rises) > 1:

@@ -108,13 +108,15 @@ def held(boxes: Any, points: Any, slack: float) -> Any:
     """How many of the points lie in each box (rows of left, top, right, bottom)."""
     import numpy
 
+    b = numpy.asarray(boxes)
     if not len(points):
-        return numpy.zeros(len(boxes), dtype=int)
+        return numpy.zeros(len(b), dtype=int)
     at = numpy.asarray(points)
+    least, most = b[:, :2].min(0) - slack, b[:, 2:].max(0) + slack
+    at = at[((at > least) & (at < most)).all(1)]
     x, y = at[None, :, 0], at[None, :, 1]
-    b = numpy.asarray(boxes)[:, :, None]
-    inside = (x > b[:, 0] - slack) & (x < b[:, 2] + slack)
-    inside &= (y > b[:, 1] - slack) & (y < b[:, 3] + slack)
+    inside = (x > b[:, 0, None] - slack) & (x < b[:, 2, None] + slack)
+    inside &= (y > b[:, 1, None] - slack) & (y < b[:, 3, None] + slack)
     return inside.sum(1)
 
 

@@ -94,7 +94,7 @@ def test_creases_stop_short_of_edges() -> None:
 
     style = load_style("colour")
     state = replace(f.square(), creases=(((0.5, 0.0), (0.5, 1.0)), ((0.0, 0.5), (0.25, 0.5))))
-    (path,) = paper.creases(seen(state), style, None)
+    (path,) = paper.creases(seen(state), style)
     points = [s.to for s in path.segments]  # type: ignore[union-attr]
     ys = sorted(p[1] for p in points if abs(p[0]) < 1e-6)
     assert ys[0] == pytest.approx(-60 + style.crease_inset)
@@ -111,4 +111,4 @@ def test_creases_on_covered_paper_are_hidden() -> None:
 
     plain = f.cupboard()
     state = replace(plain, creases=(((0.5, 0.0), (0.5, 1.0)),))  # under the doors' meeting edges
-    assert paper.creases(seen(state), load_style("colour"), None) == []
+    assert paper.creases(seen(state), load_style("colour")) == []

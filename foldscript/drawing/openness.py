@@ -1,0 +1,79 @@
+"""How much of every layer lies open to the eye, roughly, before anything is drawn.
+
+In: a state. Out: for each facet how much of its plate is open, beside the most open plate. Points
+spread over the facets are counted, all at once; facets are convex, so a point lies on one where it
+lies on the inner side of each of its edges.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..geometry.polygons import Polygon
+from ..paper.state import State
+
+
+def open_parts(state: State) -> list[float]:
+    """From 0 (hidden) to 1 (of the most open plate)."""
+    import numpy
+
+    spots, weights, owners = _spots(state.placed)
+    normals, reach = _edges(state.placed)
+    under = [(i, j) for i, near in enumerate(state.neighbours) for j in near if state.above(j, i)]
+    covered = numpy.zeros(len(spots), dtype=bool)
+    if under:
+        first = numpy.searchsorted(owners, numpy.arange(len(state.facets) + 1))
+        rows = [numpy.arange(first[i], first[i + 1]) for i, _ in under]
+        tops = numpy.repeat([j for _, j in under], [len(r) for r in rows])
+        at = numpy.concatenate(rows)
+        side = (normals[tops] * spots[at][:, None, :]).sum(-1) - reach[tops]
+        hit = (side < 1e-9).all(1)
+        covered[at[hit]] = True
+    left = numpy.bincount(owners, weights * ~covered, len(state.facets))
+    out = [0.0] * len(state.facets)
+    for plate in state.plates:
+        whole = float(sum(left[i] for i in plate))
+        for i in plate:
+            out[i] = whole
+    most = max(out) or 1.0
+    return [x / most for x in out]
+
+
+def _spots(rings: tuple[Polygon, ...]) -> tuple[Any, Any, Any]:
+    """Points over all facets, the area that each stands for, and the facet of each."""
+    import numpy
+
+    a, b, c, owners = [], [], [], []
+    for i, ring in enumerate(rings):
+        middle = (sum(p[0] for p in ring) / len(ring), sum(p[1] for p in ring) / len(ring))
+        for k, p in enumerate(ring):
+            a.append(p)
+            b.append(ring[(k + 1) % len(ring)])
+            c.append(middle)
+            owners.append(i)
+    a, b, c = numpy.array(a), numpy.array(b), numpy.array(c)
+    u, v = b - a, c - a
+    area = numpy.abs(u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]) / 2
+    parts = ((4, 1, 1), (1, 4, 1), (1, 1, 4), (2, 2, 2))
+    spots = numpy.stack([(x * a + y * b + z * c) / 6 for x, y, z in parts], axis=1)
+    return (
+        spots.reshape(-1, 2),
+        numpy.repeat(area / len(parts), len(parts)),
+        numpy.repeat(numpy.array(owners), len(parts)),
+    )
+
+
+def _edges(rings: tuple[Polygon, ...]) -> tuple[Any, Any]:
+    """Outward normals of every facet's edges and how far they reach; rows filled up with no edges."""
+    import numpy
+
+    most = max(len(ring) for ring in rings)
+    normals = numpy.zeros((len(rings), most, 2))
+    reach = numpy.ones((len(rings), most))
+    for i, ring in enumerate(rings):
+        at = numpy.array(ring)
+        run = numpy.roll(at, -1, axis=0) - at
+        out = numpy.stack([run[:, 1], -run[:, 0]], axis=1)
+        normals[i, : len(ring)] = out
+        reach[i, : len(ring)] = (out * at).sum(1)
+    return normals, reach

@@ -1,0 +1,87 @@
+"""Signs keep clear of each other, of letters and of the frame: on every sample, base and page size."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from foldscript.drawing.clashes import ALLOWED, clashes, score
+from foldscript.drawing.figure import compose
+from foldscript.drawing.framing import framings
+from foldscript.drawing.groups import Group
+from foldscript.drawing.scene import Draw, Move, Text
+from foldscript.drawing.scene import Path as Line
+from foldscript.drawing.styles import load_style
+from foldscript.folding.steps import Panel
+from foldscript.pages.grid import figure_frame
+from foldscript.pages.sizes import page_size
+from foldscript.pipeline import check
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
+FRAME = (140.0, 140.0)
+
+
+def sketched(path: Path, page: str, style_name: str) -> list[tuple[str, tuple[Group, ...]]]:
+    """(figure, its groups) of a model, the finished one last."""
+    model, style = check(path), load_style(style_name)
+    frame = figure_frame(page_size(page), style.enlarged)
+    tagged = [(f"step {s.number}", p) for s in model.steps for p in s.panels]
+    tagged.append(("finished", Panel(model.finished, ())))
+    found = framings([panel for _, panel in tagged], frame)
+    return [
+        (f"{path.stem}, {where}", tuple(compose(model, panel, framing, style).groups))
+        for (where, panel), framing in zip(tagged, found, strict=True)
+    ]
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
+def test_no_sign_covers_another_or_leaves_the_frame(path: Path) -> None:
+    frame = figure_frame(page_size("A4"))
+    bad = {where: found for where, groups in sketched(path, "A4", "colour")
+           if (found := clashes(groups, frame))}  # fmt: skip
+    assert not bad
+
+
+@pytest.mark.parametrize(("page", "style"), [("A5", "grey"), ("A4", "large")])
+def test_nor_where_frames_are_small_or_letters_large(page: str, style: str) -> None:
+    """Smaller frames leave less room; a few points more may be shared, and nothing leaves the frame."""
+    frame = figure_frame(page_size(page), load_style(style).enlarged)
+    for name in ("helmet", "boat", "cup"):
+        for where, groups in sketched(SAMPLES / f"{name}.foldscript", page, style):
+            found = clashes(groups, frame)
+            assert not [c for c in found if c.other == "frame"], where
+            assert score(groups, frame) < 8.0, (where, found)
+
+
+def level(kind: str, y: float, start: float = 20.0, end: float = 100.0) -> Group:
+    return Group(kind, (Line("fold.valley", (Move((start, y)), Draw((end, y)))),))
+
+
+def test_a_letter_on_a_fold_line_is_found() -> None:
+    letter = Group("label", (Text("text.label", (60.0, 53.0), "M", 8.5, "middle"),))
+    (clash,) = clashes([level("fold", 50.0), letter], FRAME)
+    assert {clash.kind, clash.other} == {"fold", "label"}
+    assert clash.amount > clash.allowed == ALLOWED[frozenset(("fold", "label"))]
+    assert not clashes([level("fold", 70.0), letter], FRAME)
+
+
+def test_what_leaves_the_frame_is_found() -> None:
+    (clash,) = clashes([level("fold", 50.0, end=143.0)], FRAME)
+    assert clash.other == "frame"
+    assert clash.amount == pytest.approx(3.0)
+
+
+def test_arrows_may_cross_but_not_run_together() -> None:
+    across = Group("arrow", (Line("arrow.shaft", (Move((60.0, 20.0)), Draw((60.0, 90.0)))),))
+    along = Group("arrow", (Line("arrow.shaft", (Move((20.0, 50.2)), Draw((100.0, 50.2)))),))
+    one = Group("arrow", level("arrow", 50.0).items)
+    assert not clashes([one, across], FRAME)
+    assert score([one, along], FRAME) > 50
+
+
+def test_a_sign_between_figures_stands_alone() -> None:
+    sign = Group("scale", level("scale", 50.0, 10.0, 40.0).items
+                 + level("scale", 60.0, 10.0, 40.0).items)  # fmt: skip
+    assert clashes([sign, level("arrow", 55.0)], FRAME)
