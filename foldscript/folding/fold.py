@@ -7,6 +7,8 @@ step that was.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal
@@ -14,38 +16,89 @@ from ..syntax import nodes
 from ..wording import phrase
 from .figures import Figures
 from .groups import CalledRefusal, read_groups
+from .lineage import lineage
 from .performing import Folding
-from .start import start_of
+from .resuming import Memory, copied
+from .start import Start, start_of
 from .statements import carry
 from .steps import Model, Step
 
 
-def fold(program: nodes.Program, source_path: Path | None = None) -> Model:
+def fold(
+    program: nodes.Program, source_path: Path | None = None, memory: Memory | None = None
+) -> Model:
     """Folds a whole script.
 
     Parameters
     ----------
     source_path : the script's file; what it starts from is looked up beside it
+    memory : of folding an earlier version of the same script, which steps that are the same are
+        taken from; afterwards it remembers this version
 
     Raises
     ------
     FoldscriptError : the first fold that does not work, with its span and step
     """
-    return _folded(program, source_path, ())[0]
+    if memory is None:
+        return _folded(program, source_path, ())[0]
+    try:
+        return _resumed(program, source_path, memory)
+    except FoldscriptError:
+        if memory.stale:  # the message could point at places of an earlier text
+            return _folded(program, source_path, ())[0]
+        raise
+
+
+def _resumed(program: nodes.Program, path: Path | None, memory: Memory) -> Model:
+    ancestors = lineage(program, path)
+    taken = memory.take_up(program, ancestors)
+    if taken is None:
+        start = start_of(program, path, (), _folded)
+        memory.begin(program, ancestors, start)
+        paper, steps = _laid_out(program, start), ()
+    else:
+        start, kept = taken
+        steps = tuple(
+            _told(k.step, node, program) for k, node in zip(kept, program.steps, strict=False)
+        )
+        paper = copied(kept[-1].paper) if kept else _laid_out(program, start)
+        paper.steps, paper.groups = program.steps, read_groups(program)
+    return _carried_on(program, start, paper, steps, memory)
 
 
 def _folded(
     program: nodes.Program, path: Path | None, chain: tuple[Path, ...]
 ) -> tuple[Model, Folding]:
     start = start_of(program, path, chain, _folded)
-    paper = Folding(start.state, start.names, steps=program.steps, groups=read_groups(program))
+    paper = _laid_out(program, start)
+    return _carried_on(program, start, paper), paper
+
+
+def _laid_out(program: nodes.Program, start: Start) -> Folding:
+    """The paper before the first step."""
+    names = start.names.copy()
+    paper = Folding(start.state, names, steps=program.steps, groups=read_groups(program))
     paper.step_ends.append((start.state, 0))
-    steps = tuple(
-        _step(paper, number, step, program) for number, step in enumerate(program.steps, start=1)
-    )
+    return paper
+
+
+def _carried_on(
+    program: nodes.Program,
+    start: Start,
+    paper: Folding,
+    done: Sequence[Step] = (),
+    memory: Memory | None = None,
+) -> Model:
+    """Folds the steps that come after those already done."""
+    steps = list(done)
+    for number, node in enumerate(program.steps[len(done) :], start=len(done) + 1):
+        step = _step(paper, number, node, program)
+        steps.append(step)
+        if memory is not None:
+            memory.keep(node, step, paper)
     head = program.head
     begun = (phrase("Start from: {base}.", base=start.words).render(),) if start.words else ()
-    model = Model(
+    return Model(
         name=Path(program.source.name).stem,
         title=head.title,
         credit=head.credit,
@@ -56,11 +109,10 @@ def _folded(
         back_colour=head.back_colour or start.colours[1],
         sheet=start.state.sheet,
         start=start.state,
-        steps=steps,
+        steps=tuple(steps),
         begun=start.steps,
         notes=(*begun, *head.notes, *(c.render() for c in paper.cautions)),
     )
-    return model, paper
 
 
 def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
@@ -77,18 +129,18 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
             if outcome.wording is not None:
                 wording.append(outcome.wording)
     paper.step_ends.append((paper.state, len(paper.history)))
-    own = next((c.text for c in step.captions if c.language in ("", program.head.language)), "")
-    return Step(
-        number,
-        own,
-        tuple((c.language, c.text) for c in step.captions if c.language),
-        tuple(wording),
-        figures.finish(),
-        before,
-        paper.state,
-        step.span,
+    folded = Step(
+        number, "", (), tuple(wording), figures.finish(), before, paper.state, step.span,
         tuple(paper.history[done_before:]),
-    )
+    )  # fmt: skip
+    return _told(folded, step, program)
+
+
+def _told(step: Step, node: nodes.Step, program: nodes.Program) -> Step:
+    """A folded step with the captions that the script has for it."""
+    own = next((c.text for c in node.captions if c.language in ("", program.head.language)), "")
+    others = tuple((c.language, c.text) for c in node.captions if c.language)
+    return replace(step, caption=own, captions=others, span=node.span)
 
 
 def diagnosed(

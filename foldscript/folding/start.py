@@ -137,7 +137,7 @@ def _started(
     program: nodes.Program, path: Path | None, chain: tuple[Path, ...], fold_other: FoldOther
 ) -> Start:
     here = path if path is not None else Path(program.source.name)
-    other, shown = _find(program.head.start_from, here)
+    other, shown = find_other(program.head.start_from, here)
     row = chain or (here.resolve(),)
     if other.resolve() in row:
         links = [*row[row.index(other.resolve()) :], other.resolve()]
@@ -184,8 +184,11 @@ def _started(
     return _on_own_sheet(start, program.head.sheet, program.source)
 
 
-def _find(words: str, here: Path) -> tuple[Path, str]:
-    """The file that 'preliminary base' or a path stands for, and what to call it."""
+def find_other(words: str, here: Path) -> tuple[Path, str]:
+    """The file that 'preliminary base' or a path stands for, and what to call it.
+
+    Raises Refusal where there is none.
+    """
     if words.endswith(SUFFIX):
         path = here.parent / words
         if not path.is_file():

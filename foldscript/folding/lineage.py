@@ -1,0 +1,50 @@
+"""The scripts that a script starts from: what its folding depends on besides its own text.
+
+In: a program and its path. Out: their sources, nearest first. What is wrong with any of them is not
+said here: folding says it.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+from ..diagnostics import FoldscriptError, Refusal, Source
+from ..moves.registry import verbs
+from ..syntax import nodes
+from ..syntax.parser import parse
+from ..syntax.reading import read_source
+from .start import LONGEST_CHAIN, find_other
+
+
+def lineage(program: nodes.Program, path: Path | None = None) -> tuple[Source, ...]:
+    """Sources of the scripts that a script starts from; each one's name is its path.
+
+    The row ends early at one that cannot be read.
+    """
+    return tuple(source for _, source in ancestors(program, path))
+
+
+def ancestors(program: nodes.Program, path: Path | None = None) -> tuple[tuple[Path, Source], ...]:
+    """The same, each with its file."""
+    here = path if path is not None else Path(program.source.name)
+    words = program.head.start_from
+    found: list[tuple[Path, Source]] = []
+    while words and len(found) <= LONGEST_CHAIN:
+        try:
+            here, _ = find_other(words, here)
+            source = read_source(here)
+        except (Refusal, FoldscriptError):
+            break
+        found.append((here, source))
+        words = _start_of(source)
+    return tuple(found)
+
+
+@lru_cache(64)
+def _start_of(source: Source) -> str:
+    """What a script starts from; '' for a sheet, and where it cannot be read."""
+    try:
+        return parse(source, verbs()).head.start_from
+    except FoldscriptError:
+        return ""

@@ -1,0 +1,115 @@
+"""Folds the next version of a script from the last step that it has in common with the one before.
+
+In: a program, and the memory of folding an earlier version of it. Out: the paper after the last step
+whose moves are still the same, to go on from. Words in captions may have changed, and everything may
+stand elsewhere in the text; what is compared is the sheet, what the script starts from, its groups,
+and the moves of each step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any
+
+from ..diagnostics import Source, Span
+from ..syntax import nodes
+from .performing import Folding
+from .start import Start
+from .steps import Step
+
+_NOWHERE = Span(0, 0)
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A finished step: its moves as they stood and wherever they stand, and the paper afterwards."""
+
+    node: nodes.Step
+    moves: Any
+    step: Step
+    paper: Folding
+
+
+class Memory:
+    """What folding a script has left behind, for folding its next version.
+
+    One memory serves one script; whoever folds with it must not do so from two threads at once.
+    """
+
+    def __init__(self) -> None:
+        self._before: Any = None
+        self._start: Start | None = None
+        self._kept: list[Kept] = []
+        self._stale = False
+
+    def unchanged(self, program: nodes.Program, ancestors: Sequence[Source]) -> int:
+        """How many steps, from the first on, need no folding; 0 also when nothing is known."""
+        if self._start is None or self._before != before_steps(program, ancestors):
+            return 0
+        for number, (step, kept) in enumerate(zip(program.steps, self._kept, strict=False)):
+            if placeless(step.body) != kept.moves:
+                return number
+        return min(len(program.steps), len(self._kept))
+
+    def take_up(
+        self, program: nodes.Program, ancestors: Sequence[Source]
+    ) -> tuple[Start, Sequence[Kept]] | None:
+        """The start and the steps that need no folding; None when the start is another one.
+
+        Everything that was kept of later steps is forgotten.
+        """
+        number = self.unchanged(program, ancestors)
+        if self._start is None or self._before != before_steps(program, ancestors):
+            return None
+        del self._kept[number:]
+        moved = zip(self._kept, program.steps, strict=False)
+        self._stale = any(kept.node.body != step.body for kept, step in moved)
+        return self._start, tuple(self._kept)
+
+    @property
+    def stale(self) -> bool:
+        """Whether what was taken up remembers places of an earlier text, which no message may show."""
+        return self._stale
+
+    def begin(self, program: nodes.Program, ancestors: Sequence[Source], start: Start) -> None:
+        """Forgets everything and notes the start of a script."""
+        self._before, self._start = before_steps(program, ancestors), start
+        self._kept, self._stale = [], False
+
+    def keep(self, node: nodes.Step, step: Step, paper: Folding) -> None:
+        """Notes a finished step."""
+        self._kept.append(Kept(node, placeless(node.body), step, copied(paper)))
+
+
+def copied(paper: Folding) -> Folding:
+    """The paper as it lies, apart from what happens to it later."""
+    return replace(
+        paper,
+        names=paper.names.copy(),
+        history=list(paper.history),
+        step_ends=list(paper.step_ends),
+        said=list(paper.said),
+        cautions=list(paper.cautions),
+    )
+
+
+def before_steps(program: nodes.Program, ancestors: Sequence[Source]) -> Any:
+    """Everything ahead of the steps that the folding depends on."""
+    head = program.head
+    sheet = head.sheet
+    words = program.source.text[sheet.span.start : sheet.span.end] if sheet is not None else ""
+    texts = tuple(source.text for source in ancestors)
+    return head.start_from, placeless(sheet), words, placeless(program.groups), texts
+
+
+def placeless(node: Any) -> Any:
+    """A node, or a tuple of them, without where it stands in the text."""
+    if isinstance(node, Span):
+        return _NOWHERE
+    if isinstance(node, tuple):
+        return tuple(placeless(part) for part in node)
+    if is_dataclass(node) and not isinstance(node, type):
+        parts = {f.name: placeless(getattr(node, f.name)) for f in fields(node)}
+        return replace(node, **parts)
+    return node
