@@ -67,7 +67,7 @@ def slides_html(
     if len(shows) > 1:
         body += _contents(name, shows, says)
     for k, show in enumerate(shows, start=1):
-        body += _model(show, k, style, says)
+        body += _model(show, k, style, says, "h1" if len(shows) == 1 else "h2")
     body.append("</main>")
     body += _bar(body, says)
     return web.page(
@@ -117,13 +117,12 @@ def _contents(title: str, shows: Sequence[Show], says: _Words) -> list[str]:
     ]  # fmt: skip
 
 
-def _model(show: Show, number_: int, style: Style, says: _Words) -> Iterator[str]:
+def _model(show: Show, number_: int, style: Style, says: _Words, level: str) -> Iterator[str]:
     model = show.model
     slides = [*_steps(show, says)]
     name = web.text(model.title or model.name)
     own = says.own(model)
     finished = len(slides)
-    level = "h1" if number_ == 1 else "h2"
     yield (
         f'<section class="slide cover" id="m{number_}" data-model="{number_}" data-step="0" '
         f'data-says="{name}">'

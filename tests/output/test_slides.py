@@ -1,0 +1,140 @@
+"""The page of slides as text: self-contained, escaped, the same every time."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from foldscript.drawing.contrast import contrast
+from foldscript.drawing.draw import draw, finished_figure
+from foldscript.drawing.styles import load_style, style_names
+from foldscript.output.slides import Show, slides_html
+from foldscript.output.web import digest
+from tests.scripts import folds, script
+
+FRAME = (150.0, 150.0)
+NASTY = "</script><script>alert(\"x\")</script> & \u0007 'cup' {brace}"
+
+
+@cache
+def show(name: str = "card", title: str = "Card", style: str = "colour") -> Show:
+    model = replace(
+        folds(script("valley A to C", "crease B to D; turn over", "valley B to D")),
+        name=name,
+        title=title,
+    )
+    look = load_style(style)
+    return Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
+
+
+def page(*shows: Show, style: str = "colour", title: str = "") -> str:
+    return slides_html(shows or (show(),), load_style(style), title=title).decode()
+
+
+def between(text: str, tag: str) -> str:
+    found = re.search(rf"<{tag}>(.*?)</{tag}>", text, re.DOTALL)
+    assert found
+    return found[1]
+
+
+def test_the_page_may_load_and_run_nothing_but_its_own() -> None:
+    """Content Security Policy level 3: a digest allows an inline style sheet or script."""
+    text = page()
+    policy = re.search(r'http-equiv="Content-Security-Policy" content="(.*?)"', text)
+    assert policy
+    assert policy[1].split("; ") == [
+        "default-src 'none'",
+        f"style-src 'sha256-{digest(between(text, 'style'))}'",
+        f"script-src 'sha256-{digest(between(text, 'script'))}'",
+        "base-uri 'none'",
+        "form-action 'none'",
+    ]
+    assert not re.search(
+        r"\bstyle=|\bon[a-z]+=|javascript:|url\(|@import|https?://(?!www\.w3\.org/)", text
+    )
+
+
+def test_nothing_is_stored() -> None:
+    code = between(page(), "script")
+    for word in (
+        "localStorage",
+        "sessionStorage",
+        "indexedDB",
+        "cookie",
+        "fetch",
+        "pushState",
+        "caches",
+    ):
+        assert word not in code
+
+
+def test_what_a_person_wrote_is_escaped() -> None:
+    nasty = show(title=NASTY)
+    nasty = replace(
+        nasty,
+        model=replace(nasty.model, credit=NASTY, licence=NASTY),
+        figures=tuple(replace(f, caption=NASTY) for f in nasty.figures),
+    )
+    text = page(nasty)
+    assert text.count("<script>") == 1
+    assert "\u0007" not in text
+    body = ET.fromstring(text[text.index("<main>") : text.index("<nav")])
+    captions = [e.text for e in body.iter("p") if e.get("class") == "caption"]
+    assert captions[0] == NASTY.replace("\u0007", "")
+
+
+def test_every_figure_stands_in_the_page_once() -> None:
+    body = ET.fromstring(page()[page().index("<main>") : page().index("<nav")])
+    names = [e.get("id") for e in body.iter() if e.get("id")]
+    assert len(names) == len(set(names))
+    uses = [e.get("href") for e in body.iter() if e.tag.endswith("use")]
+    assert {u[1:] for u in uses if u} <= set(names)
+    slides = body.findall("section")
+    assert len(slides) == 1 + len(show().figures) + 1
+
+
+def test_slides_are_named_for_those_who_listen() -> None:
+    body = ET.fromstring(page()[page().index("<main>") : page().index("<nav")])
+    spoken = [s.get("data-says") for s in body.findall("section")]
+    assert spoken[0] == "Card"
+    assert spoken[1] == "Step 1 of 3. Fold corner A to corner C."
+    assert spoken[-1] == "Finished"
+    for svg in body.iter():
+        if svg.tag.endswith("svg"):
+            assert svg.get("aria-label") or svg.get("aria-hidden") == "true"
+
+
+def test_paper_keeps_its_scale_from_slide_to_slide() -> None:
+    windows = re.findall(r'viewBox="\S+ \S+ (\S+) (\S+)"', page())
+    assert len(windows) > 4
+    assert len(set(windows)) == 1
+
+
+def test_several_models_get_a_list_first() -> None:
+    text = page(show("one", "One"), show("two", "Two & a half"), title="Evening")
+    assert "<title>Evening</title>" in text
+    assert '<a href="#m2">Two &amp; a half</a>' in text
+    body = ET.fromstring(text[text.index("<main>") : text.index("<nav")])
+    ids = [e.get("id") for e in body.iter() if e.get("id")]
+    assert len(ids) == len(set(ids))
+    assert [h.tag for h in body.iter() if h.tag in ("h1",)] == ["h1"]
+
+
+def test_the_same_model_gives_the_same_bytes() -> None:
+    assert page() == page()
+
+
+@pytest.mark.parametrize("name", style_names())
+def test_buttons_and_words_stand_out_in_every_style(name: str) -> None:
+    """WCAG 2.2, success criteria 1.4.3 and 1.4.11: 4.5:1 for text, 3:1 for what surrounds it."""
+    text = page(show(style=name), style=name)
+    sheet = between(text, "style")
+    colours = dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", sheet.split("}")[1]))
+    colours |= dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", sheet.split("}")[0]))
+    for front, back in (("ink", "ground"), ("sign", "ground"), ("bar", "table"), ("idle", "table")):
+        assert contrast(colours[front], colours[back]) >= 4.5, (name, front, back)
+    assert contrast(colours["edge"], colours["ground"]) >= 3, name

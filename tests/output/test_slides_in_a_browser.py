@@ -1,0 +1,241 @@
+"""Slides driven as a teacher drives them: keys, fingers, buttons, the printer."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pikepdf
+import pytest
+
+from foldscript.drawing.styles import load_style
+from foldscript.output.slides import slides_html
+from tests.output.browser import Watched, browser
+from tests.output.test_slides import NASTY, show
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, BrowserContext
+
+WIDE = {"width": 1280, "height": 720}
+PHONE = {"width": 390, "height": 844}
+SIZES = (WIDE, PHONE, {"width": 1024, "height": 768}, {"width": 844, "height": 390})
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    with browser() as started:
+        yield started
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Fourteen steps, so that two digits are needed."""
+    one = show("one", "One")
+    many = tuple(
+        type(f)(str(n), n, f"Do {n}.", f.scene)
+        for n, f in enumerate((one.figures * 5)[:14], start=1)
+    )
+    return _written(
+        tmp_path_factory,
+        slides_html([type(one)(one.model, many, one.finished)], load_style("colour")),
+    )
+
+
+def _written(folder: pytest.TempPathFactory, page: bytes) -> str:
+    path = folder.mktemp("slides") / "slides.html"
+    path.write_bytes(page)
+    return path.as_uri()
+
+
+@pytest.fixture
+def context(chromium: Browser) -> Iterator[BrowserContext]:
+    found = chromium.new_context(viewport=WIDE, offline=True)  # type: ignore[arg-type]
+    yield found
+    found.close()
+
+
+@pytest.fixture
+def shown(context: BrowserContext, address: str) -> Watched:
+    return Watched(context, address)
+
+
+def test_keys_go_on_and_back(shown: Watched) -> None:
+    assert shown.now() == "One"
+    assert shown.press("ArrowRight") == "Step 1 of 3"
+    assert shown.press(" ", "ArrowDown", "PageDown") == "Step 4 of 3"
+    assert shown.press("ArrowLeft") == "Step 3 of 3"
+    assert shown.press("Shift+ ", "PageUp") == "Step 1 of 3"
+    assert shown.press("End") == "Finished"
+    assert shown.press("ArrowRight") == "Finished"
+    assert shown.press("Home") == "One"
+    assert shown.press("ArrowUp") == "One"
+
+
+def test_digits_go_to_a_step(shown: Watched) -> None:
+    assert shown.press("3") == "Step 3 of 3"
+    shown.page.wait_for_timeout(1300)
+    assert shown.press("1", "2") == "Step 12 of 3"
+    assert shown.press("7") == "Step 7 of 3"  # there is no step 127
+    shown.page.wait_for_timeout(1300)
+    assert shown.press("0") == "One"
+
+
+def test_keys_with_control_stay_the_browsers(shown: Watched) -> None:
+    assert shown.press("Control+ArrowRight", "Alt+1") == "One"
+
+
+def test_buttons_have_names_and_stop_at_the_ends(shown: Watched) -> None:
+    back = shown.page.get_by_role("button", name="Back")
+    on = shown.page.get_by_role("button", name="Next")
+    assert back.is_disabled()
+    on.click()
+    on.press(" ")  # the button itself, once
+    assert shown.now() == "Step 2 of 3"
+    back.click()
+    assert shown.now() == "Step 1 of 3"
+    shown.press("End")
+    assert on.is_disabled()
+
+
+def test_what_is_shown_is_said(shown: Watched) -> None:
+    shown.press("ArrowRight", "ArrowRight")
+    assert shown.page.get_by_role("status").text_content() == "Step 2 of 3. Do 2."
+    assert shown.page.get_by_role("heading", name="Step 2 of 3").is_visible()
+    assert shown.page.get_by_role("img", name="Step 2").is_visible()
+    assert shown.page.locator(".place").text_content() == "3 / 16"
+    assert shown.page.get_by_text("Next: 3").is_visible()
+
+
+def test_a_finger_swipes(chromium: Browser, address: str) -> None:
+    context = chromium.new_context(viewport=PHONE, has_touch=True, is_mobile=True)  # type: ignore[arg-type]
+    shown = Watched(context, address)
+    touch = context.new_cdp_session(shown.page)
+
+    def swipe(start: tuple[int, int], end: tuple[int, int]) -> str:
+        for kind, points in (("touchStart", [start]), ("touchMove", [end]), ("touchEnd", [])):
+            touch.send(
+                "Input.dispatchTouchEvent",
+                {"type": kind, "touchPoints": [{"x": x, "y": y} for x, y in points]},
+            )
+        return shown.now()
+
+    assert swipe((320, 400), (80, 420)) == "Step 1 of 3"
+    assert swipe((320, 400), (80, 380)) == "Step 2 of 3"
+    assert swipe((80, 400), (320, 400)) == "Step 1 of 3"
+    assert swipe((200, 600), (190, 200)) == "Step 1 of 3"  # up and down scrolls
+    assert swipe((200, 400), (180, 400)) == "Step 1 of 3"  # too short
+    shown.page.get_by_role("button", name="Next").tap()
+    shown.page.locator("#m1-2.now").wait_for()
+    assert shown.page.url == address  # the browser did not take a swipe for itself
+    context.close()
+
+
+def test_it_asks_for_nothing_and_keeps_nothing(shown: Watched, address: str) -> None:
+    before = shown.page.evaluate("history.length")
+    shown.press("ArrowRight", "5", "End")
+    assert shown.asked == [address]
+    assert shown.complaints == []
+    assert shown.page.evaluate("history.length") == before
+    assert shown.page.evaluate("document.cookie") == ""
+    assert shown.page.evaluate("localStorage.length + sessionStorage.length") == 0
+    assert shown.page.evaluate("document.fonts.size") == 0
+    shown.page.reload()
+    assert shown.now() == "One"
+
+
+def test_the_policy_stops_what_does_not_belong(shown: Watched) -> None:
+    """Chromium enforces the page's own policy: an inline script added later does not run."""
+    shown.page.evaluate(
+        "() => { const s = document.createElement('script');"
+        " s.textContent = 'document.title = \"taken\"'; document.body.append(s); }"
+    )
+    assert shown.page.title() == "One"
+    assert any("Content Security Policy" in c for c in shown.complaints)
+
+
+def test_what_a_person_wrote_does_nothing(
+    context: BrowserContext, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    page = slides_html([show(title=NASTY)], load_style("colour"))
+    shown = Watched(context, _written(tmp_path_factory, page))
+    shown.press("ArrowRight", "ArrowLeft")
+    assert shown.complaints == []
+    heading = shown.page.get_by_role("heading", level=1)
+    assert heading.text_content() == NASTY.replace("\u0007", "")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda s: f"{s['width']}x{s['height']}")
+def test_a_slide_fits_its_screen(
+    context: BrowserContext, address: str, size: dict[str, int]
+) -> None:
+    """Nothing runs over, and the figure takes most of the room."""
+    shown = Watched(context, address)
+    shown.page.set_viewport_size(size)  # type: ignore[arg-type]
+    shown.press("ArrowRight")
+    over = shown.page.evaluate(
+        "() => [document.documentElement, document.querySelector('.slide.now')].map("
+        "e => [e.scrollWidth - e.clientWidth, e.scrollHeight - e.clientHeight])"
+    )
+    assert over == [[0, 0], [0, 0]]
+    figure = shown.page.locator(".slide.now .stage > svg").bounding_box()
+    assert figure
+    assert min(figure["width"], figure["height"]) > 0.45 * min(size.values())
+
+
+def test_motion_is_reduced_where_it_is_asked_for(chromium: Browser, address: str) -> None:
+    for wish, name in (("reduce", "none"), ("no-preference", "appear")):
+        context = chromium.new_context(reduced_motion=wish)  # type: ignore[arg-type]
+        page = Watched(context, address).page
+        assert (
+            page.evaluate("getComputedStyle(document.querySelector('.slide.now')).animationName")
+            == name
+        )
+        context.close()
+
+
+def test_without_its_script_all_steps_are_there(chromium: Browser, address: str) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = Watched(context, address).page
+    assert page.locator(".slide:visible").count() == 16
+    assert not page.locator(".bar").is_visible()
+    context.close()
+
+
+def test_printed_it_is_a_step_a_page(shown: Watched) -> None:
+    shown.press("5")
+    with pikepdf.open(io.BytesIO(shown.page.pdf(prefer_css_page_size=True))) as printed:
+        assert len(printed.pages) == 16
+        _, _, wide, high = (float(x) for x in printed.pages[0].mediabox)
+    assert (wide, high) == pytest.approx((841.89, 595.28), abs=1)  # A4, ISO 216, landscape
+
+
+def test_a_list_of_models_leads_to_them(
+    context: BrowserContext, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    page = slides_html(
+        [show("one", "One"), show("two", "Two")], load_style("dark"), title="Evening"
+    )
+    shown = Watched(context, _written(tmp_path_factory, page))
+    assert shown.now() == "Evening"
+    shown.page.get_by_role("link", name="Two").click()
+    assert shown.now() == "Two"
+    assert shown.press("2") == "Step 2 of 3"  # a step of this model
+    assert "m2-" in (shown.page.locator(".slide.now").get_attribute("id") or "")
+
+
+def test_the_words_are_a_page_that_a_browser_reads_aloud(
+    context: BrowserContext, tmp_path: Path
+) -> None:
+    """Headings by level, lists as lists: what a screen reader jumps by."""
+    from foldscript.output.words import words_html
+    from foldscript.words.tell import tell
+
+    path = tmp_path / "words.html"
+    path.write_bytes(words_html(tell(show().model)))
+    shown = Watched(context, path.as_uri())
+    assert shown.complaints == []
+    assert shown.page.get_by_role("heading", level=2).count() == 8
+    assert shown.page.get_by_role("region", name="Step 2 of 3").is_visible()
+    assert shown.page.get_by_role("listitem").count() > 5
