@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from .diagnostics import Diagnostic, FoldscriptError
-from .drawing.draw import draw, finished_figure
+from .drawing.draw import Kept, draw, finished_figure
 from .drawing.styles import Style, load_style
 from .folding.fold import fold
 from .folding.steps import Model
@@ -94,14 +94,15 @@ def states(path: Path, doing: Doing = lambda stage: None) -> str:
 def _drawn(model: Model, order: Order, warn: Callable[[Diagnostic], None]) -> Drawn:
     """The figures, drawn at the size they have on the page, and the pages when asked for."""
     frame = figure_frame(order.page, order.style.enlarged)
-    figures = draw(model, order.style, frame)
+    kept = Kept()
+    figures = draw(model, order.style, frame, kept)
 
     @cache
     def lay_out() -> Document:
         from .output.fonts import measure
         from .pages.handout import handout
 
-        return handout(model, figures, order.style, order.page, measure)
+        return handout(model, figures, order.style, order.page, measure, kept=kept)
 
-    finished = finished_figure(model, order.style, frame)
+    finished = finished_figure(model, order.style, frame, kept)
     return Drawn(model, figures, finished, order.style, lay_out, warn)

@@ -1,16 +1,20 @@
 """The drawing stage: every panel of a model becomes a Scene.
 
 In: a folded `Model`, a style, and the frame a figure has on the page (width and height in points).
-Out: a `DrawnFigure` for each panel; all scenes have the frame's size.
+Out: a `DrawnFigure` for each panel; all scenes have the frame's size. Where drawings of an earlier
+version are kept (`Kept`), figures that are the same are not drawn again.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from ..folding.steps import Model, Panel, Step
 from .figure import compose, paper_alone
 from .framing import Framing, framings
+from .groups import Sketch
 from .scene import Scene
 from .styles import Style
 
@@ -25,28 +29,62 @@ class DrawnFigure:
     scene: Scene
 
 
-def draw(model: Model, style: Style, frame: tuple[float, float]) -> tuple[DrawnFigure, ...]:
+class Kept:
+    """Drawings to be taken again where the very same is to be drawn.
+
+    `turn` ends a round: what has not been used since the one before is dropped.
+    """
+
+    def __init__(self) -> None:
+        self._before: list[tuple[Any, Sketch]] = []
+        self._now: list[tuple[Any, Sketch]] = []
+
+    def turn(self) -> None:
+        """Begins a new round."""
+        self._before, self._now = self._now, []
+
+    def sketch(self, what: Any, make: Callable[[], Sketch]) -> Sketch:
+        """The drawing of `what`, which holds everything that it depends on."""
+        for known in (self._now, self._before):
+            for one in known:
+                if one[0] == what:
+                    if known is self._before:
+                        self._now.append(one)
+                    return one[1]
+        sketch = make()
+        self._now.append((what, sketch))
+        return sketch
+
+
+def draw(
+    model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
+) -> tuple[DrawnFigure, ...]:
     """Draws every panel of a model; `frame` is a figure's width and height in points."""
     plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
     out: list[DrawnFigure] = []
     for (step, k, panel), framing in zip(plan, _framings(model, frame), strict=False):
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
         words = f"Step {label}. {_whole_caption(step)}".strip()
-        scene = _scene(model, panel, framing, style, frame, f"Step {label}", words)
+        scene = _scene(model, panel, framing, style, frame, f"Step {label}", words, kept)
         out.append(DrawnFigure(label, step.number, _caption(step, k), scene))
     return tuple(out)
 
 
-def finished_figure(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
+def finished_figure(
+    model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
+) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
     last = _framings(model, frame)[-1]
     words = _finished(model)
-    return _scene(model, Panel(model.finished, ()), last, style, frame, words, words)
+    return _scene(model, Panel(model.finished, ()), last, style, frame, words, words, kept)
 
 
-def portrait(model: Model, style: Style, frame: tuple[float, float]) -> Scene:
+def portrait(
+    model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
+) -> Scene:
     """The finished model as large as the frame allows, for the head of a page."""
-    ink = paper_alone(model, model.finished, style, frame)
+    key = ("alone", model.finished, model.front_colour, model.back_colour, style, frame)
+    ink = _sketched(kept, key, lambda: paper_alone(model, model.finished, style, frame))
     words = _finished(model)
     return Scene(frame[0], frame[1], ink.items, words, words, model.language, frozenset(ink.signs))
 
@@ -59,9 +97,15 @@ def _scene(
     frame: tuple[float, float],
     title: str,
     words: str,
+    kept: Kept | None,
 ) -> Scene:
-    ink = compose(model, panel, framing, style)
+    key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
+    ink = _sketched(kept, key, lambda: compose(model, panel, framing, style))
     return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
+
+
+def _sketched(kept: Kept | None, what: Any, make: Callable[[], Sketch]) -> Sketch:
+    return make() if kept is None else kept.sketch(what, make)
 
 
 def _finished(model: Model) -> str:

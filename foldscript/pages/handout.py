@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..drawing.draw import DrawnFigure, finished_figure, portrait
+from ..drawing.draw import DrawnFigure, Kept, finished_figure, portrait
 from ..drawing.legend import Entry, legend
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
@@ -32,17 +32,19 @@ def handout(
     page: PageSize,
     measure: Measure,
     translate: Translate = lambda text: text,
+    kept: Kept | None = None,
 ) -> Document:
     """Lay a model out for printing.
 
     `figures` are best drawn in `grid.figure_frame(page, style.enlarged)`; larger ones are reduced to
     fit. `measure` gives the width of a text in points. `translate` gives the page's own words in
-    another language. Raises FoldscriptError when a caption does not fit a page.
+    another language. `kept` are drawings of an earlier version. Raises FoldscriptError when a caption
+    does not fit a page.
     """
     frame = figure_frame(page, style.enlarged)
-    cells = cells_of(model, figures, style, frame, translate)
+    cells = cells_of(model, figures, style, frame, translate, kept)
     small = page.times(1 / style.enlarged)
-    picture = trimmed_to_ink(portrait(model, style, finished_frame(small)))
+    picture = trimmed_to_ink(portrait(model, style, finished_frame(small), kept))
     used = frozenset(key for cell in cells for key in cell.scene.signs)
     entries = legend(used, style)
     document = assemble(model, cells, picture, entries, small, measure, translate)
@@ -55,9 +57,10 @@ def cells_of(
     style: Style,
     frame: tuple[float, float],
     translate: Translate,
+    kept: Kept | None = None,
 ) -> list[Figure]:
     """The numbered figures, and the finished model after them, drawn in a frame like theirs."""
-    finished = finished_figure(model, style, frame)
+    finished = finished_figure(model, style, frame, kept)
     last = Figure("", translate("The finished model."), finished)
     return [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
 

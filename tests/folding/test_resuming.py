@@ -57,17 +57,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
         ("group g\n  turn over\nend\n" + HEAD + "".join(STEPS), [1, 2, 3, 4]),
         ('model "Card"\n' + HEAD + "".join(STEPS), []),
     ],
-    ids=[
-        "same",
-        "remark-and-caption",
-        "third",
-        "inserted",
-        "shorter",
-        "first-gone",
-        "sheet",
-        "group",
-        "title",
-    ],
+    ids=["same", "words", "third", "inserted", "shorter", "first", "sheet", "group", "title"],
 )
 def test_only_what_a_change_affects_is_folded(
     monkeypatch: pytest.MonkeyPatch, text: str, folded: list[int]

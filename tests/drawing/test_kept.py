@@ -1,0 +1,104 @@
+"""Drawings kept from an earlier version: the same scenes, and nothing drawn that is known."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from foldscript.diagnostics import Source
+from foldscript.drawing import draw as drawing
+from foldscript.drawing.draw import Kept, draw, finished_figure, portrait
+from foldscript.drawing.styles import load_style
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model
+from foldscript.moves.registry import verbs
+from foldscript.syntax.parser import parse
+
+FRAME = (160.0, 160.0)
+CUP = (Path(__file__).resolve().parents[2] / "samples" / "cup.foldscript").read_text("utf-8")
+
+
+def model(text: str) -> Model:
+    return fold(parse(Source("cup.foldscript", text), verbs()))
+
+
+@pytest.fixture
+def composed(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
+    """Panels really drawn."""
+    seen: list[Any] = []
+    compose = drawing.compose
+
+    def noted(*given: Any) -> Any:
+        seen.append(given[1])
+        return compose(*given)
+
+    monkeypatch.setattr(drawing, "compose", noted)
+    return seen
+
+
+def test_the_same_model_is_not_drawn_twice(composed: list[Any]) -> None:
+    kept, style = Kept(), load_style()
+    first = draw(model(CUP), style, FRAME, kept)
+    kept.turn()
+    del composed[:]
+    again = draw(model(CUP), style, FRAME, kept)
+    assert composed == []
+    assert again == first == draw(model(CUP), style, FRAME)
+
+
+def test_a_caption_changes_the_words_and_draws_nothing(composed: list[Any]) -> None:
+    kept, style = Kept(), load_style()
+    draw(model(CUP), style, FRAME, kept)
+    del composed[:]
+    changed = CUP.replace('step "', 'step "Now: ')
+    again = draw(model(changed), style, FRAME, kept)
+    assert composed == []
+    assert again[0].scene.description.startswith("Step 1. Now: ")
+    assert again == draw(model(changed), style, FRAME)
+
+
+def test_another_step_draws_that_step_alone(composed: list[Any]) -> None:
+    kept, style = Kept(), load_style()
+    longer = CUP + 'step "See."\n  turn over\n'
+    draw(model(CUP), style, FRAME, kept)
+    del composed[:]
+    again = draw(model(longer), style, FRAME, kept)
+    assert len(composed) == 1
+    assert again == draw(model(longer), style, FRAME)
+
+
+@pytest.mark.parametrize("change", ["style", "colours", "frame"])
+def test_what_else_a_figure_depends_on(composed: list[Any], change: str) -> None:
+    kept, style = Kept(), load_style()
+    draw(model(CUP), style, FRAME, kept)
+    del composed[:]
+    text = CUP.replace("sheet ", "colours red and white\nsheet ") if change == "colours" else CUP
+    style = load_style("grey") if change == "style" else style
+    frame = (200.0, 200.0) if change == "frame" else FRAME
+    again = draw(model(text), style, frame, kept)
+    assert len(composed) == len(again)
+    assert again == draw(model(text), style, frame)
+
+
+def test_the_finished_model_is_kept_too(composed: list[Any]) -> None:
+    kept, style = Kept(), load_style()
+    folded = model(CUP)
+    first = finished_figure(folded, style, FRAME, kept), portrait(folded, style, FRAME, kept)
+    del composed[:]
+    assert (
+        finished_figure(model(CUP), style, FRAME, kept),
+        portrait(model(CUP), style, FRAME, kept),
+    ) == first
+    assert composed == []
+
+
+def test_what_two_rounds_did_not_use_is_dropped(composed: list[Any]) -> None:
+    kept, style = Kept(), load_style()
+    draw(model(CUP), style, FRAME, kept)
+    kept.turn()
+    kept.turn()
+    del composed[:]
+    draw(model(CUP), style, FRAME, kept)
+    assert composed
