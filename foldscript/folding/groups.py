@@ -189,7 +189,7 @@ def _leave(paper: Folding, outside: Names, passed: set[str], known: set[str], st
         if name in inner.points:
             names.name_point(name, inner.points[name])
         if name in inner.creases:
-            names.name_crease(name, inner.creases[name])
+            names.name_crease(name, inner.creases[name], inner.made.get(name, 0))
     paper.names = names
     for k in range(start, len(paper.history)):
         if paper.said[k].new_name and paper.said[k].new_name not in passed:

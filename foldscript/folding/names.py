@@ -22,7 +22,7 @@ class Names:
 
     `inherited` are names from what the script starts from: it may give them anew. What a call of a
     group has held on to as the eye saw it has its place and its words in `held_points` and
-    `held_lines`, under keys that no script can write.
+    `held_lines`, under keys that no script can write. `made` tells which step made a crease.
     """
 
     points: dict[str, Point] = field(default_factory=dict)
@@ -30,6 +30,7 @@ class Names:
     inherited: frozenset[str] = frozenset()
     held_points: dict[str, tuple[Point, Phrase]] = field(default_factory=dict)
     held_lines: dict[str, tuple[tuple[Segment, ...], Phrase]] = field(default_factory=dict)
+    made: dict[str, int] = field(default_factory=dict)
 
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Names:
@@ -43,6 +44,7 @@ class Names:
             self.inherited,
             dict(self.held_points),
             dict(self.held_lines),
+            dict(self.made),
         )
 
     def name_point(self, name: str, at: Point) -> None:
@@ -51,10 +53,13 @@ class Names:
         self.points[name] = at
         self.inherited -= {name}
 
-    def name_crease(self, name: str, creases: tuple[Segment, ...]) -> None:
-        """Gives a crease a name, a new one or an inherited one."""
+    def name_crease(self, name: str, creases: tuple[Segment, ...], step: int = 0) -> None:
+        """Gives a crease a name, a new one or an inherited one; `step` has made it."""
         self.points.pop(name, None)
         self.creases[name] = creases
+        self.made.pop(name, None)
+        if step:
+            self.made[name] = step
         self.inherited -= {name}
 
     def known(self) -> list[str]:

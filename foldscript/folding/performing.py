@@ -203,7 +203,7 @@ def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None
             raise Refusal(
                 "nothing-to-name", f"'{said.verb}' makes no crease to name", span=said.name_span
             )
-        paper.names.name_crease(said.new_name, outcome.creases)
+        paper.names.name_crease(said.new_name, outcome.creases, number)
     remember_deed(
         paper,
         said,

@@ -21,7 +21,8 @@ from ..moves.request import LineValue, PointValue, Quantity, Quoted, Steps, Valu
 from ..paper import silhouette
 from ..paper.state import State
 from ..syntax import nodes
-from ..wording import Phrase, phrase
+from ..wording import Number, Phrase, phrase
+from . import saying
 from .names import Names, bent_edge, tell_apart
 from .spans import by_line, from_left, hull, rim_side
 
@@ -93,8 +94,9 @@ class Scope:
                     "mark a point on it first", span=node.span,
                 )  # fmt: skip
             raise self._unknown(node)
-        template = "corner {name}" if node.text in self.state.sheet.corner_names else "point {name}"
-        return self.on_sheet(sheet, phrase(template, name=node.text), node.span, node.text)
+        corner = node.text in self.state.sheet.corner_names
+        words = phrase("corner {name}" if corner else "point {name}", name=node.text)
+        return self.on_sheet(sheet, words, node.span, node.text)
 
     def _unknown(self, node: nodes.Name) -> Refusal:
         near = difflib.get_close_matches(node.text, self.names.known(), 1, 0.6)
@@ -130,21 +132,15 @@ class Scope:
                 "say which, such as 'bottom left corner', or name it",
                 span=node.span,
             )
-        return replace(
-            self.at(next(iter(found)), Phrase(f"the {words} corner"), node.span), seen=True
-        )
+        told = saying.seen("corner", node.toward)
+        return replace(self.at(next(iter(found)), told, node.span), seen=True)
 
     def _fraction(self, node: nodes.Fraction) -> PointValue:
         p, q = self.point(node.start), self.point(node.end)
         t = node.numerator / node.denominator
-        letters = (p.letter or p.words.render(), q.letter or q.words.render())
-        if same(t, 0.5):
-            words = phrase("the middle of {p}{q}", p=letters[0], q=letters[1])
-        else:
-            words = phrase(
-                "the point {n}/{d} of the way from {p} to {q}",
-                n=str(node.numerator), d=str(node.denominator), p=letters[0], q=letters[1],
-            )  # fmt: skip
+        sheet = self.state.sheet
+        rim = p.sheet and q.sheet and rim_side(sheet, p.sheet, q.sheet)
+        words = saying.between(p, q, node.numerator, node.denominator, rim=bool(rim))
         if p.sheet is not None and q.sheet is not None and self._go_together(p, q):
             return self.on_sheet(geo.between(p.sheet, q.sheet, t), words, node.span)
         spot = geo.between(p.at, q.at, t)
@@ -157,16 +153,7 @@ class Scope:
         start, end = from_left(line.segment)
         t = node.numerator / node.denominator
         spot = geo.between(start, end, t)
-        if same(t, 0.5):
-            words = phrase("the middle of {line}", line=line.words)
-        else:
-            side = "left" if end[0] - start[0] > EPS else "lower"
-            words = phrase(
-                "the point {n}/{d} of the way along {line} from its " + side + " end",
-                n=str(node.numerator),
-                d=str(node.denominator),
-                line=line.words,
-            )
+        words = saying.along(line.words, (start, end), node.numerator, node.denominator)
         carriers = tuple(i for i in self.state.facets_at(spot) if i in line.facets)
         return self.at(spot, words, node.span, carriers)
 
@@ -220,7 +207,9 @@ class Scope:
                 return self._line_through(node)
             case nodes.LineSquareTo():
                 p, to = self.point(node.through), self.line(node.to)
-                words = phrase("the line through {p} square to {line}", p=p.words, line=to.words)
+                words = phrase(
+                    "the line through {p} at a right angle to {line}", p=p.words, line=to.words
+                )
                 return self._drawn(geo.perpendicular_at(to.line, p.at), words, node.span, p)
             case nodes.LineParallelTo():
                 p, to = self.point(node.through), self.line(node.to)
@@ -253,7 +242,7 @@ class Scope:
         turned = rotation(math.radians(node.degrees))(base)
         words = phrase(
             "the line through {p} at {n} degrees to {line}",
-            p=p.words, n=f"{node.degrees:g}", line=to.words,
+            p=p.words, n=Number(f"{node.degrees:g}"), line=to.words,
         )  # fmt: skip
         return self._drawn(geo.line_at(p.at, turned), words, node.span, p)
 
@@ -281,10 +270,7 @@ class Scope:
             )
         common = tuple(f for f in p.facets if f in q.facets)
         letters = tuple((v.letter, v.at) for v in (p, q) if v.letter)
-        if len(letters) == 2:
-            words = phrase("line {p}{q}", p=letters[0][0], q=letters[1][0])
-        else:
-            words = phrase("the line from {p} to {q}", p=p.words, q=q.words)
+        words = saying.through(p, q)
         carriers = common if common else self.state.top_down({*p.facets, *q.facets})
         return LineValue(
             geo.line_through(p.at, q.at), (p.at, q.at), carriers, words, node.span, letters
@@ -319,10 +305,11 @@ class Scope:
         line, members = groups[0]
         segment = hull([seg for _, seg in members])
         carriers = self.state.top_down({i for i, _ in members})
-        plain = len(node.text) <= 2 or not node.text.isalpha()
-        words = phrase("crease {name}" if plain else "the {name} crease", name=node.text)
+        words = said or saying.crease(
+            self.state, self.names, node.text, line, segment or placed[0][1]
+        )
         return LineValue(
-            line, segment, carriers, said or words, node.span,
+            line, segment, carriers, words, node.span,
             name="" if said else node.text, creases=segments,
         )  # fmt: skip
 
@@ -354,14 +341,16 @@ class Scope:
         ]
         return LineValue(
             geo.line_through(*segment), segment, self.state.top_down(carriers),
-            Phrase(f"the {words} edge"), node.span,
+            saying.seen("edge", node.toward), node.span,
         )  # fmt: skip
 
     def _centre_line(self, node: nodes.Seen) -> LineValue:
         x, y = silhouette.centre(self.state)
         level = "horizontal" in node.toward
         line = Line(0.0, 1.0, y) if level else Line(1.0, 0.0, x)
-        words = Phrase("the horizontal centre line") if level else Phrase("the centre line")
+        words = (
+            Phrase("the horizontal centre line") if level else Phrase("the vertical centre line")
+        )
         return self._drawn(line, words, node.span)
 
     def _edge(self, node: nodes.EdgeOf) -> LineValue:
@@ -387,8 +376,7 @@ class Scope:
             if geo.overlap_of((p.sheet, q.sheet), seg) is not None
         ]
         letters = tuple((v.letter, v.at) for v in (p, q) if v.letter)
-        name = "{p}{q}" if all(len(n) == 1 for n, _ in letters) else "{p} {q}"
-        words = phrase("edge " + name, p=p.letter or "?", q=q.letter or "?")
+        words = saying.edge(p, q)
         return LineValue(
             geo.line_through(p.at, q.at), (p.at, q.at), self.state.top_down(set(carriers)), words,
             node.span, letters,

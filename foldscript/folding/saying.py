@@ -1,0 +1,172 @@
+"""What captions call the points and lines of the paper: in a folder's words, not in the script's.
+
+In: a point or line as it lies now. Out: phrases that can be translated. A folder cannot see the names
+that a script gives to creases, so a crease is told by how it runs and, where several run like it, by the
+step that made it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from ..geometry import lines as geo
+from ..geometry import polygons
+from ..geometry.isometries import map_segment
+from ..geometry.lines import Line, Segment, subtract, unit
+from ..moves.request import PointValue
+from ..paper import silhouette
+from ..paper.state import State
+from ..wording import Phrase, Template, phrase
+from .names import Names
+from .spans import by_line
+
+CORNERS: dict[tuple[str, ...], Template] = {
+    ("top",): "the top corner",
+    ("bottom",): "the bottom corner",
+    ("left",): "the left corner",
+    ("right",): "the right corner",
+    ("top", "left"): "the top left corner",
+    ("top", "right"): "the top right corner",
+    ("bottom", "left"): "the bottom left corner",
+    ("bottom", "right"): "the bottom right corner",
+}
+EDGES: dict[tuple[str, ...], Template] = {
+    ("top",): "the top edge",
+    ("bottom",): "the bottom edge",
+    ("left",): "the left edge",
+    ("right",): "the right edge",
+    ("top", "left"): "the top left edge",
+    ("top", "right"): "the top right edge",
+    ("bottom", "left"): "the bottom left edge",
+    ("bottom", "right"): "the bottom right edge",
+}
+_PARTS: dict[Fraction, Template] = {
+    Fraction(1, 3): "a third",
+    Fraction(2, 3): "two thirds",
+    Fraction(1, 4): "a quarter",
+    Fraction(3, 4): "three quarters",
+    Fraction(1, 5): "a fifth",
+    Fraction(2, 5): "two fifths",
+    Fraction(3, 5): "three fifths",
+    Fraction(4, 5): "four fifths",
+    Fraction(1, 6): "a sixth",
+    Fraction(5, 6): "five sixths",
+    Fraction(1, 8): "an eighth",
+    Fraction(3, 8): "three eighths",
+    Fraction(5, 8): "five eighths",
+    Fraction(7, 8): "seven eighths",
+}
+_CREASES: dict[str, tuple[Template, Template]] = {
+    "level": ("the horizontal crease", "the horizontal crease made in step {n}"),
+    "upright": ("the vertical crease", "the vertical crease made in step {n}"),
+    "diagonal": ("the diagonal crease", "the diagonal crease made in step {n}"),
+    "slanting": ("the slanting crease", "the slanting crease made in step {n}"),
+}
+
+
+def seen(kind: str, toward: tuple[str, ...]) -> Phrase:
+    """'the top left corner', 'the bottom edge'."""
+    return Phrase((CORNERS if kind == "corner" else EDGES)[toward])
+
+
+def part(numerator: int, denominator: int) -> Phrase:
+    """'a third', 'three quarters', '3/7'."""
+    known = _PARTS.get(Fraction(numerator, denominator))
+    return Phrase(known) if known else phrase("{part}", part=f"{numerator}/{denominator}")
+
+
+def ends(*names: str) -> str:
+    """'AB', or 'A M2' where a name has several letters."""
+    return ("" if all(len(name) == 1 for name in names) else " ").join(names)
+
+
+def between(p: PointValue, q: PointValue, numerator: int, denominator: int, *, rim: bool) -> Phrase:
+    """A point on the way from p to q; `rim` tells that both lie on one edge of the sheet."""
+    half = 2 * numerator == denominator
+    if p.letter and q.letter:
+        pq = ends(p.letter, q.letter)
+        if half and rim:
+            return phrase("the middle of edge {ends}", ends=pq)
+        if half:
+            return phrase("the middle of line {ends}", ends=pq)
+    if half:
+        return phrase("the point halfway between {p} and {q}", p=p.words, q=q.words)
+    return phrase(
+        "the point {part} of the way from {p} to {q}",
+        part=part(numerator, denominator), p=p.words, q=q.words,
+    )  # fmt: skip
+
+
+def along(line: Phrase, segment: Segment, numerator: int, denominator: int) -> Phrase:
+    """A point on a line, counted from its left end, or from its lower one where it is upright."""
+    if 2 * numerator == denominator:
+        return phrase("the middle of {line}", line=line)
+    start, end = segment
+    how_far = part(numerator, denominator)
+    if _runs(subtract(end, start)) == "upright":
+        return phrase("the point {part} of the way up {line}", part=how_far, line=line)
+    return phrase(
+        "the point {part} of the way along {line} from its left end", part=how_far, line=line
+    )
+
+
+def through(p: PointValue, q: PointValue) -> Phrase:
+    """The line through two points."""
+    if p.letter and q.letter:
+        return phrase("line {ends}", ends=ends(p.letter, q.letter))
+    return phrase("the line from {p} to {q}", p=p.words, q=q.words)
+
+
+def edge(p: PointValue, q: PointValue) -> Phrase:
+    """The edge of the sheet between two points."""
+    if p.letter and q.letter:
+        return phrase("edge {ends}", ends=ends(p.letter, q.letter))
+    return phrase("the edge between {p} and {q}", p=p.words, q=q.words)
+
+
+def crease(state: State, names: Names, name: str, line: Line, segment: Segment) -> Phrase:
+    """A crease or fold that the script has named."""
+    outer = _outer_edge(state, segment)
+    if outer is not None:
+        return outer
+    runs = _runs(line.direction)
+    plain, dated = _CREASES[runs]
+    step = names.made.get(name)
+    if step is None or name in names.inherited or not _rivals(state, line, runs):
+        return Phrase(plain)
+    return phrase(dated, n=str(step))
+
+
+def _runs(way: geo.Point) -> str:
+    x, y = unit(way)
+    if abs(y) < 0.01:
+        return "level"
+    if abs(x) < 0.01:
+        return "upright"
+    return "diagonal" if abs(abs(x) - abs(y)) < 0.01 else "slanting"
+
+
+def _outer_edge(state: State, segment: Segment) -> Phrase | None:
+    """The edge of the figure that a fold is now, where it can be told by its direction."""
+    sides = [side for ring in silhouette.outlines(state) for side in polygons.edges(ring)]
+    side = next((s for s in sides if geo.overlap_of(s, segment) is not None), None)
+    if side is None:
+        return None
+    for toward in EDGES:
+        if silhouette.edges_toward(state, toward) == (side,):
+            return seen("edge", toward)
+    return None
+
+
+def _rivals(state: State, line: Line, runs: str) -> bool:
+    """Whether another crease runs the same way."""
+    placed: list[tuple[int, Segment]] = []
+    for facet in state.facets:
+        for segment in state.creases:
+            piece = polygons.clip_segment(facet.outline, segment)
+            if piece is not None:
+                placed.append((0, map_segment(facet.place, piece)))
+    return any(
+        _runs(other.direction) == runs and not geo.same_line(other, line)
+        for other, _ in by_line(placed)
+    )
