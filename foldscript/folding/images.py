@@ -217,6 +217,11 @@ class Trace:
         )
 
     @property
+    def is_empty(self) -> bool:
+        """Whether nothing was folded or creased."""
+        return not self.pieces and not self.creases
+
+    @property
     def middle(self) -> Point:
         """The middle of the largest piece, or of the longest crease."""
         if self.pieces:

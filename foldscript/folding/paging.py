@@ -64,7 +64,7 @@ def refuse_other_pages(
     whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
     for place in astray(paper.state, symmetry.sheet, motion, whole, after=False):
         if not any(trace.holds(place) for trace in folded):
-            raise Refusal("covered", f"the flap for {part.words} lies under others there")
+            raise _covered(f"the flap for {part.words} lies under others there")
 
 
 def refuse_covered(paper: Folding, deed: Deed, sheet: Isometry) -> None:
@@ -77,7 +77,11 @@ def refuse_covered(paper: Folding, deed: Deed, sheet: Isometry) -> None:
         ]
         (above, below), (above_now, below_now) = over_and_under
         if above != above_now and below != below_now:
-            raise Refusal("covered", f"the flap for step {deed.step} lies under others there")
+            raise _covered(f"the flap for step {deed.step} lies under others there")
+
+
+def _covered(message: str) -> Refusal:
+    return Refusal("covered", message, "turn flaps like pages first: 'swing'")
 
 
 def _layers_around(state: State, place: Point) -> tuple[int, int]:

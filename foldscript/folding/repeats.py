@@ -35,7 +35,15 @@ from .choosing import (
 )
 from .images import Trace
 from .paging import PAGE, paged, turn_back
-from .parts import Part, last_crease, names_given, restore, save, turned_over
+from .parts import (
+    Part,
+    last_crease,
+    names_given,
+    restore,
+    save,
+    trace_of,
+    turned_over,
+)
 from .performing import Folding, refuse_taken
 from .repeat_words import Words, read_words, where_words
 from .replaying import Calls, renamings, replay
@@ -59,11 +67,19 @@ def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry
     turned = turned_over(paper, part.start)
     if not words.placed and (words.again or words.times is None):
         found = None
-        if turned and not words.again and not _turns_inside(paper, part):
+        folds = not trace_of(paper, part).is_empty
+        if turned and folds and not words.again and not _turns_inside(paper, part):
             found = facing(survey(paper, part, leaves=False))
         if not found:
             return _again(paper, part, statement, words, carry)
     _refuse_turns(paper, part, words.steps.span)
+    if trace_of(paper, part).is_empty:
+        raise Refusal(
+            "nothing-to-repeat",
+            f"nothing is folded or creased in {part.words}",
+            "repeat a step that folds, or write this one out again",
+            span=words.steps.span,
+        )
     everything = survey(paper, part, leaves=bool(words.points) or not words.placed)
     targets = _targets(everything, words, statement)
     return _images(paper, number, everything, targets, words, statement)
@@ -261,7 +277,8 @@ def _one_of(
                     paper, number, found.part, option.symmetry, left[k][1], folded=since
                 )
             except Refusal as refusal:
-                problem = problem or _there(refusal, found, option, span)
+                if problem is None or problem.code == "covered":
+                    problem = _there(refusal, found, option, span)
                 restore(paper, ready)
     assert problem is not None
     raise problem

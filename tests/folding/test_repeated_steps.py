@@ -179,3 +179,10 @@ def test_nests_have_a_limit() -> None:
     assert refused(*steps).code == "too-many-moves"
     deep = ["turn over", *(f"repeat step {k} again" for k in range(1, 30))]
     assert refused(*deep).code == "too-deep"
+
+
+@pytest.mark.parametrize("where", ["behind", "on the right", ", 3 times", "on C"])
+def test_nothing_folded(where: str) -> None:
+    """A step that only names a point has no place of its own."""
+    found = refused("mark N at 1/3 of A D", f"repeat step 1 {where}")
+    assert (found.code, found.words) == ("nothing-to-repeat", "step 1")
