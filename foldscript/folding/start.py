@@ -29,6 +29,7 @@ from .performing import Folding
 from .steps import Model, Step
 
 SUFFIX = ".foldscript"
+_BASE = f"-base{SUFFIX}"
 _COLOURING = re.compile(r"\b(coloured|colored|white|plain)\s+side\b")
 #: Scripts that start from one another, in a row.
 LONGEST_CHAIN = 10
@@ -130,7 +131,8 @@ def bases_folder() -> Path:
 
 def base_names() -> list[str]:
     """Names of all bases, without the word 'base'."""
-    return sorted(p.stem.replace("-", " ") for p in bases_folder().glob(f"*{SUFFIX}"))
+    files = bases_folder().glob(f"*{_BASE}")
+    return sorted(p.name.removesuffix(_BASE).replace("-", " ") for p in files)
 
 
 def _started(
@@ -202,7 +204,7 @@ def find_other(words: str, here: Path) -> tuple[Path, str]:
     name = ALSO_CALLED.get(name, name)
     names = base_names()
     if name in names:
-        file = f"{name.replace(' ', '-')}{SUFFIX}"
+        file = f"{name.replace(' ', '-')}{_BASE}"
         return bases_folder() / file, f"bases/{file}"
     near = difflib.get_close_matches(name, names, 1, 0.6)
     raise Refusal(

@@ -53,7 +53,7 @@ AREAS = {
 @pytest.mark.parametrize("name", base_names())
 def test_every_base(name: str) -> None:
     """It folds soundly from the flat sheet, says whence it comes, and is started from by its name."""
-    path = bases_folder() / f"{name.replace(' ', '-')}.foldscript"
+    path = bases_folder() / f"{name.replace(' ', '-')}-base.foldscript"
     base = check(path)
     assert_sound(base)
     assert base.credit == "traditional"

@@ -15,7 +15,7 @@ from foldscript.diagnostics import FoldscriptError
 from foldscript.folding.steps import Model
 from foldscript.output.creases import creases_dxf
 
-WATERBOMB = Path(__file__).parents[2] / "samples" / "bases" / "waterbomb.foldscript"
+WATERBOMB = Path(__file__).parents[2] / "samples" / "bases" / "waterbomb-base.foldscript"
 
 
 def built(tmp_path: Path, *formats: str, page: str = "A4", style: str = "colour") -> list[Path]:

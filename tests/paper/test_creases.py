@@ -27,7 +27,8 @@ from .sheets import M, V, rectangle, spread
 from .test_bases import BASES, A, B, C, D
 
 ROOT = Path(__file__).parents[2]
-SHIPPED = sorted({p.stem for p in (ROOT / "samples" / "bases").glob("*.foldscript")} & set(BASES))
+SCRIPTS = ROOT / "samples" / "bases"
+SHIPPED = [name for name in sorted(BASES) if (SCRIPTS / f"{name}-base.foldscript").exists()]
 
 
 def model(path: Path) -> Model:
@@ -103,7 +104,7 @@ def test_shipped_bases(name: str, tmp_path: Path) -> None:
     found = crease_pattern(
         folded(f"start from {name} base\n{LAST[name]}", tmp_path).finished
         if name in LAST
-        else model(ROOT / "samples" / "bases" / f"{name}.foldscript").finished
+        else model(SCRIPTS / f"{name}-base.foldscript").finished
     )
     valleys, mountains = found.lines[Kind.VALLEY], found.lines[Kind.MOUNTAIN]
     ways = [(_placed(base.valleys, m), _placed(base.mountains, m)) for m in _placements()]
