@@ -113,12 +113,19 @@ def test_a_finger_swipes(chromium: Browser, address: str) -> None:
     shown = Watched(context, address)
     touch = context.new_cdp_session(shown.page)
 
+    def send(kind: str, *points: tuple[float, float]) -> None:
+        fingers = [{"x": x, "y": y} for x, y in points]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": fingers})
+
     def swipe(start: tuple[int, int], end: tuple[int, int]) -> str:
-        for kind, points in (("touchStart", [start]), ("touchMove", [end]), ("touchEnd", [])):
-            touch.send(
-                "Input.dispatchTouchEvent",
-                {"type": kind, "touchPoints": [{"x": x, "y": y} for x, y in points]},
-            )
+        """As slow as a hand: Chromium takes jumps for flings, and the next tap for their end."""
+        send("touchStart", start)
+        for part in (0.25, 0.5, 0.75, 1.0):
+            shown.page.wait_for_timeout(16)
+            x, y = (a + (b - a) * part for a, b in zip(start, end, strict=True))
+            send("touchMove", (x, y))
+        shown.page.wait_for_timeout(100)
+        send("touchEnd")
         return shown.now()
 
     assert swipe((320, 400), (80, 420)) == "Step 1 of 3"
