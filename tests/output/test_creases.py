@@ -32,7 +32,7 @@ def test_svg_is_as_large_as_the_sheet(tmp_path: Path, style: str) -> None:
     """150 mm are 425.2 points; large print never enlarges a pattern."""
     (path,) = built(tmp_path, "creases", style=style)
     text = path.read_text("utf-8")
-    assert path.name == "waterbomb-creases.svg"
+    assert path.name == "waterbomb-base-creases.svg"
     size = re.search(r'width="([\d.]+)pt"', text)
     assert size
     assert float(size[1]) == pytest.approx(150 / 25.4 * 72 + 16, abs=0.01)
