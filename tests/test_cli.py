@@ -355,3 +355,16 @@ def test_misuse(tmp_path: Path, args: list[str], said: str) -> None:
     assert done.code == 2
     assert said in done.err
     assert list(tree(tmp_path)) == ["card.foldscript"]
+
+
+# --- the symbol poster ---------------------------------------------------------------------
+
+
+def test_signs(tmp_path: Path) -> None:
+    done = run("signs", "--style", "grey", "--out", "wall", cwd=tmp_path)
+    assert done.code == 0, done.err
+    assert done.out.split() == [str(Path("wall") / "signs" / "signs-grey.pdf")]
+    assert "wall/signs/signs-grey-page-1.svg" in {p.replace("\\", "/") for p in tree(tmp_path)}
+    wrong = run("signs", "--style", "gray", cwd=tmp_path)
+    assert wrong.code == 2
+    assert "did you mean 'grey'?" in wrong.err

@@ -14,7 +14,7 @@ from ..paper.signs import Act, RepeatSign, Rotate, TurnOver
 from . import turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
-from .outlines import arc, item_box, polyline, shifted, union_box
+from .outlines import arc, circle, item_box, polyline, shifted, union_box
 from .scene import Path, Point, Scene, Text
 from .styles import Style
 from .surroundings import Surroundings
@@ -28,6 +28,8 @@ WIDTH, HEIGHT = 46.0, 26.0
 _NAMES: dict[str, str] = {
     "paper.coloured": "Coloured side of the paper",
     "paper.plain": "Plain side of the paper",
+    "edge": "Edge of the paper",
+    "edge.under": "Layer behind an edge",
     "fold.valley": "Valley fold: fold to the front",
     "fold.mountain": "Mountain fold: fold to the back",
     "fold.pinch": "Pinch: crease only here",
@@ -50,9 +52,10 @@ _NAMES: dict[str, str] = {
     "mark.equal-angles": "Equal angles",
     "mark.equal-lengths": "Equal lengths",
     "mark.right-angle": "Right angle",
-    "rotate": "Turn the model round by this much",
-    "repeat": "Repeat these steps here, once for each tick",
-    "scale": "Drawn this much larger than the first figure, from here on",
+    "inset": "Part of the step, drawn larger",
+    "rotate": "Rotate: turn the model round by this much",
+    "repeat": "Repeat: do these steps here too, once for each tick",
+    "scale": "Larger scale: drawn this much larger than the first figure",
 }
 assert all(f"arrow.{act.value}" in _NAMES for act in Act)
 
@@ -67,7 +70,7 @@ def sign_name(key: str) -> str:
 def sign_keys() -> tuple[str, ...]:
     """Every key there is, in the order of the page's key."""
     named = list(_NAMES)
-    lines = [k for k in named if k.split(".")[0] in ("paper", "fold", "crease", "line")]
+    lines = [k for k in named if k.split(".")[0] in ("paper", "edge", "fold", "crease", "line")]
     spots = [f"point.{k}" for k in glyphs() if k != "cut" and not k.startswith("turn-over")]
     turned = ["turn-over", "turn-over.top-to-bottom"]
     rest = [k for k in named if k not in lines]
@@ -115,6 +118,11 @@ def _drawn(key: str, style: Style) -> list[Item]:
         role = "fold.valley" if key == "fold.pinch" else key
         reach = 6.5 if key == "fold.pinch" else 19.0
         line: list[Item] = [Path(role, polyline(((-reach, 0.0), (reach, 0.0))))]
+        if key == "crease":
+            line += [
+                Path("edge.raw", polyline(((x, -6.0), (x, 6.0))))
+                for x in (-19.0 - style.crease_inset, 19.0 + style.crease_inset)
+            ]
         if key == "line.cut":
             line = [Path(role, polyline(((-10.0, 0.0), (19.0, 0.0)))),
                     *glyph_paths("cut", (-11.5, 0.0))]  # fmt: skip
@@ -140,17 +148,21 @@ def _arrow_sample(act: Act) -> list[Item]:
     reach = 11.0 if act is Act.CRIMP else 17.0
     tail: Point = (-reach, 0.0)
     head: Point = (reach, 0.0)
-    if act is not Act.MOUNTAIN:
+    if act not in _INTO_PAPER:
         around = Surroundings(shapely.Polygon(), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
         return _centred(arrow(act, tail, head, False, around))
-    sheet = ((1.0, -11.0), (19.0, -11.0), (19.0, 7.0), (1.0, 7.0))
+    sheet = ((-1.0, -10.0), (20.0, -10.0), (20.0, 9.0), (-1.0, 9.0))
     around = Surroundings(shapely.Polygon(sheet), (-WIDTH / 2, -HEIGHT / 2, WIDTH / 2, HEIGHT / 2))
     around.arrows.extend((x, y) for x in range(-16, 3, 2) for y in (5.0, 8.0, 11.0))  # bulge upward
     return [
         Path("paper.coloured", polyline(sheet, closed=True)),
         Path("edge.raw", polyline(sheet, closed=True)),
-        *arrow(act, (-17.0, -0.5), (13.0, -0.5), False, around),
+        *arrow(act, (-19.0, 3.0), (15.0, 3.0), False, around),
     ]
+
+
+#: Arrows whose end runs behind or between layers: their samples show the paper.
+_INTO_PAPER = (Act.MOUNTAIN, Act.TUCK, Act.INSIDE_REVERSE)
 
 
 def _angles(style: Style) -> list[Item]:
@@ -192,6 +204,34 @@ def _repeat(style: Style) -> list[Item]:
     return list(turns.repeat_sign(RepeatSign(2, 4, 1, ""), (19.0, 0.0), (1.0, 0.0), style))
 
 
+def _edge(style: Style) -> list[Item]:
+    return [Path("edge.raw", polyline(((-19.0, 0.0), (19.0, 0.0))))]
+
+
+def _edge_under(style: Style) -> list[Item]:
+    """The corner of a flap over the corner of a layer behind it."""
+    gap = style.layer_gap
+    upper = ((-16.0, 9.0), (0.0, -7.0), (16.0, 9.0))
+    lower = ((-16.0, 9.0), (0.0, -7.0 - 1.6 * gap), (16.0, 9.0))
+    return [
+        Path("paper.coloured", polyline(lower, closed=True)),
+        Path("edge.under", polyline(lower)),
+        Path("paper.plain", polyline(upper, closed=True)),
+        Path("edge.raw", polyline(upper)),
+    ]
+
+
+def _inset(style: Style) -> list[Item]:
+    return [
+        Path("edge.raw", polyline(((-20.0, 10.0), (-6.0, 10.0), (-13.0, 0.0)), closed=True)),
+        Path("sign", circle((-13.0, 2.0), 4.0)),
+        Path("leader", polyline(((-9.1, 1.2), (1.8, -0.8)))),
+        Path("sign", circle((11.5, -1.0), 9.8)),
+        Path("edge.raw", polyline(((5.0, 5.4), (11.5, -4.4), (18.0, 5.4)))),
+        Path("fold.valley", polyline(((7.8, 1.2), (15.2, 1.2)))),
+    ]
+
+
 def _pinch(style: Style) -> list[Item]:
     return [
         Path("edge.raw", polyline(((-16.0, 7.0), (16.0, 7.0)))),
@@ -204,6 +244,9 @@ _SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
     "mark.equal-lengths": _lengths,
     "mark.right-angle": _right_angle,
     "fold.pinch": _pinch,
+    "edge": _edge,
+    "edge.under": _edge_under,
+    "inset": _inset,
     "repeat": _repeat,
     "rotate": lambda style: turns.turn(Rotate(90.0), (0.0, 0.0), style),
     "turn-over": lambda style: turns.turn(TurnOver(True), (0.0, 0.0), style),

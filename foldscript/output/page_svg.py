@@ -19,27 +19,35 @@ from ..drawing.outlines import shifted
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..pages.document import Page, Placed
-from .svg import ground, item_elements, number
+from .svg import Words, ground, item_elements, number
 
 
-def page_svg(page: Page, style: Style) -> bytes:
-    """One page: UTF-8 with an XML declaration, as wide and high as its paper."""
+def page_svg(page: Page, style: Style, title: str = "", language: str = "en") -> bytes:
+    """One page: UTF-8 with an XML declaration, as wide and high as its paper.
+
+    With a title it is a document of its own: it says what it is and in which language, and every
+    figure what it shows, for those who cannot see it.
+    """
     wide, high = number(page.size.width), number(page.size.height)
     drawing = svgwrite.Drawing(size=(f"{wide}pt", f"{high}pt"), debug=False)
     inner = number(page.size.width / page.scale), number(page.size.height / page.scale)
     drawing["viewBox"] = f"0 0 {inner[0]} {inner[1]}"
+    if title:
+        drawing["role"] = "graphics-document document"
+        drawing["lang"] = drawing["xml:lang"] = language
+        drawing.add(Words("title", title))
     drawing.add(Rect(size=inner, fill=ground(style), debug=False))
-    for element in _elements(page.items, style):
+    for element in _elements(page.items, style, bool(title)):
         drawing.add(element)
     body = drawing.tostring().replace("<defs />", "", 1)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
 
 
-def _elements(items: Iterable[Placed], style: Style) -> Iterable[BaseElement]:
+def _elements(items: Iterable[Placed], style: Style, told: bool) -> Iterable[BaseElement]:
     """A group for each figure; runs of text and rules as they stand."""
     for in_figure, run in groupby(items, key=lambda item: isinstance(item.content, Scene)):
         if in_figure:
-            yield from (_figure(item, style) for item in run)
+            yield from (_figure(item, style, told) for item in run)
         else:
             flat = (
                 shifted(item.content, *item.at)
@@ -49,13 +57,16 @@ def _elements(items: Iterable[Placed], style: Style) -> Iterable[BaseElement]:
             yield from item_elements(flat, style)
 
 
-def _figure(placed: Placed, style: Style) -> BaseElement:
+def _figure(placed: Placed, style: Style, told: bool) -> BaseElement:
     assert isinstance(placed.content, Scene)
     place = f"translate({number(placed.at[0])} {number(placed.at[1])})"
     if abs(placed.scale - 1.0) > 1e-6:
         place += f" scale({placed.scale:.5f})"
     group = Group(debug=False, class_="figure")
     group["transform"] = place
+    if told and placed.content.title:
+        group["role"] = "img"
+        group.add(Words("title", placed.content.title))
     for element in item_elements(placed.content.items, style):
         group.add(element)
     return group

@@ -1,0 +1,67 @@
+"""What each sign tells the folder to do, or where it stands, for the symbol poster.
+
+In: the key of a sign (`legend.sign_keys`). Out: the sentence. Names are in the legend.
+"""
+
+from __future__ import annotations
+
+#: Sections of the poster, and how the keys in them begin.
+SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Paper and edges", ("paper.", "edge")),
+    ("Lines", ("fold.", "crease", "line.")),
+    ("Arrows", ("arrow.",)),
+    ("Places", ("point.landmark", "mark.", "point.detail", "inset")),
+    ("What hands, eye and breath do", ("point.",)),
+    ("Between figures", ("turn-over", "rotate", "scale", "repeat")),
+)
+
+MEANINGS: dict[str, str] = {
+    "paper.coloured": "The tinted side of the sheet faces you here.",
+    "paper.plain": "The white side of the sheet faces you here.",
+    "edge": "Heaviest line: the paper ends or is folded here.",
+    "edge.under": "Fine line beside an edge: a layer behind, drawn a little aside so that you see it.",
+    "fold.valley": "Even dashes. Fold the paper over in front, so that the crease is a valley.",
+    "fold.mountain": "A dash and two dots. Fold the paper away behind, so that the crease is a ridge.",
+    "fold.pinch": "Crease only where the short line is, and unfold.",
+    "fold.hidden": "Dots. The fold is made here, behind the layers that you see.",
+    "crease": "Thin line that stops short of the edges: folded in an earlier step, flat now.",
+    "line.guide": "Fine dots. Nothing is folded here; the line shows where to go.",
+    "line.cut": "Cut along the line with scissors.",
+    "arrow.valley": "Solid head. Bring the paper from the tail over the front to the head.",
+    "arrow.mountain": "Half a head. Bring the paper from the tail behind; dots run under the paper.",
+    "arrow.fold-unfold": "Fold to the solid head, crease, and come back to the open head.",
+    "arrow.unfold": "Open head. Open what was folded, to the head.",
+    "arrow.pleat": "Fold there and back, to make a step in the paper.",
+    "arrow.crimp": "Pleat both layers at once, one to either side; the small sign shows the edge end on.",
+    "arrow.tuck": "Slide the paper in where the dots begin.",
+    "arrow.pull-out": "Draw out paper from between the layers, as far as the head.",
+    "arrow.swing": "Turn the flap over at the bar, as you turn a page.",
+    "arrow.inside-reverse": "Open the two layers a little and push the tip in between them.",
+    "arrow.outside-reverse": "Open the two layers and wrap them round, one on either side.",
+    "arrow.squash": "Open the flap and press it flat, so that the fold comes to lie on the bar.",
+    "arrow.lift": "Raise the paper from the ring towards the head.",
+    "point.landmark": "Look here: these points meet, or the fold runs through them.",
+    "point.push": "Push the paper in at the tip of the arrow.",
+    "point.hold": "Keep a finger here while you fold.",
+    "point.inflate": "Blow gently into the opening, so that the model fills with air.",
+    "point.blow": "Blow against the paper here.",
+    "point.curl": "Roll the paper round a finger or a pencil.",
+    "point.open-out": "Spread the layers apart; the model does not stay flat.",
+    "point.squeeze": "Press from both sides at once.",
+    "point.look": "The next figure is drawn as seen from here.",
+    "point.detail": "The next steps are about the part in the circle.",
+    "inset": "The part in the small circle, drawn larger beside it.",
+    "mark.equal-angles": "Angles with the same tick are equal.",
+    "mark.equal-lengths": "Lengths with the same tick are equal.",
+    "mark.right-angle": "A corner of 90 degrees.",
+    "turn-over": "The left and right sides change places; you look at the other side.",
+    "turn-over.top-to-bottom": "The top and bottom change places; you look at the other side.",
+    "rotate": "The same side stays in front; turn the model as the arrows run.",
+    "repeat": "Do the steps in the box here too, once for each tick; a half head points behind.",
+    "scale": "The number tells how many times larger than in the first figure.",
+}
+
+
+def meaning(key: str) -> str:
+    """The sentence; KeyError when there is no such sign."""
+    return MEANINGS[key]

@@ -1,0 +1,94 @@
+"""The symbol poster: every sign once, with name and meaning, in every style; its look is pinned."""
+
+from __future__ import annotations
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from foldscript.drawing.legend import sign_keys, sign_name
+from foldscript.drawing.meanings import MEANINGS, meaning
+from foldscript.drawing.outlines import item_box
+from foldscript.drawing.scene import Scene, Text
+from foldscript.drawing.styles import load_style, style_names
+from foldscript.output.fonts import measure
+from foldscript.output.page_svg import page_svg
+from foldscript.pages.poster import poster, sections
+from foldscript.pages.sizes import page_size
+from foldscript.posters import poster_files
+
+
+def test_every_sign_stands_under_one_heading() -> None:
+    keys = [key for _, found in sections() for key in found]
+    assert sorted(keys) == sorted(sign_keys())
+    assert all(found for _, found in sections())
+
+
+def test_every_sign_has_a_meaning_and_no_meaning_is_left_over() -> None:
+    assert set(MEANINGS) == set(sign_keys())
+    assert all(text.endswith(".") and text[0].isupper() for text in MEANINGS.values())
+
+
+@pytest.mark.parametrize("name", style_names())
+@pytest.mark.parametrize("size", ["A4", "A3", "A5"])
+def test_it_shows_each_sign_once_with_name_and_meaning(name: str, size: str) -> None:
+    document = poster(load_style(name), page_size(size), measure)
+    scenes = [s.content for page in document.pages for s in page.scenes]
+    shown = [key for s in scenes if isinstance(s, Scene) for key in s.signs]
+    assert sorted(shown) == sorted(sign_keys())
+    words = " ".join(document.texts())
+    for key in sign_keys():
+        assert sign_name(key).split(":")[0].split()[0] in words
+        assert meaning(key).split()[0] in words
+
+
+@pytest.mark.parametrize("name", style_names())
+def test_nothing_leaves_its_page(name: str) -> None:
+    for page in poster(load_style(name), page_size("A4"), measure).pages:
+        wide, high = page.size.width / page.scale, page.size.height / page.scale
+        for placed in page.items:
+            content = placed.content
+            if isinstance(content, Scene):
+                box = (0.0, 0.0, content.width * placed.scale, content.height * placed.scale)
+            elif isinstance(content, Text):
+                box = (0.0, -content.size, measure(content.text, content.size), 0.0)
+                if content.anchor == "end":
+                    box = (-box[2], box[1], 0.0, 0.0)
+            else:
+                found = item_box(content)
+                assert found is not None
+                box = found
+            assert placed.at[0] + box[0] >= 0
+            assert placed.at[1] + box[1] >= 0
+            assert placed.at[0] + box[2] <= wide
+            assert placed.at[1] + box[3] <= high
+
+
+def test_how_it_looks_in_black_and_white(snapshot: SnapshotAssertion) -> None:
+    document = poster(load_style("grey"), page_size("A4"), measure)
+    for page in document.pages:
+        assert page_svg(page, load_style("grey")).decode("utf-8") == snapshot
+
+
+@pytest.mark.parametrize("name", style_names())
+def test_the_inks_of_each_style(name: str, snapshot: SnapshotAssertion) -> None:
+    """What the same poster is painted with: a change of a style shows here, line by line."""
+    style = load_style(name)
+    document = poster(style, page_size("A4"), measure)
+    roles = {
+        item.role
+        for page in document.pages
+        for placed in page.items
+        for item in (
+            placed.content.items if isinstance(placed.content, Scene) else (placed.content,)
+        )
+    }
+    assert [f"{role}: {style.ink(role)}" for role in sorted(roles)] == snapshot
+
+
+def test_files_of_a_style() -> None:
+    files = poster_files(load_style("colour"), page_size("A4"))
+    assert files["signs-colour.pdf"].startswith(b"%PDF")
+    pages = [name for name in files if name.endswith(".svg")]
+    assert pages
+    assert all(b"<title>Signs of paper folding, colour</title>" in files[name] for name in pages)
+    assert any(b"<title>Valley fold: fold to the front</title>" in files[name] for name in pages)
