@@ -14,7 +14,7 @@ from ..geometry.isometries import inverse
 from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import same_point
 from ..moves.request import Outcome
-from ..paper.signs import CutLine, FoldLine, Sign
+from ..paper.signs import CutLine, EqualLengths, FoldLine, PointSign, Sign, Spot
 from ..paper.state import State
 from .steps import Panel
 
@@ -50,6 +50,8 @@ class Figures:
             self.state = now
             carried = list(outcome.signs)
         for sign in carried:
+            if isinstance(sign, EqualLengths) and self.state is not now:
+                continue
             if sign not in self.signs:
                 self.signs.append(sign)
         for name, at in outcome.letters:
@@ -60,13 +62,22 @@ class Figures:
         self.done.append(
             Panel(
                 self.state,
-                tuple(self.signs),
+                tuple(s for s in self.signs if self._is_used(s)),
                 tuple(self.before_turns),
                 tuple(self.after_turns),
                 tuple(self.labels.items()),
             )
         )
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
+
+    def _is_used(self, sign: Sign) -> bool:
+        """Whether a sign belongs in the figure: equal lengths only where a fold goes by them."""
+        if not isinstance(sign, EqualLengths):
+            return True
+        rings = [s.at for s in self.signs if isinstance(s, PointSign) and s.kind is Spot.LANDMARK]
+        ends = [p for part in sign.segments for p in part]
+        inner = [p for k, p in enumerate(ends) if any(same_point(p, q) for q in ends[:k])]
+        return any(same_point(p, ring) for p in inner for ring in rings)
 
     def finish(self) -> tuple[Panel, ...]:
         """All panels of the step; at least one.

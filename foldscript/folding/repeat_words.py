@@ -63,6 +63,8 @@ def read_words(statement: nodes.Statement) -> Words:
             words.again = True
         elif word == "behind" and not operands:
             words.behind = True
+        elif word in ("left", "right") and not operands:
+            words.side = word
         elif word in ("on", "behind") and operands:
             _place(words, operands)
             word = "on"
@@ -78,6 +80,14 @@ def read_words(statement: nodes.Statement) -> Words:
 
 def _place(words: Words, operands: list[nodes.Operand]) -> None:
     names = [o.text for o in operands if isinstance(o, nodes.Name)]
+    if names[:1] == ["other"] and names[1:] in (["flaps"], ["corners"], ["sides"]):
+        raise Refusal(
+            "repeat-times",
+            f"'the other {names[1]}' does not say how many",
+            "say how often: 'repeat step 4, 3 times'",
+            f"or name a point of each: 'on {'flaps ' if names[1] == 'flaps' else ''}B and D'",
+            span=operands[0].span.cover(operands[-1].span),
+        )
     if names == ["other", "side"]:
         words.side = "other"
     elif len(names) == 1 == len(operands) and names[0] in ("left", "right"):

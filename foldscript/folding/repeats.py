@@ -189,6 +189,14 @@ def _targets(found: Field, words: Words, statement: nodes.Statement) -> list[Tar
 def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Target:
     if groups:
         return groups[0]
+    if words.side in ("left", "right") and beside(found, "other", hidden=words.behind):
+        opposite = "right" if words.side == "left" else "left"
+        raise Refusal(
+            "repeat-on-itself",
+            f"{found.part.words} has been folded on the {words.side} itself",
+            f"say 'on the {opposite}' or 'on the other side'",
+            span=span,
+        )
     flips = found.turn.flips
 
     def fits(sheet: object, reversed_: bool) -> bool:

@@ -62,6 +62,21 @@ _CREASES: dict[str, tuple[Template, Template]] = {
     "diagonal": ("the diagonal crease", "the diagonal crease made in step {n}"),
     "slanting": ("the slanting crease", "the slanting crease made in step {n}"),
 }
+#: From one end to the other: the first, the one in the middle of three, the last.
+_PLACED: dict[str, tuple[Template, Template, Template]] = {
+    "level": (
+        "the bottom horizontal crease",
+        "the middle horizontal crease",
+        "the top horizontal crease",
+    ),
+    "upright": (
+        "the left vertical crease",
+        "the middle vertical crease",
+        "the right vertical crease",
+    ),
+}
+_RISING: Template = "the diagonal crease from the bottom left to the top right"
+_FALLING: Template = "the diagonal crease from the top left to the bottom right"
 
 
 def seen(kind: str, toward: tuple[str, ...]) -> Phrase:
@@ -131,8 +146,19 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
         return outer
     runs = _runs(line.direction)
     plain, dated = _CREASES[runs]
+    alike = [other for other in _creases(state, line) if _runs(other.direction) == runs]
+    if len(alike) == 1:
+        return Phrase(plain)
+    if runs in _PLACED and len(alike) <= 3:
+        reach = sorted(alike, key=lambda other: _middle(other)[1 if runs == "level" else 0])
+        place = next(k for k, other in enumerate(reach) if geo.same_line(other, line))
+        return Phrase(_PLACED[runs][2 if place == len(reach) - 1 else place])
+    if runs == "diagonal":
+        parallel = [o for o in alike if _rises(o.direction) == _rises(line.direction)]
+        if len(parallel) == 1:
+            return Phrase(_RISING if _rises(line.direction) else _FALLING)
     step = names.made.get(name)
-    if step is None or name in names.inherited or not _rivals(state, line, runs):
+    if step is None or name in names.inherited:
         return Phrase(plain)
     return phrase(dated, n=str(step))
 
@@ -158,15 +184,22 @@ def _outer_edge(state: State, segment: Segment) -> Phrase | None:
     return None
 
 
-def _rivals(state: State, line: Line, runs: str) -> bool:
-    """Whether another crease runs the same way."""
-    placed: list[tuple[int, Segment]] = []
-    for facet in state.facets:
-        for segment in state.creases:
-            piece = polygons.clip_segment(facet.outline, segment)
-            if piece is not None:
-                placed.append((0, map_segment(facet.place, piece)))
-    return any(
-        _runs(other.direction) == runs and not geo.same_line(other, line)
-        for other, _ in by_line(placed)
-    )
+def _creases(state: State, line: Line) -> list[Line]:
+    """The lines along which the paper is creased as it lies now, the given one among them."""
+    placed = [
+        (0, map_segment(facet.place, piece))
+        for facet in state.facets
+        for segment in state.creases
+        if (piece := polygons.clip_segment(facet.outline, segment)) is not None
+    ]
+    others = [other for other, _ in by_line(placed) if not geo.same_line(other, line)]
+    return [line, *others]
+
+
+def _middle(line: Line) -> geo.Point:
+    """The point of a line nearest to the origin."""
+    return (line.nx * line.c, line.ny * line.c)
+
+
+def _rises(way: geo.Point) -> bool:
+    return way[0] * way[1] > 0

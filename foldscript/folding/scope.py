@@ -24,7 +24,7 @@ from ..syntax import nodes
 from ..wording import Number, Phrase, phrase
 from . import saying
 from .names import Names, bent_edge, tell_apart
-from .spans import by_line, from_left, hull, rim_side
+from .spans import by_line, equal_parts, from_left, hull, rim_side
 
 
 @dataclass(frozen=True)
@@ -141,10 +141,12 @@ class Scope:
         sheet = self.state.sheet
         rim = p.sheet and q.sheet and rim_side(sheet, p.sheet, q.sheet)
         words = saying.between(p, q, node.numerator, node.denominator, rim=bool(rim))
+        parts = equal_parts(p.at, q.at, node.denominator)
         if p.sheet is not None and q.sheet is not None and self._go_together(p, q):
-            return self.on_sheet(geo.between(p.sheet, q.sheet, t), words, node.span)
-        spot = geo.between(p.at, q.at, t)
-        return self.at(spot, words, node.span)
+            found = self.on_sheet(geo.between(p.sheet, q.sheet, t), words, node.span)
+        else:
+            found = self.at(geo.between(p.at, q.at, t), words, node.span)
+        return replace(found, parts=parts)
 
     def _fraction_of_line(self, node: nodes.FractionOfLine) -> PointValue:
         line = self.line(node.line)
@@ -155,7 +157,8 @@ class Scope:
         spot = geo.between(start, end, t)
         words = saying.along(line.words, (start, end), node.numerator, node.denominator)
         carriers = tuple(i for i in self.state.facets_at(spot) if i in line.facets)
-        return self.at(spot, words, node.span, carriers)
+        found = self.at(spot, words, node.span, carriers)
+        return replace(found, parts=equal_parts(start, end, node.denominator))
 
     def _go_together(self, p: PointValue, q: PointValue) -> bool:
         """Whether the way from p to q on the sheet is straight in the folded model too."""

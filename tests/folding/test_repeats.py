@@ -192,6 +192,20 @@ def test_the_other_side(where: str) -> None:
     assert symmetry_count(model) == 2
 
 
+@pytest.mark.parametrize(
+    "where",
+    ["on the other side and behind", "behind and on the other side", "on the left and behind"],
+)
+def test_three_more_in_any_order(where: str) -> None:
+    model = folded(
+        "mark M at midpoint of C D; valley line C M onto line C O",
+        f"repeat step 1 {where}",
+        sheet=PRELIMINARY,
+    )
+    assert sign(model, 2).times == 3
+    assert symmetry_count(model) == 4
+
+
 def test_there_is_no_other_side() -> None:
     kite = (
         "crease left corner to right corner as d",
@@ -199,7 +213,7 @@ def test_there_is_no_other_side() -> None:
         "repeat step 2 on the right",
     )
     found = refused(*kite, sheet="sheet square 100 mm, corner A at the bottom\n")
-    assert found.code == "no-symmetry"
+    assert found.code == "repeat-on-itself"
     again = refused(*kite[:2], "valley edge A D onto d", "repeat steps 2 to 3 on the other side",
                     sheet="sheet square 100 mm, corner A at the bottom\n")  # fmt: skip
     assert again.code == "repeat-on-itself"
@@ -233,6 +247,8 @@ def test_flaps_by_name() -> None:
         ("on C and C", "same-flap"),
         ("on C, 2 times", "repeat-times"),
         ("on Z", "unknown-name"),
+        ("on the left", "repeat-on-itself"),
+        ("on the other flaps", "repeat-times"),
         ("near C", "repeat-what"),
         (f", {MOST_TIMES + 1} times", "too-many-repeats"),
         (", 1.5 times", "repeat-times"),
