@@ -32,6 +32,7 @@ from ..paper.steady import steadied
 from ..wording import Phrase, phrase
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
+from .several import all_of
 from .words import Words, as_line, as_point
 
 
@@ -220,8 +221,7 @@ def _side(line: Line, words: Words) -> Side:
             )
     what = first.words if first.letter or first.seen else None
     if what is not None and more and all(p.letter for p in words.moving):
-        for p in more:
-            what = phrase("{some} and {more}", some=what, more=p.words)
+        what = all_of([p.words for p in words.moving])
     return Side(facing, True, first.facets, tuple(p.facets for p in more), what)
 
 
@@ -260,7 +260,8 @@ def _on_line(
 def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
     (crease,) = build.through_points(p.at, q.at)
     common = tuple(f for f in p.facets if f in q.facets)
-    where = phrase("along the line through {p} and {q}", p=p.words, q=q.words)
+    ends = (p.letter, q.letter) if p.letter and q.letter else (p.words, q.words)
+    where = phrase("along the line through {p} and {q}", p=ends[0], q=ends[1])
     signs = (_ring(p.at), _ring(q.at))
     letters = _letters(p, q, *words.moving)
     return [_on_line(_side(crease.line, words), common, where, signs, letters)]
@@ -268,7 +269,9 @@ def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
 
 def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
     (crease,) = build.perpendicular_through(p.at, to.line)
-    where = phrase("along the line through {p} square to {line}", p=p.words, line=to.words)
+    where = phrase(
+        "along the line through {p} at a right angle to {line}", p=p.words, line=to.words
+    )
     side = _side(crease.line, words)
     signs: tuple[Sign, ...] = (_ring(p.at),)
     foot = meet(side.line, to.line)
@@ -282,7 +285,7 @@ def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
 def _point_line_through(
     request: Request, p: PointValue, line: LineValue, q: PointValue
 ) -> list[Alignment]:
-    where = phrase("onto {line}, the crease passing {q}", line=line.words, q=q.words)
+    where = phrase("onto {line}, so that the fold runs through {q}", line=line.words, q=q.words)
     found = [
         replace(
             _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]), _ring(q.at))),
@@ -297,7 +300,11 @@ def _point_line_through(
 def _point_line_square(
     request: Request, p: PointValue, line: LineValue, to: LineValue
 ) -> list[Alignment]:
-    where = phrase("onto {line}, the crease square to {to}", line=line.words, to=to.words)
+    where = phrase(
+        "onto {line}, so that the fold runs at a right angle to {to}",
+        line=line.words,
+        to=to.words,
+    )
     found = [
         replace(
             _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))),
@@ -323,7 +330,12 @@ def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list
 def _two_pairs(request: Request, words: Words) -> list[Alignment]:
     (p, pl), (q, ql) = words.pairs
     p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
-    where = phrase("onto {line} and {q} onto {other}", line=pl.words, q=q.words, other=ql.words)
+    where = phrase(
+        "onto {line} and at the same time {q} onto {other}",
+        line=pl.words,
+        q=q.words,
+        other=ql.words,
+    )
     found: list[Alignment] = []
     for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
         if c.idle:

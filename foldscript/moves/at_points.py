@@ -9,8 +9,9 @@ from __future__ import annotations
 from ..diagnostics import Refusal
 from ..geometry.lines import Point, midpoint
 from ..paper.signs import PointSign, Spot
-from ..wording import Phrase, phrase
+from ..wording import Phrase
 from .request import Clause, LineValue, Outcome, PointValue, Request
+from .several import all_of
 
 #: Where a breath goes into the paper.
 ONE_MOUTH = Phrase(
@@ -59,11 +60,7 @@ def spot_of(place: PointValue | LineValue) -> Point:
 
 def listed(found: list[PointValue | LineValue]) -> Phrase:
     """'corner A, corner B and corner C'."""
-    words = found[0].words
-    for k, more in enumerate(found[1:], start=2):
-        template = "{some} and {more}" if k == len(found) else "{some}, {more}"
-        words = phrase(template, some=words, more=more.words)
-    return words
+    return all_of([value.words for value in found])
 
 
 def signed(

@@ -23,8 +23,9 @@ from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, alternate_sum, folds_flat, interior_vertices
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, briefly, phrase
 from .request import LineValue, Move, Outcome, PointValue, Request
+from .several import all_of
 from .words import as_line, as_point
 
 #: Choices of creases tried before giving up.
@@ -291,19 +292,40 @@ def _arrows(state: State, still: int, changes: dict[int, Sense]) -> list[Arrow]:
 
 
 def _sentence(wanted: list[Wanted]) -> Phrase:
-    groups: list[Phrase] = []
-    for want in wanted:
-        groups.append(
-            phrase("{line} as a valley", line=want.line.words)
-            if want.sense is Sense.VALLEY
-            else phrase("{line} as a mountain", line=want.line.words)
+    """Names the creases where they are few; many are read off the figure."""
+    rows = {
+        sense: list(dict.fromkeys(w.line.words for w in wanted if w.sense is sense))
+        for sense in (Sense.VALLEY, Sense.MOUNTAIN)
+    }
+    valleys, mountains = rows[Sense.VALLEY], rows[Sense.MOUNTAIN]
+    if len(wanted) != len(valleys) + len(mountains) or len(wanted) > MOST_NAMED:
+        return briefly(
+            Phrase(
+                "Collapse the model: fold all the lines shown at the same time, valley and mountain "
+                "folds as they are marked, and press it flat."
+            ),
+            Phrase("Collapse the model along the lines shown, valley and mountain as marked."),
         )
-    listed = groups[0]
-    for more in groups[1:]:
-        listed = phrase("{some}, {more}", some=listed, more=more)
-    return phrase("Collapse, folding all at once: {creases}.", creases=listed)
+    if not mountains or not valleys:
+        template: Template = (
+            "Collapse the model: valley-fold {lines} at the same time, and press it flat."
+            if valleys
+            else "Collapse the model: mountain-fold {lines} at the same time, and press it flat."
+        )
+        return phrase(template, lines=all_of(valleys or mountains))
+    parts = {"valleys": all_of(valleys), "mountains": all_of(mountains)}
+    return briefly(
+        phrase(
+            "Collapse the model: fold all these creases at the same time, as valley folds {valleys}, "
+            "as mountain folds {mountains}, and press it flat.",
+            **parts,
+        ),
+        phrase("Collapse: valley-fold {valleys}, mountain-fold {mountains}.", **parts),
+    )
 
 
+#: Creases that a caption names; more than that are only shown.
+MOST_NAMED = 3
 FORMS = (
     "collapse mountain d2, valley h, valley v, holding A",
     "collapse valley d1 and d2, mountain h",

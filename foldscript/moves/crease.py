@@ -8,10 +8,24 @@ from ..diagnostics import Refusal
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.signs import Act, Sense
+from ..wording import Template
 from .request import Clause, Move, Outcome, Request
 from .simple import arrow_of, choose, fold_line
 from .valley import sentence
 from .words import PLACES
+
+VALLEY: tuple[Template, Template, Template, Template] = (
+    "Fold {what} up {where}{layers}. Crease, and unfold.",
+    "Fold {what} down {where}{layers}. Crease, and unfold.",
+    "Fold {what} over {where}{layers}. Crease, and unfold.",
+    "Fold {where}{layers}. Crease, and unfold.",
+)
+MOUNTAIN: tuple[Template, Template, Template, Template] = (
+    "Fold {what} behind, up {where}{layers}. Crease, and unfold.",
+    "Fold {what} behind, down {where}{layers}. Crease, and unfold.",
+    "Fold {what} behind, {where}{layers}. Crease, and unfold.",
+    "Fold {where} to the back{layers}. Crease, and unfold.",
+)
 
 
 def with_sense(request: Request) -> tuple[Request, Sense]:
@@ -46,9 +60,9 @@ def make(request: Request) -> Outcome:
         signs=(fold_line(fold, sense), arrow_of(fold, Act.FOLD_UNFOLD), *fold.alignment.signs),
         wording=sentence(
             fold,
-            "Fold {what} {where}{layers}, crease and unfold.",
-            "Crease {where}{layers}.",
-            "the paper",
+            MOUNTAIN if sense is Sense.MOUNTAIN else VALLEY,
+            what="the paper",
+            behind=sense is Sense.MOUNTAIN,
         ),
         creases=tuple(segments),
         letters=fold.alignment.letters,

@@ -22,7 +22,7 @@ from ..paper.layers import Collision
 from ..paper.refold import divided, refold, undivided
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import phrase
+from ..wording import Phrase, Template, briefly, phrase
 from .halves import (
     Halves,
     beyond,
@@ -175,13 +175,6 @@ def _outcome(
             mountain = (part[0] in front) == (at_body == inside)
             drawn[Sense.MOUNTAIN if mountain else Sense.VALLEY].append(part)
     landing = compose(reflection(flaps[0].line), reflection(flaps[1].line))(tip.at)
-    template = (
-        "Crimp {what} along {one} and {two}: pleat the front and the back of the flap alike, "
-        "the tip going in between."
-        if inside
-        else "Crimp {what} along {one} and {two}: pleat the front and the back of the flap alike, "
-        "the tip going around."
-    )
     creases = [c for moving in flaps for c in moving.creases]
     return Outcome(
         after,
@@ -189,7 +182,7 @@ def _outcome(
             *(FoldLine(sense, tuple(rows)) for sense, rows in drawn.items() if rows),
             Arrow(Act.CRIMP, tip.at, landing),
         ),
-        phrase(template, what=tip.words, one=lines[0].words, two=lines[1].words),
+        _sentence(tip, lines, inside),
         creases=tuple(sheet_segments(request.state, creases)),
         folded=True,
         letters=tuple(
@@ -202,6 +195,22 @@ def _outcome(
             )
         ),
     )
+
+
+def _sentence(tip: PointValue, lines: tuple[LineValue, LineValue], inside: bool) -> Phrase:
+    whole: Template = (
+        "Crimp {what} along {one} and {two} (pleat the front and the back of the flap alike, around "
+        "the outside)."
+    )
+    short: Template = "Crimp {what} along {one} and {two}, around the outside."
+    if inside:
+        whole = (
+            "Crimp {what} along {one} and {two} (pleat the front and the back of the flap alike, and "
+            "let the middle slip in between)."
+        )
+        short = "Crimp {what} along {one} and {two}."
+    parts = {"what": tip.words, "one": lines[0].words, "two": lines[1].words}
+    return briefly(phrase(whole, **parts), phrase(short, **parts))
 
 
 FORMS = ("crimp A along k1 and k2", "crimp outside A along k1 and k2")

@@ -102,10 +102,10 @@ def _count(request: Request, deepest: int) -> tuple[int, Phrase]:
             span=clause.span,
         )
     if count == 0:
-        return deepest, Phrase(" through all layers") if deepest > 1 else Phrase("")
+        return deepest, Phrase(", through all layers") if deepest > 1 else Phrase("")
     if count == 1:
-        return 1, Phrase(", the front layer only") if deepest > 1 else Phrase("")
-    return count, phrase(" through the front {n} layers", n=str(count))
+        return 1, Phrase(", front layer only") if deepest > 1 else Phrase("")
+    return count, phrase(", through the {n} layers in front", n=str(count))
 
 
 def _segment(request: Request) -> tuple[Segment, Phrase, tuple[tuple[str, Point], ...]]:

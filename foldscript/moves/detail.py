@@ -12,7 +12,7 @@ def make(request: Request) -> Outcome:
     """Shows the circle."""
     request.allow("", "at", "and")
     found = places(request, "", "at")
-    words = phrase("The next steps are about the part at {what}.", what=listed(found))
+    words = phrase("The next steps are folded at {what}.", what=listed(found))
     return signed(request, Spot.DETAIL, found, words)
 
 

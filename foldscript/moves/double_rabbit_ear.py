@@ -21,7 +21,7 @@ from ..paper.refold import undivided
 from ..paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
 from ..paper.state import State
 from ..paper.toggling import toggled
-from ..wording import phrase
+from ..wording import Phrase, Template, briefly, phrase
 from .creasing import folds_made
 from .ear import Part, Triangle
 from .halves import Halves, holders, locked, one_layer, orders_inside, parted, wish_between
@@ -152,13 +152,6 @@ def _outcome(
     tip, toward, _ = corners
     end = triangle.toward if wrapped else triangle.other
     act = Act.OUTSIDE_REVERSE if wrapped else Act.INSIDE_REVERSE
-    template = (
-        "Double rabbit ear {tip}: fold one ear in front and one behind, "
-        "the point going around the folded edge, toward {toward}."
-        if wrapped
-        else "Double rabbit ear {tip}: push the folded edge in between the layers, "
-        "the point narrowed, toward {toward}."
-    )
     return Outcome(
         after,
         (
@@ -168,10 +161,26 @@ def _outcome(
                 Spot.PUSH, foot(line_through(triangle.tip, end), triangle.centre), triangle.centre
             ),
         ),
-        phrase(template, tip=tip.words, toward=toward.words),
+        _sentence(tip, toward, wrapped),
         creases=creases,
         folded=True,
         letters=tuple((p.letter, p.at) for p in corners if p.letter),
+    )
+
+
+def _sentence(tip: PointValue, toward: PointValue, wrapped: bool) -> Phrase:
+    whole: Template = (
+        "Double rabbit ear {tip}, toward {toward} (fold a rabbit ear in front and one behind; push the "
+        "folded edge in between the layers, and the point turns narrow)."
+    )
+    if wrapped:
+        whole = (
+            "Double rabbit ear {tip}, toward {toward} (fold a rabbit ear in front and one behind; the "
+            "point goes around the folded edge)."
+        )
+    parts = {"tip": tip.words, "toward": toward.words}
+    return briefly(
+        phrase(whole, **parts), phrase("Double rabbit ear {tip}, toward {toward}.", **parts)
     )
 
 

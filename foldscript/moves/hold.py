@@ -12,7 +12,9 @@ def make(request: Request) -> Outcome:
     """Shows the sign."""
     request.allow("", "at", "and")
     found = places(request, "", "at")
-    return signed(request, Spot.HOLD, found, phrase("Hold at {what}.", what=listed(found)))
+    return signed(
+        request, Spot.HOLD, found, phrase("Hold the paper at {what}.", what=listed(found))
+    )
 
 
 MOVE = Move(

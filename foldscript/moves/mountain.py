@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
+from ..wording import Template
 from .request import Move, Outcome, Request
 from .simple import arrow_of, choose, fold_line, moved_points
 from .valley import sentence
 from .words import PLACES
+
+#: As in a valley fold: a flap that lands above, below, beside; along a line.
+LANDING: tuple[Template, Template, Template, Template] = (
+    "Fold {what} behind, up {where}{layers}.",
+    "Fold {what} behind, down {where}{layers}.",
+    "Fold {what} behind, {where}{layers}.",
+    "Fold {what} behind {where}{layers}.",
+)
 
 
 def make(request: Request) -> Outcome:
@@ -20,12 +29,7 @@ def make(request: Request) -> Outcome:
             arrow_of(fold, Act.MOUNTAIN),
             *fold.alignment.signs,
         ),
-        wording=sentence(
-            fold,
-            "Fold {what} behind, {where}{layers}.",
-            "Fold {what} behind {where}{layers}.",
-            "the flap",
-        ),
+        wording=sentence(fold, LANDING, behind=True, what="the flap"),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
         moved=moved_points(request, fold.flap),
         folded=True,

@@ -40,6 +40,7 @@ from ..paper.toggling import toggled
 from ..wording import phrase
 from .pocket import STEP, Parted, partings
 from .request import Move, Outcome, PointValue, Request
+from .several import all_of
 from .simple import collision_refusal
 from .words import as_point
 
@@ -186,9 +187,9 @@ def _outcome(
         after,
         tuple(signs),
         phrase(
-            "Open out the model at the edge between {p} and {q}, bring them together and flatten it.",
-            p=p.words,
-            q=q.words,
+            "Open the pocket between {points}, push these two points together, and press the model flat "
+            "the other way.",
+            points=all_of([p.words, q.words]),
         ),
         creases=tuple(s for rows in parts.values() for s in sheet_segments(request.state, rows)),
         folded=True,

@@ -45,7 +45,7 @@ from ..paper.refold import Divided, divided
 from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
 from ..paper.state import State
 from ..paper.toggling import hanging, toggled
-from ..wording import phrase
+from ..wording import briefly, phrase
 from .creasing import folds_made
 from .open_front import refuse_covered
 from .opening import angle_of, same_direction
@@ -134,9 +134,13 @@ def _lift(
             Arrow(Act.LIFT, tip.at, mirrored(hinge, tip.at)),
             PointSign(Spot.LANDMARK, tip.at),
         ),
-        phrase(
-            "Petal fold: lift {what} up along the hinge, letting the sides come in to the middle.",
-            what=tip.words,
+        briefly(
+            phrase(
+                "Petal fold {what} (lift the front layer along the fold shown as far as it goes; both "
+                "sides come in to the middle; press it flat).",
+                what=tip.words,
+            ),
+            phrase("Petal fold {what}.", what=tip.words),
         ),
         creases=creases,
         folded=True,

@@ -10,13 +10,26 @@ from ..geometry.lines import Point, Segment, meet
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.signs import Act, FoldLine
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template
 from .alignment import reach
 from .crease import with_sense
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .simple import SimpleFold, arrow_of, choose
 from .valley import sentence
 from .words import PLACES
+
+AT_ONE: tuple[Template, Template, Template, Template] = (
+    "Bring {what} up {where}{layers}. Pinch the fold only at {spot}, and unfold.",
+    "Bring {what} down {where}{layers}. Pinch the fold only at {spot}, and unfold.",
+    "Bring {what} over {where}{layers}. Pinch the fold only at {spot}, and unfold.",
+    "Bend the paper {where}{layers}. Pinch the fold only at {spot}, and unfold.",
+)
+AT_SEVERAL: tuple[Template, Template, Template, Template] = (
+    "Bring {what} up {where}{layers}. Pinch the fold only where it is marked, and unfold.",
+    "Bring {what} down {where}{layers}. Pinch the fold only where it is marked, and unfold.",
+    "Bring {what} over {where}{layers}. Pinch the fold only where it is marked, and unfold.",
+    "Bend the paper {where}{layers}. Pinch the fold only where it is marked, and unfold.",
+)
 
 #: Half the length of a pinch mark, as a part of the figure's longer side.
 HALF_MARK = 0.045
@@ -48,11 +61,6 @@ def make(request: Request) -> Outcome:
     for value in spots:
         pieces.extend(_mark_at(request, fold, value, half))
     segments = sheet_segments(request.state, pieces)
-    where = (
-        phrase(" at {spot}", spot=spots[0].words)
-        if len(spots) == 1
-        else Phrase(" at the places marked")
-    )
     return Outcome(
         after=creased(request.state, segments),
         signs=(
@@ -60,20 +68,17 @@ def make(request: Request) -> Outcome:
             arrow_of(fold, Act.FOLD_UNFOLD),
             *fold.alignment.signs,
         ),
-        wording=phrase("{fold}", fold=_sentence(fold, where)),
+        wording=_sentence(fold, spots),
         creases=tuple(segments),
         letters=fold.alignment.letters,
     )
 
 
-def _sentence(fold: SimpleFold, where: Phrase) -> Phrase:
-    base = sentence(
-        fold,
-        "Bring {what} {where}{layers}; pinch only{spot}, and unfold.",
-        "Pinch {where}{layers}, only{spot}.",
-        "the paper",
-    )
-    return Phrase(base.template, (*base.parts, ("spot", where)))
+def _sentence(fold: SimpleFold, spots: list[PointValue | LineValue]) -> Phrase:
+    """With one place the caption names it; several are marked in the figure."""
+    base = sentence(fold, AT_ONE if len(spots) == 1 else AT_SEVERAL, what="the paper")
+    spot = (("spot", spots[0].words),) if len(spots) == 1 else ()
+    return Phrase(base.template, (*base.parts, *spot))
 
 
 def _mark_at(

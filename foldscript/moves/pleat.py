@@ -8,7 +8,7 @@ from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
 from ..geometry.polygons import centroid, split
 from ..paper.flap import bends, flap, fold_flap, sheet_segments
 from ..paper.signs import Act, Arrow, FoldLine, Sense
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, briefly, phrase
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .simple import far_point
 from .words import as_line, as_point, layer_count
@@ -64,17 +64,26 @@ def make(request: Request) -> Outcome:
             FoldLine(OPPOSITE[inner_sense], outer_parts),
             Arrow(Act.PLEAT, tail, head),
         ),
-        phrase(
-            "Pleat: {first} along {inner}, {second} along {outer}.",
-            first=Phrase(f"{inner_sense.value} fold"),
-            inner=inner_value.words,
-            second=Phrase(f"{OPPOSITE[inner_sense].value} fold"),
-            outer=outer_value.words,
-        ),
+        _sentence(inner_sense, inner_value, outer_value),
         creases=segments,
         folded=True,
         letters=(*inner_value.letters, *outer_value.letters),
     )
+
+
+def _sentence(sense: Sense, inner: LineValue, outer: LineValue) -> Phrase:
+    whole: Template = (
+        "Make a pleat: fold the flap to the front along {inner}, and back again along {outer}."
+    )
+    short: Template = "Pleat along {inner} and {outer}, to the front first."
+    if sense is Sense.MOUNTAIN:
+        whole = (
+            "Make a pleat: fold the flap to the back along {inner}, and to the front again along "
+            "{outer}."
+        )
+        short = "Pleat along {inner} and {outer}, to the back first."
+    parts = {"inner": inner.words, "outer": outer.words}
+    return briefly(phrase(whole, **parts), phrase(short, **parts))
 
 
 def _words(request: Request) -> tuple[list[tuple[LineValue, Sense]], PointValue, int | None]:

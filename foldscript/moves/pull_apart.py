@@ -39,6 +39,7 @@ from ..paper.toggling import Changes, component, toggled
 from ..wording import phrase
 from .pocket import Parted, partings
 from .request import Move, Outcome, PointValue, Request
+from .several import all_of
 from .simple import collision_refusal
 from .words import as_point
 
@@ -215,9 +216,9 @@ def _pulled(
         after,
         tuple(signs),
         phrase(
-            "Pull {p} and {q} apart: the model opens and the corner below folds up at front and back.",
-            p=p.words,
-            q=q.words,
+            "Hold {points} and pull them apart as far as they go: the model opens, and the corner below "
+            "folds up in front and behind.",
+            points=all_of([p.words, q.words]),
         ),
         creases=tuple(s for rows in parts.values() for s in sheet_segments(request.state, rows)),
         folded=True,

@@ -13,7 +13,7 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and", "to")
     found = places(request, "", "at")
     return signed(
-        request, Spot.PUSH, found, phrase("Push at {what}.", what=listed(found)),
+        request, Spot.PUSH, found, phrase("Push with a finger at {what}.", what=listed(found)),
         toward=aim(request),
     )  # fmt: skip
 

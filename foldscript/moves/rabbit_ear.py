@@ -22,7 +22,7 @@ from ..paper.refold import Divided, undivided
 from ..paper.signs import Act, Arrow, PointSign, RightAngle, Sense, Sign, Spot
 from ..paper.state import State
 from ..paper.toggling import toggled
-from ..wording import phrase
+from ..wording import briefly, phrase
 from .creasing import folds_made
 from .ear import Part, Triangle
 from .open_front import refuse_covered
@@ -174,12 +174,19 @@ def _ear(
     return Outcome(
         after,
         tuple(signs),
-        phrase(
-            "Rabbit ear fold {tip}: bring both its sides to the line between {toward} and {other}, "
-            "the point standing up, and lay it down toward {toward}.",
-            tip=tip.words,
-            toward=toward.words,
-            other=other.words,
+        briefly(
+            phrase(
+                "Rabbit ear fold {tip}: bring both edges beside it to the line from {toward} to {other} "
+                "at once, so that the point stands up, and lay it down toward {toward}.",
+                tip=tip.words,
+                toward=toward.words,
+                other=other.words,
+            ),
+            phrase(
+                "Rabbit ear fold {tip}, and lay the point toward {toward}.",
+                tip=tip.words,
+                toward=toward.words,
+            ),
         ),
         creases=creases,
         folded=True,

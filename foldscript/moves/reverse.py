@@ -15,7 +15,7 @@ from ..paper.layers import Collision
 from ..paper.refold import refold
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import phrase
+from ..wording import Phrase, Template, briefly, phrase
 from .alignment import Alignment
 from .halves import (
     Halves,
@@ -94,16 +94,24 @@ def _outcome(
     act = Act.INSIDE_REVERSE if inside else Act.OUTSIDE_REVERSE
     arrow = Arrow(act, tip.at, mirrored(one.line, tip.at), under=inside)
     lines = (FoldLine(near, outer), *((FoldLine(far, inner),) if inner else ()))
-    template = (
-        "Inside reverse fold {what} {where}: push the tip in between its own layers."
-        if inside
-        else "Outside reverse fold {what} {where}: wrap the tip around its own layers."
-    )
     return Outcome(
         after,
         (*lines, arrow, *one.signs),
-        phrase(template, what=tip.words, where=one.where),
+        _sentence(tip, one, inside),
         creases=tuple(sheet_segments(request.state, moving.creases)),
         folded=True,
         letters=one.letters,
     )
+
+
+def _sentence(tip: PointValue, one: Alignment, inside: bool) -> Phrase:
+    whole: Template = (
+        "Outside reverse fold {what} {where} (open the flap a little and wrap the tip around the "
+        "outside of its own layers)."
+    )
+    short: Template = "Outside reverse fold {what} {where}."
+    if inside:
+        whole = "Inside reverse fold {what} {where} (push the tip in between its own layers)."
+        short = "Inside reverse fold {what} {where}."
+    parts = {"what": tip.words, "where": one.where}
+    return briefly(phrase(whole, **parts), phrase(short, **parts))

@@ -9,11 +9,16 @@ from ..geometry.isometries import rotation
 from ..geometry.tolerance import is_zero
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
-from ..wording import Phrase, phrase
+from ..wording import Number, Phrase, Template, phrase
 from .request import Move, Outcome, Quantity, Request
 
 NAMED = {"quarter turn": 90.0, "half turn": 180.0}
-FRACTIONS = {45: "an eighth of a turn", 90: "a quarter turn", 180: "half a turn"}
+FRACTIONS: dict[int, Template] = {
+    45: "an eighth of a turn",
+    90: "a quarter turn",
+    135: "three eighths of a turn",
+    180: "half a turn",
+}
 
 
 def make(request: Request) -> Outcome:
@@ -43,13 +48,13 @@ def make(request: Request) -> Outcome:
     angle = degrees if against else -degrees
     motion = rotation(math.radians(angle), centre(request.state))
     amount = FRACTIONS.get(round(degrees)) if is_zero(degrees - round(degrees)) else None
-    amount_words = Phrase(amount) if amount else phrase("{n} degrees", n=f"{degrees:g}")
-    template = "Turn the model {amount}."
+    amount_words = Phrase(amount) if amount else phrase("{n} degrees", n=Number(f"{degrees:g}"))
+    template = "Rotate the model {amount}."
     if not half:
         template = (
-            "Turn the model {amount} anticlockwise."
+            "Rotate the model {amount} anticlockwise."
             if against
-            else "Turn the model {amount} clockwise."
+            else "Rotate the model {amount} clockwise."
         )
     return Outcome(
         request.state.moved(motion),

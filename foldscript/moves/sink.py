@@ -20,10 +20,11 @@ from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
-from ..wording import phrase
+from ..wording import Phrase, Template, briefly, phrase
+from .alignment import Alignment
 from .creasing import folds_made
 from .halves import beyond, parted
-from .request import Outcome, Request
+from .request import Outcome, PointValue, Request
 from .reverse import turned
 from .simple import collision_refusal
 from .tip import tip_alignments
@@ -57,11 +58,6 @@ def sink(request: Request, *, opened: bool) -> Outcome:
     ]
     lines, creases = folds_made(fine, after, rim)
     landing = mirrored(one.line, tip.at)
-    template = (
-        "Open sink {what} {where}: open the point, push it in and turn it inside out."
-        if opened
-        else "Closed sink {what} {where}: push the point in without opening its layers."
-    )
     return Outcome(
         after,
         (
@@ -69,11 +65,26 @@ def sink(request: Request, *, opened: bool) -> Outcome:
             Arrow(Act.TUCK, tip.at, landing, under=True),
             PointSign(Spot.PUSH, tip.at, landing),
         ),
-        phrase(template, what=tip.words, where=one.where),
+        _sentence(tip, one, opened),
         creases=creases,
         folded=True,
         letters=one.letters,
     )
+
+
+def _sentence(tip: PointValue, one: Alignment, opened: bool) -> Phrase:
+    whole: Template = (
+        "Closed sink {what} {where} (push the point straight in; its layers stay together)."
+    )
+    short: Template = "Closed sink {what} {where}."
+    if opened:
+        whole = (
+            "Open sink {what} {where} (open the point, push it in turned inside out, and close it "
+            "again)."
+        )
+        short = "Open sink {what} {where}."
+    parts = {"what": tip.words, "where": one.where}
+    return briefly(phrase(whole, **parts), phrase(short, **parts))
 
 
 def _refuse_open_point(request: Request, moving: Flap, name: str) -> None:

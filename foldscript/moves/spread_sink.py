@@ -30,7 +30,7 @@ from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, toggled
 from ..paper.vertices import interior_vertices
-from ..wording import phrase
+from ..wording import briefly, phrase
 from .creasing import folds_made
 from .open_front import refuse_covered
 from .request import Move, Outcome, PointValue, Request
@@ -102,10 +102,14 @@ def make(request: Request) -> Outcome:
             Arrow(Act.SQUASH, tip.at, landing),
             PointSign(Spot.LANDMARK, landing),
         ),
-        phrase(
-            "Spread sink {what} {where}: press the point open from above and flatten it in front.",
-            what=tip.words,
-            where=found[0].where,
+        briefly(
+            phrase(
+                "Spread sink {what} {where} (open the layers below the point, press it down from above "
+                "and flatten it in front).",
+                what=tip.words,
+                where=found[0].where,
+            ),
+            phrase("Spread sink {what} {where}.", what=tip.words, where=found[0].where),
         ),
         creases=creases,
         folded=True,

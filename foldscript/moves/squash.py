@@ -23,7 +23,7 @@ from ..geometry.lines import (
 )
 from ..levels import Level
 from ..paper.signs import Act, Arrow, EqualAngles, PointSign, Spot
-from ..wording import phrase
+from ..wording import briefly, phrase
 from .opening import Rays, angle_of, no_spine, open_spine, ray_of
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .words import as_line, as_point
@@ -48,10 +48,18 @@ def make(request: Request) -> Outcome:
             PointSign(Spot.LANDMARK, head),
             EqualAngles(rays.apex, opened.tail, halfway, head),
         ),
-        phrase(
-            "Squash fold: open the flap and flatten it, {spine} landing on {target}.",
-            spine=spine.words,
-            target=target.words,
+        briefly(
+            phrase(
+                "Squash fold: lift the flap upright, open its layers and press it flat, so that {spine} "
+                "lies on {target}.",
+                spine=spine.words,
+                target=target.words,
+            ),
+            phrase(
+                "Squash fold, so that {spine} lies on {target}.",
+                spine=spine.words,
+                target=target.words,
+            ),
         ),
         creases=opened.creases,
         folded=True,

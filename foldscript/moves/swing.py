@@ -173,7 +173,7 @@ def _axis(request: Request, p: PointValue, goal: Clause | None) -> LineValue:
 def _upright(state: State, x: float, span: Span) -> LineValue:
     line = Line(1.0, 0.0, x)
     crossed = [i for i, ring in enumerate(state.placed) if polygons.clip_line(ring, line)]
-    return LineValue(line, None, state.top_down(crossed), Phrase("the centre line"), span)
+    return LineValue(line, None, state.top_down(crossed), Phrase("the vertical centre line"), span)
 
 
 def _fresh(state: State, fold: SimpleFold) -> list[Segment]:

@@ -38,7 +38,7 @@ from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..levels import Level
 from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
-from ..wording import phrase
+from ..wording import Phrase, briefly, phrase
 from .opening import Rays, angle_of, open_spine, ray_of, same_direction
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .words import as_line, as_point
@@ -74,16 +74,22 @@ def make(request: Request) -> Outcome:
             PointSign(Spot.LANDMARK, edge.corner),
             PointSign(Spot.PUSH, opened.tail, landing),
         ),
-        phrase(
-            "Swivel fold: fold {what} over along {line} and flatten the layer that follows, "
-            "its folded edge landing on {goal}.",
-            what=moving.words,
-            line=along.words,
-            goal=goal.words if goal is not None else along.words,
-        ),
+        _sentence(moving, along, goal if goal is not None else along),
         creases=opened.creases,
         folded=True,
         letters=(*letters, *along.letters),
+    )
+
+
+def _sentence(moving: PointValue, along: LineValue, goal: LineValue) -> Phrase:
+    parts = {"what": moving.words, "line": along.words, "goal": goal.words}
+    return briefly(
+        phrase(
+            "Swivel fold: fold {what} over along {line}; the layer below is pulled along: flatten it, so "
+            "that its folded edge lies on {goal}.",
+            **parts,
+        ),
+        phrase("Swivel fold {what} along {line}; the folded edge comes to lie on {goal}.", **parts),
     )
 
 

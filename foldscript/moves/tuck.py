@@ -15,7 +15,7 @@ from ..paper.flap import Blocked, Flap, blockers, sheet_segments
 from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, phrase
 from .layering import Goal, fold_between, layer_of, lies_between, packets, restacked
 from .request import Clause, Move, Outcome, PointValue, Request
 from .simple import SimpleFold, arrow_of, choose, collision_refusal, moved_points
@@ -163,9 +163,7 @@ def _refused(refusal: Refusal, where: Phrase) -> Refusal:
 def _outcome(request: Request, fold: SimpleFold, sense: Sense, where: Phrase) -> Outcome:
     one = fold.alignment
     arrow = arrow_of(fold, Act.TUCK)
-    template = "Fold {what} over {line} and tuck it {where}."
-    if not one.free:
-        template = "Fold {what} {line} and tuck it {where}."
+    template: Template = "Fold {what} over {line} and tuck it {where}."
     return Outcome(
         fold.after,
         (FoldLine(sense, fold.flap.creases), replace(arrow, under=True), *one.signs),

@@ -61,7 +61,7 @@ def _to_step(request: Request) -> Outcome:
         raise Refusal(
             "nothing-folded", f"nothing has been folded since step {number}", span=request.span
         )
-    words = phrase("Unfold, back to step {n}.", n=str(number))
+    words = phrase("Unfold until the paper lies as it did after step {n}.", n=str(number))
     if number == 0:
         words = Phrase("Unfold everything.")
     earlier = request.step_ends[number][0]
@@ -133,7 +133,7 @@ def _named(request: Request, value: LineValue) -> Outcome:
             "name a fold", span=value.span,
         )  # fmt: skip
     deed = request.history[index]
-    words = phrase("Unfold {line}.", line=value.words)
+    words = phrase("Unfold what was folded in step {n}.", n=str(deed.step))
     if deed.undone:
         raise Refusal("nothing-folded", f"'{value.name}' is unfolded already", span=value.span)
     if not any(d.folded and not d.undone for d in request.history[index + 1 :]):

@@ -2,33 +2,53 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, phrase, plural
 from .request import Move, Outcome, Request
 from .simple import SimpleFold, arrow_of, choose, fold_line, moved_points
 from .words import PLACES
 
+#: Landing somewhere above, below, beside, or near where it was; along a line.
+LANDING: tuple[Template, Template, Template, Template] = (
+    "Fold {what} up {where}{layers}.",
+    "Fold {what} down {where}{layers}.",
+    "Fold {what} over {where}{layers}.",
+    "Fold {what} over {where}{layers}.",
+)
 
-def layered(fold: SimpleFold) -> Phrase:
-    """', through all layers' and such; empty for the smallest flap."""
+
+def layered(fold: SimpleFold, *, behind: bool = False) -> Phrase:
+    """', all layers together' and such; empty for the smallest flap."""
     if fold.layers is None:
         return Phrase("")
     if fold.layers == 0:
         return Phrase(", all layers together")
-    if fold.layers == 1:
-        return Phrase(", the first layer only")
-    return phrase(", {n} layers together", n=str(fold.layers))
+    if behind:
+        return plural(", back layer only", ", the {n} layers at the back together", fold.layers)
+    return plural(", front layer only", ", the {n} layers in front together", fold.layers)
 
 
-def sentence(fold: SimpleFold, landing: str, along: str, what: str) -> Phrase:
-    """Caption of a fold, for folds that say where paper lands and for those that give a line.
+def heading(fold: SimpleFold) -> int:
+    """Where the flap goes on the page: 0 up, 1 down, 2 to a side."""
+    arrow = arrow_of(fold, Act.VALLEY)
+    x, y = (b - a for a, b in zip(arrow.tail, arrow.head, strict=True))
+    return 2 if abs(y) < 1.5 * abs(x) else 0 if y > 0 else 1
 
-    The templates have holes {what}, {where} and {layers}; `what` is said where nothing is named.
+
+def sentence(
+    fold: SimpleFold, landing: Sequence[Template], *, behind: bool = False, what: Template
+) -> Phrase:
+    """Caption of a fold that goes up, down or aside to where it lands, or that goes along a line.
+
+    The four templates have holes {what}, {where} and {layers}; `what` is said where nothing is named.
     """
     one = fold.alignment
-    verb = along if one.free else landing
-    return phrase(verb, what=one.what or Phrase(what), where=one.where, layers=layered(fold))
+    template = landing[3 if one.free else heading(fold)]
+    layers = layered(fold, behind=behind)
+    return phrase(template, what=one.what or Phrase(what), where=one.where, layers=layers)
 
 
 def make(request: Request) -> Outcome:
@@ -37,12 +57,7 @@ def make(request: Request) -> Outcome:
     return Outcome(
         after=fold.after,
         signs=(fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY), *fold.alignment.signs),
-        wording=sentence(
-            fold,
-            "Fold {what} {where}{layers}.",
-            "Fold {what} over {where}{layers}.",
-            "the flap",
-        ),
+        wording=sentence(fold, LANDING, what="the flap"),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
         moved=moved_points(request, fold.flap),
         folded=True,

@@ -64,7 +64,7 @@ end
 def test_captions_say_the_words_of_the_call() -> None:
     model = folded("mark O at the centre", "do ear bottom left corner, O", sheet=EAR)
     (words,) = model.steps[1].wording
-    assert words.render() == "Fold the bottom left corner to point O."
+    assert words.render() == "Fold the bottom left corner over to point O."
 
 
 def test_names_stay_inside() -> None:

@@ -41,13 +41,13 @@ def test_captions_of_each_step() -> None:
     assert ("en", "Corner to corner.") in first.captions
     assert second.caption == ""
     assert [w.render() for w in second.wording] == [
-        "Fold corner B to corner D, all layers together."
+        "Fold corner B over to corner D, all layers together."
     ]
 
 
 def test_captions_can_be_translated_in_parts() -> None:
     (words,) = folded("valley A to C").steps[0].wording
-    german = {"Fold {what} {where}{layers}.": "{what} {where}{layers} falten."}
+    german = {"Fold {what} over {where}{layers}.": "{what} {where}{layers} falten."}
     assert words.render(lambda text: german.get(text, text)) == "corner A to corner C falten."
 
 

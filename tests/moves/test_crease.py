@@ -13,7 +13,7 @@ def test_the_paper_lies_as_before() -> None:
     model = folded("crease A to C")
     assert len(model.finished.facets) == 1
     assert creases(model) == [((0, 100), (100, 0))]
-    assert captions(model) == ["Fold corner A to corner C, crease and unfold."]
+    assert captions(model) == ["Fold corner A over to corner C. Crease, and unfold."]
 
 
 def test_a_crease_without_a_side() -> None:

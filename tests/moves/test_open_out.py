@@ -91,10 +91,12 @@ def test_signs_and_captions() -> None:
     assert {s.sense for s in panel.signs if isinstance(s, FoldLine)} == set(Sense)
     (last,) = model.steps[-1].panels
     assert [s.act for s in last.signs if isinstance(s, Arrow)] == [Act.PULL_OUT] * 2
-    assert captions(model)[-1].startswith("Pull point E and point F apart: the model opens")
+    assert captions(model)[-1].startswith(
+        "Hold points E and F and pull them apart as far as they go"
+    )
     assert (
-        "Open out the model at the edge between point E and point F, bring them together "
-        "and flatten it." in captions(model)
+        "Open the pocket between points E and F, push these two points together, "
+        "and press the model flat the other way." in captions(model)
     )
 
 

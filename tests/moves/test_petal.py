@@ -46,7 +46,7 @@ def test_one_side_of_a_bird_base() -> None:
     assert lines(model) == {Sense.VALLEY: 3, Sense.MOUNTAIN: 2}
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
     assert arrow.act is Act.LIFT
-    assert captions(model)[-1].startswith("Petal fold: lift corner B up along the hinge")
+    assert captions(model)[-1].startswith("Petal fold corner B (lift the front layer")
 
 
 def test_bird_base_narrowed_and_on() -> None:

@@ -36,7 +36,7 @@ def test_the_paper_lies_as_before_and_the_line_is_short() -> None:
     assert line.pinch
     assert (
         captions(model)[0]
-        == "Bring corner A to corner B; pinch only at the middle of AB, and unfold."
+        == "Bring corner A over to corner B. Pinch the fold only at the middle of edge AB, and unfold."
     )
 
 

@@ -53,7 +53,10 @@ def test_signs_and_caption() -> None:
     signs = model.steps[1].panels[0].signs
     assert [s.sense for s in signs if isinstance(s, FoldLine)] == [Sense.VALLEY, Sense.MOUNTAIN]
     assert [s.act for s in signs if isinstance(s, Arrow)] == [Act.PLEAT]
-    assert captions(model)[-1] == "Pleat: valley fold along crease p, mountain fold along crease q."
+    assert captions(model)[-1] == (
+        "Make a pleat: fold the flap to the front along the left vertical crease, "
+        "and back again along the right vertical crease."
+    )
 
 
 def test_slanting_pleat_through_all_layers() -> None:

@@ -14,12 +14,12 @@ FLAP = "valley A to C"
 @pytest.mark.parametrize(
     ("line", "kind", "caption"),
     [
-        ("push B", Spot.PUSH, "Push at corner B."),
-        ("push B and D", Spot.PUSH, "Push at corner B and corner D."),
-        ("hold B", Spot.HOLD, "Hold at corner B."),
+        ("push B", Spot.PUSH, "Push with a finger at corner B."),
+        ("push B and D", Spot.PUSH, "Push with a finger at corners B and D."),
+        ("hold B", Spot.HOLD, "Hold the paper at corner B."),
         ("look from the left edge", Spot.LOOK, "Look at the model from the left edge."),
         ("look at B", Spot.LOOK, "Look closely at corner B."),
-        ("detail B", Spot.DETAIL, "The next steps are about the part at corner B."),
+        ("detail B", Spot.DETAIL, "The next steps are folded at corner B."),
     ],
 )
 def test_signs_that_inform(line: str, kind: Spot, caption: str) -> None:

@@ -97,7 +97,7 @@ def test_by_where_the_point_lands() -> None:
 
 
 def test_signs() -> None:
-    for kind, words in (("open", "turn it inside out"), ("closed", "without opening its layers")):
+    for kind, words in (("open", "turned inside out"), ("closed", "its layers stay together")):
         model = folded(*WATERBOMB, f"{kind} sink O {ACROSS_K}", sheet=UPRIGHT)
         (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
         assert arrow.act is Act.TUCK

@@ -103,7 +103,7 @@ def test_signs() -> None:
     assert math.dist(arrow.head, (0.5, 0.3)) == pytest.approx(0, abs=1e-9)
     senses = {getattr(s, "sense", None) for s in signs(model)} - {None}
     assert senses == {Sense.VALLEY, Sense.MOUNTAIN}
-    assert "press the point open from above" in captions(model)[-1]
+    assert "press it down from above" in captions(model)[-1]
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,9 @@ def test_of_a_triangular_flap() -> None:
     assert arrow.act is Act.SQUASH
     assert math.dist(arrow.head, (0.5, 0.0)) == pytest.approx(0, abs=1e-9)
     assert any(isinstance(s, EqualAngles) for s in signs(model))
-    assert captions(model)[-1].startswith("Squash fold: open the flap and flatten it")
+    assert captions(model)[-1].startswith(
+        "Squash fold: lift the flap upright, open its layers and press it flat"
+    )
 
 
 def test_by_a_point_of_the_spine() -> None:

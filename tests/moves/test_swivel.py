@@ -60,8 +60,8 @@ def test_signs() -> None:
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
     assert arrow.act is Act.VALLEY
     assert captions(model)[-1] == (
-        "Swivel fold: fold point M over along line PB and flatten the layer that follows, "
-        "its folded edge landing on line PB."
+        "Swivel fold: fold point M over along line PB; the layer below is pulled along: "
+        "flatten it, so that its folded edge lies on line PB."
     )
 
 

@@ -42,7 +42,7 @@ def test_a_corner_goes_inside() -> None:
     assert isinstance(line, FoldLine)
     assert line.sense is Sense.MOUNTAIN
     assert captions(model)[-1] == (
-        "Fold corner A over along the line through point P and point Q and tuck it inside."
+        "Fold corner A over along the line through P and Q and tuck it inside."
     )
 
 

@@ -37,7 +37,7 @@ def test_back_to_a_step() -> None:
     )
     assert lies(model, "A") == (100, 100)
     assert len(model.finished.facets) == 2
-    assert captions(model)[-1] == "Unfold, back to step 1."
+    assert captions(model)[-1] == "Unfold until the paper lies as it did after step 1."
     everything = folded("valley A to C", "valley B to D, all layers", "unfold to step 0")
     assert len(everything.finished.facets) == 1
     assert captions(everything)[-1] == "Unfold everything."
@@ -47,7 +47,7 @@ def test_by_name() -> None:
     model = folded("valley A to centre as a", "valley C to centre as c", "unfold a")
     assert lies(model, "A") == (0, 0)
     assert lies(model, "C") == pytest.approx((50, 50))
-    assert captions(model)[-1] == "Unfold crease a."
+    assert captions(model)[-1] == "Unfold what was folded in step 1."
 
 
 def test_turned_over_since() -> None:

@@ -198,6 +198,6 @@ def test_captions() -> None:
         for w in s.wording
     ]
     assert texts == [
-        "Fold corner A to corner C.",
-        "Fold the top right corner to the middle of BD, all layers together.",
+        "Fold corner A over to corner C.",
+        "Fold the top right corner over to the middle of line BD, all layers together.",
     ]

@@ -59,7 +59,7 @@ def test_signs_stand_between_figures() -> None:
     (second,) = model.steps[1].panels
     assert second.after_turns == (Rotate(-45.0),)
     assert captions(model)[0] == "Turn over from side to side."
-    assert captions(model)[-1] == "Turn the model an eighth of a turn clockwise."
+    assert captions(model)[-1] == "Rotate the model an eighth of a turn clockwise."
 
 
 @pytest.mark.parametrize(
