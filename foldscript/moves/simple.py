@@ -26,6 +26,10 @@ from .words import Words, sort_words
 Carry = Callable[[State, Flap, Sense], State]
 
 
+#: Refusals that another layer to start from would not change.
+BEYOND_REACH = ("too-many-layers", "too-complex")
+
+
 @dataclass(frozen=True)
 class SimpleFold:
     """A chosen fold: the words it came from, the flap, and the paper after it."""
@@ -199,7 +203,11 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
         except Collision as clash:
             problem = problem or collision_refusal(request, clash)
         except Refusal as refusal:
+            if refusal.code in BEYOND_REACH:
+                raise
             problem = problem or refusal
+        if words.layers == 0:
+            break  # whichever layer it starts from, all of them move
     if blocked is not None:
         raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None

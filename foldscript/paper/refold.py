@@ -80,7 +80,9 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
             origin.append(i)
     if len(facets) > FACET_LIMIT:
         raise Refusal(
-            "too-many-layers", f"the paper would be divided into more than {FACET_LIMIT} pieces"
+            "too-many-layers",
+            f"the paper would be divided into more than {FACET_LIMIT} pieces: no hand folds so many layers",
+            "fold fewer layers at once, or open some of them first",
         )
     children: dict[int, list[int]] = {}
     for k, i in enumerate(origin):
