@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from ..diagnostics import Refusal, Span
 from ..geometry.tolerance import is_zero
 from ..syntax import nodes
-from ..wording import Phrase
+from ..wording import Phrase, Template, listed, phrase, plural
 
 FORMS = (
     "repeat step 3 behind",
@@ -18,6 +18,12 @@ FORMS = (
     "repeat step 2 again",
 )
 MOST_TIMES = 50
+
+_SIDES: dict[str, Template] = {
+    "other": "on the other side",
+    "left": "on the left",
+    "right": "on the right",
+}
 
 
 @dataclass
@@ -121,21 +127,48 @@ def unclear(span: Span) -> Refusal:
     )
 
 
-def where_words(words: Words) -> Phrase:
-    """' behind' and such, for captions and signs; empty when it is not said."""
-    sides = {
-        "other": " on the other side",
-        "left": " on the left",
-        "right": " on the right",
-        "": "",
-    }
-    side = sides[words.side]
+def where_words(words: Words) -> Phrase | None:
+    """'behind', 'on the left', 'on flaps B and D'; None when it is not said."""
+    side = Phrase(_SIDES[words.side]) if words.side else None
     if words.points:
         said = [o.text for o in words.points if isinstance(o, nodes.Name)]
-        if len(said) == len(words.points):
-            side = " on " + ", ".join(said)
+        names = [phrase("{name}", name=name) for name in said]
+        if len(said) != len(words.points):
+            several = len(words.points) > 1
+            side = Phrase("on the flaps shown") if several else Phrase("on the flap shown")
+        elif len(names) == 1:
+            side = phrase("on flap {name}", name=names[0])
         else:
-            side = " on the flaps shown" if len(words.points) > 1 else " on the flap shown"
-    if words.behind:
-        return Phrase(f"{side} and behind" if words.joined else f"{side} behind")
-    return Phrase(side)
+            side = phrase("on flaps {names}", names=listed(names))
+    if not words.behind:
+        return side
+    if side is None:
+        return Phrase("behind")
+    template: Template = "{where} and behind" if words.joined else "{where}, behind"
+    return phrase(template, where=side)
+
+
+def sentence(words: Words, first: int, last: int, times: int) -> Phrase:
+    """The caption of a repeat."""
+    where = where_words(words)
+    steps = (
+        phrase("step {n}", n=str(first))
+        if first == last
+        else phrase("steps {n} to {m}", n=str(first), m=str(last))
+    )
+    counted = times > 1 and not words.points and not words.joined
+    if where is None:
+        if counted:
+            return plural(
+                "Repeat {steps} once more.", "Repeat {steps}, {n} more times.", times, steps=steps
+            )
+        return phrase("Repeat {steps}.", steps=steps)
+    if counted:
+        return plural(
+            "Repeat {steps} {where} once more.",
+            "Repeat {steps} {where}, {n} more times.",
+            times,
+            steps=steps,
+            where=where,
+        )
+    return phrase("Repeat {steps} {where}.", steps=steps, where=where)

@@ -20,7 +20,6 @@ from ..moves.request import Outcome
 from ..paper.signs import RepeatSign
 from ..paper.state import State
 from ..syntax import nodes
-from ..wording import phrase
 from .choosing import (
     Candidate,
     Field,
@@ -45,7 +44,7 @@ from .parts import (
     turned_over,
 )
 from .performing import Folding, refuse_taken
-from .repeat_words import Words, read_words, where_words
+from .repeat_words import Words, read_words, sentence, where_words
 from .replaying import Calls, renamings, replay
 from .scope import Scope
 from .substituting import renamed
@@ -203,8 +202,8 @@ def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Targ
         hidden = reversed_ != flips
         return hidden == words.behind if not words.joined else True
 
-    where = where_words(words).render().strip()
-    raise no_symmetry(found, where or "here", fits, span)
+    where = where_words(words)
+    raise no_symmetry(found, where.render() if where is not None else "here", fits, span)
 
 
 # --- carrying out ----------------------------------------------------------------------------
@@ -352,15 +351,7 @@ def _outcome(
     solid: str = "",
 ) -> Outcome:
     where = where_words(words)
-    sign = RepeatSign(part.first, part.last, times, where.render().strip(), at)
-    steps = (
-        phrase("step {n}", n=str(part.first))
-        if part.first == part.last
-        else phrase("steps {n} to {m}", n=str(part.first), m=str(part.last))
-    )
-    template = "Repeat {steps}{where}."
-    if times > 1 and not words.points and not words.joined:
-        template = "Repeat {steps}{where}, {times} times more."
-    sentence = phrase(template, steps=steps, where=where, times=str(times))
+    sign = RepeatSign(part.first, part.last, times, where.render() if where is not None else "", at)
+    said = sentence(words, part.first, part.last, times)
     solid = next((o.solid for o in reversed(done) if o.solid), solid)
-    return Outcome(paper.state, (sign,), sentence, letters=letters, solid=solid)
+    return Outcome(paper.state, (sign,), said, letters=letters, solid=solid)

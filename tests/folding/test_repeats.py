@@ -39,7 +39,7 @@ def test_three_more_corners() -> None:
     assert [lies(model, c) for c in "ABCD"] == [(50, 50)] * 4
     assert covered(model) == pytest.approx(0.5)
     assert symmetry_count(model) == 8
-    assert captions(model)[-1] == "Repeat step 2, 3 times more."
+    assert captions(model)[-1] == "Repeat step 2, 3 more times."
 
 
 def test_five_more_corners_of_a_hexagon() -> None:
@@ -236,7 +236,7 @@ def test_the_other_side_and_behind() -> None:
 def test_flaps_by_name() -> None:
     model = folded(CENTRE, "valley A to O", "repeat step 2 on C and B")
     assert [lies(model, c) for c in "ABCD"] == [(50, 50), (50, 50), (50, 50), (0, 100)]
-    assert captions(model)[-1] == "Repeat step 2 on C, B."
+    assert captions(model)[-1] == "Repeat step 2 on flaps C and B."
     assert dict(model.steps[2].panels[0].labels).keys() == {"B", "C"}
 
 
