@@ -26,6 +26,8 @@ from .scope import Scope
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
 MOVE_LIMIT = 5000
+#: Bound on all moves of a script together: pieces of paper, squared, summed over the moves.
+WORK_LIMIT = 20_000_000
 #: Groups and repeats inside one another.
 DEEPEST = 20
 
@@ -71,7 +73,8 @@ class Folding:
     `said` has one entry for each deed of the history. `step_ends` holds the state after each
     finished step and how many deeds it took; number 0 is the start. `solid` is set once the model
     is no longer flat: the step that did it, and why. `cautions` are those of the moves so far.
-    `steps` and `groups` are the script's own; `calls` counts the groups done.
+    `steps` and `groups` are the script's own; `calls` counts the groups done, `work` what
+    the moves have taken.
     """
 
     state: State
@@ -85,6 +88,7 @@ class Folding:
     groups: Mapping[str, nodes.Group] = field(default_factory=dict)
     stack: Stack = Stack()
     calls: int = 0
+    work: int = 0
 
 
 def look_up(paper: Folding, statement: nodes.Statement) -> Said:
@@ -102,7 +106,7 @@ def look_up(paper: Folding, statement: nodes.Statement) -> Said:
                 raise Refusal("name-it", "'as' takes one new name", span=phrase.span)
             new_name, name_span = phrase.operands[0].text, phrase.operands[0].span
             continue
-        values = tuple(scope.value(o) for o in phrase.operands)
+        values = tuple(scope.value(o, whole=move.whole_folds) for o in phrase.operands)
         clauses.append(Clause(phrase.word, values, phrase.span))
     if new_name:
         refuse_taken(paper.names, new_name, name_span)
@@ -122,6 +126,14 @@ def carry_out(
     if len(paper.history) >= MOVE_LIMIT:
         raise Refusal(
             "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=said.span
+        )
+    paper.work += len(paper.state.facets) ** 2
+    if paper.work > WORK_LIMIT:
+        raise Refusal(
+            "too-complex",
+            "so many moves on so many layers are more than can be checked in reasonable time",
+            "fold fewer layers at once, or part the model into two scripts with 'start from'",
+            span=said.span,
         )
     move = moves()[said.verb]
     if paper.solid is not None and move.flat:

@@ -34,8 +34,11 @@ class Scope:
     state: State
     names: Names
 
-    def value(self, node: nodes.Operand) -> Value:
-        """The operand's value, a point or a line or an amount."""
+    def value(self, node: nodes.Operand, *, whole: bool = False) -> Value:
+        """The operand's value, a point or a line or an amount.
+
+        With `whole`, a named crease need not lie along one line.
+        """
         match node:
             case nodes.Amount():
                 return Quantity(node.value, node.unit, node.span)
@@ -45,7 +48,7 @@ class Scope:
                 return Quoted(node.text, node.span)
             case nodes.Name():
                 if node.text in self.names.creases or node.text in self.names.held_lines:
-                    return self._crease(node)
+                    return self._crease(node, whole=whole)
                 return self.point(node)
             case nodes.Seen():
                 return self.point(node) if node.kind in ("corner", "centre") else self.line(node)
@@ -279,7 +282,7 @@ class Scope:
             geo.line_through(p.at, q.at), (p.at, q.at), carriers, words, node.span, letters
         )
 
-    def _crease(self, node: nodes.Name) -> LineValue:
+    def _crease(self, node: nodes.Name, *, whole: bool = False) -> LineValue:
         held, said = self.names.held_lines.get(node.text, (None, None))
         segments = held or self.names.creases.get(node.text)
         if segments is None:
@@ -296,7 +299,7 @@ class Scope:
                 if piece is not None:
                     placed.append((i, map_segment(facet.place, piece)))
         groups = by_line(placed)
-        if len(groups) != 1:
+        if len(groups) != 1 and not whole:
             shown = f"crease '{node.text}'"
             raise Refusal(
                 "bent-crease",

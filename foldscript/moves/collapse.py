@@ -335,5 +335,6 @@ MOVE = Move(
     "fold a set of creases, mountain or valley, all at once",
     FORMS,
     make,
+    whole_folds=True,
     level=Level.LOW_INTERMEDIATE,
 )

@@ -24,7 +24,8 @@ class PointValue:
 
     `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
     sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it; `seen` that it
-    was named as the eye sees it ('the top corner').
+    was named as the eye sees it ('the top corner'). `parts` are the equal parts that it was measured by
+    ('1/3 of A B').
     """
 
     at: Point
@@ -34,6 +35,7 @@ class PointValue:
     span: Span
     letter: str = ""
     seen: bool = False
+    parts: tuple[Segment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,10 +205,11 @@ class Outcome:
 class Move:
     """One move: its words, a one-line summary, the forms it is written in, and how it is done.
 
-    `names_first` tells that its first word is a new name ('mark M at ...'); `flat` that it needs a
-    flat model. For whoever plans a class: `level` is the least level of a model that needs it,
-    `tools` what it takes besides paper, `caution` what to mind; `folds` is False for moves that only
-    turn, name or show something, which take hands no time.
+    `names_first` tells that its first word is a new name ('mark M at ...'); `whole_folds` that a
+    crease's name stands for all of it, also where it does not lie along one line now ('unfold k');
+    `flat` that it needs a flat model. For whoever plans a class: `level` is the least level of a
+    model that needs it, `tools` what it takes besides paper, `caution` what to mind; `folds` is
+    False for moves that only turn, name or show something, which take hands no time.
     """
 
     verb: str
@@ -214,6 +217,7 @@ class Move:
     forms: tuple[str, ...]
     make: Callable[[Request], Outcome]
     names_first: bool = False
+    whole_folds: bool = False
     flat: bool = True
     level: Level = Level.SIMPLE
     tools: tuple[str, ...] = ()

@@ -196,5 +196,6 @@ MOVE = Move(
     "lay paper back; the creases stay",
     ("unfold", "unfold k", "unfold to step 3"),
     make,
+    whole_folds=True,
     folds=False,
 )

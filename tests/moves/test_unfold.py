@@ -77,3 +77,20 @@ def test_refusals(steps: list[str], code: str, words: str | None) -> None:
     assert found.message.endswith(f"(in step {len(steps)})")
     if words is not None:
         assert found.words == words
+
+
+def test_a_compound_fold_is_undone_by_its_name() -> None:
+    """A squash leaves several creases; its name stands for all of them."""
+    model = folded(
+        "crease A to C as d1, all layers",
+        "turn over",
+        "crease edge A B onto edge D C as h",
+        "crease edge A D onto edge B C as v",
+        "collapse mountain d1, valley h, valley v, holding A",
+        "squash right corner onto centre line as s",
+        "unfold s",
+        sheet="sheet square 10 cm, corner A at the bottom",
+    )
+    squash, opened = model.steps[-2:]
+    assert len(opened.after.fold_segments) == len(squash.before.fold_segments)
+    assert len(opened.after.creases) > len(squash.before.creases)
