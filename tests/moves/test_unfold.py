@@ -89,7 +89,7 @@ def test_a_compound_fold_is_undone_by_its_name() -> None:
         "collapse mountain d1, valley h, valley v, holding A",
         "squash right corner onto centre line as s",
         "unfold s",
-        sheet="sheet square 10 cm, corner A at the bottom",
+        sheet="sheet square 10 cm, corner A at the bottom\n",
     )
     squash, opened = model.steps[-2:]
     assert len(opened.after.fold_segments) == len(squash.before.fold_segments)
