@@ -7,6 +7,7 @@ version are kept (`Kept`), figures that are the same are not drawn again.
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -32,28 +33,44 @@ class DrawnFigure:
 class Kept:
     """Drawings to be taken again where the very same is to be drawn.
 
-    `turn` ends a round: what has not been used since the one before is dropped.
+    `turn` ends a round: what has not been used since the one before is dropped. In a hurry (`until`, a
+    moment of `time.monotonic`) a place that had a drawing before keeps it, though another belongs
+    there now, once the moment is past; `behind` tells that this has happened.
     """
 
     def __init__(self) -> None:
+        self.until: float | None = None
+        self.behind = False
         self._before: list[tuple[Any, Sketch]] = []
         self._now: list[tuple[Any, Sketch]] = []
+        self._places: dict[Any, Sketch] = {}
 
     def turn(self) -> None:
-        """Begins a new round."""
+        """Begins a new round, without hurry."""
         self._before, self._now = self._now, []
+        self.until, self.behind = None, False
 
-    def sketch(self, what: Any, make: Callable[[], Sketch]) -> Sketch:
-        """The drawing of `what`, which holds everything that it depends on."""
+    def sketch(self, place: Any, what: Any, make: Callable[[], Sketch]) -> Sketch:
+        """The drawing of `what`, which holds everything that it depends on, for a place."""
+        sketch = self._known(what)
+        if sketch is None:
+            late = self.until is not None and time.monotonic() > self.until
+            if late and place in self._places:
+                self.behind = True
+                return self._places[place]
+            sketch = make()
+            self._now.append((what, sketch))
+        self._places[place] = sketch
+        return sketch
+
+    def _known(self, what: Any) -> Sketch | None:
         for known in (self._now, self._before):
             for one in known:
                 if one[0] == what:
                     if known is self._before:
                         self._now.append(one)
                     return one[1]
-        sketch = make()
-        self._now.append((what, sketch))
-        return sketch
+        return None
 
 
 def draw(
@@ -62,10 +79,12 @@ def draw(
     """Draws every panel of a model; `frame` is a figure's width and height in points."""
     plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
     out: list[DrawnFigure] = []
-    for (step, k, panel), framing in zip(plan, _framings(model, frame), strict=False):
+    for place, (framing, (step, k, panel)) in enumerate(
+        zip(_framings(model, frame), plan, strict=False)
+    ):
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
         words = f"Step {label}. {_whole_caption(step)}".strip()
-        scene = _scene(model, panel, framing, style, frame, f"Step {label}", words, kept)
+        scene = _scene(model, panel, framing, style, frame, f"Step {label}", words, kept, place)
         out.append(DrawnFigure(label, step.number, _caption(step, k), scene))
     return tuple(out)
 
@@ -76,7 +95,8 @@ def finished_figure(
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
     last = _framings(model, frame)[-1]
     words = _finished(model)
-    return _scene(model, Panel(model.finished, ()), last, style, frame, words, words, kept)
+    panel = Panel(model.finished, ())
+    return _scene(model, panel, last, style, frame, words, words, kept, "finished")
 
 
 def portrait(
@@ -84,7 +104,7 @@ def portrait(
 ) -> Scene:
     """The finished model as large as the frame allows, for the head of a page."""
     key = ("alone", model.finished, model.front_colour, model.back_colour, style, frame)
-    ink = _sketched(kept, key, lambda: paper_alone(model, model.finished, style, frame))
+    ink = _sketched(kept, "portrait", key, lambda: paper_alone(model, model.finished, style, frame))
     words = _finished(model)
     return Scene(frame[0], frame[1], ink.items, words, words, model.language, frozenset(ink.signs))
 
@@ -98,14 +118,15 @@ def _scene(
     title: str,
     words: str,
     kept: Kept | None,
+    place: Any,
 ) -> Scene:
     key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
-    ink = _sketched(kept, key, lambda: compose(model, panel, framing, style))
+    ink = _sketched(kept, place, key, lambda: compose(model, panel, framing, style))
     return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
 
 
-def _sketched(kept: Kept | None, what: Any, make: Callable[[], Sketch]) -> Sketch:
-    return make() if kept is None else kept.sketch(what, make)
+def _sketched(kept: Kept | None, place: Any, what: Any, make: Callable[[], Sketch]) -> Sketch:
+    return make() if kept is None else kept.sketch(place, what, make)
 
 
 def _finished(model: Model) -> str:

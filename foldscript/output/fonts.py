@@ -61,7 +61,7 @@ def face(bold: bool = False) -> Face:
     """The regular or bold face, read once."""
     from fontTools.ttLib import TTFont
 
-    with TTFont(folder() / _FILES[bold], lazy=True) as font:
+    with TTFont(font_file(bold), lazy=True) as font:
         glyphs: dict[int, str] = dict(font.getBestCmap() or {})
         metrics: Mapping[str, tuple[int, int]] = font["hmtx"].metrics
         return Face(
@@ -75,6 +75,11 @@ def face(bold: bool = False) -> Face:
 def folder() -> Path:
     """Folder of the font's files."""
     return Path(str(resources.files(_PACKAGE) / "files"))
+
+
+def font_file(bold: bool = False) -> Path:
+    """The regular or bold font as a TrueType file."""
+    return folder() / _FILES[bold]
 
 
 def measure(text: str, size: float, bold: bool = False) -> float:

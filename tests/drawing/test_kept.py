@@ -102,3 +102,27 @@ def test_what_two_rounds_did_not_use_is_dropped(composed: list[Any]) -> None:
     del composed[:]
     draw(model(CUP), style, FRAME, kept)
     assert composed
+
+
+def test_in_a_hurry_old_drawings_keep_their_places(composed: list[Any]) -> None:
+    """Once the moment is past nothing more is drawn where there is a drawing; then all of it is."""
+    kept, style = Kept(), load_style()
+    before = draw(model(CUP), style, FRAME, kept)
+    kept.turn()
+    del composed[:]
+    coloured = model(CUP.replace("sheet ", "colours red and white\nsheet "))
+    kept.until = 0.0
+    hurried = draw(coloured, style, FRAME, kept)
+    assert kept.behind
+    assert composed == []
+    assert [f.scene.items for f in hurried] == [f.scene.items for f in before]
+    kept.until = None
+    assert draw(coloured, style, FRAME, kept) == draw(coloured, style, FRAME)
+    assert composed
+
+
+def test_in_a_hurry_a_new_place_is_drawn(composed: list[Any]) -> None:
+    kept, style = Kept(), load_style()
+    kept.until = 0.0
+    assert draw(model(CUP), style, FRAME, kept) == draw(model(CUP), style, FRAME)
+    assert not kept.behind

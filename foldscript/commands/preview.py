@@ -1,0 +1,76 @@
+"""The command `foldscript preview`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from ..diagnostics import FoldscriptError
+from ..running import as_misuse
+
+
+@click.command("preview")
+@click.argument("path", metavar="FILE|FOLDER", type=click.Path(exists=True, path_type=Path))
+@click.option(
+    "--page", default="A4", show_default=True, metavar="SIZE", help="Paper of the handout."
+)
+@click.option(
+    "--style", default="colour", show_default=True, metavar="NAME|FILE", help="Look of the pages."
+)
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=None,
+    metavar="N",
+    help="Port to listen on; 0 takes any that is free.  [default: 8320, or a free one]",
+)
+@click.option(
+    "--host",
+    default="127.0.0.1",
+    show_default=True,
+    metavar="ADDRESS",
+    help="Address to listen on. Any but this machine's own lets others see the pages.",
+)
+@click.option("--open", "open_it", is_flag=True, help="Open the page in the browser.")
+def COMMAND(path: Path, page: str, style: str, port: int | None, host: str, open_it: bool) -> None:
+    """Show the pages in a browser while you write.
+
+    Each time a script is saved, what has changed is folded and drawn again, and shown at once. When
+    the text does not fold, the last good pages stay, with what is wrong beside them. Stop with
+    Ctrl-C.
+
+    \b
+    Examples:
+      foldscript preview cup.foldscript --open
+      foldscript preview samples --style grey --page Letter
+    """
+    from ..preview.session import Session, Wish
+    from ..reporting import render
+
+    try:
+        session = Session(Wish(path, page, style, host, port))
+    except FoldscriptError as error:
+        raise click.UsageError(as_misuse(error)) from error
+    try:
+        server = session.listen()
+    except FoldscriptError as error:
+        click.echo(render(error.diagnostics), err=True)
+        sys.exit(1)
+    click.echo(f"preview of {path}: {server.place.url}  (stop with Ctrl-C)")
+    if server.place.open_to_others:
+        click.echo(
+            f"warning: everyone who can reach {host} can see these pages while this runs", err=True
+        )
+    if open_it:
+        click.launch(server.place.url)
+    try:
+        session.work(lambda line: click.echo(line, err=line.count(": error: ") > 0))
+    except KeyboardInterrupt:
+        click.echo("stopped")
+        sys.exit(0)
+    finally:
+        session.close()
+        server.shutdown()
+        server.server_close()

@@ -1,0 +1,1 @@
+"""Preview: scripts watched while they are written, their pages shown in a browser on this machine."""

@@ -1,0 +1,191 @@
+"""A preview from its start to Ctrl-C: watches, makes again what a change affects, puts it up.
+
+In: a script or a folder of them, how they are to look, where to listen. Out: a page in the browser,
+and a line a change for the terminal.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..diagnostics import Diagnostic, FoldscriptError, Hint
+from ..drawing.styles import load_style
+from ..finding import SUFFIX, find_scripts
+from ..folding.start import bases_folder
+from ..pages.sizes import page_size
+from ..running import internal_fault
+from .board import Board
+from .serving import Server
+from .shown import Shown, trouble
+from .watching import Saved, Watching, resolved
+from .workbench import Workbench
+
+#: Where the preview is found when nothing else is said, if it is free.
+USUAL_PORT = 8320
+#: Seconds that a script may be missing while an editor saves it.
+_GRACE = 0.25
+
+#: Takes a line for the terminal.
+Say = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is to be seen, and where to listen; port None is the usual one or a free one."""
+
+    path: Path
+    page: str
+    style: str
+    host: str
+    port: int | None
+
+
+class Session:
+    """Scripts on their workbenches, and the board that shows them."""
+
+    def __init__(self, wish: Wish) -> None:
+        """Raises FoldscriptError where there is nothing to see, or a page or style is unknown."""
+        self.wish = wish
+        self.board = Board()
+        self.watching = Watching()
+        self._page, self._style = page_size(wish.page), load_style(wish.style)
+        self._benches: dict[Path, Workbench] = {}  # real path -> bench
+        self._waiting: list[Path] = []  # not made yet
+        self._missing: dict[Path, float] = {}  # since when
+        scripts, faults = find_scripts([wish.path])
+        if not scripts:
+            raise FoldscriptError(*faults)
+        self._take_in(scripts)
+        self.watching.folder(wish.path if wish.path.is_dir() else wish.path.parent,
+                             below=wish.path.is_dir())  # fmt: skip
+        if wish.style.endswith(".toml"):
+            self.watching.folder(Path(wish.style).parent)
+
+    def listen(self) -> Server:
+        """A server that answers from now on. Raises FoldscriptError 'cannot-listen'."""
+        wish = self.wish
+        tries = [wish.port] if wish.port is not None else [USUAL_PORT, 0]
+        for port in tries:
+            try:
+                server = Server(wish.host, port, self.board)
+            except OSError as error:
+                if port != tries[-1]:
+                    continue
+                raise FoldscriptError(_cannot_listen(wish.host, port, error)) from error
+            threading.Thread(target=server.serve_forever, args=(0.1,), daemon=True).start()
+            return server
+        raise AssertionError
+
+    def work(self, say: Say) -> None:
+        """Works until it is interrupted."""
+        while True:
+            self.once(say, 1.0)
+
+    def once(self, say: Say, patience: float) -> bool:
+        """Does what comes next; False when there was nothing to do for so many seconds."""
+        seconds = 0.0 if self._waiting else _GRACE / 2 if self._missing else patience
+        saved = self.watching.next(seconds)
+        if saved is not None:
+            self._saved(saved, say)
+            return True
+        self._look_for_missing(say)
+        if self._waiting:
+            self._make(self._benches[self._waiting.pop(0)], say)
+            return True
+        return False
+
+    # --- what has been saved ------------------------------------------------------------------
+
+    def _saved(self, saved: Saved, say: Say) -> None:
+        if self.wish.style.endswith(".toml") and Path(self.wish.style).resolve() in saved:
+            self._dress(say)
+        if self.wish.path.is_dir():
+            self._look_again(saved)
+        for real, bench in list(self._benches.items()):
+            if real in saved and not real.exists():
+                self._missing.setdefault(real, time.monotonic())
+            elif saved & {real, *resolved(bench.ancestors)}:
+                self._missing.pop(real, None)
+                self._make(bench, say)
+
+    def _make(self, bench: Workbench, say: Say) -> None:
+        real = bench.path.resolve()
+        if real in self._waiting:
+            self._waiting.remove(real)
+        began = time.perf_counter()
+        try:
+            bench.make(self.board.show)
+        except Exception as error:  # the preview goes on, whatever one script brings up
+            bench.fail([internal_fault(bench.path, error)], self.board.show)
+        took = 1000 * (time.perf_counter() - began)
+        for ancestor in bench.ancestors:
+            if ancestor.parent.resolve() != bases_folder().resolve():
+                self.watching.folder(ancestor.parent)
+        say(_line(bench.shown, took))
+
+    def _dress(self, say: Say) -> None:
+        """Reads the style anew; everything is drawn again."""
+        try:
+            self._style = load_style(self.wish.style)
+        except FoldscriptError as error:
+            say("\n".join(trouble(fault).text for fault in error.diagnostics))
+            return
+        for real, bench in self._benches.items():
+            bench.dress(self._style)
+            if real not in self._waiting:
+                self._waiting.append(real)
+
+    def _look_again(self, saved: Iterable[Path]) -> None:
+        """Scripts that have come into the folder."""
+        if any(path.suffix == SUFFIX and path not in self._benches for path in saved):
+            self._take_in(find_scripts([self.wish.path])[0])
+
+    def _look_for_missing(self, say: Say) -> None:
+        """A script that stays away is taken down, or told of when it is the only one."""
+        for real, since in list(self._missing.items()):
+            bench = self._benches[real]
+            if real.exists():
+                del self._missing[real]
+                self._make(bench, say)
+            elif time.monotonic() - since > _GRACE:
+                del self._missing[real]
+                if self.wish.path.is_dir():
+                    del self._benches[real]
+                    self.board.remove(bench.shown.key)
+                    say(f"{bench.path}: gone")
+                else:
+                    self._make(bench, say)
+
+    def _take_in(self, scripts: Iterable[Path]) -> None:
+        for script in scripts:
+            real = script.resolve()
+            if real not in self._benches:
+                self._benches[real] = Workbench(script, self._style, self._page)
+                self._waiting.append(real)
+
+    def close(self) -> None:
+        """Stops watching, and sends the browsers home."""
+        self.watching.stop()
+        self.board.close()
+
+
+def _line(shown: Shown, took: float) -> str:
+    wrong = [t.text for t in shown.troubles if t.error]
+    if wrong:
+        return "\n".join(wrong)
+    count = len(shown.pages)
+    return f"{shown.key}: {count} page{'' if count == 1 else 's'} ({took:.0f} ms)"
+
+
+def _cannot_listen(host: str, port: int, error: OSError) -> Diagnostic:
+    reason = (error.strerror or str(error)).lower()
+    where = f"'{host}'" if port == 0 else f"port {port} of '{host}'"
+    return Diagnostic(
+        "cannot-listen",
+        f"cannot listen on {where}: {reason}",
+        hints=(Hint("another port may be free: --port 0 takes any"),),
+    )
