@@ -97,7 +97,7 @@ def _carried_on(
         if memory is not None:
             memory.keep(node, step, paper)
     head = program.head
-    begun = (phrase("Start from: {base}.", base=start.words).render(),) if start.words else ()
+    begun = (phrase("Start from: {base}.", base=start.words),) if start.words else ()
     return Model(
         name=Path(program.source.name).stem,
         title=head.title,
@@ -111,7 +111,14 @@ def _carried_on(
         start=start.state,
         steps=tuple(steps),
         begun=start.steps,
-        notes=(*begun, *head.notes, *(c.render() for c in paper.cautions)),
+        notes=(
+            *(b.render() for b in begun),
+            *head.notes,
+            *(c.render() for c in paper.cautions),
+        ),
+        titles=tuple((t.language, t.text) for t in head.titles),
+        other_notes=tuple((n.language, n.text) for n in head.translated_notes),
+        advice=(*begun, *paper.cautions),
     )
 
 

@@ -10,7 +10,7 @@ from ..moves.request import Deed
 from ..paper.sheet import Sheet
 from ..paper.signs import Sign
 from ..paper.state import State
-from ..wording import Phrase
+from ..wording import ENGLISH, Language, Phrase
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,9 @@ class Step:
 class Model:
     """A folded model: what the head says, and its steps.
 
-    `begun` are the steps of the base or script that it starts from, () for a sheet.
+    `begun` are the steps of the base or script that it starts from, () for a sheet. `language` is that
+    of its texts; what foldscript says itself is said in `speech`. `titles` and `other_notes` are (language,
+    text) for other languages; `advice` are the notes that foldscript has added itself.
     """
 
     name: str  # file stem, used for output names
@@ -69,6 +71,10 @@ class Model:
     steps: tuple[Step, ...]
     notes: tuple[str, ...] = ()
     begun: tuple[Step, ...] = ()
+    titles: tuple[tuple[str, str], ...] = ()
+    other_notes: tuple[tuple[str, str], ...] = ()
+    advice: tuple[Phrase, ...] = ()
+    speech: Language = ENGLISH
 
     @property
     def finished(self) -> State:

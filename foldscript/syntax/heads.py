@@ -14,7 +14,7 @@ from ..levels import LEVELS
 from .grammar import Grammar
 from .lines import cover, raw, token_span
 from .mistakes import did_you_mean, quoted, suggestions
-from .nodes import Head, SheetSpec
+from .nodes import Caption, Head, SheetSpec
 from .operands import read_text, tokens_of, tree_span, trees_of
 from .sheets import read_sheet, usual_sheet
 
@@ -34,6 +34,9 @@ class HeadReader:
         self.grammar = grammar
         self.texts: dict[str, str] = {}
         self.notes: list[str] = []
+        self.note_spans: list[Span] = []
+        self.titles: list[Caption] = []
+        self.translated_notes: list[Caption] = []
         self.sheet: SheetSpec | None = None
         self.start_span: Span | None = None
         self.seen: dict[str, Span] = {}
@@ -41,15 +44,16 @@ class HeadReader:
     def read(self, tree: Tree[Token]) -> None:
         """Takes in one head line; raises Refusal."""
         kind = str(tree.data).removesuffix("_line")
-        if kind in self.seen and kind != "note":
-            line, _ = self.source.position(self.seen[kind].start)
+        said = f"{kind} {_language_of(tree)}" if kind == "model" else kind
+        if said in self.seen and kind != "note":
+            line, _ = self.source.position(self.seen[said].start)
             raise Refusal(
                 "said-twice",
                 f"line {line} has said this already",
                 "keep one of the two lines",
                 span=tree_span(tree),
             )
-        self.seen[kind] = tree_span(tree)
+        self.seen[said] = tree_span(tree)
         _READERS[kind](self, tree)
 
     def head(self) -> Head:
@@ -70,6 +74,10 @@ class HeadReader:
             start_from=start,
             start_span=self.start_span,
             notes=tuple(self.notes),
+            titles=tuple(self.titles),
+            translated_notes=tuple(self.translated_notes),
+            title_span=self.seen.get("model "),
+            note_spans=tuple(self.note_spans),
             level_span=self.seen.get("level"),
         )
 
@@ -145,8 +153,29 @@ def _language(reader: HeadReader, tree: Tree[Token]) -> None:
     reader.texts["language"] = language_tag(tokens_of(tree, "NAME")[0])
 
 
+def _language_of(tree: Tree[Token]) -> str:
+    """The language that a title or a note is said in, '' for the script's own."""
+    names = tokens_of(tree, "NAME")
+    return language_tag(names[0]) if names and tokens_of(tree, "STRING") else ""
+
+
+def _title(reader: HeadReader, tree: Tree[Token]) -> None:
+    language = _language_of(tree)
+    if not language:
+        _text("model")(reader, tree)
+        return
+    text = checked_text(tokens_of(tree, "STRING")[0])
+    reader.titles.append(Caption(text, language, tree_span(tree)))
+
+
 def _note(reader: HeadReader, tree: Tree[Token]) -> None:
-    reader.notes.append(reader.words(tree))
+    language = _language_of(tree)
+    text = checked_text(tokens_of(tree, "STRING")[0])
+    if language:
+        reader.translated_notes.append(Caption(text, language, tree_span(tree)))
+        return
+    reader.notes.append(text)
+    reader.note_spans.append(tree_span(tree))
 
 
 def _start(reader: HeadReader, tree: Tree[Token]) -> None:
@@ -160,7 +189,7 @@ def _sheet(reader: HeadReader, tree: Tree[Token]) -> None:
 
 
 _READERS: dict[str, Callable[[HeadReader, Tree[Token]], None]] = {
-    "model": _text("model"),
+    "model": _title,
     "credit": _text("credit"),
     "licence": _text("licence"),
     "level": _level,

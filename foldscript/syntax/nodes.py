@@ -285,6 +285,10 @@ class Head:
     start_from: str = ""  # path or base name
     start_span: Span | None = None
     notes: tuple[str, ...] = ()
+    titles: tuple[Caption, ...] = ()  # in other languages
+    translated_notes: tuple[Caption, ...] = ()
+    title_span: Span | None = None
+    note_spans: tuple[Span, ...] = ()
     level_span: Span | None = None
 
 

@@ -57,6 +57,17 @@ def test_the_language_of_the_script_is_the_captions_own() -> None:
     assert [(c.language, c.text) for c in step.captions] == [("", "Fold.")]
 
 
+def test_titles_and_notes_in_other_languages() -> None:
+    head = parsed(
+        'model "Cup"\nmodel es "Vaso"\nmodel de "Becher"\nnote "Thin."\nnote es "Fino."\n'
+        "step\nturn over"
+    ).head
+    assert head.title == "Cup"
+    assert [(t.language, t.text) for t in head.titles] == [("es", "Vaso"), ("de", "Becher")]
+    assert head.notes == ("Thin.",)
+    assert [(n.language, n.text) for n in head.translated_notes] == [("es", "Fino.")]
+
+
 def test_line_ends_and_tabs() -> None:
     program = parsed('model "A"\r\n\r\nstep\r\n\tvalley\tA\tto C\r\n')
     assert program.head.title == "A"
@@ -73,7 +84,12 @@ def test_a_hash_in_a_text_is_no_comment() -> None:
         ('model "a"\nmodel "b"\nstep\nturn over', [(2, 1, "said-twice", 'model "b"')]),
         ("level hard\nstep\nturn over", [(1, 7, "unknown-level", "hard")]),
         ("language e_s\nstep\nturn over", [(1, 10, "bad-language", "e_s")]),
-        ("model Tea\nstep\nturn over", [(1, 7, "unexpected-word", "Tea")]),
+        ("model Tea\nstep\nturn over", [(1, 7, "unfinished-line", "Tea")]),
+        (
+            'model "a"\nmodel es "b"\nmodel es "c"\nstep\nturn over',
+            [(3, 1, "said-twice", 'model es "c"')],
+        ),
+        ('note e_s "a"\nstep\nturn over', [(1, 6, "bad-language", "e_s")]),
         ('model ""\nstep\nturn over', [(1, 1, "empty-text", 'model ""')]),
         ('step "a"\nlevel simple', [(2, 1, "head-after-step", "level")]),
         ('step "a"\n caption es "b"\n caption es "c"', [(3, 13, "said-twice", '"c"')]),
