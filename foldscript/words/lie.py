@@ -193,6 +193,11 @@ def _counted(several: Phrase, k: int, total: int, level: bool) -> Phrase:
     if total == 2:
         side = ("near", "far") if level else ("left", "right")
         return phrase("the {side} one of the two {lines}", side=Phrase(side[k - 1]), lines=several)
+    first, last = ("nearest", "farthest") if level else ("leftmost", "rightmost")
+    if k in (1, total):
+        return phrase(
+            "the {side} of the {lines}", side=Phrase(first if k == 1 else last), lines=several
+        )
     template = (
         "the {count} from the near side of the {lines}"
         if level

@@ -10,7 +10,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..geometry.lines import Point, cross, distance, point_on_segment, subtract, unit
+from ..geometry.lines import (
+    Point,
+    cross,
+    distance,
+    line_through,
+    meet,
+    point_on_segment,
+    subtract,
+    unit,
+)
 from ..wording import Phrase, phrase
 from .directions import way
 from .lie import Lie, Line
@@ -25,6 +34,12 @@ _FRACTIONS = (
     (1 / 8, Phrase("an eighth")),
     (3 / 8, Phrase("three eighths")),
 )
+
+
+_CROSSINGS = {
+    "fold": Phrase("the point where two folded edges on top meet"),
+    "raw": Phrase("the point where two open edges on top meet"),
+}
 
 
 @dataclass(frozen=True)
@@ -87,15 +102,27 @@ def _meeting(lie: Lie, on: tuple[Line, ...], p: Point) -> Phrase:
         return phrase(
             template, n=str(on[0].step), cross=Phrase("meet") if ends else Phrase("cross")
         )
-    kind = on[0].kind
-    alike = [c for c in lie.lines if c.kind == kind]
-    if kind != "crease" and len(on) == len(alike) == 2 and on[1].kind == kind:
-        return (
-            Phrase("the point where the two open edges on top meet")
-            if kind == "raw"
-            else Phrase("the point where the two folded edges on top meet")
-        )
+    for kind, words in _CROSSINGS.items():
+        alike = tuple(c for c in on if c.kind == kind)
+        if len(alike) > 1 and not _one_line(alike) and _meet_only_here(lie, kind, p):
+            return words
     return phrase("the point where {lines} meet", lines=listed([c.name for c in _different(on)]))
+
+
+def _meet_only_here(lie: Lie, kind: str, p: Point) -> bool:
+    """Whether the edges of a kind that lie on top meet at one point only, within the outline."""
+    lines = [c for c in lie.lines if c.kind == kind]
+    for k, a in enumerate(lines):
+        for b in lines[k + 1 :]:
+            spot = meet(line_through(*a.segment), line_through(*b.segment))
+            if (
+                spot is not None
+                and distance(spot, p) > CLOSE
+                and all(point_on_segment(c.segment, spot, CLOSE) for c in (a, b))
+                and not lie.outline.edges_at(spot)
+            ):
+                return False
+    return True
 
 
 def _different(on: tuple[Line, ...]) -> list[Line]:

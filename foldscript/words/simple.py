@@ -91,9 +91,11 @@ def _landing(lie: Lie, fold: Fold, hold: Point, held: bool) -> Phrase:
     edge = _held_edge(lie, fold) if held else None
     if edge is not None:
         away = signed_distance(fold.line, edge[0][0])
-        return phrase("It then lies {mm} mm beyond the new fold, along it.", mm=lie.mm(away))
+        return phrase("The edge then lies {mm} mm beyond the new fold, along it.", mm=lie.mm(away))
     at = fold.lands(hold)
-    what = Phrase("it") if held else _what(lie, fold, hold)
+    corner = lie.outline.corner_at(hold) is not None
+    short = Phrase("the corner") if corner else Phrase("the point")
+    what = short if held else _what(lie, fold, hold)
     if any(polygons.inside(ring, at, CLOSE) for ring in lie.state.placed):
         goal = _goal(fold, place(lie, at).words)
         return phrase("{what} then lies at {where}.", what=what, where=goal)
