@@ -24,7 +24,7 @@ from .visible import Visible, line_points, ring_points
 #: A step whose lines and arrows take no more than this is small (points, and part of the paper).
 _SMALL, _SMALL_PART = 23.0, 0.26
 #: Radii that are tried, and how much larger the part must become to be worth it.
-_RADII, _WORTH, _MOST = (33.0, 29.0, 25.0), 1.7, 4.0
+_RADII, _WORTH, _MOST = (33.0, 29.0, 25.0, 22.0, 20.0), 1.6, 4.0
 _AIR = 2.5
 
 

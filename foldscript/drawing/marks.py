@@ -17,6 +17,10 @@ from .view import View
 
 #: Arc that a tick needs, and the farthest an arc lies from its apex (points).
 _NARROWEST, _FARTHEST = 4.6, 30.0
+#: Shortest of equal parts that are marked (points).
+_SHORTEST_PART = 7.0
+#: Most of them that are marked on the paper itself.
+_MOST_ON_PAPER = 4
 
 
 def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
@@ -112,28 +116,61 @@ def right_angle(sign: RightAngle, view: View) -> list[Path]:
 
 
 def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[Path]:
-    """Each segment repeated beside the edge, between end bars and with a tick in its middle."""
+    """A line beside the edge with bars between the equal parts, and a tick in each part.
+
+    Left out where the parts are too short on the page to be told apart.
+    """
     out: list[Path] = []
-    for p, q in sign.segments:
-        a, b = view(p), view(q)
+    drawn = [(view(p), view(q)) for p, q in sign.segments]
+    if not drawn or min(math.dist(a, b) for a, b in drawn) < _SHORTEST_PART:
+        return []
+    (nx, ny), off, on_paper = _beside(drawn, around)
+    if on_paper and (len(drawn) > _MOST_ON_PAPER or _crossed(drawn[0][0], drawn[-1][1], around)):
+        return []
+
+    def beside(p: Point, by: float) -> Point:
+        return (p[0] + by * nx, p[1] + by * ny)
+
+    bars: list[Point] = []
+    for a, b in drawn:
         ux, uy = _unit(a, b)
-        nx, ny = -uy, ux
-        mid = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        if around.covers([(mid[0] + 3 * nx, mid[1] + 3 * ny)])[0]:
-            nx, ny = -nx, -ny
-        k = 4.6
-
-        def beside(p: Point, off: float, nx: float = nx, ny: float = ny) -> Point:
-            return (p[0] + off * nx, p[1] + off * ny)
-
-        inset = min(1.0, math.dist(a, b) / 8)
-        a, b = (a[0] + inset * ux, a[1] + inset * uy), (b[0] - inset * ux, b[1] - inset * uy)
-        out.append(Path("mark.length", polyline((beside(a, k), beside(b, k)))))
+        out.append(Path("mark.length", polyline((beside(a, off), beside(b, off)))))
         for end in (a, b):
-            out.append(Path("mark.length", polyline((beside(end, k - 1.8), beside(end, k + 1.8)))))
-        lean = (mid[0] + 0.9 * ux, mid[1] + 0.9 * uy), (mid[0] - 0.9 * ux, mid[1] - 0.9 * uy)
-        out.append(
-            Path("mark.length", polyline((beside(lean[0], k - 1.6), beside(lean[1], k + 1.6))))
-        )
-        around.arrows.extend(beside(x, k) for x in (a, mid, b))
+            if all(math.dist(end, bar) > 1.0 for bar in bars):
+                bars.append(end)
+                ends = (beside(end, off - 1.9), beside(end, off + 1.9))
+                out.append(Path("mark.length", polyline(ends)))
+        mid = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        lean = (mid[0] + 0.8 * ux, mid[1] + 0.8 * uy), (mid[0] - 0.8 * ux, mid[1] - 0.8 * uy)
+        ends = (beside(lean[0], off - 1.4), beside(lean[1], off + 1.4))
+        out.append(Path("mark.length", polyline(ends)))
+        around.arrows.extend(beside(p, off) for p in (a, mid, b))
     return out
+
+
+def _crossed(start: Point, end: Point, around: Surroundings) -> bool:
+    """Whether a fold line crosses the way between two points."""
+    import shapely
+
+    if not around.strokes:
+        return False
+    way = shapely.LineString([start, end])
+    return bool(shapely.intersects(way, shapely.linestrings(around.strokes)).any())
+
+
+def _beside(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Point, float, bool]:
+    """Where the marks lie: the normal of their side, how far off, and whether that is on the paper.
+
+    Outside the paper where there is an outside.
+    """
+    (a, _), (_, b) = drawn[0], drawn[-1]
+    ux, uy = _unit(a, b)
+    n = (-uy, ux)
+    mids = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in drawn]
+    covered = [
+        sum(around.covers([(m[0] + s * 4 * n[0], m[1] + s * 4 * n[1]) for m in mids]))
+        for s in (1, -1)
+    ]
+    side = 1.0 if covered[0] <= covered[1] else -1.0
+    on_paper = min(covered) > 0
+    return (side * n[0], side * n[1]), 4.6 if on_paper else 6.2, on_paper

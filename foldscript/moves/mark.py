@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..diagnostics import Refusal
+from ..paper.signs import EqualLengths
 from .request import Move, Outcome, PointValue, Request
 from .words import as_point
 
@@ -26,7 +27,7 @@ def make(request: Request) -> Outcome:
         )
     return Outcome(
         request.state,
-        (),
+        (EqualLengths(point.parts),) if point.parts else (),
         None,
         points=((request.new_name, point.sheet),),
         letters=((request.new_name, point.at),),

@@ -1,0 +1,80 @@
+"""A step that is small against its model is drawn larger in a circle beside it."""
+
+from __future__ import annotations
+
+import math
+
+from foldscript.drawing.draw import draw
+from foldscript.drawing.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene import Path, Scene
+from foldscript.drawing.styles import load_style
+from foldscript.folding.steps import Panel
+from foldscript.geometry.isometries import rotation
+from foldscript.paper.signs import Act, Arrow, PointSign, Sense, Spot
+
+from . import folded as f
+
+STYLE = load_style("colour")
+FRAME = (134.0, 136.0)
+
+
+def tip(size: float) -> Panel:
+    """A square standing on a corner, whose lowest tip is folded up by this much."""
+    turn = rotation(math.pi / 4)
+    state = f.square().moved(turn)
+    start, end = turn((size, 0.0)), turn((0.0, size))
+    low, high = turn(f.A), turn((size, size))
+    line = f.crease_of(state, start, end, Sense.VALLEY)
+    signs = (line, Arrow(Act.VALLEY, low, high), PointSign(Spot.LANDMARK, low))
+    return Panel(state, signs, labels=(("A", low),))
+
+
+def drawn(size: float) -> Scene:
+    (figure,) = draw(f.model(tip(size), finished=f.triangle()), STYLE, FRAME)
+    return figure.scene
+
+
+def test_a_small_step_gets_a_circle() -> None:
+    scene = drawn(0.07)
+    assert "inset" in scene.signs
+    assert items_of(scene, "leader")
+    circles = [box for i in items_of(scene, "sign") if (box := item_box(i)) is not None]
+    wide = sorted(box[2] - box[0] for box in circles)
+    assert wide[-1] > 2 * wide[0]
+    box = union_box(item_box(i) for i in scene.items)
+    assert box is not None
+    assert box[0] >= 0
+    assert box[3] <= FRAME[1]
+
+
+def test_the_circle_lies_beside_the_paper_and_holds_the_step() -> None:
+    scene = drawn(0.07)
+    outer = max(
+        (box for i in items_of(scene, "sign") if (box := item_box(i)) is not None),
+        key=lambda box: box[2] - box[0],
+    )
+    for role in ("arrow.head", "fold.valley", "text.label", "mark.ring"):
+        for item in items_of(scene, role):
+            box = item_box(item)
+            assert box is not None
+            middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+            assert (
+                math.dist(middle, ((outer[0] + outer[2]) / 2, (outer[1] + outer[3]) / 2))
+                < (outer[2] - outer[0]) / 2
+            ), role
+    areas = [i for i in items_of(scene, "paper") if isinstance(i, Path)]
+    assert len(areas) == 2  # the sheet, and the part of it in the circle
+
+
+def test_a_step_that_is_large_enough_has_none() -> None:
+    for size in (0.3, 0.6):
+        scene = drawn(size)
+        assert "inset" not in scene.signs
+        assert items_of(scene, "fold.valley")
+
+
+def test_it_is_drawn_larger_by_the_same_weights() -> None:
+    """Lines in the circle have the roles of the figure, and so its weights."""
+    inner, plain = drawn(0.07), drawn(0.3)
+    roles = {i.role for i in plain.items}
+    assert roles <= {i.role for i in inner.items}

@@ -1,0 +1,66 @@
+"""Marks of what is equal: only where they fit, outside the paper where they can."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+
+from foldscript.drawing.marks import equal_angles, equal_lengths
+from foldscript.drawing.outlines import box_of
+from foldscript.drawing.scene import Path
+from foldscript.drawing.surroundings import Surroundings
+from foldscript.drawing.view import View
+from foldscript.paper.signs import EqualAngles, EqualLengths
+
+PAPER = shapely.box(-50, -50, 50, 50)
+VIEW = View(100.0, (0.5, 0.5))
+
+
+def around() -> Surroundings:
+    return Surroundings(PAPER, (-70, -70, 70, 70), PAPER.boundary)
+
+
+def thirds(y: float, parts: int = 3) -> EqualLengths:
+    return EqualLengths(tuple(((k / parts, y), ((k + 1) / parts, y)) for k in range(parts)))
+
+
+def reach(paths: list[Path]) -> tuple[float, float, float, float]:
+    box = box_of([s for path in paths for s in path.segments])
+    assert box is not None
+    return box
+
+
+def test_equal_lengths_lie_beside_the_edge_outside_the_paper() -> None:
+    low, high = (equal_lengths(thirds(y), VIEW, around()) for y in (0.0, 1.0))
+    assert reach(low)[1] > 50
+    assert reach(high)[3] < -50
+    # three lines, four bars between and beside them, a tick in each
+    assert len(low) == 3 + 4 + 3
+
+
+def test_on_the_paper_only_a_few_and_not_across_a_fold() -> None:
+    assert equal_lengths(thirds(0.5), VIEW, around())
+    assert not equal_lengths(thirds(0.5, 6), VIEW, around())
+    busy = around()
+    busy.strokes.append(((0.0, -20.0), (0.0, 20.0)))
+    assert not equal_lengths(thirds(0.5), VIEW, busy)
+
+
+def test_parts_too_short_to_tell_apart_are_left_out() -> None:
+    assert not equal_lengths(thirds(0.0), View(18.0, (0.5, 0.5)), around())
+
+
+@pytest.mark.parametrize(("degrees", "shown"), [(45.0, True), (22.5, True), (4.0, False)])
+def test_angles_too_narrow_for_their_ticks_are_left_out(degrees: float, shown: bool) -> None:
+    ends = [
+        (math.cos(math.radians(k * degrees)), math.sin(math.radians(k * degrees))) for k in range(3)
+    ]
+    sign = EqualAngles((0.0, 0.0), *ends)
+    found = equal_angles([sign], VIEW, around())
+    assert bool(found) is shown
+    if shown:
+        (paths,) = found
+        arcs = [reach([p]) for p in paths[::2]]
+        assert len(arcs) == 2
