@@ -26,8 +26,11 @@ PLACES = (
 CHOICES = ("first", "second", "third")
 WORDS = (
     "", "to", "onto", "through", "perpendicular to", "along", "and", "near", "moving", "layers",
-    "behind", "in front", *CHOICES,
+    *CHOICES,
 )  # fmt: skip
+
+#: Which side a fold goes to by itself: saying so again does no harm, the other side is refused.
+_SIDES = {"valley": "in front", "mountain": "behind"}
 
 
 @dataclass
@@ -46,7 +49,8 @@ class Words:
 
 def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
     """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
-    request.allow(*WORDS, *extra)
+    _refuse_other_side(request, extra)
+    request.allow(*WORDS, _SIDES.get(request.verb, ""), *extra)
     words = Words()
     head: Value | None = None
     last = ""
@@ -84,8 +88,30 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
         words.moving.append(head)  # 'valley A along k': A is on the side that moves
         head = None
     if head is not None:
-        raise _say(request, "say where it goes with 'to' or 'onto'", request.clauses[0])
+        raise _nowhere(request, head)
     return words
+
+
+def _refuse_other_side(request: Request, extra: tuple[str, ...]) -> None:
+    """Says what to write for a fold that is to go to the other side ('valley A to C behind')."""
+    clause = request.clause("behind", "in front")
+    if clause is None or clause.word in (_SIDES.get(request.verb), *extra):
+        return
+    hints = ["to do the same on the hidden face, say 'repeat step 3 behind', or turn over first"]
+    if request.verb in _SIDES:
+        behind = clause.word == "behind"
+        hints.insert(
+            0,
+            "use 'mountain' to fold it away behind"
+            if behind
+            else "use 'valley' to fold it to the front",
+        )
+    raise Refusal(
+        "unexpected-words",
+        f"'{request.verb}' does not know what to do with '{clause.word}'",
+        *hints,
+        span=clause.span,
+    )
 
 
 def layer_count(request: Request, clause: Clause) -> int:
@@ -96,6 +122,20 @@ def layer_count(request: Request, clause: Clause) -> int:
     if not isinstance(amount, Quantity) or amount.value < 1 or not is_zero(amount.value % 1):
         raise _say(request, "say how many layers with a whole number, or 'all layers'", clause)
     return int(amount.value)
+
+
+def _nowhere(request: Request, head: Value) -> Refusal:
+    """A line straight after the verb may be meant as the fold line itself ('crease line A C')."""
+    clause = request.clauses[0]
+    if not isinstance(head, LineValue):
+        return _say(request, "say where it goes with 'to' or 'onto'", clause)
+    return Refusal(
+        "unclear-fold",
+        "say where it goes with 'to' or 'onto'",
+        "put 'along' before the line to fold along the line itself",
+        *(f"write it like: {form}" for form in request.forms[1:2]),
+        span=clause.span,
+    )
 
 
 def _one(request: Request, clause: Clause) -> Value:

@@ -68,6 +68,27 @@ _SHAPES = {
 }
 
 
+#: Words of the craft that open no line, and what is said instead.
+_INSTEAD = {
+    "fold": ("valley", "mountain"),
+    "bend": ("valley", "mountain"),
+    "book": ("valley",),
+    "precrease": ("crease",),
+    "flip": ("turn over",),
+    "turn": ("turn over", "rotate"),
+    "undo": ("unfold",),
+    "name": ("mark",),
+}
+
+
+def instead_of(word: str, verbs: Iterable[str]) -> list[str]:
+    """Moves that a word of the craft may mean: 'sink' is said with one more word, 'flip' is turn over."""
+    word = word.lower()
+    if word in _INSTEAD:
+        return list(_INSTEAD[word])
+    return sorted(verb for verb in verbs if len(word) > 2 and word in verb.split())
+
+
 def suggestions(word: str, known: Iterable[str], near: float = 0.7) -> list[str]:
     """The nearest known words, best first, at most two."""
     known = sorted(set(known))
@@ -79,7 +100,7 @@ def suggestions(word: str, known: Iterable[str], near: float = 0.7) -> list[str]
 
 def did_you_mean(words: list[str]) -> tuple[str, ...]:
     """One hint, or none."""
-    return (" or ".join(words),) if words else ()
+    return (one_of(words),) if words else ()
 
 
 def one_of(choices: Iterable[str]) -> str:

@@ -18,6 +18,7 @@ from .lines import Line, cut_lines, token_span
 from .mistakes import (
     broken_token,
     did_you_mean,
+    instead_of,
     misspelt,
     quoted,
     reserved,
@@ -366,6 +367,8 @@ class _Reader:
         near: list[str] = []
         for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
             start = tokens[:count]
+            if count == 1 and self.block is not None:
+                near = near or instead_of(word, self.verbs)
             if len(start) == count and not near:
                 spelling = " ".join(start)
                 near = suggestions(spelling, (k for k in known if len(k.split()) == count), 0.8)

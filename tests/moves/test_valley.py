@@ -201,3 +201,17 @@ def test_captions() -> None:
         "Fold corner A over to corner C.",
         "Fold the top right corner over to the middle of line BD, all layers together.",
     ]
+
+
+def test_a_fold_to_the_other_side_is_another_move() -> None:
+    """'behind' was once passed over in silence, and the fold came to the front."""
+    found = refused("valley A to C behind")
+    assert found.code == "unexpected-words"
+    assert "mountain" in found.hints[0]
+    assert refused("mountain A to C in front").code == "unexpected-words"
+    assert refused("crease A to C behind").code == "unexpected-words"
+    assert lies(folded("mountain A behind to C"), "A") == pytest.approx((100, 100))
+
+
+def test_a_bare_line_may_be_meant_as_the_fold_line() -> None:
+    assert "'along'" in refused("crease line A C").hints[0]
