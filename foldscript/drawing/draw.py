@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..folding.steps import Model, Panel, Step
+from ..wording import Language, phrase, sentences
 from .figure import compose, paper_alone
 from .framing import Framing, framings
 from .groups import Sketch
@@ -83,9 +84,10 @@ def draw(
         zip(_framings(model, frame), plan, strict=False)
     ):
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
-        words = f"Step {label}. {_whole_caption(step)}".strip()
-        scene = _scene(model, panel, framing, style, frame, f"Step {label}", words, kept, place)
-        out.append(DrawnFigure(label, step.number, _caption(step, k), scene))
+        title = phrase("Step {n}", n=label).render(model.speech)
+        words = f"{title}. {_whole_caption(step, model.speech)}".strip()
+        scene = _scene(model, panel, framing, style, frame, title, words, kept, place)
+        out.append(DrawnFigure(label, step.number, _caption(step, k, model.speech), scene))
     return tuple(out)
 
 
@@ -130,7 +132,7 @@ def _sketched(kept: Kept | None, place: Any, what: Any, make: Callable[[], Sketc
 
 
 def _finished(model: Model) -> str:
-    return f"Finished: {model.title or model.name}"
+    return phrase("Finished: {title}", title=model.title or model.name).render(model.speech)
 
 
 def _framings(model: Model, frame: tuple[float, float]) -> list[Framing]:
@@ -143,12 +145,12 @@ def _letter(k: int) -> str:
     return "abcdefghijklmnopqrstuvwxyz"[k] if k < 26 else f".{k + 1}"
 
 
-def _whole_caption(step: Step) -> str:
-    return step.caption or " ".join(w.render() for w in step.wording)
+def _whole_caption(step: Step, speech: Language) -> str:
+    return step.caption or sentences(step.wording, speech)
 
 
-def _caption(step: Step, k: int) -> str:
+def _caption(step: Step, k: int, speech: Language) -> str:
     """Words under a figure: a step's own caption stands under its first."""
     if not step.caption and len(step.wording) == len(step.panels):
-        return step.wording[k].render()
-    return _whole_caption(step) if k == 0 else ""
+        return sentences(step.wording[k : k + 1], speech)
+    return _whole_caption(step, speech) if k == 0 else ""

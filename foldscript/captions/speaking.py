@@ -1,0 +1,134 @@
+"""A model in one language: every caption, title and note of it.
+
+In: a folded model, and a language. Out: the same model, whose steps say what stands under their figures. A
+caption is the teacher's own in that language, from the script or its side file; else the automatic one
+in that language; else what the script says in its own. A term is explained the first time that an automatic
+caption uses it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from ..diagnostics import Diagnostic
+from ..folding.steps import Model, Step
+from ..languages.language import load_language, no_catalogue, speaks
+from ..wording import Language, Phrase, Template
+from .pairs import combined
+from .sheet_words import sheet_words
+from .side_file import SideFile, read_side_file, said_twice, side_files
+
+#: Credits that are no names, and have words of their own in every language.
+_CREDITS: dict[str, Template] = {"traditional": "traditional"}
+
+Spoken = tuple[Model, tuple[Diagnostic, ...]]
+
+
+def in_own_language(model: Model) -> Model:
+    """The model in the language of its script."""
+    return spoken(model, load_language(model.language), None)
+
+
+def in_language(model: Model, script: Path, language: Language) -> Spoken:
+    """The model in a language, with what its script and side file say, and warnings about them.
+
+    Raises FoldscriptError with all that is wrong in the side file.
+    """
+    said, warnings = _in_language(model, script, language)
+    return said, warnings if speaks(language) else (*warnings, no_catalogue(language))
+
+
+def _in_language(model: Model, script: Path, language: Language) -> Spoken:
+    if _same(language.tag, model.language):
+        return spoken(model, language, None), ()
+    files = side_files(script)
+    tag = next((t for t in _tags(language.tag) if t in files), "")
+    if not tag:
+        return spoken(model, language, None), ()
+    own_notes = len(model.notes) - len(model.advice)
+    side = read_side_file(files[tag], tag, len(model.steps), own_notes)
+    twice = (s.number for s in model.steps if s.number in side.steps and _said(s.captions, tag))
+    warnings = (*side.warnings, *said_twice(files[tag], twice, tag))
+    return spoken(model, language, side), warnings
+
+
+def languages_of(model: Model, script: Path) -> tuple[str, ...]:
+    """Tags of the languages that a model has words in, its own first."""
+    others = {tag for step in model.steps for tag, _ in step.captions}
+    others |= {tag for tag, _ in model.titles} | set(side_files(script))
+    return (model.language, *sorted(others - {model.language}))
+
+
+def spoken(model: Model, language: Language, side: SideFile | None) -> Model:
+    """The model with everything said in a language."""
+    side = side or SideFile(language.tag)
+    own = _same(language.tag, model.language)
+    credit = side.credit or model.credit
+    if credit in _CREDITS:
+        credit = language(_CREDITS[credit])
+    return replace(
+        model,
+        title=(_said(model.titles, language.tag) or side.title or model.title),
+        credit=credit,
+        licence=side.licence or model.licence,
+        notes=tuple(_notes(model, language, side)),
+        language=language.tag,
+        speech=language,
+        sheet=replace(model.sheet, shape=sheet_words(model.sheet.shape, language)),
+        steps=tuple(_steps(model.steps, language, side, own)),
+    )
+
+
+def _steps(steps: Sequence[Step], language: Language, side: SideFile, own: bool) -> Iterable[Step]:
+    explained: set[Template] = set()
+    for step in steps:
+        caption = _said(step.captions, language.tag) or side.steps.get(step.number, "")
+        if not caption and (own or not step.wording or not speaks(language)):
+            caption = step.caption
+        wording = step.wording
+        if not caption:
+            told = combined(wording) if len(step.panels) == 1 else wording
+            wording = tuple(_briefly(words, explained) for words in told)
+        yield replace(step, caption=caption, wording=wording)
+
+
+def _briefly(words: Phrase, explained: set[Template]) -> Phrase:
+    """The sentence, or its short form where the term in it has been explained."""
+    if words.again is None:
+        return words
+    if words.template in explained:
+        return words.again
+    explained.add(words.template)
+    return words
+
+
+def _notes(model: Model, language: Language, side: SideFile) -> Iterable[str]:
+    """The script's notes translated one by one, and what foldscript has added."""
+    advice = {words.render(): words for words in model.advice}
+    here = [text for tag, text in model.other_notes if tag in _tags(language.tag)]
+    translated = here or list(side.notes)
+    number = 0
+    for note in model.notes:
+        if note in advice:
+            yield advice[note].render(language)
+            continue
+        yield (translated[number] if number < len(translated) else "") or note
+        number += 1
+
+
+def _said(texts: Iterable[tuple[str, str]], tag: str) -> str:
+    """The text in a language, or in the same language of no region."""
+    found = {language.lower(): text for language, text in texts}
+    return next((found[t.lower()] for t in _tags(tag) if t.lower() in found), "")
+
+
+def _tags(tag: str) -> tuple[str, ...]:
+    """'pt-BR', then 'pt'."""
+    parts = tag.split("-")
+    return tuple("-".join(parts[:end]) for end in range(len(parts), 0, -1))
+
+
+def _same(one: str, other: str) -> bool:
+    return one.lower() == other.lower()
