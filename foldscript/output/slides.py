@@ -7,7 +7,7 @@ all steps; printed, it is one step a page. It stores nothing and asks for nothin
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -19,11 +19,9 @@ from ..drawing.styles import Style
 from ..folding.steps import Model
 from ..pages.head import facts
 from ..pages.trimming import ink
-from ..wording import phrase
+from ..wording import ENGLISH, Template, Translate, phrase
 from . import web
 from .svg import ground, item_elements, number
-
-Translate = Callable[[str], str]
 
 
 @dataclass(frozen=True)
@@ -50,7 +48,7 @@ class _Slide:
 def slides_html(
     shows: Sequence[Show],
     style: Style,
-    translate: Translate = str,
+    translate: Translate = ENGLISH,
     language: str = "en",
     title: str = "",
 ) -> bytes:
@@ -97,7 +95,7 @@ class _Words:
     translate: Translate
     language: str
 
-    def __call__(self, template: str, **parts: str) -> str:
+    def __call__(self, template: Template, **parts: str) -> str:
         return web.text(phrase(template, **parts).render(self.translate))
 
     def own(self, model: Model) -> str:

@@ -7,14 +7,11 @@ a page of headings, paragraphs and lists that a screen reader goes through witho
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable
 
-from ..wording import Phrase
+from ..wording import ENGLISH, Translate, sentences
 from ..words.telling import Block, Chapter, Listing, Paragraph, Telling
 from . import web
 from .svg import plain
-
-Translate = Callable[[str], str]
 
 WIDTH = 78
 
@@ -31,7 +28,7 @@ h2 { margin-top: 2.2rem; border-top: 0.12rem solid #0f5560; padding-top: 0.6rem;
 """
 
 
-def words_text(telling: Telling, translate: Translate = str) -> bytes:
+def words_text(telling: Telling, translate: Translate = ENGLISH) -> bytes:
     """The telling as plain text: headings underlined, paragraphs apart."""
     lines = [*_wrapped(telling.title), "=" * min(WIDTH, len(plain(telling.title)))]
     if telling.credit:
@@ -63,13 +60,7 @@ def _wrapped(words: str, indent: str = "") -> list[str]:
     )
 
 
-def sentences(phrases: Iterable[Phrase], translate: Translate = str) -> str:
-    """Sentences in a row, each with a capital."""
-    shown = [p.render(translate) for p in phrases]
-    return " ".join(s[:1].upper() + s[1:] for s in shown)
-
-
-def words_html(telling: Telling, translate: Translate = str, language: str = "en") -> bytes:
+def words_html(telling: Telling, translate: Translate = ENGLISH, language: str = "en") -> bytes:
     """The telling as a page; `language` is the one that `translate` gives."""
     own = f' lang="{web.text(telling.language)}"' if telling.language != language else ""
     body = ["<main>", f"<h1{own}>{web.text(telling.title)}</h1>"]

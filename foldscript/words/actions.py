@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from ..folding.steps import Deed
 from ..geometry.lines import Point, distance
 from ..paper.signs import FoldLine, Sense
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
 from .lie import Lie, Memory, remembered
@@ -21,7 +21,6 @@ from .simple import how
 from .situation import corner_level
 from .spots import spots
 from .stacks import joined
-from .telling import listed
 from .turning import turning
 
 _SIMPLE = ("valley", "mountain", "crease", "pinch")
@@ -128,7 +127,9 @@ def _became(fold: Fold, after: Lie) -> tuple[Phrase, ...]:
     for edge in after.outline.edges:
         if all(_along(edge.segment, p) for p in fold.crease):
             whole = abs(distance(*edge.segment) - distance(*fold.crease)) < 1e-5
-            template = "This fold is now {edge}." if whole else "This fold is now a part of {edge}."
+            template: Template = (
+                "This fold is now {edge}." if whole else "This fold is now a part of {edge}."
+            )
             return (phrase(template, edge=edge.name),)
     return ()
 

@@ -11,7 +11,7 @@ from ..folding.steps import Deed
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
 from ..paper.signs import Arrow, CutLine, Sense
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .changes import Moved, fold_lines, moved_pieces
 from .directions import in_reading_order
 from .lie import Lie, Line
@@ -19,7 +19,6 @@ from .outline import CLOSE
 from .places import place
 from .situation import corner_level
 from .stacks import joined
-from .telling import listed
 
 _HOW: dict[str, tuple[Phrase, ...]] = {
     "inside reverse": (
@@ -168,14 +167,14 @@ def _lines(lie: Lie, deed: Deed) -> list[Phrase]:
         first, last = (place(lie, p).words for p in in_reading_order(segment))
         there = followed(lie, segment)
         if there is not None:
-            template = (
+            template: Template = (
                 "A valley fold, whose line sinks, follows {line} from end to end."
                 if sense is Sense.VALLEY
                 else "A mountain fold, whose line rises, follows {line} from end to end."
             )
             out.append(phrase(template, line=there.name))
             continue
-        template = (
+        template: Template = (
             "A valley fold, whose line sinks, runs from {first} to {last}."
             if sense is Sense.VALLEY
             else "A mountain fold, whose line rises, runs from {first} to {last}."
@@ -217,7 +216,7 @@ def _arrows(before: Lie, after: Lie, deed: Deed) -> list[Phrase]:
         start, goal = place(before, sign.tail), place(before, sign.head)
         if start.rank > 1 or goal.rank > 1 or start.words == goal.words:
             continue
-        template = (
+        template: Template = (
             "{start} goes to {goal}, in between the layers there."
             if sign.under
             else "{start} goes to {goal}."

@@ -10,12 +10,12 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from ..geometry.lines import Point, distance, subtract, unit
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .lie import Lie
 from .outline import CLOSE, Edge
 from .places import Place, place
 from .stacks import Rim, layers_near, rims
-from .telling import count, listed
+from .telling import count
 
 
 def layer_sentence(lie: Lie) -> Phrase:
@@ -59,7 +59,7 @@ def _inside(lie: Lie, corner: Point) -> Point:
     return (corner[0] + one[0] * 1.03 + two[0], corner[1] + one[1] * 1.03 + two[1])
 
 
-_ON_TOP = {
+_ON_TOP: dict[tuple[str, bool], Template] = {
     ("raw", False): "On top, an open edge runs from {first} to {last}.",
     ("raw", True): "On top, two open edges meet along the line from {first} to {last}.",
     ("fold", False): "On top, a folded edge runs from {first} to {last}.",
@@ -75,7 +75,9 @@ def edge_sentences(lie: Lie) -> tuple[Phrase, ...]:
     found = []
     for made, names in alike.items():
         many = len(names) > 1
-        template = "{edges} each consist of {made}." if many else "{edges} consists of {made}."
+        template: Template = (
+            "{edges} each consist of {made}." if many else "{edges} consists of {made}."
+        )
         found.append(phrase(template, edges=listed(names), made=made))
     return (*found, *_inner(lie))
 
@@ -156,7 +158,7 @@ def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
             if kinds[0] == "fold"
             else "an open edge on top of a folded edge"
         )
-    template = (
+    template: Template = (
         "{n} edges one on the other, some open and some folded, a folded one on top"
         if kinds[0] == "fold"
         else "{n} edges one on the other, some open and some folded, an open one on top"

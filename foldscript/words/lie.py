@@ -16,7 +16,7 @@ from ..geometry.isometries import map_segment
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, point_on_segment
 from ..paper.seams import remainder
 from ..paper.state import State
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, phrase
 from .directions import RUNS, in_reading_order, run
 from .outline import CLOSE, Outline, outline_of
 from .stacks import Region, depth_of, joined, open_parts, regions, upper_edges
@@ -29,13 +29,24 @@ _KINDS = {
     "raw": Phrase("the open edge on top"),
     "fold": Phrase("the folded edge on top"),
 }
-_SEVERAL = {
+_SEVERAL: dict[str, Template] = {
     "crease": "creases from step {n}",
     "raw": "open edges on top",
     "fold": "folded edges on top",
 }
-_COUNTS = tuple(Phrase(word) for word in ("first", "second", "third", "fourth", "fifth", "sixth",
-                                          "seventh", "eighth", "ninth", "tenth"))  # fmt: skip
+_COUNTS = (
+    Phrase("first"), Phrase("second"), Phrase("third"), Phrase("fourth"), Phrase("fifth"), Phrase("sixth"),
+    Phrase("seventh"), Phrase("eighth"), Phrase("ninth"), Phrase("tenth"),
+)  # fmt: skip
+#: Of two lines that run from left to right, or from near to far.
+_OF_TWO: dict[bool, tuple[Template, Template]] = {
+    True: ("the near one of the two {lines}", "the far one of the two {lines}"),
+    False: ("the left one of the two {lines}", "the right one of the two {lines}"),
+}
+_OUTERMOST: dict[bool, tuple[Template, Template]] = {
+    True: ("the nearest of the {lines}", "the farthest of the {lines}"),
+    False: ("the leftmost of the {lines}", "the rightmost of the {lines}"),
+}
 
 
 @dataclass(frozen=True)
@@ -190,20 +201,15 @@ def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
 
 def _counted(several: Phrase, k: int, total: int, level: bool) -> Phrase:
     """'the left one of the two creases from step 2', 'the third from the left of the creases ...'."""
-    if total == 2:
-        side = ("near", "far") if level else ("left", "right")
-        return phrase("the {side} one of the two {lines}", side=Phrase(side[k - 1]), lines=several)
-    first, last = ("nearest", "farthest") if level else ("leftmost", "rightmost")
     if k in (1, total):
-        return phrase(
-            "the {side} of the {lines}", side=Phrase(first if k == 1 else last), lines=several
-        )
-    template = (
+        near, far = (_OF_TWO if total == 2 else _OUTERMOST)[level]
+        return phrase(near if k == 1 else far, lines=several)
+    template: Template = (
         "the {count} from the near side of the {lines}"
         if level
         else "the {count} from the left of the {lines}"
     )
-    count = _COUNTS[k - 1] if k <= len(_COUNTS) else Phrase(f"{k}th")
+    count = _COUNTS[k - 1] if k <= len(_COUNTS) else phrase("{n}th", n=str(k))
     return phrase(template, count=count, lines=several)
 
 

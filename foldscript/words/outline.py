@@ -14,23 +14,33 @@ from ..geometry.lines import Point, Segment, cross, distance, point_on_segment, 
 from ..geometry.polygons import area
 from ..paper.silhouette import outlines
 from ..paper.state import State
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, phrase
 from .directions import sides
 
 #: Points this close are one, when they are told (sheet units).
 CLOSE = 1e-6
 
-_WHERE = {
-    ("far", ""): "the farthest {thing}",
-    ("near", ""): "the nearest {thing}",
-    ("", "left"): "the left {thing}",
-    ("", "right"): "the right {thing}",
-    ("far", "left"): "the far left {thing}",
-    ("far", "right"): "the far right {thing}",
-    ("near", "left"): "the near left {thing}",
-    ("near", "right"): "the near right {thing}",
+_CORNERS = {
+    ("far", ""): Phrase("the farthest corner"),
+    ("near", ""): Phrase("the nearest corner"),
+    ("", "left"): Phrase("the left corner"),
+    ("", "right"): Phrase("the right corner"),
+    ("far", "left"): Phrase("the far left corner"),
+    ("far", "right"): Phrase("the far right corner"),
+    ("near", "left"): Phrase("the near left corner"),
+    ("near", "right"): Phrase("the near right corner"),
 }
-_SIDES = {
+_TIPS = {
+    ("far", ""): Phrase("the farthest tip"),
+    ("near", ""): Phrase("the nearest tip"),
+    ("", "left"): Phrase("the left tip"),
+    ("", "right"): Phrase("the right tip"),
+    ("far", "left"): Phrase("the far left tip"),
+    ("far", "right"): Phrase("the far right tip"),
+    ("near", "left"): Phrase("the near left tip"),
+    ("near", "right"): Phrase("the near right tip"),
+}
+_SIDES: dict[str, Template] = {
     "left": "the left side of {tip}",
     "right": "the right side of {tip}",
     "near": "the near side of {tip}",
@@ -56,7 +66,10 @@ _ENDS = {
     ("right", "far"): Phrase("the far end of the right edge"),
     ("right", "near"): Phrase("the near end of the right edge"),
 }
-_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+_ORDINALS = (
+    Phrase("first"), Phrase("second"), Phrase("third"), Phrase("fourth"),
+    Phrase("fifth"), Phrase("sixth"), Phrase("seventh"), Phrase("eighth"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -145,7 +158,7 @@ def _tips(ring: tuple[Point, ...], inward: set[Point]) -> list[Point]:
 
 
 def _word(key: tuple[str, str], tip: bool) -> Phrase:
-    return Phrase(_WHERE[key].replace("{thing}", "tip" if tip else "corner"))
+    return (_TIPS if tip else _CORNERS)[key]
 
 
 def _by_position(points: list[Point], tips: set[Point]) -> dict[Point, Phrase]:
@@ -236,7 +249,7 @@ def _between(
     """A corner `back` corners after one with a name and `ahead` corners before the next."""
     options: list[Phrase] = []
     if back == ahead == 1 and first != last:
-        template = (
+        template: Template = (
             "the notch between {first} and {last}"
             if notch
             else "the corner between {first} and {last}"
@@ -248,7 +261,7 @@ def _between(
         options.append(phrase("the notch beside {corner}", corner=last))
     elif ahead == 1:
         options.append(phrase("the corner just before {corner}, going clockwise", corner=last))
-    count = Phrase(_ORDINALS[back - 1]) if back <= len(_ORDINALS) else Phrase(f"{back}th")
+    count = _ORDINALS[back - 1] if back <= len(_ORDINALS) else phrase("{n}th", n=str(back))
     options.append(phrase("the {count} corner clockwise from {corner}", count=count, corner=first))
     return next((o for o in options if o not in taken), options[-1])
 

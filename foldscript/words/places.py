@@ -20,11 +20,10 @@ from ..geometry.lines import (
     subtract,
     unit,
 )
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .directions import way
 from .lie import Lie, Line
 from .outline import CLOSE, Edge
-from .telling import listed
 
 _FRACTIONS = (
     (1 / 3, Phrase("a third")),
@@ -97,11 +96,12 @@ def _one_line(on: tuple[Line, ...]) -> bool:
 def _meeting(lie: Lie, on: tuple[Line, ...], p: Point) -> Phrase:
     same = [c for c in on if c.kind == "crease" and c.step == on[0].step]
     if len(same) == len(on) and len([c for c in lie.creases if c.step == on[0].step]) == len(on):
-        template = "the point where the creases from step {n} {cross}"
-        ends = any(_ends(c, p) for c in on)
-        return phrase(
-            template, n=str(on[0].step), cross=Phrase("meet") if ends else Phrase("cross")
+        template: Template = (
+            "the point where the creases from step {n} meet"
+            if any(_ends(c, p) for c in on)
+            else "the point where the creases from step {n} cross"
         )
+        return phrase(template, n=str(on[0].step))
     for kind, words in _CROSSINGS.items():
         alike = tuple(c for c in on if c.kind == kind)
         if len(alike) > 1 and not _one_line(alike) and _meet_only_here(lie, kind, p):

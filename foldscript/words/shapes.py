@@ -9,32 +9,18 @@ from __future__ import annotations
 import math
 
 from ..geometry.lines import Point, cross, distance, dot, line_through, meet, subtract, unit
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .outline import Edge, Outline
-from .telling import listed
+from .telling import count
 
 #: Lengths and angles this close are told as equal (sheet units, radians).
 _ALIKE = 1e-4
-
-_MANY = {
-    2: "two",
-    3: "three",
-    4: "four",
-    5: "five",
-    6: "six",
-    7: "seven",
-    8: "eight",
-    9: "nine",
-    10: "ten",
-    11: "eleven",
-    12: "twelve",
-}
 
 
 def shape(outline: Outline) -> Phrase:
     """'a triangle with two equal edges', 'a square standing on one corner'."""
     if len(outline.rings) > 1:
-        return phrase("a shape of {n} parts that only touch", n=str(len(outline.rings)))
+        return phrase("a shape of {n} parts that only touch", n=count(len(outline.rings)))
     corners = [c.at for c in outline.corners]
     if any(c.inward for c in outline.corners):
         return _dented(outline)
@@ -64,7 +50,7 @@ def _cut_off(edges: tuple[Edge, ...]) -> Phrase | None:
         lengths = [distance(p, q) for p, q in zip(points, (*points[1:], tip), strict=True)]
         square = _same(max(lengths), min(lengths))
         level = any("" in e.facing for e in edges if e is not edge)
-        template = (
+        template: Template = (
             "a square with one corner cut off, along {edge}"
             if square and level
             else "a square standing on one corner, with one corner cut off, along {edge}"
@@ -73,10 +59,6 @@ def _cut_off(edges: tuple[Edge, ...]) -> Phrase | None:
         )
         return phrase(template, edge=edge.name)
     return None
-
-
-def _count(n: int) -> Phrase:
-    return Phrase(_MANY.get(n, str(n)))
 
 
 def _same(a: float, b: float) -> bool:
@@ -103,12 +85,12 @@ def _dented(outline: Outline) -> Phrase:
         )
     if len(dents) == 1:
         return phrase(
-            "a shape with {n} corners, one of which points inward like a notch", n=_count(n)
+            "a shape with {n} corners, one of which points inward like a notch", n=count(n)
         )
     return phrase(
         "a shape with {n} corners, {dents} of which point inward like notches",
-        n=_count(n),
-        dents=_count(len(dents)),
+        n=count(n),
+        dents=count(len(dents)),
     )
 
 
@@ -141,7 +123,7 @@ def _triangle(edges: tuple[Edge, ...]) -> Phrase:
             "a slim triangle with two equal long edges; its short edge is {edge}",
             edge=shortest.name,
         )
-    template = (
+    template: Template = (
         "a right-angled triangle; its longest edge is {edge}"
         if right
         else "a triangle with three different edges; the longest is {edge}"
@@ -218,12 +200,12 @@ def _many(edges: tuple[Edge, ...], corners: list[Point]) -> Phrase:
     angles = _angles(corners)
     regular = all(_same(e.length, edges[0].length) for e in edges)
     if regular and all(_same(a, angles[0]) for a in angles):
-        return phrase("a shape with {n} equal edges and {n} equal corners", n=_count(n))
+        return phrase("a shape with {n} equal edges and {n} equal corners", n=count(n))
     if n == 8 and sum("" in e.facing for e in edges) == 4:
         return Phrase("a rectangle whose four corners are cut off, so a shape with eight corners")
     if n == 6 and sum("" in e.facing for e in edges) == 4:
         return Phrase("a rectangle with two corners cut off, so a shape with six corners")
-    return phrase("a shape with {n} corners", n=_count(n))
+    return phrase("a shape with {n} corners", n=count(n))
 
 
 def mirrored_sides(outline: Outline) -> Phrase | None:

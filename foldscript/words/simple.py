@@ -25,7 +25,7 @@ from ..geometry.lines import (
 )
 from ..geometry.polygons import edges as sides_of
 from ..paper.signs import Sense
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .changes import Amount, Fold, amount, outline_of_parts
 from .directions import in_reading_order, way
 from .lie import Lie, Line
@@ -33,7 +33,7 @@ from .outline import CLOSE, Edge
 from .places import Place, place
 from .situation import beside, bulk
 from .stacks import layers_near
-from .telling import count, listed
+from .telling import count
 
 
 @dataclass(frozen=True)
@@ -171,7 +171,7 @@ def _some_layers(a: Amount) -> Phrase:
         return Phrase(", only the top layer" if a.which == "top" else ", only the bottom layer")
     if not a.which:
         return phrase(", {n} of its {all} layers", n=n, all=total)
-    template = (
+    template: Template = (
         ", only the top {n} of its {all} layers"
         if a.which == "top"
         else ", only the bottom {n} of its {all} layers"
@@ -185,7 +185,7 @@ def _what(lie: Lie, fold: Fold, p: Point) -> Phrase:
     names = _moving_letters(lie, fold, p)
     if not names or lie.outline.corner_at(p) is None:
         return found.words
-    template = (
+    template: Template = (
         "{place} (corner {names} of the sheet)"
         if len(names) == 1
         else "{place} (corners {names} of the sheet)"
@@ -219,7 +219,7 @@ def _over(fold: Fold) -> str:
 
 def _goal(fold: Fold, where: Phrase) -> Phrase:
     """Where something lands: on top of a place, under it, or between its layers."""
-    template = {
+    template: dict[str, Template] = {
         "top": "{place}",
         "under": "{place}, but underneath",
         "inside": "{place}, but inside",

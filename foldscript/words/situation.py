@@ -10,14 +10,14 @@ from collections.abc import Sequence
 
 from ..geometry import polygons
 from ..geometry.lines import Point, distance, subtract
-from ..wording import Phrase, phrase
+from ..wording import Phrase, listed, phrase
 from .edges import edge_sentences, layer_sentence
 from .lie import Lie
 from .outline import CLOSE
 from .places import place
 from .shapes import mirrored_sides, shape
 from .stacks import Depth, depth_of
-from .telling import Paragraph, count, listed
+from .telling import Paragraph, centimetres, count
 
 _LEVELS = {
     "only": Phrase("as a single layer"),
@@ -204,7 +204,7 @@ def finished_sentences(lie: Lie) -> tuple[Phrase, ...]:
         phrase("The finished model lies before you as {shape}.", shape=shape(lie.outline)),
         phrase(
             "It is {w} mm ({wc} cm) from left to right and {h} mm ({hc} cm) from near to far.",
-            w=f"{mm[0]:.0f}", wc=f"{mm[0] / 10:.1f}", h=f"{mm[1]:.0f}", hc=f"{mm[1] / 10:.1f}",
+            w=lie.mm(x1 - x0), wc=centimetres(mm[0]), h=lie.mm(y1 - y0), hc=centimetres(mm[1]),
         ),
     ]  # fmt: skip
     mirror = mirrored_sides(lie.outline)

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from ..folding.steps import Deed
 from ..paper.signs import PointSign, Spot
-from ..wording import Phrase, phrase
+from ..wording import Phrase, listed, phrase
 from .lie import Lie
 from .places import place
-from .telling import listed
 
 _DO = {
     Spot.PUSH: Phrase("Push with a finger at {where}."),

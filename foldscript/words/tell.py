@@ -11,36 +11,64 @@ from ..folding.steps import Model, Step
 from ..geometry.lines import distance
 from ..paper.signs import PointSign, RepeatSign, Spot
 from ..paper.state import State, flat
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, listed, phrase
 from .actions import Action, action, moved_corners, new_creases
 from .edges import openings
 from .lie import Lie, Memory
 from .places import place
 from .shapes import shape
 from .situation import finished_sentences, situation
-from .telling import Block, Chapter, Listing, Paragraph, Telling, listed, told
+from .telling import Block, Chapter, Listing, Paragraph, Telling, centimetres, count, told
 
-_FRAME = tuple(
-    Phrase(text)
-    for text in (
-        "Sit at a table. Its front edge runs from left to right before you. The paper lies flat on it.",
+_FRAME = (
+    Phrase(
+        "Sit at a table. Its front edge runs from left to right before you. The paper lies flat on it."
+    ),
+    Phrase(
         "Near and nearest mean toward your body, far and farthest mean away from you. Left and right are "
-        "your own. Clockwise is the way from far over right to near and back over left, seen from above.",
+        "your own. Clockwise is the way from far over right to near and back over left, seen from above."
+    ),
+    Phrase(
         "Corners and edges of the shape are named by where they lie now: the farthest corner, the near "
-        "left edge. After every fold these names are given anew.",
+        "left edge. After every fold these names are given anew."
+    ),
+    Phrase(
         "The corners of the sheet itself have letters, which they keep wherever they go, so that you can "
-        "follow them. There is no need to write them on the paper.",
+        "follow them. There is no need to write them on the paper."
+    ),
+    Phrase(
         "To fold means to fold and leave it folded. To crease means to fold, to press, and to open "
         "again, so that only a line stays that a fingernail can find. To pinch means to press only a "
-        "short piece of it.",
+        "short piece of it."
+    ),
+    Phrase(
         "An open edge is an edge of the sheet itself: the paper ends there. A folded edge is closed: the "
-        "paper goes round it.",
+        "paper goes round it."
+    ),
+    Phrase(
         "Over on top means that the paper comes to lie on the side that faces up. Away underneath means "
         "that it comes to lie on the side that faces the table; lift the paper for it, or turn it over "
-        "and back.",
-        "On top is the layer that faces up, underneath is the layer on the table.",
-    )
+        "and back."
+    ),
+    Phrase("On top is the layer that faces up, underneath is the layer on the table."),
 )
+
+
+#: Of one step or several, once or several times.
+_REPEATED: dict[tuple[bool, bool], Template] = {
+    (True, True): "This does step {first} once more, in another place. It is told in full.",
+    (
+        True,
+        False,
+    ): "This does step {first} {times} times more, in other places. It is told in full.",
+    (
+        False,
+        True,
+    ): "This does steps {first} to {last} once more, in another place. It is told in full.",
+    (False, False): (
+        "This does steps {first} to {last} {times} times more, in other places. It is told in full."
+    ),
+}
 
 
 def tell(model: Model) -> Telling:
@@ -75,14 +103,14 @@ def _needs(model: Model) -> tuple[Block, ...]:
         size = lengths.pop()
         words = phrase(
             "One square sheet of paper, {mm} mm ({cm} cm) along each edge.",
-            mm=f"{size:.0f}", cm=f"{size / 10:.1f}",
+            mm=f"{size:.0f}", cm=centimetres(size),
         )  # fmt: skip
     else:
         words = phrase(
             "One sheet of paper, {shape}, {w} mm by {h} mm ({wc} cm by {hc} cm).",
             shape=shape(lie.outline),
             w=lie.mm(x1 - x0), h=lie.mm(y1 - y0),
-            wc=f"{(x1 - x0) * sheet.unit_mm / 10:.1f}", hc=f"{(y1 - y0) * sheet.unit_mm / 10:.1f}",
+            wc=centimetres((x1 - x0) * sheet.unit_mm), hc=centimetres((y1 - y0) * sheet.unit_mm),
         )  # fmt: skip
     facts = [
         words,
@@ -196,25 +224,11 @@ def _repeated(step: Step) -> list[Block]:
     signs = [s for p in step.panels for s in p.signs if isinstance(s, RepeatSign)]
     out: list[Block] = []
     for sign in dict.fromkeys(signs):
-        template = (
-            "This does step {first} once more, in another place. It is told in full."
-            if sign.first == sign.last
-            else "This does steps {first} to {last} once more, in another place. It is told in full."
+        template = _REPEATED[sign.first == sign.last, sign.times == 1]
+        words = phrase(
+            template, first=str(sign.first), last=str(sign.last), times=count(sign.times)
         )
-        if sign.times > 1:
-            template = template.replace("once more", "{times} times more")
-        out.append(
-            Paragraph(
-                (
-                    phrase(
-                        template,
-                        first=str(sign.first),
-                        last=str(sign.last),
-                        times=str(sign.times),
-                    ),
-                )
-            )
-        )
+        out.append(Paragraph((words,)))
     return out
 
 

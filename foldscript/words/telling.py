@@ -6,10 +6,10 @@ sentence is a `Phrase`, so that all of it can be translated when it is written.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ..wording import Phrase, phrase
+from ..wording import Number, Phrase, phrase
 
 
 @dataclass(frozen=True)
@@ -49,15 +49,6 @@ class Telling:
     chapters: tuple[Chapter, ...]
 
 
-def listed(things: Sequence[Phrase]) -> Phrase:
-    """'a', 'a and b', 'a, b and c'."""
-    words = things[0]
-    for k, more in enumerate(things[1:], start=2):
-        template = "{some} and {more}" if k == len(things) else "{some}, {more}"
-        words = phrase(template, some=words, more=more)
-    return words
-
-
 def told(text: str) -> Phrase:
     """A text of the script's own, which is never looked up in a catalogue."""
     return phrase("{text}", text=text)
@@ -76,3 +67,8 @@ _COUNT = {1: Phrase("one"), 2: Phrase("two"), 3: Phrase("three"), 4: Phrase("fou
 def count(n: int) -> Phrase:
     """Small numbers as words."""
     return _COUNT.get(n, Phrase(str(n)))
+
+
+def centimetres(mm: float) -> Number:
+    """A length of so many millimetres in centimetres, to the millimetre."""
+    return Number(f"{mm / 10:.1f}")

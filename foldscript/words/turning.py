@@ -9,7 +9,7 @@ import math
 
 from ..geometry.isometries import Isometry, inverse
 from ..geometry.lines import Point, distance, midpoint
-from ..wording import Phrase, phrase
+from ..wording import Phrase, Template, phrase
 from .lie import Lie
 from .places import place
 
@@ -32,10 +32,14 @@ def _over(motion: Isometry) -> Phrase:
             "Turn the whole paper over from near to far, like a page of a calendar on the wall: "
             "near and far change places, left and right stay."
         )
-    way = "from near left to far right" if angle < 90 else "from far left to near right"
+    way = (
+        Phrase("from near left to far right")
+        if angle < 90
+        else Phrase("from far left to near right")
+    )
     return phrase(
         "Turn the whole paper over about a line that runs {way}, so that the table side faces up.",
-        way=Phrase(way),
+        way=way,
     )
 
 
@@ -53,7 +57,7 @@ def _round(motion: Isometry) -> Phrase:
         return Phrase("Turn the paper round on the table by half a turn. The same side stays up.")
     part = next((words for d, words in _PARTS.items() if abs(amount - d) < 0.5), None)
     words = part or phrase("{degrees} degrees", degrees=f"{amount:.0f}")
-    template = (
+    template: Template = (
         "Turn the paper round on the table by {amount}, against the clock. The same side stays up."
         if degrees > 0
         else "Turn the paper round on the table by {amount}, with the clock. The same side stays up."

@@ -101,7 +101,7 @@ def test_slides_are_named_for_those_who_listen() -> None:
     body = ET.fromstring(page()[page().index("<main>") : page().index("<nav")])
     spoken = [s.get("data-says") for s in body.findall("section")]
     assert spoken[0] == "Card"
-    assert spoken[1] == "Step 1 of 3. Fold corner A to corner C."
+    assert spoken[1] == f"Step 1 of 3. {show().figures[0].caption}"
     assert spoken[-1] == "Finished"
     for svg in body.iter():
         if svg.tag.endswith("svg"):

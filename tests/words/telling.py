@@ -14,8 +14,8 @@ from dataclasses import dataclass
 import shapely
 
 from foldscript.folding.steps import Model
-from foldscript.output.words import sentences
 from foldscript.paper.state import State
+from foldscript.wording import sentences
 from foldscript.words.tell import tell
 from foldscript.words.telling import Paragraph
 

@@ -16,10 +16,10 @@ from foldscript.folding.steps import Model
 from foldscript.geometry import polygons
 from foldscript.geometry.lines import Point
 from foldscript.moves.registry import verbs
-from foldscript.output.words import sentences, words_text
+from foldscript.output.words import words_text
 from foldscript.paper.state import State
 from foldscript.syntax.parser import parse
-from foldscript.wording import Phrase
+from foldscript.wording import Phrase, sentences
 from foldscript.words.lie import Lie
 from foldscript.words.stacks import depth_of, regions
 from foldscript.words.tell import tell
