@@ -19,7 +19,7 @@ from ..drawing.styles import Style
 from ..folding.steps import Model
 from ..pages.head import facts
 from ..pages.trimming import ink
-from ..wording import ENGLISH, Template, Translate, phrase
+from ..wording import ENGLISH, Language, Template, Translate, phrase
 from . import web
 from .svg import ground, item_elements, number
 
@@ -43,6 +43,11 @@ class _Slide:
     caption: str
     says: str
     window: str  # what is shown of the scene, as a view box
+
+
+def slides_language(speech: Language) -> Language:
+    """What the page's own words come in: the model's language, or English where that has none."""
+    return web.language_for(speech, "Step {n} of {total}")
 
 
 def slides_html(

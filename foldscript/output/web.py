@@ -10,6 +10,7 @@ import base64
 import hashlib
 from html import escape
 
+from ..wording import ENGLISH, Language, Template
 from .svg import plain
 
 _PAGE = """<!DOCTYPE html>
@@ -43,6 +44,16 @@ def page(title: str, language: str, body: str, style: str, script: str = "") -> 
         body=body.strip(),
         script=f"<script>{script}</script>\n" if script else "",
     ).encode()
+
+
+def language_for(speech: Language, known: Template) -> Language:
+    """The language of a page: the model's, or English where its catalogue lacks the page's words.
+
+    `known` is a template that is on every such page. So no page is half in one language and half in
+    another, and what it calls its language is true.
+    """
+    own = speech.tag.split("-")[0] == ENGLISH.tag or speech(known) != known
+    return speech if own else ENGLISH
 
 
 def text(words: str) -> str:

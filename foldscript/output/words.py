@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import textwrap
 
-from ..wording import ENGLISH, Translate, sentences
+from ..wording import ENGLISH, Language, Translate, sentences
 from ..words.telling import Block, Chapter, Listing, Paragraph, Telling
 from . import web
 from .svg import plain
@@ -26,6 +26,11 @@ h2 { margin-top: 2.2rem; border-top: 0.12rem solid #0f5560; padding-top: 0.6rem;
   h2 { break-after: avoid; }
 }
 """
+
+
+def words_language(speech: Language) -> Language:
+    """What the words come in for a model: its language, or English where that has no words for them."""
+    return web.language_for(speech, "How the words are meant")
 
 
 def words_text(telling: Telling, translate: Translate = ENGLISH) -> bytes:

@@ -10,7 +10,8 @@ import pytest
 
 from foldscript.folding.steps import Model
 from foldscript.output.web import digest
-from foldscript.output.words import WIDTH, words_html, words_text
+from foldscript.output.words import WIDTH, words_html, words_language, words_text
+from foldscript.wording import Language
 from foldscript.words.tell import tell
 from tests.scripts import folds, script
 
@@ -128,3 +129,19 @@ def test_phrases_are_translated_when_they_are_written() -> None:
     page = words_html(tell(model()), spanish, "es").decode()
     assert '<html lang="es">' in page
     assert '<h2 id="step-2">Paso 2 de 2</h2>' in page
+
+
+def test_a_page_is_in_one_language() -> None:
+    """A language whose catalogue lacks these words gets them in English, and says so."""
+
+    class Mute(Language):
+        tag = "qaa"
+
+    class Fluent(Language):
+        tag = "qab"
+
+        def say(self, template: str, case: str = "") -> str:
+            return template.upper()
+
+    assert words_language(Mute()).tag == "en"
+    assert words_language(Fluent()).tag == "qab"

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 from ...words.tell import tell
 from ..drawn import Drawn
-from ..words import words_text
+from ..words import words_language, words_text
 
 SUMMARY = "the steps told in words alone, for folders who cannot see a drawing"
 
 
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     """One text file."""
-    yield f"{drawn.model.name}-words.txt", words_text(tell(drawn.model))
+    speech = words_language(drawn.model.speech)
+    yield f"{drawn.model.name}-words.txt", words_text(tell(drawn.model), speech)

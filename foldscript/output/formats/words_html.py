@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 from ...words.tell import tell
 from ..drawn import Drawn
-from ..words import words_html
+from ..words import words_html, words_language
 
 SUMMARY = "the same as a web page with headings, for screen readers"
 
 
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     """One HTML file."""
-    yield f"{drawn.model.name}-words.html", words_html(tell(drawn.model))
+    speech = words_language(drawn.model.speech)
+    page = words_html(tell(drawn.model), speech, speech.tag)
+    yield f"{drawn.model.name}-words.html", page
