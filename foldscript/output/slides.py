@@ -131,7 +131,9 @@ def _model(show: Show, number_: int, style: Style, says: _Words, level: str) -> 
         f'data-says="{name}">'
     )
     yield f"<div><{level}{own}>{name}</{level}><p{own}>{web.text(model.credit)}</p>"
-    yield f"{_facts(model, says)}</div>"
+    yield _facts(model, says)
+    yield from (f"<p{own}>{web.text(note)}</p>" for note in model.notes)
+    yield "</div>"
     yield _again(slides[-1], _id(number_, finished), says("The finished model"))
     yield "</section>"
     for k, slide in enumerate(slides, start=1):

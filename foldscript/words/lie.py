@@ -25,7 +25,6 @@ from .stacks import Region, depth_of, joined, open_parts, regions, upper_edges
 Memory = tuple[tuple[int, Segment], ...]
 
 _KINDS = {
-    "crease": Phrase("the crease from step {n}"),
     "raw": Phrase("the open edge on top"),
     "fold": Phrase("the folded edge on top"),
 }
@@ -181,9 +180,7 @@ def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
     seen: Counter[tuple[str, int, str]] = Counter()
     out: list[Line] = []
     for kind, seg, step in sorted(rows, key=lambda r: _order(r[1])):
-        base = phrase(_KINDS[kind].template, n=str(step)) if kind == "crease" else _KINDS[kind]
-        if kind == "crease" and not step:
-            base = Phrase("the crease made before")
+        base = _crease_name(step) if kind == "crease" else _KINDS[kind]
         name = base
         if alike[kind, step] > 1:
             key = (kind, step, run(seg))
@@ -191,12 +188,36 @@ def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
                 name = phrase("{line} that runs {way}", line=base, way=RUNS[run(seg)])
             else:
                 seen[key] += 1
-                several = phrase(_SEVERAL[kind], n=str(step))
+                several = phrase(_several(kind, step), n=str(abs(step)))
                 if len([1 for key_ in running if key_[:2] == (kind, step)]) > 1:
                     several = phrase("{lines} that run {way}", lines=several, way=RUNS[run(seg)])
                 name = _counted(several, seen[key], running[key], run(seg) == "level")
         out.append(Line(kind, seg, step, name, alike[kind, step] == 1))
     return tuple(sorted(out, key=lambda c: (c.kind, c.step, _order(c.segment))))
+
+
+def _crease_name(step: int) -> Phrase:
+    """By its step; below zero it is one of the base."""
+    if not step:
+        return Phrase("the crease made before")
+    if step < 0:
+        return phrase("the crease from step {n} of the base", n=str(-step))
+    return phrase("the crease from step {n}", n=str(step))
+
+
+def several_creases(step: int) -> Phrase:
+    """'creases from step 2'."""
+    return phrase(_several("crease", step), n=str(abs(step)))
+
+
+def _several(kind: str, step: int) -> Template:
+    if kind == "crease" and step <= 0:
+        return _BASE if step else _BEFORE
+    return _SEVERAL[kind]
+
+
+_BASE: Template = "creases from step {n} of the base"
+_BEFORE: Template = "creases made before"
 
 
 def _counted(several: Phrase, k: int, total: int, level: bool) -> Phrase:

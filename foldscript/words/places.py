@@ -20,9 +20,9 @@ from ..geometry.lines import (
     subtract,
     unit,
 )
-from ..wording import Phrase, Template, listed, phrase
+from ..wording import Phrase, listed, phrase
 from .directions import way
-from .lie import Lie, Line
+from .lie import Lie, Line, several_creases
 from .outline import CLOSE, Edge
 
 _FRACTIONS = (
@@ -96,12 +96,11 @@ def _one_line(on: tuple[Line, ...]) -> bool:
 def _meeting(lie: Lie, on: tuple[Line, ...], p: Point) -> Phrase:
     same = [c for c in on if c.kind == "crease" and c.step == on[0].step]
     if len(same) == len(on) and len([c for c in lie.creases if c.step == on[0].step]) == len(on):
-        template: Template = (
-            "the point where the creases from step {n} meet"
-            if any(_ends(c, p) for c in on)
-            else "the point where the creases from step {n} cross"
-        )
-        return phrase(template, n=str(on[0].step))
+        step = on[0].step
+        creases = several_creases(step)
+        if any(_ends(c, p) for c in on):
+            return phrase("the point where the {creases} meet", creases=creases)
+        return phrase("the point where the {creases} cross", creases=creases)
     for kind, words in _CROSSINGS.items():
         alike = tuple(c for c in on if c.kind == kind)
         if len(alike) > 1 and not _one_line(alike) and _meet_only_here(lie, kind, p):

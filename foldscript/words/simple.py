@@ -82,7 +82,7 @@ def how(lie: Lie, fold: Fold, *, ends: bool = True) -> tuple[Phrase, ...]:
         )
     again = _along_crease(lie, fold)
     if again is not None:
-        sentences.append(phrase("It follows {line}.", line=again.name))
+        sentences.append(phrase("The fold follows {line}.", line=again.name))
     return tuple(dict.fromkeys(sentences))
 
 

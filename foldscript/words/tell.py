@@ -57,34 +57,35 @@ _FRAME = (
 #: Of one step or several, once or several times.
 _REPEATED: dict[tuple[bool, bool], Template] = {
     (True, True): "This does step {first} once more, in another place. It is told in full.",
-    (
-        True,
-        False,
-    ): "This does step {first} {times} times more, in other places. It is told in full.",
-    (
-        False,
-        True,
-    ): "This does steps {first} to {last} once more, in another place. It is told in full.",
-    (False, False): (
-        "This does steps {first} to {last} {times} times more, in other places. It is told in full."
-    ),
-}
+    (True, False): "This does step {first} {times} times more, in other places. It is told in full.",
+    (False, True): "This does steps {first} to {last} once more, in another place. It is told in full.",
+    (False, False):
+        "This does steps {first} to {last} {times} times more, in other places. It is told in full.",
+}  # fmt: skip
 
 
 def tell(model: Model) -> Telling:
-    """The whole model in words."""
-    start = model.start
-    creases = [*start.creases, *(j.segment for j in start.joints if j.folded)]
-    memory: Memory = tuple((0, s) for s in creases)
+    """The whole model in words, from the flat sheet on: a base that it starts from is told first."""
+    flat_sheet = model.begun[0].before if model.begun else model.start
+    memory = _creases_of(flat_sheet)
     chapters = [
         Chapter(Phrase("What you need"), _needs(model)),
         Chapter(Phrase("How the words are meant"), (Listing(tuple((row,) for row in _FRAME)),)),
         Chapter(Phrase("The finished model"), _finished(model)),
-        Chapter(Phrase("Before the first step"), _before(model, Lie(start, memory))),
+        Chapter(Phrase("Before the first step"), _before(model, Lie(flat_sheet, memory))),
     ]
+    for k, step in enumerate(model.begun, start=1):
+        heading = phrase("The base, step {n} of {total}", n=str(k), total=str(len(model.begun)))
+        blocks, memory = _step(step, -k, memory)
+        chapters.append(Chapter(heading, blocks))
+    if model.begun:
+        memory = (*memory, *_creases_of(model.start))
+        ready = Paragraph((Phrase("The base is ready. Turn it so that it lies as told here."),))
+        chapters.append(Chapter(Phrase("The base"), (ready, *situation(Lie(model.start, memory)))))
     for step in model.steps:
-        chapter, memory = _step(step, len(model.steps), memory)
-        chapters.append(chapter)
+        heading = phrase("Step {n} of {total}", n=str(step.number), total=str(len(model.steps)))
+        blocks, memory = _step(step, step.number, memory)
+        chapters.append(Chapter(heading, blocks, step.number))
     chapters.append(
         Chapter(
             Phrase("The end"),
@@ -92,6 +93,12 @@ def tell(model: Model) -> Telling:
         )
     )
     return Telling(model.title or model.name, model.credit, model.language, tuple(chapters))
+
+
+def _creases_of(state: State) -> Memory:
+    """Creases and folds that are there before anything is told; they belong to no step."""
+    creases = [*state.creases, *(j.segment for j in state.joints if j.folded)]
+    return tuple((0, s) for s in creases)
 
 
 def _needs(model: Model) -> tuple[Block, ...]:
@@ -187,11 +194,11 @@ def _before(model: Model, lie: Lie) -> tuple[Block, ...]:
     )  # fmt: skip
 
 
-def _step(step: Step, total: int, memory: Memory) -> tuple[Chapter, Memory]:
-    heading = phrase("Step {n} of {total}", n=str(step.number), total=str(total))
+def _step(step: Step, number: int, memory: Memory) -> tuple[tuple[Block, ...], Memory]:
+    """A step's paragraphs; `number` is what its creases are remembered by, below zero for a base."""
     done: list[Action] = []
     for deed in step.deeds:
-        one, memory = action(deed, step.number, memory)
+        one, memory = action(deed, number, memory)
         if one is not None:
             done.append(one)
     blocks: list[Block] = [*_repeated(step)]
@@ -205,8 +212,8 @@ def _step(step: Step, total: int, memory: Memory) -> tuple[Chapter, Memory]:
         blocks += situation(done[-1].after, done[0].before)
     else:
         same = Phrase("The paper lies as it lay before this step.")
-        blocks.append(Paragraph((same, *new_creases(step.number, Lie(step.after, memory)))))
-    return Chapter(heading, tuple(blocks), step.number), memory
+        blocks.append(Paragraph((same, *new_creases(number, Lie(step.after, memory)))))
+    return tuple(blocks), memory
 
 
 def _lies_elsewhere(before: State, after: State) -> bool:

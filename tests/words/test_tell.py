@@ -258,6 +258,30 @@ def test_collapsing_tells_lines_and_journeys() -> None:
     assert "Corner A of the sheet stays where it is." in text
 
 
+def test_a_base_is_told_from_the_flat_sheet_on() -> None:
+    text = "start from preliminary base\nstep\n  mark T at the top corner\n  valley T to the bottom corner\n"
+    chapters = tell(folds(text)).chapters
+    headings = [c.heading.render() for c in chapters]
+    assert headings[4].startswith("The base, step 1 of ")
+    assert headings[-3:] == ["The base", "Step 1 of 1", "The end"]
+    first = chapters[3].blocks[0]
+    assert isinstance(first, Paragraph)
+    assert sentences(first.sentences).startswith("Lay the sheet before you")
+    said = " ".join(
+        sentences(b.sentences) for c in chapters for b in c.blocks if isinstance(b, Paragraph)
+    )
+    assert "from step 1 of the base" in said
+
+
+def test_cautions_are_told_before_anything_is_done() -> None:
+    model = folds(script("mark M at midpoint of A B; cut M to centre"))
+    needs = [
+        sentences(b.sentences) for b in tell(model).chapters[0].blocks if isinstance(b, Paragraph)
+    ]
+    assert model.notes
+    assert set(model.notes) <= set(needs)
+
+
 def test_sizes_are_in_millimetres_and_centimetres() -> None:
     chapters = tell(folds(script("valley A to C", sheet="sheet square 15 cm\n"))).chapters
     needs, finished = chapters[0].blocks[0], chapters[2].blocks[0]
