@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 from ..geometry.lines import Point, dot, subtract
+from ..paper.state import State
+from .layers import Spread
 from .rims import Rim, is_upper
-
-if TYPE_CHECKING:
-    from .visible import Visible
+from .view import View
 
 #: An edge nearer than this to one over it runs together with it (points).
 _CLEAR = 0.62
@@ -27,6 +27,23 @@ _SPECK = 0.5
 Interval = tuple[float, float]
 
 
+class Sight(Protocol):
+    """What must be known of the paper in sight (see `visible`)."""
+
+    state: State
+    spread: Spread
+    view: View
+
+    @property
+    def shown(self) -> tuple[int, ...]:
+        """Facets of which something may be seen."""
+        ...
+
+    def seen(self, facets: Sequence[int], geometries: Any) -> Any:
+        """What is visible of areas or lines on the page, each lying on its facet."""
+        ...
+
+
 class Edges(NamedTuple):
     """Visible edges, each kind as one shapely geometry of merged lines."""
 
@@ -35,7 +52,7 @@ class Edges(NamedTuple):
     under: Any
 
 
-def visible_edges(visible: Visible) -> Edges:
+def visible_edges(visible: Sight) -> Edges:
     """What is seen of every edge."""
     shown = set(visible.shown)
     rims = visible.spread.rims
@@ -54,13 +71,14 @@ def visible_edges(visible: Visible) -> Edges:
             lines.append((_on(ends, lo), _on(ends, hi)))
             owners.append(rims[k].facet)
             kinds.append(2 if fine else 0 if rims[k].mate is None else 1)
-    shapely = visible._shapely
+    import shapely
+
     seen = visible.seen(owners, shapely.linestrings(lines)) if lines else ()
     return Edges(*(_merged(shapely, [g for g, k in zip(seen, kinds, strict=True) if k == kind])
                    for kind in range(3)))  # fmt: skip
 
 
-def _runs(visible: Visible, drawn: Sequence[int]) -> dict[int, list[tuple[float, float, bool]]]:
+def _runs(visible: Sight, drawn: Sequence[int]) -> dict[int, list[tuple[float, float, bool]]]:
     """For every edge the parts to draw: from, to, and whether it comes out from behind another."""
     rims = visible.spread.rims
     over: dict[int, list[tuple[int, Interval]]] = defaultdict(list)
@@ -83,7 +101,7 @@ def _runs(visible: Visible, drawn: Sequence[int]) -> dict[int, list[tuple[float,
 
 
 def _close(
-    visible: Visible, lower: Rim, upper: Rim, common: Interval, kept: Sequence[Interval]
+    visible: Sight, lower: Rim, upper: Rim, common: Interval, kept: Sequence[Interval]
 ) -> list[Interval]:
     """Where an edge as drawn runs together with one over it; both run straight."""
     low, high = _ends(visible, lower), _ends(visible, upper)
@@ -143,7 +161,7 @@ def _less(kept: Sequence[Interval], holes: Sequence[Interval]) -> list[Interval]
     return left
 
 
-def _ends(visible: Visible, rim: Rim) -> tuple[Point, Point]:
+def _ends(visible: Sight, rim: Rim) -> tuple[Point, Point]:
     moves = visible.spread.moves
     (p, q), v, w = rim.segment, moves[rim.start], moves[rim.end]
     return visible.view((p[0] + v[0], p[1] + v[1])), visible.view((q[0] + w[0], q[1] + w[1]))
