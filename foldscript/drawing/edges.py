@@ -9,7 +9,7 @@ all, so that no lines pile up into a black bar.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any, NamedTuple, Protocol
 
 from ..geometry.lines import Point, dot, subtract
@@ -34,11 +34,6 @@ class Sight(Protocol):
     spread: Spread
     view: View
 
-    @property
-    def shown(self) -> tuple[int, ...]:
-        """Facets of which something may be seen."""
-        ...
-
     def seen(self, facets: Sequence[int], geometries: Any) -> Any:
         """What is visible of areas or lines on the page, each lying on its facet."""
         ...
@@ -52,9 +47,8 @@ class Edges(NamedTuple):
     under: Any
 
 
-def visible_edges(visible: Sight) -> Edges:
-    """What is seen of every edge."""
-    shown = set(visible.shown)
+def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
+    """What is seen of every edge; `shown` are the facets of which something may be seen."""
     rims = visible.spread.rims
     drawn = [
         k

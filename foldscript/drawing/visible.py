@@ -16,6 +16,7 @@ from typing import Any
 from ..geometry.lines import Point
 from .edges import Edges, visible_edges
 from .layers import Spread
+from .rims import lying_on
 from .view import View
 
 #: Visible specks below this are dropped: square points.
@@ -64,11 +65,10 @@ class Visible:
     def _over(self) -> tuple[tuple[int, ...], ...]:
         """For every facet the facets that lie on it and are not hidden, the largest first."""
         state, shapely = self.state, self._shapely
-        above = [
-            [j for j in sorted(state.neighbours[i]) if state.above(j, i)]
-            for i in range(len(state.facets))
-        ]
-        under = [(i, j) for i, over in enumerate(above) for j in over]
+        under = lying_on(state)
+        above: list[list[int]] = [[] for _ in state.facets]
+        for i, j in under:
+            above[i].append(j)
         hidden = set[int]()
         if under:
             low, high = (self._boxes[[pair[k] for pair in under]] for k in (0, 1))
@@ -145,7 +145,7 @@ class Visible:
     @cached_property
     def edges(self) -> Edges:
         """Visible edges."""
-        return visible_edges(self)
+        return visible_edges(self, frozenset(self.shown))
 
     @cached_property
     def rim(self) -> Any:
