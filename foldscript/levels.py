@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from enum import IntEnum
 
+from .wording import Template
+
 
 class Level(IntEnum):
     """A level; a harder one compares greater."""
@@ -23,11 +25,17 @@ class Level(IntEnum):
     @property
     def words(self) -> str:
         """As a script's head and a page say it: 'low intermediate'."""
-        return self.name.lower().replace("_", " ")
+        return LEVELS[self]
 
 
 #: Every level in words, simplest first.
-LEVELS = tuple(level.words for level in Level)
+LEVELS: tuple[Template, ...] = (
+    "simple",
+    "low intermediate",
+    "intermediate",
+    "high intermediate",
+    "complex",
+)
 
 
 def level_called(words: str) -> Level | None:

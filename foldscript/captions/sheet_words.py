@@ -11,21 +11,21 @@ import re
 from ..wording import Language, Number, Phrase, Template, phrase
 
 _SIZE = r"(?P<size>[0-9.]+(?: x [0-9.]+)* (?:mm|cm|inches))"
-_KINDS: tuple[tuple[str, Template], ...] = (
-    (rf"square {_SIZE}", "square {size}"),
-    (rf"rectangle {_SIZE}", "rectangle {size}"),
-    (rf"strip {_SIZE}", "strip {size}"),
-    (rf"ratio (?P<a>\S+) to (?P<b>\S+), long side {_SIZE}", "ratio {a} to {b}, long side {size}"),
-    (rf"ratio (?P<a>\S+) to (?P<b>\S+), short side {_SIZE}", "ratio {a} to {b}, short side {size}"),
-    (rf"regular (?P<shape>\S+), side {_SIZE}", "regular {shape}, side {size}"),
-    (rf"regular (?P<shape>\S+), width {_SIZE}", "regular {shape}, width {size}"),
-    (r"sheet with (?P<n>\d+) corners", "sheet with {n} corners"),
-    (rf"(?P<name>.+) portrait \({_SIZE}\)", "{name} upright ({size})"),
-    (rf"(?P<name>.+) landscape \({_SIZE}\)", "{name} lying ({size})"),
-    (r"(?P<sheet>.+), portrait", "{sheet}, upright"),
-    (r"(?P<sheet>.+), landscape", "{sheet}, lying"),
-    (rf"(?P<name>.+) \({_SIZE}\)", "{name} ({size})"),
-)
+_KINDS: dict[str, Template] = {
+    rf"square {_SIZE}": "square {size}",
+    rf"rectangle {_SIZE}": "rectangle {size}",
+    rf"strip {_SIZE}": "strip {size}",
+    rf"ratio (?P<a>\S+) to (?P<b>\S+), long side {_SIZE}": "ratio {a} to {b}, long side {size}",
+    rf"ratio (?P<a>\S+) to (?P<b>\S+), short side {_SIZE}": "ratio {a} to {b}, short side {size}",
+    rf"regular (?P<shape>\S+), side {_SIZE}": "regular {shape}, side {size}",
+    rf"regular (?P<shape>\S+), width {_SIZE}": "regular {shape}, width {size}",
+    r"sheet with (?P<n>\d+) corners": "sheet with {n} corners",
+    rf"(?P<name>.+) portrait \({_SIZE}\)": "{name} upright ({size})",
+    rf"(?P<name>.+) landscape \({_SIZE}\)": "{name} lying ({size})",
+    r"(?P<sheet>.+), portrait": "{sheet}, upright",
+    r"(?P<sheet>.+), landscape": "{sheet}, lying",
+    rf"(?P<name>.+) \({_SIZE}\)": "{name} ({size})",
+}
 _SHAPES: dict[str, Template] = {
     "triangle": "triangle",
     "pentagon": "pentagon",
@@ -46,7 +46,7 @@ def sheet_words(shape: str, language: Language) -> str:
 
 
 def _words(shape: str) -> Phrase:
-    for pattern, template in _KINDS:
+    for pattern, template in _KINDS.items():
         match = re.fullmatch(pattern, shape)
         if match is not None:
             return Phrase(template, tuple((k, _part(k, v)) for k, v in match.groupdict().items()))

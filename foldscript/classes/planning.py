@@ -18,7 +18,7 @@ from ..geometry.polygons import bounds
 from ..levels import Level, level_called
 from ..moves.registry import moves
 from ..moves.request import Move
-from ..wording import Phrase
+from ..wording import Phrase, Template
 from .cutting import Cutting, Paper, cut, saving_size
 from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Times
 
@@ -40,7 +40,9 @@ CHILDREN = (2, 3)
 #: 16 CFR 1501.4, in mm.
 SMALL = 57.1
 
-PREPARING = ("a paper trimmer, or a craft knife with a metal ruler and a cutting mat",)
+PREPARING: tuple[Template, ...] = (
+    "a paper trimmer, or a craft knife with a metal ruler and a cutting mat",
+)
 KNIFE = Phrase(
     "Cut the sheets before the class. Trimmers and craft knives are for adults: cut along a metal "
     "ruler, on a mat, away from the hand that holds."
@@ -178,5 +180,5 @@ def _cautions(model: Model, used: Iterable[Move]) -> tuple[Phrase, ...]:
 
 def _own_notes(model: Model, used: Iterable[Move]) -> tuple[str, ...]:
     """The script's notes, without the cautions, which have a place of their own."""
-    told = {move.caution.render() for move in used if move.caution is not None}
+    told = {move.caution.render(model.speech) for move in used if move.caution is not None}
     return tuple(note for note in model.notes if note not in told)

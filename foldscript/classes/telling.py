@@ -5,15 +5,15 @@ In: a plan, and a function that gives the rows' words in another language. Out: 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
+from ..wording import ENGLISH, Template, Translate, decimal, plural
 from .cutting import Cut, Cutting
 from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Times
 
-Translate = Callable[[str], str]
 Row = tuple[str, tuple[str, ...]]
 
-BASIS = (
+BASIS: Template = (
     "Levels, times and spares are rules of thumb, common practice among teachers and not measured: "
     "a minute for each simple fold, three times as long to teach a group, and more for harder moves."
 )
@@ -36,33 +36,33 @@ def paper_rows(need: PaperNeed, tell: Translate) -> Iterator[Row]:
     yield tell("Cutting"), tuple(_cutting(need, tell))
 
 
-def paper_title(need: PaperNeed, several: bool) -> str:
+def paper_title(need: PaperNeed, several: bool, tell: Translate = ENGLISH) -> str:
     """'square 15 cm: Cup, Whale'; the models only where there are several."""
-    size = f"{size_words(need.sheet.width, need.sheet.height)} mm"
+    size = f"{size_words(need.sheet.width, need.sheet.height, tell)} mm"
     return f"{size}: {', '.join(need.titles)}" if several else size
 
 
 def model_rows(plan: ModelPlan, tell: Translate) -> Iterator[Row]:
     """What one model needs, but for cautions and notes, which are paragraphs."""
     yield tell("Level"), tuple(_level(plan, tell))
-    steps = tell("1 step") if plan.steps == 1 else tell("{n} steps").format(n=plan.steps)
+    steps = plural("{n} step", "{n} steps", plan.steps).render(tell)
     yield tell("Time"), (f"{steps}, {_times(plan.times, tell)}",)
     yield tell("Sheet"), tuple(_sheet(plan.sheet, tell))
     width, height = plan.finished
-    size = tell("about {size} mm").format(size=size_words(round(width), round(height)))
+    size = tell("about {size} mm").format(size=size_words(round(width), round(height), tell))
     yield tell("Finished"), (size,)
     if plan.tools:
         yield tell("Tools"), tuple(tell(tool) for tool in plan.tools)
 
 
-def size_words(width: float, height: float) -> str:
+def size_words(width: float, height: float, tell: Translate = ENGLISH) -> str:
     """'150 × 210', without needless decimals."""
-    return f"{length(width)} × {length(height)}"
+    return f"{length(width, tell)} × {length(height, tell)}"
 
 
-def length(mm: float) -> str:
+def length(mm: float, tell: Translate = ENGLISH) -> str:
     """A length to a tenth of a millimetre, without needless decimals."""
-    return f"{mm:.1f}".removesuffix(".0")
+    return decimal(f"{mm:.1f}".removesuffix(".0"), tell)
 
 
 def _level(plan: ModelPlan, tell: Translate) -> Iterator[str]:
@@ -116,20 +116,20 @@ def _cutting(need: PaperNeed, tell: Translate) -> Iterator[str]:
     if not cutting.cuts:
         yield tell("{paper} as it is, nothing to cut").format(paper=paper.name)
     else:
-        page = f"{paper.name} ({size_words(paper.width, paper.height)} mm)"
+        page = f"{paper.name} ({size_words(paper.width, paper.height, tell)} mm)"
         yield tell("{n} from each {page}: {pages} pages").format(
             n=cutting.count, page=page, pages=need.pages
         )
         yield from cut_lines(cutting, tell)
         if cutting.leftovers:
-            left = ", ".join(size_words(r.width, r.height) for r in cutting.leftovers[:4])
+            left = ", ".join(size_words(r.width, r.height, tell) for r in cutting.leftovers[:4])
             yield tell("left over: {sizes} mm").format(sizes=left)
     if sheet.trimmed:
         yield tell("then cut the shape out; the practice sheet shows its outline")
     if need.saving is not None:
         width, height, count = need.saving
         yield tell("saves paper: {size} mm gives {n} from each {page}").format(
-            size=size_words(width, height), n=count, page=paper.name
+            size=size_words(width, height, tell), n=count, page=paper.name
         )
 
 
@@ -141,8 +141,8 @@ def cut_lines(cutting: Cutting, tell: Translate) -> Iterator[str]:
 
 
 def _cut(one: Cut, tell: Translate) -> str:
-    at = ", ".join(length(x) for x in one.at)
-    piece = size_words(one.width, one.height)
+    at = ", ".join(length(x, tell) for x in one.at)
+    piece = size_words(one.width, one.height, tell)
     if one.count > 1:
         words = (
             tell("cut each {piece} piece across, {at} mm from its top")

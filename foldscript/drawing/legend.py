@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable
 from functools import cache
 
 from ..paper.signs import Act, RepeatSign, Rotate, TurnOver
+from ..wording import ENGLISH, Template, Translate
 from . import turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
@@ -25,7 +26,7 @@ Item = Path | Text
 #: Size of a sample, in points.
 WIDTH, HEIGHT = 46.0, 26.0
 
-_NAMES: dict[str, str] = {
+_NAMES: dict[str, Template] = {
     "paper.coloured": "Coloured side of the paper",
     "paper.plain": "Plain side of the paper",
     "edge": "Edge of the paper",
@@ -60,7 +61,7 @@ _NAMES: dict[str, str] = {
 assert all(f"arrow.{act.value}" in _NAMES for act in Act)
 
 
-def sign_name(key: str) -> str:
+def sign_name(key: str) -> Template:
     """A sign's name in the craft's words; KeyError when there is no such sign."""
     if key in _NAMES:
         return _NAMES[key]
@@ -81,10 +82,11 @@ def sign_keys() -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def legend(signs: Iterable[str], style: Style) -> tuple[Entry, ...]:
+def legend(signs: Iterable[str], style: Style, translate: Translate = ENGLISH) -> tuple[Entry, ...]:
     """Name and sample of each sign; unknown keys are left out."""
     wanted = set(signs)
-    return tuple((sign_name(key), _sample(key, style)) for key in sign_keys() if key in wanted)
+    keys = (key for key in sign_keys() if key in wanted)
+    return tuple((translate(sign_name(key)), _sample(key, style, translate)) for key in keys)
 
 
 def _glyph(key: str) -> str:
@@ -96,9 +98,9 @@ def _glyph(key: str) -> str:
 
 
 @cache
-def _sample(key: str, style: Style) -> Scene:
+def _sample(key: str, style: Style, translate: Translate) -> Scene:
     items = tuple(shifted(item, WIDTH / 2, HEIGHT / 2) for item in _drawn(key, style))
-    name = sign_name(key)
+    name = translate(sign_name(key))
     return Scene(WIDTH, HEIGHT, items, name, name, signs=frozenset({key}))
 
 

@@ -9,6 +9,7 @@ and a hole in another sentence asks for one: `an {where:dat}`. A case that is no
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from string import Formatter
 
 _NAME = re.compile(r"[a-z_]+")
@@ -43,7 +44,7 @@ def holes(template: str) -> set[str]:
     return found
 
 
-def wrong(templates: tuple[str, ...], translation: str, number: int = 0) -> str:
+def wrong(templates: Sequence[str], translation: str, number: int = 0) -> str:
     """What is wrong with a translation.
 
     Parameters

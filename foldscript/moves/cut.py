@@ -104,7 +104,7 @@ def _count(request: Request, deepest: int) -> tuple[int, Phrase]:
     if count == 0:
         return deepest, Phrase(", through all layers") if deepest > 1 else Phrase("")
     if count == 1:
-        return 1, Phrase(", front layer only") if deepest > 1 else Phrase("")
+        return 1, Phrase(", only the layer in front") if deepest > 1 else Phrase("")
     return count, phrase(", through the {n} layers in front", n=str(count))
 
 

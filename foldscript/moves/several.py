@@ -9,12 +9,12 @@ from collections.abc import Sequence
 
 from ..wording import Phrase, Template, listed, phrase
 
-#: Things with names of their own: the hole that holds the name, and what several are called.
-_NAMED: dict[str, tuple[str, Template]] = {
-    "corner {name}": ("name", "corners {names}"),
-    "point {name}": ("name", "points {names}"),
-    "edge {ends}": ("ends", "edges {names}"),
-    "line {ends}": ("ends", "lines {names}"),
+#: Things with a name in their only hole, and what several are called.
+_NAMED: dict[str, Template] = {
+    "corner {name}": "corners {names}",
+    "point {name}": "points {names}",
+    "edge {ends}": "edges {names}",
+    "line {ends}": "lines {names}",
 }
 #: Things that the eye tells by their direction.
 _PAIRS: dict[tuple[str, str], Template] = {
@@ -40,9 +40,8 @@ def together(things: Sequence[Phrase]) -> Phrase | None:
         first, last = sorted(thing.template for thing in things)
         if (first, last) in _PAIRS:
             return Phrase(_PAIRS[first, last])
-    if len(things) > 1 and len(templates) == 1 and (known := _NAMED.get(templates.pop())):
-        hole, several = known
-        names = [phrase("{name}", name=dict(thing.parts)[hole]) for thing in things]
+    if len(things) > 1 and len(templates) == 1 and (several := _NAMED.get(templates.pop())):
+        names = [phrase("{name}", name=thing.parts[0][1]) for thing in things]
         return phrase(several, names=listed(names))
     return None
 

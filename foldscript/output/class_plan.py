@@ -14,34 +14,33 @@ from typing import Any
 from ..classes.cutting import Cutting, Rectangle
 from ..classes.plan import ClassPlan, ModelPlan, PaperNeed
 from ..classes.telling import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
-from ..wording import Phrase
+from ..wording import ENGLISH, Translate
 
 _WIDTH = 92
 _LABEL = 10
 
 
-def class_plan_text(plan: ClassPlan) -> str:
+def class_plan_text(plan: ClassPlan, translate: Translate = ENGLISH) -> str:
     """The plan in lines, ending in a line break."""
-    out = [f"Class plan: {plan.title}", "", *_rows(class_rows(plan, str))]
+    title = translate("Class plan: {title}").format(title=plan.title)
+    out = [title, "", *_rows(class_rows(plan, translate))]
     several = len(plan.models) > 1
     for need in plan.paper:
-        out += ["", *_heading(f"Paper {paper_title(need, several)}")]
-        out += _rows(paper_rows(need, str))
+        size = paper_title(need, several, translate)
+        out += ["", *_heading(translate("Paper {size}").format(size=size))]
+        out += _rows(paper_rows(need, translate))
     for model in plan.models:
         out += ["", *_heading(f"{model.title} ({model.credit})" if model.credit else model.title)]
-        out += _rows(model_rows(model, str))
-        out += _rows([("Notes", model.notes), ("Mind", _rendered(model.cautions))])
-    out += ["", *textwrap.wrap(BASIS, _WIDTH)]
+        out += _rows(model_rows(model, translate))
+        cautions = tuple(c.render(translate) for c in model.cautions)
+        out += _rows([(translate("Notes"), model.notes), (translate("Mind"), cautions)])
+    out += ["", *textwrap.wrap(translate(BASIS), _WIDTH)]
     return "\n".join(out) + "\n"
 
 
 def _heading(text: str) -> list[str]:
     lines = textwrap.wrap(text, _WIDTH)
     return [*lines, "-" * max(map(len, lines), default=0)]
-
-
-def _rendered(cautions: Iterable[Phrase]) -> tuple[str, ...]:
-    return tuple(line for c in cautions for line in textwrap.wrap(c.render(), _WIDTH))
 
 
 def _rows(rows: Iterable[Row]) -> Iterator[str]:

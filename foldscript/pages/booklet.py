@@ -66,7 +66,7 @@ def booklet(
     ('cover-too-full') where the title does not fit the cover.
     """
     used = frozenset(key for one in chapters for cell in one.figures for key in cell.scene.signs)
-    entries = legend(used, style)
+    entries = legend(used, style, translate)
     small = page.times(1 / style.enlarged)
     document = assemble(wording, chapters, on_cover, entries, small, measure, translate)
     return enlarged(document, page, style.enlarged)

@@ -99,7 +99,7 @@ def _head(plan: ClassPlan, g: Grid, measure: Measure, translate: Translate) -> B
 def _paper(
     need: PaperNeed, several: bool, g: Grid, measure: Measure, translate: Translate
 ) -> Block:
-    title = translate("Paper {size}").format(size=paper_title(need, several))
+    title = translate("Paper {size}").format(size=paper_title(need, several, translate))
     aside: Block | None = None
     if need.cutting is not None and need.cutting.cuts:
         width = _ASIDE * g.width

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from ..drawing.scene import Scene, Text
 from ..folding.steps import Model
+from ..wording import plural
 from .cells import fitted
 from .document import Block, Placed, rule
 from .grid import Grid
@@ -122,11 +123,10 @@ def _line(
 
 
 def _about(model: Model, with_level: bool, translate: Translate) -> str:
-    count = len(model.steps)
-    steps = translate("{n} step") if count == 1 else translate("{n} steps")
+    steps = plural("{n} step", "{n} steps", len(model.steps))
     parts = (
         translate(model.level) if with_level and model.level else "",
-        steps.format(n=count),
+        steps.render(translate),
         model.sheet.shape,
     )
     return " · ".join(part for part in parts if part)

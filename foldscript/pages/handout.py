@@ -46,7 +46,7 @@ def handout(
     small = page.times(1 / style.enlarged)
     picture = trimmed_to_ink(portrait(model, style, finished_frame(small), kept))
     used = frozenset(key for cell in cells for key in cell.scene.signs)
-    entries = legend(used, style)
+    entries = legend(used, style, translate)
     document = assemble(model, cells, picture, entries, small, measure, translate)
     return enlarged(document, page, style.enlarged)
 

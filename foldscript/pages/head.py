@@ -5,17 +5,14 @@ In: a folded model. Out: one block with title, credit, the facts and a picture o
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.scene import Scene, Text
 from ..folding.steps import Model
 from ..geometry.polygons import bounds
+from ..wording import Translate
 from .document import Block, Placed, rule
 from .grid import Grid
 from .text import ASCENT, DESCENT, LEADING, Measure, text_block
-
-Translate = Callable[[str], str]
 
 
 def finished_size_mm(model: Model) -> tuple[float, float]:
@@ -34,19 +31,23 @@ def rounded_mm(length: float) -> str:
 def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     """(label, value) pairs of the head; those the script does not give are left out."""
     width, height = finished_size_mm(model)
-    side = "coloured side up" if model.sheet.front_coloured else "coloured side down"
-    sheet = ", ".join(part for part in (model.sheet.shape, translate(side)) if part)
+    side = (
+        translate("coloured side up")
+        if model.sheet.front_coloured
+        else translate("coloured side down")
+    )
+    sheet = ", ".join(part for part in (model.sheet.shape, side) if part)
     size = translate("about {width} × {height} mm").format(
         width=rounded_mm(width), height=rounded_mm(height)
     )
     pairs = (
-        ("Sheet", sheet),
-        ("Finished", size),
-        ("Steps", str(len(model.steps))),
-        ("Level", model.level),
-        ("Licence", model.licence),
+        (translate("Sheet"), sheet),
+        (translate("Finished"), size),
+        (translate("Steps"), str(len(model.steps))),
+        (translate("Level"), translate(model.level) if model.level else ""),
+        (translate("Licence"), model.licence),
     )
-    return tuple((translate(label), value) for label, value in pairs if value.strip())
+    return tuple((label, value) for label, value in pairs if value.strip())
 
 
 def head(

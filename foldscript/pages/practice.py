@@ -17,6 +17,7 @@ from ..drawing.scene import Path, Point, Text
 from ..drawing.true_sheet import TrueSheet, moved
 from ..folding.steps import Model
 from ..geometry.lines import unit
+from ..wording import phrase
 from .document import Block, Document, Page, Placed
 from .head import Translate
 from .sizes import POINTS_PER_MM, PageSize
@@ -78,10 +79,12 @@ def practice(
     ('too-many-pages') where the sheet is too large to be put together from pages.
     """
     first, last = steps
-    said = translate("step {n}") if first == last else translate("steps {n} to {m}")
-    title = translate("{title}: practice sheet, {steps}").format(
-        title=model.title or model.name, steps=said.format(n=first, m=last)
-    )
+    said = phrase("step {n}", n=str(first))
+    if first != last:
+        said = phrase("steps {n} to {m}", n=str(first), m=str(last))
+    title = phrase(
+        "{title}: practice sheet, {steps}", title=model.title or model.name, steps=said
+    ).render(translate)
     one = _on_one_page(model, sheet, title, page, measure, translate)
     pages = one if one is not None else _tiled(model, sheet, title, page, measure, translate)
     return Document(

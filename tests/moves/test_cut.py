@@ -44,7 +44,7 @@ def test_through_both_layers_it_mirrors() -> None:
 def test_only_the_front_layer() -> None:
     model = folded(MARKS, BOOK, "cut from O to Q, 1 layer", "unfold")
     assert slits(model) == [((50, 25), (50, 50))]
-    assert ", front layer only." in captions(model)[-2]
+    assert ", only the layer in front." in captions(model)[-2]
 
 
 def test_along_a_crease_from_a_point_to_a_point() -> None:

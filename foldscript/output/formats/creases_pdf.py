@@ -20,6 +20,7 @@ def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     sheet = finished_pattern(drawn.model)
     style = replace(drawn.style, enlarged=1.0)
     page = drawn.lay_out().pages[0].size
-    entries = legend(sign_keys(sheet), style)
-    document = crease_page(drawn.model, sheet, entries, page, measure)
+    speech = drawn.model.speech
+    entries = legend(sign_keys(sheet), style, speech)
+    document = crease_page(drawn.model, sheet, entries, page, measure, speech)
     yield f"{drawn.model.name}-creases.pdf", document_pdf(document, style)
