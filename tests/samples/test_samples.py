@@ -145,7 +145,29 @@ def test_the_shelf_shows_the_language() -> None:
     assert re.search(r"^step$", shelf, re.MULTILINE), "some captions are written automatically"
     assert re.search(r"^sheet A4 ", shelf, re.MULTILINE)
     assert re.search(r"^sheet (rectangle|strip) ", shelf, re.MULTILINE)
-    assert max(len(model(name).steps) for name in SAMPLES) >= 12
+
+
+#: Moves that change more than one fold at once, or whose layers go between others.
+COMPOUND = (
+    "collapse", "inside reverse", "outside reverse", "squash", "petal", "rabbit ear", "open sink",
+    "tuck", "swing", "open out", "pull apart",
+)  # fmt: skip
+
+
+def test_whole_models_of_compound_moves() -> None:
+    """Ten or more, from bases and with repeats; between them they use most of the repertoire."""
+    using = {
+        name: {v for v in COMPOUND if re.search(rf"^  {v}\b", script(name), re.MULTILINE)}
+        for name in SAMPLES
+    }
+    assert sum(bool(verbs_used) for verbs_used in using.values()) >= 10
+    assert set().union(*using.values()) >= set(COMPOUND) - {"rabbit ear"}
+    shelf = "\n".join(script(name) for name in SAMPLES)
+    for base in ("preliminary", "bird", "fish", "blintz", "waterbomb"):
+        assert f"start from {base} base\n" in shelf
+    for where in ("behind", "on the other side", "3 times"):
+        assert re.search(rf"^  repeat .*{where}$", shelf, re.MULTILINE), where
+    assert max(len(model(name).steps) for name in SAMPLES) >= 25
 
 
 @pytest.mark.parametrize("name", SAMPLES)
