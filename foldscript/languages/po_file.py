@@ -159,3 +159,27 @@ def _wrong(source: Source, entry: Entry, forms: int) -> Iterator[Diagnostic]:
             span = entry.spans.get(key, entry.spans["msgid"])
             hint = Hint(f"the English is: {entry.template}")
             yield _fault(source, span, f"this translation cannot be used: {problem}", hint)
+
+
+def po_text(catalogue: Catalogue) -> str:
+    """A catalogue as text, a sentence a line."""
+    blocks = [
+        'msgid ""\nmsgstr ""\n'
+        + "".join(f'"{_quoted(f"{k}: {v}")}\\n"\n' for k, v in catalogue.header.items())
+    ]
+    for entry in catalogue.entries:
+        lines = [*entry.comments, f'msgid "{_quoted(entry.template)}"']
+        if entry.many:
+            lines.append(f'msgid_plural "{_quoted(entry.many)}"')
+            strings = entry.strings or [""] * _forms(catalogue.header)
+            lines += [f'msgstr[{k}] "{_quoted(text)}"' for k, text in enumerate(strings)]
+        else:
+            lines.append(f'msgstr "{_quoted(entry.strings[0] if entry.strings else "")}"')
+        blocks.append("\n".join(lines) + "\n")
+    return "\n".join(blocks)
+
+
+def _quoted(text: str) -> str:
+    for plain, written in (("\\", "\\\\"), ('"', '\\"'), ("\n", "\\n"), ("\t", "\\t")):
+        text = text.replace(plain, written)
+    return text
