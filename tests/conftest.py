@@ -1,10 +1,11 @@
-"""What all tests share: the check that folded states are sound, made apart from the package."""
+"""What all tests share: the check that folded states are sound, made apart from the package; pictures."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+import pytest
 from hypothesis import settings
 
 from foldscript.folding.steps import Model
@@ -13,11 +14,32 @@ from foldscript.geometry.lines import Segment
 from foldscript.paper.state import Facet, State
 
 from .checker.validator import faults
+from .picture_report import Pictures
 
 # The same examples in every run; `pytest --hypothesis-profile=search` looks for new ones.
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", max_examples=2000, deadline=None)
 settings.load_profile("steady")
+
+_PICTURES = pytest.StashKey[Pictures]()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.stash[_PICTURES] = Pictures(bool(config.getoption("update_snapshots", False)))
+
+
+@pytest.fixture(scope="session")
+def pictures(request: pytest.FixtureRequest) -> Pictures:
+    """Kept pictures, and the page that shows what changed (`picture_report.py`)."""
+    return request.config.stash[_PICTURES]
+
+
+def pytest_terminal_summary(
+    terminalreporter: pytest.TerminalReporter, config: pytest.Config
+) -> None:
+    place = config.stash[_PICTURES].write() if config.stash[_PICTURES].changed else None
+    if place is not None:
+        terminalreporter.write_line(f"pictures before and after: {place}")
 
 
 def assert_sound(thing: Model | State | Sequence[State] | Mapping[str, Any]) -> None:

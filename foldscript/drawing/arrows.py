@@ -58,10 +58,15 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
         (_RING_GAP if ring else _HEAD_GAP) + _meeting(head, around),
     )
     way = _Way(curve, _bulges_left(curve), around)
-    around.arrows.extend(samples(curve, 20))
+    around.arrows.extend(_along(curve))
     if under and act is Act.VALLEY:
         act = Act.TUCK
     return _CURVED[act](way)
+
+
+def _along(curve: Cubic) -> list[Point]:
+    """Points along a curve, close to each other."""
+    return samples(curve, max(8, math.ceil(length(curve) / 3.2)))
 
 
 def _between(p: Point, q: Point) -> list[Point]:
@@ -167,7 +172,7 @@ def _fold_unfold(way: _Way) -> list[Path]:
     n = length(curve)
     kept = part(curve, parameter_at(curve, 0.10 * n), parameter_at(curve, n - max(5.0, 0.14 * n)))
     back = _beside(_reversed(kept), _BACK_GAP if not way.left else -_BACK_GAP)
-    way.around.arrows.extend(samples(back, 20))
+    way.around.arrows.extend(_along(back))
     return [
         _stroke(_shaft(curve, 5.6 * k)),
         _stroke(_shaft(back, 6.4 * k)),

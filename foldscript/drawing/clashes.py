@@ -25,7 +25,7 @@ ALLOWED: dict[frozenset[str], float] = {
         ("label", "arrow"): 2.5,
         ("label", "ring"): 2.0,
         ("label", "fold"): 1.0,
-        ("label", "mark"): 2.5,
+        ("label", "mark"): 4.0,
         ("label", "point"): 2.0,
         ("label", "edge"): 9.0,
         ("arrow", "ring"): 7.0,
@@ -35,6 +35,8 @@ ALLOWED: dict[frozenset[str], float] = {
         ("ring", "fold"): 14.0,
         ("mark", "ring"): 4.0,
         ("repeat", "edge"): 15.0,
+        ("leader", "inset"): 2.0,
+        ("leader", "fold"): 4.0,
     }.items()
 }
 ALLOWED[frozenset(("label",))] = 0.5  # two of a kind
@@ -42,7 +44,7 @@ ALLOWED[frozenset(("arrow",))] = 12.0
 ALLOWED[frozenset(("mark",))] = 12.0
 #: Signs with a place of their own, which nothing else may enter.
 _ALONE = ("turn", "scale", "repeat", "inset")
-_BOXED = ("turn", "scale", "inset")
+_BOXED = ("turn", "scale")
 #: How far ink may stand out of the frame: half the heaviest line (points).
 _OUT = 0.6
 _HALF_LINE, _RING = 0.5, 3.1
@@ -130,13 +132,21 @@ def _area(group: Group) -> Any:
         if isinstance(item, Text):
             shapes.append(_letters(item))
         elif group.kind == "ring":
-            x0, y0, x1, y1 = shapely.bounds(_strokes([item]))
-            shapes.append(shapely.Point((x0 + x1) / 2, (y0 + y1) / 2).buffer((x1 - x0) / 2))
+            shapes.append(_disc(item))
+        elif group.kind == "inset":
+            return _disc(item)
         else:
             shapes.append(_strokes([item]).buffer(_HALF_LINE))
             if item.role in ("arrow.head", "arrow.open", "sign.solid", "sign.open"):
                 shapes += [shapely.Polygon(p).buffer(0) for p in polylines([item]) if len(p) > 3]
     return shapely.union_all(shapes)
+
+
+def _disc(path: Path) -> Any:
+    import shapely
+
+    x0, y0, x1, y1 = shapely.bounds(_strokes([path]))
+    return shapely.Point((x0 + x1) / 2, (y0 + y1) / 2).buffer((x1 - x0) / 2)
 
 
 def _letters(text: Text) -> Any:

@@ -22,13 +22,12 @@ from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, uni
 from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
+from .least_squares import Row, solve
 from .openness import open_parts
 from .packs import STILL, ways
 from .rims import Rim, outward_of
 from .stacks import Stacks
 
-#: A wish: how each corner's move counts in it, the wanted value, its weight.
-Row = tuple[dict[int, Point], float, float]
 #: For each edge, the edges that meet it and where.
 Meeting = dict[int, list[tuple[int, Segment]]]
 
@@ -54,8 +53,6 @@ def settled(
     most: float,
 ) -> tuple[Point, ...]:
     """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`."""
-    import numpy
-
     rows: list[Row] = []
     meeting = _meeting(state, edges)
     busy = _wish_apart(state, rims, edges, stacks, meeting, gap, most, rows)
@@ -66,22 +63,12 @@ def settled(
     _wish_true(edges, busy, seen, rows)
     _wish_straight(state, rims, rows)
     _wish_within(state, rings, spots, edges, rows)
-    matrix = numpy.zeros((len(rows), 2 * count))
-    wanted = numpy.zeros(len(rows))
-    for r, (terms, value, weight) in enumerate(rows):
-        for v, (x, y) in terms.items():
-            matrix[r, 2 * v] = weight * x
-            matrix[r, 2 * v + 1] = weight * y
-        wanted[r] = weight * value
-    rest = numpy.full(count, _REST)
+    rest = [_REST] * count
     for ring, part in zip(rings, seen, strict=True):
         for v in ring:
             rest[v] = max(rest[v], _REST_SEEN * part)
-    normal = matrix.T @ matrix + numpy.diag(numpy.repeat(rest * rest, 2))
-    found = numpy.linalg.solve(normal, matrix.T @ wanted)
     out: list[Point] = []
-    for v in range(count):
-        x, y = float(found[2 * v]), float(found[2 * v + 1])
+    for x, y in solve(rows, rest):
         far = math.hypot(x, y)
         k = 1.0 if far <= most else most / far
         out.append((x * k, y * k))

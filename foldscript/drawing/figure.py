@@ -49,14 +49,14 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     if window is None:
         draw_signs(panel.signs, visible, view, style, around, ink)
         names = [(name, view(p)) for name, p in panel.labels]
-        for texts in labels.place_labels(names, around, style):
-            ink.add("label", texts)
+        _letters(names, around, style, ink)
     else:
         _inset(window, look, panel, view, ink)
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
-        ink.add("scale", turns.scale_sign(view.factor, framing.grown, style), "scale")
+        at = _scale_corner(ink, framing)
+        ink.add("scale", turns.scale_sign(view.factor, at, style), "scale")
     for sign, at in framing.turns:
         ink.add("turn", turns.turn(sign, at, style), turns.turn_key(sign))
     return ink
@@ -107,9 +107,17 @@ def _inset(window: insets.Window, look: Look, panel: Panel, view: View, ink: Ske
     draw_signs(panel.signs, near, window.view, look.style, around, inner)
     names = [(name, window.view(p)) for name, p in panel.labels]
     names = [(name, at) for name, at in names if window.holds(at)]
-    for texts in labels.place_labels(names, around, look.style):
-        inner.add("label", texts)
+    _letters(names, around, look.style, inner)
     insets.place(window, inner, ink)
+
+
+def _letters(
+    names: Sequence[tuple[str, Point]], around: Surroundings, style: Style, ink: Sketch
+) -> None:
+    """Letters at points, and the fine lines that lead to those that stand far off."""
+    for items in labels.place_labels(names, around, style):
+        ink.add("leader", (i for i in items if i.role == "leader"))
+        ink.add("label", (i for i in items if i.role != "leader"))
 
 
 def _grid(box: Box) -> list[Point]:
@@ -128,6 +136,34 @@ def _paper(look: Look, visible: Visible, ink: Sketch, fresh: Sequence[tuple[Poin
     ink.add("paper", areas, *(".".join(a.role.split(".")[:2]) for a in areas))
     ink.add("crease", paper.creases(visible, look.style, fresh), "crease")
     ink.add("edge", paper.edges(visible))
+
+
+def _scale_corner(ink: Sketch, framing: Framing) -> Point:
+    """Where the scale sign stands: as planned, or in another corner where an enlarged part is there."""
+    assert framing.grown is not None
+    wide, high = turns.scale_size(framing.view.factor)
+    (x, y), (left, top, right, bottom) = framing.origin, framing.limits
+    tries = [framing.grown]
+    tries += [
+        (x + right, y + top),
+        (x + right, y + bottom - high),
+        (x + left + wide, y + bottom - high),
+    ]
+    others = [g.box for g in ink.groups if g.kind in ("ring", "inset", "edge", "label", "arrow")]
+
+    def covered(at: Point) -> float:
+        box = (at[0] - wide, at[1], at[0], at[1] + high)
+        return sum(_common(box, other) for other in others if other is not None)
+
+    if not any(g.kind == "inset" for g in ink.groups):
+        return framing.grown
+    return min(tries, key=lambda at: round(covered(at), 3))
+
+
+def _common(a: Box, b: Box) -> float:
+    """Area that two boxes share."""
+    wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+    return max(0.0, wide) * max(0.0, high)
 
 
 def _settle(ink: Sketch, framing: Framing) -> None:

@@ -23,7 +23,7 @@ class Group:
     """Items that make up one sign, line or part of the paper.
 
     kind : 'paper', 'crease', 'edge', 'fold', 'arrow', 'ring', 'mark', 'point', 'label', 'repeat',
-        'turn', 'scale' or 'inset'
+        'turn', 'scale', 'inset' or 'leader'
     """
 
     kind: str

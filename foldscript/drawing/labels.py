@@ -16,7 +16,7 @@ from .styles import Style
 from .surroundings import Surroundings, held, shared
 
 _DIRECTIONS = 16
-_DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0)
+_DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
 #: From here on a fine line leads to the point.
 _FAR = 12.0
 
@@ -81,10 +81,12 @@ def _best(
         boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
     at = numpy.array(boxes)
     cost = _cover(at, around)
-    cost += numpy.array([0.04 * d + (0.8 if d >= _FAR else 0.0) for d, _ in ways])
-    cost += 6.0 * shared(at, taken, 1.0) + 6.0 * shared(at, around.taken, 0.5)
-    cost += 0.6 * numpy.minimum(6, held(at, around.arrows, 2.2))
-    cost += 0.3 * numpy.minimum(6, held(at, around.folds, 0.6))
+    cost += numpy.array([0.04 * d + (1.5 if d >= _FAR else 0.0) for d, _ in ways])
+    cost += 6.0 * shared(at, taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
+    over = held(at, around.arrows, 1.8)
+    cost += 1.2 * (over > 0) + 0.5 * numpy.minimum(6, over)
+    across = held(at, around.folds, 0.8)
+    cost += 1.4 * (across > 0) + 0.4 * numpy.minimum(4, across)
     cost += 0.9 * held(at, [q for q in around.marks if math.dist(q, p) > 1], 3.6)
     fx0, fy0, fx1, fy1 = around.box
     out = numpy.maximum(

@@ -302,7 +302,7 @@ def _less(run: _Run, taken: list[_Run]) -> list[_Run]:
     return out
 
 
-def stroke_points(strokes: Sequence[Segment], step: float = 4.0) -> list[Point]:
+def stroke_points(strokes: Sequence[Segment], step: float = 2.5) -> list[Point]:
     """Points along strokes, at most `step` apart."""
     out: list[Point] = []
     for a, b in strokes:

@@ -131,6 +131,8 @@ def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[
     def beside(p: Point, by: float) -> Point:
         return (p[0] + by * nx, p[1] + by * ny)
 
+    if _edges_across(beside(drawn[0][0], off), beside(drawn[-1][1], off), around) > 1:
+        return []
     bars: list[Point] = []
     for a, b in drawn:
         ux, uy = _unit(a, b)
@@ -156,6 +158,18 @@ def _crossed(start: Point, end: Point, around: Surroundings) -> bool:
         return False
     way = shapely.LineString([start, end])
     return bool(shapely.intersects(way, shapely.linestrings(around.strokes)).any())
+
+
+def _edges_across(start: Point, end: Point, around: Surroundings) -> int:
+    """How many edges of the paper lie across the way between two points."""
+    import shapely
+
+    if around.edges is None:
+        return 0
+    (x, y), (ux, uy) = start, _unit(start, end)
+    inner = [(x + 2 * ux, y + 2 * uy), (end[0] - 2 * ux, end[1] - 2 * uy)]
+    meet = shapely.intersection(shapely.LineString(inner), around.edges)
+    return int(shapely.get_num_geometries(meet)) if not meet.is_empty else 0
 
 
 def _beside(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Point, float, bool]:

@@ -11,6 +11,11 @@ from typing import Any
 
 from ..geometry.polygons import Polygon
 from ..paper.state import State
+from .rims import lying_on
+
+#: Points in a triangle between two corners of a facet and its middle (weights in sixths), where
+#: there are few facets and where there are many.
+_FINE, _COARSE, _FEW = ((4, 1, 1), (1, 4, 1), (1, 1, 4), (2, 2, 2)), ((2, 2, 2),), 16
 
 
 def open_parts(state: State) -> list[float]:
@@ -19,13 +24,15 @@ def open_parts(state: State) -> list[float]:
 
     spots, weights, owners = _spots(state.placed)
     normals, reach = _edges(state.placed)
-    under = [(i, j) for i, near in enumerate(state.neighbours) for j in near if state.above(j, i)]
+    under = lying_on(state)
     covered = numpy.zeros(len(spots), dtype=bool)
     if under:
+        low, high = numpy.array(under).T
         first = numpy.searchsorted(owners, numpy.arange(len(state.facets) + 1))
-        rows = [numpy.arange(first[i], first[i + 1]) for i, _ in under]
-        tops = numpy.repeat([j for _, j in under], [len(r) for r in rows])
-        at = numpy.concatenate(rows)
+        count = first[low + 1] - first[low]
+        tops = numpy.repeat(high, count)
+        start = numpy.repeat(first[low] - numpy.cumsum(count) + count, count)
+        at = start + numpy.arange(len(start))
         side = (normals[tops] * spots[at][:, None, :]).sum(-1) - reach[tops]
         hit = (side < 1e-9).all(1)
         covered[at[hit]] = True
@@ -54,7 +61,7 @@ def _spots(rings: tuple[Polygon, ...]) -> tuple[Any, Any, Any]:
     a, b, c = numpy.array(a), numpy.array(b), numpy.array(c)
     u, v = b - a, c - a
     area = numpy.abs(u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]) / 2
-    parts = ((4, 1, 1), (1, 4, 1), (1, 1, 4), (2, 2, 2))
+    parts = _FINE if len(rings) <= _FEW else _COARSE
     spots = numpy.stack([(x * a + y * b + z * c) / 6 for x, y, z in parts], axis=1)
     return (
         spots.reshape(-1, 2),

@@ -166,4 +166,5 @@ def _cost(box: Box, around: Surroundings) -> float:
     area = max(1.0, (box[2] - box[0]) * (box[3] - box[1]))
     busy = int(held([box], around.arrows, 2.0)[0]) + int(held([box], around.marks, 3.0)[0])
     busy += 4 * int(shared([box], around.taken, 1.0)[0])
-    return 0.5 * out + 1.6 * cover / area + 0.4 * min(8, busy)
+    busy += int(held([box], around.edge_points, 0.5)[0]) / 5
+    return 0.5 * out + 1.6 * cover / area + 0.4 * min(12.0, busy)

@@ -59,8 +59,10 @@ def corners(state: State) -> tuple[tuple[tuple[int, ...], ...], tuple[Polygon, .
     for i, f in enumerate(state.facets):
         ring: list[int] = []
         where: list[Point] = []
+        own = {(round(p[0], 6), round(p[1], 6)) for p in f.outline}
+        more = [p for p in extra[i] if (round(p[0], 6), round(p[1], 6)) not in own]
         for a, b in polygons.edges(f.outline):
-            inner = [p for p in extra[i] if point_on_segment((a, b), p, _GRAIN)]
+            inner = [p for p in more if point_on_segment((a, b), p, _GRAIN)] if more else []
             for p in (a, *sorted(inner, key=lambda q, a=a: distance(a, q))):
                 v = number(p)
                 if v not in ring:
@@ -124,6 +126,11 @@ def _is_cut(
     p, q = spots[facet][ring.index(v)], spots[facet][ring.index(w)]
     middle = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
     return any(point_on_segment((place(c[0]), place(c[1])), middle, 1e-7) for c in state.cuts)
+
+
+def lying_on(state: State) -> list[tuple[int, int]]:
+    """(facet, a facet that lies on it) for every pair that overlaps, in order."""
+    return sorted((j, i) if over else (i, j) for (i, j), over in state.order.items())
 
 
 def is_upper(state: State, rim: Rim) -> bool:

@@ -12,7 +12,7 @@ from collections import defaultdict
 from ..geometry.lines import Segment, dot, subtract
 from ..paper.seams import collinear_overlaps
 from ..paper.state import State
-from .rims import Rim, outward_of
+from .rims import Rim, lying_on, outward_of
 
 
 class Stacks:
@@ -88,19 +88,17 @@ def _hidden(state: State, edges: list[Rim]) -> list[bool]:
     """Whether each edge lies wholly under one facet: nothing has to be shown there."""
     import shapely
 
-    tried = [
-        (k, f)
-        for k, r in enumerate(edges)
-        for f in sorted(state.neighbours[r.facet])
-        if state.above(f, r.facet)
-    ]
+    over: dict[int, list[int]] = defaultdict(list)
+    for i, j in lying_on(state):
+        over[i].append(j)
+    tried = [(k, f) for k, r in enumerate(edges) for f in over[r.facet]]
     out = [False] * len(edges)
     if not tried:
         return out
     shapes = shapely.polygons([shapely.linearrings(p) for p in state.placed])
-    over, under = shapes[[f for _, f in tried]], [k for k, _ in tried]
+    tops, under = shapes[[f for _, f in tried]], [k for k, _ in tried]
     sides = [shapely.linestrings([_probe(r, off) for r in edges]) for off in (1e-6, -1e-6)]
-    held = shapely.contains(over, sides[0][under]) & shapely.contains(over, sides[1][under])
+    held = shapely.contains(tops, sides[0][under]) & shapely.contains(tops, sides[1][under])
     for k, h in zip(under, held, strict=True):
         out[k] = out[k] or bool(h)
     return out

@@ -23,6 +23,8 @@ from .view import View
 _SPECK_AREA = 0.12
 #: Corners are drawn to this (points), so that neighbours share theirs exactly.
 _GRID = 4
+#: Corners of outlines nearer than this are one (points).
+_SAME = 0.004
 
 
 class Visible:
@@ -102,16 +104,25 @@ class Visible:
         if not len(left):
             return left
         boxes = shapely.bounds(left)
-        tall = max((len(self._over[i]) for i in facets), default=0)
-        for turn in range(tall):
-            some = [k for k, i in enumerate(facets) if turn < len(self._over[i])]
-            tops = [self._over[facets[k]][turn] for k in some]
+        left_over = [(k, list(self._over[i])) for k, i in enumerate(facets)]
+        for turn in range(max((len(over) for _, over in left_over), default=0)):
+            left_over = [(k, over) for k, over in left_over if turn < len(over)]
+            if not left_over:
+                break
+            some = numpy.array([k for k, _ in left_over])
+            tops = numpy.array([over[turn] for _, over in left_over])
             low, high = boxes[some], self._boxes[tops]
             meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
-            picked = numpy.array(some)[meet]
-            if len(picked):
-                top = self.shapes[numpy.array(tops)[meet]]
-                left[picked] = shapely.difference(left[picked], top)
+            if not meet.any():
+                continue
+            picked, over = some[meet], self.shapes[tops[meet]]
+            held = shapely.covers(over, left[picked])
+            left[picked[held]] = shapely.GeometryCollection()
+            part = ~held & shapely.intersects(over, left[picked])
+            left[picked[part]] = shapely.difference(left[picked[part]], over[part])
+            gone = set(picked[shapely.is_empty(left[picked])].tolist())
+            if gone:
+                left_over = [(k, rest) for k, rest in left_over if k not in gone]
         return left
 
     @cached_property
@@ -171,24 +182,41 @@ def line_strings(geometry: Any) -> Iterable[Any]:
 
 
 def line_points(geometry: Any) -> tuple[tuple[Point, ...], ...]:
-    """Corners of every line of a geometry."""
-    return tuple(
-        tuple((float(x), float(y)) for x, y, *_ in line.coords) for line in line_strings(geometry)
-    )
+    """Corners of every line of a geometry, in an order that depends on where they lie alone."""
+    out: list[tuple[Point, ...]] = []
+    for line in line_strings(geometry):
+        points = _apart([(float(x), float(y)) for x, y, *_ in line.coords])
+        out.append(tuple(points if points[0] <= points[-1] else points[::-1]))
+    return tuple(sorted(out))
 
 
 def ring_points(geometry: Any) -> tuple[tuple[tuple[Point, ...], ...], ...]:
     """For every polygon its outer ring and then its holes, without the repeated last corner.
 
-    Outer rings run one way and holes the other, so that any fill rule leaves the holes open.
+    Outer rings run one way and holes the other, so that any fill rule leaves the holes open. Each
+    starts at its leftmost corner.
     """
     out: list[tuple[tuple[Point, ...], ...]] = []
     for polygon in _polygons(geometry):
         rings = [_turned(polygon.exterior, True), *(_turned(h, False) for h in polygon.interiors)]
         out.append(tuple(r for r in rings if len(r) >= 3))
-    return tuple(out)
+    return tuple(sorted(rings for rings in out if rings))
 
 
 def _turned(ring: Any, ccw: bool) -> tuple[Point, ...]:
-    points = [(float(x), float(y)) for x, y, *_ in ring.coords][:-1]
-    return tuple(points if ring.is_ccw == ccw else points[::-1])
+    points = _apart([(float(x), float(y)) for x, y, *_ in ring.coords][:-1])
+    if len(points) < 3:
+        return ()
+    if ring.is_ccw != ccw:
+        points = points[::-1]
+    first = min(range(len(points)), key=lambda k: points[k])
+    return tuple(points[first:] + points[:first])
+
+
+def _apart(points: list[Point]) -> list[Point]:
+    """Points without those that lie on the one before."""
+    out = points[:1]
+    for p in points[1:]:
+        if abs(p[0] - out[-1][0]) > _SAME or abs(p[1] - out[-1][1]) > _SAME:
+            out.append(p)
+    return out if len(out) > 1 else points[:1] + points[-1:]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
+from pathlib import Path as File
 
 import pytest
 from syrupy.assertion import SnapshotAssertion
@@ -14,7 +15,10 @@ from foldscript.drawing.scene import Close, Curve, Draw, Move, Path, Scene, Text
 from foldscript.drawing.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.output.svg import fitted_dash, number, plain, scene_svg
+from foldscript.pages.grid import figure_frame
+from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Act, Arrow
+from foldscript.pipeline import check
 from tests.drawing import folded as f
 
 STYLE = load_style("colour")
@@ -142,3 +146,14 @@ def test_styles_change_looks_only() -> None:
     paint = r' (fill|stroke|stroke-width|stroke-dasharray)="[^"]*"'
     assert re.sub(paint, "", grey) == re.sub(paint, "", colour)
     assert grey != colour
+
+
+def test_a_step_of_many_plates_is_small() -> None:
+    """At most 40 kB for a state of 30 plates or more (the crane has up to 44)."""
+    model = check(File(__file__).parents[2] / "samples" / "crane.foldscript")
+    figures = draw(model, STYLE, figure_frame(page_size("A4")))
+    many = [
+        f for f, step in zip(figures, model.steps, strict=True) if len(step.before.plates) >= 30
+    ]
+    assert many
+    assert max(len(scene_svg(f.scene, STYLE)) for f in many) <= 40_000
