@@ -6,20 +6,25 @@ with all that is wrong in the booklet file and in its scripts.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
+from . import origins
 from .booklets.booklet_file import read_booklet
 from .booklets.plan import Listed, Plan
-from .diagnostics import Diagnostic, FoldscriptError, Hint
+from .diagnostics import Diagnostic, FoldscriptError, Hint, Source
 from .drawing.draw import draw
 from .drawing.styles import Style, load_style
+from .folding.lineage import lineage
 from .folding.steps import Model
 from .levels import LEVELS
+from .moves.registry import verbs
 from .output.fonts import glyph_warnings, measure
 from .output.imposed import imposed_pdf, printing
 from .output.pdf import document_pdf
+from .output.record import RECORD, Result, read_record, record_bytes
 from .output.svg import ground
 from .output.writing import write_files
 from .pages.booklet import ChapterError, Wording, booklet
@@ -29,31 +34,46 @@ from .pages.grid import figure_frame
 from .pages.imposition import sheet_for
 from .pages.sizes import PageSize, page_size
 from .pipeline import Doing, check
+from .syntax.parser import parse
+from .syntax.reading import read_source
 
 Bound = tuple[Listed, Model]
+
+#: What the booklet is called in the record of its folder.
+_RESULT = "booklet"
 
 
 @dataclass(frozen=True)
 class Wish:
-    """What a person says over the booklet file; None and False leave it as it is."""
+    """What a person says over the booklet file; None and False leave it as it is.
+
+    `fresh` binds it anew though nothing has changed.
+    """
 
     page: PageSize | None = None
     style: Style | None = None
     imposed: bool = False
+    fresh: bool = False
 
 
-def wish(page: str, style: str, imposed: bool) -> Wish:
+def wish(page: str, style: str, imposed: bool, fresh: bool = False) -> Wish:
     """A wish as given on the command line; '' for nothing. Raises FoldscriptError as `order` does."""
-    return Wish(page_size(page) if page else None, load_style(style) if style else None, imposed)
+    return Wish(
+        page_size(page) if page else None, load_style(style) if style else None, imposed, fresh
+    )
 
 
 @dataclass(frozen=True)
 class Booklet:
-    """What came of a booklet file: files, warnings, and lines to tell about them."""
+    """What came of a booklet file: files, warnings, and lines to tell about them.
+
+    `unchanged` tells that the files were there already, made from the very same.
+    """
 
     files: tuple[Path, ...]
     notes: tuple[Diagnostic, ...]
     told: tuple[str, ...]
+    unchanged: bool = False
 
 
 def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -> Booklet:
@@ -63,20 +83,54 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
     """
     doing("reading")
     plan = read_booklet(path, wish.page, wish.style)
+    plan = replace(plan, imposed=plan.imposed or wish.imposed)
+    folder = out / plan.name
+    before = read_record(folder, path.parent)
+    if not wish.fresh and (kept := _kept(plan, path.parent, before, folder)) is not None:
+        notes = (*plan.style.notes, *kept.notes)
+        return Booklet(tuple(folder / name for name in kept.files), notes, kept.told, True)
+    parts = _parts(plan, path.parent)
     models = _in_order(plan, _folded(plan, doing))
     document = _laid_out(plan, models, doing)
     doing("making the PDF of")
-    notes = (*plan.style.notes, *glyph_warnings(document.texts()))
+    notes = glyph_warnings(document.texts())
     count = len(document.pages)
     pdf = document_pdf(document, plan.style)
     files = {f"{plan.name}.pdf": pdf}
     told = [f"{plan.name}.pdf: {count} pages of {plan.page.name}"]
-    if plan.imposed or wish.imposed:
+    if plan.imposed:
         sheet = sheet_for(plan.page)
         name = f"{plan.name}-imposed.pdf"
         files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style))
         told.append(f"{name}: {printing(count, sheet)}")
-    return Booklet(tuple(write_files(out / plan.name, files, plan.name)), notes, tuple(told))
+    results = before if parts is None else before | {_RESULT: Result.of(parts, files, notes, told)}
+    record = {RECORD: record_bytes(results, path.parent)}
+    written = write_files(folder, files, plan.name, record)
+    return Booklet(tuple(written), (*plan.style.notes, *notes), tuple(told))
+
+
+def _kept(plan: Plan, home: Path, before: Mapping[str, Result], folder: Path) -> Result | None:
+    """The booklet as it was bound before, from the very same, when it is still there."""
+    result = before.get(_RESULT)
+    if result is None:
+        return None
+    scripts = [listed.script for listed in plan.models]
+    same = result.parts == origins.of_booklet_now(plan, home, scripts, result.parts)
+    return result if same and result.intact(folder) else None
+
+
+def _parts(plan: Plan, home: Path) -> dict[str, Any] | None:
+    """What the booklet is made from; None where a script cannot be read: folding says why."""
+    texts: list[Source] = []
+    started: dict[str, Source] = {}
+    try:
+        for listed in plan.models:
+            texts.append(read_source(listed.script))
+            program = parse(texts[-1], verbs())
+            started |= {text.name: text for text in lineage(program, listed.script)}
+    except FoldscriptError:
+        return None
+    return origins.of_booklet(plan, home, texts, started.values())
 
 
 def _folded(plan: Plan, doing: Doing) -> list[Bound]:

@@ -30,6 +30,8 @@ PATHS = click.argument(
     type=click.Path(exists=True, path_type=Path),
 )
 
+_UNCHANGED = " (unchanged)"
+
 
 class _Group(click.Group):
     """The commands written here, and those of `foldscript.commands`, a module each."""
@@ -110,8 +112,16 @@ class _ListsFormats(click.Command):
     metavar="NAME|FILE",
     help="Look of the drawings: a style's name, or a style file of your own.",
 )
+@click.option(
+    "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
+)
 def build(
-    paths: tuple[Path, ...], out: Path, formats: tuple[str, ...], page_name: str, style_name: str
+    paths: tuple[Path, ...],
+    out: Path,
+    formats: tuple[str, ...],
+    page_name: str,
+    style_name: str,
+    fresh: bool,
 ) -> None:
     """Fold the models and draw them.
 
@@ -127,7 +137,7 @@ def build(
     from . import pipeline
 
     try:
-        order = pipeline.order(_formats(formats), page_name, style_name)
+        order = pipeline.order(_formats(formats), page_name, style_name, fresh)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
@@ -135,8 +145,8 @@ def build(
         built = pipeline.build(script, out, order, doing)
         if not built.files:
             return "", built.notes
-        folder = built.files[0].parent
-        return f"{script}: {count(len(built.files), 'file')} in {folder}{os.sep}", built.notes
+        where = f"{built.files[0].parent}{os.sep}{_UNCHANGED if built.unchanged else ''}"
+        return f"{script}: {count(len(built.files), 'file')} in {where}", built.notes
 
     run_each(paths, work)
 
@@ -171,7 +181,12 @@ def build(
     is_flag=True,
     help="Also make sheets with two pages side by side, to be folded and stapled.",
 )
-def booklet(file: Path, out: Path, page_name: str, style_name: str, imposed: bool) -> None:
+@click.option(
+    "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
+)
+def booklet(
+    file: Path, out: Path, page_name: str, style_name: str, imposed: bool, fresh: bool
+) -> None:
     """Bind several models into one PDF.
 
     FILE is a TOML file that lists the models and says what stands on the cover. The PDF has a cover,
@@ -191,14 +206,14 @@ def booklet(file: Path, out: Path, page_name: str, style_name: str, imposed: boo
     from . import binding
 
     try:
-        wish = binding.wish(page_name, style_name, imposed)
+        wish = binding.wish(page_name, style_name, imposed, fresh)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         made = binding.bind(path, out, wish, doing)
-        folder = made.files[0].parent
-        return "\n".join(f"{folder}{os.sep}{line}" for line in made.told), made.notes
+        folder, same = made.files[0].parent, _UNCHANGED if made.unchanged else ""
+        return "\n".join(f"{folder}{os.sep}{line}{same}" for line in made.told), made.notes
 
     run_each((file,), work)
 

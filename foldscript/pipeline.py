@@ -3,24 +3,28 @@
     script --read, parse--> Program --fold--> Model --draw--> figures --lay out--> pages --write--> files
 
 In: a script's path and what is wanted. Out: files, or FoldscriptError with all that is wrong. Each
-stage is a function of plain frozen data that knows nothing of the stages after it.
+stage is a function of plain frozen data that knows nothing of the stages after it. Files that were
+made from the very same before, and are still there, are not made again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from . import origins
 from .diagnostics import Diagnostic, FoldscriptError
 from .drawing.draw import Kept, draw, finished_figure
 from .drawing.styles import Style, load_style
 from .folding.fold import fold
+from .folding.lineage import lineage
 from .folding.steps import Model
 from .moves.registry import verbs
 from .output.drawn import Drawn
 from .output.formats import load_format
+from .output.record import RECORD, Result, read_record, record_bytes
 from .output.writing import write_files
 from .pages.document import Document
 from .pages.grid import figure_frame
@@ -34,24 +38,29 @@ Doing = Callable[[str], None]
 
 @dataclass(frozen=True)
 class Order:
-    """What is wanted of every model."""
+    """What is wanted of every model; `fresh` also makes again what has not changed."""
 
     formats: tuple[str, ...]
     page: PageSize
     style: Style
+    fresh: bool = False
 
 
-def order(formats: Iterable[str], page: str, style: str) -> Order:
+def order(formats: Iterable[str], page: str, style: str, fresh: bool = False) -> Order:
     """An order as a person gives it. Raises FoldscriptError where a page or style is unknown."""
-    return Order(tuple(formats), page_size(page), load_style(style))
+    return Order(tuple(formats), page_size(page), load_style(style), fresh)
 
 
 @dataclass(frozen=True)
 class Built:
-    """What came of a script: the files written, and what to know about them or what is missing."""
+    """What came of a script: its files, and what to know about them or what is missing.
+
+    `unchanged` tells that the files were there already, made from the very same.
+    """
 
     files: tuple[Path, ...]
     notes: tuple[Diagnostic, ...]
+    unchanged: bool = False
 
 
 def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None) -> Built:
@@ -61,19 +70,50 @@ def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None
     the script. A format that this machine cannot make (a PDF without the cairo library) is left out
     and told in the notes.
     """
-    model = check(path, doing)
-    doing("drawing")
-    notes: list[Diagnostic] = list(order.style.notes)
-    drawn = _drawn(model, order, notes.append)
+    folder = out / path.stem
+    before = read_record(folder, path.parent)
+    kept = {} if order.fresh else _kept(path, order, before, folder)
+    notes: list[Diagnostic] = [*order.style.notes, *(n for r in kept.values() for n in r.notes)]
     files: dict[str, bytes] = {}
-    for name in order.formats:
-        doing(f"making {name} of")
-        try:
-            files |= dict(load_format(name).files(drawn))
-        except FoldscriptError as error:
-            notes += error.diagnostics
-    written = write_files(out / model.name, files, model.name) if files else []
-    return Built(tuple(written), tuple(notes))
+    if wanted := [name for name in order.formats if name not in kept]:
+        doing("reading")
+        program = parse(read_source(path), verbs())
+        parts = origins.of_model(program.source, lineage(program, path), order)
+        doing("folding")
+        model = fold(program, path)
+        doing("drawing")
+        said: list[Diagnostic] = []
+        drawn = _drawn(model, order, said.append)
+        made: dict[str, Result] = {}
+        for name in wanted:
+            doing(f"making {name} of")
+            del said[:]
+            try:
+                new = dict(load_format(name).files(drawn))
+            except FoldscriptError as error:
+                said += error.diagnostics
+            else:
+                made[name] = Result.of(parts, new, said)
+                files |= new
+            notes += said
+        record = {RECORD: record_bytes({**before, **made}, path.parent)}
+        if files:
+            write_files(folder, files, path.stem, record)
+    names = (*files, *(n for r in kept.values() for n in r.files))
+    return Built(tuple(folder / n for n in names), tuple(notes), not wanted)
+
+
+def _kept(
+    path: Path, order: Order, before: Mapping[str, Result], folder: Path
+) -> dict[str, Result]:
+    """Results wanted now that were made before, from the very same, and are still there."""
+    return {
+        name: before[name]
+        for name in order.formats
+        if name in before
+        and before[name].parts == origins.of_model_now(path, before[name].parts, order)
+        and before[name].intact(folder)
+    }
 
 
 def check(path: Path, doing: Doing = lambda stage: None) -> Model:

@@ -47,10 +47,11 @@ def hooked(tmp_path: Path, code: str) -> dict[str, str]:
 
 
 def tree(folder: Path) -> dict[str, bytes]:
+    """What a person sees in a folder: hidden files are not theirs."""
     return {
         str(path.relative_to(folder)): path.read_bytes()
         for path in sorted(folder.rglob("*"))
-        if path.is_file()
+        if path.is_file() and not path.name.startswith(".")
     }
 
 
@@ -305,7 +306,9 @@ def test_without_cairo_an_earlier_handout_stays(tmp_path: Path) -> None:
     path = script(tmp_path)
     assert run("build", path, cwd=tmp_path).code == 0
     before = tree(tmp_path / "out")
-    done = run("build", path, "--format", "pdf", cwd=tmp_path, env=hooked(tmp_path, NO_CAIRO))
+    done = run(
+        "build", path, "--format", "pdf", "--fresh", cwd=tmp_path, env=hooked(tmp_path, NO_CAIRO)
+    )
     assert (done.code, done.out) == (1, "")
     assert tree(tmp_path / "out") == before
 
