@@ -125,6 +125,7 @@ def _carried_on(
 def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
     before, done_before = paper.state, len(paper.history)
     figures = Figures(before)
+    paper.names.earlier = before.creases
     wording = []
     for statement in step.body:
         try:

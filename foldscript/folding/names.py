@@ -22,7 +22,8 @@ class Names:
 
     `inherited` are names from what the script starts from: it may give them anew. What a call of a
     group has held on to as the eye saw it has its place and its words in `held_points` and
-    `held_lines`, under keys that no script can write. `made` tells which step made a crease.
+    `held_lines`, under keys that no script can write. `made` tells which step made a crease;
+    `earlier` are the paper's creases before the step that is folded, which a folder sees in its figure.
     """
 
     points: dict[str, Point] = field(default_factory=dict)
@@ -31,6 +32,7 @@ class Names:
     held_points: dict[str, tuple[Point, Phrase]] = field(default_factory=dict)
     held_lines: dict[str, tuple[tuple[Segment, ...], Phrase]] = field(default_factory=dict)
     made: dict[str, int] = field(default_factory=dict)
+    earlier: tuple[Segment, ...] | None = None
 
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Names:
@@ -45,6 +47,7 @@ class Names:
             dict(self.held_points),
             dict(self.held_lines),
             dict(self.made),
+            self.earlier,
         )
 
     def name_point(self, name: str, at: Point) -> None:

@@ -151,11 +151,11 @@ def where_words(words: Words) -> Phrase | None:
 def sentence(words: Words, first: int, last: int, times: int) -> Phrase:
     """The caption of a repeat."""
     where = where_words(words)
-    steps = (
-        phrase("step {n}", n=str(first))
-        if first == last
-        else phrase("steps {n} to {m}", n=str(first), m=str(last))
-    )
+    steps = phrase("step {n}", n=str(first))
+    if last == first + 1:
+        steps = phrase("steps {n} and {m}", n=str(first), m=str(last))
+    elif last > first:
+        steps = phrase("steps {n} to {m}", n=str(first), m=str(last))
     counted = times > 1 and not words.points and not words.joined
     if where is None:
         if counted:

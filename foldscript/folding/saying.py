@@ -146,7 +146,7 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
         return outer
     runs = _runs(line.direction)
     plain, dated = _CREASES[runs]
-    alike = [other for other in _creases(state, line) if _runs(other.direction) == runs]
+    alike = [other for other in _creases(state, names, line) if _runs(other.direction) == runs]
     if len(alike) == 1:
         return Phrase(plain)
     if runs in _PLACED and len(alike) <= 3:
@@ -184,12 +184,13 @@ def _outer_edge(state: State, segment: Segment) -> Phrase | None:
     return None
 
 
-def _creases(state: State, line: Line) -> list[Line]:
-    """The lines along which the paper is creased as it lies now, the given one among them."""
+def _creases(state: State, names: Names, line: Line) -> list[Line]:
+    """The lines along which the figure shows creases, as the paper lies now, the given one among them."""
+    shown = state.creases if names.earlier is None else names.earlier
     placed = [
         (0, map_segment(facet.place, piece))
         for facet in state.facets
-        for segment in state.creases
+        for segment in shown
         if (piece := polygons.clip_segment(facet.outline, segment)) is not None
     ]
     others = [other for other, _ in by_line(placed) if not geo.same_line(other, line)]

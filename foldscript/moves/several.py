@@ -30,6 +30,10 @@ _PAIRS: dict[tuple[str, str], Template] = {
     ("the bottom left edge", "the bottom right edge"): "both lower edges",
     ("the bottom left edge", "the top left edge"): "both edges on the left",
     ("the bottom right edge", "the top right edge"): "both edges on the right",
+    (
+        "the diagonal crease from the bottom left to the top right",
+        "the diagonal crease from the top left to the bottom right",
+    ): "both diagonal creases",
 }
 
 
