@@ -18,18 +18,22 @@ from ..geometry.lines import Segment, distance, line_through, midpoint, on_line,
 from ..geometry.polygons import area, centroid, clip_segment
 from ..levels import Level
 from ..paper.flap import sheet_segments
+from ..paper.layers import Collision, OutOfWork
 from ..paper.refold import Divided, divided, undivided
 from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import motions, toggled
-from ..paper.vertices import Vertex, alternate_sum, folds_flat, interior_vertices
+from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..wording import Phrase, Template, briefly, phrase
+from .flatness import not_flat
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .several import all_of
 from .words import as_line, as_point
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000
+#: Choices whose layers are looked at before giving up.
+MOST_TRIED = 12
 #: More creases than this around one vertex are not searched.
 DEGREE_LIMIT = 16
 
@@ -48,10 +52,8 @@ def make(request: Request) -> Outcome:
     state = request.state
     fine = _divide(state, wanted)
     named = _named_joints(fine.state, wanted)
-    folded = choose_folded(request, fine.state, named)
-    changes = {k: named[k][1] for k in named if (k in folded) != fine.state.joints[k].folded}
     still = _held(fine, holding)
-    after = toggled(fine, [still], changes)
+    folded, changes, after = _carried_out(request, fine, wanted, named, still)
     parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.VALLEY: [], Sense.MOUNTAIN: []}
     for k in sorted(folded):
         joint = fine.state.joints[k]
@@ -150,29 +152,68 @@ def _named_joints(state: State, wanted: list[Wanted]) -> dict[int, tuple[int, Se
     return found
 
 
-def choose_folded(
-    request: Request, state: State, named: dict[int, tuple[int, Sense]]
-) -> frozenset[int]:
-    """Which named joints fold: as many as the vertices allow.
+def _carried_out(
+    request: Request,
+    fine: Divided,
+    wanted: list[Wanted],
+    named: dict[int, tuple[int, Sense]],
+    still: int,
+) -> tuple[frozenset[int], dict[int, Sense], State]:
+    """Joints that fold, joints that change, and the paper after: of the first choice that folds."""
+    clash: Collision | None = None
+    state = fine.state
+    for folded in itertools.islice(_all_folding(request, state, wanted, named), MOST_TRIED):
+        changes = {k: named[k][1] for k in named if (k in folded) != state.joints[k].folded}
+        try:
+            return folded, changes, toggled(fine, [still], changes)
+        except Collision as collision:
+            clash = clash or collision
+    assert clash is not None
+    raise clash
 
-    Raises Refusal 'not-flat' naming the vertex and the angle that is missing, when none do.
+
+def _all_folding(
+    request: Request,
+    state: State,
+    wanted: list[Wanted],
+    named: dict[int, tuple[int, Sense]],
+) -> Iterator[frozenset[int]]:
+    """Which named joints fold, fullest first: every line folds somewhere, and every vertex lies flat.
+
+    Raises Refusal 'not-flat' naming the vertex and the angle that is missing, when there is none.
     """
     vertices = [v for v in interior_vertices(state) if any(k in named for k in v.joints)]
     for v in vertices:
         if sum(k in named for k in v.joints) > DEGREE_LIMIT:
             raise Refusal("too-complex", "too many creases meet at one point", span=request.span)
-    inner = {k for v in vertices for k in v.joints if k in named}
-    choice: dict[int, bool] = {k: True for k in named if k not in inner}
-    best: frozenset[int] | None = None
-    for found in _choices(state, vertices, named, dict(choice), [0]):
-        picked = frozenset(k for k, on in found.items() if on)
-        if not any(k in picked for k in inner) and inner:
-            continue
-        best = picked
-        break
-    if best is None:
-        raise _not_flat(request, state, vertices, named)
-    return best
+    inner = {k for v in vertices for k in v.joints}
+    outer = {k: True for k in named if k not in inner}
+    lines = {n for n, _ in named.values()}
+    idle: set[int] | None = None  # lines that lie flat in the choice that folds most of them
+    some = False
+    try:
+        for found in _choices(state, vertices, named, outer, [0]):
+            picked = frozenset(k for k, on in found.items() if on)
+            flat = lines - {named[k][0] for k in picked}
+            if not flat:
+                some = True
+                yield picked
+            elif idle is None or len(flat) < len(idle):
+                idle = flat
+    except OutOfWork:
+        if idle is None:
+            raise Refusal(
+                "too-complex",
+                "the creases could not be sorted out within the work limit",
+                "collapse in smaller steps, or name the parts that fold as 'line P Q'",
+                span=request.span,
+            ) from None
+    if not some:
+        flat = [] if idle is None or idle == lines else [wanted[n].line for n in sorted(idle)]
+        names = [line.name or line.words.render() for line in flat]
+        raise not_flat(
+            request, state, vertices, {k: sense for k, (_, sense) in named.items()}, names
+        )
 
 
 def _choices(
@@ -196,9 +237,7 @@ def _choices(
         for on in itertools.combinations(open_joints, size):
             steps[0] += 1
             if steps[0] > WORK_LIMIT:
-                raise Refusal(
-                    "too-complex", "the creases could not be sorted out within the work limit"
-                )
+                raise OutOfWork
             trial = {**choice, **{k: k in on for k in open_joints}}
             if _vertex_ok(state, v, named, trial):
                 yield from _choices(state, rest, named, trial, steps)
@@ -221,43 +260,6 @@ def _vertex_ok(
     if not folds_flat(angles):
         return False
     return not angles or not certain or abs(balance) == 2
-
-
-def _not_flat(
-    request: Request, state: State, vertices: list[Vertex], named: dict[int, tuple[int, Sense]]
-) -> Refusal:
-    unit = request.unit_mm
-    for v in vertices:
-        angles = [
-            a
-            for k, a in zip(v.joints, v.angles, strict=True)
-            if k in named or state.joints[k].folded
-        ]
-        spot = f"{v.at[0] * unit:.0f} mm, {v.at[1] * unit:.0f} mm on the sheet"
-        where = f"where the creases meet ({spot}, {request.locate(state.where(v.at))})"
-        if len(angles) % 2:
-            return Refusal(
-                "not-flat",
-                f"{where}, {len(angles)} creases come together: an odd number cannot fold flat",
-                "name one crease more or one less",
-                span=request.span,
-            )
-        if not folds_flat(angles):
-            total = alternate_sum(angles)
-            return Refusal(
-                "not-flat",
-                f"{where}, every other angle sums to {total:.1f} degrees instead of 180: "
-                f"{abs(180 - total):.1f} degrees {'are missing' if total < 180 else 'too many'}",
-                "move one of the creases, or name others",
-                span=request.span,
-            )
-    return Refusal(
-        "not-flat",
-        "these mountains and valleys do not fold flat together: "
-        "wherever creases meet their numbers must differ by two",
-        "change a mountain to a valley, or the other way round",
-        span=request.span,
-    )
 
 
 def _held(fine: Divided, holding: PointValue | None) -> int:
@@ -308,19 +310,21 @@ def _sentence(wanted: list[Wanted]) -> Phrase:
         )
     if not mountains or not valleys:
         template: Template = (
-            "Collapse the model: valley-fold {lines} at the same time, and press it flat."
+            "Collapse the model: make valley folds along {lines} at the same time, and press it flat."
             if valleys
-            else "Collapse the model: mountain-fold {lines} at the same time, and press it flat."
+            else "Collapse the model: make mountain folds along {lines} at the same time, and press it flat."
         )
         return phrase(template, lines=all_of(valleys or mountains))
     parts = {"valleys": all_of(valleys), "mountains": all_of(mountains)}
     return briefly(
         phrase(
-            "Collapse the model: fold all these creases at the same time, as valley folds {valleys}, "
-            "as mountain folds {mountains}, and press it flat.",
+            "Collapse the model: fold all these creases at the same time, valley folds along {valleys} and "
+            "mountain folds along {mountains}, and press it flat.",
             **parts,
         ),
-        phrase("Collapse: valley-fold {valleys}, mountain-fold {mountains}.", **parts),
+        phrase(
+            "Collapse: valley folds along {valleys}, mountain folds along {mountains}.", **parts
+        ),
     )
 
 
