@@ -13,7 +13,7 @@ from typing import Any
 from .outlines import Box, polyline
 from .scene import Path, Point, Text
 from .styles import Style
-from .surroundings import Surroundings, held, shared
+from .surroundings import Surroundings, held, near, shared
 
 _DIRECTIONS = 16
 _DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
@@ -83,6 +83,7 @@ def _best(
     cost = _cover(at, around)
     cost += numpy.array([0.04 * d + (1.5 if d >= _FAR else 0.0) for d, _ in ways])
     cost += 6.0 * shared(at, taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
+    cost += 1.2 * _led_across(p, ways, around)
     over = held(at, around.arrows, 1.8)
     cost += 1.2 * (over > 0) + 0.5 * numpy.minimum(6, over)
     across = held(at, around.folds, 0.8)
@@ -98,6 +99,20 @@ def _best(
         cost += 0.35 * (1 - numpy.array([p[0] * x + p[1] * y for _, (x, y) in ways]) / far)
     best = min(range(len(boxes)), key=lambda k: (round(float(cost[k]), 6), k))
     return boxes[best], ways[best][0]
+
+
+def _led_across(p: Point, ways: list[tuple[float, Point]], around: Surroundings) -> Any:
+    """Whether the fine line to each place would cross an arrow."""
+    import numpy
+
+    out = numpy.zeros(len(ways))
+    far = [k for k, (d, _) in enumerate(ways) if d >= _FAR]
+    if far and around.arrows:
+        steps = numpy.linspace(0.2, 1.0, 8)[:, None]
+        lines = numpy.array([numpy.array(p) + steps * d * numpy.array(way) for d, way in
+                             (ways[k] for k in far)])  # fmt: skip
+        out[far] = near(lines, around.arrows, 1.8).any(1)
+    return out
 
 
 def _cover(at: Any, around: Surroundings) -> Any:
