@@ -150,6 +150,7 @@ def _folded(plan: Plan, doing: Doing) -> list[Bound]:
                 for place in (listed.place,)
             )
             continue
+        model = replace(model, title=model.title or model.name)
         models.append((listed, model))
         first = titles.setdefault(model.title.casefold(), (listed, model))
         if first[0] is not listed:

@@ -117,6 +117,17 @@ def test_two_models_with_one_title(tmp_path: Path) -> None:
     )
 
 
+def test_models_without_a_title_go_by_their_names(tmp_path: Path) -> None:
+    shelf(tmp_path)
+    for name in ("card", "hat"):
+        script(tmp_path, name, CARD.replace('model "Card"\n', ""))
+    done = run("booklet", "club.toml", cwd=tmp_path)
+    assert done.code == 0, done.err
+    with pikepdf.open(tmp_path / "out/club/club.pdf") as pdf, pdf.open_outline() as outline:
+        names = [child.title for item in outline.root for child in (item, *item.children)]
+        assert {"card", "hat"} <= set(names)
+
+
 def test_a_page_too_small_for_a_caption(tmp_path: Path) -> None:
     shelf(tmp_path, CLUB + 'page = "A6"\n')
     long = CARD.replace('"Card"', '"Hat"').replace("Fold in half again.", "Fold it in half. " * 110)
