@@ -33,6 +33,16 @@ PATHS = click.argument(
 _UNCHANGED = " (unchanged)"
 
 
+LANGUAGE = click.option(
+    "--language",
+    "languages",
+    multiple=True,
+    metavar="TAG[,TAG...]|all",
+    help="Languages to make it in, each in a folder of its own: es, fr, ..., or all; may be repeated; "
+    "or a catalogue file (*.po) of your own.  [default: the script's own]",
+)
+
+
 class _Group(click.Group):
     """The commands written here, and those of `foldscript.commands`, a module each."""
 
@@ -115,6 +125,7 @@ class _ListsFormats(click.Command):
 @click.option(
     "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
 )
+@LANGUAGE
 def build(
     paths: tuple[Path, ...],
     out: Path,
@@ -122,6 +133,7 @@ def build(
     page_name: str,
     style_name: str,
     fresh: bool,
+    languages: tuple[str, ...],
 ) -> None:
     """Fold the models and draw them.
 
@@ -133,11 +145,12 @@ def build(
       foldscript build cup.foldscript
       foldscript build samples --out handouts --page Letter
       foldscript build cup.foldscript --format svg,png
+      foldscript build cup.foldscript --language es,fr
     """
     from . import pipeline
 
     try:
-        order = pipeline.order(_formats(formats), page_name, style_name, fresh)
+        order = pipeline.order(_formats(formats), page_name, style_name, fresh, languages)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
@@ -145,7 +158,8 @@ def build(
         built = pipeline.build(script, out, order, doing)
         if not built.files:
             return "", built.notes
-        where = f"{built.files[0].parent}{os.sep}{_UNCHANGED if built.unchanged else ''}"
+        folder = os.path.commonpath([file.parent for file in built.files])
+        where = f"{folder}{os.sep}{_UNCHANGED if built.unchanged else ''}"
         return f"{script}: {count(len(built.files), 'file')} in {where}", built.notes
 
     run_each(paths, work)

@@ -21,32 +21,38 @@ from .reading import read_file
 _LEFT_OUT = ("formats", "fresh", "notes", "source", "place", "page_place", "title_place", "models")
 
 
-def of_model(source: Source, lineage: Iterable[Source], order: Any) -> dict[str, Any]:
+def of_model(
+    source: Source, lineage: Iterable[Source], order: Any, words: Iterable[Source] = ()
+) -> dict[str, Any]:
     """Parts of what is made of a script.
 
     Parameters
     ----------
     lineage : the scripts that it starts from
     order : what is wanted, as plain data
+    words : files with its words in another language
     """
     home = Path(source.name).parent
     return {
         "script": _text(source, home),
         "side files": _side_files([source], home),
         "starts from": _texts(lineage, home),
+        "words": _texts(words, home),
         "wish": values_digest(order, leaving=_LEFT_OUT),
         **ourselves(),
     }
 
 
-def of_model_now(path: Path, parts: Mapping[str, Any], order: Any) -> dict[str, Any] | None:
+def of_model_now(
+    path: Path, parts: Mapping[str, Any], order: Any, words: Iterable[Source] = ()
+) -> dict[str, Any] | None:
     """Parts of what would be made of a script now; None where its texts cannot be read.
 
     `parts` are those of an earlier result: as long as no text has changed, it starts from the same.
     """
     try:
         source = read_file(path, str(path), "script")
-        return of_model(source, _read(parts, path.parent), order)
+        return of_model(source, _read(parts, path.parent), order, words)
     except (FoldscriptError, TypeError, AttributeError):
         return None
 

@@ -4,17 +4,20 @@
 
 In: a script's path and what is wanted. Out: files, or FoldscriptError with all that is wrong. Each
 stage is a function of plain frozen data that knows nothing of the stages after it. Files that were
-made from the very same before, and are still there, are not made again.
+made from the very same before, and are still there, are not made again. A model is folded once, and
+then said, drawn and laid out in every language asked for.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, replace
+from functools import cache, cached_property, partial
 from pathlib import Path
 
 from . import origins
+from .captions.choosing import asked_of, chosen
+from .captions.speaking import languages_of, said, words_of
 from .diagnostics import Diagnostic, FoldscriptError
 from .drawing.draw import Kept, draw, finished_figure
 from .drawing.styles import Style, load_style
@@ -29,6 +32,7 @@ from .output.writing import write_files
 from .pages.document import Document
 from .pages.grid import figure_frame
 from .pages.sizes import PageSize, page_size
+from .syntax.nodes import Program
 from .syntax.parser import parse
 from .syntax.reading import read_source
 
@@ -38,17 +42,27 @@ Doing = Callable[[str], None]
 
 @dataclass(frozen=True)
 class Order:
-    """What is wanted of every model; `fresh` also makes again what has not changed."""
+    """What is wanted of every model; `fresh` also makes again what has not changed.
+
+    `languages` are as `captions.choosing` gives them, () for the script's own.
+    """
 
     formats: tuple[str, ...]
     page: PageSize
     style: Style
     fresh: bool = False
+    languages: tuple[str, ...] = ()
 
 
-def order(formats: Iterable[str], page: str, style: str, fresh: bool = False) -> Order:
-    """An order as a person gives it. Raises FoldscriptError where a page or style is unknown."""
-    return Order(tuple(formats), page_size(page), load_style(style), fresh)
+def order(
+    formats: Iterable[str],
+    page: str,
+    style: str,
+    fresh: bool = False,
+    languages: Iterable[str] = (),
+) -> Order:
+    """An order as a person gives it. Raises FoldscriptError where something in it is unknown."""
+    return Order(tuple(formats), page_size(page), load_style(style), fresh, chosen(languages))
 
 
 @dataclass(frozen=True)
@@ -64,64 +78,106 @@ class Built:
 
 
 def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None) -> Built:
-    """Folds and draws one script into `out/<its name>/`.
+    """Folds and draws one script into `out/<its name>/`, in several languages into folders below it.
 
     Nothing is written before everything is drawn. Raises FoldscriptError with all that is wrong in
     the script. A format that this machine cannot make (a PDF without the cairo library) is left out
     and told in the notes.
     """
+    work = _Work(path, doing)
     folder = out / path.stem
-    before = read_record(folder, path.parent)
-    kept = {} if order.fresh else _kept(path, order, before, folder)
-    notes: list[Diagnostic] = [*order.style.notes, *(n for r in kept.values() for n in r.notes)]
-    files: dict[str, bytes] = {}
-    if wanted := [name for name in order.formats if name not in kept]:
-        doing("reading")
-        program = parse(read_source(path), verbs())
-        parts = origins.of_model(program.source, lineage(program, path), order)
-        doing("folding")
-        model = fold(program, path)
-        doing("drawing")
-        said: list[Diagnostic] = []
-        drawn = _drawn(model, order, said.append)
+    if order.languages:
+        tags = asked_of(order.languages, lambda: languages_of(work.program, path))
+        orders = {folder / tag: replace(order, languages=(name,)) for tag, name in tags.items()}
+    else:
+        orders = {folder: order}
+    made = [work.made(place, one) for place, one in orders.items()]
+    for one in made:
+        if one.files:
+            record = {RECORD: record_bytes(one.record, path.parent)}
+            write_files(one.folder, one.files, path.stem, record)
+    notes = dict.fromkeys((*order.style.notes, *(note for one in made for note in one.notes)))
+    files = tuple(one.folder / name for one in made for name in one.names)
+    return Built(files, tuple(notes), not any(one.files for one in made) and bool(files))
+
+
+@dataclass(frozen=True)
+class _Made:
+    """What came of a script in one language: new files, the folder's record, and all names in it."""
+
+    folder: Path
+    files: dict[str, bytes]
+    record: dict[str, Result]
+    names: tuple[str, ...]
+    notes: tuple[Diagnostic, ...]
+
+
+class _Work:
+    """A script on its way: read and folded once, however many languages it is made in."""
+
+    def __init__(self, path: Path, doing: Doing) -> None:
+        self.path = path
+        self.doing = doing
+        self.drawings = Kept()
+
+    @cached_property
+    def program(self) -> Program:
+        self.doing("reading")
+        return parse(read_source(self.path), verbs())
+
+    @cached_property
+    def model(self) -> Model:
+        program = self.program
+        self.doing("folding")
+        return fold(program, self.path)
+
+    def made(self, folder: Path, order: Order) -> _Made:
+        """Everything that is wanted in the one language of the order."""
+        before = read_record(folder, self.path.parent)
+        kept = {} if order.fresh else _kept(self.path, order, before, folder)
+        notes = [note for result in kept.values() for note in result.notes]
+        files: dict[str, bytes] = {}
         made: dict[str, Result] = {}
-        for name in wanted:
-            doing(f"making {name} of")
-            del said[:]
-            try:
-                new = dict(load_format(name).files(drawn))
-            except FoldscriptError as error:
-                said += error.diagnostics
-            else:
-                made[name] = Result.of(parts, new, said)
-                files |= new
-            notes += said
-        record = {RECORD: record_bytes({**before, **made}, path.parent)}
-        if files:
-            write_files(folder, files, path.stem, record)
-    names = (*files, *(n for r in kept.values() for n in r.files))
-    return Built(tuple(folder / n for n in names), tuple(notes), not wanted)
+        if wanted := [name for name in order.formats if name not in kept]:
+            ancestors = lineage(self.program, self.path)
+            words = words_of(self.path, order.languages)
+            parts = origins.of_model(self.program.source, ancestors, order, words)
+            model, warnings = said(self.model, self.path, order.languages)
+            self.doing("drawing")
+            told: list[Diagnostic] = []
+            drawn = _drawn(model, order, self.drawings, told.append)
+            for name in wanted:
+                self.doing(f"making {name} of")
+                told[:] = warnings
+                try:
+                    new = dict(load_format(name).files(drawn))
+                except FoldscriptError as error:
+                    told += error.diagnostics
+                else:
+                    made[name] = Result.of(parts, new, told)
+                    files |= new
+                notes += told
+        names = (*files, *(name for result in kept.values() for name in result.files))
+        return _Made(folder, files, {**before, **made}, names, tuple(notes))
 
 
 def _kept(
     path: Path, order: Order, before: Mapping[str, Result], folder: Path
 ) -> dict[str, Result]:
     """Results wanted now that were made before, from the very same, and are still there."""
+    now = partial(origins.of_model_now, path, order=order, words=words_of(path, order.languages))
     return {
         name: before[name]
         for name in order.formats
         if name in before
-        and before[name].parts == origins.of_model_now(path, before[name].parts, order)
+        and before[name].parts == now(before[name].parts)
         and before[name].intact(folder)
     }
 
 
 def check(path: Path, doing: Doing = lambda stage: None) -> Model:
     """Folds one script. Raises FoldscriptError with everything that is wrong in it."""
-    doing("reading")
-    program = parse(read_source(path), verbs())
-    doing("folding")
-    return fold(program, path)
+    return _Work(path, doing).model
 
 
 def states(path: Path, doing: Doing = lambda stage: None) -> str:
@@ -131,10 +187,9 @@ def states(path: Path, doing: Doing = lambda stage: None) -> str:
     return states_json(check(path, doing))
 
 
-def _drawn(model: Model, order: Order, warn: Callable[[Diagnostic], None]) -> Drawn:
+def _drawn(model: Model, order: Order, kept: Kept, warn: Callable[[Diagnostic], None]) -> Drawn:
     """The figures, drawn at the size they have on the page, and the pages when asked for."""
     frame = figure_frame(order.page, order.style.enlarged)
-    kept = Kept()
     figures = draw(model, order.style, frame, kept)
 
     @cache
@@ -142,7 +197,7 @@ def _drawn(model: Model, order: Order, warn: Callable[[Diagnostic], None]) -> Dr
         from .output.fonts import measure
         from .pages.handout import handout
 
-        return handout(model, figures, order.style, order.page, measure, kept=kept)
+        return handout(model, figures, order.style, order.page, measure, model.speech, kept=kept)
 
     finished = finished_figure(model, order.style, frame, kept)
     return Drawn(model, figures, finished, order.style, lay_out, warn)

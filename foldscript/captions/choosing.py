@@ -6,10 +6,9 @@ languages of one model from them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from ..languages.language import languages, load_language
-from ..wording import Language
 
 ALL = "all"
 
@@ -26,18 +25,17 @@ def chosen(said: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(ALL if name.lower() == ALL else name for name in names))
 
 
-def asked_of(names: Iterable[str], own: Iterable[str]) -> tuple[Language, ...]:
-    """The languages that a model is built in.
+def asked_of(names: Iterable[str], own: Callable[[], Iterable[str]]) -> dict[str, str]:
+    """Tags of the languages that a model is built in, with the names to load them by.
 
     Parameters
     ----------
     names : as `chosen` gives them
-    own : tags of languages that the model has words in; 'all' means these, and every language that
+    own : gives the languages that the model has words in; 'all' means these, and every language that
         foldscript speaks
     """
-    found: dict[str, Language] = {}
+    found: dict[str, str] = {}
     for name in names:
-        for tag in (*own, *languages()) if name == ALL else (name,):
-            language = load_language(tag)
-            found.setdefault(language.tag, language)
-    return tuple(found.values())
+        for one in (*own(), *languages()) if name == ALL else (name,):
+            found.setdefault(load_language(one).tag, one)
+    return found

@@ -8,13 +8,16 @@ caption uses it.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..diagnostics import Diagnostic
+from ..diagnostics import Diagnostic, FoldscriptError, Source
 from ..folding.steps import Model, Step
-from ..languages.language import load_language, no_catalogue, speaks
+from ..languages.language import CATALOGUE_SUFFIX, load_language, no_catalogue, speaks
+from ..reading import read_file
+from ..syntax.nodes import Program
 from ..wording import Language, Phrase, Template
 from .pairs import combined
 from .sheet_words import sheet_words
@@ -54,11 +57,36 @@ def _in_language(model: Model, script: Path, language: Language) -> Spoken:
     return spoken(model, language, side), warnings
 
 
-def languages_of(model: Model, script: Path) -> tuple[str, ...]:
-    """Tags of the languages that a model has words in, its own first."""
-    others = {tag for step in model.steps for tag, _ in step.captions}
-    others |= {tag for tag, _ in model.titles} | set(side_files(script))
-    return (model.language, *sorted(others - {model.language}))
+def said(model: Model, script: Path, names: Sequence[str]) -> Spoken:
+    """The model in the language named, one or none: in that of its script then."""
+    if names:
+        return in_language(model, script, load_language(names[0]))
+    language = load_language(model.language)
+    notes = () if speaks(language) else (no_catalogue(language),)
+    return spoken(model, language, None), notes
+
+
+def words_of(script: Path, names: Sequence[str]) -> tuple[Source, ...]:
+    """The files besides the script that a model's words come from, in a language or none; those that
+    cannot be read are left out."""
+    paths = [Path(name) for name in names if name.endswith(CATALOGUE_SUFFIX)]
+    for name in names:
+        files = side_files(script)
+        paths += [files[tag] for tag in _tags(load_language(name).tag) if tag in files][:1]
+    found: list[Source] = []
+    for path in paths:
+        with contextlib.suppress(FoldscriptError):
+            found.append(read_file(path, str(path), "file"))
+    return tuple(found)
+
+
+def languages_of(program: Program, script: Path) -> tuple[str, ...]:
+    """Tags of the languages that a script and its side files have words in, its own first."""
+    head = program.head
+    captions = [c for step in program.steps for c in step.captions]
+    texts = (*captions, *head.titles, *head.translated_notes)
+    others = {text.language for text in texts if text.language} | set(side_files(script))
+    return (head.language, *sorted(others - {head.language}))
 
 
 def spoken(model: Model, language: Language, side: SideFile | None) -> Model:
