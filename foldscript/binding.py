@@ -6,19 +6,24 @@ with all that is wrong in the booklet file and in its scripts.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from . import origins
 from .booklets.booklet_file import read_booklet
 from .booklets.plan import Listed, Plan
+from .captions.choosing import asked_of, chosen
+from .captions.speaking import catalogues_of, said
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Source
-from .drawing.draw import draw
+from .drawing.draw import Kept, draw
 from .drawing.styles import Style, load_style
 from .folding.lineage import lineage
 from .folding.steps import Model
+from .languages.language import load_language
 from .levels import LEVELS
 from .moves.registry import verbs
 from .output.fonts import glyph_warnings, measure
@@ -36,6 +41,7 @@ from .pages.sizes import PageSize, page_size
 from .pipeline import Doing, check
 from .syntax.parser import parse
 from .syntax.reading import read_source
+from .wording import Language
 
 Bound = tuple[Listed, Model]
 
@@ -45,21 +51,28 @@ _RESULT = "booklet"
 
 @dataclass(frozen=True)
 class Wish:
-    """What a person says over the booklet file; None and False leave it as it is.
+    """What a person says over the booklet file; None, False and () leave it as it is.
 
-    `fresh` binds it anew though nothing has changed.
+    `fresh` binds it anew though nothing has changed; `languages` are as `captions.choosing` gives them.
     """
 
     page: PageSize | None = None
     style: Style | None = None
     imposed: bool = False
     fresh: bool = False
+    languages: tuple[str, ...] = ()
 
 
-def wish(page: str, style: str, imposed: bool, fresh: bool = False) -> Wish:
+def wish(
+    page: str, style: str, imposed: bool, fresh: bool = False, languages: Iterable[str] = ()
+) -> Wish:
     """A wish as given on the command line; '' for nothing. Raises FoldscriptError as `order` does."""
     return Wish(
-        page_size(page) if page else None, load_style(style) if style else None, imposed, fresh
+        page_size(page) if page else None,
+        load_style(style) if style else None,
+        imposed,
+        fresh,
+        chosen(languages),
     )
 
 
@@ -79,47 +92,108 @@ class Booklet:
 def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -> Booklet:
     """Folds, draws and binds what a booklet file lists, into `out/<its name>/`.
 
+    In several languages, or in those named on the command line, each goes into a folder below it.
     Nothing is written before everything is made.
     """
     doing("reading")
     plan = read_booklet(path, wish.page, wish.style)
     plan = replace(plan, imposed=plan.imposed or wish.imposed)
     folder = out / plan.name
-    before = read_record(folder, path.parent)
-    if not wish.fresh and (kept := _kept(plan, path.parent, before, folder)) is not None:
-        notes = (*plan.style.notes, *kept.notes)
-        return Booklet(tuple(folder / name for name in kept.files), notes, kept.told, True)
-    parts = _parts(plan, path.parent)
-    models = _in_order(plan, _folded(plan, doing))
-    document = _laid_out(plan, models, doing)
-    doing("making the PDF of")
-    notes = glyph_warnings(document.texts())
-    count = len(document.pages)
-    pdf = document_pdf(document, plan.style)
-    files = {f"{plan.name}.pdf": pdf}
-    told = [f"{plan.name}.pdf: {count} pages of {plan.page.name}"]
-    if plan.imposed:
-        sheet = sheet_for(plan.page)
-        name = f"{plan.name}-imposed.pdf"
-        files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style))
-        told.append(f"{name}: {printing(count, sheet)}")
-    results = before if parts is None else before | {_RESULT: Result.of(parts, files, notes, told)}
-    record = {RECORD: record_bytes(results, path.parent)}
-    written = write_files(folder, files, plan.name, record)
-    return Booklet(tuple(written), (*plan.style.notes, *notes), tuple(told))
+    work = _Work(plan, doing)
+    plans = {folder: (plan, plan.language)}
+    if wish.languages or len(plan.languages) > 1:
+        names = asked_of(wish.languages or plan.languages, lambda: plan.languages)
+        plans = {folder / tag: (plan.in_language(tag), name) for tag, name in names.items()}
+    bound = [work.bound(one, name, place, wish.fresh) for place, (one, name) in plans.items()]
+    for one in bound:
+        if not one.kept:
+            record = {RECORD: record_bytes(one.record, path.parent)}
+            write_files(one.folder, one.files, plan.name, record)
+    notes = dict.fromkeys((*plan.style.notes, *(note for one in bound for note in one.notes)))
+    told = (
+        f"{one.folder.relative_to(folder)}{os.sep}{line}" if one.folder != folder else line
+        for one in bound
+        for line in one.told
+    )
+    files = tuple(one.folder / name for one in bound for name in one.names)
+    return Booklet(files, tuple(notes), tuple(told), all(one.kept for one in bound))
 
 
-def _kept(plan: Plan, home: Path, before: Mapping[str, Result], folder: Path) -> Result | None:
+@dataclass(frozen=True)
+class _Bound:
+    """A booklet in one language; `kept` as it was bound before."""
+
+    folder: Path
+    files: Mapping[str, bytes]
+    record: Mapping[str, Result]
+    names: tuple[str, ...]
+    notes: tuple[Diagnostic, ...]
+    told: tuple[str, ...]
+    kept: bool = False
+
+
+class _Work:
+    """A booklet on its way: its models are folded once, however many languages it is bound in."""
+
+    def __init__(self, plan: Plan, doing: Doing) -> None:
+        self.plan = plan
+        self.doing = doing
+        self.drawings: dict[str, Kept] = {}
+
+    @cached_property
+    def models(self) -> list[Bound]:
+        return _in_order(self.plan, _folded(self.plan, self.doing))
+
+    def bound(self, plan: Plan, language: str, folder: Path, fresh: bool) -> _Bound:
+        """The booklet in a language, by its tag or a catalogue file."""
+        home = Path(plan.source.name).parent
+        before = read_record(folder, home)
+        own = catalogues_of((language,))
+        if not fresh and (kept := _kept(plan, home, before, folder, own)) is not None:
+            return _Bound(folder, {}, before, tuple(kept.files), kept.notes, kept.told, True)
+        parts = _parts(plan, home, own)
+        notes: list[Diagnostic] = []
+        models: list[Bound] = []
+        for listed, model in self.models:
+            spoken, warnings = said(model, listed.script, (language,))
+            notes += (note for note in warnings if note not in notes)
+            models.append((listed, replace(spoken, title=spoken.title or spoken.name)))
+        speech = load_language(language)
+        document = _laid_out(plan, models, speech, self.drawings, self.doing)
+        self.doing("making the PDF of")
+        notes += glyph_warnings(document.texts())
+        count = len(document.pages)
+        pdf = document_pdf(document, plan.style)
+        files = {f"{plan.name}.pdf": pdf}
+        told = [f"{plan.name}.pdf: {count} pages of {plan.page.name}"]
+        if plan.imposed:
+            sheet = sheet_for(plan.page)
+            name = f"{plan.name}-imposed.pdf"
+            files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style))
+            told.append(f"{name}: {printing(count, sheet)}")
+        results = dict(before)
+        if parts is not None:
+            results[_RESULT] = Result.of(parts, files, notes, told)
+        return _Bound(folder, files, results, tuple(files), tuple(notes), tuple(told))
+
+
+def _kept(
+    plan: Plan,
+    home: Path,
+    before: Mapping[str, Result],
+    folder: Path,
+    own: Iterable[Source],
+) -> Result | None:
     """The booklet as it was bound before, from the very same, when it is still there."""
     result = before.get(_RESULT)
     if result is None:
         return None
     scripts = [listed.script for listed in plan.models]
-    same = result.parts == origins.of_booklet_now(plan, home, scripts, result.parts)
+    same = result.parts == origins.of_booklet_now(plan, home, scripts, result.parts, own)
     return result if same and result.intact(folder) else None
 
 
-def _parts(plan: Plan, home: Path) -> dict[str, Any] | None:
+def _parts(plan: Plan, home: Path, own: Iterable[Source]) -> dict[str, Any] | None:
     """What the booklet is made from; None where a script cannot be read: folding says why."""
     texts: list[Source] = []
     started: dict[str, Source] = {}
@@ -130,7 +204,7 @@ def _parts(plan: Plan, home: Path) -> dict[str, Any] | None:
             started |= {text.name: text for text in lineage(program, listed.script)}
     except FoldscriptError:
         return None
-    return origins.of_booklet(plan, home, texts, started.values())
+    return origins.of_booklet(plan, home, texts, started.values(), own)
 
 
 def _folded(plan: Plan, doing: Doing) -> list[Bound]:
@@ -177,14 +251,20 @@ def _in_order(plan: Plan, models: list[Bound]) -> list[Bound]:
     return sorted(models, key=difficulty)
 
 
-def _laid_out(plan: Plan, models: Iterable[Bound], doing: Doing) -> Document:
+def _laid_out(
+    plan: Plan,
+    models: Iterable[Bound],
+    speech: Language,
+    drawings: dict[str, Kept],
+    doing: Doing,
+) -> Document:
     """The pages. What does not fit is told at the line of the booklet file that could be changed."""
     bound = list(models)
     chapters = []
     for listed, model in bound:
         doing(f"drawing {listed.name} for")
         try:
-            chapters.append(_chapter(plan, model))
+            chapters.append(_chapter(plan, model, drawings.setdefault(listed.name, Kept())))
         except FoldscriptError as error:
             raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
     by_name = {listed.name: made for (listed, _), made in zip(bound, chapters, strict=True)}
@@ -200,7 +280,7 @@ def _laid_out(plan: Plan, models: Iterable[Bound], doing: Doing) -> Document:
     )
     on_cover = [by_name[name].picture for name in plan.cover]
     try:
-        return booklet(wording, chapters, on_cover, plan.style, plan.page, measure)
+        return booklet(wording, chapters, on_cover, plan.style, plan.page, measure, speech)
     except ChapterError as error:
         listed, model = bound[error.chapter]
         raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
@@ -213,18 +293,20 @@ def _laid_out(plan: Plan, models: Iterable[Bound], doing: Doing) -> Document:
         ) from error
 
 
-def _chapter(plan: Plan, model: Model) -> Chapter:
+def _chapter(plan: Plan, model: Model, kept: Kept) -> Chapter:
     """A model drawn in its frames; a little smaller where that saves a page."""
-    page, style = plan.page, plan.style
+    page, style, speech = plan.page, plan.style, model.speech
     wide, high = figure_frame(page, style.enlarged)
 
     def made(part: float) -> Chapter:
-        return chapter(model, draw(model, style, (part * wide, part * high)), style, page, part)
+        figures = draw(model, style, (part * wide, part * high), kept)
+        return chapter(model, figures, style, page, part, speech)
 
     whole = made(1.0)
-    for part in saving_parts(whole, style, page, measure):
+    for part in saving_parts(whole, style, page, measure, speech):
         smaller = made(part)
-        if pages_taken(smaller, style, page, measure) < pages_taken(whole, style, page, measure):
+        pages = (pages_taken(one, style, page, measure, speech) for one in (smaller, whole))
+        if next(pages) < next(pages):
             return smaller
     return whole
 

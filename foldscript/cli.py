@@ -39,7 +39,7 @@ LANGUAGE = click.option(
     multiple=True,
     metavar="TAG[,TAG...]|all",
     help="Languages to make it in, each in a folder of its own: es, fr, ..., or all; may be repeated; "
-    "or a catalogue file (*.po) of your own.  [default: the script's own]",
+    "or a catalogue file (*.po) of your own.  [default: the file's own]",
 )
 
 
@@ -198,8 +198,15 @@ def build(
 @click.option(
     "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
 )
+@LANGUAGE
 def booklet(
-    file: Path, out: Path, page_name: str, style_name: str, imposed: bool, fresh: bool
+    file: Path,
+    out: Path,
+    page_name: str,
+    style_name: str,
+    imposed: bool,
+    fresh: bool,
+    languages: tuple[str, ...],
 ) -> None:
     """Bind several models into one PDF.
 
@@ -220,13 +227,13 @@ def booklet(
     from . import binding
 
     try:
-        wish = binding.wish(page_name, style_name, imposed, fresh)
+        wish = binding.wish(page_name, style_name, imposed, fresh, languages)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         made = binding.bind(path, out, wish, doing)
-        folder, same = made.files[0].parent, _UNCHANGED if made.unchanged else ""
+        folder, same = out / file.stem, _UNCHANGED if made.unchanged else ""
         return "\n".join(f"{folder}{os.sep}{line}{same}" for line in made.told), made.notes
 
     run_each((file,), work)

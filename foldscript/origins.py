@@ -22,7 +22,7 @@ _LEFT_OUT = ("formats", "fresh", "notes", "source", "place", "page_place", "titl
 
 
 def of_model(
-    source: Source, lineage: Iterable[Source], order: Any, words: Iterable[Source] = ()
+    source: Source, lineage: Iterable[Source], order: Any, catalogues: Iterable[Source] = ()
 ) -> dict[str, Any]:
     """Parts of what is made of a script.
 
@@ -30,21 +30,21 @@ def of_model(
     ----------
     lineage : the scripts that it starts from
     order : what is wanted, as plain data
-    words : files with its words in another language
+    catalogues : of one's own, with foldscript's words in another language
     """
     home = Path(source.name).parent
     return {
         "script": _text(source, home),
         "side files": _side_files([source], home),
         "starts from": _texts(lineage, home),
-        "words": _texts(words, home),
+        "catalogues": _texts(catalogues, home),
         "wish": values_digest(order, leaving=_LEFT_OUT),
         **ourselves(),
     }
 
 
 def of_model_now(
-    path: Path, parts: Mapping[str, Any], order: Any, words: Iterable[Source] = ()
+    path: Path, parts: Mapping[str, Any], order: Any, catalogues: Iterable[Source] = ()
 ) -> dict[str, Any] | None:
     """Parts of what would be made of a script now; None where its texts cannot be read.
 
@@ -52,17 +52,22 @@ def of_model_now(
     """
     try:
         source = read_file(path, str(path), "script")
-        return of_model(source, _read(parts, path.parent), order, words)
+        return of_model(source, _read(parts, path.parent), order, catalogues)
     except (FoldscriptError, TypeError, AttributeError):
         return None
 
 
 def of_booklet(
-    plan: Any, home: Path, scripts: Sequence[Source], lineage: Iterable[Source]
+    plan: Any,
+    home: Path,
+    scripts: Sequence[Source],
+    lineage: Iterable[Source],
+    catalogues: Iterable[Source] = (),
 ) -> dict[str, Any]:
     """Parts of what is bound after a booklet's plan; `home` is the folder of the booklet file."""
     return {
         "booklet": values_digest(plan, leaving=_LEFT_OUT),
+        "catalogues": _texts(catalogues, home),
         "models": [_text(source, home) for source in scripts],
         "side files": _side_files(scripts, home),
         "starts from": _texts(lineage, home),
@@ -71,12 +76,16 @@ def of_booklet(
 
 
 def of_booklet_now(
-    plan: Any, home: Path, scripts: Iterable[Path], parts: Mapping[str, Any]
+    plan: Any,
+    home: Path,
+    scripts: Iterable[Path],
+    parts: Mapping[str, Any],
+    catalogues: Iterable[Source] = (),
 ) -> dict[str, Any] | None:
     """Parts of what would be bound now; None where a text cannot be read."""
     try:
         texts = [read_file(path, str(path), "script") for path in scripts]
-        return of_booklet(plan, home, texts, _read(parts, home))
+        return of_booklet(plan, home, texts, _read(parts, home), catalogues)
     except (FoldscriptError, TypeError, AttributeError):
         return None
 

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from . import origins
 from .captions.choosing import asked_of, chosen
-from .captions.speaking import languages_of, said, words_of
+from .captions.speaking import catalogues_of, languages_of, said
 from .diagnostics import Diagnostic, FoldscriptError
 from .drawing.draw import Kept, draw, finished_figure
 from .drawing.styles import Style, load_style
@@ -140,8 +140,8 @@ class _Work:
         made: dict[str, Result] = {}
         if wanted := [name for name in order.formats if name not in kept]:
             ancestors = lineage(self.program, self.path)
-            words = words_of(self.path, order.languages)
-            parts = origins.of_model(self.program.source, ancestors, order, words)
+            own = catalogues_of(order.languages)
+            parts = origins.of_model(self.program.source, ancestors, order, own)
             model, warnings = said(self.model, self.path, order.languages)
             self.doing("drawing")
             told: list[Diagnostic] = []
@@ -165,7 +165,8 @@ def _kept(
     path: Path, order: Order, before: Mapping[str, Result], folder: Path
 ) -> dict[str, Result]:
     """Results wanted now that were made before, from the very same, and are still there."""
-    now = partial(origins.of_model_now, path, order=order, words=words_of(path, order.languages))
+    own = catalogues_of(order.languages)
+    now = partial(origins.of_model_now, path, order=order, catalogues=own)
     return {
         name: before[name]
         for name in order.formats

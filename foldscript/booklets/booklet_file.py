@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -28,7 +28,7 @@ from ..pages.sizes import PageSize, page_size
 from ..reading import read_file
 from ..tables.places import Path as KeyPath
 from ..tables.table import Table
-from .plan import Listed, Place, Plan
+from .plan import Listed, Place, Plan, Texts
 
 BOOKLET_SUFFIX = ".toml"
 #: What a booklet file may say.
@@ -48,9 +48,11 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
     'same-name', 'circle', and what page sizes and styles may raise.
     """
     table = Table(read_file(path, str(path), "booklet file"))
-    table.only(known=KEYS)
+    tags = tuple(key for key in table.table() if key not in KEYS and _is_translation(table, key))
+    table.only(known=(*KEYS, *tags))
     table.only("cover", known=("figures",))
     models = _unlike(tuple(_models(table, path, (path.resolve(),))), table)
+    languages = _languages(table)
     plan = Plan(
         name=path.stem,
         source=table.source,
@@ -60,7 +62,9 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
         introduction=table.text("introduction"),
         credits=table.text("credits"),
         licence=table.text("licence"),
-        language=_language(table),
+        language=languages[0],
+        languages=languages,
+        translated=tuple((tag, _texts(table, tag)) for tag in tags),
         page=page or _page(table),
         page_place=_place(table, "page"),
         title_place=_place(table, "title"),
@@ -91,12 +95,29 @@ def _title(table: Table) -> str:
     return title
 
 
-def _language(table: Table) -> str:
-    language = table.text("language", default="en")
-    if not _LANGUAGE.fullmatch(language):
-        hint = "use a tag such as 'en', 'fr' or 'pt-BR'"
-        table.fault(("language",), "bad-value", f"'{language}' is no language", hint)
-    return language
+def _languages(table: Table) -> tuple[str, ...]:
+    """One language or a list of them."""
+    several = isinstance(table.values.get("language"), list)
+    keys: list[KeyPath] = [("language", k) for k in table.items("language")] if several else []
+    found: list[str] = []
+    for key in keys or [("language",)]:
+        language = table.text(*key, default="en" if len(key) == 1 else "")
+        if not _LANGUAGE.fullmatch(language):
+            hint = "use a tag such as 'en', 'fr' or 'pt-BR'"
+            table.fault(key, "bad-value", f"'{language}' is no language", hint)
+        found.append(language)
+    return tuple(dict.fromkeys(found))
+
+
+def _is_translation(table: Table, key: str) -> bool:
+    """Whether a key is a table of texts in another language: [es]."""
+    return bool(_LANGUAGE.fullmatch(key)) and isinstance(table.values[key], dict)
+
+
+def _texts(table: Table, tag: str) -> Texts:
+    known = tuple(field.name for field in fields(Texts))
+    table.only(tag, known=known)
+    return Texts(**{name: table.text(tag, name) for name in known})
 
 
 def _page(table: Table) -> PageSize:

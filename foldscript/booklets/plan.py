@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ..diagnostics import Diagnostic, Hint, Severity, Source, Span
@@ -38,6 +38,18 @@ class Listed:
 
 
 @dataclass(frozen=True)
+class Texts:
+    """What a booklet says in one language, '' for what it does not say."""
+
+    title: str = ""
+    subtitle: str = ""
+    publisher: str = ""
+    introduction: str = ""
+    credits: str = ""
+    licence: str = ""
+
+
+@dataclass(frozen=True)
 class Plan:
     """A booklet.
 
@@ -46,7 +58,9 @@ class Plan:
     name : what its files are called
     title, subtitle, publisher : lines of the cover
     introduction, credits, licence : paragraphs, line breaks kept; '' for none
-    language : of the booklet's own words (BCP 47)
+    language : that it is bound in (BCP 47)
+    languages : all that the file asks for, the first one that of its own texts
+    translated : language and texts, for the others
     page, page_place : size of a page, and where that is said
     by_level : simple models first; else as listed
     imposed : also two pages side by side, to be folded and stapled
@@ -71,3 +85,14 @@ class Plan:
     imposed: bool
     models: tuple[Listed, ...]
     cover: tuple[str, ...]
+    languages: tuple[str, ...] = ("en",)
+    translated: tuple[tuple[str, Texts], ...] = ()
+
+    def in_language(self, tag: str) -> Plan:
+        """The booklet in a language; what is not translated stays as it is."""
+        known = {language.lower(): texts for language, texts in self.translated}
+        parts = tag.lower().split("-")
+        tags = ("-".join(parts[:end]) for end in range(len(parts), 0, -1))
+        texts = next((known[t] for t in tags if t in known), Texts())
+        said = {name: text for name, text in vars(texts).items() if text}
+        return replace(self, language=tag, **said)

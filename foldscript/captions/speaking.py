@@ -66,17 +66,13 @@ def said(model: Model, script: Path, names: Sequence[str]) -> Spoken:
     return spoken(model, language, None), notes
 
 
-def words_of(script: Path, names: Sequence[str]) -> tuple[Source, ...]:
-    """The files besides the script that a model's words come from, in a language or none; those that
-    cannot be read are left out."""
-    paths = [Path(name) for name in names if name.endswith(CATALOGUE_SUFFIX)]
-    for name in names:
-        files = side_files(script)
-        paths += [files[tag] for tag in _tags(load_language(name).tag) if tag in files][:1]
+def catalogues_of(names: Sequence[str]) -> tuple[Source, ...]:
+    """The catalogue files of one's own among languages; those that cannot be read are left out."""
     found: list[Source] = []
-    for path in paths:
-        with contextlib.suppress(FoldscriptError):
-            found.append(read_file(path, str(path), "file"))
+    for name in names:
+        if name.endswith(CATALOGUE_SUFFIX):
+            with contextlib.suppress(FoldscriptError):
+                found.append(read_file(Path(name), name, "catalogue"))
     return tuple(found)
 
 

@@ -131,7 +131,7 @@ class Table:
 
     def table(self, *path: str | int) -> tuple[str, ...]:
         """Keys of a table; none where it is not said."""
-        value = self._checked(path, dict)
+        value = self._checked(path, dict) if path else self.values
         return () if value is None else tuple(value)
 
     def _get(self, path: Path) -> Any:
