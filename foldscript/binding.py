@@ -119,6 +119,12 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
     return Booklet(files, tuple(notes), tuple(told), all(one.kept for one in bound))
 
 
+def lay_out(path: Path, doing: Doing = lambda stage: None) -> tuple[Plan, Document]:
+    """What a booklet file asks for, and the pages that it stands for, in its own language."""
+    plan = read_booklet(path)
+    return plan, _Work(plan, doing).laid_out(plan, plan.language)[0]
+
+
 @dataclass(frozen=True)
 class _Bound:
     """A booklet in one language; `kept` as it was bound before."""
@@ -144,6 +150,17 @@ class _Work:
     def models(self) -> list[Bound]:
         return _in_order(self.plan, _folded(self.plan, self.doing))
 
+    def laid_out(self, plan: Plan, language: str) -> tuple[Document, list[Diagnostic]]:
+        """The pages in a language, and what to know about its captions."""
+        notes: list[Diagnostic] = []
+        models: list[Bound] = []
+        for listed, model in self.models:
+            spoken, warnings = said(model, listed.script, (language,))
+            notes += (note for note in warnings if note not in notes)
+            models.append((listed, replace(spoken, title=spoken.title or spoken.name)))
+        speech = load_language(language)
+        return _laid_out(plan, models, speech, self.drawings, self.doing), notes
+
     def bound(self, plan: Plan, language: str, folder: Path, fresh: bool) -> _Bound:
         """The booklet in a language, by its tag or a catalogue file."""
         home = Path(plan.source.name).parent
@@ -152,14 +169,7 @@ class _Work:
         if not fresh and (kept := _kept(plan, home, before, folder, own)) is not None:
             return _Bound(folder, {}, before, tuple(kept.files), kept.notes, kept.told, True)
         parts = _parts(plan, home, own)
-        notes: list[Diagnostic] = []
-        models: list[Bound] = []
-        for listed, model in self.models:
-            spoken, warnings = said(model, listed.script, (language,))
-            notes += (note for note in warnings if note not in notes)
-            models.append((listed, replace(spoken, title=spoken.title or spoken.name)))
-        speech = load_language(language)
-        document = _laid_out(plan, models, speech, self.drawings, self.doing)
+        document, notes = self.laid_out(plan, language)
         self.doing("making the PDF of")
         notes += glyph_warnings(document.texts())
         count = len(document.pages)
