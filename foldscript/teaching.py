@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from .booklets.booklet_file import BOOKLET_SUFFIX, read_booklet
+from .captions.speaking import said
 from .classes.cutting import Paper
 from .classes.plan import ClassPlan
 from .classes.planning import first_cutting, plan_class, plan_model, sheet_need
@@ -23,6 +24,7 @@ from .drawing.true_sheet import lines_of_steps
 from .finding import scripts_below
 from .folding.fold import fold
 from .folding.steps import Model
+from .languages.language import load_language
 from .moves.registry import verbs
 from .output.class_plan import class_plan_json, class_plan_text
 from .output.fonts import glyph_warnings, measure
@@ -36,9 +38,12 @@ from .pipeline import Built, Doing
 from .syntax.nodes import Program
 from .syntax.parser import parse
 from .syntax.reading import read_source
+from .wording import Template
 
 #: Pages to cut from where none is named: the first that a sheet fits on.
 USUAL = ("A4", "A3")
+#: What a plan of several scripts is called.
+SEVERAL: Template = "Class"
 
 
 @dataclass(frozen=True)
@@ -46,7 +51,7 @@ class Class:
     """Who folds, and what there is to cut from and to print on.
 
     `papers` are tried in order; `named` tells that a person named the paper, so that a sheet larger
-    than it is a mistake.
+    than it is a mistake. `language` is '' for that of the booklet or of the scripts.
     """
 
     people: int
@@ -54,6 +59,7 @@ class Class:
     named: bool
     page: PageSize
     style: Style
+    language: str = ""
 
 
 @dataclass(frozen=True)
@@ -65,13 +71,15 @@ class Planned:
     notes: tuple[Diagnostic, ...]
 
 
-def class_of(people: int, paper: str, page: str, style: str) -> Class:
+def class_of(people: int, paper: str, page: str, style: str, language: str = "") -> Class:
     """A class as given on the command line; '' for the usual paper.
 
-    Raises FoldscriptError where a page size or a style is unknown.
+    Raises FoldscriptError where a page size, a style or a language is unknown.
     """
+    if language:
+        load_language(language)
     papers = tuple(_paper(page_size(name)) for name in ([paper] if paper else USUAL))
-    return Class(people, papers, bool(paper), page_size(page), load_style(style))
+    return Class(people, papers, bool(paper), page_size(page), load_style(style), language)
 
 
 def plan(paths: Sequence[Path], who: Class, doing: Doing = lambda stage: None) -> Planned:
@@ -89,9 +97,12 @@ def plan(paths: Sequence[Path], who: Class, doing: Doing = lambda stage: None) -
         doing(f"folding {script.name} for")
         try:
             program, model = _folded(script)
+            wanted = [who.language or language] if who.language or language else []
+            model, warnings = said(model, script, wanted)
         except FoldscriptError as error:
             faults.extend(error.diagnostics)
             continue
+        notes += (note for note in warnings if note not in notes)
         made = plan_model(model, who.people, who.papers)
         if made.cutting is None:
             fault = _too_large(program, model, who)
@@ -102,12 +113,15 @@ def plan(paths: Sequence[Path], who: Class, doing: Doing = lambda stage: None) -
         plans.append(made)
     if faults:
         raise FoldscriptError(*faults, *notes)
+    spoken = who.language or language or folded[0].language
     only = plans[0] if len(plans) == 1 else None
     settled = plan_class(
         name or (only.name if only else "class"),
-        title or (only.title if only else ""),
+        load_language(spoken)(SEVERAL)
+        if title == SEVERAL
+        else title or (only.title if only else ""),
         who.people,
-        language or folded[0].language,
+        spoken,
         plans,
     )
     return Planned(settled, tuple(folded), tuple(notes))
@@ -115,7 +129,7 @@ def plan(paths: Sequence[Path], who: Class, doing: Doing = lambda stage: None) -
 
 def plan_text(planned: Planned) -> str:
     """The plan in plain words."""
-    return class_plan_text(planned.plan)
+    return class_plan_text(planned.plan, load_language(planned.plan.language))
 
 
 def plan_json(planned: Planned) -> str:
@@ -129,7 +143,9 @@ def plan_pages(planned: Planned, who: Class, out: Path, doing: Doing = lambda st
     style = replace(who.style, enlarged=1.0)
     frame = picture_frame(who.page)
     pictures = [trimmed_to_ink(portrait(model, style, frame)) for model in planned.models]
-    document = class_page(planned.plan, pictures, who.page, measure)
+    speech = load_language(planned.plan.language)
+    plan = replace(planned.plan, language=speech.tag)
+    document = class_page(plan, pictures, who.page, measure, speech)
     name = planned.plan.name
     files = {f"{name}-plan.pdf": document_pdf(document, style)}
     warnings = (*who.style.notes, *planned.notes, *glyph_warnings(document.texts()))
@@ -142,6 +158,7 @@ def practise(
     page: PageSize,
     out: Path,
     doing: Doing = lambda stage: None,
+    language: str = "",
 ) -> Built:
     """Writes the practice sheet of some steps, or of all, into `out/<name>/<name>-practice.pdf`.
 
@@ -149,6 +166,7 @@ def practise(
     """
     doing("folding")
     program, model = _folded(script)
+    model, warnings = said(model, script, [language] if language else [])
     first, last = steps or (1, len(model.steps))
     if not 1 <= first <= last <= len(model.steps):
         raise FoldscriptError(_no_such_step(program, model))
@@ -156,13 +174,13 @@ def practise(
     sheet = lines_of_steps(model, first, last)
     style = lighter(load_style("grey"))
     try:
-        document = practice(model, sheet, (first, last), page, measure)
+        document = practice(model, sheet, (first, last), page, measure, model.speech)
     except FoldscriptError as error:
         place = _sheet_place(program)
         raise FoldscriptError(
             *(replace(f, span=place, source=program.source) for f in error.diagnostics)
         ) from error
-    notes = list(glyph_warnings(document.texts()))
+    notes = [*warnings, *glyph_warnings(document.texts())]
     if not any(line.step for line in sheet.lines):
         notes.append(
             Diagnostic(
@@ -198,7 +216,7 @@ def _what(paths: Sequence[Path]) -> tuple[list[Path], str, str, str]:
     if faults:
         raise FoldscriptError(*faults)
     if len(paths) > 1:
-        name, title = "class", title or "Class"
+        name, title = "class", title or SEVERAL
     elif paths[0].is_dir():
         name = paths[0].resolve().name or "class"
         title = name.replace("-", " ").replace("_", " ").capitalize()

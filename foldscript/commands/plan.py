@@ -61,6 +61,12 @@ from ..running import Doing, as_misuse, run
 @click.option(
     "--style", default="colour", show_default=True, metavar="NAME|FILE", help="Look of the pages."
 )
+@click.option(
+    "--language",
+    default="",
+    metavar="TAG",
+    help="Language of the plan: es, fr, ...  [default: that of the booklet or of the scripts]",
+)
 def COMMAND(
     paths: tuple[Path, ...],
     people: int,
@@ -69,6 +75,7 @@ def COMMAND(
     out: Path,
     page_name: str,
     style: str,
+    language: str,
 ) -> None:
     """Plan a class: level, time, sheets, cuts, tools, cautions.
 
@@ -84,7 +91,7 @@ def COMMAND(
     from .. import teaching
 
     try:
-        who = teaching.class_of(people, paper, page_name, style)
+        who = teaching.class_of(people, paper, page_name, style, language)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 

@@ -38,7 +38,13 @@ from ..running import Doing, as_misuse, run_each
     show_default=True,
     help="Folder to write into; the model gets a folder of its own there.",
 )
-def COMMAND(script: Path, steps: str, page_name: str, out: Path) -> None:
+@click.option(
+    "--language",
+    default="",
+    metavar="TAG",
+    help="Language: es, fr, ...  [default: the script's own]",
+)
+def COMMAND(script: Path, steps: str, page_name: str, out: Path, language: str) -> None:
     """Print the sheet itself, at true size, with the folds of some steps on it.
 
     The lines are light; each has the number of its step. A sheet larger than the page comes on
@@ -54,11 +60,13 @@ def COMMAND(script: Path, steps: str, page_name: str, out: Path) -> None:
     chosen = _steps(steps)
     try:
         page = teaching.page_size(page_name)
+        if language:
+            teaching.load_language(language)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        built = teaching.practise(path, chosen, page, out, doing)
+        built = teaching.practise(path, chosen, page, out, doing, language)
         return f"{path}: {os.fspath(built.files[0])}", built.notes
 
     run_each((script,), work)

@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from ..captions.speaking import in_own_language
 from ..diagnostics import Diagnostic, FoldscriptError, Source
 from ..drawing.draw import Kept, draw
 from ..drawing.styles import Style
@@ -98,8 +99,8 @@ class Workbench:
         same = self._memory.unchanged(program, lineage)
         if self._model is not None and same < len(program.steps):
             short = replace(program, steps=program.steps[: same + 1])
-            self._show_step(fold(short, self.path, self._memory), same, tell)
-        return fold(program, self.path, self._memory)
+            self._show_step(in_own_language(fold(short, self.path, self._memory)), same, tell)
+        return in_own_language(fold(program, self.path, self._memory))
 
     def _show_step(self, model: Model, number: int, tell: Tell) -> None:
         """Shows one step larger, at a scale of its own."""
@@ -135,7 +136,9 @@ class Workbench:
         """The pages; in a hurry some of their figures may be of the text before."""
         frame = figure_frame(self._page, self._style.enlarged)
         figures = draw(model, self._style, frame, self._kept)
-        return handout(model, figures, self._style, self._page, measure, kept=self._kept)
+        return handout(
+            model, figures, self._style, self._page, measure, model.speech, kept=self._kept
+        )
 
     def _good(self, model: Model, document: Document) -> Shown:
         self._sheets = tuple((page, self._picture(page)) for page in document.pages)
