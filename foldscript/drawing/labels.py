@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 from .outlines import Box, polyline
@@ -19,6 +20,8 @@ _DIRECTIONS = 16
 _DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
 #: From here on a fine line leads to the point.
 _FAR = 12.0
+#: What it costs to stand so far off.
+_FAR_COST = 1.5
 
 
 def place_labels(
@@ -65,25 +68,32 @@ def _leader(p: Point, box: Box) -> tuple[Point, Point]:
 def _best(
     p: Point, words: str, around: Surroundings, taken: list[Box], style: Style
 ) -> tuple[Box, float]:
-    """The box about a point where its letters disturb least, and how far from the point it lies."""
+    """The box about a point where its letters disturb least, and how far from the point it lies.
+
+    Places far off are only looked at when all near ones disturb more than those must cost.
+    """
+    near_by = _least(p, words, around, taken, style, False)
+    if near_by[0] < _FAR_COST:
+        return near_by[1:]
+    return min(near_by, _least(p, words, around, taken, style, True), key=lambda one: one[0])[1:]
+
+
+def _least(
+    p: Point, words: str, around: Surroundings, taken: list[Box], style: Style, far_off: bool
+) -> tuple[float, Box, float]:
+    """Cost, box and distance of the best place near by, or far off."""
     import numpy
 
     wide, high = 0.6 * style.label * len(words), 0.8 * style.label
-    ways: list[tuple[float, Point]] = [
-        (d, (math.cos(a), math.sin(a)))
-        for d in _DISTANCES
-        for a in (2 * math.pi * k / _DIRECTIONS for k in range(_DIRECTIONS))
-    ]
-    boxes: list[Box] = []
-    for d, (c, s) in ways:
-        reach = d + 1 / max(abs(c) / (wide / 2), abs(s) / (high / 2))
-        x, y = p[0] + reach * c, p[1] + reach * s
-        boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
-    at = numpy.array(boxes)
+    away, ways = _ways(far_off)
+    reach = away + 1 / (numpy.abs(ways) / (wide / 2, high / 2)).max(1)
+    middles, half = numpy.array(p) + reach[:, None] * ways, numpy.array((wide / 2, high / 2))
+    at = numpy.hstack([middles - half, middles + half])
     cost = _cover(at, around)
-    cost += numpy.array([0.04 * d + (1.5 if d >= _FAR else 0.0) for d, _ in ways])
+    cost += 0.04 * away
     cost += 6.0 * shared(at, taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
-    cost += 1.2 * _led_across(p, ways, around)
+    if far_off:
+        cost += _FAR_COST + 1.2 * _led_across(p, around)
     over = held(at, around.arrows, 1.8)
     cost += 1.2 * (over > 0) + 0.5 * numpy.minimum(6, over)
     across = held(at, around.folds, 0.8)
@@ -96,35 +106,41 @@ def _best(
     cost += 0.5 * numpy.maximum(0.0, out)
     far = math.hypot(*p)
     if far > 1:
-        cost += 0.35 * (1 - numpy.array([p[0] * x + p[1] * y for _, (x, y) in ways]) / far)
-    best = min(range(len(boxes)), key=lambda k: (round(float(cost[k]), 6), k))
-    return boxes[best], ways[best][0]
+        cost += 0.35 * (1 - ways @ numpy.array(p) / far)
+    best = int(numpy.argmin(numpy.round(cost, 6)))
+    x0, y0, x1, y1 = (float(v) for v in at[best])
+    return float(cost[best]), (x0, y0, x1, y1), float(away[best])
 
 
-def _led_across(p: Point, ways: list[tuple[float, Point]], around: Surroundings) -> Any:
-    """Whether the fine line to each place would cross an arrow."""
+@cache
+def _ways(far_off: bool) -> tuple[Any, Any]:
+    """Distances and directions of all places that are tried; far ones in fewer directions."""
     import numpy
 
-    out = numpy.zeros(len(ways))
-    far = [k for k, (d, _) in enumerate(ways) if d >= _FAR]
-    if far and around.arrows:
-        steps = numpy.linspace(0.2, 1.0, 8)[:, None]
-        lines = numpy.array([numpy.array(p) + steps * d * numpy.array(way) for d, way in
-                             (ways[k] for k in far)])  # fmt: skip
-        out[far] = near(lines, around.arrows, 1.8).any(1)
-    return out
+    distances = [d for d in _DISTANCES if (d >= _FAR) is far_off]
+    count = _DIRECTIONS // 2 if far_off else _DIRECTIONS
+    away = numpy.repeat(distances, count)
+    turns = numpy.tile(2 * math.pi * numpy.arange(count) / count, len(distances))
+    return away, numpy.stack([numpy.cos(turns), numpy.sin(turns)], axis=1)
+
+
+def _led_across(p: Point, around: Surroundings) -> Any:
+    """Whether the fine line to each place far off would cross an arrow."""
+    import numpy
+
+    away, ways = _ways(True)
+    steps = numpy.linspace(0.2, 1.0, 8)[:, None]
+    lines = numpy.array(p) + steps * (away[:, None] * ways)[:, None, :]
+    return near(lines, around.arrows, 1.8).any(1)
 
 
 def _cover(at: Any, around: Surroundings) -> Any:
     """What it costs each box to lie on the paper, and to lie across or hard by an edge of it."""
     import numpy
 
-    across = numpy.array([0.0, 0.5, 1.0])
-    x = at[:, 0, None] + (at[:, 2] - at[:, 0])[:, None] * across
-    y = at[:, 1, None] + (at[:, 3] - at[:, 1])[:, None] * across
-    grid = numpy.stack(
-        [numpy.repeat(x[:, :, None], 3, 2), numpy.repeat(y[:, None, :], 3, 1)], axis=-1
-    )
-    on_paper = around.on_paper(grid).mean((1, 2))
+    x, y = at[:, 0::2], at[:, 1::2]
+    corners = numpy.stack([x[:, (0, 1, 0, 1)], y[:, (0, 0, 1, 1)]], axis=-1)
+    middle = numpy.stack([x.mean(1), y.mean(1)], axis=-1)[:, None]
+    on_paper = around.on_paper(numpy.concatenate([corners, middle], axis=1)).mean(1)
     across = held(at, around.edge_points, 0.7)
     return 2.0 * on_paper + 1.6 * (across > 0) + 0.22 * numpy.minimum(12, across)

@@ -17,6 +17,10 @@ from ..geometry.lines import Point
 Row = tuple[dict[int, Point], float, float]
 
 
+#: Unknowns up to which a general solver stays on one core.
+_FEW = 40
+
+
 def solve(rows: Sequence[Row], rest: Sequence[float]) -> list[Point]:
     """One move for each unknown; `rest` weighs the wish of each to stay where it is."""
     import numpy
@@ -38,7 +42,8 @@ def solve(rows: Sequence[Row], rest: Sequence[float]) -> list[Point]:
         right += numpy.bincount(columns.ravel(), (along * wanted[:, None]).ravel(), size)
     matrix = normal.reshape(size, size)
     matrix[numpy.diag_indices(size)] += numpy.repeat(numpy.square(rest), 2)
-    found = _eliminated(matrix, right)
+    few = size <= _FEW
+    found = numpy.linalg.solve(matrix, right) if few else _eliminated(matrix, right)
     return [(float(x), float(y)) for x, y in found.reshape(-1, 2)]
 
 

@@ -19,6 +19,9 @@ from .scene import Segment as Stroke
 from .styles import Style
 from .visible import Visible, line_points, line_strings, ring_points
 
+#: A new line this near to a crease runs along it (points).
+_ALONG = 1.8
+
 
 def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:
     """Role of an area: 'paper.coloured' or 'paper.plain', and the colour's name where one is given."""
@@ -78,13 +81,10 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
     pieces = [line for geometry in found for line in line_strings(geometry)]
     if not pieces:
         return []
-    seen: Any = shapely.multilinestrings(pieces)
-    if fresh:
-        band = shapely.buffer(shapely.multilinestrings(list(fresh)), 0.9, cap_style="flat")
-        seen = shapely.difference(seen, band)
+    seen: Any = pieces[0] if len(pieces) == 1 else shapely.multilinestrings(pieces)
     if seen.geom_type != "LineString":
         seen = shapely.line_merge(seen)
-    runs = _straight_runs(line_points(seen))
+    runs = [left for run in _straight_runs(line_points(seen)) for left in _beside(run, fresh)]
     if not runs:
         return []
     near = shapely.distance(shapely.points(runs), visible.rim) < 0.9
@@ -99,6 +99,25 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
         strokes.append(Move((start[0] + ux * lo, start[1] + uy * lo)))
         strokes.append(Draw((end[0] - ux * hi, end[1] - uy * hi)))
     return [Path("crease", tuple(strokes))] if strokes else []
+
+
+def _beside(run: Segment, fresh: Sequence[Segment]) -> list[Segment]:
+    """What is left of a crease where no new line runs along it."""
+    (ax, ay), (bx, by) = run
+    n = math.dist(*run)
+    if n < 1e-6:
+        return []
+    ux, uy = (bx - ax) / n, (by - ay) / n
+    left = [(0.0, n)]
+    for line in fresh:
+        off = [ux * (y - ay) - uy * (x - ax) for x, y in line]
+        if max(abs(d) for d in off) > _ALONG:
+            continue
+        lo, hi = sorted(ux * (x - ax) + uy * (y - ay) for x, y in line)
+        left = [
+            (s, e) for a, b in left for s, e in ((a, min(b, lo)), (max(a, hi), b)) if e - s > 0.5
+        ]
+    return [((ax + s * ux, ay + s * uy), (ax + e * ux, ay + e * uy)) for s, e in left]
 
 
 def _crease_parts(visible: Visible) -> tuple[list[tuple[int, Segment]], list[Segment]]:

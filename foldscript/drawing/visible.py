@@ -21,6 +21,8 @@ from .view import View
 
 #: Visible specks below this are dropped: square points.
 _SPECK_AREA = 0.12
+#: What a facet shows when it shows nothing: square points.
+_NOTHING = 1e-6
 #: Corners are drawn to this (points), so that neighbours share theirs exactly.
 _GRID = 4
 #: Corners of outlines nearer than this are one (points).
@@ -57,6 +59,7 @@ class Visible:
             shapes[wrong] = shapely.buffer(shapes[wrong], 0)
         shapely.prepare(shapes)
         self.shapes = shapes
+        self._hidden: set[int] = set()
         self.plate_of = {i: k for k, plate in enumerate(self.state.plates) for i in plate}
 
     @cached_property
@@ -65,38 +68,58 @@ class Visible:
 
     @cached_property
     def _over(self) -> tuple[tuple[int, ...], ...]:
-        """For every facet the facets that lie on it and are not hidden, the largest first."""
+        """For every facet those that lie on it, what covers most first.
+
+        Facets that lie wholly under one other are left out, and have () themselves.
+        """
+        import numpy
+
         state, shapely = self.state, self._shapely
-        under = lying_on(state)
         above: list[list[int]] = [[] for _ in state.facets]
-        for i, j in under:
-            above[i].append(j)
-        hidden = set[int]()
-        if under:
-            low, high = (self._boxes[[pair[k] for pair in under]] for k in (0, 1))
-            slack = 10.0**-_GRID
-            within = (low[:, :2] >= high[:, :2] - slack).all(1)
-            within &= (low[:, 2:] <= high[:, 2:] + slack).all(1)
-            tried = [pair for pair, ok in zip(under, within, strict=True) if ok]
-            found = shapely.covers(
-                self.shapes[[j for _, j in tried]], self.shapes[[i for i, _ in tried]]
-            )
-            hidden = {i for (i, _), is_hidden in zip(tried, found, strict=True) if is_hidden}
-        self._hidden = hidden
-        area = shapely.area(self.shapes)
-        return tuple(
-            tuple(sorted((j for j in over if j not in hidden), key=lambda j: (-area[j], j)))
-            for over in above
+        under = lying_on(state)
+        if not under:
+            return tuple(() for _ in above)
+        low, high = (self._boxes[[pair[k] for pair in under]] for k in (0, 1))
+        slack = 10.0**-_GRID
+        within = (low[:, :2] >= high[:, :2] - slack).all(1)
+        within &= (low[:, 2:] <= high[:, 2:] + slack).all(1)
+        tried = [pair for pair, ok in zip(under, within, strict=True) if ok]
+        held = shapely.covers(
+            self.shapes[[j for _, j in tried]], self.shapes[[i for i, _ in tried]]
         )
+        self._hidden = {i for (i, _), is_held in zip(tried, held, strict=True) if is_held}
+        common = numpy.minimum(low[:, 2:], high[:, 2:]) - numpy.maximum(low[:, :2], high[:, :2])
+        share = numpy.round(common.clip(0.0).prod(1), 3)
+        for k in numpy.argsort(-share, kind="stable"):
+            i, j = under[k]
+            if share[k] > 0.0 and i not in self._hidden and j not in self._hidden:
+                above[i].append(j)
+        return tuple(tuple(over) for over in above)
+
+    @cached_property
+    def _over_in_sight(self) -> tuple[tuple[int, ...], ...]:
+        """The same without facets that lie wholly under several others: they hide nothing more."""
+        seen = set(self.shown)
+        return tuple(tuple(j for j in over if j in seen) for over in self._over)
 
     @cached_property
     def shown(self) -> tuple[int, ...]:
-        """Facets that do not lie wholly under another one."""
-        assert self._over is not None
-        return tuple(i for i in range(len(self.state.facets)) if i not in self._hidden)
+        """Facets of which anything is seen."""
+        return tuple(i for i, part in self.parts.items() if part.area > _NOTHING)
+
+    @cached_property
+    def parts(self) -> dict[int, Any]:
+        """Visible area of each facet; those that lie wholly under one other are left out."""
+        over = self._over
+        rest = [i for i in range(len(over)) if i not in self._hidden]
+        return dict(zip(rest, self._less(rest, self.shapes[rest], over), strict=True))
 
     def seen(self, facets: Sequence[int], geometries: Any) -> Any:
         """What is visible of areas or lines on the page, each lying on its facet."""
+        return self._less(facets, geometries, self._over_in_sight)
+
+    def _less(self, facets: Sequence[int], geometries: Any, over: Sequence[Sequence[int]]) -> Any:
+        """Geometries without what lies over the facet of each."""
         import numpy
 
         shapely = self._shapely
@@ -104,25 +127,21 @@ class Visible:
         if not len(left):
             return left
         boxes = shapely.bounds(left)
-        left_over = [(k, list(self._over[i])) for k, i in enumerate(facets)]
-        for turn in range(max((len(over) for _, over in left_over), default=0)):
-            left_over = [(k, over) for k, over in left_over if turn < len(over)]
-            if not left_over:
-                break
-            some = numpy.array([k for k, _ in left_over])
-            tops = numpy.array([over[turn] for _, over in left_over])
+        todo = [(k, over[i]) for k, i in enumerate(facets) if over[i]]
+        turn = 0
+        while todo:
+            some = numpy.array([k for k, _ in todo])
+            tops = numpy.array([tops[turn] for _, tops in todo])
             low, high = boxes[some], self._boxes[tops]
             meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
-            if not meet.any():
-                continue
-            picked, over = some[meet], self.shapes[tops[meet]]
-            held = shapely.covers(over, left[picked])
+            picked, top = some[meet], self.shapes[tops[meet]]
+            held = shapely.covers(top, left[picked])
             left[picked[held]] = shapely.GeometryCollection()
-            part = ~held & shapely.intersects(over, left[picked])
-            left[picked[part]] = shapely.difference(left[picked[part]], over[part])
+            cut = ~held & shapely.intersects(top, left[picked])
+            left[picked[cut]] = shapely.difference(left[picked[cut]], top[cut])
             gone = set(picked[shapely.is_empty(left[picked])].tolist())
-            if gone:
-                left_over = [(k, rest) for k, rest in left_over if k not in gone]
+            turn += 1
+            todo = [(k, tops) for k, tops in todo if turn < len(tops) and k not in gone]
         return left
 
     @cached_property
@@ -131,12 +150,6 @@ class Visible:
         whole = self._shapely.union_all(self.shapes[list(self.shown)])
         self._shapely.prepare(whole)
         return whole
-
-    @cached_property
-    def parts(self) -> dict[int, Any]:
-        """Visible area of each facet that is not hidden; some are empty."""
-        shown = self.shown
-        return dict(zip(shown, self.seen(shown, self.shapes[list(shown)]), strict=True))
 
     @cached_property
     def fills(self) -> tuple[tuple[int, Any], ...]:
