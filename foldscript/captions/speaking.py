@@ -44,15 +44,15 @@ def in_language(model: Model, script: Path, language: Language) -> Spoken:
 
 
 def _in_language(model: Model, script: Path, language: Language) -> Spoken:
-    if _same(language.tag, model.language):
+    if same_language(language.tag, model.language):
         return spoken(model, language, None), ()
     files = side_files(script)
-    tag = next((t for t in _tags(language.tag) if t in files), "")
+    tag = next((t for t in tags_of(language.tag) if t in files), "")
     if not tag:
         return spoken(model, language, None), ()
     own_notes = len(model.notes) - len(model.advice)
     side = read_side_file(files[tag], tag, len(model.steps), own_notes)
-    twice = (s.number for s in model.steps if s.number in side.steps and _said(s.captions, tag))
+    twice = (s.number for s in model.steps if s.number in side.steps and said_in(s.captions, tag))
     warnings = (*side.warnings, *said_twice(files[tag], twice, tag))
     return spoken(model, language, side), warnings
 
@@ -88,13 +88,13 @@ def languages_of(program: Program, script: Path) -> tuple[str, ...]:
 def spoken(model: Model, language: Language, side: SideFile | None) -> Model:
     """The model with everything said in a language."""
     side = side or SideFile(language.tag)
-    own = _same(language.tag, model.language)
+    own = same_language(language.tag, model.language)
     credit = side.credit or model.credit
     if credit in _CREDITS:
         credit = language(_CREDITS[credit])
     return replace(
         model,
-        title=(_said(model.titles, language.tag) or side.title or model.title),
+        title=(said_in(model.titles, language.tag) or side.title or model.title),
         credit=credit,
         licence=side.licence or model.licence,
         notes=tuple(_notes(model, language, side)),
@@ -108,7 +108,7 @@ def spoken(model: Model, language: Language, side: SideFile | None) -> Model:
 def _steps(steps: Sequence[Step], language: Language, side: SideFile, own: bool) -> Iterable[Step]:
     explained: set[Template] = set()
     for step in steps:
-        caption = _said(step.captions, language.tag) or side.steps.get(step.number, "")
+        caption = said_in(step.captions, language.tag) or side.steps.get(step.number, "")
         if not caption and (own or not step.wording or not speaks(language)):
             caption = step.caption
         wording = step.wording
@@ -131,7 +131,7 @@ def _briefly(words: Phrase, explained: set[Template]) -> Phrase:
 def _notes(model: Model, language: Language, side: SideFile) -> Iterable[str]:
     """The script's notes translated one by one, and what foldscript has added."""
     advice = {words.render(): words for words in model.advice}
-    here = [text for tag, text in model.other_notes if tag in _tags(language.tag)]
+    here = [text for tag, text in model.other_notes if tag in tags_of(language.tag)]
     translated = here or list(side.notes)
     number = 0
     for note in model.notes:
@@ -142,17 +142,17 @@ def _notes(model: Model, language: Language, side: SideFile) -> Iterable[str]:
         number += 1
 
 
-def _said(texts: Iterable[tuple[str, str]], tag: str) -> str:
+def said_in(texts: Iterable[tuple[str, str]], tag: str) -> str:
     """The text in a language, or in the same language of no region."""
     found = {language.lower(): text for language, text in texts}
-    return next((found[t.lower()] for t in _tags(tag) if t.lower() in found), "")
+    return next((found[t.lower()] for t in tags_of(tag) if t.lower() in found), "")
 
 
-def _tags(tag: str) -> tuple[str, ...]:
+def tags_of(tag: str) -> tuple[str, ...]:
     """'pt-BR', then 'pt'."""
     parts = tag.split("-")
     return tuple("-".join(parts[:end]) for end in range(len(parts), 0, -1))
 
 
-def _same(one: str, other: str) -> bool:
+def same_language(one: str, other: str) -> bool:
     return one.lower() == other.lower()
