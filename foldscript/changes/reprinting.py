@@ -1,0 +1,83 @@
+"""Which pages of a booklet are to be printed again.
+
+In: a booklet file in two versions. Out: the pages that do not look as they did, and the sheets that
+they lie on. A page is compared with the page of the same number: that is what lies in the folder.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..binding import lay_out
+from ..booklets.plan import Plan
+from ..diagnostics import Diagnostic, FoldscriptError
+from ..output.page_svg import page_svg
+from ..pages.document import Document
+from ..pages.imposition import PAGES_A_SHEET, padded_count, page_at, saddle
+from ..pipeline import Doing
+from .versions import Version
+
+
+@dataclass(frozen=True)
+class Reprint:
+    """A booklet in both versions.
+
+    Attributes
+    ----------
+    pages : labels of the pages that are to be printed again
+    count : how many it has now
+    before : how many it had
+    sheets : of the imposed booklet, counted from 1, the outermost first; () when it is not imposed
+    sheet_count : how many it has now
+    """
+
+    name: str
+    pages: tuple[str, ...]
+    count: int
+    before: int
+    sheets: tuple[int, ...] = ()
+    sheet_count: int = 0
+    faults: tuple[Diagnostic, ...] = ()
+
+
+def reprint(old: Version, new: Version, doing: Doing) -> Reprint:
+    """Lays both versions out and compares their pages.
+
+    Raises FoldscriptError where the new one is wrong; of an old one that is wrong all is new.
+    """
+    try:
+        plan, document = lay_out(new.path, doing)
+    except FoldscriptError as error:
+        raise FoldscriptError(*(new.named(fault) for fault in error.diagnostics)) from error
+    now = _prints(plan, document)
+    faults: tuple[Diagnostic, ...] = ()
+    then: list[bytes] = []
+    try:
+        then = _prints(*lay_out(old.path, doing))
+    except FoldscriptError as error:
+        faults = tuple(old.named(fault) for fault in error.diagnostics)
+    changed = [k for k, page in enumerate(now) if k >= len(then) or then[k] != page]
+    labels = tuple(document.pages[k].label for k in changed)
+    sheets: tuple[int, ...] = ()
+    if plan.imposed:
+        old_sheets, new_sheets = _sheets(then), _sheets(now)
+        sheets = tuple(
+            k + 1
+            for k, sheet in enumerate(new_sheets)
+            if k >= len(old_sheets) or old_sheets[k] != sheet
+        )
+    total = padded_count(len(now)) // PAGES_A_SHEET if plan.imposed else 0
+    return Reprint(plan.name, labels, len(now), len(then), sheets, total, faults)
+
+
+def _prints(plan: Plan, document: Document) -> list[bytes]:
+    return [page_svg(page, plan.style) for page in document.pages]
+
+
+def _sheets(pages: list[bytes]) -> list[list[bytes | None]]:
+    """The four pages of each sheet, None for a blank one."""
+    count = len(pages)
+    places = [page_at(k, count) for k in range(padded_count(count))]
+    lies = [None if k is None else pages[k] for k in places]
+    sides = [(lies[side.left], lies[side.right]) for side in saddle(len(lies))]
+    return [[*sides[k], *sides[k + 1]] for k in range(0, len(sides), 2)]

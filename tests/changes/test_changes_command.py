@@ -1,0 +1,126 @@
+"""`foldscript changes` as a person runs it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from ..command import run
+from .made import CARD
+from .repository import in_git, needs_git, put
+
+CLUB = 'title = "Club"\nmodels = ["card.foldscript", "hat.foldscript", "cap.foldscript"]\n'
+
+
+def two(tmp_path: Path) -> None:
+    for name in ("old", "new"):
+        put(tmp_path / name, "card.foldscript", "hat.foldscript", "cap.foldscript")
+        (tmp_path / name / "club.toml").write_text(CLUB)
+
+
+def test_nothing_has_changed(tmp_path: Path) -> None:
+    two(tmp_path)
+    done = run("changes", "old", "new", cwd=tmp_path)
+    assert (done.code, done.out, done.err) == (0, "3 models as before\n", "")
+    assert not (tmp_path / "out").exists()
+
+
+def test_words_and_a_page(tmp_path: Path) -> None:
+    two(tmp_path)
+    evil = CARD.replace("Two.", 'Fold <script>alert(1)</script> & \\" up.')
+    put(tmp_path / "new", "hat.foldscript", text=evil)
+    done = run("changes", "old", "new", "--out", "o", cwd=tmp_path)
+    assert done.code == 0, done.err
+    assert done.out.splitlines() == [
+        "hat.foldscript: changed: 1 of 4 steps",
+        "  step 2: only the words changed",
+        "2 other models as before",
+        "before and after: o/changes/changes.html",
+    ]
+    page = (tmp_path / "o/changes/changes.html").read_text("utf-8")
+    assert "&lt;script&gt;alert(1)" in page
+    assert "<script" not in page
+    assert page.count("<svg") == 2
+    assert not re.search(r"(?:src|href)=|url\(", page)
+    assert "default-src 'none'" in page
+
+
+def test_the_page_is_the_same_each_time(tmp_path: Path) -> None:
+    two(tmp_path)
+    put(tmp_path / "new", "hat.foldscript", text=CARD.replace("valley", "mountain"))
+    pages = []
+    for seed in ("1", "2"):
+        run("changes", "old", "new", cwd=tmp_path, env={"PYTHONHASHSEED": seed})
+        pages.append((tmp_path / "out/changes/changes.html").read_bytes())
+    assert pages[0] == pages[1]
+
+
+@pytest.mark.parametrize("imposed", [False, True])
+def test_pages_to_print_again(tmp_path: Path, imposed: bool) -> None:
+    """One caption in the second model of three: its page alone."""
+    two(tmp_path)
+    for name in ("old", "new"):
+        text = CLUB + ('page = "A6"\nimposed = true\n' if imposed else 'page = "A6"\n')
+        (tmp_path / name / "club.toml").write_text(text)
+    put(tmp_path / "new", "hat.foldscript", text=CARD.replace("Two.", "Fold it up."))
+    done = run("changes", "old/club.toml", "new/club.toml", cwd=tmp_path)
+    assert done.code == 0, done.err
+    (line,) = re.findall(r"club: print again (.*) of (\d+)\n", done.out)
+    assert re.fullmatch(r"page \d+", line[0]), done.out
+    assert ("imposed: sheet" in done.out) == imposed
+    same = run("changes", "old/club.toml", "old/club.toml", cwd=tmp_path)
+    assert "club: no page changed" in same.out
+
+
+def test_a_booklet_with_a_model_more(tmp_path: Path) -> None:
+    two(tmp_path)
+    (tmp_path / "old/club.toml").write_text(CLUB.replace(', "cap.foldscript"', ""))
+    done = run("changes", "old/club.toml", "new/club.toml", cwd=tmp_path)
+    assert done.code == 0, done.err
+    assert "cap.foldscript: new, 4 steps" in done.out
+    assert re.search(r"print again pages .* of \d+ \(\d+ before\)", done.out)
+
+
+def test_what_does_not_fold_is_told(tmp_path: Path) -> None:
+    two(tmp_path)
+    put(tmp_path / "new", "hat.foldscript", text=CARD.replace("turn over", "turn ovr"))
+    put(tmp_path / "new", "cap.foldscript", text=CARD.replace("Two.", "Up."))
+    done = run("changes", "old", "new", cwd=tmp_path)
+    assert done.code == 1
+    assert "hat.foldscript: does not fold" in done.out
+    assert "cap.foldscript: changed: 1 of 4 steps" in done.out
+    assert f"new{'/'}hat.foldscript:9:3: error: 'turn ovr' is no move" in done.err
+
+
+@needs_git
+def test_since_a_revision(home: Path) -> None:
+    done = run("changes", "--since", "v1", cwd=home)
+    assert done.code == 0, done.err
+    assert "shelf/card.foldscript: changed: 1 of 4 steps" in done.out
+    assert "v1" in (home / "out/changes/changes.html").read_text("utf-8")
+    between = run("changes", "--since", "v1", "--until", "v2", "shelf/club.toml", cwd=home)
+    assert between.code == 0, between.err
+    assert "club: print again" in between.out
+    assert run("changes", "--since", "v2", "--until", "v2", cwd=home).out == "3 models as before\n"
+
+
+@needs_git
+def test_an_old_version_that_does_not_fold(home: Path) -> None:
+    put(home, "hat.foldscript", text=CARD.replace("turn over", "turn ovr"))
+    in_git(home, "commit", "-qam", "wrong")
+    put(home, "hat.foldscript")
+    done = run("changes", "--since", "HEAD", "hat.foldscript", cwd=home)
+    assert done.code == 0
+    assert "hat.foldscript (HEAD):9:3: warning:" in done.err
+    assert "hat.foldscript: new, 4 steps" in done.out
+    assert "/tmp" not in done.out + done.err.replace(str(home), "")
+
+
+@needs_git
+def test_misuse(home: Path) -> None:
+    for command in (["a"], [], ["--until", "v1"], ["--since", "v1", "shelf", "hat.foldscript"]):
+        assert run("changes", *command, cwd=home).code == 2
+    assert run("changes", "--since", "v9", cwd=home).code == 1
+    assert run("changes", "shelf", "shelf", "--style", "gray", cwd=home).code == 2
