@@ -28,6 +28,7 @@ from ..wording import Phrase, Template, briefly, phrase
 from .flatness import not_flat
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .several import all_of
+from .simple import collision_refusal
 from .words import as_line, as_point
 
 #: Choices of creases tried before giving up.
@@ -169,7 +170,14 @@ def _carried_out(
         except Collision as collision:
             clash = clash or collision
     assert clash is not None
-    raise clash
+    why = collision_refusal(request, clash)
+    raise Refusal(
+        why.code,
+        why.message,
+        "change a mountain to a valley, or the other way round",
+        "or fold some of these creases first, and the others after them",
+        span=why.span,
+    )
 
 
 def _all_folding(

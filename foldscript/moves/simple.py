@@ -269,11 +269,14 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
 
 
 def collision_refusal(request: Request, clash: Collision) -> Refusal:
-    """Names the layers that would pass through each other."""
-    names = list(
-        dict.fromkeys(request.describe(i) for i in clash.facets if i < len(request.state.facets))
-    )
-    who = " and ".join(names[:3]) if names else "some layers"
+    """Names the layers that would pass through each other; parts of one layer by where they lie."""
+    layers = [request.describe(i) for i in clash.facets if i < len(request.state.facets)]
+    names = list(dict.fromkeys(layers))
+    if len(names) < 2:
+        parts = dict.fromkeys(f"the part {request.locate(spot)}" for spot in clash.spots)
+        names = list(parts) if len(parts) > 1 else names
+    *some, last = names[:3] or ["some layers"]
+    who = f"{', '.join(some)} and {last}" if some else last
     what = {
         "pierced": "would have to pass through a fold",
         "interleaved": "would have to pass through each other at a fold",

@@ -31,13 +31,21 @@ class Collision(Exception):
     """No layer order: these facets would have to pass through each other.
 
     `reason` is 'pierced', 'interleaved', 'ring', 'joint' or 'search'; `at` a folded point or None.
+    `spots` tell parts of one facet apart: a folded point in every part, where the paper lay before.
     """
 
-    def __init__(self, reason: str, facets: tuple[int, ...], at: Point | None = None) -> None:
+    def __init__(
+        self,
+        reason: str,
+        facets: tuple[int, ...],
+        at: Point | None = None,
+        spots: tuple[Point, ...] = (),
+    ) -> None:
         super().__init__(reason)
         self.reason = reason
         self.facets = facets
         self.at = at
+        self.spots = spots
 
 
 class Solver:

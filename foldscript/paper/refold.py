@@ -46,7 +46,8 @@ class Divided:
     def undivided(self, clash: Collision) -> Collision:
         """The same collision, its facets those of the original state."""
         facets = tuple(dict.fromkeys(self.parent[k] for k in clash.facets))
-        return Collision(clash.reason, facets, clash.at)
+        spots = clash.spots or tuple(polygons.centroid(self.state.placed[k]) for k in clash.facets)
+        return Collision(clash.reason, facets, clash.at, spots)
 
 
 def undivided(state: State) -> Divided:

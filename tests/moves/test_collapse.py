@@ -1,0 +1,90 @@
+"""Collapse: which parts of the named creases fold, and what is said where they do not fold flat."""
+
+from __future__ import annotations
+
+import pytest
+
+from ..scripts import folded, outcome, refused
+
+CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
+STRIP = "sheet strip 20 cm by 3 cm\n"
+
+
+def creases_across(*tenths: float) -> str:
+    """Creases square to the long edge of the strip, at so many tenths of it."""
+    return "; ".join(
+        f"crease through {tenth}/10 of A B perpendicular to edge A B, as p{k}"
+        for k, tenth in enumerate(tenths, 1)
+    )
+
+
+def test_parts_of_the_creases_stay_flat_where_the_paper_wants_it() -> None:
+    """Maekawa: of three mountain and three valley lines through a point, one part stays flat twice."""
+    lines = (
+        "crease A to D as d1; crease B to E as d2; crease C to F as d3; "
+        "crease bottom edge onto top edge as p1; "
+        "crease edge B C onto edge E F as p2; crease edge C D onto edge F A as p3"
+    )
+    model = folded(
+        f"{lines}; collapse mountain d1 and d2 and d3, valley p1 and p2 and p3, holding A",
+        sheet="sheet regular hexagon, side 8 cm\n",
+    )
+    assert len(model.finished.facets) == 10
+
+
+def test_every_named_crease_folds_or_the_move_is_refused() -> None:
+    """A crease that had to stay flat was once passed over in silence."""
+    found = refused(f"{CROSS}; collapse mountain v and h")
+    assert found.code == "not-flat"
+    assert "4 mountains and 0 valleys" in found.message
+    assert any("leave out" in hint for hint in found.hints)
+
+
+def test_a_grid_of_whole_lines_does_not_fold() -> None:
+    lines = "; ".join(
+        f"crease through {k}/8 of A B perpendicular to edge A B, as a{k}; "
+        f"crease through {k}/8 of A D perpendicular to edge A D, as b{k}"
+        for k in range(1, 8)
+    )
+    senses = ", ".join(
+        f"{'valley' if k % 2 else 'mountain'} a{k}, {'valley' if k % 2 else 'mountain'} b{k}"
+        for k in range(1, 8)
+    )
+    assert outcome(f"{lines}; collapse {senses}") == "not-flat"
+
+
+def test_the_missing_angle_is_named() -> None:
+    """Kawasaki: alternate angles sum to 180 degrees. Here O M leaves the upright line 18.4 degrees off."""
+    found = refused(
+        "mark O at the centre; mark M at 1/3 of C D; mark N at 1/3 of A B; "
+        f"{CROSS}; crease along line O M; crease along line O N; "
+        "collapse mountain line O M, valley line O N, valley v"
+    )
+    assert found.code == "not-flat"
+    assert "on point O" in found.message
+    assert "36.9 degrees instead of 180: 143.1 degrees are missing" in found.message
+
+
+def test_an_odd_number_of_creases_at_a_point() -> None:
+    found = refused(
+        f"mark O at the centre; mark M at 1/3 of C D; {CROSS}; crease along line O M; "
+        "collapse mountain line O M, valley v"
+    )
+    assert "3 creases come together" in found.message
+
+
+@pytest.mark.parametrize(
+    ("tenths", "senses"),
+    [
+        (
+            (2, 3, 4),
+            "valley p1, valley p2, valley p3",
+        ),  # rolled inwards: the turns grow, not shrink
+        ((4, 6), "valley p1, valley p2"),  # two doors wider than what is between them
+        ((2, 4, 5, 8), "valley p1, mountain p2, mountain p3, valley p4"),
+    ],
+)
+def test_layers_that_would_collide_are_named(tenths: tuple[int, ...], senses: str) -> None:
+    found = refused(f"{creases_across(*tenths)}; collapse {senses}", sheet=STRIP)
+    assert found.code == "layers-collide"
+    assert found.message.count("the part ") >= 2
