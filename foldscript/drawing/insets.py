@@ -22,7 +22,7 @@ from .view import View
 from .visible import Visible, line_points, ring_points
 
 #: A step whose lines and arrows take no more than this is small (points, and part of the paper).
-_SMALL, _SMALL_PART = 23.0, 0.26
+_SMALL, _SMALL_PART = 30.0, 0.28
 #: Radii that are tried, and how much larger the part must become to be worth it.
 _RADII, _WORTH, _MOST = (33.0, 29.0, 25.0, 22.0, 20.0), 1.6, 4.0
 _AIR = 2.5
@@ -140,7 +140,7 @@ def _leader(window: Window) -> tuple[Point, Point]:
 
 
 def _within(group: Group, disc: Any, radius: float) -> Sequence[Path | Text]:
-    """What of a group lies in the circle: paper and lines cut, signs whole or not at all."""
+    """What of a group lies in the circle: paper and lines cut, letters and heads whole or not at all."""
     out: list[Path | Text] = []
     for item in group.items:
         box = text_box(item) if isinstance(item, Text) else box_of(item.segments)
@@ -149,10 +149,8 @@ def _within(group: Group, disc: Any, radius: float) -> Sequence[Path | Text]:
         far = max(math.hypot(x, y) for x in (box[0], box[2]) for y in (box[1], box[3]))
         if far < radius:
             out.append(item)
-        elif isinstance(item, Path) and group.kind in ("paper", "crease", "edge", "fold"):
+        elif isinstance(item, Path) and item.role not in ("arrow.head", "arrow.open"):
             out += _cut(item, group.kind == "paper", disc)
-        elif group.kind in ("arrow", "mark") and isinstance(item, Path) and far < 1.12 * radius:
-            out.append(item)
     return out
 
 
