@@ -86,17 +86,20 @@ class Phrase:
             found = language.say(self.template, case)
         else:
             found = translate(self.template)
-        return self._filled(found, translate) if self.parts else found
+        return self._filled(found, translate, case) if self.parts else found
 
-    def _filled(self, template: str, translate: Translate) -> str:
+    def _filled(self, template: str, translate: Translate, case: str) -> str:
+        """With the holes filled; a template without words of its own hands its case on."""
         parts = dict(self.parts)
+        pieces = list(Formatter().parse(template))
+        passed_on = case if not any(text.strip() for text, _, _, _ in pieces) else ""
         out = ""
-        for text, hole, case, _ in Formatter().parse(template):
+        for text, hole, wanted, _ in pieces:
             out += text
             if hole is None:
                 continue
             part = parts[hole]
-            said = part if isinstance(part, str) else part.render(translate, case or "")
+            said = part if isinstance(part, str) else part.render(translate, wanted or passed_on)
             if isinstance(translate, Language):
                 out, said = translate.joined(out, said)
             out += said

@@ -133,7 +133,7 @@ def _needs(model: Model) -> tuple[Block, ...]:
         )  # fmt: skip
     blocks: list[Block] = [Paragraph(tuple(facts))]
     steps = phrase("The model has {n} steps.", n=str(len(model.steps)))
-    level = [phrase("Level: {level}.", level=told(model.level))] if model.level else []
+    level = [phrase("Level: {level}.", level=Phrase(model.level))] if model.level else []
     licence = [phrase("Licence: {licence}.", licence=told(model.licence))] if model.licence else []
     blocks.append(Paragraph((steps, *level, *licence)))
     blocks += [Paragraph((told(note),)) for note in model.notes]
