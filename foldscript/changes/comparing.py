@@ -12,6 +12,7 @@ from enum import Enum
 from pathlib import Path
 
 from ..captions.side_file import side_files
+from ..captions.speaking import said as said_in_its_language
 from ..diagnostics import Diagnostic, FoldscriptError, Severity, Source
 from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure
 from ..drawing.scene import Scene
@@ -163,7 +164,7 @@ def _side(
         return None
     try:
         program = parse(read_source(path), verbs())
-        model = fold(program, path)
+        model, _ = said_in_its_language(fold(program, path), path, ())
     except FoldscriptError as error:
         return tuple(version.named(fault) for fault in error.diagnostics)
     frame = figure_frame(page, style.enlarged)

@@ -20,6 +20,12 @@ from ..running import as_misuse
     "--style", default="colour", show_default=True, metavar="NAME|FILE", help="Look of the pages."
 )
 @click.option(
+    "--language",
+    default="",
+    metavar="TAG",
+    help="Language of the pages: es, fr, ...  [the script's]",
+)
+@click.option(
     "--port",
     type=click.IntRange(0, 65535),
     default=None,
@@ -34,7 +40,9 @@ from ..running import as_misuse
     help="Address to listen on. Any but this machine's own lets others see the pages.",
 )
 @click.option("--open", "open_it", is_flag=True, help="Open the page in the browser.")
-def COMMAND(path: Path, page: str, style: str, port: int | None, host: str, open_it: bool) -> None:
+def COMMAND(
+    path: Path, page: str, style: str, language: str, port: int | None, host: str, open_it: bool
+) -> None:
     """Show the pages in a browser while you write.
 
     Each time a script is saved, what has changed is folded and drawn again, and shown at once. When
@@ -50,7 +58,7 @@ def COMMAND(path: Path, page: str, style: str, port: int | None, host: str, open
     from ..reporting import render
 
     try:
-        session = Session(Wish(path, page, style, host, port))
+        session = Session(Wish(path, page, style, language, host, port))
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
     try:

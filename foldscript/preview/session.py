@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..captions.choosing import chosen
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.styles import load_style
 from ..finding import SUFFIX, find_scripts
@@ -40,6 +41,7 @@ class Wish:
     path: Path
     page: str
     style: str
+    language: str
     host: str
     port: int | None
 
@@ -53,6 +55,7 @@ class Session:
         self.board = Board()
         self.watching = Watching()
         self._page, self._style = page_size(wish.page), load_style(wish.style)
+        self._languages = chosen([wish.language])[:1]
         self._benches: dict[Path, Workbench] = {}  # real path -> bench
         self._waiting: list[Path] = []  # not made yet
         self._missing: dict[Path, float] = {}  # since when
@@ -98,6 +101,11 @@ class Session:
             return True
         return False
 
+    @property
+    def pending(self) -> bool:
+        """Whether there is work that is known already."""
+        return bool(self._waiting or self._missing)
+
     # --- what has been saved ------------------------------------------------------------------
 
     def _saved(self, saved: Saved, say: Say) -> None:
@@ -108,7 +116,7 @@ class Session:
         for real, bench in list(self._benches.items()):
             if real in saved and not real.exists():
                 self._missing.setdefault(real, time.monotonic())
-            elif saved & {real, *resolved(bench.ancestors)}:
+            elif saved & resolved(bench.sources):
                 self._missing.pop(real, None)
                 self._make(bench, say)
 
@@ -164,7 +172,7 @@ class Session:
         for script in scripts:
             real = script.resolve()
             if real not in self._benches:
-                self._benches[real] = Workbench(script, self._style, self._page)
+                self._benches[real] = Workbench(script, self._style, self._page, self._languages)
                 self._waiting.append(real)
 
     def close(self) -> None:

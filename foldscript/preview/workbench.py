@@ -13,7 +13,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..captions.speaking import in_own_language
+from ..captions.side_file import side_files
+from ..captions.speaking import said
 from ..diagnostics import Diagnostic, FoldscriptError, Source
 from ..drawing.draw import Kept, draw
 from ..drawing.styles import Style
@@ -50,15 +51,19 @@ Tell = Callable[[Shown], None]
 class Workbench:
     """A script, and everything that an earlier version of it has left to be used again."""
 
-    def __init__(self, path: Path, style: Style, page: PageSize) -> None:
+    def __init__(
+        self, path: Path, style: Style, page: PageSize, languages: Sequence[str] = ()
+    ) -> None:
+        """`languages` names one to show the model in, or none."""
         self.path = path
         self.shown = Shown(str(path))
         self.ancestors: tuple[Path, ...] = ()  # the scripts that it starts from
-        self._page = page
+        self._page, self._languages = page, languages
         self._memory, self._kept, self._near = Memory(), Kept(), Kept()
-        self._texts: tuple[Source, ...] = ()  # what the pages were made from; () when they are old
+        self._texts: tuple[object, ...] = ()  # what the pages were made from; () when they are old
         self._model: Model | None = None
         self._shown_step = 0
+        self._warnings: tuple[Diagnostic, ...] = ()
         self._sheets: tuple[tuple[Page, Picture], ...] = ()
         self.dress(style)
 
@@ -75,12 +80,23 @@ class Workbench:
             program = parse(source, verbs())
             found = ancestors(program, self.path)
             self.ancestors = tuple(path for path, _ in found)
-            texts = (source, *(text for _, text in found))
+            lineage = [text for _, text in found]
+            texts = (source, *lineage, *self._side_texts())
             if texts != self._texts:
-                self._draw(self._folded(program, texts[1:], tell), until, tell)
+                self._draw(self._folded(program, lineage, tell), until, tell)
                 self._texts = texts
         except FoldscriptError as error:
             self.fail(error.diagnostics, tell)
+
+    @property
+    def sources(self) -> tuple[Path, ...]:
+        """Every file whose change may change the pages."""
+        return (self.path, *self.ancestors, *side_files(self.path).values())
+
+    def _side_texts(self) -> list[str]:
+        """The captions that lie beside the script, in whatever language."""
+        found = side_files(self.path).values()
+        return [path.read_text("utf-8", "replace") for path in found if path.is_file()]
 
     def fail(self, faults: Sequence[Diagnostic], tell: Tell) -> None:
         """Shows what is wrong, beside the last good pages."""
@@ -99,8 +115,13 @@ class Workbench:
         same = self._memory.unchanged(program, lineage)
         if self._model is not None and same < len(program.steps):
             short = replace(program, steps=program.steps[: same + 1])
-            self._show_step(in_own_language(fold(short, self.path, self._memory)), same, tell)
-        return in_own_language(fold(program, self.path, self._memory))
+            self._show_step(self._said(fold(short, self.path, self._memory)), same, tell)
+        return self._said(fold(program, self.path, self._memory))
+
+    def _said(self, model: Model) -> Model:
+        """The model in the language that is wanted; what is to be known about it is kept."""
+        spoken, self._warnings = said(model, self.path, self._languages)
+        return spoken
 
     def _show_step(self, model: Model, number: int, tell: Tell) -> None:
         """Shows one step larger, at a scale of its own."""
@@ -142,7 +163,8 @@ class Workbench:
 
     def _good(self, model: Model, document: Document) -> Shown:
         self._sheets = tuple((page, self._picture(page)) for page in document.pages)
-        warnings = (*self._style.notes, *glyph_warnings(document.texts()))
+        texts = glyph_warnings(document.texts())
+        warnings = (*self._style.notes, *self._warnings, *texts)
         gone = self._shown_step >= len(model.steps)
         return replace(
             self.shown,

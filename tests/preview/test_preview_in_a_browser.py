@@ -1,0 +1,75 @@
+"""The preview's page in a real browser: pages, changes, mistakes, and nothing from elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from ..output.browser import Watched, browser
+from .places import CARD, served
+
+SLOW = 10_000  # milliseconds
+
+
+@pytest.fixture
+def card(tmp_path: Path) -> Path:
+    path = tmp_path / "shelf" / "card.foldscript"
+    path.parent.mkdir()
+    path.write_text(CARD, "utf-8")
+    return path
+
+
+@pytest.fixture
+def seen(card: Path) -> Iterator[Watched]:
+    """The page of a folder with one script, open in a browser."""
+    with browser() as started, served(card.parent) as (_, server):
+        watched = Watched(started.new_context(), server.place.url)
+        watched.page.wait_for_selector("figure.page svg", timeout=SLOW)
+        yield watched
+        assert watched.complaints == []
+        assert all(url.startswith(server.place.url) for url in watched.asked)
+
+
+def test_writing_a_script(seen: Watched, card: Path) -> None:
+    page = seen.page
+    assert page.title() == "Card"
+    assert "Fold in half again." in page.inner_text("figure.page")
+
+    card.write_text(CARD.replace("again", "<b>once</b> more"), "utf-8")
+    page.wait_for_selector("#close svg", timeout=SLOW)
+    page.wait_for_selector("figure.page >> text=once", timeout=SLOW)
+    assert page.inner_text("#close figcaption") == "Step 3"
+    assert "<b>once</b> more" in page.inner_text("#close p")
+
+    card.write_text(CARD.replace("turn over", "turn ovr"), "utf-8")
+    page.wait_for_selector(".trouble.error", timeout=SLOW)
+    assert page.inner_text(".trouble h2") == "Line 8"
+    assert "'turn ovr' is no move" in page.inner_text(".trouble pre")
+    assert page.locator("figure.page svg").count() == 1, "the last good page is still there"
+    assert page.locator("#pages.old").count() == 1
+    beside = page.locator("#troubles").bounding_box(), page.locator("figure.page").bounding_box()
+    assert beside[0]
+    assert beside[1]
+    assert beside[0]["x"] + beside[0]["width"] <= beside[1]["x"]
+    assert page.title() == "! Card"
+
+    card.write_text(CARD, "utf-8")
+    page.wait_for_selector(".trouble", state="hidden", timeout=SLOW)
+    assert page.locator("#pages.old").count() == 0
+
+
+def test_several_models(seen: Watched, card: Path) -> None:
+    page = seen.page
+    assert page.locator("#models").is_hidden()
+    card.with_name("hat.foldscript").write_text(CARD.replace("Card", "Hat"), "utf-8")
+    page.wait_for_selector("#models button >> text=Hat", timeout=SLOW)
+    page.locator("#models button", has_text="Hat").focus()
+    page.keyboard.press("Enter")
+    page.wait_for_selector("h1 >> text=Hat", timeout=SLOW)
+    assert page.locator("#models [aria-current]").inner_text() == "Hat"
+    card.write_text(CARD.replace("again", "once more"), "utf-8")
+    page.wait_for_selector("h1 >> text=Card", timeout=SLOW)
+    card.unlink()
+    page.wait_for_selector("h1 >> text=Hat", timeout=SLOW)

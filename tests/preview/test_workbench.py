@@ -1,0 +1,172 @@
+"""One script each time it is saved: what is shown, and what is made again for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from foldscript.drawing import draw as drawing
+from foldscript.drawing.styles import load_style
+from foldscript.pages.sizes import page_size
+from foldscript.preview import workbench
+from foldscript.preview.shown import Shown
+from foldscript.preview.workbench import Workbench
+
+from .places import CARD
+
+
+class Bench:
+    """A workbench with a script, and everything that it told."""
+
+    def __init__(self, folder: Path, text: str = CARD, *languages: str) -> None:
+        self.path = folder / "card.foldscript"
+        self.bench = Workbench(self.path, load_style(), page_size("A4"), languages)
+        self.told: list[Shown] = []
+        self.save(text)
+
+    def save(self, text: str) -> list[Shown]:
+        """What is told when this text is saved."""
+        self.path.write_text(text, "utf-8")
+        return self.again()
+
+    def again(self) -> list[Shown]:
+        self.told = []
+        self.bench.make(self.told.append)
+        return self.told
+
+
+def test_the_pages_are_shown(tmp_path: Path) -> None:
+    (shown,) = Bench(tmp_path).told
+    assert (shown.title, len(shown.pages), shown.troubles, shown.old) == ("Card", 1, (), False)
+    assert shown.pages[0].svg.startswith(b"<?xml")
+    assert shown.pages[0].width == pytest.approx(595.28, abs=0.01)
+
+
+def test_what_says_the_same_is_not_told_again(tmp_path: Path) -> None:
+    assert Bench(tmp_path).again() == []
+
+
+def test_the_changed_step_comes_first_then_the_pages(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    before = bench.told[-1].pages
+    near, *_, last = bench.save(CARD.replace("turn over", "rotate 90 degrees clockwise"))
+    assert near.pages == before
+    assert [picture.label for picture in near.close] == ["2"]
+    assert near.words == "Turn over."
+    assert last.pages != before
+    assert last.close == near.close
+
+
+def test_a_caption_is_a_change_of_its_step(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    near, last = bench.save(CARD.replace("in half again", "it once more"))
+    assert (near.words, near.close[0].label) == ("Fold it once more.", "3")
+    assert "Fold it once more." in last.pages[0].svg.decode()
+
+
+def test_only_changed_figures_are_drawn(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Bench(tmp_path)
+    drawn = []
+    compose = drawing.compose
+    monkeypatch.setattr(
+        drawing, "compose", lambda *given: drawn.append(given[1]) or compose(*given)
+    )
+    bench.save("# a remark\n" + CARD)
+    assert drawn == []
+    bench.save(CARD + 'step "Look."\n  turn over\n')
+    assert len(drawn) == 2 + 1  # the step larger, the step, and the finished model
+
+
+def test_a_page_that_is_the_same_keeps_its_picture(tmp_path: Path) -> None:
+    long = CARD + "".join(f'step "Step {k}."\n  turn over\n' for k in range(20))
+    bench = Bench(tmp_path, long)
+    before = bench.told[-1].pages
+    assert len(before) > 1
+    after = bench.save(long.replace("Step 19.", "The last step."))[-1].pages
+    assert after[0] is before[0]
+    assert after[-1].name != before[-1].name
+
+
+def test_in_time_or_later_all_figures_are_those_of_the_text(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workbench, "PROMPT", -1.0)
+    monkeypatch.setattr(workbench, "AT_LEAST", -1.0)
+    bench = Bench(tmp_path)
+    new = CARD.replace("bottom edge onto top", "top edge onto bottom")
+    told = bench.save(new)
+    assert len(told) == 3  # the step, pages with old figures, pages
+    fresh = Bench(tmp_path, new).told[-1]
+    assert told[-1].pages == fresh.pages
+    assert told[-2].pages != fresh.pages
+
+
+def test_a_mistake_leaves_the_pages_and_says_its_line(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    pages = bench.told[-1].pages
+    (wrong,) = bench.save(CARD.replace("turn over", "turn ovr"))
+    assert (wrong.pages, wrong.old) == (pages, True)
+    (trouble,) = wrong.troubles
+    assert (trouble.line, trouble.error) == (8, True)
+    assert "'turn ovr' is no move" in trouble.text
+    assert "^^^^^^^^" in trouble.text
+    good = bench.save(CARD)[-1]
+    assert (good.pages, good.old, good.troubles) == (pages, False, ())
+
+
+def test_a_fold_that_cannot_be_says_its_step(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    wrong = bench.save(CARD.replace("left edge onto right", "left edge onto left"))[-1]
+    assert wrong.old
+    assert wrong.troubles[0].line == 10
+    assert "in step 3" in wrong.troubles[0].text
+
+
+def test_nothing_is_old_where_nothing_was_shown(tmp_path: Path) -> None:
+    (wrong,) = Bench(tmp_path, "nonsense\n").told
+    assert (wrong.pages, wrong.old) == ((), False)
+    assert wrong.troubles
+
+
+def test_a_file_that_goes_and_comes_back(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    bench.path.unlink()
+    (gone,) = bench.again()
+    assert "there is no file" in gone.troubles[0].text
+    back = bench.save(CARD)[-1]
+    assert (back.old, back.troubles) == (False, ())
+
+
+def test_the_last_step_taken_out_is_not_shown_any_more(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    bench.save(CARD.replace("again", "once more"))
+    shorter = CARD[: CARD.rindex("step")]
+    assert bench.save(shorter)[-1].close == ()
+
+
+def test_what_it_starts_from_and_side_files_count(tmp_path: Path) -> None:
+    (tmp_path / "base.foldscript").write_text(CARD, "utf-8")
+    text = 'start from "base.foldscript"\nstep "Turn."\n  turn over\n'
+    bench = Bench(tmp_path, text, "es")
+    assert bench.bench.ancestors == (tmp_path / "base.foldscript",)
+    (tmp_path / "base.foldscript").write_text(CARD.replace("valley", "mountain"), "utf-8")
+    before = bench.told[-1].pages
+    assert bench.again()[-1].pages != before
+    (tmp_path / "card.es.toml").write_text('[steps]\n1 = "Dale la vuelta."\n', "utf-8")
+    assert "Dale la vuelta." in bench.again()[-1].pages[0].svg.decode()
+    assert tmp_path / "card.es.toml" in bench.bench.sources
+
+
+def test_another_style(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    before = bench.told[-1].pages
+    bench.bench.dress(load_style("dark"))
+    assert bench.again()[-1].pages != before
+
+
+def test_warnings_are_shown_beside_good_pages(tmp_path: Path) -> None:
+    (shown,) = Bench(tmp_path, CARD.replace("Turn over", "折る")).told
+    assert [(t.error, t.line) for t in shown.troubles] == [(False, 0)]
+    assert shown.pages
+    assert not shown.old
