@@ -128,8 +128,8 @@ def test_a_script_that_is_new_since_then(home: Path) -> None:
 def test_what_is_wrong_with_an_old_file_is_said_of_that_file(home: Path) -> None:
     from foldscript.diagnostics import Diagnostic, Source
 
-    version = Version(Path("/tmp/taken/shelf"), "v1", Path("/tmp/taken"))
-    fault = Diagnostic("x", "y", source=Source("/tmp/taken/shelf/card.foldscript", ""))
+    version = Version(Path("/taken/shelf"), "v1", Path("/taken"))
+    fault = Diagnostic("x", "y", source=Source("/taken/shelf/card.foldscript", ""))
     named = version.named(fault)
     assert named.source is not None
     assert named.source.name == "shelf/card.foldscript (v1)"
