@@ -23,11 +23,18 @@ Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
 
 
 def as_misuse(error: FoldscriptError) -> str:
-    """A diagnostic about an argument, in one paragraph."""
+    """A diagnostic about an argument, in one paragraph; with its place where it stands in a file."""
     return "; ".join(
-        "; ".join((fault.message, *(hint.text for hint in fault.hints)))
+        "; ".join((f"{_place(fault)}{fault.message}", *(hint.text for hint in fault.hints)))
         for fault in error.diagnostics
     )
+
+
+def _place(fault: Diagnostic) -> str:
+    if fault.source is None or fault.span is None:
+        return ""
+    line, column = fault.source.position(fault.span.start)
+    return f"{fault.source.name}:{line}:{column}: "
 
 
 def count(number: int, thing: str) -> str:
