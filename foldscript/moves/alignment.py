@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from ..diagnostics import Refusal
 from ..geometry import constructions as build
 from ..geometry.constructions import Crease, NoCrease
-from ..geometry.isometries import map_segment, reflection
 from ..geometry.lines import (
     Line,
     Point,
@@ -21,7 +20,6 @@ from ..geometry.lines import (
     midpoint,
     mirrored,
     on_line,
-    overlap_of,
     same_line,
     signed_distance,
 )
@@ -71,8 +69,34 @@ def alignments(request: Request, words: Words) -> list[Alignment]:
 
     Raises Refusal 'cannot-reach', 'unclear-fold' and such when there is none.
     """
-    found = _described(request, words)
+    found = _with_moving(_described(request, words), words)
     return [replace(one, line=steadied(request.state, one.line)) for one in found]
+
+
+def _with_moving(found: list[Alignment], words: Words) -> list[Alignment]:
+    """Those folds that move what is named after `moving` as well as the point that lands somewhere."""
+    if not words.moving or not any(isinstance(moved, PointValue) for moved, _ in words.pairs):
+        return found
+    problem: Refusal | None = None
+    kept: list[Alignment] = []
+    for one in found:
+        try:
+            side = _side(one.line, words)
+        except Refusal as refusal:
+            problem = problem or refusal
+            continue
+        if side.line == one.line:
+            kept.append(replace(one, also=(*one.also, side.carriers, *side.also)))
+    if kept:
+        return kept
+    first, moved = words.moving[0], words.pairs[0][0]
+    raise problem or Refusal(
+        "both-sides",
+        f"{moved.words.render() if isinstance(moved, PointValue | LineValue) else 'the point'} and "
+        f"{first.words.render()} lie on different sides of the fold line",
+        "name points on one side, or fold twice",
+        span=first.span,
+    )
 
 
 def _described(request: Request, words: Words) -> list[Alignment]:
@@ -86,7 +110,7 @@ def _described(request: Request, words: Words) -> list[Alignment]:
             case (0, 1, 1, 0):
                 return _square(as_point(words.through[0]), as_line(words.square_to[0]), words)
             case (1, 0, 0, 0):
-                return _pair(request, *words.pairs[0])
+                return _pair(request, words, *words.pairs[0])
             case (1, 1, 0, 0):
                 moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
                 return _point_line_through(request, moved, line, as_point(words.through[0]))
@@ -129,16 +153,15 @@ def _ring(at: Point) -> PointSign:
     return PointSign(Spot.LANDMARK, at)
 
 
-def _pair(request: Request, moved: Value, goal: Value) -> list[Alignment]:
+def _pair(request: Request, words: Words, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
         signs = (_ring(moved.at), _ring(goal.at))
         found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
         return [replace(found, letters=_letters(moved, goal))]
     if isinstance(moved, LineValue) and isinstance(goal, LineValue):
-        return [
-            _line_line(moved, goal, crease) for crease in build.line_to_line(moved.line, goal.line)
-        ]
+        creases = build.line_to_line(moved.line, goal.line)
+        return [_line_line(moved, goal, crease, words) for crease in creases]
     if isinstance(moved, PointValue) and isinstance(goal, LineValue):
         raise Refusal(
             "several-folds",
@@ -152,18 +175,21 @@ def _pair(request: Request, moved: Value, goal: Value) -> list[Alignment]:
     )
 
 
-def _line_line(moved: LineValue, goal: LineValue, crease: Crease) -> Alignment:
-    line = crease.line
+def _line_line(moved: LineValue, goal: LineValue, crease: Crease, words: Words) -> Alignment:
+    side = _side(crease.line, words)
+    line, what = side.line, moved.words
     signs: list[Sign] = []
     seg = moved.segment
-    sided = seg is not None
+    sided = side.sided or seg is not None
     tail = head = None
     if seg is not None:
         a, b = signed_distance(line, seg[0]), signed_distance(line, seg[1])
-        far = seg[0] if abs(a) >= abs(b) else seg[1]
-        if signed_distance(line, far) < 0:
+        far = seg[0] if (a >= b if side.sided else abs(a) >= abs(b)) else seg[1]
+        if not side.sided and signed_distance(line, far) < 0:
             line = flipped(line)
-        sided = abs(a + b) > EPS
+        if side.sided and a * b < 0:  # only a part of the line moves: it is called by its point
+            what = side.what or what
+        sided = side.sided or abs(a + b) > EPS
         level = abs(abs(a) - abs(b)) <= EPS and a * b > 0
         tail = midpoint(*seg) if level else far  # the free end travels farthest
         head = mirrored(line, tail)
@@ -176,13 +202,14 @@ def _line_line(moved: LineValue, goal: LineValue, crease: Crease) -> Alignment:
     return Alignment(
         line,
         sided,
-        moved.facets,
+        side.carriers or moved.facets,
         tail,
         head,
-        moved.words,
+        what,
         where,
         tuple(signs),
-        _letters(moved, goal),
+        _letters(moved, goal, *words.moving),
+        side.also,
     )
 
 
@@ -351,23 +378,6 @@ def _two_pairs(request: Request, words: Words) -> list[Alignment]:
             continue  # one fold cannot carry paper from both of its sides
         found.append(replace(first, letters=_letters(p, q, pl, ql)))
     return _unless_idle(found, p, pl)
-
-
-def lands_on_target(found: Alignment, words: Words) -> bool:
-    """Whether what moves comes to lie on the paper of its goal, not only on the goal's line."""
-    mirror = reflection(found.line)
-    for moved, goal in words.pairs:
-        if not isinstance(goal, LineValue) or goal.segment is None:
-            continue
-        if isinstance(moved, LineValue) and moved.segment is not None:
-            if overlap_of(map_segment(mirror, moved.segment), goal.segment) is None:
-                return False
-        elif isinstance(moved, PointValue):
-            image = mirrored(found.line, moved.at)
-            a, b = goal.segment
-            if distance(a, image) + distance(image, b) > distance(a, b) + 1e-7:
-                return False
-    return True
 
 
 def reach(request: Request) -> float:

@@ -18,7 +18,8 @@ from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts
 from ..paper.refold import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from .alignment import Alignment, alignments, distinct, lands_on_target
+from .alignment import Alignment, alignments, distinct
+from .landing import lands_on_target
 from .request import Request
 from .words import Words, sort_words
 

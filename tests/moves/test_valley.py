@@ -215,3 +215,21 @@ def test_a_fold_to_the_other_side_is_another_move() -> None:
 
 def test_a_bare_line_may_be_meant_as_the_fold_line() -> None:
     assert "'along'" in refused("crease line A C").hints[0]
+
+
+def test_moving_says_which_part_of_a_line_moves() -> None:
+    """A line that its fold crosses in the middle: both halves could move. 'moving' was once not heard."""
+    start = "crease bottom edge onto top edge as middle"
+    assert refused(f"{start}; valley edge A D onto middle").code == "which-side"
+    model = folded(
+        f"{start}; valley edge A D onto middle, moving A; valley edge B C onto middle, moving C"
+    )
+    assert lies(model, "A") == pytest.approx((50, 50))
+    assert lies(model, "C") == pytest.approx((50, 50))
+    assert lies(model, "D") == pytest.approx((0, 100))
+
+
+def test_moving_holds_beside_a_point_that_lands_somewhere() -> None:
+    assert refused("valley A to C, moving C").code == "both-sides"
+    assert refused("valley A to C, moving B").code == "on-the-line"
+    assert lies(folded("valley A to midpoint of A C, moving A"), "A") == pytest.approx((50, 50))
