@@ -16,7 +16,8 @@ _MAGIC = 0x950412DE
 
 def compiled(catalogue: Catalogue) -> bytes:
     """The MO file of a catalogue."""
-    header = "".join(f"{key}: {value}\n" for key, value in catalogue.header.items())
+    fields = {**catalogue.header, "Content-Type": "text/plain; charset=UTF-8"}
+    header = "".join(f"{key}: {value}\n" for key, value in fields.items())
     rows = [(b"", header.encode()), *_rows(catalogue.entries)]
     rows.sort()
     start = 28 + 16 * len(rows)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from gettext import c2py  # type: ignore[attr-defined]
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
 from .holes import wrong
@@ -64,6 +65,11 @@ def read_catalogue(source: Source) -> Catalogue:
     faults: list[Diagnostic] = []
     entries = list(_entries(source, faults))
     header = _header(source, entries, faults)
+    if (said := header.get("Plural-Forms")) is not None and not _is_plural(said):
+        at = source.text.find("Plural-Forms")
+        hint = Hint("for instance: nplurals=2; plural=(n != 1);")
+        what = "this does not tell which plural form goes with which number"
+        faults.append(_fault(source, Span(at, at + len("Plural-Forms")), what, hint))
     forms = _forms(header)
     seen: dict[str, Entry] = {}
     for entry in entries:
@@ -138,6 +144,17 @@ def _header(source: Source, entries: list[Entry], faults: list[Diagnostic]) -> d
             _fault(source, Span(0, 1), "the catalogue does not say its language first", hint)
         )
     return header
+
+
+def _is_plural(said: str) -> bool:
+    match = _PLACES.fullmatch(said.strip().rstrip(";"))
+    if match is None:
+        return False
+    try:
+        rule = c2py(match[2].strip())
+        return all(rule(n) < int(match[1]) for n in range(200))
+    except (ValueError, RecursionError, ZeroDivisionError):
+        return False
 
 
 def _forms(header: dict[str, str]) -> int:

@@ -1,0 +1,147 @@
+"""The catalogues that come along: whole, sound, and the same in both their forms."""
+
+from __future__ import annotations
+
+import gettext
+from pathlib import Path
+
+import pytest
+
+from foldscript.diagnostics import Source
+from foldscript.languages.__main__ import LOCALE, PACKAGE, brought_up, place_of
+from foldscript.languages.holes import holes
+from foldscript.languages.language import languages, load_language
+from foldscript.languages.mo_file import compiled
+from foldscript.languages.po_file import Catalogue, po_text, read_catalogue
+from foldscript.languages.templates import templates
+
+OTHERS = [tag for tag in languages() if tag != "en"]
+each = pytest.mark.parametrize("tag", OTHERS)
+
+
+def catalogue(tag: str) -> Catalogue:
+    """Read anew; whatever is wrong in it is raised, with its line."""
+    place = place_of(tag, "po")
+    return read_catalogue(Source(str(place), place.read_text("utf-8")))
+
+
+def test_these_languages_come_along() -> None:
+    assert set(languages()) == {"en", "de", "es", "fr", "nl"}
+
+
+def test_every_template_can_be_found_in_the_source() -> None:
+    found, faults = templates(PACKAGE)
+    assert faults == []
+    for one in found:
+        holes(one.template)
+
+
+@each
+def test_every_template_is_translated(tag: str) -> None:
+    """Fails after a sentence is added or changed: python -m foldscript.languages, then translate."""
+    found = {(one.template, one.many) for one in templates(PACKAGE)[0]}
+    entries = catalogue(tag).entries
+    assert {(e.template, e.many) for e in entries} == found
+    assert [e.template for e in entries if not e.translated] == []
+
+
+@each
+def test_the_order_is_that_of_the_source(tag: str) -> None:
+    there = catalogue(tag)
+    assert po_text(brought_up(there)) == po_text(there)
+
+
+@each
+def test_both_forms_agree(tag: str) -> None:
+    assert place_of(tag, "mo").read_bytes() == compiled(catalogue(tag))
+
+
+@each
+def test_gettext_reads_them(tag: str) -> None:
+    """By the standard library's own way of finding them."""
+    words = gettext.translation("foldscript", LOCALE, [tag])
+    assert words.gettext("Signs used") != "Signs used"
+    one, many = (words.ngettext("{n} step", "{n} steps", n) for n in (1, 2))
+    assert one != many
+
+
+@each
+def test_cases_asked_for_are_there(tag: str) -> None:
+    """A noun phrase that begins with an article has every case that a hole of its language asks for."""
+    entries = catalogue(tag).entries
+    asked = {
+        part.partition(":")[2].partition("}")[0]
+        for entry in entries
+        for text in entry.strings
+        for part in text.split("{")[1:]
+        if ":" in part.partition("}")[0]
+    }
+    if "dat" not in asked:
+        return
+    nouns = [e for e in entries if e.template.startswith("the ") and not e.template.endswith(".")]
+    assert len(nouns) > 50
+    for entry in nouns:
+        first = entry.strings[0]
+        assert "|dat:" in first or not first.startswith(("die ", "der ", "das ")), first
+
+
+def test_regions_fall_back_and_unknown_languages_stay_silent() -> None:
+    assert load_language("es-MX")("Signs used") == load_language("es")("Signs used")
+    assert load_language("es_mx").tag == "es-MX"
+    assert load_language("tlh")("Signs used") == "Signs used"
+    assert load_language("en-GB")("Signs used") == "Signs used"
+
+
+def test_numbers_and_contractions() -> None:
+    from foldscript.wording import Phrase, decimal, phrase
+
+    spanish, french = load_language("es"), load_language("fr")
+    assert decimal("7.5", spanish) == "7,5"
+    edge = phrase("the middle of {line}", line=Phrase("the top edge"))
+    assert edge.render(spanish) == "la mitad del borde superior"
+    assert edge.render(french) == "le milieu du bord supérieur"
+    corner = phrase("the middle of {line}", line=phrase("line {ends}", ends="AB"))
+    assert corner.render(spanish) == "la mitad de la línea AB"
+
+
+def test_cases() -> None:
+    from foldscript.wording import Phrase, phrase
+
+    german = load_language("de")
+    hold = phrase("Hold the paper at {what}.", what=Phrase("the top corner"))
+    assert hold.render(german) == "Halte das Papier an der oberen Ecke fest."
+    fold = phrase("to {goal}", goal=Phrase("the top corner"))
+    assert fold.render(german) == "auf die obere Ecke"
+
+
+def test_a_spoilt_catalogue_is_told_at_its_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Someone has edited a shipped catalogue and compiled it with another tool."""
+    from foldscript.diagnostics import FoldscriptError
+    from foldscript.languages import language
+
+    text = place_of("es", "po").read_text("utf-8")
+    line = text[: text.index("hasta {goal}")].count("\n") + 1
+    text = text.replace("hasta {goal}", "hasta {meta}")
+    folder = tmp_path / "es" / "LC_MESSAGES"
+    folder.mkdir(parents=True)
+    (folder / "foldscript.po").write_text(text, "utf-8")
+    entries = catalogue("es").entries
+    for entry in entries:
+        entry.strings = [s.replace("hasta {goal}", "hasta {meta}") for s in entry.strings]
+    spoilt = Catalogue(Source("", ""), catalogue("es").header, entries)
+    (folder / "foldscript.mo").write_bytes(compiled(spoilt))
+    monkeypatch.setattr(language, "_locale", lambda: tmp_path)
+    language._shipped.cache_clear()
+    try:
+        with pytest.raises(FoldscriptError) as error:
+            load_language("es")
+    finally:
+        language._shipped.cache_clear()
+    (fault,) = error.value.diagnostics
+    assert fault.code == "bad-catalogue"
+    assert fault.source is not None
+    assert fault.span is not None
+    assert fault.source.position(fault.span.start)[0] == line
+    assert "it lacks {goal}" in fault.message
