@@ -75,6 +75,13 @@ _PLACED: dict[str, tuple[Template, Template, Template]] = {
         "the right vertical crease",
     ),
 }
+_COUNTED: dict[str, Template] = {
+    "level": "the {nth} horizontal crease from the bottom",
+    "upright": "the {nth} vertical crease from the left",
+}
+_ORDINALS: tuple[Template, ...] = (
+    "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+)  # fmt: skip
 _RISING: Template = "the diagonal crease from the bottom left to the top right"
 _FALLING: Template = "the diagonal crease from the top left to the bottom right"
 
@@ -149,10 +156,13 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
     alike = [other for other in _creases(state, names, line) if _runs(other.direction) == runs]
     if len(alike) == 1:
         return Phrase(plain)
-    if runs in _PLACED and len(alike) <= 3:
-        reach = sorted(alike, key=lambda other: _middle(other)[1 if runs == "level" else 0])
-        place = next(k for k, other in enumerate(reach) if geo.same_line(other, line))
-        return Phrase(_PLACED[runs][2 if place == len(reach) - 1 else place])
+    if runs in _PLACED:
+        row = sorted(alike, key=lambda other: _middle(other)[1 if runs == "level" else 0])
+        place = next(k for k, other in enumerate(row) if geo.same_line(other, line))
+        if place in (0, len(row) - 1) or len(row) == 3:
+            return Phrase(_PLACED[runs][2 if place == len(row) - 1 else place])
+        if place <= len(_ORDINALS):
+            return phrase(_COUNTED[runs], nth=Phrase(_ORDINALS[place - 1]))
     if runs == "diagonal":
         parallel = [o for o in alike if _rises(o.direction) == _rises(line.direction)]
         if len(parallel) == 1:

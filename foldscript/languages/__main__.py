@@ -14,7 +14,7 @@ from ..diagnostics import FoldscriptError, Source
 from .language import tag_of
 from .mo_file import compiled
 from .po_file import Catalogue, Entry, po_text, read_catalogue
-from .templates import templates
+from .templates import Found, templates
 
 PACKAGE = Path(__file__).resolve().parent.parent
 LOCALE = PACKAGE / "locale"
@@ -31,11 +31,11 @@ def place_of(tag: str, kind: str) -> Path:
     return LOCALE / tag.replace("-", "_") / "LC_MESSAGES" / f"foldscript.{kind}"
 
 
-def brought_up(catalogue: Catalogue) -> Catalogue:
-    """The catalogue with the templates of the source, its translations kept."""
+def brought_up(catalogue: Catalogue, wanted: Sequence[Found]) -> Catalogue:
+    """The catalogue with the templates wanted, its translations kept."""
     known = {entry.templates: entry for entry in catalogue.entries}
     rows: list[Entry] = []
-    for found in templates(PACKAGE)[0]:
+    for found in wanted:
         keys = (found.template, found.many) if found.many else (found.template,)
         old = known.get(keys, Entry(found.template, found.many))
         own = [c for c in old.comments if not c.startswith("#:")]
@@ -47,6 +47,7 @@ def brought_up(catalogue: Catalogue) -> Catalogue:
 def main(asked: Sequence[str]) -> int:
     """Does it for the languages named and those that are there; the number of those that went wrong."""
     there = [p.parent.parent.name.replace("_", "-") for p in LOCALE.glob("*/LC_MESSAGES/*.po")]
+    wanted, _ = templates(PACKAGE)
     wrong = 0
     for tag in sorted({*there, *map(tag_of, asked)}):
         place = place_of(tag, "po")
@@ -61,7 +62,7 @@ def main(asked: Sequence[str]) -> int:
             print(render(error.diagnostics), file=sys.stderr)
             wrong += 1
             continue
-        new = brought_up(old)
+        new = brought_up(old, wanted)
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_text(po_text(new), "utf-8")
         place_of(tag, "mo").write_bytes(compiled(new))
