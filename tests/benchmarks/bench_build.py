@@ -9,15 +9,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from foldscript.drawing.draw import draw
-from foldscript.syntax.parser import parse
 from pytest_benchmark.fixture import BenchmarkFixture
 
+from foldscript.drawing.draw import draw
 from foldscript.drawing.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.moves.registry import verbs
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+from foldscript.syntax.parser import parse
 from foldscript.syntax.reading import read_source
 
 from ..command import run
