@@ -40,7 +40,7 @@ from .shown import Picture, Shown, trouble
 CLOSE_UP = (300.0, 300.0)
 
 #: Seconds after which pages are shown with what has been drawn of them, in the order of the steps.
-PROMPT = 0.06
+PROMPT = 0.045
 #: Seconds of drawing that are granted all the same when reading and folding took longer.
 AT_LEAST = 0.02
 

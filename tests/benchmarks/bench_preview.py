@@ -32,8 +32,8 @@ from .long import thirty_steps
 #: What is edited: a pattern in the script, and two texts that take turns in its place.
 EDITS = {
     "a caption": (r'"Grid, 15\."', '"Grid, fifteen."', '"Grid, once more."', 15),
-    "the last step": (r"  turn over\n\Z", "  rotate 90 degrees clockwise\n",
-                      "  rotate 180 degrees\n", 30),
+    "the last step": (r"  turn over\n\Z", "  hold L\n  turn over\n",
+                      "  hold R\n  turn over\n", 30),
     "step 15": (r"8/9 of A B and 8/9 of D C", "15/18 of A B and 15/18 of D C",
                 "17/18 of A B and 17/18 of D C", 15),
     "the first step": (r"1/9 of A B and 1/9 of D C", "1/18 of A B and 1/18 of D C",
@@ -104,6 +104,8 @@ def test_saved(benchmark: BenchmarkFixture, preview: Watcher, edit: str, until: 
     original = thirty_steps()
     versions = [re.sub(pattern, lambda _, new=new: new, original, count=1) for new in texts]
     assert len({original, *versions}) == 3
+    preview.script.write_text(f"# {edit}, {until}\n{original}", "utf-8")
+    preview.settled()
     ends = []
     for text in versions:
         preview.script.write_text(text, "utf-8")
