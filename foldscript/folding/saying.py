@@ -188,7 +188,9 @@ def _outer_edge(state: State, segment: Segment) -> Phrase | None:
     side = next((s for s in sides if geo.overlap_of(s, segment) is not None), None)
     if side is None:
         return None
-    for toward in EDGES:
+    ux, uy = unit(subtract(side[1], side[0]))
+    facing = sorted(EDGES, key=lambda t: -round(geo.dot((uy, -ux), silhouette.direction(t)), 9))
+    for toward in facing[:2]:
         if silhouette.edges_toward(state, toward) == (side,):
             return seen("edge", toward)
     return None

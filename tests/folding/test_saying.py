@@ -1,0 +1,73 @@
+"""What captions call the points and lines of the paper."""
+
+from __future__ import annotations
+
+import pytest
+
+from ..scripts import captions, folded
+
+HALF = "crease left edge onto right edge as v"
+LEVEL = "crease bottom edge onto top edge as h"
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("mark M at midpoint of A B", "the middle of edge AB"),
+        ("mark M at midpoint of A C", "the middle of line AC"),
+        ("mark M at 1/3 of A C", "the point a third of the way from corner A to corner C"),
+        ("mark M at 3/7 of A C", "the point 3/7 of the way from corner A to corner C"),
+        ("mark M at midpoint of the left edge", "the middle of the left edge"),
+        ("mark M at 1/4 of the left edge", "the point a quarter of the way up the left edge"),
+        (
+            "mark M at 2/3 of the top edge",
+            "the point two thirds of the way along the top edge from its left end",
+        ),
+    ],
+)
+def test_points_between(line: str, words: str) -> None:
+    place = line.removeprefix("mark M at ")
+    assert captions(folded(f"hold {place}")) == [f"Hold the paper at {words}."]
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "words"),
+    [
+        ((HALF,), "valley edge A D onto v", "the vertical crease"),
+        ((LEVEL,), "valley edge A B onto h", "the horizontal crease"),
+        (("crease A to C as d",), "valley A along d", "the diagonal crease"),
+        (
+            ("crease A to C as d", "crease B to D as e"),
+            "valley A along d",
+            "the diagonal crease from the top left to the bottom right",
+        ),
+        (
+            (HALF, "crease left edge onto v as w", "crease right edge onto v as x"),
+            "valley left edge onto x",
+            "the right vertical crease",
+        ),
+        (
+            (HALF, "crease left edge onto v as w", "crease right edge onto v as x"),
+            "valley left edge onto v",
+            "the middle vertical crease",
+        ),
+        (("valley A to C as f",), "hold f", "the bottom left edge"),
+    ],
+)  # fmt: skip
+def test_creases_are_told_by_how_they_run(before: tuple[str, ...], line: str, words: str) -> None:
+    last = captions(folded(*before, line))[-1]
+    assert words in last, last
+
+
+def test_only_creases_that_the_figure_shows_are_told_apart() -> None:
+    """The second fold's crease is made while the figure still shows one."""
+    both = folded(HALF, "crease left edge onto v as w; crease right edge onto v as x")
+    assert [c.split(". ")[0] for c in captions(both)[1:]] == [
+        "Fold the left edge over to the vertical crease",
+        "Fold the right edge over to the vertical crease",
+    ]
+
+
+def test_names_that_a_script_gives_to_creases_are_not_said() -> None:
+    model = folded("crease A to C as secret", "valley A along secret")
+    assert not any("secret" in caption for caption in captions(model))
