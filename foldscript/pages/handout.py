@@ -17,7 +17,7 @@ from .cells import Figure, cell_rows
 from .document import Document, enlarged
 from .filling import Filling, finished_document
 from .grid import Grid, figure_frame, finished_frame, grid
-from .head import Translate, head
+from .head import Translate, head, notes_fit
 from .key import key_rows, notes
 from .placing import Laid, place
 from .sizes import PageSize
@@ -93,9 +93,14 @@ def lay_out_model(
     measure: Measure,
     translate: Translate,
 ) -> Laid:
-    """A model's head, rows and notes, not yet on pages. Raises FoldscriptError where one is too long."""
+    """A model's head, rows and notes, not yet on pages. Raises FoldscriptError where one is too long.
+
+    Short notes are read before the first fold, in the head; long ones follow the figures.
+    """
+    early = model.notes if notes_fit(model.notes, picture, g, measure) else ()
+    late = () if early else model.notes
     return Laid(
-        head(model, picture, g, measure, translate),
+        head(model, picture, g, measure, translate, early),
         cell_rows(figures, g, measure),
-        notes(model.notes, translate("Notes"), g, measure),
+        notes(late, translate("Notes"), g, measure),
     )

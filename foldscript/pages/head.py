@@ -5,6 +5,8 @@ In: a folded model. Out: one block with title, credit, the facts and a picture o
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.scene import Scene, Text
 from ..folding.steps import Model
@@ -50,19 +52,37 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     return tuple((label, value) for label, value in pairs if value.strip())
 
 
+#: Lines of notes that the head takes in; longer ones follow the figures, and may run over pages.
+NOTE_LINES = 5
+
+
+def notes_fit(texts: Sequence[str], picture: Scene | None, grid: Grid, measure: Measure) -> bool:
+    """Whether notes are short enough for the head, where they are read before the first fold."""
+    blocks = [
+        text_block(text, 0.75 * _text_width(picture, grid), grid.caption, measure, "text.fact")
+        for text in texts
+    ]
+    return sum(len(block.items) for block in blocks) <= NOTE_LINES
+
+
+def _text_width(picture: Scene | None, grid: Grid) -> float:
+    """Width left of the picture."""
+    return grid.width - (picture.width + grid.gutter if picture is not None else 0.0)
+
+
 def head(
     model: Model,
     picture: Scene | None,
     grid: Grid,
     measure: Measure,
     translate: Translate,
+    notes: Sequence[str] = (),
 ) -> Block:
-    """The head across the whole page width; `picture` stands at its right.
+    """The head across the whole page width; `picture` stands at its right, `notes` below the facts.
 
     Raises FoldscriptError ('head-too-long') where it does not fit on one page.
     """
-    room = picture.width if picture is not None else 0.0
-    text_width = grid.width - (room + grid.gutter if room else 0.0)
+    text_width = _text_width(picture, grid)
     items: list[Placed] = []
     y = 0.0
 
@@ -81,12 +101,14 @@ def head(
         0.0,
         0.7 * grid.caption,
     )
-    pairs = facts(model, translate)
+    said = tuple((translate("Notes") if k == 0 else "", note) for k, note in enumerate(notes))
+    pairs = (*facts(model, translate), *said)
     label_width = max(measure(label, grid.caption, True) for label, _ in pairs) + grid.caption
     for label, value in pairs:
         text = text_block(value, text_width - label_width, grid.caption, measure, "text.fact")
-        name = Text("text.soft", (0.0, 0.0), label, grid.caption, bold=True)
-        items.append(Placed((0.0, y + grid.caption * ASCENT), name))
+        if label:
+            name = Text("text.soft", (0.0, 0.0), label, grid.caption, bold=True)
+            items.append(Placed((0.0, y + grid.caption * ASCENT), name))
         put(text, label_width, (LEADING - ASCENT - DESCENT) * grid.caption)
     if picture is not None:
         items.append(Placed((grid.width - picture.width, 0.0), picture))

@@ -207,6 +207,19 @@ def test_long_title_and_many_signs_and_notes() -> None:
     assert "Stiff paper holds better." in texts
 
 
+def test_short_notes_are_read_before_the_first_figure() -> None:
+    texts = list(laid_out(5, page_size("A4"), notes=("Use stiff paper.", "Crease well.")).texts())
+    assert texts.index("Notes") < texts.index("Use stiff paper.") < texts.index("Crease well.")
+    assert texts.index("Crease well.") < texts.index("1")
+    assert texts.count("Use stiff paper.") == 1
+
+
+def test_long_notes_follow_the_figures() -> None:
+    notes = ("Take care with the corners. " * 60, "Stiff paper holds better.")
+    texts = list(laid_out(5, page_size("A4"), notes=notes).texts())
+    assert texts.index("5") < texts.index("Notes") < texts.index("Stiff paper holds better.")
+
+
 def test_larger_figures_are_reduced_to_their_frame() -> None:
     size = page_size("A4")
     wide = Figure("1", "Fold.", scene(900.0, 300.0))
