@@ -14,7 +14,7 @@ from ..geometry import polygons
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, distance, flipped, midpoint, mirrored, signed_distance
 from ..geometry.tolerance import EPS
-from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts
+from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along
 from ..paper.refold import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
@@ -198,7 +198,7 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
         seeds = _seeds(request, words, one, seed, way) + [i for i in others if i is not None]
         try:
             moving = flap(state, one.line, seeds, whole_stack=words.layers == 0)
-            return SimpleFold(one, moving, way.carry(state, moving, way.sense), words.layers)
+            return _carry(state, words, one, way, moving)
         except Blocked as held:
             blocked = blocked or held
         except Collision as clash:
@@ -213,6 +213,17 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
         raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None
     raise problem
+
+
+def _carry(state: State, words: Words, one: Alignment, way: Way, moving: Flap) -> SimpleFold:
+    """The fold itself; the smallest flap takes along what it alone holds and what lies in its way."""
+    while True:
+        try:
+            return SimpleFold(one, moving, way.carry(state, moving, way.sense), words.layers)
+        except Blocked as held:
+            if words.layers is not None or not rides_along(state, moving, held.blocker):
+                raise
+            moving = flap(state, one.line, (*moving.facets, held.blocker))
 
 
 def _seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) -> list[int]:

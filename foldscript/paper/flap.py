@@ -88,12 +88,7 @@ def flap(
             "the fold line misses the flap: nothing of it lies on the side that should move",
             "choose another line, or say which side moves with 'moving ...'",
         )
-    links: dict[int, list[int]] = {}
-    for joint in state.joints:
-        p, q = map_segment(state.facets[joint.a].place, joint.segment)
-        if max(signed_distance(line, p), signed_distance(line, q)) > EPS:
-            links.setdefault(joint.a, []).append(joint.b)
-            links.setdefault(joint.b, []).append(joint.a)
+    links = _links_beside(state, line)
     members: set[int] = set()
     while todo:
         while todo:
@@ -118,6 +113,40 @@ def flap(
         )
     chosen = tuple(sorted(members))
     return Flap(line, chosen, tuple(parts[i] for i in chosen), creases)
+
+
+def _links_beside(state: State, line: Line) -> dict[int, list[int]]:
+    """Facet -> facets that it is joined to on the line's left."""
+    links: dict[int, list[int]] = {}
+    for joint in state.joints:
+        p, q = map_segment(state.facets[joint.a].place, joint.segment)
+        if max(signed_distance(line, p), signed_distance(line, q)) > EPS:
+            links.setdefault(joint.a, []).append(joint.b)
+            links.setdefault(joint.b, []).append(joint.a)
+    return links
+
+
+def rides_along(state: State, moving: Flap, blocker: int) -> bool:
+    """Whether what lies in the way is held by the flap alone, along the fold line itself.
+
+    Nothing else holds it, so it cannot stay where the flap leaves; a hand takes it along.
+    """
+    links = _links_beside(state, moving.line)
+    members = set(moving.facets)
+    found: set[int] = set()
+    todo = [blocker]
+    while todo:
+        i = todo.pop()
+        if i not in found:
+            found.add(i)
+            todo.extend(links.get(i, ()))
+    if any(polygons.half_plane_extent(state.placed[i], moving.line)[0] < -EPS for i in found):
+        return False
+    return all(
+        joint.a in found | members and joint.b in found | members
+        for joint in state.joints
+        if joint.a in found or joint.b in found
+    )
 
 
 def _trapped(state: State, parts: dict[int, Polygon], members: set[int]) -> list[int]:

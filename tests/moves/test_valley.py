@@ -233,3 +233,22 @@ def test_moving_holds_beside_a_point_that_lands_somewhere() -> None:
     assert refused("valley A to C, moving C").code == "both-sides"
     assert refused("valley A to C, moving B").code == "on-the-line"
     assert lies(folded("valley A to midpoint of A C, moving A"), "A") == pytest.approx((50, 50))
+
+
+def test_paper_that_only_the_flap_holds_rides_along() -> None:
+    """A kite narrowed once more: its front flaps are folded along the middle line, and fold over with it."""
+    kite = (
+        "crease B to D as d; valley edge A B onto d; valley edge A D onto d; turn over; "
+        "valley bottom left edge onto line A C; valley bottom right edge onto line A C"
+    )
+    sheet = "sheet square 100 mm, corner A at the bottom\n"
+    for fold in (
+        "valley left corner to right corner",
+        "mountain along line A C, moving left corner",
+    ):
+        model = folded(f"{kite}; {fold}", sheet=sheet)
+        assert len(model.finished.facets) == 8
+        unit = model.sheet.unit_mm
+        left = min(x for placed in model.finished.placed for x, _ in placed) * unit
+        assert left == pytest.approx(lies(model, "A")[0])
+    assert outcome(f"{kite}; valley left corner to right corner, 1 layer", sheet=sheet) == "blocked"
