@@ -25,6 +25,7 @@ from ..paper.state import State
 from ..wording import Phrase, Template, briefly, phrase
 from .halves import (
     Halves,
+    along_the_spine,
     beyond,
     holders,
     locked,
@@ -68,7 +69,7 @@ def _pleat(
     movers = beyond(fine, near_flap.facets, body)
     tips = frozenset(beyond(fine, tip_flap.facets, far)) & frozenset(movers)
     clash: Collision | None = None
-    for parts in parted(fine, movers):
+    for parts in along_the_spine(parted(fine, movers)):
         try:
             after = _pleated(parts, tips, lines, inside)
         except Collision as collision:

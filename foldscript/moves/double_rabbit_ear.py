@@ -24,7 +24,16 @@ from ..paper.toggling import toggled
 from ..wording import Phrase, Template, briefly, phrase
 from .creasing import folds_made
 from .ear import Part, Triangle
-from .halves import Halves, holders, locked, one_layer, orders_inside, parted, wish_between
+from .halves import (
+    Halves,
+    along_the_spine,
+    holders,
+    locked,
+    one_layer,
+    orders_inside,
+    parted,
+    wish_between,
+)
 from .rabbit_ear import creases_of, first_that_fits, parts_of, triangle_of, triangular_flap
 from .request import Move, Outcome, PointValue, Request
 
@@ -43,9 +52,8 @@ def _ears(
     fine = triangle.divide(undivided(request.state), frozenset(moving.facets))
     parts = parts_of(fine, triangle, moving)
     problem: Refusal | None = None
-    for layers in parted(fine, sorted(parts)):
-        if not _both_fill(triangle, layers):
-            continue
+    whole = (each for each in parted(fine, sorted(parts)) if _both_fill(triangle, each))
+    for layers in along_the_spine(whole):
         try:
             wrapped = _wraps(request, corners, triangle, layers)
             after = _turned(triangle, layers, parts, wrapped)

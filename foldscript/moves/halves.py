@@ -3,6 +3,10 @@
 In: a flap of two or more layers. Out: ways to part it, the most even first, and how the halves lie to
 the paper that stays: inside (between the layers that hold them) or outside (around everything).
 Shared by the reverse folds, the crimp and the double rabbit ear.
+
+A hand parts a flap along its spine, the folded edge between the halves. Where that does not go, some
+uneven parting along another folded edge may: but then only a strip of the flap is turned, which nobody
+means. So the spine of the most even parting counts (`along_the_spine`).
 """
 
 from __future__ import annotations
@@ -12,7 +16,7 @@ from dataclasses import dataclass
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
-from ..geometry.lines import Line
+from ..geometry.lines import Line, line_through, on_line, same_line
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
 from ..paper.flap import Flap
@@ -25,11 +29,15 @@ from .simple import collision_refusal
 
 @dataclass(frozen=True)
 class Halves:
-    """Pieces of the tip (of the divided state) that go with the front and with the back."""
+    """Pieces of the tip (of the divided state) that go with the front and with the back.
+
+    `uneven` says by how many layers one half is thicker.
+    """
 
     fine: Divided
     front: frozenset[int]
     back: frozenset[int]
+    uneven: int = 0
 
     @property
     def movers(self) -> frozenset[int]:
@@ -48,9 +56,9 @@ def beyond(fine: Divided, facets: Iterable[int], line: Line) -> list[int]:
 
 
 def halves(state: State, moving: Flap) -> Iterator[Halves]:
-    """Ways to part a flap's stack into front and back, the most even first."""
+    """Ways to part a flap's stack into front and back along its spine, the most even first."""
     fine = divided(state, moving.line, moving.facets)
-    return parted(fine, beyond(fine, moving.facets, moving.line))
+    return along_the_spine(parted(fine, beyond(fine, moving.facets, moving.line)))
 
 
 def parted(fine: Divided, movers: list[int]) -> Iterator[Halves]:
@@ -62,7 +70,54 @@ def parted(fine: Divided, movers: list[int]) -> Iterator[Halves]:
             fine,
             frozenset(i for atom in ranked[:k] for i in atom),
             frozenset(i for atom in ranked[k:] for i in atom),
+            abs(2 * k - n),
         )
+
+
+def along_the_spine(partings: Iterable[Halves]) -> Iterator[Halves]:
+    """Those partings that open the same folded edges as the most even one.
+
+    Where layers lie pleated in one half, that one may open a fold inside the flap: the most even one
+    that opens folds on the flap's outline counts as well.
+    """
+    found = [(parts, _spine(parts)) for parts in partings]
+    outer = [(parts, spine) for parts, spine in found if _on_outline(parts, spine)]
+    allowed = [
+        spine
+        for some in (found, outer)
+        for parts, spine in some
+        if parts.uneven == min(other.uneven for other, _ in some)
+    ]
+    for parts, spine in found:
+        if any(_same_lines(spine, other) for other in allowed):
+            yield parts
+
+
+def _spine(parts: Halves) -> list[Line]:
+    """The folded lines on which the halves hold together."""
+    lines: list[Line] = []
+    for joint, (p, q) in parts.fine.state.fold_segments:
+        crossing = (joint.a in parts.front and joint.b in parts.back) or (
+            joint.a in parts.back and joint.b in parts.front
+        )
+        if crossing and not any(on_line(line, p) and on_line(line, q) for line in lines):
+            lines.append(line_through(p, q))
+    return lines
+
+
+def _on_outline(parts: Halves, spine: list[Line]) -> bool:
+    placed = [parts.fine.state.placed[i] for i in parts.movers]
+    for line in spine:
+        extents = [polygons.half_plane_extent(p, line) for p in placed]
+        if min(low for low, _ in extents) < -EPS and max(high for _, high in extents) > EPS:
+            return False
+    return True
+
+
+def _same_lines(some: list[Line], others: list[Line]) -> bool:
+    return len(some) == len(others) and all(
+        any(same_line(one, other) for other in others) for one in some
+    )
 
 
 def _atoms(state: State, movers: list[int]) -> list[tuple[int, ...]]:
@@ -163,12 +218,14 @@ def wish_between(
     return wish
 
 
-def locked(request: Request, clash: Collision) -> Refusal:
+def locked(
+    request: Request, clash: Collision, what: str = "the layers of this flap are locked"
+) -> Refusal:
     """The layers of the flap do not let its tip turn."""
     why = collision_refusal(request, clash)
     return Refusal(
         "locked-layers",
-        f"the layers of this flap are locked: {why.message}",
+        f"{what}: {why.message}",
         "choose a line nearer the tip, or free the layers first",
         span=request.span,
     )

@@ -26,7 +26,6 @@ from .halves import (
     orders_inside,
     orders_outside,
     wish_between,
-    with_other_way,
 )
 from .request import Outcome, PointValue, Request
 from .tip import tip_alignments
@@ -39,12 +38,11 @@ def reverse(request: Request, *, inside: bool) -> Outcome:
     for one in found:
         try:
             return _along(request, tip, one, inside)
+        except Collision as clash:
+            problem = problem or _locked(request, tip, one, clash, inside)
         except Refusal as refusal:
             problem = problem or refusal
     assert problem is not None
-    if problem.code == "locked-layers":
-        other = "outside reverse" if inside else "inside reverse"
-        raise with_other_way(problem, other, lambda: _along(request, tip, found[0], not inside))
     raise problem
 
 
@@ -59,9 +57,28 @@ def _along(request: Request, tip: PointValue, one: Alignment, inside: bool) -> O
             clash = clash or parts.fine.undivided(collision)
             continue
         return _outcome(request, tip, one, moving, parts, after, inside)
-    if clash is not None:
-        raise locked(request, clash)
-    raise one_layer(request, tip)
+    raise clash or one_layer(request, tip)
+
+
+def _locked(
+    request: Request, tip: PointValue, one: Alignment, clash: Collision, inside: bool
+) -> Refusal:
+    """What holds the tip; where the line only leans the wrong way, how it should lean."""
+    way = "go in between its own layers" if inside else "be wrapped around its own layers"
+    what = f"{tip.words.render()} cannot {way} along this line"
+    try:
+        _along(request, tip, one, not inside)
+    except (Refusal, Collision):
+        return locked(request, clash, what)
+    name, other = ("inside", "outside") if inside else ("outside", "inside")
+    lean = "toward the open edges" if inside else "past the folded edge"
+    return Refusal(
+        "locked-layers",
+        f"{what}: the folded edge that holds its front and back together would cut through the flap",
+        f"here '{other} reverse' would do: it goes the other way round the layers",
+        f"or, for an {name} reverse, let the line lean the other way: the tip has to go {lean} of the flap",
+        span=request.span,
+    )
 
 
 def turned(parts: Halves, line: Line, *, inside: bool) -> State:

@@ -91,7 +91,7 @@ def test_of_many_layers() -> None:
     """The beak of a crane: the neck of a bird base, crimped near its tip."""
     model = folded(
         *NARROWED,
-        "inside reverse A along line through X at 168 degrees to horizontal centre line",
+        "inside reverse A along line through X at 12 degrees to horizontal centre line",
         "mark E at 1/3 of A X; mark F at 1/4 of A X",
         "crimp A along line through E perpendicular to line A X "
         "and line through F perpendicular to line A X",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, Sense
+from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
 
 from ..scripts import captions, folded, lies, refused
 from .starts import DIAMOND, NARROWED, lines, signs
@@ -54,8 +54,8 @@ def test_by_where_the_tip_lands() -> None:
 
 def test_of_many_layers() -> None:
     """Both lower points of a narrowed bird base, twelve layers each, become neck and tail."""
-    neck = "inside reverse A along line through X at 168 degrees to horizontal centre line"
-    tail = "inside reverse C along line through X at 12 degrees to horizontal centre line"
+    neck = "inside reverse A along line through X at 12 degrees to horizontal centre line"
+    tail = "inside reverse C along line through X at 168 degrees to horizontal centre line"
     before = folded(*NARROWED, sheet=DIAMOND)
     model = folded(*NARROWED, neck, tail, sheet=DIAMOND)
     assert lies(before, "A")[1] < lies(before, "D")[1]
@@ -77,8 +77,52 @@ def test_locked_layers_are_refused() -> None:
     """Reversed outside along a line that leans inward, the tip's spine would cut the flap."""
     told = refused(HALF, "outside reverse C through P S")
     assert told.code == "locked-layers"
-    assert "would have to pass through a fold" in told.message
+    assert told.message.startswith(
+        "corner C cannot be wrapped around its own layers along this line"
+    )
     assert told.hints[0].startswith("here 'inside reverse' would do")
+    assert told.hints[1].endswith("the tip has to go past the folded edge of the flap")
+    told = refused(HALF, "inside reverse C through R S")
+    assert told.message.startswith("corner C cannot go in between its own layers along this line")
+    assert told.hints[0].startswith("here 'outside reverse' would do")
+    assert told.hints[1].endswith("the tip has to go toward the open edges of the flap")
+
+
+#: The fish base folded in half behind: the flap with A has four layers, its folded edge along A C.
+FISH_HALF = (
+    "rotate quarter turn anticlockwise; mountain the top corner to the bottom corner, all layers"
+)
+#: A kite narrowed and folded in half: eight layers at its point, the folded edge at the bottom.
+SWAN_HALF = (
+    "turn over; mark E at the top corner; mark F at the bottom corner; "
+    "valley bottom left edge onto line E F; valley bottom right edge onto line E F",
+    "mountain left corner to right corner",
+    "rotate quarter turn clockwise; mark P at 1/2 of line F E",
+)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "steps", "move"),
+    [
+        ("start from fish base\n", (FISH_HALF, "mark Q at 1/3 of A C"),
+         "outside reverse A along line through Q at 120 degrees to line A C"),
+        ("start from kite base\n", SWAN_HALF,
+         "outside reverse F along line through P at 70 degrees to line F E"),
+    ],
+)  # fmt: skip
+def test_a_strip_of_the_flap_is_not_wrapped_for_the_whole(
+    sheet: str, steps: tuple[str, ...], move: str
+) -> None:
+    """Toward the open edges the flap cannot be wrapped round; inside it goes, and so does the other lean."""
+    told = refused(*steps, move, sheet=sheet)
+    assert told.code == "locked-layers"
+    assert told.hints[0].startswith("here 'inside reverse' would do")
+    folded(*steps, move.replace("outside", "inside"), sheet=sheet)
+    angle = next(word for word in move.split() if word.isdigit())
+    model = folded(*steps, move.replace(angle, str(180 - int(angle))), sheet=sheet)
+    moved = {s for sign in signs(model) if isinstance(sign, FoldLine) for s in sign.parts}
+    assert len(moved) == len({i for i, _ in moved}) in (4, 8)  # every layer of the flap
+    assert set(lines(model).values()) == {len(moved) // 2}  # as many in front as behind
 
 
 def test_the_tip_must_lie_beyond_the_line() -> None:
