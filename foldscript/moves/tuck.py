@@ -194,9 +194,11 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
     if start & named:
         raise Refusal("same-layer", f"{p.words.render()} is on that layer itself", span=p.span)
     for packet in packets(state, start, named):
-        if not any(state.neighbours[i] & layer for i in packet for layer in (named,)):
+        if not any(state.neighbours[i] & named for i in packet):
             continue
         if _there(state, packet, goal):
+            if not any(state.neighbours[i] & named for i in start):
+                continue  # paper that hangs on the flap lies there, the flap itself does not
             raise Refusal(
                 "lies-there", f"{p.words.render()} lies {where.render()} already", span=request.span
             )

@@ -111,6 +111,15 @@ def test_refusals(steps: tuple[str, ...], code: str) -> None:
     assert found.hints or code in ("lies-there", "same-layer", "tuck-what", "tuck-misses")
 
 
+def test_flaps_that_do_not_reach_each_other() -> None:
+    """Two small corners: the sheet on which B hangs lies under A, but B does not."""
+    corners = "valley A to 1/4 of A C; valley B to 1/4 of B D"
+    found = refused(corners, "tuck B under A")
+    assert found.code == "tuck-misses"
+    assert found.message == "the flap with corner B does not reach that layer"
+    assert any("say where it is folded" in hint for hint in found.hints)
+
+
 def test_the_refusal_names_what_is_in_the_way() -> None:
     """The front layer's corner cannot go under the back layer: they hang together at the fold."""
     found = refused(BOOK, CORNER, "tuck A through P Q, under C")
