@@ -33,7 +33,8 @@ from .words import as_line, as_point
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000
-#: Choices whose layers are looked at before giving up.
+#: Choices whose layers are looked at before giving up: of whole creases there are often hundreds, and
+#: what folds after many that do not is hardly what was meant.
 MOST_TRIED = 12
 #: More creases than this around one vertex are not searched.
 DEGREE_LIMIT = 16
@@ -163,7 +164,9 @@ def _carried_out(
     """Joints that fold, joints that change, and the paper after: of the first choice that folds."""
     clash: Collision | None = None
     state = fine.state
+    tried = 0
     for folded in itertools.islice(_all_folding(request, state, wanted, named), MOST_TRIED):
+        tried += 1
         changes = {k: named[k][1] for k in named if (k in folded) != state.joints[k].folded}
         try:
             return folded, changes, toggled(fine, [still], changes)
@@ -171,9 +174,11 @@ def _carried_out(
             clash = clash or collision
     assert clash is not None
     why = collision_refusal(request, clash)
+    parts = "name the parts that fold, as 'line P Q': of these creases many parts could fold or stay flat"
     raise Refusal(
         why.code,
         why.message,
+        *((parts,) if tried > 1 else ()),
         "change a mountain to a valley, or the other way round",
         "or fold some of these creases first, and the others after them",
         span=why.span,

@@ -88,3 +88,22 @@ def test_layers_that_would_collide_are_named(tenths: tuple[int, ...], senses: st
     found = refused(f"{creases_across(*tenths)}; collapse {senses}", sheet=STRIP)
     assert found.code == "layers-collide"
     assert found.message.count("the part ") >= 2
+    assert not any("name the parts" in hint for hint in found.hints)  # whatever is named has to fold
+
+
+#: The creases of the windmill base, named whole.
+WHOLE = (
+    "crease A to C as d1; crease B to D as d2; "
+    "crease left edge onto right edge as upright; crease bottom edge onto top edge as level; "
+    "crease left edge onto upright as l1; crease right edge onto upright as l3; "
+    "crease bottom edge onto level as h1; crease top edge onto level as h3; "
+    "crease A to centre as c1; crease B to centre as c2; crease C to centre as c3; crease D to centre as c4"
+)
+
+
+def test_whole_creases_of_which_parts_are_meant() -> None:
+    """Hundreds of choices satisfy every vertex; the windmill needs eight parts of them, said as such."""
+    senses = "valley l1 and l3 and h1 and h3 and d1 and d2, mountain c1 and c2 and c3 and c4"
+    found = refused(WHOLE, f"collapse {senses}, holding centre")
+    assert found.code == "layers-collide"
+    assert found.hints[0].startswith("name the parts that fold, as 'line P Q'")
