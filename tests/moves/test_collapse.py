@@ -88,7 +88,9 @@ def test_layers_that_would_collide_are_named(tenths: tuple[int, ...], senses: st
     found = refused(f"{creases_across(*tenths)}; collapse {senses}", sheet=STRIP)
     assert found.code == "layers-collide"
     assert found.message.count("the part ") >= 2
-    assert not any("name the parts" in hint for hint in found.hints)  # whatever is named has to fold
+    assert not any(
+        "name the parts" in hint for hint in found.hints
+    )  # whatever is named has to fold
 
 
 #: The creases of the windmill base, named whole.
