@@ -104,10 +104,10 @@ def test_numbers_and_contractions() -> None:
     spanish, french = load_language("es"), load_language("fr")
     assert decimal("7.5", spanish) == "7,5"
     edge = phrase("the middle of {line}", line=Phrase("the top edge"))
-    assert edge.render(spanish) == "la mitad del borde superior"
+    assert edge.render(spanish) == "el punto medio del borde superior"
     assert edge.render(french) == "le milieu du bord supérieur"
     corner = phrase("the middle of {line}", line=phrase("line {ends}", ends="AB"))
-    assert corner.render(spanish) == "la mitad de la línea AB"
+    assert corner.render(spanish) == "el punto medio de la línea AB"
 
 
 def test_cases() -> None:
