@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from ..diagnostics import Refusal
 from ..geometry.isometries import reflection
-from ..geometry.lines import Line, mirrored, signed_distance
+from ..geometry.lines import Line, mirrored, point_on_segment, signed_distance
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
 from ..paper.flap import Flap, flap
@@ -36,7 +36,7 @@ def sink(request: Request, *, opened: bool) -> Outcome:
     one = found[0]
     state = request.state
     moving = flap(state, one.line, tip.facets)
-    _refuse_open_point(request, moving, tip.words.render())
+    _refuse_open_point(request, moving, tip)
     fine = divided(state, moving.line, moving.facets)
     movers = beyond(fine, moving.facets, moving.line)
     try:
@@ -87,18 +87,29 @@ def _sentence(tip: PointValue, one: Alignment, opened: bool) -> Phrase:
     return briefly(phrase(whole, **parts), phrase(short, **parts))
 
 
-def _refuse_open_point(request: Request, moving: Flap, name: str) -> None:
+def _refuse_open_point(request: Request, moving: Flap, tip: PointValue) -> None:
     """A sink needs a closed point: the crease must go all round it on the sheet."""
     state, line = request.state, moving.line
+    at_edge = any(
+        tip.sheet is None or point_on_segment(seg, tip.sheet) for _, seg in state.raw_edges
+    )
     for i, seg in state.raw_edges:
         if i not in moving.facets:
             continue
         ends = [state.facets[i].place(p) for p in seg]
         if max(signed_distance(line, p) for p in ends) > EPS:
+            if at_edge:
+                raise Refusal(
+                    "open-point",
+                    f"{tip.words.render()} is not a closed point: an edge of the sheet runs there",
+                    "use 'inside reverse' for an open tip",
+                    span=request.span,
+                )
             raise Refusal(
                 "open-point",
-                f"{name} is not a closed point: an edge of the sheet runs there",
-                "use 'inside reverse' for an open tip",
+                f"an edge of the sheet lies beyond this line, as {tip.words.render()} does: "
+                "the fold of a sink has to go all round its point",
+                "choose a line nearer the point, or lean it less",
                 span=request.span,
             )
 
