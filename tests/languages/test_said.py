@@ -1,0 +1,161 @@
+"""Whatever foldscript says while it makes things of the samples comes from the catalogues.
+
+`test_catalogues.py` holds the catalogues to the templates that can be read off the source; here the
+templates are those that are said in fact, and the texts on pages and screens are looked at for English.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from foldscript import binding, pipeline, teaching
+from foldscript.captions.speaking import spoken
+from foldscript.drawing.draw import draw
+from foldscript.drawing.styles import load_style
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model
+from foldscript.languages import holes
+from foldscript.languages.language import Spoken, languages, load_language
+from foldscript.moves.registry import verbs
+from foldscript.output.fonts import measure
+from foldscript.output.words import words_text
+from foldscript.pages.grid import figure_frame
+from foldscript.pages.handout import handout
+from foldscript.pages.sizes import page_size
+from foldscript.syntax.parser import parse
+from foldscript.syntax.reading import read_source
+from foldscript.words.tell import tell
+from foldscript.words.telling import Telling
+
+from .test_catalogues import catalogue
+
+SAMPLES = Path(__file__).parents[2] / "samples"
+SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
+OTHERS = [tag for tag in languages() if tag != "en"]
+#: Words that none of the other languages has ("of" is Dutch, "an" German).
+ENGLISH_WORDS = re.compile(
+    r"\b(the|and|fold|folds|step|steps|edge|corner|layers?|with|turn)\b", re.I
+)
+#: What comes out where parts of a sentence do not fit each other.
+MISPRINTS = re.compile(r",,|,\.|\.\.|[{}|]| [,.]")
+#: Too slow to tell in words here (it takes longer than all others together); its moves are in others.
+UNTOLD = {"frog"}
+
+
+@dataclass
+class Said:
+    """What was said: template and its plural, '' where there is none."""
+
+    templates: set[tuple[str, str]] = field(default_factory=set)
+
+
+@pytest.fixture
+def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[Said]:
+    """Hears what every language with a catalogue is asked to say."""
+    heard = Said()
+    say, plural = Spoken.say, Spoken.plural
+
+    def hear(self: Spoken, template: str, case: str = "") -> str:
+        heard.templates.add((template, ""))
+        return say(self, template, case)
+
+    def hear_plural(self: Spoken, one: str, many: str, n: int) -> str:
+        heard.templates.add((one, many))
+        return plural(self, one, many, n)
+
+    monkeypatch.setattr(Spoken, "say", hear)
+    monkeypatch.setattr(Spoken, "plural", hear_plural)
+    yield heard
+
+
+@cache
+def sample(path: Path) -> Model:
+    """A sample without words of its own: no title, notes, names of paper, or captions of the teacher's."""
+    model = fold(parse(read_source(path), verbs()), path)
+    bare = [replace(s, caption="", captions=()) for s in model.steps]
+    # What a folder cannot do to paper (a shape that is pulled by hand) only the script's captions say.
+    return replace(model, title="X", titles=(), notes=(), other_notes=(), steps=tuple(bare))
+
+
+@cache
+def telling(path: Path) -> Telling:
+    return tell(sample(path))
+
+
+def unknown(said: Said, tag: str) -> list[str]:
+    """Templates that a catalogue lacks, or has with other holes."""
+    known = {(e.template, e.many): e for e in catalogue(tag).entries if e.translated}
+    wrong: list[str] = []
+    for template, many in sorted(said.templates):
+        if not re.search(r"[A-Za-z]", re.sub(r"\{[a-z_]+\}", "", template)):
+            continue  # '{line} {where}', '13': the same in every language
+        entry = known.get((template, many))
+        if entry is None:
+            wrong.append(template)
+            continue
+        wrong += [
+            f"{template}: {text}"
+            for k, text in enumerate(entry.strings)
+            if holes.wrong(entry.templates, text, k)
+        ]
+    return wrong
+
+
+def test_what_the_samples_say_is_in_every_catalogue(said: Said) -> None:
+    """Captions and words of all samples; the language does not change which templates are said."""
+    german = load_language("de")
+    for path in SCRIPTS:
+        model = spoken(sample(path), german, None)
+        for step in model.steps:
+            assert [p.render(german) for p in step.wording] or not step.panels
+        if path.stem not in UNTOLD:
+            words_text(telling(path), german)
+    assert len(said.templates) > 250
+    for tag in OTHERS:
+        assert unknown(said, tag) == []
+
+
+def test_what_pages_and_screens_say_is_in_every_catalogue(said: Said, tmp_path: Path) -> None:
+    """Handouts, slides, words, crease patterns, a booklet, a class plan, a practice sheet."""
+    formats = ("svg", "pdf", "slides", "words", "words-html", "creases", "creases-pdf")
+    wish = pipeline.order(formats, "A4", "colour", languages=["es"])
+    for name in ("helmet", "masu", "hat-to-boat"):
+        built = pipeline.build(SAMPLES / f"{name}.foldscript", tmp_path, wish)
+        assert built.files
+    club = tmp_path / "club.toml"
+    models = ", ".join(f"'{SAMPLES / name}.foldscript'" for name in ("helmet", "letter"))
+    club.write_text(f'title = "Club"\nmodels = [{models}]\nintroduction = "X"\n', "utf-8")
+    binding.bind(club, tmp_path, binding.wish("", "", imposed=True, languages=["es"]))
+    who = teaching.class_of(7, "", "A4", "colour", "es")
+    planned = teaching.plan([club], who)
+    teaching.plan_text(planned)
+    teaching.plan_pages(planned, who, tmp_path)
+    for steps in (None, (2, 4)):
+        place = SAMPLES / "fish.foldscript"
+        teaching.practise(place, steps, page_size("A5"), tmp_path, language="es")
+    assert ("Contents", "") in said.templates
+    assert ("Next: {label}", "") in said.templates
+    for tag in OTHERS:
+        assert unknown(said, tag) == []
+
+
+@pytest.mark.parametrize("tag", OTHERS)
+def test_nothing_stays_english(tag: str) -> None:
+    """Not a word on the pages of a few models, whose own words are taken away."""
+    speech = load_language(tag)
+    style = load_style("colour")
+    for name in ("crane", "fan", "helmet", "letter"):
+        path = SAMPLES / f"{name}.foldscript"
+        model = spoken(sample(path), speech, None)
+        figures = draw(model, style, figure_frame(page_size("A4")))
+        page = handout(model, figures, style, page_size("A4"), measure, speech)
+        for text in ("\n".join(page.texts()), words_text(telling(path), speech).decode()):
+            lines = text.splitlines()
+            assert [line for line in lines if ENGLISH_WORDS.search(line)] == []
+            assert [line for line in lines if MISPRINTS.search(line)] == []
