@@ -7,7 +7,6 @@ templates are those that are said in fact, and the texts on pages and screens ar
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
@@ -56,7 +55,7 @@ class Said:
 
 
 @pytest.fixture
-def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[Said]:
+def said(monkeypatch: pytest.MonkeyPatch) -> Said:
     """Hears what every language with a catalogue is asked to say."""
     heard = Said()
     say, plural = Spoken.say, Spoken.plural
@@ -71,7 +70,7 @@ def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[Said]:
 
     monkeypatch.setattr(Spoken, "say", hear)
     monkeypatch.setattr(Spoken, "plural", hear_plural)
-    yield heard
+    return heard
 
 
 @cache
