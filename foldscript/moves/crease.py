@@ -7,6 +7,7 @@ from dataclasses import replace
 from ..diagnostics import Refusal
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
+from ..paper.seams import remainder
 from ..paper.signs import Act, Sense
 from ..wording import Template
 from .request import Clause, Move, Outcome, Request
@@ -47,8 +48,8 @@ def make(request: Request) -> Outcome:
     request, sense = with_sense(request)
     fold, _ = choose(request, sense, need_side=False)
     segments = sheet_segments(request.state, fold.flap.creases)
-    after = creased(request.state, segments)
-    if after.creases == request.state.creases:
+    state = request.state
+    if not remainder(segments, [*state.creases, *(j.segment for j in state.joints if j.folded)]):
         raise Refusal(
             "crease-there-already",
             "this crease is there already",
@@ -56,7 +57,7 @@ def make(request: Request) -> Outcome:
             span=request.span,
         )
     return Outcome(
-        after=after,
+        after=creased(state, segments),
         signs=(fold_line(fold, sense), arrow_of(fold, Act.FOLD_UNFOLD), *fold.alignment.signs),
         wording=sentence(
             fold,

@@ -64,6 +64,18 @@ def test_a_crease_that_is_there_already() -> None:
     assert found.message.endswith("(in step 2)")
 
 
+def test_a_crease_that_is_there_through_all_layers() -> None:
+    """The diagonals of a blintz fold lie level and upright; rounding makes their ends no others."""
+    diamond = "sheet square 100 mm, corner A at the bottom\n"
+    blintz = (
+        "crease A to C; crease B to D; mark O at the centre; "
+        "valley A to O; valley B to O; valley C to O; valley D to O"
+    )
+    for edges in ("left edge onto right edge", "bottom edge onto top edge"):
+        found = refused(blintz, f"crease {edges}, all layers", sheet=diamond)
+        assert found.code == "crease-there-already"
+
+
 def test_a_named_crease_is_a_line() -> None:
     model = folded("crease A to C as d", "valley along d, moving A")
     assert model.finished.creases == ()
