@@ -93,7 +93,7 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
     """Folds, draws and binds what a booklet file lists, into `out/<its name>/`.
 
     In several languages, or in those named on the command line, each goes into a folder below it.
-    Nothing is written before everything is made.
+    Nothing is written before everything is made, and then all at one stroke.
     """
     doing("reading")
     plan = read_booklet(path, wish.page, wish.style)
@@ -105,18 +105,19 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
         names = asked_of(wish.languages or plan.languages, lambda: plan.languages)
         plans = {folder / tag: (plan.in_language(tag), name) for tag, name in names.items()}
     bound = [work.bound(one, name, place, wish.fresh) for place, (one, name) in plans.items()]
-    for one in bound:
-        if not one.kept:
-            record = {RECORD: record_bytes(one.record, path.parent)}
-            write_files(one.folder, one.files, plan.name, record)
+    new = [one for one in bound if not one.kept]
+    if new:
+        files = {one.within(folder, name): data for one in new for name, data in one.files.items()}
+        records = {one.within(folder, RECORD): record_bytes(one.record, path.parent) for one in new}
+        write_files(folder, files, plan.name, records)
     notes = dict.fromkeys((*plan.style.notes, *(note for one in bound for note in one.notes)))
     told = (
         f"{one.folder.relative_to(folder)}{os.sep}{line}" if one.folder != folder else line
         for one in bound
         for line in one.told
     )
-    files = tuple(one.folder / name for one in bound for name in one.names)
-    return Booklet(files, tuple(notes), tuple(told), all(one.kept for one in bound))
+    paths = tuple(one.folder / name for one in bound for name in one.names)
+    return Booklet(paths, tuple(notes), tuple(told), all(one.kept for one in bound))
 
 
 def lay_out(path: Path, doing: Doing = lambda stage: None) -> tuple[Plan, Document]:
@@ -136,6 +137,10 @@ class _Bound:
     notes: tuple[Diagnostic, ...]
     told: tuple[str, ...]
     kept: bool = False
+
+    def within(self, whole: Path, name: str) -> str:
+        """What one of its files is called in the folder of all languages."""
+        return (self.folder.relative_to(whole) / name).as_posix()
 
 
 class _Work:

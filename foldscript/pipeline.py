@@ -80,9 +80,9 @@ class Built:
 def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None) -> Built:
     """Folds and draws one script into `out/<its name>/`, in several languages into folders below it.
 
-    Nothing is written before everything is drawn. Raises FoldscriptError with all that is wrong in
-    the script. A format that this machine cannot make (a PDF without the cairo library) is left out
-    and told in the notes.
+    Nothing is written before everything is drawn, and then all at one stroke. A format that this
+    machine cannot make (a PDF without the cairo library) is left out and told in the notes. Raises
+    FoldscriptError with all that is wrong in the script.
     """
     work = _Work(path, doing)
     folder = out / path.stem
@@ -92,13 +92,14 @@ def build(path: Path, out: Path, order: Order, doing: Doing = lambda stage: None
     else:
         orders = {folder: order}
     made = [work.made(place, one) for place, one in orders.items()]
-    for one in made:
-        if one.files:
-            record = {RECORD: record_bytes(one.record, path.parent)}
-            write_files(one.folder, one.files, path.stem, record)
+    new = [one for one in made if one.files]
+    if new:
+        files = {one.within(folder, name): data for one in new for name, data in one.files.items()}
+        records = {one.within(folder, RECORD): record_bytes(one.record, path.parent) for one in new}
+        write_files(folder, files, path.stem, records)
     notes = dict.fromkeys((*order.style.notes, *(note for one in made for note in one.notes)))
-    files = tuple(one.folder / name for one in made for name in one.names)
-    return Built(files, tuple(notes), not any(one.files for one in made) and bool(files))
+    paths = tuple(one.folder / name for one in made for name in one.names)
+    return Built(paths, tuple(notes), not new and bool(paths))
 
 
 @dataclass(frozen=True)
@@ -110,6 +111,10 @@ class _Made:
     record: dict[str, Result]
     names: tuple[str, ...]
     notes: tuple[Diagnostic, ...]
+
+    def within(self, whole: Path, name: str) -> str:
+        """What one of its files is called in the folder of all languages."""
+        return (self.folder.relative_to(whole) / name).as_posix()
 
 
 class _Work:

@@ -1,11 +1,11 @@
 """Puts finished bytes into a folder: all of a model's files, or none of them.
 
-In: file names and their bytes, all rendered already. Out: the files on disk. Files that are as they
-should be are left alone. When several change, the whole folder is made anew beside its place and put
-there at one stroke, so that a program killed at any moment leaves the old pages or the new ones, never
-some of each. Where the system cannot do that, and when one file changes, each file is written beside
-its place and renamed over the old one: a reader never sees half a page, and a full disk leaves the
-earlier output as it was.
+In: file names and their bytes, all rendered already. Out: the files on disk. A name may lead into a
+folder below ('es/cup.pdf'). Files that are as they should be are left alone. When several change, the
+whole folder is made anew beside its place, with all that lies below it, and put there at one stroke, so
+that a program killed at any moment leaves the old pages or the new ones, never some of each. Where the
+system cannot do that, and when one file changes, each file is written beside its place and renamed over
+the old one: a reader never sees half a page, and a full disk leaves the earlier output as it was.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import contextlib
 import os
 import re
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
@@ -29,16 +29,18 @@ def write_files(
 ) -> list[Path]:
     """Writes `files` (name to bytes) of the model called `stem` into `folder`, made if missing.
 
-    Pictures of steps ('cup-09.svg') that an earlier, longer build left there go away, in the formats
-    written now; other files stay. `aside` are files that tell of the others, written with them or
-    after them. Returns the paths of `files`, in the order given.
+    Names are written with '/'; those with one are for folders below, made if missing. Pictures of
+    steps ('cup-09.svg') that an earlier, longer build left there go away, in the formats written now;
+    other files stay. `aside` are files that tell of the others, written with them or after them.
+    Returns the paths of `files`, in the order given.
     Raises FoldscriptError ('cannot-write') when the folder or a file in it cannot be written.
     """
     place = folder.resolve() if folder.is_symlink() else folder
     told = dict(aside or {})
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
-        _sweep(place)
+        below = {Path(name).parent for name in (*files, *told)}
+        _sweep(place, below)
         if place.is_dir():
             _renew(place, files, told, _left_over(place, files, stem))
         elif place.exists():
@@ -53,14 +55,20 @@ def write_files(
 def _make(place: Path, files: Mapping[str, bytes]) -> None:
     """A folder that was not there."""
     with _staging(place) as part:
-        for name, data in files.items():
-            (part / name).write_bytes(data)
+        _fill(part, files)
         try:
             part.rename(place)
             return
         except OSError:
             place.mkdir(exist_ok=True)
     _replace(place, files, ())
+
+
+def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
+    for name, data in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(data)
 
 
 def _renew(
@@ -70,6 +78,9 @@ def _renew(
     for name in (*files, *told):
         if (place / name).is_dir():
             raise IsADirectoryError(None, "is a folder", str(place / name))
+        for folder in (place / name).parents[: len(Path(name).parts) - 1]:
+            if not folder.is_dir() and os.path.lexists(folder):
+                raise NotADirectoryError(None, "is not a folder", str(folder))
     new = {name: data for name, data in files.items() if not _holds(place / name, data)}
     gone = tuple(old)
     several = len(new) + len(gone) > 1
@@ -92,8 +103,10 @@ def _replace(place: Path, files: Mapping[str, bytes], gone: Iterable[Path]) -> N
     parts: list[tuple[Path, Path]] = []
     try:
         for name, data in files.items():
-            part = place / f".{name}.{os.getpid()}.part"
-            parts.append((part, place / name))
+            path = place / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            part = path.with_name(f".{path.name}.{os.getpid()}.part")
+            parts.append((part, path))
             part.write_bytes(data)
         for part, path in parts:
             os.replace(part, path)
@@ -110,35 +123,63 @@ def _replace(place: Path, files: Mapping[str, bytes], gone: Iterable[Path]) -> N
 
 def _exchanged(place: Path, files: Mapping[str, bytes], gone: Iterable[Path]) -> bool:
     """All at one stroke; False, and nothing done, where that is not possible."""
-    left = {path.name for path in gone} | set(files)
+    left = {path.relative_to(place) for path in gone} | {Path(name) for name in files}
+    if any((place / folder).is_symlink() for path in left for folder in path.parents[:-1]):
+        return False  # what it leads to lies elsewhere
     try:
-        before = {entry.name: entry for entry in os.scandir(place)}
-        if any(entry.is_dir(follow_symlinks=False) for entry in before.values()):
-            return False
         with _staging(place) as part:
-            shutil.copymode(place, part)
-            if not _linked(place, part, before.keys() - left):
+            before = _linked(place, part, left)
+            if before is None:
                 return False
-            for name, data in files.items():
-                (part / name).write_bytes(data)
+            _fill(part, files)
             if not exchange(part, place):
                 return False
-            for late in set(os.listdir(part)) - before.keys():  # come while we were at it
-                with contextlib.suppress(OSError):
-                    (part / late).rename(place / late)
+            _bring_late(part, place, before)
             return True
     except PermissionError:
         return False
 
 
-def _linked(place: Path, part: Path, names: Iterable[str]) -> bool:
-    """What stays, under a second name; not every drive can do that."""
+def _linked(place: Path, part: Path, left: Collection[Path]) -> set[Path] | None:
+    """What stays, under a second name, and all folders. Not every drive can do that: None then.
+
+    Gives everything that there was, those in `left` too, as seen from the folder.
+    """
+    before: set[Path] = set()
     try:
-        for name in names:
-            os.link(place / name, part / name, follow_symlinks=False)
+        shutil.copymode(place, part)
+        for path in _all_in(place):
+            name = path.relative_to(place)
+            before.add(name)
+            if path.is_dir() and not path.is_symlink():
+                if not os.access(path, os.W_OK):
+                    return None  # it could not be cleared away afterwards
+                (part / name).mkdir()
+                shutil.copymode(path, part / name)
+            elif name not in left:
+                os.link(path, part / name, follow_symlinks=False)
     except (OSError, NotImplementedError):
-        return False
-    return True
+        return None
+    return before
+
+
+def _bring_late(old: Path, place: Path, before: Collection[Path]) -> None:
+    """What others put into the old folder while the new one was made goes where they wanted it."""
+    for path in list(_all_in(old)):
+        name = path.relative_to(old)
+        if name not in before:
+            with contextlib.suppress(OSError):  # gone already, with the folder that it is in
+                path.rename(place / name)
+
+
+def _all_in(folder: Path) -> Iterator[Path]:
+    """Files and folders below, a folder before what it holds; links are not followed."""
+
+    def refuse(error: OSError) -> None:
+        raise error
+
+    for at, folders, names in os.walk(folder, onerror=refuse):
+        yield from (Path(at) / name for name in (*folders, *names))
 
 
 @contextlib.contextmanager
@@ -153,9 +194,9 @@ def _staging(place: Path) -> Iterator[Path]:
         shutil.rmtree(part, ignore_errors=True)
 
 
-def _sweep(place: Path) -> None:
-    """Clears away what processes left that were killed at work."""
-    for folder, of in ((place.parent, place.name), (place, None)):
+def _sweep(place: Path, below: Iterable[Path]) -> None:
+    """Clears away what processes left that were killed at work; `below` are folders in the place."""
+    for folder, of in ((place.parent, place.name), *((place / one, None) for one in below)):
         with contextlib.suppress(OSError):
             for name in os.listdir(folder):
                 match = re.fullmatch(_PART, name)
@@ -187,22 +228,27 @@ def _alive(process: int) -> bool:
 def _left_over(folder: Path, files: Mapping[str, bytes], stem: str) -> list[Path]:
     """Pictures of steps and pages in a format written now, but not among the files written now."""
     picture = re.compile(rf"{re.escape(stem)}-(?:\d\d+[a-z]*|(page)-\d+)(\.[a-z]+)")
-    kinds = {match.groups() for name in files if (match := picture.fullmatch(name))}
+    wanted = {folder / name for name in files}
+    kinds = {
+        (path.parent, *match.groups()) for path in wanted if (match := picture.fullmatch(path.name))
+    }
     return [
         path
-        for path in sorted(folder.iterdir())
+        for place in sorted({place for place, *_ in kinds})
+        if place.is_dir()
+        for path in sorted(place.iterdir())
         if (match := picture.fullmatch(path.name))
-        and match.groups() in kinds
-        and path.name not in files
+        and (place, *match.groups()) in kinds
+        and path not in wanted
         and not path.is_dir()
     ]
 
 
 def _cannot_write(folder: Path, error: OSError) -> Diagnostic:
     reason = error.strerror or str(error)
-    place = Path(os.fsdecode(error.filename or folder))
-    if (match := re.fullmatch(_PART, place.name)) is not None:
-        place = place.with_name(match[1])
+    said = Path(os.fsdecode(error.filename or folder))
+    names = (match[1] if (match := re.fullmatch(_PART, one)) else one for one in said.parts)
+    place = Path(*names)
     return Diagnostic(
         "cannot-write",
         f"cannot write {str(place)!r}: {reason.lower()}",

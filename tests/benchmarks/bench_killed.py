@@ -52,3 +52,27 @@ def test_booklets(tmp_path: Path) -> None:
     for before, left, after in killed_builds(command, tmp_path, change, TIMES, random.Random(9)):
         assert before != after
         assert left in (before, after)
+
+
+def test_killed_while_writing_several_languages(tmp_path: Path) -> None:
+    kinds = []
+    for left in killed_writers(tmp_path / "cup", 4 * TIMES, random.Random(51), ["en/", "es/"]):
+        (kind,) = {data[:1] for data in left.values()}
+        assert len(left) == 2 * (15 if kind == b"A" else 12)
+        kinds.append(kind)
+    assert len(set(kinds)) == 2
+
+
+def test_booklets_in_several_languages(tmp_path: Path) -> None:
+    script(tmp_path)
+    (tmp_path / "club.toml").write_text(BOOKLET + 'language = ["en", "es", "fr"]\n', "utf-8")
+
+    def change(k: int) -> None:
+        text = CARD.replace('"Card"', '"Hat"').replace("Fold in half", f"Fold it in half, {k}")
+        script(tmp_path, "hat", text)
+
+    change(99)
+    command = [COMMAND, "booklet", "club.toml"]
+    for before, left, after in killed_builds(command, tmp_path, change, TIMES, random.Random(11)):
+        assert before != after
+        assert left in (before, after)

@@ -12,17 +12,18 @@ from pathlib import Path
 
 Tree = dict[str, bytes]
 
-#: Writes two sets of files in turns, for ever.
+#: Writes two sets of files in turns, for ever, into a folder or into several below it.
 WRITER = """\
 import itertools, sys
 from pathlib import Path
 from foldscript.output.writing import write_files
-sets = [
-    {f"cup-{k:02}.svg": b"A" * 20000 for k in range(1, 15)} | {"cup.pdf": b"A"},
-    {f"cup-{k:02}.svg": b"B" * 20000 for k in range(1, 12)} | {"cup.pdf": b"B"},
-]
-for files in itertools.cycle(sets):
-    write_files(Path(sys.argv[1]), files, "cup", {".record": files["cup.pdf"]})
+def files(kind, count, folder=""):
+    steps = {f"{folder}cup-{k:02}.svg": kind * 20000 for k in range(1, count + 1)}
+    return steps | {f"{folder}cup.pdf": kind}
+folders = sys.argv[2:] or [""]
+for kind, count in itertools.cycle([(b"A", 14), (b"B", 11)]):
+    made = {name: data for one in folders for name, data in files(kind, count, one).items()}
+    write_files(Path(sys.argv[1]), made, "cup", {f"{one}.record": kind for one in folders})
     print(end=".", flush=True)
 """
 
@@ -55,11 +56,16 @@ def kill_after(command: Sequence[str | Path], cwd: Path, seconds: float) -> bool
         return True
 
 
-def killed_writers(folder: Path, times: int, moments: random.Random) -> Iterator[Tree]:
-    """What a program leaves that was killed while it wrote all files again and again."""
+def killed_writers(
+    folder: Path, times: int, moments: random.Random, below: Sequence[str] = ()
+) -> Iterator[Tree]:
+    """What a program leaves that was killed while it wrote all files again and again.
+
+    `below` are folders in the folder ('es/') that get a set of the files each.
+    """
     for _ in range(times):
         made = subprocess.Popen(
-            [sys.executable, "-c", WRITER, str(folder)], stdout=subprocess.PIPE, bufsize=0
+            [sys.executable, "-c", WRITER, str(folder), *below], stdout=subprocess.PIPE, bufsize=0
         )
         assert made.stdout is not None
         assert made.stdout.read(1) == b"."  # it has written once
