@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 from pathlib import Path
+from shutil import copytree
 
 import pytest
 
@@ -77,3 +78,69 @@ def test_the_commands_in_the_table_exist(tmp_path: Path) -> None:
     for command in commands:
         done = run(*command.split(), cwd=tmp_path)
         assert done.code == 0, f"{command}: {done.err}"
+
+
+def lines() -> list[str]:
+    """Every foldscript command of the README's shell blocks, but those of the two that set everything up."""
+    rows = [
+        row.partition("#")[0].strip() for block in blocks("sh")[2:] for row in block.splitlines()
+    ]
+    found = [re.search(r"(?:^|/| )foldscript ((?:\w).*)$", row) for row in rows]
+    return [match[1] for match in found if match]
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """What the README's commands are run in: scripts, booklet files, a revision of git called v1."""
+    cone = blocks("foldscript")[0]
+    (tmp_path / "cone.foldscript").write_text(cone, "utf-8")
+    for name in ("samples", "models", "last-term"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "cone.foldscript").write_text(cone, "utf-8")
+    (tmp_path / "samples/club-booklet.toml").write_text('title = "A"\nmodels = ["."]\n', "utf-8")
+    (tmp_path / "club.toml").write_text('title = "A"\nmodels = ["models"]\n', "utf-8")
+    git = ["git", "-c", "user.name=A", "-c", "user.email=a@example.org", "-C", str(tmp_path)]
+    for command in (["init", "-q"], ["add", "."], ["commit", "-qm", "A"], ["tag", "v1"]):
+        subprocess.run([*git, *command], check=True, capture_output=True)
+    copytree(tmp_path / "last-term", tmp_path / "this-term")
+    for name in ("this-term", "samples"):
+        text = cone.replace("Fold the top corner down in front", "Fold the top corner down")
+        (tmp_path / name / "cone.foldscript").write_text(text, "utf-8")
+    return tmp_path
+
+
+def test_the_commands_in_the_shell_blocks_work(folder: Path) -> None:
+    assert len(lines()) >= 8
+    for line in lines():
+        command = line.split()
+        if command[0] == "preview":  # goes on for ever: tests/preview
+            command.append("--help")
+        done = run(*command, cwd=folder)
+        assert done.code == 0, f"{line}: {done.err}"
+    assert (folder / "out/changes/changes.html").exists()
+    assert (folder / "out/cone/cone.pdf").exists()
+    assert (folder / "pages/club/club.pdf").exists()
+
+
+def test_other_languages(tmp_path: Path) -> None:
+    (tmp_path / "cone.foldscript").write_text(blocks("foldscript")[0], encoding="utf-8")
+    run("untranslated", "cone.foldscript", "--language", "es", "--write", cwd=tmp_path)
+    side = tmp_path / "cone.es.toml"
+    side.write_text(side.read_text("utf-8").replace('1 = ""', '1 = "Dobla un cucurucho."'), "utf-8")
+    done = run("build", "cone.foldscript", "--language", "es", cwd=tmp_path)
+    assert (done.code, done.err) == (0, "")
+    assert (tmp_path / "out/cone/es/cone.pdf").exists()
+    assert "cucurucho" in (tmp_path / "out/cone/es/cone-01.svg").read_text("utf-8")
+
+
+def test_every_file_that_the_guide_names_is_there() -> None:
+    """A name without a folder is one of the package's, wherever it lies; `<name>` stands for any."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    files = set(re.findall(r"[\w./-]+\.(?:py|toml|md|po|lark)\b", text)) - {"step_pdf.py"}
+    for name in files:
+        there = [*ROOT.glob(f"foldscript/**/{name}"), *ROOT.glob(name)]
+        assert there, f"DEVELOPERS.md names {name}"
+    for name in set(re.findall(r"`([\w/]+/)`", text)):
+        assert any(
+            (ROOT / part / name).is_dir() for part in ("", "foldscript", "foldscript/drawing")
+        )
