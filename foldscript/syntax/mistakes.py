@@ -255,7 +255,11 @@ def reserved(token: Token) -> Refusal:
     return Refusal(
         "reserved-name",
         f"{quoted(token)} is a word of the language and cannot be a name",
-        *(("call it 'middle', or say 'centre line' for the line you see",) if token in CENTRES else ()),
+        *(
+            ("call it 'middle', or say 'centre line' for the line you see",)
+            if token in CENTRES
+            else ()
+        ),
         "choose another name, such as a letter or a letter and a figure: P, k1",
         span=token_span(token),
     )

@@ -63,7 +63,11 @@ def read_move(tree: Tree[Token]) -> Statement:
             # `on the left`: a side stands where a point could.
             row.operands.append(read_name(cast("Token", item.children[0])))
         elif kind in ("link", "place", "bare"):
-            if row.word == "and" and not row.operands and (kind != "link" or item.children[0] == "on"):
+            if (
+                row.word == "and"
+                and not row.operands
+                and (kind != "link" or item.children[0] == "on")
+            ):
                 row.needs = False  # `on the other side and behind`, `behind and on the left`
             row.close(phrases)
             word = " ".join(cast("Token", item.children[0]).split())
