@@ -1,4 +1,4 @@
-"""The way from a booklet file to its PDF: every model through the stages, then all bound together.
+"""The way from a booklet file to its PDF and its slides: every model through the stages, then all bound.
 
 In: a booklet file's path, and what the command line says over it. Out: files, or FoldscriptError
 with all that is wrong in the booklet file and in its scripts.
@@ -19,17 +19,18 @@ from .booklets.plan import Listed, Plan
 from .captions.choosing import asked_of, chosen
 from .captions.speaking import catalogues_of, said
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Source
-from .drawing.draw import Kept, draw
+from .drawing.draw import Kept, draw, finished_figure
 from .drawing.styles import Style, load_style
 from .folding.lineage import lineage
 from .folding.steps import Model
+from .gathering import Bound, gathered
 from .languages.language import load_language
-from .levels import LEVELS
 from .moves.registry import verbs
 from .output.fonts import glyph_warnings, measure
 from .output.imposed import imposed_pdf, printing
 from .output.pdf import document_pdf
 from .output.record import RECORD, Result, read_record, record_bytes
+from .output.slides import Setting, Show, slides_html, slides_language
 from .output.svg import ground
 from .output.writing import write_files
 from .pages.booklet import ChapterError, Wording, booklet
@@ -38,22 +39,23 @@ from .pages.document import Document
 from .pages.grid import figure_frame
 from .pages.imposition import sheet_for
 from .pages.sizes import PageSize, page_size
-from .pipeline import Doing, check
+from .pipeline import Doing
 from .syntax.parser import parse
 from .syntax.reading import read_source
 from .wording import Language
 
-Bound = tuple[Listed, Model]
-
-#: What the booklet is called in the record of its folder.
-_RESULT = "booklet"
+#: What a format is called in the record of the booklet's folder.
+_RESULTS = {"pdf": "booklet", "slides": "slides"}
+#: Slides are drawn for this page and then fill any screen.
+_SCREEN = "A4"
 
 
 @dataclass(frozen=True)
 class Wish:
     """What a person says over the booklet file; None, False and () leave it as it is.
 
-    `fresh` binds it anew though nothing has changed; `languages` are as `captions.choosing` gives them.
+    `formats` are some of `booklets.plan.FORMATS`; `fresh` binds it anew though nothing has changed;
+    `languages` are as `captions.choosing` gives them.
     """
 
     page: PageSize | None = None
@@ -61,10 +63,16 @@ class Wish:
     imposed: bool = False
     fresh: bool = False
     languages: tuple[str, ...] = ()
+    formats: tuple[str, ...] = ()
 
 
 def wish(
-    page: str, style: str, imposed: bool, fresh: bool = False, languages: Iterable[str] = ()
+    page: str,
+    style: str,
+    imposed: bool,
+    fresh: bool = False,
+    languages: Iterable[str] = (),
+    formats: Iterable[str] = (),
 ) -> Wish:
     """A wish as given on the command line; '' for nothing. Raises FoldscriptError as `order` does."""
     return Wish(
@@ -73,6 +81,7 @@ def wish(
         imposed,
         fresh,
         chosen(languages),
+        tuple(formats),
     )
 
 
@@ -97,7 +106,8 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
     """
     doing("reading")
     plan = read_booklet(path, wish.page, wish.style)
-    plan = replace(plan, imposed=plan.imposed or wish.imposed)
+    formats = wish.formats or plan.formats
+    plan = replace(plan, imposed=plan.imposed or wish.imposed, formats=formats)
     folder = out / plan.name
     work = _Work(plan, doing)
     plans = {folder: (plan, plan.language)}
@@ -105,7 +115,7 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
         names = asked_of(wish.languages or plan.languages, lambda: plan.languages)
         plans = {folder / tag: (plan.in_language(tag), name) for tag, name in names.items()}
     bound = [work.bound(one, name, place, wish.fresh) for place, (one, name) in plans.items()]
-    new = [one for one in bound if not one.kept]
+    new = [one for one in bound if one.files]
     if new:
         files = {one.within(folder, name): data for one in new for name, data in one.files.items()}
         records = {one.within(folder, RECORD): record_bytes(one.record, path.parent) for one in new}
@@ -117,7 +127,7 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
         for line in one.told
     )
     paths = tuple(one.folder / name for one in bound for name in one.names)
-    return Booklet(paths, tuple(notes), tuple(told), all(one.kept for one in bound))
+    return Booklet(paths, tuple(notes), tuple(told), not new)
 
 
 def lay_out(path: Path, doing: Doing = lambda stage: None) -> tuple[Plan, Document]:
@@ -128,7 +138,7 @@ def lay_out(path: Path, doing: Doing = lambda stage: None) -> tuple[Plan, Docume
 
 @dataclass(frozen=True)
 class _Bound:
-    """A booklet in one language; `kept` as it was bound before."""
+    """A booklet in one language: the files that are new, and the names of all."""
 
     folder: Path
     files: Mapping[str, bytes]
@@ -136,7 +146,6 @@ class _Bound:
     names: tuple[str, ...]
     notes: tuple[Diagnostic, ...]
     told: tuple[str, ...]
-    kept: bool = False
 
     def within(self, whole: Path, name: str) -> str:
         """What one of its files is called in the folder of all languages."""
@@ -153,16 +162,21 @@ class _Work:
 
     @cached_property
     def models(self) -> list[Bound]:
-        return _in_order(self.plan, _folded(self.plan, self.doing))
+        return gathered(self.plan, self.doing)
 
-    def laid_out(self, plan: Plan, language: str) -> tuple[Document, list[Diagnostic]]:
-        """The pages in a language, and what to know about its captions."""
+    def spoken(self, language: str) -> tuple[list[Bound], list[Diagnostic]]:
+        """The models in a language, and what to know about their captions."""
         notes: list[Diagnostic] = []
         models: list[Bound] = []
         for listed, model in self.models:
             spoken, warnings = said(model, listed.script, (language,))
             notes += (note for note in warnings if note not in notes)
             models.append((listed, replace(spoken, title=spoken.title or spoken.name)))
+        return models, notes
+
+    def laid_out(self, plan: Plan, language: str) -> tuple[Document, list[Diagnostic]]:
+        """The pages in a language, and what to know about its captions."""
+        models, notes = self.spoken(language)
         speech = load_language(language)
         return _laid_out(plan, models, speech, self.drawings, self.doing), notes
 
@@ -171,9 +185,42 @@ class _Work:
         home = Path(plan.source.name).parent
         before = read_record(folder, home)
         own = catalogues_of((language,))
-        if not fresh and (kept := _kept(plan, home, before, folder, own)) is not None:
-            return _Bound(folder, {}, before, tuple(kept.files), kept.notes, kept.told, True)
-        parts = _parts(plan, home, own)
+        found = (
+            {}
+            if fresh
+            else {one: _kept(one, plan, home, before, folder, own) for one in plan.formats}
+        )
+        parts = _parts(plan, home, own) if None in found.values() or fresh else None
+        record, files = dict(before), dict[str, bytes]()
+        results: list[Result] = []
+        for name in plan.formats:
+            result = found.get(name)
+            if result is None:
+                made, notes, told = self._made(name, plan, language)
+                result = Result.of(parts or {}, made, notes, told)
+                files |= made
+                record.pop(_RESULTS[name], None)
+                if parts is not None:
+                    record[_RESULTS[name]] = result
+            results.append(result)
+        return _Bound(
+            folder,
+            files,
+            record,
+            names=tuple(name for result in results for name in result.files),
+            notes=tuple(note for result in results for note in result.notes),
+            told=tuple(line for result in results for line in result.told),
+        )
+
+    def _made(
+        self, name: str, plan: Plan, language: str
+    ) -> tuple[dict[str, bytes], list[Diagnostic], list[str]]:
+        """The files of a format, what to know about them, and a line about each."""
+        return self._pdf(plan, language) if name == "pdf" else self._slides(plan, language)
+
+    def _pdf(
+        self, plan: Plan, language: str
+    ) -> tuple[dict[str, bytes], list[Diagnostic], list[str]]:
         document, notes = self.laid_out(plan, language)
         self.doing("making the PDF of")
         notes += glyph_warnings(document.texts())
@@ -186,21 +233,44 @@ class _Work:
             name = f"{plan.name}-imposed.pdf"
             files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style))
             told.append(f"{name}: {printing(count, sheet)}")
-        results = dict(before)
-        if parts is not None:
-            results[_RESULT] = Result.of(parts, files, notes, told)
-        return _Bound(folder, files, results, tuple(files), tuple(notes), tuple(told))
+        return files, notes, told
+
+    def _slides(
+        self, plan: Plan, language: str
+    ) -> tuple[dict[str, bytes], list[Diagnostic], list[str]]:
+        models, notes = self.spoken(language)
+        frame = figure_frame(page_size(_SCREEN), plan.style.enlarged)
+        shows: list[Show] = []
+        for listed, model in models:
+            self.doing(f"drawing slides of {listed.name} for")
+            kept = self.drawings.setdefault(listed.name, Kept())
+            figures = draw(model, plan.style, frame, kept)
+            shows.append(Show(model, figures, finished_figure(model, plan.style, frame, kept)))
+        setting = Setting(
+            plan.title,
+            plan.subtitle,
+            plan.publisher,
+            plan.credits,
+            plan.licence,
+            plan.language,
+            plan.by_level,
+        )
+        speech = slides_language(load_language(language))
+        name = f"{plan.name}-slides.html"
+        files = {name: slides_html(shows, plan.style, speech, speech.tag, setting)}
+        return files, notes, [f"{name}: {len(shows)} models, one step a screen"]
 
 
 def _kept(
+    name: str,
     plan: Plan,
     home: Path,
     before: Mapping[str, Result],
     folder: Path,
     own: Iterable[Source],
 ) -> Result | None:
-    """The booklet as it was bound before, from the very same, when it is still there."""
-    result = before.get(_RESULT)
+    """What was made of the booklet in a format before, from the very same, when it is still there."""
+    result = before.get(_RESULTS[name])
     if result is None:
         return None
     scripts = [listed.script for listed in plan.models]
@@ -220,50 +290,6 @@ def _parts(plan: Plan, home: Path, own: Iterable[Source]) -> dict[str, Any] | No
     except FoldscriptError:
         return None
     return origins.of_booklet(plan, home, texts, started.values(), own)
-
-
-def _folded(plan: Plan, doing: Doing) -> list[Bound]:
-    """Every model folded; raises FoldscriptError with what is wrong in any of them."""
-    models: list[Bound] = []
-    faults: list[Diagnostic] = []
-    titles: dict[str, Bound] = {}
-    for listed in plan.models:
-        try:
-            model = check(
-                listed.script, lambda stage, said=listed: doing(f"{stage} {said.name} for")
-            )
-        except FoldscriptError as error:
-            faults += (
-                fault if fault.source else replace(fault, span=place.span, source=place.source)
-                for fault in error.diagnostics
-                for place in (listed.place,)
-            )
-            continue
-        model = replace(model, title=model.title or model.name)
-        models.append((listed, model))
-        first = titles.setdefault(model.title.casefold(), (listed, model))
-        if first[0] is not listed:
-            what = f"'{first[0].script}' and '{listed.script}' have one title, '{model.title}'"
-            hint = Hint(
-                "say in a title what tells them apart: a reader looks for them in the contents"
-            )
-            faults.append(listed.place.diagnostic("same-title", what, hint))
-    if faults:
-        raise FoldscriptError(*faults)
-    return models
-
-
-def _in_order(plan: Plan, models: list[Bound]) -> list[Bound]:
-    """As listed; or simple models first, and of one level those with few steps first."""
-    if not plan.by_level:
-        return models
-
-    def difficulty(bound: Bound) -> tuple[int, int]:
-        level = bound[1].level
-        rank = LEVELS.index(level) if level in LEVELS else len(LEVELS)
-        return rank, len(bound[1].steps)
-
-    return sorted(models, key=difficulty)
 
 
 def _laid_out(

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 from io import TextIOWrapper
 from pathlib import Path
@@ -148,9 +148,11 @@ def build(
       foldscript build cup.foldscript --language es,fr
     """
     from . import pipeline
+    from .output.formats import format_names
 
+    wanted = _formats(formats, format_names())
     try:
-        order = pipeline.order(_formats(formats), page_name, style_name, fresh, languages)
+        order = pipeline.order(wanted, page_name, style_name, fresh, languages)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
@@ -193,7 +195,14 @@ def build(
 @click.option(
     "--imposed",
     is_flag=True,
-    help="Also make sheets with two pages side by side, to be folded and stapled.",
+    help="With the PDF also make sheets with two pages side by side, to be folded and stapled.",
+)
+@click.option(
+    "--format",
+    "formats",
+    multiple=True,
+    metavar="NAME[,NAME...]",
+    help="What to make: pdf, slides; may be repeated.  [default: what the booklet file says, or pdf]",
 )
 @click.option(
     "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
@@ -205,13 +214,15 @@ def booklet(
     page_name: str,
     style_name: str,
     imposed: bool,
+    formats: tuple[str, ...],
     fresh: bool,
     languages: tuple[str, ...],
 ) -> None:
-    """Bind several models into one PDF.
+    """Bind several models into one PDF, or into slides.
 
     FILE is a TOML file that lists the models and says what stands on the cover. The PDF has a cover,
-    contents, one key of all the signs, the models, and a page of credits and licences.
+    contents, one key of all the signs, the models, and a page of credits and licences. Slides are a
+    web page with one step a screen that works without a network: contents first, then the models.
 
     \b
     A booklet file:
@@ -223,11 +234,16 @@ def booklet(
       foldscript booklet club.toml
       foldscript booklet club.toml --imposed --page "Half letter"
       foldscript booklet club.toml --style large --page A4 --out large
+      foldscript booklet club.toml --format pdf,slides
     """
     from . import binding
+    from .booklets.plan import FORMATS
 
+    wanted = _formats(formats, FORMATS) if formats else []
+    if imposed and wanted and "pdf" not in wanted:
+        raise click.UsageError("--imposed goes with the format pdf.")
     try:
-        wish = binding.wish(page_name, style_name, imposed, fresh, languages)
+        wish = binding.wish(page_name, style_name, imposed, fresh, languages, wanted)
     except FoldscriptError as error:
         raise click.UsageError(as_misuse(error)) from error
 
@@ -274,11 +290,8 @@ def states(script: Path) -> None:
     run_each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
 
 
-def _formats(asked: Iterable[str]) -> list[str]:
+def _formats(asked: Iterable[str], known: Collection[str]) -> list[str]:
     """The formats named, each once. Raises click's BadParameter for one that does not exist."""
-    from .output.formats import format_names
-
-    known = format_names()
     wanted = [name.strip().casefold() for text in asked for name in text.split(",")]
     wanted = list(dict.fromkeys(name for name in wanted if name))
     for name in wanted:

@@ -52,6 +52,51 @@ def test_imposed_says_how_to_print(tmp_path: Path) -> None:
         assert [float(x) for x in pdf.pages[0].mediabox.as_list()] == [0, 0, 792, 612]  # pyright: ignore
 
 
+def test_slides_of_all_models(tmp_path: Path) -> None:
+    shelf(tmp_path)
+    done = run("booklet", "club.toml", "--format", "slides", cwd=tmp_path)
+    assert (done.code, done.err) == (0, "")
+    assert list(tree(tmp_path / "out")) == ["club/club-slides.html"]
+    where = f"out{os.sep}club{os.sep}club-slides.html"
+    assert done.out == f"{where}: 2 models, one step a screen\n"
+    page = (tmp_path / "out/club/club-slides.html").read_text()
+    assert "<title>Club</title>" in page
+    assert page.count('<section class="slide cover"') == 2
+    again = run("booklet", "club.toml", "--format", "pdf,slides", cwd=tmp_path)
+    first, second = again.out.splitlines()
+    assert first.endswith("pages of A5")
+    assert second == f"{where}: 2 models, one step a screen"
+    assert len(tree(tmp_path / "out")) == 2
+    for formats in ("pdf", "slides", "pdf,slides"):
+        again = run("booklet", "club.toml", "--format", formats, cwd=tmp_path)
+        assert again.out.count(" (unchanged)\n") == len(formats.split(","))
+
+
+@pytest.mark.parametrize("said", ['format = ["pdf", "slides"]\n', 'format = "slides"\n'])
+def test_the_file_may_ask_for_slides_itself(tmp_path: Path, said: str) -> None:
+    shelf(tmp_path, CLUB + said + 'imposed = true\nlanguage = ["en", "es"]\n')
+    done = run("booklet", "club.toml", cwd=tmp_path)
+    assert (done.code, done.err) == (0, "")
+    made = tree(tmp_path / "out")
+    assert len(made) == (6 if "pdf" in said else 2)
+    assert b'<html lang="es">' in made["club/es/club-slides.html"]
+    done = run("booklet", "club.toml", "--format", "pdf", "--out", "only", cwd=tmp_path)
+    assert len(tree(tmp_path / "only")) == 4
+
+
+def test_a_format_that_there_is_not(tmp_path: Path) -> None:
+    shelf(tmp_path, CLUB + 'format = ["pdf", "slide"]\n')
+    done = run("booklet", "club.toml", cwd=tmp_path)
+    assert done.code == 1
+    assert "club.toml:3:18: error: 'slide' is no choice here" in done.err
+    assert "did you mean 'slides'?" in done.err
+    done = run("booklet", "club.toml", "--format", "slide", cwd=tmp_path)
+    assert (done.code, "there is no format" in done.err) == (2, True)
+    done = run("booklet", "club.toml", "--format", "slides", "--imposed", cwd=tmp_path)
+    assert (done.code, "--imposed goes with" in done.err) == (2, True)
+    assert not (tmp_path / "out").exists()
+
+
 def test_the_file_may_ask_for_sheets_itself(tmp_path: Path) -> None:
     shelf(tmp_path, CLUB + "imposed = true\n")
     assert run("booklet", "club.toml", cwd=tmp_path).code == 0

@@ -28,13 +28,13 @@ from ..pages.sizes import PageSize, page_size
 from ..reading import read_file
 from ..tables.places import Path as KeyPath
 from ..tables.table import Table
-from .plan import Listed, Place, Plan, Texts
+from .plan import FORMATS, Listed, Place, Plan, Texts
 
 BOOKLET_SUFFIX = ".toml"
 #: What a booklet file may say.
 KEYS = (
     "title", "subtitle", "publisher", "introduction", "credits", "licence", "language",
-    "models", "order", "page", "style", "imposed", "cover",
+    "models", "order", "page", "style", "format", "imposed", "cover",
 )  # fmt: skip
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")  # shape of a tag, BCP 47
 _MOST_ON_COVER = 6
@@ -70,6 +70,7 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
         title_place=_place(table, "title"),
         style=style or _style(table, path.parent),
         by_level=table.choice("order", among=("given", "level"), default="given") == "level",
+        formats=_formats(table),
         imposed=table.flag("imposed"),
         models=models,
         cover=(),
@@ -97,16 +98,28 @@ def _title(table: Table) -> str:
 
 def _languages(table: Table) -> tuple[str, ...]:
     """One language or a list of them."""
-    several = isinstance(table.values.get("language"), list)
-    keys: list[KeyPath] = [("language", k) for k in table.items("language")] if several else []
     found: list[str] = []
-    for key in keys or [("language",)]:
+    for key in _one_or_more(table, "language"):
         language = table.text(*key, default="en" if len(key) == 1 else "")
         if not _LANGUAGE.fullmatch(language):
             hint = "use a tag such as 'en', 'fr' or 'pt-BR'"
             table.fault(key, "bad-value", f"'{language}' is no language", hint)
         found.append(language)
     return tuple(dict.fromkeys(found))
+
+
+def _formats(table: Table) -> tuple[str, ...]:
+    """One format or a list of them."""
+    keys = _one_or_more(table, "format")
+    found = [table.choice(*key, among=FORMATS, default="") for key in keys]
+    return tuple(dict.fromkeys(name for name in found if name)) or FORMATS[:1]
+
+
+def _one_or_more(table: Table, name: str) -> list[KeyPath]:
+    """The places of what a key says: its own, or those of the items of its list."""
+    several = isinstance(table.values.get(name), list)
+    keys: list[KeyPath] = [(name, k) for k in table.items(name)] if several else []
+    return keys or [(name,)]
 
 
 def _is_translation(table: Table, key: str) -> bool:

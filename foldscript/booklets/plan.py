@@ -9,6 +9,9 @@ from ..diagnostics import Diagnostic, Hint, Severity, Source, Span
 from ..drawing.styles import Style
 from ..pages.sizes import PageSize
 
+#: What can be made of a booklet: pages, and one step a screen.
+FORMATS = ("pdf", "slides")
+
 
 @dataclass(frozen=True)
 class Place:
@@ -63,7 +66,8 @@ class Plan:
     translated : language and texts, for the others
     page, page_place : size of a page, and where that is said
     by_level : simple models first; else as listed
-    imposed : also two pages side by side, to be folded and stapled
+    formats : which of FORMATS are to be made
+    imposed : with the PDF also two pages side by side, to be folded and stapled
     models : scripts in the order listed
     cover : names of the models shown on the cover
     """
@@ -87,6 +91,7 @@ class Plan:
     cover: tuple[str, ...]
     languages: tuple[str, ...] = ("en",)
     translated: tuple[tuple[str, Texts], ...] = ()
+    formats: tuple[str, ...] = FORMATS[:1]
 
     def in_language(self, tag: str) -> Plan:
         """The booklet in a language; what is not translated stays as it is."""

@@ -8,6 +8,7 @@
   let now = 0;
   let typed = "";
   let typedAt = 0;
+  let contents = false;
 
   function show(index) {
     now = Math.max(0, Math.min(slides.length - 1, index));
@@ -20,12 +21,16 @@
     spoken.textContent = slides[now].dataset.says;
   }
 
-  // Digits go to a step of the model that is shown; those typed soon after each other make one number.
+  // Digits go to a step of the model that is shown, or from the contents to a model; those typed soon after
+  // each other make one number.
   function digit(key, time) {
-    typed = time - typedAt < 1200 ? typed + key : key;
+    const goesOn = time - typedAt < 1200;
+    contents = slides[now].id === "contents" || (goesOn && contents);
+    typed = goesOn ? typed + key : key;
     typedAt = time;
-    const goTo = (number) =>
-      slides.findIndex((s) => s.dataset.model === slides[now].dataset.model && s.dataset.step === number);
+    const goTo = (number) => slides.findIndex(contents
+      ? (s) => s.id === `m${number}`
+      : (s) => s.dataset.model === slides[now].dataset.model && s.dataset.step === number);
     let found = goTo(typed);
     if (found < 0) {
       typed = key;
@@ -79,14 +84,20 @@
   }, { passive: true });
   document.addEventListener("touchcancel", () => { start = null; }, { passive: true });
 
-  // Links within the page, such as a table of contents.
-  function follow() {
-    const named = slides.findIndex((s) => `#${s.id}` === location.hash);
+  // Links within the page, such as a table of contents; they leave nothing in the browser's history.
+  function follow(hash) {
+    const named = slides.findIndex((s) => `#${s.id}` === hash);
     if (named >= 0) show(named);
+    return named >= 0;
   }
-  window.addEventListener("hashchange", follow);
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href^='#']");
+    if (link === null || event.ctrlKey || event.shiftKey || event.metaKey || event.altKey) return;
+    if (follow(link.getAttribute("href"))) event.preventDefault();
+  });
+  window.addEventListener("hashchange", () => follow(location.hash));
 
   document.documentElement.classList.add("deck");
   show(0);
-  follow();
+  follow(location.hash);
 })();

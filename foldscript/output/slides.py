@@ -1,12 +1,14 @@
 """Slides: one step a screen, in one HTML file that needs no network.
 
 In: models with their figures, and a style. Out: the bytes of a page. Each figure stands in it once, as
-SVG; what comes next is shown small by a reference to it. Without its script the page is a column of
-all steps; printed, it is one step a page. It stores nothing and asks for nothing.
+SVG; what comes next is shown small by a reference to it. Several models have a start before them, with
+a link to each, and may have credits after them. Without its script the page is a column of all steps;
+printed, it is one step a page. It stores nothing and asks for nothing.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -17,6 +19,7 @@ from ..drawing.draw import DrawnFigure
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
+from ..levels import LEVELS
 from ..pages.head import facts
 from ..pages.trimming import ink
 from ..wording import ENGLISH, Language, Template, Translate, phrase
@@ -31,6 +34,22 @@ class Show:
     model: Model
     figures: tuple[DrawnFigure, ...]
     finished: Scene
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What is said before and after several models, in the language of the booklet; '' for nothing.
+
+    `levels` sets them apart by level: they come in its order.
+    """
+
+    title: str
+    subtitle: str = ""
+    publisher: str = ""
+    credits: str = ""
+    licence: str = ""
+    language: str = "en"
+    levels: bool = False
 
 
 @dataclass(frozen=True)
@@ -55,24 +74,26 @@ def slides_html(
     style: Style,
     translate: Translate = ENGLISH,
     language: str = "en",
-    title: str = "",
+    setting: Setting | None = None,
 ) -> bytes:
-    """One page for all models; with several, a list of them comes first.
+    """One page for all models.
 
     Parameters
     ----------
     language : the one that `translate` gives, for what is not the script's own text
-    title : of the whole; the model's when there is one
+    setting : what stands round the models; without it there is one model, and nothing round it
     """
-    name = title or (shows[0].model.title or shows[0].model.name if shows else "")
     says = _Words(translate, language)
+    name = setting.title if setting else shows[0].model.title or shows[0].model.name
     body = ["<main>"]
-    if len(shows) > 1:
-        body += _contents(name, shows, says)
+    if setting:
+        body += _start(setting, shows, says)
     for k, show in enumerate(shows, start=1):
-        body += _model(show, k, style, says, "h1" if len(shows) == 1 else "h2")
+        body += _model(show, k, style, says, "h2" if setting else "h1")
+    if setting:
+        body += _credits(setting, says)
     body.append("</main>")
-    body += _bar(body, says)
+    body += _bar(body, says, contents=setting is not None)
     return web.page(
         name, language, "\n".join(body), _looks(style) + _file("slides.css"), _file("slides.js")
     )
@@ -103,21 +124,57 @@ class _Words:
     def __call__(self, template: Template, **parts: str) -> str:
         return web.text(phrase(template, **parts).render(self.translate))
 
-    def own(self, model: Model) -> str:
-        """A `lang` for the script's own text, where its language is another one."""
-        return f' lang="{web.text(model.language)}"' if model.language != self.language else ""
+    def own(self, words: Model | Setting) -> str:
+        """A `lang` for what a person wrote, where its language is another one."""
+        return f' lang="{web.text(words.language)}"' if words.language != self.language else ""
 
 
-def _contents(title: str, shows: Sequence[Show], says: _Words) -> list[str]:
-    rows = [
-        f'<li{says.own(s.model)}><a href="#m{k}">{web.text(s.model.title or s.model.name)}</a></li>'
-        for k, s in enumerate(shows, start=1)
-    ]
-    return [
+def _start(setting: Setting, shows: Sequence[Show], says: _Words) -> Iterator[str]:
+    """The title, and every model with its picture and a link."""
+    own = says.own(setting)
+    yield (
         f'<section class="slide contents" id="contents" data-model="0" data-step="" '
-        f'data-says="{web.text(title)}">',
-        f"<h1>{web.text(title)}</h1>", "<ol>", *rows, "</ol>", "</section>",
-    ]  # fmt: skip
+        f'data-says="{web.text(setting.title)}">'
+    )
+    yield f"<header{own}><h1>{web.text(setting.title)}</h1>"
+    yield from (
+        f"<p>{web.text(words)}</p>" for words in (setting.subtitle, setting.publisher) if words
+    )
+    yield f'</header><nav aria-label="{says("Contents")}">'
+    level = None
+    for k, show in enumerate(shows, start=1):
+        if k == 1 or (setting.levels and show.model.level != level):
+            level = show.model.level
+            yield "</ol>" if k > 1 else ""
+            known = setting.levels and level in LEVELS
+            yield f"<h2>{web.text(_capital(says.translate(level)))}</h2>" if known else ""
+            yield f'<ol start="{k}">'
+        name = web.text(show.model.title or show.model.name)
+        last = [*_steps(show, says)][-1]
+        picture = _again(last, _id(k, len(show.figures) + 1), "")
+        yield f'<li{says.own(show.model)}><a href="#m{k}">{picture}<span>{k}. {name}</span></a></li>'
+    yield "</ol></nav></section>"
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _credits(setting: Setting, says: _Words) -> Iterator[str]:
+    """What the booklet owes to whom, and what may be done with it."""
+    if not (setting.credits or setting.licence):
+        return
+    title = says("Credits and licences")
+    own = says.own(setting)
+    yield f'<section class="slide credits" id="credits" data-model="" data-step="" data-says="{title}">'
+    yield f"<h2>{title}</h2><div{own}>"
+    for text in (setting.credits, setting.licence):
+        yield from (f"<p>{web.text(' '.join(part.split()))}</p>" for part in _paragraphs(text))
+    yield "</div></section>"
+
+
+def _paragraphs(text: str) -> list[str]:
+    return [part for part in re.split(r"\n\s*\n", text) if part.strip()]
 
 
 def _model(show: Show, number_: int, style: Style, says: _Words, level: str) -> Iterator[str]:
@@ -238,10 +295,12 @@ def _again(slide: _Slide, name: str, spoken: str) -> str:
     return f'<svg viewBox="{slide.window}" {role}><use href="#{name}"/></svg>'
 
 
-def _bar(body: Sequence[str], says: _Words) -> list[str]:
+def _bar(body: Sequence[str], says: _Words, contents: bool) -> list[str]:
     count = sum(part.startswith('<section class="slide') for part in body)
+    link = [f'<a href="#contents">{says("Contents")}</a>'] if contents else []
     return [
         f'<nav class="bar" aria-label="{says("Slides")}">',
+        *link,
         f'<button type="button">{says("Back")}</button>',
         f'<span class="place" aria-hidden="true"></span><progress max="{count}" value="1" '
         f'aria-label="{says("How far you are")}"></progress>',

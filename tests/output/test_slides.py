@@ -12,7 +12,7 @@ import pytest
 from foldscript.drawing.contrast import contrast
 from foldscript.drawing.draw import draw, finished_figure
 from foldscript.drawing.styles import load_style, style_names
-from foldscript.output.slides import Show, slides_html
+from foldscript.output.slides import Setting, Show, slides_html
 from foldscript.output.web import digest
 from tests.scripts import folds, script
 
@@ -31,8 +31,8 @@ def show(name: str = "card", title: str = "Card", style: str = "colour") -> Show
     return Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
 
 
-def page(*shows: Show, style: str = "colour", title: str = "") -> str:
-    return slides_html(shows or (show(),), load_style(style), title=title).decode()
+def page(*shows: Show, style: str = "colour", setting: Setting | None = None) -> str:
+    return slides_html(shows or (show(),), load_style(style), setting=setting).decode()
 
 
 def between(text: str, tag: str) -> str:
@@ -115,13 +115,35 @@ def test_paper_keeps_its_scale_from_slide_to_slide() -> None:
 
 
 def test_several_models_get_a_list_first() -> None:
-    text = page(show("one", "One"), show("two", "Two & a half"), title="Evening")
+    text = page(show("one", "One"), show("two", "Two & a half"), setting=Setting("Evening"))
     assert "<title>Evening</title>" in text
-    assert '<a href="#m2">Two &amp; a half</a>' in text
-    body = ET.fromstring(text[text.index("<main>") : text.index("<nav")])
+    assert re.search(
+        r'<a href="#m2"><svg [^>]*><use href="#f2-4"/></svg><span>2. Two &amp; a half</span></a>',
+        text,
+    )
+    body = ET.fromstring(text[text.index("<main>") : text.index("<nav class")])
     ids = [e.get("id") for e in body.iter() if e.get("id")]
     assert len(ids) == len(set(ids))
     assert [h.tag for h in body.iter() if h.tag in ("h1",)] == ["h1"]
+
+
+def test_what_a_booklet_says_stands_round_its_models() -> None:
+    """Levels in the contents; credits at the end; each in its own language, and escaped."""
+    one, two = show("one", "One"), show("two", "Two")
+    hard = replace(two, model=replace(two.model, level="low intermediate"))
+    easy = replace(one, model=replace(one.model, level="simple"))
+    setting = Setting("Tarde", NASTY, "Biblioteca", f"Gracias.\n\n{NASTY}", "Libre.", "es", True)
+    text = page(easy, hard, setting=setting)
+    body = ET.fromstring(text[text.index("<main>") : text.index("<nav class")])
+    start, *_, end = body.findall("section")
+    assert [p.text for p in start.iter("p")] == [NASTY.replace("\u0007", ""), "Biblioteca"]
+    assert [h.text for h in start.iter("h2")] == ["Simple", "Low intermediate"]
+    assert [ol.get("start") for ol in start.iter("ol")] == ["1", "2"]
+    assert [p.text for p in end.iter("p")] == ["Gracias.", NASTY.replace("\u0007", ""), "Libre."]
+    assert [e.get("lang") for e in (*start.iter("header"), *end.iter("div"))] == ["es", "es"]
+    assert text.count('<a href="#contents">Contents</a>') == 1
+    assert 'id="credits"' not in page(easy, hard, setting=Setting("Evening"))
+    assert "#contents" not in page()
 
 
 def test_the_same_model_gives_the_same_bytes() -> None:

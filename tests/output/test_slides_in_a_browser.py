@@ -11,7 +11,7 @@ import pikepdf
 import pytest
 
 from foldscript.drawing.styles import load_style
-from foldscript.output.slides import slides_html
+from foldscript.output.slides import Setting, slides_html
 from tests.output.browser import Watched, browser
 from tests.output.test_slides import NASTY, show
 
@@ -222,14 +222,72 @@ def test_a_list_of_models_leads_to_them(
     context: BrowserContext, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     page = slides_html(
-        [show("one", "One"), show("two", "Two")], load_style("dark"), title="Evening"
+        [show("one", "One"), show("two", "Two")],
+        load_style("dark"),
+        setting=Setting("Evening", credits="Thanks."),
     )
     shown = Watched(context, _written(tmp_path_factory, page))
+    before = shown.page.evaluate("history.length")
     assert shown.now() == "Evening"
-    shown.page.get_by_role("link", name="Two").click()
-    assert shown.now() == "Two"
-    assert shown.press("2") == "Step 2 of 3"  # a step of this model
-    assert "m2-" in (shown.page.locator(".slide.now").get_attribute("id") or "")
+    for _ in range(2):  # a link that was followed before, too
+        shown.page.get_by_role("link", name="Two").click()
+        assert shown.now() == "Two"
+        assert shown.press("2") == "Step 2 of 3"  # a step of this model
+        assert "m2-" in (shown.page.locator(".slide.now").get_attribute("id") or "")
+        shown.page.get_by_role("link", name="Contents").click()
+        assert shown.now() == "Evening"
+    assert shown.page.evaluate("history.length") == before
+    assert shown.press("2") == "Two"  # from the contents, a digit is a model's
+    assert shown.press("End") == "Credits and licences"
+    shown.page.wait_for_timeout(1300)
+    assert shown.press("Home", "1") == "One"
+    shown.page.get_by_role("link", name="Contents").press("Enter")
+    assert shown.now() == "Evening"
+    assert shown.complaints == []
+
+
+@pytest.fixture(scope="module")
+def club(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A booklet of thirty models."""
+    shows = [show(f"m{k}", f"Model number {k}") for k in range(1, 31)]
+    setting = Setting("Evening", "Thirty models", "The library", "Thanks.", "Free.")
+    return _written(tmp_path_factory, slides_html(shows, load_style("colour"), setting=setting))
+
+
+def test_all_models_can_be_reached_on_every_screen(chromium: Browser, club: str) -> None:
+    """The list scrolls where it is long, never sideways; every link is large enough for a finger
+    (WCAG 2.2, success criterion 2.5.8: 24 by 24 pixels)."""
+    for size in SIZES:
+        context = chromium.new_context(viewport=size, offline=True)  # type: ignore[arg-type]
+        shown = Watched(context, club)
+        slide = shown.page.locator(".slide.now")
+        assert slide.evaluate("e => e.scrollWidth - e.clientWidth") == 0
+        boxes = [link.bounding_box() for link in slide.get_by_role("link").all()]
+        assert len(boxes) == 30
+        assert all(b and min(b["width"], b["height"]) >= 24 for b in boxes)
+        shown.page.get_by_role("link", name="Model number 30").click()
+        assert shown.now() == "Model number 30"
+        context.close()
+
+
+def test_a_booklet_is_printed_whole(context: BrowserContext, club: str) -> None:
+    """The contents on as many pages as they take, every link in them; then a step a page."""
+    shown = Watched(context, club)
+    slides = shown.page.locator(".slide").count()
+    assert slides == 1 + 30 * 5 + 1
+    with pikepdf.open(io.BytesIO(shown.page.pdf(prefer_css_page_size=True))) as printed:
+        contents = len(printed.pages) - (slides - 1)
+        assert contents in (1, 2)
+        links = sum(len(page.get("/Annots", [])) for page in list(printed.pages)[:contents])
+    assert links == 30
+
+
+def test_without_its_script_the_links_work(chromium: Browser, club: str) -> None:
+    context = chromium.new_context(java_script_enabled=False, offline=True)
+    page = Watched(context, club).page
+    page.get_by_role("link", name="Model number 7").click()
+    assert page.url.endswith("#m7")
+    context.close()
 
 
 def test_the_words_are_a_page_that_a_browser_reads_aloud(
