@@ -27,12 +27,16 @@ from .seams import Entry, along_lines
 
 @dataclass(frozen=True, slots=True)
 class Hinge:
-    """A joint in folded coordinates: facets a and b, the segment, whether it is folded."""
+    """A joint in folded coordinates: facets a and b, the segment, whether it is folded.
+
+    `opened` tells that it was folded until now: what lies along it has met no flat joint there yet.
+    """
 
     a: int
     b: int
     segment: Segment
     folded: bool
+    opened: bool = False
 
 
 class Same(NamedTuple):
@@ -76,7 +80,7 @@ def conditions(
     placed : facets in folded coordinates
     hinges : all joints, folded and unfolded
     fresh : pairs (i < j) whose order may be new; conditions among other pairs hold already and are
-        left out. None: all pairs.
+        left out, but for those of joints that have opened. None: all pairs.
     """
     return _Arrangement(placed, hinges, fresh).conditions()
 
@@ -126,8 +130,12 @@ class _Arrangement:
         same: list[Same] = []
         nested: list[Nested] = []
         fresh = self.fresh
-        concerned = [(k, h.segment) for k, h in enumerate(self.hinges) if fresh[h.a] | fresh[h.b]]
-        for line in along_lines(concerned):
+        concerned = {k for k, h in enumerate(self.hinges) if fresh[h.a] | fresh[h.b]}
+        opened = {k for k, h in enumerate(self.hinges) if h.opened}
+        pool = range(len(self.hinges)) if opened else sorted(concerned)
+        for line in along_lines([(k, self.hinges[k].segment) for k in pool]):
+            if opened and not any(k in opened for _, _, _, k, _ in line):
+                line = [entry for entry in line if entry[3] in concerned]
             stretches = self._stretches(line)
             for n, stretch in enumerate(stretches):
                 same.extend(self._crossings(stretch))
@@ -192,6 +200,7 @@ class _Arrangement:
         if a in (c, d) or b in (c, d):
             return
         fresh = self.fresh
+        late = h.opened or k.opened
         if h.folded and k.folded:
             if left == other_left and (fresh[a] | fresh[b]) & (1 << c | 1 << d):
                 nested.append(Nested(a, b, c, d, at))
@@ -199,11 +208,11 @@ class _Arrangement:
         if left != other_left:
             c, d = d, c
         if h.folded:  # c is the side of the flat joint where the fold's layers are
-            if (fresh[a] | fresh[b]) >> c & 1:
+            if late or (fresh[a] | fresh[b]) >> c & 1:
                 same.append(Same(c, a, c, b, "pierced", at))
         elif k.folded:
             a = a if left == other_left else b
-            if fresh[a] & (1 << k.a | 1 << k.b):
+            if late or fresh[a] & (1 << k.a | 1 << k.b):
                 same.append(Same(a, k.a, a, k.b, "pierced", at))
-        elif fresh[a] >> c & 1 or fresh[b] >> d & 1:
+        elif late or fresh[a] >> c & 1 or fresh[b] >> d & 1:
             same.append(Same(a, c, b, d, "joint", at))

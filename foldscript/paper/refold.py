@@ -181,15 +181,12 @@ def settle(
 
 
 def _hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:
-    return [
-        Hinge(
-            j.a,
-            j.b,
-            map_segment(facets[j.a].place, j.segment),
-            facets[j.a].shows_front != facets[j.b].shows_front,
-        )
-        for j in state.joints
-    ]
+    found: list[Hinge] = []
+    for j in state.joints:
+        folded = facets[j.a].shows_front != facets[j.b].shows_front
+        segment = map_segment(facets[j.a].place, j.segment)
+        found.append(Hinge(j.a, j.b, segment, folded, opened=j.folded and not folded))
+    return found
 
 
 def hinges_of(state: State) -> list[Hinge]:

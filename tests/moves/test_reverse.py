@@ -135,3 +135,20 @@ def test_without_a_tip() -> None:
     told = refused(HALF, "inside reverse along line P S")
     assert told.code == "which-tip"
     assert any("inside reverse A to Q" in hint for hint in told.hints)
+
+
+def test_a_flap_does_not_swing_through_a_fold_on_its_line() -> None:
+    """A quarter of a waterbomb base: inner layers about the line on which outer layers are folded.
+
+    Opened flat, the inner ones would run through the outer fold, whose own layers never moved.
+    """
+    base = (
+        "mark O at the centre; mark M at midpoint of A B; crease left edge onto right edge; "
+        "crease bottom edge onto top edge as level; turn over; "
+        "crease A to C as falling; crease B to D as rising",
+        "collapse valley rising and falling, mountain level, holding midpoint of A B",
+        "valley bottom left corner to bottom right corner, all layers",
+    )
+    told = refused(*base, "inside reverse D along line M O")
+    assert told.code == "locked-layers"
+    assert "would have to pass through a fold" in told.message

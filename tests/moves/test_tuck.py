@@ -125,3 +125,15 @@ def test_the_refusal_names_what_is_in_the_way() -> None:
     found = refused(BOOK, CORNER, "tuck A through P Q, under C")
     assert found.message.startswith("the flap cannot be tucked under the layer with corner C")
     assert "the layer with corner A" in found.message
+
+
+def test_a_flap_does_not_open_through_another_that_opens() -> None:
+    """A preliminary base folded in half: two folds lie on each other where the flap would swing."""
+    base = (
+        "mark M at midpoint of B C; mark N at midpoint of D A; crease A to C as d1; crease B to D as d2; "
+        "turn over; crease edge A B onto edge C D, as h; crease edge B C onto edge D A, as v",
+        "collapse mountain d2, valley h, valley v, holding A",
+        "valley bottom corner to top corner, all layers",
+    )
+    diamond = "sheet square 100 mm, coloured side up, corner A at the bottom\n"
+    assert refused(*base, "tuck M to N, inside", sheet=diamond).code == "layers-collide"

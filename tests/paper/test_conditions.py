@@ -30,6 +30,9 @@ def solver(placed: Sequence[Polygon], hinges: Sequence[Hinge], known: Order) -> 
     return Solver(placed, every_pair(placed), known, conditions(placed, hinges))
 
 
+X0 = ((0.0, 0.0), (0.0, 1.0))
+
+
 def upright(a: int, b: int, x: float, folded: bool) -> Hinge:
     return Hinge(a, b, ((x, 0.0), (x, 1.0)), folded)
 
@@ -129,6 +132,21 @@ def test_conditions_among_settled_pairs_are_left_out() -> None:
     fresh = conditions(placed, fold, {(0, 3), (1, 3)})
     assert [(s.x, s.u) for s in fresh.same] == [(3, 3)]
     assert conditions(placed, fold, set()) == Conditions((), ())
+
+
+def test_a_joint_that_opens_meets_the_settled_folds_along_it() -> None:
+    """Nested folds: the inner one opens flat, and its still side now runs into the outer one."""
+    placed = [box(0, 1), box(0, 1), box(0, 1), box(-1, 0)]
+    for opened in (False, True):
+        hinges = [upright(0, 1, 0.0, folded=True), Hinge(2, 3, X0, False, opened=opened)]
+        found = conditions(placed, hinges, set())
+        assert [(s.x, s.y, s.u, s.v) for s in found.same] == [(2, 0, 2, 1)] * opened
+
+
+def test_two_joints_that_open_together_keep_their_order() -> None:
+    placed = [box(0, 1), box(-1, 0), box(0, 1), box(-1, 0)]
+    hinges = [Hinge(0, 1, X0, False, opened=True), Hinge(2, 3, X0, False, opened=True)]
+    assert [(s.x, s.y, s.u, s.v) for s in conditions(placed, hinges, set()).same] == [(0, 2, 1, 3)]
 
 
 def layer() -> st.SearchStrategy[int]:
