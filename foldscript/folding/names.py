@@ -65,6 +65,10 @@ class Names:
             self.made[name] = step
         self.inherited -= {name}
 
+    def is_point(self, name: str) -> bool:
+        """Whether a name is a point's."""
+        return name in self.points or name in self.held_points
+
     def known(self) -> list[str]:
         return [*self.points, *self.creases]
 
@@ -116,6 +120,11 @@ def tell_apart(state: State, names: Names, spots: Sequence[Point]) -> str:
         side = ends[0] if k == 0 else ends[1] if k == len(by) - 1 else "middle"
         words.append(f"the {side} one ({locate(state, names, spot)})")
     return " and ".join(words)
+
+
+def line_to_write(p: PointValue, q: PointValue) -> str:
+    """How a script says the line through two points: 'line A C'."""
+    return f"line {p.letter or 'P'} {q.letter or 'Q'}"
 
 
 def bent_edge(state: State, names: Names, p: PointValue, q: PointValue, span: Span) -> Refusal:

@@ -12,7 +12,7 @@ from functools import partial
 
 from ..diagnostics import Refusal, Span
 from ..moves.registry import moves
-from ..moves.request import Clause, Deed, Move, Outcome, Request
+from ..moves.request import Clause, Deed, LineValue, Move, Outcome, Request
 from ..moves.simple import blocked_refusal, collision_refusal
 from ..paper.flap import Blocked
 from ..paper.layers import Collision
@@ -108,6 +108,7 @@ def look_up(paper: Folding, statement: nodes.Statement) -> Said:
             continue
         values = tuple(scope.value(o, whole=move.whole_folds) for o in phrase.operands)
         clauses.append(Clause(phrase.word, values, phrase.span))
+        _refuse_doubtful(clauses[-1])
     if new_name:
         refuse_taken(paper.names, new_name, name_span)
     return Said(statement.verb, tuple(clauses), statement.span, new_name, name_span)
@@ -174,6 +175,17 @@ def _not_flat(solid: tuple[int, str], said: Said) -> Refusal:
 def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
     """Carries one statement out and remembers it. Raises Refusal."""
     return carry_out(paper, number, look_up(paper, statement))
+
+
+def _refuse_doubtful(clause: Clause) -> None:
+    """Refuses two lines that fit the same words where nothing can choose between them."""
+    for value in clause.values if clause.word not in ("along", "and") else ():
+        if isinstance(value, LineValue) and value.others:
+            raise Refusal(
+                "several-lines", f"two lines fit '{value.words.render()}': say which one first",
+                "crease it, choosing with 'first', 'second' or 'near', and name the crease with 'as'",
+                span=value.span,
+            )  # fmt: skip
 
 
 def _leading_name(

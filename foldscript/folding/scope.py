@@ -22,9 +22,9 @@ from ..paper import silhouette
 from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Number, Phrase, phrase
-from . import saying
-from .names import Names, bent_edge, tell_apart
-from .spans import by_line, equal_parts, from_left, hull, rim_side
+from . import measures, saying
+from .names import Names, bent_edge, line_to_write, tell_apart
+from .spans import by_line, equal_parts, hull, rim_side
 
 
 @dataclass(frozen=True)
@@ -55,6 +55,7 @@ class Scope:
             case (
                 nodes.Fraction()
                 | nodes.FractionOfLine()
+                | nodes.FromEnd()
                 | nodes.Meeting()
                 | nodes.TopLayerAt()
                 | nodes.BottomLayerAt()
@@ -75,7 +76,9 @@ class Scope:
             case nodes.Fraction():
                 return self._fraction(node)
             case nodes.FractionOfLine():
-                return self._fraction_of_line(node)
+                return measures.part_of_line(self, node)
+            case nodes.FromEnd():
+                return measures.from_end(self, node)
             case nodes.Meeting():
                 return self._meeting(node)
             case nodes.TopLayerAt():
@@ -140,43 +143,53 @@ class Scope:
 
     def _fraction(self, node: nodes.Fraction) -> PointValue:
         p, q = self.point(node.start), self.point(node.end)
+        if node.edge:
+            self.rim_of(p, q, node.start.span.cover(node.end.span))
         t = node.numerator / node.denominator
-        sheet = self.state.sheet
-        rim = p.sheet and q.sheet and rim_side(sheet, p.sheet, q.sheet)
-        words = saying.between(p, q, node.numerator, node.denominator, rim=bool(rim))
-        parts = equal_parts(p.at, q.at, node.denominator)
-        if p.sheet is not None and q.sheet is not None and self._go_together(p, q):
-            found = self.on_sheet(geo.between(p.sheet, q.sheet, t), words, node.span)
-        else:
-            found = self.at(geo.between(p.at, q.at, t), words, node.span)
-        return replace(found, parts=parts)
+        words = saying.between(p, q, node.numerator, node.denominator, rim=self._on_rim(p, q))
+        found = self.on_way(p, q, t, words, node.span)
+        return replace(found, parts=equal_parts(p.at, q.at, node.denominator))
 
-    def _fraction_of_line(self, node: nodes.FractionOfLine) -> PointValue:
-        line = self.line(node.line)
-        if line.segment is None:
-            raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
-        start, end = from_left(line.segment)
-        t = node.numerator / node.denominator
-        spot = geo.between(start, end, t)
-        words = saying.along(line.words, (start, end), node.numerator, node.denominator)
-        carriers = tuple(i for i in self.state.facets_at(spot) if i in line.facets)
-        found = self.at(spot, words, node.span, carriers)
-        return replace(found, parts=equal_parts(start, end, node.denominator))
+    def on_way(
+        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span
+    ) -> PointValue:
+        """The point at a part of the way from p to q."""
+        if p.sheet is not None and q.sheet is not None and self.go_together(p, q):
+            return self.on_sheet(geo.between(p.sheet, q.sheet, t), words, span)
+        return self.at(geo.between(p.at, q.at, t), words, span)
 
-    def _go_together(self, p: PointValue, q: PointValue) -> bool:
+    def way_words(self, p: PointValue, q: PointValue) -> Phrase:
+        """What the way between two points is called: an edge where both lie on one."""
+        return saying.edge(p, q) if self._on_rim(p, q) else saying.through(p, q)
+
+    def _on_rim(self, p: PointValue, q: PointValue) -> bool:
+        if p.sheet is None or q.sheet is None:
+            return False
+        return rim_side(self.state.sheet, p.sheet, q.sheet) is not None
+
+    def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment:
+        """The ends on the sheet of the edge between two points. Raises Refusal when there is none."""
+        if p.sheet is None or q.sheet is None or not self._on_rim(p, q):
+            raise Refusal(
+                "not-an-edge",
+                f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
+                f"for the straight line through two points say '{line_to_write(p, q)}'",
+                span=span,
+            )
+        return p.sheet, q.sheet
+
+    def go_together(self, p: PointValue, q: PointValue) -> bool:
         """Whether the way from p to q on the sheet is straight in the folded model too."""
         if p.sheet is None or q.sheet is None:
             return False
-        if rim_side(self.state.sheet, p.sheet, q.sheet) is not None:
-            return True
-        return same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
+        return self._on_rim(p, q) or same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
 
     def _meeting(self, node: nodes.Meeting) -> PointValue:
         a, b = self.line(node.first), self.line(node.second)
         for value in (a, b):
             if value.others:
                 raise Refusal(
-                    "several-lines", "two lines bisect these: say which one first",
+                    "several-lines", "two lines fit these words: say which one first",
                     "crease it, name the crease with 'as', and use that name", span=value.span,
                 )  # fmt: skip
         spot = geo.meet(a.line, b.line)
@@ -216,19 +229,21 @@ class Scope:
                 words = phrase(
                     "the line through {p} at a right angle to {line}", p=p.words, line=to.words
                 )
-                return self._drawn(geo.perpendicular_at(to.line, p.at), words, node.span, p)
+                return self.drawn(geo.perpendicular_at(to.line, p.at), words, node.span, p)
             case nodes.LineParallelTo():
                 p, to = self.point(node.through), self.line(node.to)
                 words = phrase("the line through {p} parallel to {line}", p=p.words, line=to.words)
-                return self._drawn(geo.parallel_at(to.line, p.at), words, node.span, p)
+                return self.drawn(geo.parallel_at(to.line, p.at), words, node.span, p)
             case nodes.LineAtAngle():
                 return self._at_angle(node)
             case nodes.LineBisecting():
                 return self._bisecting(node)
+            case nodes.LineApart():
+                return measures.line_apart(self, node)
             case _:
                 raise Refusal("not-a-line", "a line is needed here", span=node.span)
 
-    def _drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue:
+    def drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue:
         """A line that is not on the paper yet; it crosses whatever lies there."""
         pieces = [
             (i, seg)
@@ -250,7 +265,7 @@ class Scope:
             "the line through {p} at {n} degrees to {line}",
             p=p.words, n=Number(f"{node.degrees:g}"), line=to.words,
         )  # fmt: skip
-        return self._drawn(geo.line_at(p.at, turned), words, node.span, p)
+        return self.drawn(geo.line_at(p.at, turned), words, node.span, p)
 
     def _bisecting(self, node: nodes.LineBisecting) -> LineValue:
         a, b = self.line(node.first), self.line(node.second)
@@ -259,7 +274,7 @@ class Scope:
             found = line_to_line(a.line, b.line)
         except NoCrease:
             raise Refusal("same-line", "the two lines are one", span=node.span) from None
-        drawn = self._drawn(found[0].line, words, node.span)
+        drawn = self.drawn(found[0].line, words, node.span)
         return LineValue(
             drawn.line, drawn.segment, drawn.facets, words, node.span,
             (*a.letters, *b.letters), tuple(c.line for c in found[1:]),
@@ -357,30 +372,16 @@ class Scope:
         words = (
             Phrase("the horizontal centre line") if level else Phrase("the vertical centre line")
         )
-        return self._drawn(line, words, node.span)
+        return self.drawn(line, words, node.span)
 
     def _edge(self, node: nodes.EdgeOf) -> LineValue:
         p, q = self.point(node.start), self.point(node.end)
-        if (
-            p.sheet is None
-            or q.sheet is None
-            or rim_side(self.state.sheet, p.sheet, q.sheet) is None
-        ):
-            raise Refusal(
-                "not-an-edge",
-                f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
-                "for the straight line through two points say 'line P Q'",
-                span=node.span,
-            )
-        if same_point(p.sheet, q.sheet):
+        rim = self.rim_of(p, q, node.span)
+        if same_point(*rim):
             raise Refusal("same-point", "an edge needs two different points", span=node.span)
-        if not same(geo.distance(p.at, q.at), geo.distance(p.sheet, q.sheet)):
+        if not same(geo.distance(p.at, q.at), geo.distance(*rim)):
             raise bent_edge(self.state, self.names, p, q, node.span)
-        carriers = [
-            i
-            for i, seg in self.state.raw_edges
-            if geo.overlap_of((p.sheet, q.sheet), seg) is not None
-        ]
+        carriers = [i for i, seg in self.state.raw_edges if geo.overlap_of(rim, seg) is not None]
         letters = tuple((v.letter, v.at) for v in (p, q) if v.letter)
         words = saying.edge(p, q)
         return LineValue(

@@ -37,7 +37,7 @@ def make(request: Request) -> Outcome:
 MOVE = Move(
     "mark",
     "name a point of the paper",
-    ("mark M at midpoint of A B", "mark O where d1 meets d2"),
+    ("mark M at midpoint of A B", "mark M at 2 cm from A on edge A B", "mark O where d1 meets d2"),
     make,
     names_first=True,
     flat=False,

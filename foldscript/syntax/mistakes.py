@@ -9,6 +9,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Collection, Iterable
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..diagnostics import Refusal, Span
@@ -52,6 +53,12 @@ _USES = {
     "INCH": "a number comes before it: '2 inches'",
     "UPRIGHT": "say 'vertical centre line' or 'horizontal centre line'",
 }
+
+#: What a place by a length looks like.
+_MEASURED = (
+    "a point is measured off on a line: '2 cm from A on edge A B'",
+    "a line is said with 'line': 'line 2 cm from the bottom edge'",
+)
 
 #: What to say about a kind of line, whatever is wrong in it.
 _SHAPES = {
@@ -207,6 +214,8 @@ def unexpected(
         if guess is not None:
             return guess
     hints: list[str] = []
+    if measures(tokens[:index]):
+        hints.extend(_MEASURED)
     wanted = expected(grammar, accepted)
     if index == len(tokens):
         if start in _SHAPES:
@@ -224,6 +233,10 @@ def unexpected(
         return reserved(token)
     if start == "step_line" and token.type == "NUMBER":
         hints.append("leave the number out: steps are numbered in the order of the script")
+    elif before.type == "LINE" and token.type in ("PARALLEL_TO", "PERPENDICULAR_TO"):
+        hints.append(f"say 'line through P {token} L'")
+        if token.type == "PARALLEL_TO":
+            hints.append("say 'line 2 cm from the bottom edge' for one at a distance")
     elif token.type in _USES:
         hints.append(_USES[token.type])
     elif start in _SHAPES:
@@ -234,7 +247,7 @@ def unexpected(
         hints.append("mm, cm or inches")
     elif "PERPENDICULAR_TO" in accepted and "LINK" not in accepted:
         hints.append("say 'line through P Q', or 'line through P perpendicular to L'")
-    if before.type in ("HEIGHT", "FLANK", "CENTRE", "LAYERS"):
+    if before.type in ("HEIGHT", "FLANK", "CENTRE", "LAYERS") and not measures(tokens[:index]):
         hints.append(f"{quoted(before)} is a word of the language and cannot be a name")
     if "\n" in _between(before, token):
         hints.append("the line above ends in a comma, so it goes on here: is that meant?")
@@ -245,6 +258,12 @@ def unexpected(
     else:
         message = f"{quoted(token)} does not fit after {quoted(before)}"
     return Refusal("unexpected-word", message, *hints, span=span)
+
+
+def measures(tokens: list[Token]) -> bool:
+    """Whether a length and 'from' stand among the last words, as in '2 cm from A'."""
+    kinds = [token.type for token in tokens[-5:]]
+    return any(unit in ("MM", "CM", "INCH") and word == "FROM" for unit, word in pairwise(kinds))
 
 
 CENTRES = ("centre", "center")

@@ -99,15 +99,45 @@ class Fraction:
     start: Point
     end: Point
     span: Span
+    edge: bool = False  # said of 'edge A B', so that it has to be one
 
 
 @dataclass(frozen=True, slots=True)
 class FractionOfLine:
-    """`1/4 of the bottom edge`: from the line's left end, or its lower one."""
+    """`1/4 of the bottom edge`, `midpoint of k`: from the line's left end, or its lower one."""
 
     numerator: int
     denominator: int
     line: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """`2 cm`, in mm, and as it was written: `number` ('2 1/2') and `unit` ('mm', 'cm', 'inches')."""
+
+    mm: float
+    number: str
+    unit: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class FromEnd:
+    """`2 cm from A on edge A B`: so far from one end of a line."""
+
+    length: Length
+    start: Point
+    line: Line
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LineApart:
+    """`line 2 cm from L`: parallel to L, so far from it."""
+
+    length: Length
+    to: Line
     span: Span
 
 
@@ -165,9 +195,17 @@ class Text:
     span: Span
 
 
-Point = Name | Seen | Fraction | FractionOfLine | Meeting | TopLayerAt | BottomLayerAt
+Point = Name | Seen | Fraction | FractionOfLine | FromEnd | Meeting | TopLayerAt | BottomLayerAt
 Line = (
-    Name | Seen | EdgeOf | LineThrough | LineSquareTo | LineParallelTo | LineAtAngle | LineBisecting
+    Name
+    | Seen
+    | EdgeOf
+    | LineThrough
+    | LineSquareTo
+    | LineParallelTo
+    | LineAtAngle
+    | LineBisecting
+    | LineApart
 )
 Operand = (
     Name
@@ -178,8 +216,10 @@ Operand = (
     | LineParallelTo
     | LineAtAngle
     | LineBisecting
+    | LineApart
     | Fraction
     | FractionOfLine
+    | FromEnd
     | Meeting
     | TopLayerAt
     | BottomLayerAt

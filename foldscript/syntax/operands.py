@@ -25,6 +25,7 @@ LONGEST_NAME = 40
 LONGEST_NUMBER = 12
 
 MM_PER = {"MM": 1.0, "CM": 10.0, "INCH": 25.4}
+_UNITS = {"MM": "mm", "CM": "cm", "INCH": "inches"}
 _SIDES = {"upper": "top", "lower": "bottom"}
 
 
@@ -151,11 +152,46 @@ def _midpoint(tree: Tree[Token], depth: int) -> nodes.Operand:
 
 
 def _part_of(tree: Tree[Token], depth: int, above: int, below: int) -> nodes.Operand:
-    ends = tuple(_below(tree, depth))
-    if len(ends) == 1:
-        return nodes.FractionOfLine(above, below, cast(nodes.Line, ends[0]), tree_span(tree))
-    start, end = cast(tuple[nodes.Point, nodes.Point], ends)
-    return nodes.Fraction(above, below, start, end, tree_span(tree))
+    span = tree_span(tree)
+    match tuple(_below(tree, depth)):
+        case (nodes.EdgeOf(start, end),):
+            return nodes.Fraction(above, below, start, end, span, edge=True)
+        case (nodes.LineThrough(start, end),):
+            return nodes.Fraction(above, below, start, end, span)
+        case (line,):
+            return nodes.FractionOfLine(above, below, cast(nodes.Line, line), span)
+        case ends:
+            start, end = cast(tuple[nodes.Point, nodes.Point], ends)
+            return nodes.Fraction(above, below, start, end, span)
+
+
+def _from_end(tree: Tree[Token], depth: int) -> nodes.Operand:
+    measured, *rest = trees_of(tree)
+    start, *ends = (read_operand(child, depth + 1) for child in rest)
+    if len(ends) == 2:
+        p, q = cast(tuple[nodes.Point, nodes.Point], tuple(ends))
+        line: nodes.Line = nodes.LineThrough(p, q, p.span.cover(q.span))
+    else:
+        line = cast(nodes.Line, ends[0])
+    return nodes.FromEnd(_length(measured), cast(nodes.Point, start), line, tree_span(tree))
+
+
+def _line_apart(tree: Tree[Token], depth: int) -> nodes.Operand:
+    measured, to = trees_of(tree)
+    line = cast(nodes.Line, read_operand(to, depth + 1))
+    return nodes.LineApart(_length(measured), line, tree_span(tree))
+
+
+def _length(tree: Tree[Token]) -> nodes.Length:
+    """The length of `2 cm from`."""
+    (number,) = trees_of(tree)
+    (unit,) = tokens_of(tree, *MM_PER)
+    span = tree_span(number).cover(token_span(unit))
+    mm = round(read_number(number) * MM_PER[unit.type], 9)
+    if mm <= 0:
+        raise Refusal("no-length", "a length is more than nothing", span=span)
+    said = " ".join(str(token) for token in tokens_of(number))
+    return nodes.Length(mm, said, _UNITS[unit.type], span)
 
 
 def _meeting(tree: Tree[Token], depth: int) -> nodes.Operand:
@@ -244,6 +280,7 @@ _READERS: dict[str, Callable[[Tree[Token], int], nodes.Operand]] = {
     "name": _name,
     "fraction": _fraction_of,
     "midpoint": _midpoint,
+    "from_end": _from_end,
     "meeting": _meeting,
     "layer_at": _layer_at,
     "seen_corner": _seen("corner"),
@@ -256,6 +293,7 @@ _READERS: dict[str, Callable[[Tree[Token], int], nodes.Operand]] = {
     "line_parallel": _line_parallel,
     "line_angle": _line_angle,
     "line_bisecting": _line_bisecting,
+    "line_apart": _line_apart,
     "amount": _amount,
     "steps": _steps,
     "quoted": _quoted,

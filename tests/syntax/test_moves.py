@@ -114,6 +114,11 @@ def test_what_the_eye_sees(written: str, kind: str, toward: tuple[str, ...]) -> 
         ("midpoint of A B", nodes.Fraction),
         ("midpoint of A and B", nodes.Fraction),
         ("1/3 of edge A B", nodes.Fraction),
+        ("1/3 of line A B", nodes.Fraction),
+        ("1/4 of the top edge", nodes.FractionOfLine),
+        ("2 cm from A on edge A B", nodes.FromEnd),
+        ("the point 1 1/2 inches from A along A B", nodes.FromEnd),
+        ("line 2 cm from the bottom edge", nodes.LineApart),
         ("where L meets M", nodes.Meeting),
         ("the point where L meets M", nodes.Meeting),
         ("top layer at P", nodes.TopLayerAt),
@@ -128,6 +133,20 @@ def test_operands(written: str, node: type) -> None:
     ((_, (first, second)),) = phrases(f"valley {written}, Z")
     assert type(first) is node
     assert isinstance(second, nodes.Name)
+
+
+def test_a_crease_may_be_measured() -> None:
+    """Two names in a row are the two ends of a way; one is a crease."""
+    for written, node in (
+        ("midpoint of k", nodes.FractionOfLine),
+        ("25 mm from A on k", nodes.FromEnd),
+    ):
+        ((_, (point,)), *rest) = phrases(f"valley {written} to Z, 1 layer")
+        assert type(point) is node
+        assert isinstance(point.line, nodes.Name)
+        assert [word for word, _ in rest] == ["to", "layers"]
+    words = [word for word, _ in phrases("valley Z to 1/4 of k, 1 layer")]
+    assert words == ["", "to", "layers"]
 
 
 def test_angles_and_amounts() -> None:
