@@ -7,8 +7,7 @@ version are kept (`Kept`), figures that are the same are not drawn again.
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -34,13 +33,14 @@ class DrawnFigure:
 class Kept:
     """Drawings to be taken again where the very same is to be drawn.
 
-    `turn` ends a round: what has not been used since the one before is dropped. In a hurry (`until`, a
-    moment of `time.monotonic`) a place that had a drawing before keeps it, though another belongs
-    there now, once the moment is past; `behind` tells that this has happened.
+    `turn` ends a round: what has not been used since the one before is dropped. In a hurry only some
+    places are `wanted`: any other that had a drawing before keeps it, though another belongs there now;
+    `behind` tells that this has happened. A place is that of a figure in the row, or the name of another
+    drawing, 'finished' or 'portrait'.
     """
 
     def __init__(self) -> None:
-        self.until: float | None = None
+        self.wanted: Collection[int | str] | None = None  # None for all
         self.behind = False
         self._before: list[tuple[Any, Sketch]] = []
         self._now: list[tuple[Any, Sketch]] = []
@@ -49,14 +49,14 @@ class Kept:
     def turn(self) -> None:
         """Begins a new round, without hurry."""
         self._before, self._now = self._now, []
-        self.until, self.behind = None, False
+        self.wanted, self.behind = None, False
 
     def sketch(self, place: Any, what: Any, make: Callable[[], Sketch]) -> Sketch:
         """The drawing of `what`, which holds everything that it depends on, for a place."""
         sketch = self._known(what)
         if sketch is None:
-            late = self.until is not None and time.monotonic() > self.until
-            if late and place in self._places:
+            waits = self.wanted is not None and place not in self.wanted
+            if waits and place in self._places:
                 self.behind = True
                 return self._places[place]
             sketch = make()

@@ -167,15 +167,17 @@ def _on(ends: tuple[Point, Point], t: float) -> Point:
 
 
 def _merged(shapely: Any, found: Sequence[Any]) -> Any:
-    pieces = [line for geometry in found for line in _strings(geometry)]
-    if not pieces:
+    pieces = _strings(shapely, found)
+    if not len(pieces):
         return shapely.MultiLineString()
-    merged = shapely.line_merge(shapely.multilinestrings(pieces))
-    kept = [line for line in _strings(merged) if line.length > _SPECK]
-    return shapely.multilinestrings(kept) if kept else shapely.MultiLineString()
+    merged = _strings(shapely, [shapely.line_merge(shapely.multilinestrings(pieces))])
+    kept = merged[shapely.length(merged) > _SPECK]
+    return shapely.multilinestrings(kept) if len(kept) else shapely.MultiLineString()
 
 
-def _strings(geometry: Any) -> list[Any]:
-    if geometry.geom_type == "LineString":
-        return [] if geometry.is_empty else [geometry]
-    return [p for g in getattr(geometry, "geoms", ()) for p in _strings(g)]
+def _strings(shapely: Any, found: Sequence[Any]) -> Any:
+    """All lines among geometries, none of them empty."""
+    parts = shapely.get_parts(found)
+    if (shapely.get_type_id(parts) > 3).any():
+        parts = shapely.get_parts(parts)
+    return parts[(shapely.get_type_id(parts) == 1) & ~shapely.is_empty(parts)]

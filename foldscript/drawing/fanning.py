@@ -153,19 +153,16 @@ def _reaches(state: State, rims: Sequence[Rim]) -> dict[tuple[int, int], tuple[P
     for r in rims:
         leaving[(plate[r.facet], r.start)].append(r)
         arriving[(plate[r.facet], r.end)].append(r)
+    along = {id(r): unit(subtract(r.segment[1], r.segment[0])) for r in rims}
     out: dict[tuple[int, int], tuple[Point, Point]] = {}
     for r in rims:
-        u = unit(subtract(r.segment[1], r.segment[0]))
+        u = along[id(r)]
         ends: list[Point] = []
         for table, corner, k in ((arriving, r.start, 0), (leaving, r.end, 1)):
             end = r.segment[k]
             for _ in range(len(rims)):
                 on = next(
-                    (
-                        s
-                        for s in table[(plate[r.facet], corner)]
-                        if dot(unit(subtract(s.segment[1], s.segment[0])), u) > 1 - 1e-9
-                    ),
+                    (s for s in table[(plate[r.facet], corner)] if dot(along[id(s)], u) > 1 - 1e-9),
                     None,
                 )
                 if on is None:
@@ -191,15 +188,16 @@ def _band(rank: int, count: int, bands: int) -> int:
 
 def _difference(a: Rim, b: Rim, p: Point, along: Point) -> dict[int, Point]:
     """Terms of (move of `a` at p - move of `b` at p) . along; {} when they cannot differ."""
-    terms: dict[int, float] = defaultdict(float)
-    for rim, sign in ((a, 1.0), (b, -1.0)):
-        s, e = rim.segment
-        t = min(1.0, max(0.0, distance(s, p) / distance(s, e)))
-        terms[rim.start] += sign * (1 - t)
-        terms[rim.end] += sign * t
-    if all(abs(x) < 1e-6 for x in terms.values()):
-        return {}
-    return {v: (x * along[0], x * along[1]) for v, x in terms.items()}
+    t = min(1.0, max(0.0, distance(a.segment[0], p) / distance(*a.segment)))
+    terms = {a.start: 1 - t, a.end: t}
+    t = min(1.0, max(0.0, distance(b.segment[0], p) / distance(*b.segment)))
+    terms[b.start] = terms.get(b.start, 0.0) - (1 - t)
+    terms[b.end] = terms.get(b.end, 0.0) - t
+    u, v = along
+    for x in terms.values():
+        if abs(x) >= 1e-6:
+            return {k: (x * u, x * v) for k, x in terms.items()}
+    return {}
 
 
 def _wish_together(edges: list[Rim], meeting: Meeting, rows: list[Row]) -> None:
@@ -269,9 +267,10 @@ def _wish_within(
             continue
         p, ring = spots[a][k], spots[a]
         n = outward_of(rim)
-        reach = [dot(subtract(q, p), n) for q in ring]
-        beside = (reach[k - 1], reach[(k + 1) % len(ring)])
-        if max(reach) > 1e-7 or max(beside) > -1e-7:
+        beside = (ring[k - 1], ring[(k + 1) % len(ring)])
+        if any(dot(subtract(q, p), n) > -1e-7 for q in beside):
+            continue
+        if any(dot(subtract(q, p), n) > 1e-7 for q in ring):
             continue
         terms: dict[int, Point] = {rings[a][k]: n}
         t = float(along[c, e]) / float(long[e])

@@ -77,10 +77,10 @@ def _edges(rings: tuple[Polygon, ...]) -> tuple[Any, Any]:
     most = max(len(ring) for ring in rings)
     normals = numpy.zeros((len(rings), most, 2))
     reach = numpy.ones((len(rings), most))
-    for i, ring in enumerate(rings):
-        at = numpy.array(ring)
-        run = numpy.roll(at, -1, axis=0) - at
-        out = numpy.stack([run[:, 1], -run[:, 0]], axis=1)
-        normals[i, : len(ring)] = out
-        reach[i, : len(ring)] = (out * at).sum(1)
+    rows = [i * most + k for i, ring in enumerate(rings) for k in range(len(ring))]
+    at = numpy.array([p for ring in rings for p in ring])
+    run = numpy.array([p for ring in rings for p in (*ring[1:], ring[0])]) - at
+    out = numpy.stack([run[:, 1], -run[:, 0]], axis=1)
+    normals.reshape(-1, 2)[rows] = out
+    reach.reshape(-1)[rows] = (out * at).sum(1)
     return normals, reach

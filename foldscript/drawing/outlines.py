@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 from itertools import pairwise
 
 from .scene import Close, Curve, Draw, Move, Path, Point, Scene, Segment, Text
@@ -119,7 +120,21 @@ def _after(curve: Cubic, t: float) -> Cubic:
 
 def samples(curve: Cubic, count: int = 24) -> list[Point]:
     """Points along a curve, ends included."""
-    return [at(curve, i / count) for i in range(count + 1)]
+    (px, py), (qx, qy), (rx, ry), (sx, sy) = curve
+    return [
+        (a * px + b * qx + c * rx + d * sx, a * py + b * qy + c * ry + d * sy)
+        for a, b, c, d in _shares(count)
+    ]
+
+
+@cache
+def _shares(count: int) -> tuple[tuple[float, float, float, float], ...]:
+    """How much each point of a cubic counts, at evenly spaced parameters."""
+    ts = [i / count for i in range(count + 1)]
+    us = [1 - t for t in ts]
+    return tuple(
+        (u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t) for t, u in zip(ts, us, strict=True)
+    )
 
 
 def length(curve: Cubic) -> float:
@@ -275,7 +290,16 @@ def shifted(item: Path | Text, dx: float, dy: float) -> Path | Text:
             item.bold,
             item.span,
         )
-    return Path(item.role, mapped(item.segments, (1, 0, 0, 1, dx, dy)), item.span)
+    moved: list[Segment] = []
+    for s in item.segments:
+        if isinstance(s, Move | Draw):
+            moved.append(type(s)((s.to[0] + dx, s.to[1] + dy)))
+        elif isinstance(s, Curve):
+            (ax, ay), (bx, by), (cx, cy) = s.first, s.second, s.to
+            moved.append(Curve((ax + dx, ay + dy), (bx + dx, by + dy), (cx + dx, cy + dy)))
+        else:
+            moved.append(s)
+    return Path(item.role, tuple(moved), item.span)
 
 
 def items_of(scene: Scene, role: str) -> tuple[Path | Text, ...]:

@@ -29,7 +29,8 @@ def ways(state: State, edges: Sequence[Rim], pairs: Sequence[Pair]) -> list[floa
     sides: dict[tuple[int, int], list[int]] = defaultdict(list)
     normals: list[Point] = []
     for k, (deep, wide, _, _) in enumerate(pairs):
-        normals.append(outward_of(edges[deep]))
+        x, y = outward_of(edges[deep])
+        normals.append((round(x, 5) + 0.0, round(y, 5) + 0.0))
         for p in _plates(edges[deep], plate):
             for q in _plates(edges[wide], plate):
                 if p != q:
@@ -71,6 +72,8 @@ def _closed(
     members: Sequence[int], normals: Sequence[Point], edges: Sequence[Rim], pairs: Sequence[Pair]
 ) -> _Closed:
     groups = _by_normal([k for k in members if pairs[k][3]], normals)
+    if len(groups) < 2:
+        return _Closed({}, False, False)
     joined = {n: _joined(edges, pairs, ks) for n, ks in groups.items()}
     sides: dict[Point, list[int]] = {}
     for n, ks in groups.items():
@@ -94,8 +97,7 @@ def _by_normal(members: Sequence[int], normals: Sequence[Point]) -> dict[Point, 
     """Pairs whose edges face the same way."""
     out: dict[Point, list[int]] = defaultdict(list)
     for k in members:
-        x, y = normals[k]
-        out[(round(x, 5) + 0.0, round(y, 5) + 0.0)].append(k)
+        out[normals[k]].append(k)
     return out
 
 

@@ -129,23 +129,27 @@ def _repeat_place(
         middle = (x0 + x1) / 2 + (size[0] + turns.REPEAT_SHAFT) / 2
         return (middle, min(y1 + 4.0 + size[1] / 2, around.box[3] - size[1] / 2)), (1.0, 0.0)
     spot = view(sign.at)
-    outline = visible.silhouette.boundary
-    best: tuple[float, Point, Point] | None = None
-    for k in range(_WAYS):
-        a = 2 * math.pi * k / _WAYS
-        out = (math.cos(a), math.sin(a))
-        far = (spot[0] + 300 * out[0], spot[1] + 300 * out[1])
-        ray = shapely.intersection(shapely.LineString([spot, far]), outline)
-        exits = [math.dist(spot, p) for p in _corners(ray)]
-        leave = max(exits, default=0.0)
-        tip_at = max(1.5, leave - 7.0)
-        tip = (spot[0] + tip_at * out[0], spot[1] + tip_at * out[1])
-        inwards = (-out[0], -out[1])
-        box = union_box(item_box(i) for i in turns.repeat_sign(sign, tip, inwards, style))
+    turned = [2 * math.pi * k / _WAYS for k in range(_WAYS)]
+    outs = [(math.cos(a), math.sin(a)) for a in turned]
+    rays = shapely.linestrings([[spot, (spot[0] + 300 * x, spot[1] + 300 * y)] for x, y in outs])
+    leaves: list[float] = []
+    for ray in shapely.intersection(rays, visible.silhouette.boundary):
+        leaves.append(max((math.dist(spot, p) for p in _corners(ray)), default=0.0))
+    tips = [
+        (spot[0] + tip_at * x, spot[1] + tip_at * y)
+        for (x, y), tip_at in zip(outs, (max(1.5, n - 7.0) for n in leaves), strict=True)
+    ]
+    boxes: list[Box] = []
+    for tip, (x, y) in zip(tips, outs, strict=True):
+        box = union_box(item_box(i) for i in turns.repeat_sign(sign, tip, (-x, -y), style))
         assert box is not None
-        cost = 0.02 * leave + _cost(box, around) + (0.3 if abs(out[1]) > 0.1 else 0.0)
+        boxes.append(box)
+    best: tuple[float, Point, Point] | None = None
+    costs = _costs(boxes, around)
+    for tip, (x, y), leave, against in zip(tips, outs, leaves, costs, strict=True):
+        cost = 0.02 * leave + float(against) + (0.3 if abs(y) > 0.1 else 0.0)
         if best is None or cost < best[0] - 1e-6:
-            best = (cost, tip, inwards)
+            best = (cost, tip, (-x, -y))
     assert best is not None
     return best[1], best[2]
 
@@ -156,15 +160,18 @@ def _corners(geometry: Any) -> list[Point]:
     return [(float(x), float(y)) for x, y in shapely.get_coordinates(geometry)]
 
 
-def _cost(box: Box, around: Surroundings) -> float:
-    """What speaks against a box: other signs in it, paper under it, the edge of the frame."""
+def _costs(boxes: Sequence[Box], around: Surroundings) -> Any:
+    """What speaks against each box: signs in it, paper under it, the edge of the frame."""
+    import numpy
     import shapely
 
+    at = numpy.array(boxes)
     x0, y0, x1, y1 = around.box
-    out = max(x0 - box[0], box[2] - x1, y0 - box[1], box[3] - y1, 0.0)
-    cover = shapely.intersection(shapely.box(*box), around.silhouette).area
-    area = max(1.0, (box[2] - box[0]) * (box[3] - box[1]))
-    busy = int(held([box], around.arrows, 2.0)[0]) + int(held([box], around.marks, 3.0)[0])
-    busy += 4 * int(shared([box], around.taken, 1.0)[0])
-    busy += int(held([box], around.edge_points, 0.5)[0]) / 5
-    return 0.5 * out + 1.6 * cover / area + 0.4 * min(12.0, busy)
+    out = numpy.maximum(
+        numpy.maximum(x0 - at[:, 0], at[:, 2] - x1), numpy.maximum(y0 - at[:, 1], at[:, 3] - y1)
+    )
+    cover = shapely.area(shapely.intersection(shapely.box(*at.T), around.silhouette))
+    area = numpy.maximum(1.0, (at[:, 2] - at[:, 0]) * (at[:, 3] - at[:, 1]))
+    busy = held(at, around.arrows, 2.0) + held(at, around.marks, 3.0)
+    busy = busy + 4 * shared(at, around.taken, 1.0) + held(at, around.edge_points, 0.5) / 5
+    return 0.5 * numpy.maximum(0.0, out) + 1.6 * cover / area + 0.4 * numpy.minimum(12.0, busy)

@@ -8,11 +8,12 @@ are left out, for nothing has to be shown there.
 from __future__ import annotations
 
 from collections import defaultdict
+from typing import Any
 
 from ..geometry.lines import Segment, dot, subtract
 from ..paper.seams import collinear_overlaps
 from ..paper.state import State
-from .rims import Rim, lying_on, outward_of
+from .rims import Rim, lying_on
 
 
 class Stacks:
@@ -97,19 +98,21 @@ def _hidden(state: State, edges: list[Rim]) -> list[bool]:
         return out
     shapes = shapely.polygons([shapely.linearrings(p) for p in state.placed])
     tops, under = shapes[[f for _, f in tried]], [k for k, _ in tried]
-    sides = [shapely.linestrings([_probe(r, off) for r in edges]) for off in (1e-6, -1e-6)]
+    shapely.prepare(shapes)
+    sides = [shapely.linestrings(_probes(edges, off)) for off in (1e-6, -1e-6)]
     held = shapely.contains(tops, sides[0][under]) & shapely.contains(tops, sides[1][under])
     for k, h in zip(under, held, strict=True):
         out[k] = out[k] or bool(h)
     return out
 
 
-def _probe(rim: Rim, off: float) -> Segment:
-    """The middle part of an edge, moved sideways a little."""
-    (px, py), (qx, qy) = rim.segment
-    n = outward_of(rim)
-    dx, dy = (qx - px) * 0.02, (qy - py) * 0.02
-    return (
-        (px + dx + off * n[0], py + dy + off * n[1]),
-        (qx - dx + off * n[0], qy - dy + off * n[1]),
-    )
+def _probes(edges: list[Rim], off: float) -> Any:
+    """The middle part of each edge, moved sideways a little."""
+    import numpy
+
+    at = numpy.array([r.segment for r in edges])
+    start, end = at[:, 0], at[:, 1]
+    run = end - start
+    normals = numpy.stack([run[:, 1], -run[:, 0]], axis=1)
+    aside = off * normals / numpy.hypot(run[:, 0], run[:, 1])[:, None]
+    return numpy.stack([start + 0.02 * run + aside, end - 0.02 * run + aside], axis=1)

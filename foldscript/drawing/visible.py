@@ -105,7 +105,10 @@ class Visible:
     @cached_property
     def shown(self) -> tuple[int, ...]:
         """Facets of which anything is seen."""
-        return tuple(i for i, part in self.parts.items() if part.area > _NOTHING)
+        areas = self._shapely.area(list(self.parts.values()))
+        return tuple(
+            i for i, area in zip(self.parts, areas.tolist(), strict=True) if area > _NOTHING
+        )
 
     @cached_property
     def parts(self) -> dict[int, Any]:
@@ -127,6 +130,7 @@ class Visible:
         if not len(left):
             return left
         boxes = shapely.bounds(left)
+        nothing = shapely.GeometryCollection()
         todo = [(k, over[i]) for k, i in enumerate(facets) if over[i]]
         turn = 0
         while todo:
@@ -136,10 +140,12 @@ class Visible:
             meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
             picked, top = some[meet], self.shapes[tops[meet]]
             held = shapely.covers(top, left[picked])
-            left[picked[held]] = shapely.GeometryCollection()
-            cut = ~held & shapely.intersects(top, left[picked])
-            left[picked[cut]] = shapely.difference(left[picked[cut]], top[cut])
-            gone = set(picked[shapely.is_empty(left[picked])].tolist())
+            left[picked[held]] = nothing
+            picked, top = picked[~held], top[~held]
+            cut = shapely.intersects(top, left[picked])
+            picked, top = picked[cut], top[cut]
+            left[picked] = shapely.difference(left[picked], top)
+            gone = set(some[shapely.is_empty(left[some])].tolist())
             turn += 1
             todo = [(k, tops) for k, tops in todo if turn < len(tops) and k not in gone]
         return left
@@ -157,11 +163,12 @@ class Visible:
         out: list[tuple[int, Any]] = []
         for plate in self.state.plates:
             seen = [self.parts[i] for i in plate if i in self.parts]
-            seen = [part for part in seen if part.area > _SPECK_AREA / 10]
+            seen = [part for part in seen if self._shapely.area(part) > _SPECK_AREA / 10]
             if not seen:
                 continue
             whole = seen[0] if len(seen) == 1 else self._shapely.union_all(seen, grid_size=0.001)
-            pieces = [p for p in _polygons(whole) if p.area > _SPECK_AREA]
+            pieces = _polygons(whole)
+            pieces = [p for p in pieces if self._shapely.area(p) > _SPECK_AREA]
             if pieces:
                 out.append((plate[0], self._shapely.multipolygons(pieces)))
         return tuple(out)
@@ -180,25 +187,35 @@ class Visible:
 
 def _polygons(geometry: Any) -> Iterable[Any]:
     """Polygons of any geometry."""
-    if geometry.geom_type == "Polygon":
-        return () if geometry.is_empty else (geometry,)
-    parts = getattr(geometry, "geoms", ())
-    return tuple(p for g in parts for p in _polygons(g))
+    return _parts(geometry, (_POLYGON,))
 
 
 def line_strings(geometry: Any) -> Iterable[Any]:
     """Line strings of any geometry."""
-    if geometry.geom_type in ("LineString", "LinearRing"):
-        return () if geometry.is_empty else (geometry,)
-    parts = getattr(geometry, "geoms", ())
-    return tuple(p for g in parts for p in line_strings(g))
+    return _parts(geometry, (_LINE, _RING))
+
+
+#: Sorts of geometries, as shapely numbers them.
+_LINE, _RING, _POLYGON, _MANY = 1, 2, 3, 4
+
+
+def _parts(geometry: Any, sorts: tuple[int, ...]) -> tuple[Any, ...]:
+    """Parts of some sorts, none of them empty."""
+    import shapely
+
+    sort = shapely.get_type_id(geometry)
+    if sort in sorts:
+        return () if shapely.is_empty(geometry) else (geometry,)
+    if sort < _MANY:
+        return ()
+    return tuple(p for part in shapely.get_parts(geometry) for p in _parts(part, sorts))
 
 
 def line_points(geometry: Any) -> tuple[tuple[Point, ...], ...]:
     """Corners of every line of a geometry, in an order that depends on where they lie alone."""
     out: list[tuple[Point, ...]] = []
     for line in line_strings(geometry):
-        points = _apart([(float(x), float(y)) for x, y, *_ in line.coords])
+        points = _apart(_corners(line))
         out.append(tuple(points if points[0] <= points[-1] else points[::-1]))
     return tuple(sorted(out))
 
@@ -211,16 +228,31 @@ def ring_points(geometry: Any) -> tuple[tuple[tuple[Point, ...], ...], ...]:
     """
     out: list[tuple[tuple[Point, ...], ...]] = []
     for polygon in _polygons(geometry):
-        rings = [_turned(polygon.exterior, True), *(_turned(h, False) for h in polygon.interiors)]
+        rings = [_turned(ring, k == 0) for k, ring in enumerate(_rings(polygon))]
         out.append(tuple(r for r in rings if len(r) >= 3))
     return tuple(sorted(rings for rings in out if rings))
 
 
+def _rings(polygon: Any) -> Sequence[Any]:
+    """The outer ring, then those of holes."""
+    import shapely
+
+    return list(shapely.get_rings(polygon))
+
+
+def _corners(line: Any) -> list[Point]:
+    import shapely
+
+    return [(x, y) for x, y in shapely.get_coordinates(line).tolist()]
+
+
 def _turned(ring: Any, ccw: bool) -> tuple[Point, ...]:
-    points = _apart([(float(x), float(y)) for x, y, *_ in ring.coords][:-1])
+    import shapely
+
+    points = _apart(_corners(ring)[:-1])
     if len(points) < 3:
         return ()
-    if ring.is_ccw != ccw:
+    if bool(shapely.is_ccw(ring)) != ccw:
         points = points[::-1]
     first = min(range(len(points)), key=lambda k: points[k])
     return tuple(points[first:] + points[:first])
