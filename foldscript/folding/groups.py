@@ -94,7 +94,7 @@ def call(paper: Folding, statement: nodes.Statement, carry: Carry) -> Done:
     outside = paper.names
     inner = outside.copy()
     own = _given(group) - {p.text for p in group.parameters}
-    scope = Scope(paper.state, inner)
+    scope = Scope(paper.state, inner, paper.history)
     stand = {
         parameter.text: _settled(scope, operand, own)
         for parameter, operand in zip(group.parameters, operands, strict=True)

@@ -20,6 +20,7 @@ from ..paper.signs import Sense
 from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Phrase
+from .middles import lopsided
 from .names import Names, describe, locate
 from .scope import Scope
 
@@ -94,7 +95,7 @@ class Folding:
 def look_up(paper: Folding, statement: nodes.Statement) -> Said:
     """What the statement's words stand for now. Raises Refusal."""
     move = moves()[statement.verb]
-    scope = Scope(paper.state, paper.names)
+    scope = Scope(paper.state, paper.names, paper.history)
     phrases = list(statement.phrases)
     new_name, name_span = "", statement.span
     if move.names_first:
@@ -174,7 +175,28 @@ def _not_flat(solid: tuple[int, str], said: Said) -> Refusal:
 
 def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
     """Carries one statement out and remembers it. Raises Refusal."""
-    return carry_out(paper, number, look_up(paper, statement))
+    try:
+        return carry_out(paper, number, look_up(paper, statement))
+    except Refusal as refusal:
+        more = _off_centre(paper, statement)
+        if not more:
+            raise
+        hints = (*refusal.hints, *more)
+        raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
+
+
+def _off_centre(paper: Folding, statement: nodes.Statement) -> tuple[str, ...]:
+    """What to try where 'centre line' was said of a figure that is not alike on both sides."""
+    said = [o for p in statement.phrases for o in p.operands if isinstance(o, nodes.Seen)]
+    for node in said:
+        level = "horizontal" in node.toward
+        if node.kind == "centre line" and lopsided(paper.state, paper.history, level=level):
+            sides = "top and bottom" if level else "left and right"
+            return (
+                f"the figure is not alike {sides} now, so its centre line is only the middle of its "
+                f"{'height' if level else 'width'}: crease the line you mean first, and use its name",
+            )
+    return ()
 
 
 def _refuse_doubtful(clause: Clause) -> None:

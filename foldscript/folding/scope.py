@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal, Span
@@ -17,22 +18,23 @@ from ..geometry.constructions import NoCrease, line_to_line
 from ..geometry.isometries import inverse, map_segment, rotation
 from ..geometry.lines import Line, Point, Segment
 from ..geometry.tolerance import EPS, same, same_point
-from ..moves.request import LineValue, PointValue, Quantity, Quoted, Steps, Value
+from ..moves.request import Deed, LineValue, PointValue, Quantity, Quoted, Steps, Value
 from ..paper import silhouette
 from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Number, Phrase, phrase
-from . import measures, saying
+from . import measures, middles, saying
 from .names import Names, bent_edge, line_to_write, tell_apart
 from .spans import by_line, equal_parts, hull, rim_side
 
 
 @dataclass(frozen=True)
 class Scope:
-    """Looks operands up on one state."""
+    """Looks operands up on one state; `history` is how it came to lie so."""
 
     state: State
     names: Names
+    history: Sequence[Deed] = ()
 
     def value(self, node: nodes.Operand, *, whole: bool = False) -> Value:
         """The operand's value, a point or a line or an amount.
@@ -125,7 +127,9 @@ class Scope:
 
     def _seen_point(self, node: nodes.Seen) -> PointValue:
         if node.kind == "centre":
-            return self.at(silhouette.centre(self.state), Phrase("the centre"), node.span)
+            return self.at(
+                middles.middle(self.state, self.history), Phrase("the centre"), node.span
+            )
         if node.kind != "corner":
             raise Refusal("not-a-point", "a point is needed here", span=node.span)
         found = silhouette.corners_toward(self.state, node.toward)
@@ -366,9 +370,8 @@ class Scope:
         )  # fmt: skip
 
     def _centre_line(self, node: nodes.Seen) -> LineValue:
-        x, y = silhouette.centre(self.state)
         level = "horizontal" in node.toward
-        line = Line(0.0, 1.0, y) if level else Line(1.0, 0.0, x)
+        line = middles.middle_line(self.state, self.history, level=level)
         words = (
             Phrase("the horizontal centre line") if level else Phrase("the vertical centre line")
         )

@@ -1,0 +1,75 @@
+"""The centre line stays where it was while one side has been folded in and the paper still shows it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from ..scripts import covered, folded, lies, refused
+
+DIAMOND = "sheet square 100 mm, corner A at the bottom\n"
+
+
+def test_cupboard_with_one_door_after_the_other() -> None:
+    """Both edges meet at the middle of the sheet, in one step or in two."""
+    for steps in (
+        ("valley left edge onto centre line; valley right edge onto centre line",),
+        ("valley left edge onto centre line", "valley right edge onto centre line"),
+    ):
+        model = folded(*steps)
+        assert covered(model) == pytest.approx(0.5)
+        assert lies(model, "A") == (50, 0)
+        assert lies(model, "B") == (50, 0)
+
+
+def test_kite_without_a_crease() -> None:
+    """The edge folded in shows the middle. A kite covers 2 - sqrt 2 of its square."""
+    model = folded(
+        "valley bottom left edge onto centre line",
+        "valley bottom right edge onto centre line",
+        sheet=DIAMOND,
+    )
+    assert covered(model) == pytest.approx(2 - math.sqrt(2))
+
+
+def test_the_model_may_be_turned_between() -> None:
+    model = folded(
+        "valley left edge onto centre line",
+        "rotate quarter turn clockwise; turn over",
+        "mountain bottom edge onto horizontal centre line",
+    )
+    assert covered(model) in (pytest.approx(0.5), pytest.approx(0.625))
+    turned = folded(
+        "valley left edge onto centre line; turn over; mountain left edge onto centre line"
+    )
+    assert covered(turned) == pytest.approx(0.5)
+
+
+def test_four_corners_to_the_centre_one_by_one() -> None:
+    model = folded(*(f"valley {corner} to centre" for corner in "ABCD"))
+    assert covered(model) == pytest.approx(0.5)
+    assert {lies(model, name) for name in "ABCD"} == {(50, 50)}
+
+
+def test_a_figure_alike_on_both_sides_has_its_own() -> None:
+    """Folded in half, the middle is that of the half."""
+    model = folded("valley left edge onto right edge", "valley left edge onto centre line")
+    assert lies(model, "A") == (100, 0)
+    assert covered(model) == pytest.approx(3 / 8)
+
+
+def test_where_nothing_shows_the_old_one_it_is_the_middle_of_the_width() -> None:
+    model = folded("valley A to 1/3 of A B", "valley right edge onto centre line, all layers")
+    x = 100 / 6 + (100 - 100 / 6) / 2
+    assert lies(model, "C")[0] == pytest.approx(x)
+
+
+def test_what_is_refused_hints_that_the_figure_is_lopsided() -> None:
+    lop = "valley D to 1/3 of A B"
+    found = refused(lop, "valley along centre line")
+    assert any("not alike left and right" in hint for hint in found.hints)
+    found = refused(lop, "valley along horizontal centre line")
+    assert any("not alike top and bottom" in hint for hint in found.hints)
+    found = refused("valley along centre line")
+    assert not any("not alike" in hint for hint in found.hints)
