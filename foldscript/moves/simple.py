@@ -219,7 +219,8 @@ def _carry(state: State, words: Words, one: Alignment, way: Way, moving: Flap) -
     """The fold itself; the smallest flap takes along what it alone holds and what lies in its way."""
     while True:
         try:
-            return SimpleFold(one, moving, way.carry(state, moving, way.sense), words.layers)
+            after = way.carry(state, moving, way.sense)
+            return SimpleFold(one, moving, after, _layers_moved(state, words, one, moving))
         except Blocked as held:
             if words.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
@@ -254,6 +255,23 @@ def _seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) 
             span=request.span,
         )
     return taken
+
+
+def _layers_moved(state: State, words: Words, one: Alignment, moving: Flap) -> int | None:
+    """The number of layers for the caption: those that hang together move together, said or not."""
+    if not words.layers:
+        return words.layers
+    parts = moving_parts(state, one.line)
+    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
+    most = 0
+    for part in moving.parts:
+        spot = polygons.centroid(part)
+        there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
+        with_it = {plate_of[i] for i in moving.facets if polygons.inside(state.placed[i], spot)}
+        if len(with_it) > words.layers and with_it == there:
+            return 0
+        most = max(most, len(with_it))
+    return max(most, words.layers)
 
 
 def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:

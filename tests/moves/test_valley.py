@@ -7,7 +7,7 @@ import pytest
 from foldscript.geometry.lines import Point
 from foldscript.moves.registry import moves
 
-from ..scripts import covered, folded, layers_at, lies, outcome, refused, spot
+from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused, spot
 
 # statement, a corner, where it lands (plane geometry on a square of 100 mm)
 PLACED = [
@@ -252,3 +252,17 @@ def test_paper_that_only_the_flap_holds_rides_along() -> None:
         left = min(x for placed in model.finished.placed for x, _ in placed) * unit
         assert left == pytest.approx(lies(model, "A")[0])
     assert outcome(f"{kite}; valley left corner to right corner, 1 layer", sheet=sheet) == "blocked"
+
+
+def test_layers_that_hang_together_are_counted_in_the_caption() -> None:
+    """Sixteen layers, the corners closed in fours and eights: fewer than hang together cannot move."""
+    halved = (
+        "valley bottom edge onto top edge; valley left edge onto right edge; "
+        "valley bottom edge onto top edge; valley left edge onto right edge"
+    )
+    eight = folded(halved, "valley bottom right corner to top left corner, 4 layers")
+    assert len(eight.finished.facets) == 16 + 8
+    assert captions(eight)[-1].endswith(", the 8 layers in front together.")
+    every = folded(halved, "valley top left corner to bottom right corner, 4 layers")
+    assert len(every.finished.facets) == 2 * 16
+    assert captions(every)[-1].endswith(", all layers together.")
