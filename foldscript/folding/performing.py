@@ -19,6 +19,7 @@ from ..paper.layers import Collision
 from ..paper.signs import Sense
 from ..paper.state import State
 from ..syntax import nodes
+from ..syntax.craft_words import FORMS
 from ..wording import Phrase
 from .middles import lopsided
 from .names import Names, describe, locate
@@ -179,6 +180,8 @@ def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
         return carry_out(paper, number, look_up(paper, statement))
     except Refusal as refusal:
         more = _off_centre(paper, statement)
+        if refusal.code == "unknown-name" and statement.verb in FORMS:
+            more = (*more, FORMS[statement.verb])
         if not more:
             raise
         hints = (*refusal.hints, *more)

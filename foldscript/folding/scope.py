@@ -22,6 +22,7 @@ from ..moves.request import Deed, LineValue, PointValue, Quantity, Quoted, Steps
 from ..paper import silhouette
 from ..paper.state import State
 from ..syntax import nodes
+from ..syntax.craft_words import instead
 from ..wording import Number, Phrase, phrase
 from . import measures, middles, saying
 from .names import Names, bent_edge, line_to_write, tell_apart
@@ -107,9 +108,13 @@ class Scope:
         return self.on_sheet(sheet, words, node.span, node.text)
 
     def _unknown(self, node: nodes.Name) -> Refusal:
-        near = difflib.get_close_matches(node.text, self.names.known(), 1, 0.6)
-        known = ", ".join(sorted(self.names.known())[:20])
-        hint = f"did you mean '{near[0]}'?" if near else f"names known here: {known}"
+        known = self.names.known()
+        near = difflib.get_close_matches(node.text, known, 1, 0.6)
+        hint = instead(node.text, known) or (
+            f"did you mean '{near[0]}'?"
+            if near
+            else f"names known here: {', '.join(sorted(known)[:20])}"
+        )
         return Refusal("unknown-name", f"nothing is called '{node.text}' yet", hint, span=node.span)
 
     def on_sheet(self, sheet: Point, words: Phrase, span: Span, letter: str = "") -> PointValue:

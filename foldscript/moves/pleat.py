@@ -11,7 +11,7 @@ from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..wording import Phrase, Template, briefly, phrase
 from .request import LineValue, Move, Outcome, PointValue, Request
 from .simple import far_point
-from .words import as_line, as_point, layer_count
+from .words import as_line, layer_count, mover
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 
@@ -102,7 +102,7 @@ def _words(request: Request) -> tuple[list[tuple[LineValue, Sense]], PointValue,
                     sense = Sense.VALLEY if sense is None else OPPOSITE[sense]
                     lines.append((as_line(value), sense))
             case "moving" if clause.values:
-                moving = as_point(clause.values[0])
+                moving = mover(request, clause.values[0])
             case _:
                 count = layer_count(request, clause)
     if len(lines) != 2 or lines[0][1] is lines[1][1]:

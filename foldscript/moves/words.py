@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ..diagnostics import Refusal
+from ..geometry.isometries import inverse
+from ..geometry.lines import midpoint
 from ..geometry.tolerance import is_zero
 from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 
@@ -63,7 +65,8 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
             head = None
         elif word == "and" and last in ("through", "along", "moving"):
             target = {"through": words.through, "along": words.along, "moving": words.moving}[last]
-            target.extend(clause.values)  # type: ignore[arg-type]
+            moving = last == "moving"
+            target.extend(mover(request, v) if moving else v for v in clause.values)  # type: ignore[arg-type]
             continue
         elif word in ("", "and"):
             if head is not None:
@@ -74,18 +77,21 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
         elif word == "perpendicular to":
             words.square_to.append(_one(request, clause))
         elif word == "along":
-            words.along.extend(clause.values)
+            words.along.extend(_a_line(clause))
         elif word == "near":
             words.near = as_point(_one(request, clause))
         elif word == "moving":
-            words.moving.extend(as_point(v) for v in clause.values)
+            words.moving.extend(mover(request, v) for v in clause.values)
         elif word in CHOICES:
             words.pick = CHOICES.index(word)
         elif word == "layers":
             words.layers = layer_count(request, clause)
         last = word
-    if isinstance(head, PointValue) and (words.along or words.through) and not words.pairs:
-        words.moving.append(head)  # 'valley A along k': A is on the side that moves
+    fixed = (
+        words.along or len(words.through) == 2 or (isinstance(head, PointValue) and words.through)
+    )
+    if isinstance(head, PointValue | LineValue) and fixed and not words.pairs:
+        words.moving.append(mover(request, head))  # 'valley A along k': on the side that moves
         head = None
     if head is not None:
         raise _nowhere(request, head)
@@ -138,7 +144,45 @@ def _nowhere(request: Request, head: Value) -> Refusal:
     )
 
 
+def mover(request: Request, value: Value) -> PointValue:
+    """A point that moves; of an edge or a fold that moves it is the middle, called by the edge's words."""
+    if not isinstance(value, LineValue) or value.segment is None:
+        return as_point(value)
+    middle = midpoint(*value.segment)
+    facets = tuple(i for i in value.facets if i in request.state.facets_at(middle))
+    if not facets:
+        raise Refusal(
+            "off-the-paper",
+            f"the paper has a gap in the middle of {value.words.render()}",
+            "name a point that moves",
+            span=value.span,
+        )
+    sheet = inverse(request.state.facets[facets[0]].place)(middle)
+    return PointValue(middle, facets, sheet, value.words, value.span, seen=True)
+
+
+def _a_line(clause: Clause) -> tuple[Value, ...]:
+    """What follows `along`; two points are a line only with that word before them."""
+    p, *more = clause.values
+    if isinstance(p, PointValue) and len(more) == 1 and isinstance(more[0], PointValue):
+        ends = f"{p.letter or 'P'} {more[0].letter or 'Q'}"
+        raise Refusal(
+            "not-a-line", "a line is needed after 'along'", f"say 'along line {ends}'",
+            span=clause.span,
+        )  # fmt: skip
+    return clause.values
+
+
 def _one(request: Request, clause: Clause) -> Value:
+    if len(clause.values) == 2 and all(isinstance(v, PointValue) for v in clause.values):
+        p, q = (v.letter or "P" for v in clause.values if isinstance(v, PointValue))
+        raise Refusal(
+            "unclear-fold",
+            f"'{clause.word or request.verb}' takes one thing here, and these are two points",
+            f"for a fold from one to the other say '{request.verb} {p} to {q}'",
+            f"for what lies between them say 'edge {p} {q}' or 'line {p} {q}'",
+            span=clause.span,
+        )
     if len(clause.values) != 1:
         word = clause.word or request.verb
         raise _say(request, f"'{word}' takes one thing here", clause)

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..diagnostics import Refusal, Span
+from .craft_words import FORMS, OPENERS, among
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .lines import token_span
 
@@ -54,6 +55,12 @@ _USES = {
     "UPRIGHT": "say 'vertical centre line' or 'horizontal centre line'",
 }
 
+#: Mistakes of wording, where a word of the craft may be what is wrong.
+_WORDING = frozenset(
+    ("unexpected-word", "unfinished-line", "unfinished-phrase", "stray-word", "unknown-word",
+     "reserved-name")
+)  # fmt: skip
+
 #: What a place by a length looks like.
 _MEASURED = (
     "a point is measured off on a line: '2 cm from A on edge A B'",
@@ -75,25 +82,23 @@ _SHAPES = {
 }
 
 
-#: Words of the craft that open no line, and what is said instead.
-_INSTEAD = {
-    "fold": ("valley", "mountain"),
-    "bend": ("valley", "mountain"),
-    "book": ("valley",),
-    "precrease": ("crease",),
-    "flip": ("turn over",),
-    "turn": ("turn over", "rotate"),
-    "undo": ("unfold",),
-    "name": ("mark",),
-}
-
-
-def instead_of(word: str, verbs: Iterable[str]) -> list[str]:
-    """Moves that a word of the craft may mean: 'sink' is said with one more word, 'flip' is turn over."""
+def instead_of(word: str, verbs: Iterable[str]) -> tuple[str, ...]:
+    """Hints for a word of the craft that opens no line: 'sink' is said with one more word."""
     word = word.lower()
-    if word in _INSTEAD:
-        return list(_INSTEAD[word])
-    return sorted(verb for verb in verbs if len(word) > 2 and word in verb.split())
+    if word in OPENERS:
+        return OPENERS[word]
+    return did_you_mean(sorted(verb for verb in verbs if len(word) > 2 and word in verb.split()))
+
+
+def in_the_craft(refusal: Refusal, line: list[Token], counts: dict[str, int]) -> Refusal:
+    """The refusal of a move, with what to write for words of the craft that stand in the line."""
+    if refusal.code not in _WORDING:
+        return refusal
+    verb, *words = (str(token) for token in line)
+    more = among(word for word in words if counts.get(word, 0) <= 1)
+    form = [FORMS[verb]] if verb in FORMS else []
+    hints = dict.fromkeys((*more, *refusal.hints, *form))
+    return Refusal(refusal.code, refusal.message, *list(hints)[:3], span=refusal.span)
 
 
 def suggestions(word: str, known: Iterable[str], near: float = 0.7) -> list[str]:
@@ -175,6 +180,8 @@ def _strange(token: Token, span: Span, *hints: str) -> Refusal:
     name = unicodedata.name(token, "a character without a name").lower()
     if number is not None:
         hints = ("write fractions with figures and a stroke: 1/2",)
+    elif token == "%":
+        hints = ("write the part with figures and a stroke: 1/2 of A B",)
     elif not hints:
         hints = ("leave it out; only texts in quotes may hold any character",)
     return Refusal(
@@ -237,6 +244,10 @@ def unexpected(
         hints.append(f"say 'line through P {token} L'")
         if token.type == "PARALLEL_TO":
             hints.append("say 'line 2 cm from the bottom edge' for one at a distance")
+    elif token.type == "OF" and before.type == "NUMBER":
+        hints.append("write the part with figures and a stroke: 1/2 of A B")
+    elif token == "in":
+        hints.append("leave 'in' out, or say where it goes with 'to' or 'onto'")
     elif token.type in _USES:
         hints.append(_USES[token.type])
     elif start in _SHAPES:

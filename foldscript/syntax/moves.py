@@ -27,6 +27,10 @@ _PLAIN = {
 }
 
 
+#: Words before which 'up', 'down' and 'over' add nothing.
+_WHERE = frozenset(("TO", "ALONG", "THROUGH"))
+
+
 def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | None:
     """The line with its longest verb made one token of type VERB; None when it opens with none."""
     from lark import Token
@@ -50,6 +54,29 @@ def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | Non
         last.end_column, last.end_pos,
     )  # fmt: skip
     return [verb, *tokens[count:]]
+
+
+def plain_words(tokens: list[Token]) -> list[Token]:
+    """The line without words that only read well: 'valley the bottom corner up to the top corner'.
+
+    Raises Refusal where the two words of a direction stand the wrong way round.
+    """
+    kept: list[Token] = []
+    for k, token in enumerate(tokens):
+        after = tokens[k + 1 : k + 3]
+        kinds = [t.type for t in after]
+        if token.type == "FLANK" and kinds in (["HEIGHT", "CORNER"], ["HEIGHT", "EDGE"]):
+            raise Refusal(
+                "unexpected-word",
+                f"in {quoted(' '.join((token, *after)))} the height comes first",
+                f"say '{after[0]} {token} {after[1]}'",
+                span=token_span(token).cover(token_span(after[1])),
+            )
+        reads_well = token.type == "UPDOWN" or token == "over"
+        if reads_well and k > 1 and after and (after[0].type in _WHERE or after[0] == "onto"):
+            continue
+        kept.append(token)
+    return kept
 
 
 def read_move(tree: Tree[Token]) -> Statement:

@@ -18,6 +18,7 @@ from .lines import Line, cut_lines, token_span
 from .mistakes import (
     broken_token,
     did_you_mean,
+    in_the_craft,
     instead_of,
     misspelt,
     quoted,
@@ -25,7 +26,7 @@ from .mistakes import (
     suggestions,
     unexpected,
 )
-from .moves import match_verb, read_move
+from .moves import match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
 from .reading import LARGEST_FILE
@@ -198,7 +199,10 @@ class _Reader:
             self.full = True
             raise Refusal("too-many-moves", f"more than {MOST_STATEMENTS} moves in one script",
                           span=token_span(line[0]))  # fmt: skip
-        statement = read_move(self.tree("move_line", line))
+        try:
+            statement = read_move(self.tree("move_line", plain_words(line)))
+        except Refusal as refusal:
+            raise in_the_craft(refusal, line, self.counts) from None
         vocabulary = self.grammar.words_of("move_line")
         for before, token in pairwise(line):
             # Straight after the verb a new name may stand; elsewhere a name is used twice or wrong.
@@ -365,22 +369,29 @@ class _Reader:
                 known.update(self.grammar.spellings.get(first, ()))
         word, span = str(tokens[0]), token_span(tokens[0])
         near: list[str] = []
+        craft: tuple[str, ...] = ()
         for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
             start = tokens[:count]
             if count == 1 and self.block is not None:
-                near = near or instead_of(word, self.verbs)
-            if len(start) == count and not near:
+                craft = () if near else instead_of(word, self.verbs)
+            if len(start) == count and not near and not craft:
                 spelling = " ".join(start)
                 near = suggestions(spelling, (k for k in known if len(k.split()) == count), 0.8)
                 if near:
                     word, span = spelling, token_span(start[0]).cover(token_span(start[-1]))
-        near = near or suggestions(word, known)
+        near = near or (suggestions(word, known) if not craft else [])
         if self.block is None and near[:1] == ["step"]:
             self.block = _Block(span)  # the lines below are meant for a step
             self.block.broken = True
-        hints = did_you_mean(near) or (
-            ("start the line with a move, such as valley, mountain, crease or turn over",)
-            if self.block is not None
-            else ("start the line with model, credit, sheet or another word of the head, or step",)
+        hints = (
+            craft
+            or did_you_mean(near)
+            or (
+                ("start the line with a move, such as valley, mountain, crease or turn over",)
+                if self.block is not None
+                else (
+                    "start the line with model, credit, sheet or another word of the head, or step",
+                )
+            )
         )
         return Refusal("unknown-word", f"{quoted(word)} is no {what}", *hints, span=span)

@@ -1,0 +1,144 @@
+"""Words of the craft that the language says otherwise: a word in, what to write instead out.
+
+A teacher's first script is full of 'fold in half', 'the middle' and 'both sides'. None of these is a word of
+the language, and each has one that does what is meant. The hints here are shown beside whatever is wrong.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable
+
+_DIRECTION = "two words, the height first: 'top right corner'"
+_NUMBER = "write numbers with figures: '2 layers', '3 times'"
+_ONE_EACH = "name one thing at a time, with a line for each move"
+_MIDDLE = (
+    "say 'centre' for the middle of the figure, 'centre line' for its middle line, "
+    "'midpoint of A B' for the middle of a way"
+)
+_MEETING = "say 'where L meets M' for the place where two lines cross"
+_NAMED = "give it a name with 'as' when it is made, as in 'crease A to C as k', and say that name"
+
+#: What to write for a word that stands among the words of a move.
+INSTEAD: dict[str, str] = {
+    "a": "leave 'a' out; corners are written with capitals: A",
+    "all": "say 'all layers' for the whole stack; " + _ONE_EACH,
+    "an": "leave 'an' out",
+    "away": "use 'mountain' to fold away behind",
+    "back": "use 'mountain' to fold away behind, or 'unfold' to take a fold back",
+    "backward": "use 'mountain' to fold away behind",
+    "backwards": "use 'mountain' to fold away behind",
+    "both": f"{_ONE_EACH}; of layers say '2 layers'",
+    "corners": f"{_ONE_EACH}: 'corner A'",
+    "crease": f"{_NAMED}; 'centre line' is the middle line of the figure",
+    "creases": _NAMED,
+    "crossing": _MEETING,
+    "diagonal": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
+    "diagonals": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
+    "edges": f"{_ONE_EACH}: 'edge A B'",
+    "everything": "say 'all layers' for the whole stack, 'unfold to step 0' to take everything back",
+    "flap": "say which by a point or an edge of it: 'moving A'",
+    "flaps": "say which by points of them: 'moving A and B'",
+    "half": "say which edge goes where: 'bottom edge onto top edge'; 'midpoint of A B' is halfway",
+    "halfway": "say 'midpoint of A B' for the place halfway",
+    "horizontally": "say which edge goes where: 'bottom edge onto top edge'",
+    "intersection": _MEETING,
+    "it": "say what is meant by its name",
+    "last": "'unfold' alone takes the last fold back",
+    "lines": f"{_ONE_EACH}: 'line A C'",
+    "meet": "say 'to' a point or 'onto' a line; 'where L meets M' is the place where two lines cross",
+    "middle": _MIDDLE,
+    "middles": _MIDDLE,
+    "one": _NUMBER,
+    "opposite": "say which corner or edge is meant by its name, or as it lies: 'top right corner'",
+    "points": f"{_ONE_EACH}: 'point P'",
+    "quarter": "write parts with figures: '1/4 of A B'",
+    "same": "say 'repeat step 1 on the other side', or 'repeat step 1 again'",
+    "side": "say 'left edge' for a side of the figure, 'edge A B' for one of the sheet",
+    "sides": "say 'left edge' for a side of the figure, 'edge A B' for one of the sheet",
+    "sideways": "say 'side to side', or 'top to bottom'",
+    "them": "say what is meant by its name",
+    "third": "write parts with figures: '1/3 of A B'",
+    "three": _NUMBER,
+    "tip": "say which corner it is: 'top corner', or A",
+    "toward": "say 'to' a point or 'onto' a line where it lands",
+    "towards": "say 'to' a point or 'onto' a line where it lands",
+    "twice": "say it once, and 'repeat step 1 again' in the next step",
+    "two": _NUMBER,
+    "vertically": "say which edge goes where: 'left edge onto right edge'",
+}
+
+#: What to write for a word that opens a line.
+_START = "or put 'start from {0} base' before the first step"
+OPENERS: dict[str, tuple[str, ...]] = {
+    "blintz": ("fold each corner: 'valley A to centre'", _START.format("blintz")),
+    "bird": (_START.format("bird")[3:],),
+    "book": ("valley, as in 'valley left edge onto right edge'",),
+    "cabinet": (
+        "fold both edges in: 'valley left edge onto centre line', then the right one",
+        _START.format("cupboard"),
+    ),
+    "cupboard": (
+        "fold both edges in: 'valley left edge onto centre line', then the right one",
+        _START.format("cupboard"),
+    ),
+    "fish": (_START.format("fish")[3:],),
+    "fold": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
+    "frog": (_START.format("frog")[3:],),
+    "gate": (
+        "fold both edges in: 'valley left edge onto centre line', then the right one",
+        _START.format("cupboard"),
+    ),
+    "kite": (
+        "fold both edges in: 'valley bottom left edge onto centre line', then the right one",
+        _START.format("kite"),
+    ),
+    "preliminary": (_START.format("preliminary")[3:],),
+    "waterbomb": (_START.format("waterbomb")[3:],),
+    "windmill": (_START.format("windmill")[3:],),
+    "accordion": ("pleat, as in 'pleat along k and m, moving A'",),
+    "zigzag": ("pleat, as in 'pleat along k and m, moving A'",),
+    "bend": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
+    "bring": ("valley, as in 'valley A to C'",),
+    "call": ("mark, as in 'mark M at midpoint of A B'",),
+    "flip": ("turn over",),
+    "label": ("mark, as in 'mark M at midpoint of A B'",),
+    "name": ("mark, as in 'mark M at midpoint of A B'",),
+    "precrease": ("crease",),
+    "spin": ("rotate, as in 'rotate 90 degrees clockwise'",),
+    "take": ("valley, as in 'valley A to C'",),
+    "turn": ("turn over or rotate: 'turn over', 'rotate 90 degrees clockwise'",),
+    "undo": ("unfold",),
+}
+
+#: How a move is said whose words are often guessed.
+FORMS: dict[str, str] = {
+    "mark": "the name comes first: 'mark M at midpoint of A B'",
+    "turn over": "say 'turn over' or 'turn over side to side', or 'turn over top to bottom'",
+    "unfold": "'unfold' takes the last fold back, 'unfold k' a named one, 'unfold to step 0' everything",
+    "rotate": "say 'rotate 90 degrees clockwise', or 'rotate quarter turn anticlockwise'",
+}
+
+_PAIR = re.compile(r"(top|upper|bottom|lower)-?(left|right)|(left|right)-?(top|upper|bottom|lower)")
+
+
+def instead(word: str, names: Collection[str] = ()) -> str:
+    """What to write for a word that is no word of the language and no name; '' when nobody knows.
+
+    `names` are the names known.
+    """
+    capital = word.upper()
+    if word != capital and capital in names:
+        return f"did you mean '{capital}'? Capitals matter"
+    letters = [ch for ch in word if ch not in "-'"]
+    if 2 <= len(letters) <= 3 and all(ch.isupper() for ch in letters):
+        return f"with blanks between: '{' '.join(letters)}', as in 'edge A B' or 'line A C'"
+    if _PAIR.fullmatch(word.lower()):
+        return _DIRECTION
+    return INSTEAD.get(word if len(word) == 1 else word.lower(), "")
+
+
+def among(words: Iterable[str]) -> tuple[str, ...]:
+    """What to write for the words of a broken line, at most two hints."""
+    hints = (instead(word) for word in words if len(word) > 1)
+    return tuple(dict.fromkeys(h for h in hints if h))[:2]

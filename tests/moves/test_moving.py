@@ -1,0 +1,44 @@
+"""`moving` takes an edge or a fold as well as a point: its middle moves, and the caption names it."""
+
+from __future__ import annotations
+
+import pytest
+
+from ..scripts import captions, folded, lies, refused
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "valley along line 1 cm from the bottom edge, moving the bottom edge",
+        "valley along line 1 cm from the bottom edge, moving edge A B",
+        "valley the bottom edge along line 1 cm from the bottom edge",
+        "mark P at 1 cm from A on edge A D; mark Q at 1 cm from B on edge B C; "
+        "valley the bottom edge through P Q",
+    ],
+)
+def test_a_strip_along_an_edge(line: str) -> None:
+    model = folded(line)
+    assert (lies(model, "A"), lies(model, "D")) == ((0, 20), (0, 100))
+
+
+def test_a_fold_moves() -> None:
+    """The fold named lies at the bottom after turning; both layers go along."""
+    model = folded(
+        "valley bottom edge onto top edge as brim",
+        "valley along line 1 cm from the bottom edge, moving brim, all layers",
+    )
+    assert model.finished.where((0.0, 0.5))[1] == pytest.approx(0.7)
+    assert captions(model)[1].startswith("Fold the bottom edge over along the line 1 cm from")
+
+
+def test_an_edge_on_the_fold_line_says_nothing() -> None:
+    assert refused("valley along line A C, moving line A C").code == "on-the-line"
+
+
+def test_a_point_that_is_no_corner_is_called_by_its_flap() -> None:
+    said = captions(folded("mark S at 1/4 of A D; valley along line A C, moving S"))
+    assert said == ["Fold the flap with point S over along line AC."]
+    assert captions(folded("valley along line A C, moving D")) == [
+        "Fold corner D over along line AC."
+    ]
