@@ -15,7 +15,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from pathlib import Path
 from typing import Any, cast
@@ -82,6 +82,7 @@ def font_file(bold: bool = False) -> Path:
     return folder() / _FILES[bold]
 
 
+@lru_cache(maxsize=20_000)
 def measure(text: str, size: float, bold: bool = False) -> float:
     """Width of a line of text in points at a size in points, as cairo will set it (no kerning)."""
     return face(bold).width(unicodedata.normalize("NFC", text), size)

@@ -1,15 +1,17 @@
 """The board: what is to be seen now, handed from the one who makes it to everyone who watches.
 
-In: a `Shown` whenever something has changed. Out: numbered messages for the browsers, and the pictures
-that they name. Nothing else can be asked for.
+In: a `Shown` whenever something has changed, and which pages a browser has in view. Out: numbered
+messages for the browsers, and the pictures that they name. Nothing else can be asked for.
 """
 
 from __future__ import annotations
 
 import json
 import threading
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from .looking import InView
 from .shown import Shown
 
 
@@ -31,6 +33,7 @@ class Board:
         self._shown: dict[str, tuple[Shown, Message]] = {}
         self._gone: dict[str, Message] = {}
         self._pictures: dict[str, bytes] = {}
+        self._in_view: dict[str, tuple[InView, ...]] = {}
 
     def show(self, shown: Shown) -> None:
         """Puts a script up, or what is new about it. Its last pictures may still be asked for."""
@@ -51,11 +54,23 @@ class Board:
     def remove(self, key: str) -> None:
         """Takes a script down."""
         with self._changed:
+            self._in_view.pop(key, None)
             if self._shown.pop(key, None) is not None:
                 self._number += 1
                 text = json.dumps({"key": key, "gone": True})
                 self._gone[key] = Message(self._number, text)
                 self._changed.notify_all()
+
+    def look(self, key: str, views: Sequence[InView]) -> None:
+        """Notes what of a script's pages is in view, what is best in view first."""
+        with self._changed:
+            if key in self._shown:
+                self._in_view[key] = tuple(views)
+
+    def in_view(self, key: str) -> tuple[InView, ...]:
+        """What of a script's pages was last said to be in view; () where nobody has said it."""
+        with self._changed:
+            return self._in_view.get(key, ())
 
     def picture(self, name: str) -> bytes | None:
         """An SVG that has been made, by its name."""

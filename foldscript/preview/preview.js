@@ -71,7 +71,37 @@ async function show() {
     ? "The pages are those of the last text that folded."
     : `${told.key} · ${told.pages.length === 1 ? "1 page" : `${told.pages.length} pages`}`;
   document.body.dataset.shown = String(mine);
+  soon();
 }
+
+// The server makes first what is in view: it is told which parts of which pages, the largest before the others.
+let saidLast = "";
+let pause = 0;
+
+function sayWhatIsInView() {
+  const told = models.get(chosen);
+  if (!told || document.hidden) return;
+  const bar = document.querySelector("header").getBoundingClientRect().bottom;
+  const seen = [...document.querySelectorAll("figure.page")].map((page, number) => {
+    const box = page.getBoundingClientRect();
+    const top = Math.max(box.top, bar), bottom = Math.min(box.bottom, innerHeight);
+    const part = (y) => Math.round((100 * (y - box.top)) / box.height);
+    return { area: (bottom - top) * box.width, name: `${number}.${part(top)}.${part(bottom)}`, some: bottom > top };
+  });
+  const largest = seen.filter((page) => page.some).sort((a, b) => b.area - a.area).slice(0, 16);
+  const address = `/in-view/${largest.map((page) => page.name).join("-")}/${encodeURIComponent(told.key)}`;
+  if (largest.length === 0 || address === saidLast) return;
+  saidLast = address;
+  fetch(address, { method: "POST" }).catch(() => { saidLast = ""; });
+}
+
+function soon() {
+  clearTimeout(pause);
+  pause = setTimeout(sayWhatIsInView, 120);
+}
+addEventListener("scroll", soon, { passive: true });
+addEventListener("resize", soon);
+document.addEventListener("visibilitychange", soon);
 
 function showTroubles(told) {
   const boxes = told.troubles.map((trouble) => {
@@ -137,5 +167,6 @@ news.onerror = () => {
   $("state").textContent = "The preview has stopped, or cannot be reached. Trying again.";
 };
 news.onopen = () => {
+  saidLast = "";
   if (models.size) $("state").textContent = "";
 };

@@ -1,11 +1,13 @@
 """The preview's server: one page, its looks, its font, the pictures on the board, and the news.
 
 In: requests by browsers. Out: what has been made, and nothing else: an address is looked up in a table,
-never on the disk. Every answer forbids the page to load or send anything elsewhere.
+never on the disk. The page may say which pages are in view, so that these are made first. Every answer
+forbids the page to load or send anything elsewhere.
 """
 
 from __future__ import annotations
 
+import re
 import socket
 import threading
 from functools import cache
@@ -13,10 +15,12 @@ from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from importlib import resources
 from typing import Any
+from urllib.parse import unquote
 
 from ..output import fonts
 from .addresses import Address
 from .board import Board
+from .looking import InView
 
 #: Browsers (open pages) that are told the news at the same time.
 MOST_WATCHERS = 32
@@ -42,6 +46,9 @@ _ICON = (
     b'<path fill="#c9dde4" stroke="#14191c" d="M4 12.5 8 7.5l4 5z"/></svg>'
 )
 _PICTURES = "/picture/"
+#: What is in view (page, top and bottom in hundredths of its height), and the script that it is of.
+_PART = r"\d{1,4}\.\d{1,3}\.\d{1,3}"
+_LOOKING = re.compile(rf"/in-view/({_PART}(?:-{_PART}){{0,15}})/([^/?#]{{1,2000}})")
 
 
 @cache
@@ -91,11 +98,9 @@ class _Handler(BaseHTTPRequestHandler):
 
     def do_GET(self) -> None:
         """Answers a request."""
-        if not self.server.place.answers_to(self.headers.get("Host")):
-            self._refuse(HTTPStatus.MISDIRECTED_REQUEST)
-        elif self.path != "/" and self.headers.get("Sec-Fetch-Site") in ("cross-site", "same-site"):
-            self._refuse(HTTPStatus.FORBIDDEN)
-        elif self.path == "/news":
+        if not self._welcome():
+            return
+        if self.path == "/news":
             self._news()
         elif self.path.startswith(_PICTURES):
             svg = self.server.board.picture(self.path.removeprefix(_PICTURES))
@@ -105,6 +110,31 @@ class _Handler(BaseHTTPRequestHandler):
             self._answer(kind, content)
 
     do_HEAD = do_GET
+
+    def do_POST(self) -> None:
+        """Takes in which pages are in view; the address says it all."""
+        self.close_connection = True  # whatever else is sent is not read
+        if not self._welcome():
+            return
+        said = _LOOKING.fullmatch(self.path)
+        if said is None:
+            self._refuse(HTTPStatus.NOT_FOUND)
+            return
+        views = [InView(*map(int, part.split("."))) for part in said[1].split("-")]
+        self.server.board.look(unquote(said[2]), views)
+        self._head(HTTPStatus.NO_CONTENT, "text/plain; charset=utf-8", "no-store")
+        self.send_header("Connection", "close")
+        self.end_headers()
+
+    def _welcome(self) -> bool:
+        """Whether the request comes from our own page, or from the address bar; refuses it if not."""
+        if not self.server.place.answers_to(self.headers.get("Host")):
+            self._refuse(HTTPStatus.MISDIRECTED_REQUEST)
+        elif self.path != "/" and self.headers.get("Sec-Fetch-Site") in ("cross-site", "same-site"):
+            self._refuse(HTTPStatus.FORBIDDEN)
+        else:
+            return True
+        return False
 
     def version_string(self) -> str:
         """What the server calls itself."""
@@ -129,7 +159,7 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_header("Content-Length", str(len(content)))
         self.send_header("Connection", "close")
         self.end_headers()
-        if self.command == "GET":
+        if self.command != "HEAD":
             self.wfile.write(content)
 
     def _head(self, status: HTTPStatus, kind: str, cache: str) -> None:

@@ -6,10 +6,12 @@ and a line a change for the terminal.
 
 from __future__ import annotations
 
+import gc
 import threading
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from ..captions.choosing import chosen
@@ -125,10 +127,13 @@ class Session:
         if real in self._waiting:
             self._waiting.remove(real)
         began = time.perf_counter()
+        gc.disable()  # what is made is small, and looking for rings in it would take a tenth of the time
         try:
             bench.make(self.board.show)
         except Exception as error:  # the preview goes on, whatever one script brings up
             bench.fail([internal_fault(bench.path, error)], self.board.show)
+        finally:
+            gc.enable()
         took = 1000 * (time.perf_counter() - began)
         for ancestor in bench.ancestors:
             if ancestor.parent.resolve() != bases_folder().resolve():
@@ -172,7 +177,13 @@ class Session:
         for script in scripts:
             real = script.resolve()
             if real not in self._benches:
-                self._benches[real] = Workbench(script, self._style, self._page, self._languages)
+                self._benches[real] = Workbench(
+                    script,
+                    self._style,
+                    self._page,
+                    self._languages,
+                    partial(self.board.in_view, str(script)),
+                )
                 self._waiting.append(real)
 
     def close(self) -> None:

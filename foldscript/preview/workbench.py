@@ -1,22 +1,22 @@
 """One script on the workbench: each time it is saved, only what the change affects is made again.
 
-In: the script's file, a style and a page size. Out: what is to be seen, told as soon as it is known:
-first the step that has changed, then the pages. Steps before the first changed one are not folded
-again, figures that are the same are not drawn again, and a page that is the same keeps its picture.
-When the text does not fold, the last good pages stay, with what is wrong beside them.
+In: the script's file, a style, a page size, and which pages a reader has in view. Out: what is to be
+seen, told as soon as it is known: first the step that has changed, then the page in view (or the page
+of that step, where the one in view stays as it is), then all the others. Steps before the first changed
+one are not folded again, figures that are the same are not drawn again, and a page that is the same
+keeps its picture. When the text does not fold, the last good pages stay, with what is wrong beside them.
 """
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from ..captions.side_file import side_files
 from ..captions.speaking import said
-from ..diagnostics import Diagnostic, FoldscriptError, Source
-from ..drawing.draw import Kept, draw
+from ..diagnostics import Diagnostic, FoldscriptError
+from ..drawing.draw import DrawnFigure, Kept, draw
 from ..drawing.styles import Style
 from ..folding.fold import fold
 from ..folding.lineage import ancestors
@@ -34,15 +34,11 @@ from ..pages.trimming import trimmed_to_ink
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
 from ..syntax.reading import read_source
+from .looking import InView, Layout
 from .shown import Picture, Shown, trouble
 
 #: A changed step is shown in a frame so large, in points.
 CLOSE_UP = (300.0, 300.0)
-
-#: Seconds after which pages are shown with what has been drawn of them, in the order of the steps.
-PROMPT = 0.045
-#: Seconds of drawing that are granted all the same when reading and folding took longer.
-AT_LEAST = 0.02
 
 #: Told what is to be seen now.
 Tell = Callable[[Shown], None]
@@ -52,10 +48,16 @@ class Workbench:
     """A script, and everything that an earlier version of it has left to be used again."""
 
     def __init__(
-        self, path: Path, style: Style, page: PageSize, languages: Sequence[str] = ()
+        self,
+        path: Path,
+        style: Style,
+        page: PageSize,
+        languages: Sequence[str] = (),
+        in_view: Callable[[], Sequence[InView]] = tuple,
     ) -> None:
-        """`languages` names one to show the model in, or none."""
+        """`languages` names one to show the model in, or none; `in_view` gives what a reader sees."""
         self.path = path
+        self._in_view = in_view
         self.shown = Shown(str(path))
         self.ancestors: tuple[Path, ...] = ()  # the scripts that it starts from
         self._page, self._languages = page, languages
@@ -65,6 +67,7 @@ class Workbench:
         self._shown_step = 0
         self._warnings: tuple[Diagnostic, ...] = ()
         self._sheets: tuple[tuple[Page, Picture], ...] = ()
+        self._layout: Layout | None = None
         self.dress(style)
 
     def dress(self, style: Style) -> None:
@@ -74,7 +77,6 @@ class Workbench:
 
     def make(self, tell: Tell) -> None:
         """Reads the script and makes again what has changed; nothing when it says what it said."""
-        until = time.monotonic() + PROMPT
         try:
             source = read_source(self.path)
             program = parse(source, verbs())
@@ -83,7 +85,8 @@ class Workbench:
             lineage = [text for _, text in found]
             texts = (source, *lineage, *self._side_texts())
             if texts != self._texts:
-                self._draw(self._folded(program, lineage, tell), until, tell)
+                same = self._memory.unchanged(program, lineage)
+                self._draw(self._folded(program, same, tell), same, tell)
                 self._texts = texts
         except FoldscriptError as error:
             self.fail(error.diagnostics, tell)
@@ -110,9 +113,8 @@ class Workbench:
 
     # --- stages -----------------------------------------------------------------------------
 
-    def _folded(self, program: Program, lineage: Sequence[Source], tell: Tell) -> Model:
+    def _folded(self, program: Program, same: int, tell: Tell) -> Model:
         """The model; the first step that is folded anew is shown before those after it are."""
-        same = self._memory.unchanged(program, lineage)
         if self._model is not None and same < len(program.steps):
             short = replace(program, steps=program.steps[: same + 1])
             self._show_step(self._said(fold(short, self.path, self._memory)), same, tell)
@@ -137,32 +139,32 @@ class Workbench:
         words = next((f.caption for f in figures if f.caption), "")
         self._tell(tell, replace(self.shown, close=close, words=words, title=model.title))
 
-    def _draw(self, model: Model, until: float, tell: Tell) -> None:
-        """Shows the pages: once with the figures that are drawn in good time, then all of them."""
+    def _draw(self, model: Model, same: int, tell: Tell) -> None:
+        """Shows the pages, those in view first; `same` counts the steps that are as they were."""
         reworded = _reworded(self._model, model)
         if reworded is not None:
             self._show_step(model, reworded, tell)
-        late = max(until, time.monotonic() + AT_LEAST)
-        self._kept.until, self._kept.behind = late if self._sheets else None, False
-        document = self._laid_out(model)
-        if self._kept.behind:
+        layout = self._layout if self._sheets else None
+        for places in (*(layout.first(same, self._in_view()) if layout else ()), None):
+            self._kept.wanted, self._kept.behind = places, False
+            figures, document = self._laid_out(model)
             self._tell(tell, self._good(model, document))
-            self._kept.until = None
-            document = self._laid_out(model)
+            if not self._kept.behind:
+                self._layout = Layout(figures, document)
+                break
         self._kept.turn()
         self._model = model
-        self._tell(tell, self._good(model, document))
 
-    def _laid_out(self, model: Model) -> Document:
+    def _laid_out(self, model: Model) -> tuple[tuple[DrawnFigure, ...], Document]:
         """The pages; in a hurry some of their figures may be of the text before."""
         frame = figure_frame(self._page, self._style.enlarged)
         figures = draw(model, self._style, frame, self._kept)
-        return handout(
+        return figures, handout(
             model, figures, self._style, self._page, measure, model.speech, kept=self._kept
         )
 
     def _good(self, model: Model, document: Document) -> Shown:
-        self._sheets = tuple((page, self._picture(page)) for page in document.pages)
+        self._sheets = tuple(self._sheet(k, page) for k, page in enumerate(document.pages))
         texts = glyph_warnings(document.texts())
         warnings = (*self._style.notes, *self._warnings, *texts)
         gone = self._shown_step >= len(model.steps)
@@ -176,12 +178,17 @@ class Workbench:
             old=False,
         )
 
-    def _picture(self, page: Page) -> Picture:
+    def _sheet(self, number: int, page: Page) -> tuple[Page, Picture]:
+        """A page and its picture; in a hurry a page without anything wanted keeps what it showed."""
+        wanted, layout = self._kept.wanted, self._layout
+        hurried = self._kept.behind and wanted is not None and number < len(self._sheets)
+        if hurried and layout and layout.on_page(number).isdisjoint(wanted or ()):
+            return self._sheets[number]
         for known, picture in self._sheets:
             if known == page:
-                return picture
+                return page, picture
         svg = page_svg(page, self._style)
-        return Picture(page.label, svg, page.size.width, page.size.height)
+        return page, Picture(page.label, svg, page.size.width, page.size.height)
 
 
 def _reworded(before: Model | None, now: Model) -> int | None:

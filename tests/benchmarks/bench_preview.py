@@ -8,6 +8,7 @@ been fetched; `test_in_a_browser` prints the same for a real browser, until it h
 
 from __future__ import annotations
 
+import gc
 import http.client
 import json
 import queue
@@ -24,6 +25,12 @@ from typing import Any
 
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
+
+from foldscript.drawing.styles import load_style
+from foldscript.pages.sizes import page_size
+from foldscript.preview.looking import InView
+from foldscript.preview.shown import Shown
+from foldscript.preview.workbench import Workbench
 
 from ..command import COMMAND
 from ..output.browser import browser
@@ -134,6 +141,58 @@ def test_saved(benchmark: BenchmarkFixture, preview: Watcher, edit: str, until: 
                 return preview.fetch(told["pages"])
 
     benchmark.pedantic(save, setup=setup, rounds=9)
+
+
+def test_in_view(tmp_path: Path) -> None:
+    """Prints processor milliseconds from reading the script until what is in view is right, and all is.
+
+    In view is the upper part of a page, as in a window of 1280 by 720, or the whole of it.
+    """
+    script = tmp_path / "long.foldscript"
+    script.write_text(thirty_steps(), "utf-8")
+    views: list[InView] = []
+    bench = Workbench(script, load_style(), page_size("A4"), (), lambda: views)
+    told: list[tuple[float, Shown]] = []
+
+    def tell(shown: Shown) -> None:
+        told.append((time.process_time(), shown))
+
+    bench.make(tell)
+    pages = len(bench.shown.pages)
+    gc.disable()  # as the preview does while it makes something
+    for edit, (pattern, *texts, _) in EDITS.items():
+        for page, bottom in [(page, bottom) for page in range(pages) for bottom in (65, 100)]:
+            views[:] = [InView(page, 0, bottom)]
+            rows = []
+            for k in range(8):
+                text = re.sub(pattern, lambda _, new=texts[k % 2]: new, thirty_steps(), count=1)
+                script.write_text(text, "utf-8")
+                told.clear()
+                began = time.process_time()
+                bench.make(tell)
+                last = _drawn(told[-1][1], page, bottom)
+                seen = next(at for at, shown in told if _drawn(shown, page, bottom) == last)
+                rows.append((seen - began, told[-1][0] - began))
+            seen, whole = (
+                1000 * statistics.median(column) for column in zip(*rows[1:], strict=True)
+            )
+            print(
+                f"{edit}, page {page + 1} to {bottom} %: in view {seen:.0f} ms, all {whole:.0f} ms"
+            )
+    gc.enable()
+
+
+def _drawn(shown: Shown, page: int, bottom: int) -> list[bytes]:
+    """What is drawn in the figures down to a height, wherever the rows lie exactly."""
+    svg = shown.pages[page].svg
+    parts = re.split(rb'(?=<g class="figure" transform="translate\([0-9.]+ )', svg)
+    high = shown.pages[page].height * bottom / 100
+    seen: list[bytes] = []
+    for part in parts[1:]:
+        found = re.match(rb'<g class="figure" transform="translate\([0-9.]+ ([0-9.]+)', part)
+        if found and float(found[1]) + 55 <= high:  # about half of a figure's height
+            seen.append(re.sub(rb' y="[^"]*"| transform="[^"]*"', b"", part.partition(b"<text")[0]))
+    return seen
 
 
 def test_in_a_browser(preview: Watcher) -> None:

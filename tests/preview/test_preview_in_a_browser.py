@@ -73,3 +73,23 @@ def test_several_models(seen: Watched, card: Path) -> None:
     page.wait_for_selector("h1 >> text=Card", timeout=SLOW)
     card.unlink()
     page.wait_for_selector("h1 >> text=Hat", timeout=SLOW)
+
+
+def test_the_page_says_what_is_in_view(card: Path) -> None:
+    card.write_text(CARD + "".join(f'step "Step {k}."\n  turn over\n' for k in range(40)), "utf-8")
+    with browser() as started, served(card) as (made, server):
+        context = started.new_context(viewport={"width": 700, "height": 700})
+        watched = Watched(context, server.place.url)
+        page = watched.page
+        page.wait_for_selector("figure.page svg", timeout=SLOW)
+
+        def in_view() -> list[int]:
+            page.wait_for_timeout(500)
+            return [view.page for view in made.board.in_view(str(card))]
+
+        assert in_view()[0] == 0
+        page.locator("figure.page").nth(3).evaluate("e => e.scrollIntoView()")
+        assert in_view()[0] == 3
+        (view, *_) = made.board.in_view(str(card))
+        assert 0 <= view.top < 20 < view.bottom <= 100
+        assert watched.complaints == []

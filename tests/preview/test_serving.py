@@ -10,6 +10,7 @@ import pytest
 
 from foldscript.preview.addresses import Address, is_loopback, split_host
 from foldscript.preview.board import Board
+from foldscript.preview.looking import InView
 from foldscript.preview.serving import MOST_WATCHERS, Server, assets
 from foldscript.preview.shown import Picture, Shown
 
@@ -67,9 +68,39 @@ def test_nothing_else_is_there(server: Server, path: str) -> None:
     assert "Content-Security-Policy" in headers
 
 
-@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "OPTIONS", "TRACE"])
+@pytest.mark.parametrize("method", ["PUT", "DELETE", "OPTIONS", "TRACE"])
 def test_nothing_can_be_sent(server: Server, method: str) -> None:
     assert ask(server, "/", method)[0] == 501
+
+
+def test_what_is_in_view_can_be_said(server: Server) -> None:
+    status, headers, body = ask(server, "/in-view/2.0.61-1.80.100/card.foldscript", "POST")
+    assert (status, body, headers["Cache-Control"]) == (204, b"", "no-store")
+    assert server.board.in_view("card.foldscript") == (InView(2, 0, 61), InView(1, 80, 100))
+    server.board.remove("card.foldscript")
+    assert server.board.in_view("card.foldscript") == ()
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/", "/news", "/in-view/", "/in-view/1/card.foldscript", "/in-view/1.0.61/",
+        "/in-view/-1.0.61/card.foldscript", "/in-view/1.0.61/a/b", "/in-view/1.0.61/a?b",
+        "/in-view/99999.0.1/card.foldscript", "/in-view/" + "1.0.1-" * 16 + "1.0.1/card.foldscript",
+    ],
+)  # fmt: skip
+def test_nothing_else_can_be_said(server: Server, path: str) -> None:
+    assert ask(server, path, "POST")[0] == 404
+    assert server.board.in_view("card.foldscript") == ()
+
+
+def test_only_our_own_page_can_say_it(server: Server) -> None:
+    path = "/in-view/1.0.61/card.foldscript"
+    assert ask(server, path, "POST", Host="example.org")[0] == 421
+    assert ask(server, path, "POST", Sec_Fetch_Site="cross-site")[0] == 403
+    assert server.board.in_view("card.foldscript") == ()
+    assert ask(server, "/in-view/1.0.61/other.foldscript", "POST")[0] == 204
+    assert server.board.in_view("other.foldscript") == (), "nothing is kept of what is not shown"
 
 
 def test_heads_are_answered(server: Server) -> None:

@@ -9,7 +9,7 @@ import pytest
 from foldscript.drawing import draw as drawing
 from foldscript.drawing.styles import load_style
 from foldscript.pages.sizes import page_size
-from foldscript.preview import workbench
+from foldscript.preview.looking import InView
 from foldscript.preview.shown import Shown
 from foldscript.preview.workbench import Workbench
 
@@ -21,7 +21,10 @@ class Bench:
 
     def __init__(self, folder: Path, text: str = CARD, *languages: str) -> None:
         self.path = folder / "card.foldscript"
-        self.bench = Workbench(self.path, load_style(), page_size("A4"), languages)
+        self.views: list[InView] = []
+        self.bench = Workbench(
+            self.path, load_style(), page_size("A4"), languages, lambda: self.views
+        )
         self.told: list[Shown] = []
         self.save(text)
 
@@ -88,18 +91,50 @@ def test_a_page_that_is_the_same_keeps_its_picture(tmp_path: Path) -> None:
     assert after[-1].name != before[-1].name
 
 
-def test_in_time_or_later_all_figures_are_those_of_the_text(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(workbench, "PROMPT", -1.0)
-    monkeypatch.setattr(workbench, "AT_LEAST", -1.0)
+def test_what_is_in_view_is_made_first(tmp_path: Path) -> None:
+    """With the figures of the text; then all pages are, as if they had been made from nothing."""
+    long = CARD + "".join(f'step "Step {k}."\n  turn over\n' for k in range(27))
+    new = long.replace("bottom edge onto top", "top edge onto bottom")
+    bench, fresh = Bench(tmp_path, long), Bench(tmp_path, new).told[-1]
+    pages = len(fresh.pages)
+    assert pages > 3
+    old = bench.told[-1]
+    for page in range(pages):
+        bench = Bench(tmp_path, long)
+        bench.views[:] = [InView(page, 0, 100)]
+        near, first, *_, last = bench.save(new)
+        assert near.pages == old.pages
+        assert [k for k in range(pages) if first.pages[k] == fresh.pages[k]] == [page]
+        assert last.pages == fresh.pages
+
+
+def test_two_pages_in_view(tmp_path: Path) -> None:
+    long = CARD + "".join(f'step "Step {k}."\n  turn over\n' for k in range(27))
+    new = long.replace("bottom edge onto top", "top edge onto bottom")
+    fresh, bench = Bench(tmp_path, new).told[-1], Bench(tmp_path, long)
+    bench.views[:] = [InView(2, 0, 100), InView(1, 0, 100)]
+    told = bench.save(new)[1:]
+    right = [[k for k, page in enumerate(one.pages) if page == fresh.pages[k]] for one in told]
+    assert right == [[2], [1, 2], [0, 1, 2, 3]]
+
+
+def test_a_page_before_the_change_waits_for_nothing(tmp_path: Path) -> None:
+    """The page of the changed step is made first when the one in view stays as it is."""
+    long = CARD + "".join(f'step "Step {k}."\n  turn over\n' for k in range(27))
+    new = long.replace('"Step 26."\n  turn over', '"Step 26."\n  valley left edge onto right edge')
+    bench = Bench(tmp_path, long)
+    before = bench.told[-1].pages
+    bench.views[:] = [InView(1, 0, 100)]
+    _, first, *_ = bench.save(new)
+    assert first.pages[1] == before[1]
+    assert first.pages[-1] != before[-1]
+
+
+def test_pages_that_are_not_there_are_not_in_view(tmp_path: Path) -> None:
     bench = Bench(tmp_path)
+    bench.views[:] = [InView(7, 0, 100), InView(0, 90, 10)]
     new = CARD.replace("bottom edge onto top", "top edge onto bottom")
-    told = bench.save(new)
-    assert len(told) == 3  # the step, pages with old figures, pages
-    fresh = Bench(tmp_path, new).told[-1]
-    assert told[-1].pages == fresh.pages
-    assert told[-2].pages != fresh.pages
+    assert bench.save(new)[-1].pages == Bench(tmp_path, new).told[-1].pages
 
 
 def test_a_mistake_leaves_the_pages_and_says_its_line(tmp_path: Path) -> None:
