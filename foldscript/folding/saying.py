@@ -82,6 +82,8 @@ _COUNTED: dict[str, Template] = {
 _ORDINALS: tuple[Template, ...] = (
     "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
 )  # fmt: skip
+#: A crease is a pinch while it is this part of what the paper would take, or less.
+_SHORT = 0.4
 _RISING: Template = "the diagonal crease from the bottom left to the top right"
 _FALLING: Template = "the diagonal crease from the top left to the bottom right"
 
@@ -151,6 +153,8 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
     outer = _outer_edge(state, segment)
     if outer is not None:
         return outer
+    if _is_pinch(state, names.creases.get(name, ())):
+        return _pinch(state, names, name)
     runs = _runs(line.direction)
     plain, dated = _CREASES[runs]
     alike = [other for other in _creases(state, names, line) if _runs(other.direction) == runs]
@@ -199,14 +203,39 @@ def _outer_edge(state: State, segment: Segment) -> Phrase | None:
 def _creases(state: State, names: Names, line: Line) -> list[Line]:
     """The lines along which the figure shows creases, as the paper lies now, the given one among them."""
     shown = state.creases if names.earlier is None else names.earlier
+    lines = _lines(state, shown)
+    if not any(geo.same_line(other, line) for other in lines):  # made in the step that is folded
+        lines = _lines(state, state.creases)
+    return [line, *(other for other in lines if not geo.same_line(other, line))]
+
+
+def _lines(state: State, creases: tuple[Segment, ...]) -> list[Line]:
     placed = [
         (0, map_segment(facet.place, piece))
         for facet in state.facets
-        for segment in shown
+        for segment in creases
         if (piece := polygons.clip_segment(facet.outline, segment)) is not None
     ]
-    others = [other for other, _ in by_line(placed) if not geo.same_line(other, line)]
-    return [line, *others]
+    return [line for line, _ in by_line(placed)]
+
+
+def _is_pinch(state: State, segments: tuple[Segment, ...]) -> bool:
+    """Whether a crease is short on all the paper that carries it."""
+    for facet in state.facets:
+        for segment in segments:
+            piece = polygons.clip_segment(facet.outline, segment)
+            whole = polygons.clip_line(facet.outline, geo.line_through(*segment))
+            if piece and whole and geo.distance(*piece) > _SHORT * geo.distance(*whole):
+                return False
+    return bool(segments)
+
+
+def _pinch(state: State, names: Names, name: str) -> Phrase:
+    others = [n for n, s in names.creases.items() if n != name and _is_pinch(state, s)]
+    step = names.made.get(name)
+    if not others or step is None or name in names.inherited:
+        return Phrase("the pinch")
+    return phrase("the pinch made in step {n}", n=str(step))
 
 
 def _middle(line: Line) -> geo.Point:

@@ -71,3 +71,23 @@ def test_only_creases_that_the_figure_shows_are_told_apart() -> None:
 def test_names_that_a_script_gives_to_creases_are_not_said() -> None:
     model = folded("crease A to C as secret", "valley A along secret")
     assert not any("secret" in caption for caption in captions(model))
+
+
+def test_a_pinch_is_no_crease() -> None:
+    first = "pinch edge B A onto edge C D, at edge D A, as p"
+    assert "to the pinch." in captions(folded(first, "valley bottom edge onto p"))[-1]
+    both = captions(folded(first, "pinch A to B, at edge A B, as q", "valley left edge onto q"))
+    assert "to the pinch made in step 2." in both[-1]
+
+
+def test_creases_of_the_same_step_are_told_apart() -> None:
+    (caption,) = captions(
+        folded(
+            "mark P at 1/4 of A D; mark Q at 1/2 of A D; "
+            "crease through P perpendicular to edge A D, as low; "
+            "crease through Q perpendicular to edge A D, as high; "
+            "pleat along high and low, moving A"
+        )
+    )[-1:]
+    assert "along the top horizontal crease" in caption
+    assert "along the bottom horizontal crease" in caption
