@@ -7,23 +7,42 @@ lines, with words that keep the unit of the script; or a `Refusal` that says how
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from ..diagnostics import Refusal
+from ..diagnostics import Refusal, Span
 from ..geometry import lines as geo
-from ..geometry.lines import Line, Segment
+from ..geometry.lines import Line, Point, Segment
 from ..geometry.tolerance import EPS, same_point
 from ..moves.request import LineValue, PointValue
 from ..paper.state import State
 from ..syntax import nodes
 from ..wording import Number, Phrase, phrase, plural
 from . import saying
+from .names import Names
 from .spans import equal_parts, from_left
 
-if TYPE_CHECKING:
-    from .scope import Scope
-
 MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
+
+
+class Scope(Protocol):
+    """What is asked of whoever looks operands up (scope.py)."""
+
+    @property
+    def state(self) -> State: ...
+    @property
+    def names(self) -> Names: ...
+    def point(self, node: nodes.Operand) -> PointValue: ...
+    def line(self, node: nodes.Operand) -> LineValue: ...
+    def at(
+        self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
+    ) -> PointValue: ...
+    def on_way(
+        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span
+    ) -> PointValue: ...
+    def way_words(self, p: PointValue, q: PointValue) -> Phrase: ...
+    def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment: ...
+    def go_together(self, p: PointValue, q: PointValue) -> bool: ...
+    def drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue: ...
 
 
 def said_length(length: nodes.Length) -> Phrase:

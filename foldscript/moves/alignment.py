@@ -31,7 +31,7 @@ from ..wording import Phrase, phrase
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
 from .several import all_of
-from .words import Words, as_line, as_point
+from .words import Words, as_line, as_point, flap_of
 
 
 @dataclass(frozen=True)
@@ -246,17 +246,10 @@ def _side(line: Line, words: Words) -> Side:
                 "name points on one side, or fold twice",
                 span=p.span,
             )
-    what = _flap(first) if first.letter or first.seen else None
+    what = flap_of(first) if first.letter or first.seen else None
     if what is not None and more and all(p.letter for p in words.moving):
         what = all_of([p.words for p in words.moving])
     return Side(facing, True, first.facets, tuple(p.facets for p in more), what)
-
-
-def _flap(p: PointValue) -> Phrase:
-    """What moves, by a point of it: a point that is no corner of the sheet is called by its flap."""
-    if not p.seen and p.words.template == "point {name}":
-        return phrase("the flap with {what}", what=p.words)
-    return p.words
 
 
 def _along(value: LineValue, words: Words) -> list[Alignment]:

@@ -11,6 +11,7 @@ from ..diagnostics import Refusal
 from ..geometry.isometries import inverse
 from ..geometry.lines import midpoint
 from ..geometry.tolerance import is_zero
+from ..wording import Phrase, phrase
 from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 
 #: The forms of words that say where a fold goes; shared by every simple fold.
@@ -199,6 +200,13 @@ def as_point(value: Value) -> PointValue:
     if isinstance(value, PointValue):
         return value
     raise Refusal("not-a-point", "a point is needed here", span=value.span)
+
+
+def flap_of(p: PointValue) -> Phrase:
+    """What moves, by a point of it: a point that is no corner of the sheet is called by its flap."""
+    if not p.seen and p.words.template == "point {name}":
+        return phrase("the flap with {what}", what=p.words)
+    return p.words
 
 
 def as_line(value: Value) -> LineValue:
