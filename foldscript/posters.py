@@ -1,6 +1,6 @@
 """The way to the symbol poster: styles → documents → files.
 
-In: names of styles and a page size. Out: for each style a PDF, and its pages as SVG.
+In: names of styles and languages, and a page size. Out: for each a PDF, and its pages as SVG.
 """
 
 from __future__ import annotations
@@ -8,15 +8,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from .captions.choosing import asked_of, chosen
 from .drawing.styles import Style, load_style, style_names
+from .languages.language import load_language
 from .output.fonts import measure
 from .output.page_svg import page_svg
 from .output.pdf import document_pdf
 from .output.writing import write_files
 from .pages.poster import poster
 from .pages.sizes import PageSize, page_size
+from .wording import ENGLISH, Language
 
-__all__ = ["Style", "make_posters", "page_size", "poster_files", "styles_of"]
+__all__ = ["Style", "chosen", "make_posters", "page_size", "poster_files", "styles_of"]
 
 
 def styles_of(names: Sequence[str]) -> tuple[Style, ...]:
@@ -27,9 +30,9 @@ def styles_of(names: Sequence[str]) -> tuple[Style, ...]:
     return tuple(load_style(name) for name in (names or style_names()))
 
 
-def poster_files(style: Style, page: PageSize) -> dict[str, bytes]:
-    """File names and bytes of the poster in one style."""
-    document = poster(style, page, measure)
+def poster_files(style: Style, page: PageSize, speech: Language = ENGLISH) -> dict[str, bytes]:
+    """File names and bytes of the poster in one style and one language."""
+    document = poster(style, page, measure, speech)
     stem = f"signs-{style.name}"
     files = {f"{stem}.pdf": document_pdf(document, style)}
     for one in document.pages:
@@ -37,9 +40,21 @@ def poster_files(style: Style, page: PageSize) -> dict[str, bytes]:
     return files
 
 
-def make_posters(styles: Sequence[Style], page: PageSize, out: Path) -> tuple[Path, ...]:
-    """Writes the poster in every style into `out/signs/`; nothing before all of it is made."""
-    files: dict[str, bytes] = {}
-    for style in styles:
-        files |= poster_files(style, page)
+def make_posters(
+    styles: Sequence[Style], page: PageSize, out: Path, languages: Sequence[str] = ()
+) -> tuple[Path, ...]:
+    """Writes the poster in every style into `out/signs/`, in languages named into folders below it.
+
+    Nothing is written before all of it is made. `languages` are as `captions.choosing` gives them.
+    """
+    places = {"": ENGLISH}
+    if languages:
+        named = asked_of(languages, tuple)
+        places = {f"{tag}/": load_language(name) for tag, name in named.items()}
+    files = {
+        f"{place}{name}": data
+        for place, speech in places.items()
+        for style in styles
+        for name, data in poster_files(style, page, speech).items()
+    }
     return tuple(write_files(out / "signs", files, "signs"))

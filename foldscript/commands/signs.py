@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
+from .. import options
 from ..diagnostics import FoldscriptError
-from ..running import as_misuse
 
 
 @click.command("signs")
@@ -20,22 +20,13 @@ from ..running import as_misuse
     metavar="NAME|FILE",
     help="Page style, or the path of a style file; may be given again.  [default: every style]",
 )
-@click.option(
-    "--page",
-    "page_name",
-    default="A4",
-    show_default=True,
-    metavar="SIZE",
-    help="Paper that it is printed on: A4, A3, Letter, ...",
+@options.page("Paper that it is printed on: A4, A3, Letter, ...")
+@options.out("the pages get a folder 'signs'")
+@options.languages(
+    "Languages to make it in, each in a folder of its own: es, fr, ..., or all; may be repeated.",
+    "English",
 )
-@click.option(
-    "--out",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="Folder to write into; the pages get a folder 'signs' there.",
-)
-def COMMAND(names: tuple[str, ...], page_name: str, out: Path) -> None:
+def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, ...]) -> None:
     """Draw the symbol poster: every line, sign and arrow with its name and meaning.
 
     Comes as a PDF and as SVG pages, in every page style. It shows what a style of one's own looks
@@ -45,16 +36,16 @@ def COMMAND(names: tuple[str, ...], page_name: str, out: Path) -> None:
     Examples:
       foldscript signs
       foldscript signs --style large --page A3
+      foldscript signs --style grey --language es,fr
     """
     from .. import posters
     from ..reporting import render
 
+    with options.checked():
+        styles, paper = posters.styles_of(names), posters.page_size(page)
+        wanted = posters.chosen(languages)
     try:
-        styles, page = posters.styles_of(names), posters.page_size(page_name)
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
-    try:
-        written = posters.make_posters(styles, page, out)
+        written = posters.make_posters(styles, paper, out, wanted)
     except FoldscriptError as error:
         click.echo(render(error.diagnostics, tty=False), err=True)
         sys.exit(1)

@@ -5,17 +5,29 @@ In: the key of a sign (`legend.sign_keys`). Out: the sentence. Names are in the 
 
 from __future__ import annotations
 
-#: Sections of the poster, and how the keys in them begin.
-SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Paper and edges", ("paper.", "edge")),
-    ("Lines", ("fold.", "crease", "line.")),
-    ("Arrows", ("arrow.",)),
-    ("Places", ("point.landmark", "mark.", "point.detail", "inset")),
-    ("What hands, eye and breath do", ("point.",)),
-    ("Between figures", ("turn-over", "rotate", "scale", "repeat")),
-)
+from ..wording import Template
 
-MEANINGS: dict[str, str] = {
+#: Headings of the poster, in order.
+HEADINGS: tuple[Template, ...] = (
+    "Paper and edges",
+    "Lines",
+    "Arrows",
+    "Places",
+    "What hands, eye and breath do",
+    "Between figures",
+)
+#: How the keys under each heading begin.
+_BEGINNINGS: tuple[tuple[str, ...], ...] = (
+    ("paper.", "edge"),
+    ("fold.", "crease", "line."),
+    ("arrow.",),
+    ("point.landmark", "mark.", "point.detail", "inset"),
+    ("point.",),
+    ("turn-over", "rotate", "scale", "repeat"),
+)
+SECTIONS = tuple(zip(HEADINGS, _BEGINNINGS, strict=True))
+
+MEANINGS: dict[str, Template] = {
     "paper.coloured": "The tinted side of the sheet faces you here.",
     "paper.plain": "The white side of the sheet faces you here.",
     "edge": "Heaviest line: the paper ends or is folded here.",
@@ -62,6 +74,6 @@ MEANINGS: dict[str, str] = {
 }
 
 
-def meaning(key: str) -> str:
+def meaning(key: str) -> Template:
     """The sentence; KeyError when there is no such sign."""
     return MEANINGS[key]

@@ -12,23 +12,24 @@ from ..drawing.legend import legend, sign_keys
 from ..drawing.meanings import SECTIONS, meaning
 from ..drawing.scene import Scene, Text
 from ..drawing.styles import Style
+from ..wording import ENGLISH, Language, Template, phrase
 from .document import Block, Document, Page, Placed, enlarged, rule
 from .grid import Grid, grid
 from .key import stacked
 from .sizes import PageSize
 from .text import Measure, text_block
 
-TITLE = "Signs of paper folding"
+TITLE: Template = "Signs of paper folding"
 #: Smallest width of a column, and the room of a sample, as multiples of the caption's size.
 _COLUMN, _SAMPLE, _GAP = 17.0, 4.6, 0.8
 #: Type sizes against the caption's.
 _NAME, _MEANING = 1.0, 0.83
 
 
-def sections() -> list[tuple[str, list[str]]]:
+def sections() -> list[tuple[Template, list[str]]]:
     """Headings, each with the keys of its signs; every sign stands under one."""
     left = list(sign_keys())
-    out: list[tuple[str, list[str]]] = []
+    out: list[tuple[Template, list[str]]] = []
     for heading, starts in SECTIONS:
         found = [key for key in left if key.startswith(starts)]
         left = [key for key in left if key not in found]
@@ -37,41 +38,46 @@ def sections() -> list[tuple[str, list[str]]]:
     return out
 
 
-def poster(style: Style, size: PageSize, measure: Measure) -> Document:
-    """The poster in one style."""
+def poster(style: Style, size: PageSize, measure: Measure, speech: Language = ENGLISH) -> Document:
+    """The poster in one style and one language."""
     page = size.times(1 / style.enlarged)
     g = grid(page)
     columns = max(1, int((g.width + g.gutter) // (_COLUMN * g.caption + g.gutter)))
     width = (g.width - (columns - 1) * g.gutter) / columns
-    blocks: list[Block] = [_head(g, measure)]
+    blocks: list[Block] = [_head(g, measure, speech)]
     for heading, keys in sections():
-        title = text_block(heading, g.width, g.heading, measure, "text.heading", bold=True)
-        cells = [_cell(key, style, width, g, measure) for key in keys]
+        title = text_block(speech(heading), g.width, g.heading, measure, "text.heading", bold=True)
+        cells = [_cell(key, style, width, g, measure, speech) for key in keys]
         rows = [_row(cells[i : i + columns], width, g) for i in range(0, len(cells), columns)]
         blocks.append(stacked([title, rows[0]], 0.5 * g.caption))
         blocks += rows[1:]
-    pages = _filled(blocks, page, g, style)
-    document = Document(f"{TITLE}, {style.name}", "", "en", pages, subject=TITLE)
+    pages = _filled(blocks, page, g, style, speech)
+    title = speech(TITLE)
+    document = Document(f"{title}, {style.name}", "", speech.tag, pages, subject=title)
     return enlarged(document, size, style.enlarged)
 
 
-def _head(g: Grid, measure: Measure) -> Block:
-    title = text_block(TITLE, g.width, g.title, measure, "text.title", bold=True)
+def _head(g: Grid, measure: Measure, speech: Language) -> Block:
+    title = text_block(speech(TITLE), g.width, g.title, measure, "text.title", bold=True)
     y = title.height + 0.4 * g.caption
     return Block(g.width, y, (*title.items, Placed((0.0, y), rule(g.width))))
 
 
-def _cell(key: str, style: Style, width: float, g: Grid, measure: Measure) -> Block:
+def _cell(
+    key: str, style: Style, width: float, g: Grid, measure: Measure, speech: Language
+) -> Block:
     """A sample with its name and meaning beside it."""
-    ((name, scene),) = legend([key], style)
-    name = name.split(":")[0]
+    ((name, scene),) = legend([key], style, speech)
+    name = name.split(":")[0].strip()
     sample = _SAMPLE * g.caption
     scale = max(1.0, g.caption / 12.0)
     left = sample + _GAP * g.caption
     words = stacked(
         [
             text_block(name, width - left, _NAME * g.caption, measure, "text.key", bold=True),
-            text_block(meaning(key), width - left, _MEANING * g.caption, measure, "text.note"),
+            text_block(
+                speech(meaning(key)), width - left, _MEANING * g.caption, measure, "text.note"
+            ),
         ],
         0.12 * g.caption,
     )
@@ -101,7 +107,9 @@ def _row(cells: Sequence[Block], width: float, g: Grid) -> Block:
     return Block(g.width, height, items)
 
 
-def _filled(blocks: Sequence[Block], size: PageSize, g: Grid, style: Style) -> tuple[Page, ...]:
+def _filled(
+    blocks: Sequence[Block], size: PageSize, g: Grid, style: Style, speech: Language
+) -> tuple[Page, ...]:
     """Blocks one below the other, each page with the style's name and its number at the foot."""
     gap = 0.75 * g.caption
     pages: list[list[Placed]] = [[]]
@@ -114,8 +122,10 @@ def _filled(blocks: Sequence[Block], size: PageSize, g: Grid, style: Style) -> t
         y += block.height + gap
     out: list[Page] = []
     for number, items in enumerate(pages, 1):
-        told = Text("text.note", (0.0, 0.0), f"Style: {style.name}", g.small)
-        count = Text("text.note", (0.0, 0.0), f"{number} of {len(pages)}", g.small, "end")
+        name = phrase("Style: {name}", name=style.name).render(speech)
+        place = phrase("{n} of {total}", n=str(number), total=str(len(pages))).render(speech)
+        told = Text("text.note", (0.0, 0.0), name, g.small)
+        count = Text("text.note", (0.0, 0.0), place, g.small, "end")
         foot = (Placed((g.left, g.foot), told), Placed((g.right, g.foot), count))
         out.append(Page(size, str(number), (*items, *foot)))
     return tuple(out)

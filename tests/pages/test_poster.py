@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pikepdf
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from foldscript.drawing.legend import sign_keys, sign_name
-from foldscript.drawing.meanings import MEANINGS, meaning
+from foldscript.drawing.meanings import HEADINGS, MEANINGS, meaning
 from foldscript.drawing.outlines import item_box
 from foldscript.drawing.scene import Scene, Text
 from foldscript.drawing.styles import load_style, style_names
-from foldscript.output.fonts import measure
+from foldscript.languages.language import languages, load_language
+from foldscript.output.fonts import glyph_warnings, measure
 from foldscript.output.page_svg import page_svg
-from foldscript.pages.poster import poster, sections
+from foldscript.pages.poster import TITLE, poster, sections
 from foldscript.pages.sizes import page_size
-from foldscript.posters import poster_files
+from foldscript.posters import make_posters, poster_files
 
 from ..picture_report import Pictures
 
@@ -63,6 +67,40 @@ def test_nothing_leaves_its_page(name: str) -> None:
             assert placed.at[1] + box[1] >= 0
             assert placed.at[0] + box[2] <= wide
             assert placed.at[1] + box[3] <= high
+
+
+@pytest.mark.parametrize("tag", [tag for tag in languages() if tag != "en"])
+@pytest.mark.parametrize("name", style_names())
+def test_it_is_whole_in_every_language(tag: str, name: str) -> None:
+    """Every heading, name and meaning in that language, and no word of it off the page."""
+    speech = load_language(tag)
+    document = poster(load_style(name), page_size("A4"), measure, speech)
+    assert document.language == tag
+    assert not glyph_warnings(document.texts())
+    words = " ".join(document.texts())
+    english = " ".join(poster(load_style(name), page_size("A4"), measure).texts())
+    for text in (TITLE, *HEADINGS, *MEANINGS.values()):
+        assert speech(text) != text
+        assert speech(text).split()[0] in words
+        assert text in english or text.split()[0] in english
+    for key in sign_keys():
+        assert speech(sign_name(key)).split(":")[0].split()[0] in words
+    for page in document.pages:
+        for placed in page.items:
+            if isinstance(placed.content, Text) and placed.content.anchor != "end":
+                right = placed.at[0] + measure(placed.content.text, placed.content.size)
+                assert right <= page.size.width / page.scale
+
+
+def test_files_in_several_languages(tmp_path: Path) -> None:
+    styles, page = (load_style("grey"),), page_size("A3")
+    made = make_posters(styles, page, tmp_path, ("es", "nl"))
+    assert {path.relative_to(tmp_path).parent.as_posix() for path in made} == {
+        "signs/es", "signs/nl",
+    }  # fmt: skip
+    with pikepdf.open(tmp_path / "signs/es/signs-grey.pdf") as pdf:
+        assert str(pdf.Root.Lang) == "es"
+    assert "plegado" in (tmp_path / "signs/es/signs-grey-page-1.svg").read_text("utf-8")
 
 
 def test_how_it_looks_in_black_and_white(pictures: Pictures) -> None:
