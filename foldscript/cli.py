@@ -10,37 +10,18 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Collection, Iterable
-from difflib import get_close_matches
+from collections.abc import Iterable
 from io import TextIOWrapper
 from pathlib import Path
 from typing import NoReturn
 
 import click
 
-from . import __version__
-from .diagnostics import Diagnostic, FoldscriptError
-from .running import Doing, as_misuse, count, internal_fault, run_each
-
-PATHS = click.argument(
-    "paths",
-    metavar="FILE|FOLDER...",
-    nargs=-1,
-    required=True,
-    type=click.Path(exists=True, path_type=Path),
-)
+from . import __version__, options
+from .diagnostics import Diagnostic
+from .running import Doing, count, internal_fault, run_each
 
 _UNCHANGED = " (unchanged)"
-
-
-LANGUAGE = click.option(
-    "--language",
-    "languages",
-    multiple=True,
-    metavar="TAG[,TAG...]|all",
-    help="Languages to make it in, each in a folder of its own: es, fr, ..., or all; may be repeated; "
-    "or a catalogue file (*.po) of your own.  [default: the file's own]",
-)
 
 
 class _Group(click.Group):
@@ -90,48 +71,19 @@ class _ListsFormats(click.Command):
 
 
 @command.command(cls=_ListsFormats)
-@PATHS
-@click.option(
-    "--out",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="Folder to write into; each model gets a folder of its own there.",
-)
-@click.option(
-    "--format",
-    "formats",
-    multiple=True,
-    default=("svg,pdf",),
-    metavar="NAME[,NAME...]",
-    help="What to make, of the formats below; may be repeated.  [default: svg,pdf]",
-)
-@click.option(
-    "--page",
-    "page_name",
-    default="A4",
-    show_default=True,
-    metavar="SIZE",
-    help="Paper of the handout: A4, A5, Letter, ..., or 'A4 landscape'.",
-)
-@click.option(
-    "--style",
-    "style_name",
-    default="colour",
-    show_default=True,
-    metavar="NAME|FILE",
-    help="Look of the drawings: a style's name, or a style file of your own.",
-)
-@click.option(
-    "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
-)
-@LANGUAGE
+@options.paths("FILE|FOLDER...")
+@options.out("each model gets a folder of its own")
+@options.formats(", of the formats below", "svg,pdf", ("svg,pdf",))
+@options.page("Paper of the handout: A4, A5, Letter, ..., or 'A4 landscape'.")
+@options.style("Look of the drawings: a style's name, or a style file of your own.")
+@options.FRESH
+@options.LANGUAGES
 def build(
     paths: tuple[Path, ...],
     out: Path,
     formats: tuple[str, ...],
-    page_name: str,
-    style_name: str,
+    page: str,
+    style: str,
     fresh: bool,
     languages: tuple[str, ...],
 ) -> None:
@@ -150,11 +102,9 @@ def build(
     from . import pipeline
     from .output.formats import format_names
 
-    wanted = _formats(formats, format_names())
-    try:
-        order = pipeline.order(wanted, page_name, style_name, fresh, languages)
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
+    wanted = options.formats_among(formats, format_names())
+    with options.checked():
+        order = pipeline.order(wanted, page, style, fresh, languages)
 
     def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         built = pipeline.build(script, out, order, doing)
@@ -168,51 +118,25 @@ def build(
 
 
 @command.command()
-@click.argument(
-    "file", metavar="FILE", type=click.Path(exists=True, dir_okay=False, path_type=Path)
+@options.file("file")
+@options.out("the booklet gets a folder of its own")
+@options.page(
+    "Size of a page, whatever the booklet file says: A5, A4, Letter, Half letter, ...", None
 )
-@click.option(
-    "--out",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="Folder to write into; the booklet gets a folder of its own there.",
-)
-@click.option(
-    "--page",
-    "page_name",
-    default="",
-    metavar="SIZE",
-    help="Size of a page, whatever the booklet file says: A5, A4, Letter, Half letter, ...",
-)
-@click.option(
-    "--style",
-    "style_name",
-    default="",
-    metavar="NAME|FILE",
-    help="Look of the pages, whatever the booklet file says.",
-)
+@options.style("Look of the pages, whatever the booklet file says.", None)
 @click.option(
     "--imposed",
     is_flag=True,
     help="With the PDF also make sheets with two pages side by side, to be folded and stapled.",
 )
-@click.option(
-    "--format",
-    "formats",
-    multiple=True,
-    metavar="NAME[,NAME...]",
-    help="What to make: pdf, slides; may be repeated.  [default: what the booklet file says, or pdf]",
-)
-@click.option(
-    "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
-)
-@LANGUAGE
+@options.formats(": pdf, slides", "what the booklet file says, or pdf")
+@options.FRESH
+@options.LANGUAGES
 def booklet(
     file: Path,
     out: Path,
-    page_name: str,
-    style_name: str,
+    page: str,
+    style: str,
     imposed: bool,
     formats: tuple[str, ...],
     fresh: bool,
@@ -239,13 +163,11 @@ def booklet(
     from . import binding
     from .booklets.plan import FORMATS
 
-    wanted = _formats(formats, FORMATS) if formats else []
+    wanted = options.formats_among(formats, FORMATS) if formats else []
     if imposed and wanted and "pdf" not in wanted:
         raise click.UsageError("--imposed goes with the format pdf.")
-    try:
-        wish = binding.wish(page_name, style_name, imposed, fresh, languages, wanted)
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
+    with options.checked():
+        wish = binding.wish(page, style, imposed, fresh, languages, wanted)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         made = binding.bind(path, out, wish, doing)
@@ -256,7 +178,7 @@ def booklet(
 
 
 @command.command()
-@PATHS
+@options.paths("FILE|FOLDER...")
 def check(paths: tuple[Path, ...]) -> None:
     """Fold the models and draw nothing: does every step work?
 
@@ -275,9 +197,7 @@ def check(paths: tuple[Path, ...]) -> None:
 
 
 @command.command()
-@click.argument(
-    "script", metavar="FILE", type=click.Path(exists=True, dir_okay=False, path_type=Path)
-)
+@options.file("script")
 def states(script: Path) -> None:
     """Print the folded paper after every step as JSON, for other programs to read.
 
@@ -288,22 +208,6 @@ def states(script: Path) -> None:
     from . import pipeline
 
     run_each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
-
-
-def _formats(asked: Iterable[str], known: Collection[str]) -> list[str]:
-    """The formats named, each once. Raises click's BadParameter for one that does not exist."""
-    wanted = [name.strip().casefold() for text in asked for name in text.split(",")]
-    wanted = list(dict.fromkeys(name for name in wanted if name))
-    for name in wanted:
-        if name not in known:
-            near = "".join(f" Did you mean {word}?" for word in get_close_matches(name, known, n=1))
-            raise click.BadParameter(
-                f"there is no format '{name}'.{near} Formats: {', '.join(known)}.",
-                param_hint="--format",
-            )
-    if not wanted:
-        raise click.BadParameter(f"name one of {', '.join(known)}.", param_hint="--format")
-    return wanted
 
 
 def main() -> NoReturn:

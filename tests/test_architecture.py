@@ -168,4 +168,5 @@ def test_the_command_starts_light() -> None:
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     heavy, own = run.stdout.splitlines()
     assert heavy == "[]"
-    assert own == "['foldscript.cli', 'foldscript.diagnostics', 'foldscript.running']"
+    light = ["cli", "diagnostics", "options", "running"]
+    assert own == str([f"foldscript.{name}" for name in light])

@@ -17,7 +17,7 @@ from ..pipeline import Doing
 from .comparing import Fate, compare
 from .page import changes_html
 from .reprinting import reprint
-from .telling import changes_text
+from .telling import changes_json, changes_text
 from .versions import Version, pairs, revisions, two_paths
 
 #: Name of the folder and of the page.
@@ -39,11 +39,17 @@ def looks(page: str, style: str) -> Looks:
 
 @dataclass(frozen=True)
 class Reported:
-    """What there is to tell; the page, None where nothing has changed."""
+    """What there is to tell, as text and as JSON; the page, None where nothing has changed."""
 
     text: str
+    json: str
     page: Path | None
     notes: tuple[Diagnostic, ...]
+
+    @property
+    def changed(self) -> bool:
+        """Whether anything looks other than before."""
+        return self.page is not None
 
 
 def between_paths(old: Path, new: Path, looks: Looks, out: Path, doing: Doing) -> Reported:
@@ -74,8 +80,9 @@ def _report(old: Version, new: Version, looks: Looks, out: Path, doing: Doing) -
     broken = any(change.fate is Fate.BROKEN for change in changes)
     again = reprint(old, new, doing) if new.booklet and not broken else None
     text = changes_text(changes, again)
-    if all(change.fate is Fate.SAME for change in changes) and not (again and again.pages):
-        return Reported(text, None, tuple(notes))
-    html = changes_html(changes, again, looks.style, old.words, new.words)
-    (page,) = write_files(out / NAME, {f"{NAME}.html": html}, NAME)
-    return Reported(text, page, tuple(notes))
+    same = all(change.fate is Fate.SAME for change in changes) and not (again and again.pages)
+    page = None
+    if not same:
+        html = changes_html(changes, again, looks.style, old.words, new.words)
+        (page,) = write_files(out / NAME, {f"{NAME}.html": html}, NAME)
+    return Reported(text, changes_json(changes, again, page), page, tuple(notes))

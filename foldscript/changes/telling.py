@@ -1,11 +1,15 @@
-"""What has changed, in plain words for a terminal.
+"""What has changed, in plain words for a terminal, and as JSON for other programs.
 
-In: model changes and what is to be printed again. Out: text, without a closing line feed.
+In: model changes and what is to be printed again. Out: text, without a closing line feed. The JSON is
+described in README.md beside this file.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
 
 from .comparing import Fate, Kind, ModelChange, StepChange
 from .reprinting import Reprint
@@ -21,6 +25,45 @@ def changes_text(changes: Sequence[ModelChange], reprint: Reprint | None) -> str
     if reprint is not None:
         lines += _pages(reprint)
     return "\n".join(lines)
+
+
+def changes_json(changes: Sequence[ModelChange], reprint: Reprint | None, page: Path | None) -> str:
+    """The same as JSON; `page` shows both versions."""
+    whole = {
+        "format": "foldscript-changes",
+        "version": 1,
+        "changed": page is not None,
+        "page": None if page is None else page.as_posix(),
+        "models": [_model_data(change) for change in changes],
+        "booklet": None if reprint is None else _booklet_data(reprint),
+    }
+    return json.dumps(whole, ensure_ascii=False, indent=2)
+
+
+def _model_data(change: ModelChange) -> dict[str, Any]:
+    return {
+        "name": change.name,
+        "was": change.was,
+        "title": change.title,
+        "fate": change.fate.name.lower(),
+        "head": list(change.head),
+        "languages": list(change.languages),
+        "steps": [
+            {"number": step.new, "was": step.old, "change": step.kind.name.lower()}
+            for step in change.changed
+        ],
+    }
+
+
+def _booklet_data(reprint: Reprint) -> dict[str, Any]:
+    return {
+        "name": reprint.name,
+        "pages": list(reprint.pages),
+        "page_count": reprint.count,
+        "page_count_before": reprint.before,
+        "sheets": list(reprint.sheets),
+        "sheet_count": reprint.sheet_count,
+    }
 
 
 def _different(change: ModelChange) -> bool:

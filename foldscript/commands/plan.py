@@ -8,18 +8,13 @@ from pathlib import Path
 
 import click
 
-from ..diagnostics import Diagnostic, FoldscriptError
-from ..running import Doing, as_misuse, run
+from .. import options
+from ..diagnostics import Diagnostic
+from ..running import Doing, run
 
 
 @click.command("plan")
-@click.argument(
-    "paths",
-    metavar="FILE|FOLDER|BOOKLET...",
-    nargs=-1,
-    required=True,
-    type=click.Path(exists=True, path_type=Path),
-)
+@options.paths("FILE|FOLDER|BOOKLET...")
 @click.option(
     "--people",
     type=click.IntRange(1, 10_000),
@@ -43,37 +38,17 @@ from ..running import Doing, as_misuse, run
     show_default=True,
     help="Pages, or JSON or plain text on standard output.",
 )
-@click.option(
-    "--out",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="Folder to write pages into; the plan gets a folder of its own there.",
-)
-@click.option(
-    "--page",
-    "page_name",
-    default="A4",
-    show_default=True,
-    metavar="SIZE",
-    help="Paper that the plan is printed on.",
-)
-@click.option(
-    "--style", default="colour", show_default=True, metavar="NAME|FILE", help="Look of the pages."
-)
-@click.option(
-    "--language",
-    default="",
-    metavar="TAG",
-    help="Language of the plan: es, fr, ...  [default: that of the booklet or of the scripts]",
-)
+@options.out("the plan gets a folder of its own")
+@options.page("Paper that the plan is printed on.")
+@options.style("Look of the pages.")
+@options.one_language("Language of the plan", "that of the booklet or of the scripts")
 def COMMAND(
     paths: tuple[Path, ...],
     people: int,
     paper: str,
     form: str,
     out: Path,
-    page_name: str,
+    page: str,
     style: str,
     language: str,
 ) -> None:
@@ -90,10 +65,8 @@ def COMMAND(
     """
     from .. import teaching
 
-    try:
-        who = teaching.class_of(people, paper, page_name, style, language)
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
+    with options.checked():
+        who = teaching.class_of(people, paper, page, style, language)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         planned = teaching.plan(paths, who, doing)

@@ -9,42 +9,23 @@ from pathlib import Path
 
 import click
 
-from ..diagnostics import Diagnostic, FoldscriptError
-from ..running import Doing, as_misuse, run_each
+from .. import options
+from ..diagnostics import Diagnostic
+from ..running import Doing, run_each
 
 
 @click.command("practice")
-@click.argument(
-    "script", metavar="FILE", type=click.Path(exists=True, dir_okay=False, path_type=Path)
-)
+@options.file("script")
 @click.option(
     "--steps",
     default="",
     metavar="N|N-M",
     help="Steps whose folds are printed, for instance 3 or 1-4.  [default: all]",
 )
-@click.option(
-    "--page",
-    "page_name",
-    default="A4",
-    show_default=True,
-    metavar="SIZE",
-    help="Paper that it is printed on: A4, Letter, ...",
-)
-@click.option(
-    "--out",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="Folder to write into; the model gets a folder of its own there.",
-)
-@click.option(
-    "--language",
-    default="",
-    metavar="TAG",
-    help="Language: es, fr, ...  [default: the script's own]",
-)
-def COMMAND(script: Path, steps: str, page_name: str, out: Path, language: str) -> None:
+@options.page("Paper that it is printed on: A4, Letter, ...")
+@options.out("the model gets a folder of its own")
+@options.one_language("Language", "the script's own")
+def COMMAND(script: Path, steps: str, page: str, out: Path, language: str) -> None:
     """Print the sheet itself, at true size, with the folds of some steps on it.
 
     The lines are light; each has the number of its step. A sheet larger than the page comes on
@@ -58,15 +39,13 @@ def COMMAND(script: Path, steps: str, page_name: str, out: Path, language: str) 
     from .. import teaching
 
     chosen = _steps(steps)
-    try:
-        page = teaching.page_size(page_name)
+    with options.checked():
+        paper = teaching.page_size(page)
         if language:
             teaching.load_language(language)
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        built = teaching.practise(path, chosen, page, out, doing, language)
+        built = teaching.practise(path, chosen, paper, out, doing, language)
         return f"{path}: {os.fspath(built.files[0])}", built.notes
 
     run_each((script,), work)

@@ -7,24 +7,15 @@ from pathlib import Path
 
 import click
 
+from .. import options
 from ..diagnostics import FoldscriptError
-from ..running import as_misuse
 
 
 @click.command("preview")
 @click.argument("path", metavar="FILE|FOLDER", type=click.Path(exists=True, path_type=Path))
-@click.option(
-    "--page", default="A4", show_default=True, metavar="SIZE", help="Paper of the handout."
-)
-@click.option(
-    "--style", default="colour", show_default=True, metavar="NAME|FILE", help="Look of the pages."
-)
-@click.option(
-    "--language",
-    default="",
-    metavar="TAG",
-    help="Language of the pages: es, fr, ...  [the script's]",
-)
+@options.page("Paper of the handout.")
+@options.style("Look of the pages.")
+@options.one_language("Language of the pages", "the script's own")
 @click.option(
     "--port",
     type=click.IntRange(0, 65535),
@@ -57,10 +48,8 @@ def COMMAND(
     from ..preview.session import Session, Wish
     from ..reporting import render
 
-    try:
+    with options.checked():
         session = Session(Wish(path, page, style, language, host, port))
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
     try:
         server = session.listen()
     except FoldscriptError as error:

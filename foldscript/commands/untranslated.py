@@ -8,31 +8,20 @@ from pathlib import Path
 
 import click
 
-from ..diagnostics import Diagnostic, FoldscriptError
-from ..running import Doing, as_misuse, count, run
+from .. import options
+from ..diagnostics import Diagnostic
+from ..running import Doing, count, run
 
 
 @click.command("untranslated")
-@click.argument(
-    "paths",
-    metavar="FILE|FOLDER|BOOKLET...",
-    nargs=-1,
-    required=True,
-    type=click.Path(exists=True, path_type=Path),
-)
-@click.option(
-    "--language",
-    "asked",
-    multiple=True,
-    metavar="TAG[,TAG...]|all",
-    help="Languages to look for; may be repeated.  [default: those that any script has words in]",
-)
+@options.paths("FILE|FOLDER|BOOKLET...")
+@options.languages("Languages to look for; may be repeated.", "those that any script has words in")
 @click.option(
     "--write",
     is_flag=True,
     help="Also write a side file (cup.es.toml beside cup.foldscript) with room for the translations.",
 )
-def COMMAND(paths: tuple[Path, ...], asked: tuple[str, ...], write: bool) -> None:
+def COMMAND(paths: tuple[Path, ...], languages: tuple[str, ...], write: bool) -> None:
     """List what has no translation yet: titles, notes and captions, each with its place.
 
     Steps without a caption of their own are not listed: theirs are written from the moves, in every
@@ -47,13 +36,11 @@ def COMMAND(paths: tuple[Path, ...], asked: tuple[str, ...], write: bool) -> Non
     from .. import translating
     from ..captions.choosing import chosen
 
-    try:
-        languages = chosen(asked)
-    except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
+    with options.checked():
+        wanted = chosen(languages)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        found = translating.report(paths, languages, write, doing)
+        found = translating.report(paths, wanted, write, doing)
         lines = [
             *found.lines,
             *(f"{tag}: {count(n, 'sentence')} untranslated" for tag, n in found.counts.items()),

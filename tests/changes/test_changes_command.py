@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
 import pytest
+
+from foldscript.changes.comparing import Fate, Kind
 
 from ..command import run
 from .made import CARD
@@ -92,6 +95,55 @@ def test_what_does_not_fold_is_told(tmp_path: Path) -> None:
     assert "hat.foldscript: does not fold" in done.out
     assert "cap.foldscript: changed: 1 of 4 steps" in done.out
     assert f"new{'/'}hat.foldscript:9:3: error: 'turn ovr' is no move" in done.err
+
+
+def test_other_programs_are_told(tmp_path: Path) -> None:
+    """As foldscript/changes/README.md says."""
+    two(tmp_path)
+    text = CLUB + "imposed = true\n"
+    for name in ("old", "new"):
+        (tmp_path / name / "club.toml").write_text(text)
+    json_, code = ("--format", "json"), "--exit-code"
+    done = run("changes", "old", "new", *json_, code, cwd=tmp_path)
+    assert (done.code, done.err) == (0, "")
+    told = json.loads(done.out)
+    assert (told["format"], told["version"]) == ("foldscript-changes", 1)
+    assert (told["changed"], told["page"], told["booklet"]) == (False, None, None)
+    assert [model["fate"] for model in told["models"]] == ["same"] * 3
+
+    put(tmp_path / "new", "hat.foldscript", text=CARD.replace("Two.", "Fold it up."))
+    done = run("changes", "old/club.toml", "new/club.toml", *json_, code, cwd=tmp_path)
+    assert (done.code, done.err) == (3, "")
+    told = json.loads(done.out)
+    assert (told["changed"], told["page"]) == (True, "out/changes/changes.html")
+    (hat,) = [model for model in told["models"] if model["fate"] != "same"]
+    assert (hat["name"], hat["was"], hat["fate"]) == ("hat.foldscript", "hat.foldscript", "changed")
+    assert hat["steps"] == [{"number": 2, "was": 2, "change": "words"}]
+    booklet = told["booklet"]
+    assert booklet["name"] == "club"
+    assert len(booklet["pages"]) == 1
+    assert booklet["page_count"] == booklet["page_count_before"]
+    assert len(booklet["sheets"]) == 1
+    assert 1 <= booklet["sheets"][0] <= booklet["sheet_count"]
+    readme = (Path(__file__).parents[2] / "foldscript/changes/README.md").read_text("utf-8")
+    for key in (*told, *hat, *hat["steps"][0], *booklet):
+        assert f"`{key}`" in readme, key
+    for kind in (*Kind, *Fate):
+        assert f'`"{kind.name.lower()}"`' in readme, kind
+
+
+def test_the_exit_code_tells_of_changes_when_asked(tmp_path: Path) -> None:
+    two(tmp_path)
+    put(tmp_path / "new", "cap.foldscript", text=CARD.replace("Two.", "Up."))
+    assert run("changes", "old", "new", cwd=tmp_path).code == 0
+    assert run("changes", "old", "new", "--exit-code", cwd=tmp_path).code == 3
+    assert run("changes", "old", "old", "--exit-code", cwd=tmp_path).code == 0
+    put(tmp_path / "new", "hat.foldscript", text=CARD.replace("turn over", "turn ovr"))
+    done = run("changes", "old", "new", "--exit-code", "--format", "json", cwd=tmp_path)
+    assert done.code == 1, "what is wrong comes before what has changed"
+    assert {model["fate"] for model in json.loads(done.out)["models"]} == {
+        "same", "changed", "broken",
+    }  # fmt: skip
 
 
 @needs_git
