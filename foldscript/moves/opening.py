@@ -55,8 +55,15 @@ class Rays:
 
     @property
     def bend(self) -> float:
-        """Of the layer under the spine."""
-        return self.target + math.remainder(self.spine - self.target, 2 * math.pi) / 2
+        """Of the layer under the spine.
+
+        A spine that lands on its own continuation turns by half a turn, either way round. The layer
+        over it can only follow on the side on which it is hinged.
+        """
+        turn = math.remainder(self.spine - self.target, 2 * math.pi)
+        if math.pi - abs(turn) <= EPS_ANGLE:
+            turn = math.copysign(math.pi, math.remainder(self.hinge - self.target, 2 * math.pi))
+        return self.target + turn / 2
 
     @property
     def near_bend(self) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -53,6 +54,48 @@ def test_is_a_squash_with_its_hinge_named() -> None:
     two = swung("squash line P M onto line P B")
     for x, y in ((50, 0), (50, 20), (36, 0), (63, 0), (100, 0)):
         assert spot(one, x, y) == pytest.approx(spot(two, x, y), abs=1e-4)
+
+
+#: Doors; the left one swung out, so that its lower end lies on the bottom edge, folded up to P Q.
+WINDMILL = (
+    "crease left edge onto right edge as v; crease bottom edge onto top edge as h; "
+    "mark E where v meets edge A B; mark H where h meets edge A D; crease bottom edge onto h as b; "
+    "crease right edge onto v as r; mark Q where r meets b",
+    "valley left edge onto v as l; mark P where l meets b",
+    "swivel A along line P H, onto l",
+)
+
+
+@pytest.mark.parametrize(
+    ("goal", "turned"),
+    [
+        ("bottom edge", 0),
+        *itertools.product(
+            (
+                "line P Q",
+                "line through Q parallel to h",
+                "line through Q perpendicular to v",
+            ),
+            range(4),
+        ),
+    ],
+)
+def test_an_edge_that_lands_on_its_own_continuation(goal: str, turned: int) -> None:
+    """Half a turn about Q, on the side of the line Q E, by whatever words and however the paper lies.
+
+    The bottom edge lies on the middle line already, so that E lies at (50, 50) and B at (100, 50); mirrored in
+    the line from E to Q at (75, 25), B comes to (50, 0). The right edge comes to the middle line (derived).
+    """
+    quarters = ("rotate quarter turn clockwise",) * turned
+    before = folded(*WINDMILL, *quarters)
+    model = folded(*WINDMILL, *quarters, f"swivel B along line Q E, onto {goal}")
+    q, e, b = (spot(before, *at) for at in ((75, 25), (50, 0), (100, 0)))
+    assert spot(model, 75, 25) == pytest.approx(q)
+    assert spot(model, 50, 0) == spot(model, 100, 50) == pytest.approx(e)
+    over = (q[0] + q[0] - b[0], q[1] + q[1] - b[1])  # B, Q and where B lands lie in a line
+    assert math.dist(spot(model, 100, 0), e) == pytest.approx(50)
+    assert math.dist(spot(model, 100, 0), over) == pytest.approx(0, abs=1e-3)
+    assert len(rays_at(model, 75, 25)) == 4
 
 
 def test_signs() -> None:
