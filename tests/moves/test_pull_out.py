@@ -67,3 +67,15 @@ def test_refusals(steps: tuple[str, ...], code: str) -> None:
 def test_the_refusal_names_what_holds_it() -> None:
     found = refused(BOOK, "pull out C")
     assert "the layer with corner A" in found.message
+
+
+def test_a_door_held_in_a_fold_does_not_swing_out() -> None:
+    """Doors, then the bottom edge folded up over them: the door's lower end is held in that fold."""
+    doors = (
+        "crease left edge onto right edge as v; crease bottom edge onto top edge as h",
+        "valley left edge onto v as l; valley right edge onto v as r",
+        "valley bottom edge onto h, all layers",
+    )
+    found = refused(*doors, "pull out A along l")
+    assert found.code == "layers-collide"
+    assert "would have to pass through a fold" in found.message

@@ -83,8 +83,9 @@ WINDMILL = (
 def test_an_edge_that_lands_on_its_own_continuation(goal: str, turned: int) -> None:
     """Half a turn about Q, on the side of the line Q E, by whatever words and however the paper lies.
 
-    The bottom edge lies on the middle line already, so that E lies at (50, 50) and B at (100, 50); mirrored in
-    the line from E to Q at (75, 25), B comes to (50, 0). The right edge comes to the middle line (derived).
+    The bottom edge lies on the middle line already, so that E lies at (50, 50) and B at (100, 50);
+    mirrored in the line from E to Q at (75, 25), B comes to (50, 0). The right edge comes to the middle
+    line (derived).
     """
     quarters = ("rotate quarter turn clockwise",) * turned
     before = folded(*WINDMILL, *quarters)
