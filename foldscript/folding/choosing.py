@@ -8,170 +8,23 @@ names what keeps the paper from being alike there.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
 
 from ..diagnostics import Refusal, Span
-from ..geometry.isometries import IDENTITY, Isometry, compose
-from ..geometry.lines import Line, Point, distance, flipped, same_line
+from ..geometry.isometries import IDENTITY, Isometry
+from ..geometry.lines import Point, distance
 from ..geometry.tolerance import EPS
 from ..moves.request import PointValue
-from ..paper.leaves import leaf_round
 from ..paper.silhouette import centre
-from ..paper.state import State
 from ..paper.symmetry import (
     Difference,
-    Symmetry,
-    congruences,
     differences,
     outline_isometries,
 )
+from .candidates import Candidate, Field, Target, grouped, partial
 from .images import Trace, close
 from .names import locate
-from .paging import MOST_ROUNDS
-from .parts import Part, over, points_of, trace_of, turn_since
-from .performing import Folding
-
-
-@dataclass(frozen=True)
-class Candidate:
-    """A symmetry and what it means for a repeat now.
-
-    Attributes
-    ----------
-    rounds : how often pages were turned until the paper looked alike; 0 for a symmetry of the paper
-    hidden : whether the image lies on the face that is away from the reader now
-    view : where the original lay -> where the image lies, seen from the image's own face
-    trace : where on the sheet the image is
-    """
-
-    symmetry: Symmetry
-    rounds: int
-    hidden: bool
-    view: Isometry
-    trace: Trace
-
-    def rank(self, mirror_first: bool = False) -> tuple:
-        """Smaller is likelier: the same side of the paper, no pages turned, as seen then."""
-        kind = _kind(self.view)
-        if mirror_first:
-            kind = (1, 0, 3, 2, 4, 5)[kind] if kind < 4 else kind + 2
-        angle = math.atan2(self.view.c, self.view.a) % (2 * math.pi)
-        return (
-            self.symmetry.swaps_colours,
-            abs(self.rounds),
-            kind,
-            round(angle, 6) % round(2 * math.pi, 6),
-            self.rounds < 0,
-        )
-
-
-def _kind(view: Isometry) -> int:
-    """0 as it was, 1 left for right, 2 half round, 3 top for bottom, 4 otherwise turned, 5 mirrored."""
-    linear = (view.a, view.b, view.c, view.d)
-    plain = ((1, 0, 0, 1), (-1, 0, 0, 1), (-1, 0, 0, -1), (1, 0, 0, -1))
-    for k, other in enumerate(plain):
-        if all(abs(x - y) < 1e-7 for x, y in zip(linear, other, strict=True)):
-            return k
-    return 5 if view.flips else 4
-
-
-@dataclass(frozen=True)
-class Target:
-    """One repetition: the image meant, and the symmetries that lead to it, the likeliest first."""
-
-    options: tuple[Candidate, ...]
-
-    @property
-    def best(self) -> Candidate:
-        """The likeliest way there."""
-        return self.options[0]
-
-
-@dataclass(frozen=True)
-class Field:
-    """Everything a repeat can choose from.
-
-    Attributes
-    ----------
-    trace : where the original is
-    turn : how the model has been turned since the paper before the part
-    candidates : every symmetry whose image is other paper than the original
-    idle : those, but for the identity, that carry the part onto itself
-    spine : line about which flaps turn like pages, in the folded plane before the part
-    """
-
-    paper: Folding
-    part: Part
-    trace: Trace
-    turn: Isometry
-    candidates: tuple[Candidate, ...]
-    idle: tuple[Candidate, ...]
-    spine: Line | None
-
-
-def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
-    """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
-    trace = trace_of(paper, part)
-    turn = turn_since(paper, part.start)
-    ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
-    spine = _spine([symmetry for symmetry, _ in ways], part.before)
-    if spine is not None and leaves:
-        ways += _with_leaves(part.before, spine)
-    face = over(paper.state)
-    found: list[Candidate] = []
-    idle: list[Candidate] = []
-    for symmetry, rounds in ways:
-        if symmetry.is_identity:
-            continue
-        image = trace.mapped(symmetry.sheet)
-        hidden = symmetry.behind != turn.flips
-        motion = compose(turn, symmetry.motion)
-        view = compose(face, motion) if hidden else motion
-        one = Candidate(symmetry, rounds, hidden, view, image)
-        (idle if image.same(trace) else found).append(one)
-    return Field(paper, part, trace, turn, tuple(found), tuple(idle), spine)
-
-
-def _spine(found: Sequence[Symmetry], before: State) -> Line | None:
-    """The mirror line about which flaps can be turned, the upright one first."""
-    lines: list[Line] = []
-    for symmetry in found:
-        axis = symmetry.axis
-        if axis is not None and not any(same_line(axis, other) for other in lines):
-            lines.append(axis if (axis.nx, axis.ny) > (0.0, 0.0) else flipped(axis))
-    lines.sort(key=lambda line: (round(abs(line.ny), 6), line.ny, line.c))
-    return next((line for line in lines if leaf_round(before, line) is not None), None)
-
-
-def _with_leaves(before: State, spine: Line) -> list[tuple[Symmetry, int]]:
-    """Congruences with the paper after its pages have been turned some way."""
-    found: list[tuple[Symmetry, int]] = []
-    for line, way in ((spine, 1), (flipped(spine), -1)):
-        state = before
-        for rounds in range(1, MOST_ROUNDS + 1):
-            turned = leaf_round(state, line)
-            if turned is None:
-                break
-            state = turned[1].after
-            alike = congruences(before, state)
-            if any(s.is_identity and close(s.motion, IDENTITY) for s in alike):
-                return found  # once round
-            found.extend((s, way * rounds) for s in alike)
-    return found
-
-
-def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Target]:
-    """Candidates with one image together, the likeliest image first."""
-    ordered = sorted(candidates, key=lambda c: c.rank(mirror_first))
-    groups: list[list[Candidate]] = []
-    for one in ordered:
-        home = next((g for g in groups if g[0].trace.same(one.trace)), None)
-        if home is None:
-            groups.append([one])
-        else:
-            home.append(one)
-    return [Target(tuple(g)) for g in groups]
+from .parts import points_of
 
 
 def behind(field: Field) -> list[Target]:
@@ -190,9 +43,22 @@ def _unless_done(
     """The images in order; none when the likeliest symmetry leads back to the part itself."""
     groups = grouped(pool, mirror_first)
     done = [c.rank(mirror_first) for c in field.idle if c.hidden == hidden]
+    if not groups and not any(c.hidden == hidden and not c.rounds for c in field.idle):
+        return _partly(field, hidden, mirror_first)
     if groups and done and min(done) < groups[0].best.rank(mirror_first):
         raise on_itself(field)
     return groups
+
+
+def _partly(field: Field, hidden: bool, mirror_first: bool) -> list[Target]:
+    """Images of the part's own paper on a model that is not alike: in the same place or mirrored."""
+    pool = [
+        c
+        for c in partial(field)[0]
+        if c.hidden == hidden
+        and (c.symmetry.axis or (c.symmetry.behind and close(c.symmetry.motion, IDENTITY)))
+    ]
+    return grouped(pool, mirror_first)
 
 
 def on_itself(field: Field, span: Span | None = None) -> Refusal:
@@ -252,6 +118,10 @@ def at_point(field: Field, point: PointValue, *, hidden: bool | None) -> Target:
     pool = [(match(c), c) for c in field.candidates if hidden is None or c.hidden == hidden]
     best = min((m for m, _ in pool), default=3)
     if best == 3:
+        others = [c for c in partial(field)[0] if hidden is None or c.hidden == hidden]
+        pool = [(match(c), c) for c in others]
+        best = min((m for m, _ in pool), default=3)
+    if best == 3:
         if any(distance(p, spot) < 1e-7 for p in firsts) or field.trace.holds(spot):
             raise Refusal(
                 "repeat-on-itself",
@@ -271,6 +141,7 @@ def everywhere(field: Field, times: int, span: Span) -> list[Target]:
     """So many other images, wherever they are. Raises Refusal when that does not say which."""
     layered = bool(field.part.before.order)
     pool = [c for c in field.candidates if layered or not c.hidden]
+    pool = pool or [c for c in partial(field)[0] if layered or not c.hidden]
     tiers: list[Callable[[Candidate], bool]] = [
         lambda c: not c.hidden and not c.symmetry.mirrors and not c.rounds,
         lambda c: not c.hidden and not c.rounds,
@@ -324,7 +195,7 @@ def no_symmetry(
     `fits(sheet isometry, behind)` tells which isometries would have been what was meant.
     """
     before, part = field.part.before, field.part
-    if field.idle and not field.candidates:
+    if not field.candidates and any(fits(c.symmetry.sheet, c.symmetry.behind) for c in field.idle):
         return on_itself(field, span)
     near: tuple[tuple[bool, bool, float], Difference, bool] | None = None
     for sheet in outline_isometries(before.sheet.outline):

@@ -20,17 +20,14 @@ from ..moves.request import Outcome
 from ..paper.signs import RepeatSign
 from ..paper.state import State
 from ..syntax import nodes
+from .candidates import Candidate, Field, Target, survey
 from .choosing import (
-    Candidate,
-    Field,
-    Target,
     at_point,
     behind,
     beside,
     everywhere,
     facing,
     no_symmetry,
-    survey,
 )
 from .images import Trace
 from .paging import PAGE, paged, turn_back
@@ -281,8 +278,9 @@ def _one_of(
             since = folded if option.rounds else None
             try:
                 return k, replay(
-                    paper, number, found.part, option.symmetry, left[k][1], folded=since
-                )
+                    paper, number, found.part, option.symmetry, left[k][1],
+                    folded=since, partial=option.partial,
+                )  # fmt: skip
             except Refusal as refusal:
                 if problem is None or problem.code == "covered":
                     problem = _there(refusal, found, option, span)

@@ -22,6 +22,7 @@ from ..paper.symmetry import Symmetry
 from .images import Image, Trace, astray, close, moved_paper, uncreased
 from .names import Names, locate
 from .paging import refuse_covered, refuse_other_pages
+from .partners import unlike
 from .parts import Part, aside, over, restore, save, turn_since
 from .performing import Folding, Said, carry_out, remember_deed
 
@@ -56,6 +57,7 @@ def replay(
     calls: Calls,
     *,
     folded: Sequence[Trace] | None = None,
+    partial: bool = False,
 ) -> list[Outcome]:
     """Does the part again on its image; the model lies as before in the end.
 
@@ -65,6 +67,8 @@ def replay(
     calls : what is called how
     folded : for a symmetry that was found by turning pages, what has been folded since; all other
         paper must lie as it did before the part, the image's page uppermost
+    partial : for paper that has a partner on a model that is not alike: it has to be as free as the
+        original was, and nothing else may move with it
 
     Raises
     ------
@@ -93,11 +97,43 @@ def replay(
         _refuse_looking_back(said, part)
         if folded is not None:
             refuse_covered(paper, deed, symmetry.sheet)
+        if partial:
+            _refuse_unlike(paper, deed, symmetry)
+        began = len(paper.history)
         done.append(_once_more(paper, number, i, symmetry.sheet, motion, calls, steps))
+        if partial:
+            _refuse_more(paper, deed, began, symmetry)
     now = turn_since(paper, part.start)
     if not close(now, home):
         _turn(paper, number, compose(home, inverse(now)))
     return done
+
+
+def _refuse_unlike(paper: Folding, deed: Deed, symmetry: Symmetry) -> None:
+    """The image must lie as free on its face as the original, its layers in the same order."""
+    pieces = moved_paper(deed.before, deed.after)
+    # the image's face lies in front here: the model has been turned for it
+    place = unlike(deed.before, paper.state, symmetry.sheet, pieces, behind=False)
+    if place is not None:
+        where = locate(deed.before, paper.names, deed.before.where(place))
+        raise Refusal(
+            "no-symmetry",
+            f"the layers {where} do not lie as freely where step {deed.step} would be repeated",
+            "write the fold out there",
+        )
+
+
+def _refuse_more(paper: Folding, deed: Deed, began: int, symmetry: Symmetry) -> None:
+    """Just the image of the paper that moved may have moved."""
+    wanted = Trace(tuple(p.outline for p in moved_paper(deed.before, deed.after)), ())
+    now = [d for d in paper.history[began:] if d.turn is None]
+    moved = Trace(tuple(p.outline for d in now for p in moved_paper(d.before, d.after)), ())
+    if not wanted.mapped(symmetry.sheet).same(moved):
+        raise Refusal(
+            "repeat-differs",
+            f"other paper would move along than in step {deed.step}",
+            "write the fold out there",
+        )
 
 
 def ends_before(paper: Folding, index: int, part: Part) -> int:

@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from foldscript.folding.repeat_words import MOST_TIMES
 from foldscript.folding.steps import Model
-from foldscript.geometry.isometries import same_isometry
+from foldscript.geometry.isometries import IDENTITY, same_isometry
 from foldscript.paper.signs import RepeatSign
-from foldscript.paper.symmetry import symmetries
+from foldscript.paper.state import State
+from foldscript.paper.symmetry import congruences, symmetries
 
 from ..scripts import captions, covered, folded, layers_at, lies, refused, script, spot
 
@@ -169,11 +170,71 @@ def test_not_alike_behind() -> None:
 
 def test_a_fold_without_a_partner_is_named() -> None:
     found = refused(
-        CENTRE, "valley A to O", "valley B to 1/3 of B O", "repeat step 3 on C"
+        CENTRE, "valley A to O", "valley B to 1/3 of B O", "repeat step 3 on A"
     )  # fmt: skip
     assert found.code == "no-symmetry"
     assert "there is a fold" in found.message
     assert "corner" in found.message
+
+
+HAT = (
+    "valley top edge onto bottom edge; crease left edge onto right edge as mid",
+    "mark T at midpoint of the top edge; valley top left corner onto mid, through T; "
+    "valley top right corner onto mid, through T",
+    "mark K at where the left edge meets the top left edge; "
+    "mark L at where the right edge meets the top right edge",
+    "valley along line K L, moving midpoint of the bottom edge",
+)
+A5 = "sheet A5 portrait, coloured side down\n"
+
+
+@pytest.mark.parametrize(
+    "repeat",
+    [("repeat step 4 behind",), ("repeat step 4 on B",), ("repeat step 4, 1 time",),
+     ("turn over", "repeat step 4", "turn over")],
+)  # fmt: skip
+def test_the_brim_of_a_hat_behind(repeat: tuple[str, ...]) -> None:
+    """Both roof flaps lie in front, so the hat is not alike behind; its brims are. As folded by words."""
+    model = folded(*HAT, *repeat, sheet=A5)
+    other = folded(*HAT, "mountain along line K L, moving midpoint of the bottom edge", sheet=A5)
+    assert states_alike(model.finished, other.finished)
+    assert lies(model, "A") == pytest.approx(lies(model, "D"))
+
+
+def test_a_partner_must_be_as_free() -> None:
+    """A brim whose partner lies under another flap is not folded by force, nor another instead."""
+    found = refused(
+        *HAT[:3],
+        "valley along line K L, moving midpoint of the bottom edge",
+        "mountain along line K L, moving midpoint of the bottom edge; turn over",
+        "repeat step 4 on C",
+        sheet=A5,
+    )
+    assert found.code in ("repeat-on-itself", "folded-since")
+
+
+def test_one_corner_more_on_paper_not_alike() -> None:
+    """One corner lies at the centre; of the others, each is the partner of each."""
+    first = (CENTRE, "valley A to O", "valley B to 1/3 of B O")
+    one = folded(*first, "repeat step 3 on D")
+    assert states_alike(one.finished, folded(*first, "valley D to 1/3 of D O").finished)
+
+
+def test_what_differs_is_said_where_no_partner_is() -> None:
+    """The far brim is shorter: nothing lies like the near one behind."""
+    found = refused(
+        "valley top edge onto line 1 cm from the bottom edge",
+        "valley along line 2 cm from the bottom edge, moving bottom edge, 1 layer",
+        "repeat step 2 behind",
+    )
+    assert found.code == "no-symmetry"
+    assert "not alike" in found.message
+
+
+def states_alike(one: State, other: State) -> bool:
+    """Whether every place of the sheet lies the same, with the same layers over each other."""
+    alike = congruences(one, other)
+    return any(s.is_identity and same_isometry(s.motion, IDENTITY) for s in alike)
 
 
 # --- the other side ----------------------------------------------------------------------------
