@@ -36,9 +36,9 @@ from .output.writing import write_files
 from .pages.booklet import ChapterError, Wording, booklet
 from .pages.chapters import Chapter, chapter, pages_taken, saving_parts
 from .pages.document import Document
-from .pages.grid import figure_frame
-from .pages.imposition import sheet_for
-from .pages.sizes import PageSize, page_size
+from .pages.grid import figure_frame, grid
+from .pages.imposition import creep_shifts, padded_count, sheet_for
+from .pages.sizes import POINTS_PER_MM, PageSize, page_size
 from .pipeline import Doing
 from .syntax.parser import parse
 from .syntax.reading import read_source
@@ -64,6 +64,7 @@ class Wish:
     fresh: bool = False
     languages: tuple[str, ...] = ()
     formats: tuple[str, ...] = ()
+    creep: float | None = None
 
 
 def wish(
@@ -73,6 +74,7 @@ def wish(
     fresh: bool = False,
     languages: Iterable[str] = (),
     formats: Iterable[str] = (),
+    creep: float | None = None,
 ) -> Wish:
     """A wish as given on the command line; '' for nothing. Raises FoldscriptError as `order` does."""
     return Wish(
@@ -82,6 +84,7 @@ def wish(
         fresh,
         chosen(languages),
         tuple(formats),
+        creep,
     )
 
 
@@ -108,6 +111,8 @@ def bind(path: Path, out: Path, wish: Wish, doing: Doing = lambda stage: None) -
     plan = read_booklet(path, wish.page, wish.style)
     formats = wish.formats or plan.formats
     plan = replace(plan, imposed=plan.imposed or wish.imposed, formats=formats)
+    if wish.creep is not None:
+        plan = replace(plan, creep=wish.creep, creep_place=None)
     folder = out / plan.name
     work = _Work(plan, doing)
     plans = {folder: (plan, plan.language)}
@@ -231,8 +236,9 @@ class _Work:
         if plan.imposed:
             sheet = sheet_for(plan.page)
             name = f"{plan.name}-imposed.pdf"
-            files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style))
-            told.append(f"{name}: {printing(count, sheet)}")
+            creep = _creep(plan, count)
+            files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style), creep)
+            told.append(f"{name}: {printing(count, sheet, creep)}")
         return files, notes, told
 
     def _slides(
@@ -332,6 +338,22 @@ def _laid_out(
                 for fault in error.diagnostics
             )
         ) from error
+
+
+def _creep(plan: Plan, count: int) -> float:
+    """The allowance a sheet in points; raises FoldscriptError where it would move pages off the paper."""
+    creep = plan.creep * POINTS_PER_MM
+    most = max(creep_shifts(padded_count(count), creep), default=0.0)
+    room = grid(plan.page).left
+    if most <= room:
+        return creep
+    what = (
+        f"with {plan.creep:g} mm a sheet the innermost pages are moved by {most / POINTS_PER_MM:.1f} mm, "
+        f"more than their margin of {room / POINTS_PER_MM:.1f} mm"
+    )
+    hint = Hint("say the thickness of one sheet: about 0.1 mm for office paper")
+    place = plan.creep_place or replace(plan.page_place, span=None)
+    raise FoldscriptError(place.diagnostic("creep-too-large", what, hint))
 
 
 def _chapter(plan: Plan, model: Model, kept: Kept) -> Chapter:

@@ -129,6 +129,14 @@ def build(
     is_flag=True,
     help="With the PDF also make sheets with two pages side by side, to be folded and stapled.",
 )
+@click.option(
+    "--creep",
+    type=click.FloatRange(0, 1),
+    default=None,
+    metavar="MM",
+    help="Thickness of the paper: inner pages of such sheets are moved to the spine by so much a sheet, "
+    "to have even margins once the outer edge is trimmed.  [default: what the booklet file says, or 0]",
+)
 @options.formats(": pdf, slides", "what the booklet file says, or pdf")
 @options.FRESH
 @options.LANGUAGES
@@ -138,6 +146,7 @@ def booklet(
     page: str,
     style: str,
     imposed: bool,
+    creep: float | None,
     formats: tuple[str, ...],
     fresh: bool,
     languages: tuple[str, ...],
@@ -167,7 +176,7 @@ def booklet(
     if imposed and wanted and "pdf" not in wanted:
         raise click.UsageError("--imposed goes with the format pdf.")
     with options.checked():
-        wish = binding.wish(page, style, imposed, fresh, languages, wanted)
+        wish = binding.wish(page, style, imposed, fresh, languages, wanted, creep)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         made = binding.bind(path, out, wish, doing)

@@ -18,7 +18,17 @@ from .output.record import digest, values_digest
 from .reading import read_file
 
 #: Fields that make no difference to a single result.
-_LEFT_OUT = ("formats", "fresh", "notes", "source", "place", "page_place", "title_place", "models")
+_LEFT_OUT = (
+    "formats",
+    "fresh",
+    "notes",
+    "source",
+    "place",
+    "page_place",
+    "title_place",
+    "creep_place",
+    "models",
+)
 
 
 def of_model(

@@ -97,6 +97,32 @@ def test_a_format_that_there_is_not(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+def test_thick_paper(tmp_path: Path) -> None:
+    shelf(tmp_path, CLUB + "imposed = true\ncreep = 0.2\n")
+    done = run("booklet", "club.toml", cwd=tmp_path)
+    assert (done.code, done.err) == (0, "")
+    assert "trim the outer edge: inner pages are moved in by up to 0." in done.out
+    plain = run("booklet", "club.toml", "--creep", "0", "--out", "plain", cwd=tmp_path)
+    assert "trim" not in plain.out
+    name = "club/club-imposed.pdf"
+    assert tree(tmp_path / "out")[name] != tree(tmp_path / "plain")[name]
+    assert tree(tmp_path / "out")["club/club.pdf"] == tree(tmp_path / "plain")["club/club.pdf"]
+    shelf(tmp_path, CLUB + "creep = 2\n")
+    done = run("booklet", "club.toml", cwd=tmp_path)
+    assert "club.toml:3:9: error: 2 is no number from 0 to 1" in done.err
+    assert run("booklet", "club.toml", "--creep", "2", cwd=tmp_path).code == 2
+
+
+def test_too_much_for_the_margin(tmp_path: Path) -> None:
+    many = "".join(f'step "Step {k}."\n  turn over\n' for k in range(150))
+    shelf(tmp_path, CLUB + 'imposed = true\ncreep = 1\npage = "A6"\n')
+    script(tmp_path, "hat", CARD.replace('"Card"', '"Hat"') + many)
+    done = run("booklet", "club.toml", cwd=tmp_path)
+    assert done.code == 1
+    assert "club.toml:4:9: error: with 1 mm a sheet the innermost pages are moved by" in done.err
+    assert not (tmp_path / "out").exists()
+
+
 def test_the_file_may_ask_for_sheets_itself(tmp_path: Path) -> None:
     shelf(tmp_path, CLUB + "imposed = true\n")
     assert run("booklet", "club.toml", cwd=tmp_path).code == 0

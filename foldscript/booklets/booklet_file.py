@@ -34,8 +34,11 @@ BOOKLET_SUFFIX = ".toml"
 #: What a booklet file may say.
 KEYS = (
     "title", "subtitle", "publisher", "introduction", "credits", "licence", "language",
-    "models", "order", "page", "style", "format", "imposed", "cover",
+    "models", "order", "page", "style", "format", "imposed", "creep",
+    "cover",
 )  # fmt: skip
+#: Most that the pages of a sheet may be moved more than those of the sheet around it, in millimetres.
+MOST_CREEP = 1.0
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")  # shape of a tag, BCP 47
 _MOST_ON_COVER = 6
 _SHOWN_ON_COVER = 3
@@ -72,6 +75,8 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
         by_level=table.choice("order", among=("given", "level"), default="given") == "level",
         formats=_formats(table),
         imposed=table.flag("imposed"),
+        creep=table.number("creep", default=0.0, most=MOST_CREEP),
+        creep_place=_place(table, "creep"),
         models=models,
         cover=(),
     )

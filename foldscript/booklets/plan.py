@@ -68,6 +68,8 @@ class Plan:
     by_level : simple models first; else as listed
     formats : which of FORMATS are to be made
     imposed : with the PDF also two pages side by side, to be folded and stapled
+    creep, creep_place : millimetres that the pages of each such sheet are moved to the spine, more
+        than those of the sheet around it; and where that is said
     models : scripts in the order listed
     cover : names of the models shown on the cover
     """
@@ -92,6 +94,8 @@ class Plan:
     languages: tuple[str, ...] = ("en",)
     translated: tuple[tuple[str, Texts], ...] = ()
     formats: tuple[str, ...] = FORMATS[:1]
+    creep: float = 0.0
+    creep_place: Place | None = None
 
     def in_language(self, tag: str) -> Plan:
         """The booklet in a language; what is not translated stays as it is."""

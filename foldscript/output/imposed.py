@@ -12,19 +12,23 @@ from typing import Any
 
 from ..pages.imposition import (
     PAGES_A_SHEET,
+    creep_shifts,
     padded_count,
     page_at,
     saddle,
     turned_on,
 )
-from ..pages.sizes import PageSize
+from ..pages.sizes import POINTS_PER_MM, PageSize
 
 
-def imposed_pdf(pdf: bytes, page: PageSize, sheet: PageSize, ground: str) -> bytes:
+def imposed_pdf(
+    pdf: bytes, page: PageSize, sheet: PageSize, ground: str, creep: float = 0.0
+) -> bytes:
     """The sheets, front and back of each in turn, labelled '20 | 1'.
 
     `page` is the size of the pages of `pdf`, which meet in the middle of the sheet; `ground` paints
-    the blank ones.
+    the blank ones, and what is left free where pages are moved to the spine: by `creep` points more
+    on each sheet than on the one around it.
     """
     import pikepdf
 
@@ -37,12 +41,14 @@ def imposed_pdf(pdf: bytes, page: PageSize, sheet: PageSize, ground: str) -> byt
             for number in range(count)
         }
         low = (sheet.height - page.height) / 2
-        for side in sides:
+        shifts = creep_shifts(padded_count(count), creep)
+        for turn, side in enumerate(sides):
+            shift = shifts[turn // 2]
             content: list[str] = []
             names: dict[str, Any] = {}
-            for position, x in (
-                (side.left, sheet.width / 2 - page.width),
-                (side.right, sheet.width / 2),
+            for position, x, to_spine in (
+                (side.left, sheet.width / 2 - page.width, shift),
+                (side.right, sheet.width / 2, -shift),
             ):
                 number = page_at(position, count)
                 if number is None:
@@ -50,6 +56,13 @@ def imposed_pdf(pdf: bytes, page: PageSize, sheet: PageSize, ground: str) -> byt
                     continue
                 name = f"/P{number + 1}"
                 names[name] = forms[name]
+                if shift:
+                    content.append(_blank(x, low, page, ground))
+                    half = f"{x:.3f} {low:.3f} {page.width:.3f} {page.height:.3f} re W n"
+                    content.append(
+                        f"q {half} 1 0 0 1 {x + to_spine:.3f} {low:.3f} cm {name} Do Q\n"
+                    )
+                    continue
                 content.append(f"q 1 0 0 1 {x:.3f} {low:.3f} cm {name} Do Q\n")
             made = file.add_blank_page(page_size=(sheet.width, sheet.height))
             made.obj.MediaBox = [0, 0, round(sheet.width, 3), round(sheet.height, 3)]
@@ -68,7 +81,7 @@ def imposed_pdf(pdf: bytes, page: PageSize, sheet: PageSize, ground: str) -> byt
         )
         for key, value in source.docinfo.items():
             file.docinfo[key] = pikepdf.String(str(value))
-        file.docinfo["/Keywords"] = pikepdf.String(printing(count, sheet))
+        file.docinfo["/Keywords"] = pikepdf.String(printing(count, sheet, creep))
         file.save(out, deterministic_id=True, min_version="1.7")
     return out.getvalue()
 
@@ -79,11 +92,13 @@ def _blank(x: float, low: float, page: PageSize, ground: str) -> str:
     return f"q {colour} rg {x:.3f} {low:.3f} {page.width:.3f} {page.height:.3f} re f Q\n"
 
 
-def printing(count: int, sheet: PageSize) -> str:
-    """What to do at the printer with a booklet of `count` pages, in one line."""
+def printing(count: int, sheet: PageSize, creep: float = 0.0) -> str:
+    """What to do at the printer with a booklet of `count` pages, in one line; `creep` in points."""
     sheets = padded_count(count) // PAGES_A_SHEET
+    most = max(creep_shifts(padded_count(count), creep), default=0.0) / POINTS_PER_MM
+    trim = f", trim the outer edge: inner pages are moved in by up to {most:.1f} mm" if most else ""
     paper = f"{sheets} sheet{'' if sheets == 1 else 's'} of {sheet.name}"
     return (
         f"{paper}: print on both sides at true size, turned on the {turned_on(sheet)} edge; "
-        "fold together, staple in the fold"
+        f"fold together, staple in the fold{trim}"
     )

@@ -65,6 +65,58 @@ def test_the_folding_itself() -> None:
     assert folded([Sheet(("4", "1"), ("2", "3"))]) == ["1", "2", "3", "4"]
 
 
+def corners(pdf: bytes) -> list[list[tuple[str, float]]]:
+    """For each side the pages drawn on it, and where the left edge of each lies."""
+    found: list[list[tuple[str, float]]] = []
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        for page in file.pages:
+            text = page.Contents.read_bytes().decode()
+            drawn = re.findall(r"1 0 0 1 (\S+) \S+ cm /P(\d+) Do", text)
+            found.append([(name, float(x)) for x, name in drawn])
+    return found
+
+
+@pytest.mark.parametrize("creep", [0.0, 0.1, 0.25])
+def test_inner_pages_are_moved_to_the_spine(creep: float) -> None:
+    """Worked out from the paper: how far each fore edge sticks out, and where the trimmed margin is.
+
+    Sheet k, counted from the outside, lies k thicknesses inside the spine, so its fore edge is k
+    thicknesses further out. Trimmed flush with the outermost one it loses k thicknesses there.
+    """
+    size, thick = page_size("A5"), creep * 72 / 25.4
+    pdf = document_pdf(bound(size, (6, 13, 8)), STYLE)
+    plain, moved = (
+        corners(imposed_pdf(pdf, size, sheet_for(size), ground(STYLE), c)) for c in (0.0, thick)
+    )
+    middle = sheet_for(size).width / 2
+    assert len(moved) == 6
+    for side, (before, after) in enumerate(zip(plain, moved, strict=True)):
+        sheet = side // 2
+        for (name, x), (again, shifted) in zip(before, after, strict=True):
+            assert name == again
+            left = x < middle - 1
+            lost = sheet * thick
+            margin = shifted - x if left else x - shifted
+            assert margin == pytest.approx(lost, abs=0.002), (
+                "the trimmed margin is as on the outermost"
+            )
+
+
+def test_moved_pages_stay_on_their_half_and_leave_no_bare_paper() -> None:
+    size, dark = page_size("A5"), load_style("dark")
+    pdf = document_pdf(bound(size, (6, 13, 8)), dark)
+    made = imposed_pdf(pdf, size, sheet_for(size), ground(dark), 1.0)
+    with pikepdf.open(io.BytesIO(made)) as file:
+        for page in list(file.pages)[2:]:
+            text = page.Contents.read_bytes().decode()
+            assert text.count(" re f Q") == 2, "both halves are painted whole"
+            assert text.count(" re W n") == text.count(" Do Q")
+    words = printing(len(pikepdf.open(io.BytesIO(pdf)).pages), sheet_for(size), 72 / 25.4)
+    assert "trim the outer edge: inner pages are moved in by up to" in words
+    assert "trim" not in printing(8, sheet_for(size))
+    assert "trim" not in printing(4, sheet_for(size), 1.0), "one sheet has nothing inside"
+
+
 @cache
 def made(name: str = "A5", steps: tuple[int, ...] = (6, 13, 8), style: str = "colour") -> bytes:
     """An imposed booklet."""
