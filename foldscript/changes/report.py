@@ -80,7 +80,9 @@ def _report(old: Version, new: Version, looks: Looks, out: Path, doing: Doing) -
     broken = any(change.fate is Fate.BROKEN for change in changes)
     again = reprint(old, new, doing) if new.booklet and not broken else None
     text = changes_text(changes, again)
-    same = all(change.fate is Fate.SAME for change in changes) and not (again and again.pages)
+    same = all(change.fate is Fate.SAME for change in changes) and not (
+        again and (again.pages or again.sheets)
+    )
     page = None
     if not same:
         html = changes_html(changes, again, looks.style, old.words, new.words)

@@ -13,7 +13,7 @@ from ..booklets.plan import Plan
 from ..diagnostics import Diagnostic, FoldscriptError
 from ..output.page_svg import page_svg
 from ..pages.document import Document
-from ..pages.imposition import PAGES_A_SHEET, padded_count, page_at, saddle
+from ..pages.imposition import PAGES_A_SHEET, creep_shifts, padded_count, page_at, saddle
 from ..pipeline import Doing
 from .versions import Version
 
@@ -52,15 +52,17 @@ def reprint(old: Version, new: Version, doing: Doing) -> Reprint:
     now = _prints(plan, document)
     faults: tuple[Diagnostic, ...] = ()
     then: list[bytes] = []
+    creep = plan.creep
     try:
-        then = _prints(*lay_out(old.path, doing))
+        old_plan, old_document = lay_out(old.path, doing)
+        then, creep = _prints(old_plan, old_document), old_plan.creep
     except FoldscriptError as error:
         faults = tuple(old.named(fault) for fault in error.diagnostics)
     changed = [k for k, page in enumerate(now) if k >= len(then) or then[k] != page]
     labels = tuple(document.pages[k].label for k in changed)
     sheets: tuple[int, ...] = ()
     if plan.imposed:
-        old_sheets, new_sheets = _sheets(then), _sheets(now)
+        old_sheets, new_sheets = _sheets(then, creep), _sheets(now, plan.creep)
         sheets = tuple(
             k + 1
             for k, sheet in enumerate(new_sheets)
@@ -74,10 +76,11 @@ def _prints(plan: Plan, document: Document) -> list[bytes]:
     return [page_svg(page, plan.style) for page in document.pages]
 
 
-def _sheets(pages: list[bytes]) -> list[list[bytes | None]]:
-    """The four pages of each sheet, None for a blank one."""
+def _sheets(pages: list[bytes], creep: float) -> list[list[bytes | float | None]]:
+    """The four pages of each sheet, None for a blank one, and how far they are moved to the spine."""
     count = len(pages)
     places = [page_at(k, count) for k in range(padded_count(count))]
     lies = [None if k is None else pages[k] for k in places]
     sides = [(lies[side.left], lies[side.right]) for side in saddle(len(lies))]
-    return [[*sides[k], *sides[k + 1]] for k in range(0, len(sides), 2)]
+    shifts = creep_shifts(len(lies), creep)
+    return [[*sides[2 * k], *sides[2 * k + 1], shift] for k, shift in enumerate(shifts)]

@@ -99,17 +99,14 @@ def step_words(step: StepChange) -> str:
 
 
 def _pages(reprint: Reprint) -> Iterable[str]:
-    if not reprint.pages and reprint.count == reprint.before:
-        yield f"{reprint.name}: no page changed"
-        return
-    if not reprint.pages:
+    fewer = f" ({reprint.before} before)" if reprint.before != reprint.count else ""
+    if reprint.pages:
+        yield f"{reprint.name}: print again {_rows('page', reprint.pages)} of {reprint.count}{fewer}"
+    elif fewer:
         yield f"{reprint.name}: {reprint.count} pages, {reprint.before} before; those left are as before"
-        return
-    yield (
-        f"{reprint.name}: print again {_rows('page', reprint.pages)} of {reprint.count}"
-        f"{f' ({reprint.before} before)' if reprint.before != reprint.count else ''}"
-    )
-    if reprint.sheet_count:
+    else:
+        yield f"{reprint.name}: no page changed"
+    if reprint.sheets:
         numbers = [str(n) for n in reprint.sheets]
         yield (
             f"{reprint.name}, imposed: {_rows('sheet', numbers)} of {reprint.sheet_count}, "

@@ -77,6 +77,21 @@ def test_pages_to_print_again(tmp_path: Path, imposed: bool) -> None:
     assert "club: no page changed" in same.out
 
 
+def test_thicker_paper_changes_the_inner_sheets_alone(tmp_path: Path) -> None:
+    two(tmp_path)
+    for name, creep in (("old", 0), ("new", 0.1)):
+        (tmp_path / name / "club.toml").write_text(CLUB + f"imposed = true\ncreep = {creep}\n")
+    done = run("changes", "old/club.toml", "new/club.toml", "--format", "json", cwd=tmp_path)
+    assert (done.code, done.err) == (0, "")
+    booklet = json.loads(done.out)["booklet"]
+    assert booklet["pages"] == []
+    assert booklet["sheets"] == list(range(2, booklet["sheet_count"] + 1))
+    assert booklet["sheets"]
+    done = run("changes", "old/club.toml", "new/club.toml", "--exit-code", cwd=tmp_path)
+    assert done.code == 3
+    assert "club, imposed: sheet" in done.out
+
+
 def test_a_booklet_with_a_model_more(tmp_path: Path) -> None:
     two(tmp_path)
     (tmp_path / "old/club.toml").write_text(CLUB.replace(', "cap.foldscript"', ""))
