@@ -45,6 +45,16 @@ class _Run:
     last: int
 
 
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A straight line of a sign: where it can be seen, and where it only runs behind layers."""
+
+    origin: Point
+    direction: Point
+    seen: list[_Run]
+    hidden: list[_Run]
+
+
 def fold_lines(
     visible: Visible,
     signs: Sequence[FoldLine | CutLine | GuideLine],
@@ -54,6 +64,9 @@ def fold_lines(
     paths: list[Path] = []
     used: set[str] = set()
     strokes: list[Segment] = []
+    found = [_found(visible, s) for s in signs if not isinstance(s, GuideLine)]
+    whole = [line for lines in found for line in lines]
+    each = iter(found)
     for sign in signs:
         if isinstance(sign, GuideLine):
             ends = (visible.view(sign.segment[0]), visible.view(sign.segment[1]))
@@ -66,8 +79,9 @@ def fold_lines(
         else:
             role = "fold.valley" if sign.sense is Sense.VALLEY else "fold.mountain"
             used.add("fold.pinch" if sign.pinch else role)
-        for origin, direction, parts in _carriers(sign.parts):
-            seen, hidden = _runs(visible, origin, direction, parts)
+        for line in next(each):
+            origin, direction, seen = line.origin, line.direction, line.seen
+            hidden = _unseen(line, whole, 2.0 / visible.view.scale)
             moving = _moving_side(origin, direction, arrows)
             for run in seen:
                 ends = _ends(visible, origin, direction, run, moving)
@@ -81,6 +95,25 @@ def fold_lines(
                 strokes.append(ends)
                 used.add("fold.hidden")
     return Drawn(tuple(paths), frozenset(used), tuple(strokes))
+
+
+def _found(visible: Visible, sign: FoldLine | CutLine) -> list[_Line]:
+    return [_Line(o, d, *_runs(visible, o, d, parts)) for o, d, parts in _carriers(sign.parts)]
+
+
+def _unseen(line: _Line, others: Sequence[_Line], shortest: float) -> list[_Run]:
+    """Where a line runs behind layers, and no other fold along the same line can be seen there."""
+    left = line.hidden
+    for other in others:
+        off = subtract(other.origin, line.origin)
+        along, across = dot(off, line.direction), cross(off, line.direction)
+        if other is line or abs(across) > 1e-7:
+            continue
+        if abs(cross(other.direction, line.direction)) > 1e-7:
+            continue
+        runs = [_Run(r.lo + along, r.hi + along, r.first, r.last) for r in other.seen]
+        left = [rest for run in left for rest in _less(run, runs)]
+    return [r for r in left if r.hi - r.lo > shortest]
 
 
 def _scissors(ends: Segment) -> tuple[Path, ...]:

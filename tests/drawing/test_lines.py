@@ -103,3 +103,19 @@ def test_cut_and_guide() -> None:
     guide = fold_lines(visible, [GuideLine((f.A, f.C))])
     assert [p.role for p in guide.paths] == ["line.guide"]
     assert cut.signs | guide.signs == {"line.cut", "line.guide"}
+
+
+def test_no_dots_where_the_same_line_is_seen_in_another_layer() -> None:
+    """A petal fold: mountain in the layer in front, valley right behind it; one line is enough."""
+    state = f.folded(f.square(), (0.5, 0.0), (0.5, 1.0))
+    top = next(i for i in (0, 1) if state.above(i, 1 - i))
+    x0 = min(p[0] for ring in state.placed for p in ring)
+    across = ((x0 + 0.1, 0.2), (x0 + 0.4, 0.8))
+    front = FoldLine(Sense.MOUNTAIN, ((top, across),))
+    behind = FoldLine(Sense.VALLEY, ((1 - top, across),))
+    visible = seen(state)
+    assert [p.role for p in fold_lines(visible, [behind]).paths] == ["fold.hidden"]
+    for both in ([front, behind], [behind, front]):
+        drawn = fold_lines(visible, both)
+        assert [p.role for p in drawn.paths] == ["fold.mountain"]
+        assert "fold.hidden" not in drawn.signs
