@@ -58,6 +58,7 @@ def draw_signs(
                 around.taken.append(box)
     start = len(ink.groups)
     around.landings.extend(view(s.head) for s in signs if isinstance(s, Arrow))
+    around.starts.extend(view(s.tail) for s in signs if isinstance(s, Arrow))
     for s in signs:
         if isinstance(s, Arrow):
             paths = arrows.arrow(s.act, view(s.tail), view(s.head), s.under, around)

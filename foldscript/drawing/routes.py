@@ -20,6 +20,8 @@ from .surroundings import Surroundings, near, nearest
 _RISES = (0.14, 0.2, 0.28, 0.38, 0.5)
 #: Ends closer than this (points) get an arc that swings out, so that the arrow still reads.
 SHORT = 17.0
+#: Room taken by the start of another arrow (points).
+_CLEAR_OF_START = 11.0
 #: Room taken by a landmark, a corner, a fold line and another arrow (points).
 _CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.5, 9.0, 2.2, 5.0
 _SAMPLES = 24
@@ -117,6 +119,13 @@ def _costs(
     for mark in around.marks:
         if math.dist(mark, tail) > 5 and math.dist(mark, head) > 5:
             cost = cost + 0.6 * numpy.maximum(0.0, 1 - nearest(at, mark) / _CLEAR_OF_MARK)
+    for start in around.starts:
+        if math.dist(start, tail) > 5 and math.dist(start, head) > 5:
+            cost = cost + 1.6 * numpy.maximum(0.0, 1 - nearest(at, start) / _CLEAR_OF_START)
+    for start, end in zip(around.starts, around.landings, strict=False):
+        apart = math.dist(start, tail) > 3 or math.dist(end, head) > 3
+        if apart and not _cross(tail, head, start, end):
+            cost = cost + 0.5 * _across(at, start, end)
     if not behind:
         for corner in around.corners:
             if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
@@ -133,6 +142,11 @@ def _costs(
     n = math.dist(tail, head)
     bulge = at[:, half] - mid
     high = numpy.maximum(1.0, numpy.hypot(bulge[:, 0], bulge[:, 1]))
+    for start, end in zip(around.starts, around.landings, strict=False):
+        aside = numpy.array([(start[0] + end[0]) / 2, (start[1] + end[1]) / 2]) - mid
+        far = float(numpy.hypot(*aside))
+        if far > 3 and _mirrored(start, end, tail, head):  # the twin will bulge as far this way
+            cost = cost + 1.2 * (bulge @ aside > far * (far / 2 - 3.0))
     if n >= SHORT:
         wanted = 0.27 + 0.25 * max(0.0, 1 - n / 42)
         cost = cost + 1.1 * numpy.abs(high / n - wanted)
@@ -146,6 +160,19 @@ def _costs(
         if aside > 0.14 * n:
             cost = cost - 0.3 * (bulge @ lean) / (high * aside)
     return cost
+
+
+def _across(at: Any, start: Point, end: Point) -> Any:
+    """How often each row of points changes sides of the straight way of another arrow."""
+    import numpy
+
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    n2 = max(1e-9, dx * dx + dy * dy)
+    x, y = at[..., 0] - start[0], at[..., 1] - start[1]
+    side = numpy.sign(x * dy - y * dx)
+    along = (x * dx + y * dy) / n2
+    within = (along[:, 1:] > 0.0) & (along[:, 1:] < 1.0)
+    return ((side[:, 1:] != side[:, :-1]) & within).sum(1)
 
 
 def _hinge(tail: Point, head: Point, around: Surroundings) -> Point | None:

@@ -30,7 +30,7 @@ class Surroundings:
     folds : points along fold lines; strokes : the lines themselves
     marks : middles of rings; arrows : points along arrows and other signs
     taken : boxes that other signs fill
-    landings : where all arrows of the figure lead
+    landings, starts : where all arrows of the figure lead, and where they begin
     routed : (tail, head, rise) of every arrow
     """
 
@@ -44,6 +44,7 @@ class Surroundings:
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
     landings: list[Point] = field(default_factory=list)
+    starts: list[Point] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         import shapely

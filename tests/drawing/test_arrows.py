@@ -125,3 +125,24 @@ def test_fold_and_unfold_goes_and_comes_back() -> None:
     assert out.segments[0].to[0] < 0 < out.segments[1].to[0]
     assert back.segments[1].to[0] < 0 < back.segments[0].to[0]
     assert {p.role for p in paths} == {"arrow.shaft", "arrow.head", "arrow.open"}
+
+
+def test_two_that_run_side_by_side_bulge_away_from_each_other() -> None:
+    where = around()
+    pair = [((x, -45.0), (x, 30.0)) for x in (-22.0, -40.0)]
+    where.starts.extend(tail for tail, _ in pair)
+    where.landings.extend(head for _, head in pair)
+    right, left = (shapely.LineString(samples(route(*ends, where))) for ends in pair)
+    assert left.distance(right) > 10.0
+
+
+def test_one_keeps_clear_of_where_another_starts() -> None:
+    """Three corners of a collapse go to the fourth: the third does not run through the first."""
+    paper = shapely.Polygon([(0, -70), (70, 0), (0, 70), (-70, 0)])
+    where = Surroundings(paper, (-90.0, -90.0, 90.0, 90.0))
+    ways = [((-62.0, 0.0), (-3.0, 70.0)), ((62.0, 0.0), (3.0, 70.0)), ((0.0, -62.0), (0.0, 70.0))]
+    where.starts.extend(tail for tail, _ in ways)
+    where.landings.extend(head for _, head in ways)
+    found = [shapely.LineString(samples(route(*ends, where))) for ends in ways]
+    for side in (-1, 1):
+        assert found[2].distance(shapely.Point(62.0 * side, 0.0)) > 8.0
