@@ -34,6 +34,8 @@ ALLOWED: dict[frozenset[str], float] = {
         ("arrow", "point"): 6.0,
         ("ring", "fold"): 14.0,
         ("mark", "ring"): 4.0,
+        ("label", "lens"): 2.0,
+        ("arrow", "lens"): 3.0,
         ("repeat", "edge"): 15.0,
         ("leader", "inset"): 2.0,
         ("leader", "fold"): 4.0,

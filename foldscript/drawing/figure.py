@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..folding.steps import Model, Panel
-from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine
+from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sign
 from ..paper.state import State
 from . import insets, labels, lines, paper, turns
 from .framing import Framing
@@ -44,14 +44,12 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
-    around = _around(visible, drawn, framing.limits, framing.taken)
-    window = insets.window(panel, visible, drawn, around)
-    if window is None:
+    part = insets.part(panel, visible, drawn)
+    if part is None or not _with_inset(part, visible, drawn, look, panel, framing, ink):
+        around = _around(visible, drawn, framing.limits, framing.taken)
         draw_signs(panel.signs, visible, view, style, around, ink)
         names = [(name, view(p)) for name, p in panel.labels]
         _letters(names, around, style, ink)
-    else:
-        _inset(window, look, panel, view, ink)
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
@@ -95,7 +93,37 @@ def _around(
     )
 
 
-def _inset(window: insets.Window, look: Look, panel: Panel, view: View, ink: Sketch) -> None:
+def _with_inset(
+    part: insets.Part,
+    visible: Visible,
+    drawn: lines.Drawn,
+    look: Look,
+    panel: Panel,
+    framing: Framing,
+    ink: Sketch,
+) -> bool:
+    """Signs of a figure whose small part is drawn larger beside it; False, and no ink, without room."""
+    view = framing.view
+    outer, inner = insets.divided(panel.signs, part, view)
+    around = _around(visible, drawn, framing.limits, framing.taken)
+    around.arrows.extend(part.rim)
+    trial = Sketch()
+    draw_signs(outer, visible, view, look.style, around, trial)
+    names = [(name, view(p)) for name, p in panel.labels]
+    _letters([n for n in names if not part.holds(n[1])], around, look.style, trial)
+    window = insets.window(part, view, trial, around, fixed=bool(framing.turns))
+    if window is None:
+        return False
+    ink.groups += trial.groups
+    ink.signs |= trial.signs
+    _inset(window, look, panel, inner, ink)
+    ink.shift(*window.shift)
+    return True
+
+
+def _inset(
+    window: insets.Window, look: Look, panel: Panel, signs: Sequence[Sign], ink: Sketch
+) -> None:
     """The part where little happens, drawn larger in a circle beside the paper."""
     near = Visible(_spread(panel.state, window.view, look.style), window.view)
     drawn = _fold_lines(near, panel)
@@ -104,7 +132,7 @@ def _inset(window: insets.Window, look: Look, panel: Panel, view: View, ink: Ske
     for path in drawn.paths:
         inner.add("fold", (path,))
     around = _around(near, drawn, window.limits, ())
-    draw_signs(panel.signs, near, window.view, look.style, around, inner)
+    draw_signs(signs, near, window.view, look.style, around, inner)
     names = [(name, window.view(p)) for name, p in panel.labels]
     names = [(name, at) for name, at in names if window.holds(at)]
     _letters(names, around, look.style, inner)
@@ -149,7 +177,9 @@ def _scale_corner(ink: Sketch, framing: Framing) -> Point:
         (x + right, y + bottom - high),
         (x + left + wide, y + bottom - high),
     ]
-    others = [g.box for g in ink.groups if g.kind in ("ring", "inset", "edge", "label", "arrow")]
+    others = [
+        g.box for g in ink.groups if g.kind in ("ring", "lens", "inset", "edge", "label", "arrow")
+    ]
 
     def covered(at: Point) -> float:
         box = (at[0] - wide, at[1], at[0], at[1] + high)

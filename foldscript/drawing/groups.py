@@ -23,7 +23,7 @@ class Group:
     """Items that make up one sign, line or part of the paper.
 
     kind : 'paper', 'crease', 'edge', 'fold', 'arrow', 'ring', 'mark', 'point', 'label', 'repeat',
-        'turn', 'scale', 'inset' or 'leader'
+        'turn', 'scale', 'inset', 'lens' (the ring about what an inset shows) or 'leader'
     """
 
     kind: str

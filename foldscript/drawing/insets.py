@@ -1,7 +1,8 @@
-"""A step that is small against the model, shown larger in a circle beside it.
+"""A step whose fold lines are short on the page, shown larger in a circle beside the model.
 
-In: a panel, its paper as drawn, and the room round it. Out: the `Window` to be drawn larger, or None
-where the step is large enough, or where no circle finds room. Sketch outside the circle is cut away.
+In: a panel, its paper as drawn, and all other ink of the figure. Out: the `Part` of the figure to be
+shown larger, or None where its lines are long enough; then a `Window`, the circle in a place that
+all ink leaves free, or None where no circle finds room. Sketch outside the circle is cut away.
 """
 
 from __future__ import annotations
@@ -12,35 +13,74 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..folding.steps import Panel
-from ..paper.signs import Arrow, FoldLine, PointSign, RepeatSign
+from ..paper.signs import (
+    Arrow,
+    EqualAngles,
+    EqualLengths,
+    FoldLine,
+    PointSign,
+    RepeatSign,
+    RightAngle,
+    Sign,
+)
 from .groups import Group, Sketch
 from .lines import Drawn
-from .outlines import Box, box_of, circle, polyline, shifted, text_box
+from .outlines import Box, box_of, circle, item_box, polyline, shifted, text_box
 from .scene import Path, Point, Text
 from .surroundings import Surroundings
 from .view import View
 from .visible import Visible, line_points, ring_points
 
-#: A step whose lines and arrows take no more than this is small (points, and part of the paper).
-_SMALL, _SMALL_PART = 30.0, 0.28
+#: A step is shown larger when none of its fold lines is as long as this on the page (millimetres).
+SHORT = 7.0
+_MM = 72 / 25.4
 #: Radii that are tried, and how much larger the part must become to be worth it.
-_RADII, _WORTH, _MOST = (33.0, 29.0, 25.0, 22.0, 20.0), 1.6, 4.0
-_AIR = 2.5
+_RADII, _WORTH, _MOST = (32.0, 29.0, 26.0, 23.0, 21.0, 19.0), 1.6, 6.0
+#: Of the circle's radius, what the part takes; what is shown round it (points of the figure).
+_FULL, _ROUND = 0.8, 3.2
+#: How far the circle keeps off all ink and off the frame's edge (points).
+_AIR, _EDGE = 3.0, 1.5
+#: How far apart the places are that are tried (points).
+_STEP = 5.0
+
+
+@dataclass(frozen=True)
+class Part:
+    """A disc of the figure, about the figure's middle: where the step's fold lines are.
+
+    strokes : the fold lines in it; whole : whether all that the step does is to be seen in it
+    """
+
+    spot: Point
+    reach: float
+    strokes: tuple[tuple[Point, Point], ...]
+    whole: bool
+
+    def holds(self, p: Point) -> bool:
+        """Whether a point on the page lies well within it."""
+        return math.dist(p, self.spot) < 0.95 * self.reach
+
+    @property
+    def rim(self) -> list[Point]:
+        """Points along its outline."""
+        turns = [2 * math.pi * k / 24 for k in range(24)]
+        (x, y), r = self.spot, self.reach
+        return [(x + r * math.cos(a), y + r * math.sin(a)) for a in turns]
 
 
 @dataclass(frozen=True)
 class Window:
     """A part of a figure and the circle where it is drawn larger, about the figure's middle.
 
-    spot, reach : middle and radius of the part; at, radius : of the circle; view : onto the circle
-    about its own middle
+    at, radius : of the circle; view : onto the circle about its own middle; shift : how far the
+    figure is to be moved to make room, before the circle is put there
     """
 
-    spot: Point
-    reach: float
+    part: Part
     at: Point
     radius: float
     view: View
+    shift: Point
 
     @property
     def limits(self) -> Box:
@@ -53,58 +93,162 @@ class Window:
         return math.hypot(*p) < 0.9 * self.radius
 
 
-def window(panel: Panel, visible: Visible, drawn: Drawn, around: Surroundings) -> Window | None:
-    """Where the step is to be drawn larger; None where that is not needed or not possible."""
+def part(panel: Panel, visible: Visible, drawn: Drawn) -> Part | None:
+    """What is to be drawn larger: all that the step does, or else its fold lines; None if long enough."""
+    folds = [s for s in panel.signs if isinstance(s, FoldLine)]
+    if not folds or not drawn.strokes or any(s.pinch for s in folds):
+        return None
+    if not any(isinstance(s, Arrow) for s in panel.signs):
+        return None
+    if max(math.dist(*stroke) for stroke in drawn.strokes) >= SHORT * _MM:
+        return None
     view = visible.view
-    points = [p for stroke in drawn.strokes for p in stroke]
-    arrows = [s for s in panel.signs if isinstance(s, Arrow)]
-    points += [view(p) for s in arrows for p in (s.tail, s.head)]
-    points += [view(s.at) for s in panel.signs if isinstance(s, PointSign)]
-    folds = any(isinstance(s, FoldLine) for s in panel.signs)
-    if not arrows or not folds or any(isinstance(s, RepeatSign) for s in panel.signs):
+    lines = [p for stroke in drawn.strokes for p in stroke]
+    tips = [view(p) for s in panel.signs if isinstance(s, Arrow) for p in (s.tail, s.head)]
+    tips += [view(s.at) for s in panel.signs if isinstance(s, PointSign)]
+    longest = max(math.dist(*stroke) for stroke in drawn.strokes)
+    everything = _disc([*lines, *tips])
+    if not any(isinstance(s, RepeatSign) for s in panel.signs):
+        factor = min(_MOST, _FULL * _RADII[2] / everything[1])
+        if factor >= _WORTH and factor * longest >= SHORT * _MM:
+            return Part(*everything, drawn.strokes, whole=True)
+    spot, reach = _disc(lines)
+    if _FULL * _RADII[-1] / reach < _WORTH:
         return None
+    return Part(spot, reach, drawn.strokes, whole=False)
+
+
+def _disc(points: Sequence[Point]) -> tuple[Point, float]:
+    """Middle and radius of a disc about points, with some of what lies round them."""
     xs, ys = [p[0] for p in points], [p[1] for p in points]
-    wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    x0, y0, x1, y1 = visible.silhouette.bounds
-    size = max(wide, high)
-    if size > _SMALL or size > _SMALL_PART * max(x1 - x0, y1 - y0):
-        return None
     spot = ((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2)
-    reach = 0.5 * math.hypot(wide, high) + 3.5
+    return spot, max(math.dist(p, spot) for p in points) + _ROUND
+
+
+def divided(signs: Sequence[Sign], chosen: Part, view: View) -> tuple[list[Sign], list[Sign]]:
+    """Signs that are drawn in the figure, and those that are drawn in the circle."""
+    outer: list[Sign] = []
+    inner: list[Sign] = []
+    for s in signs:
+        held = all(chosen.holds(view(p)) for p in _points(s)) and not isinstance(s, RepeatSign)
+        (inner if held else outer).append(s)
+    return outer, inner
+
+
+def _points(sign: Sign) -> Sequence[Point]:
+    """Where a sign has to be in view to be understood."""
+    if isinstance(sign, Arrow):
+        return (sign.tail, sign.head)
+    if isinstance(sign, PointSign):
+        return (sign.at,)
+    if isinstance(sign, EqualAngles | RightAngle):
+        return (sign.apex,)
+    if isinstance(sign, EqualLengths):
+        return [p for segment in sign.segments for p in segment]
+    return ()
+
+
+def window(
+    chosen: Part, view: View, ink: Sketch, around: Surroundings, fixed: bool
+) -> Window | None:
+    """The circle for a part, in free room; where `fixed` the figure cannot be moved aside for it."""
+    import numpy
+
+    x0, y0, x1, y1 = _union(around.silhouette.bounds, ink)
+    fx0, fy0, fx1, fy1 = around.box
+    spot, reach = chosen.spot, chosen.reach
+    far = _RADII[0] + _AIR
+    places = numpy.array(
+        [
+            (x, y)
+            for x in numpy.arange(x0 - far, x1 + far, _STEP)
+            for y in numpy.arange(y0 - far, y1 + far, _STEP)
+        ]
+    )
+    free = _distances(places, ink, around, fixed)
     for radius in _RADII:
-        factor = min(_MOST, 0.8 * radius / reach)
+        factor = min(_MOST, _FULL * radius / reach)
         if factor < _WORTH:
             return None
-        at = _room(radius, reach, spot, visible.silhouette, around)
-        if at is not None:
-            middle = view.back(spot)
-            return Window(spot, reach, at, radius, View(view.scale * factor, middle))
+        r = radius + _EDGE
+        lo, hi = places - r, places + r
+        if fixed:
+            fits = (lo[:, 0] > fx0) & (hi[:, 0] < fx1) & (lo[:, 1] > fy0) & (hi[:, 1] < fy1)
+            shifts = numpy.zeros_like(places)
+        else:
+            left, right = numpy.minimum(lo[:, 0], x0), numpy.maximum(hi[:, 0], x1)
+            top, low = numpy.minimum(lo[:, 1], y0), numpy.maximum(hi[:, 1], y1)
+            fits = (right - left <= fx1 - fx0) & (low - top <= fy1 - fy0)
+            dx = numpy.maximum(0.0, fx0 - left) - numpy.maximum(0.0, right - fx1)
+            dy = numpy.maximum(0.0, fy0 - top) - numpy.maximum(0.0, low - fy1)
+            shifts = numpy.stack([dx, dy], axis=1)
+        fits &= free > radius + _AIR
+        away = numpy.hypot(*(places - numpy.array(spot)).T)
+        fits &= away > radius + reach + 4.0
+        found = numpy.flatnonzero(fits)
+        if not len(found):
+            continue
+        cost = away[found] + 0.6 * numpy.hypot(*shifts[found].T)
+        cost = cost + _crossing(places[found], chosen, around)
+        best = int(found[int(numpy.argmin(numpy.round(cost, 4)))])
+        at = (float(places[best][0]), float(places[best][1]))
+        shift = (float(shifts[best][0]), float(shifts[best][1]))
+        return Window(chosen, at, radius, View(view.scale * factor, view.back(spot)), shift)
     return None
 
 
-def _room(
-    radius: float, reach: float, spot: Point, paper: Any, around: Surroundings
-) -> Point | None:
-    """The nearest place for the circle beside the paper and all signs, if there is one."""
+def _union(bounds: Sequence[float], ink: Sketch) -> Box:
+    boxes = [b for g in ink.groups if (b := g.box) is not None]
+    every = [(float(bounds[0]), float(bounds[1]), float(bounds[2]), float(bounds[3])), *boxes]
+    return (
+        min(b[0] for b in every),
+        min(b[1] for b in every),
+        max(b[2] for b in every),
+        max(b[3] for b in every),
+    )
+
+
+def _distances(places: Any, ink: Sketch, around: Surroundings, fixed: bool) -> Any:
+    """How far each place lies from all ink, less than nothing for places on the paper."""
+    import numpy
     import shapely
 
-    x0, y0, x1, y1 = around.box
-    best: tuple[float, Point] | None = None
-    taken = [shapely.box(*b) for b in around.taken]
-    steps = 14
-    for i in range(steps + 1):
-        for j in range(steps + 1):
-            x = x0 + radius + (x1 - x0 - 2 * radius) * i / steps
-            y = y0 + radius + (y1 - y0 - 2 * radius) * j / steps
-            disc = shapely.Point(x, y)
-            if paper.distance(disc) < radius + _AIR:
-                continue
-            if any(box.distance(disc) < radius + 1.0 for box in taken):
-                continue
-            away = math.dist((x, y), spot)
-            if away > radius + reach + 4 and (best is None or away < best[0] - 1e-6):
-                best = (away, (x, y))
-    return best[1] if best is not None else None
+    shapes: list[Any] = [around.silhouette]
+    for group in ink.groups:
+        if group.kind in ("paper", "crease", "edge"):
+            continue
+        for item in group.items:
+            shapes += _shape(item)
+    if fixed:
+        shapes += [shapely.box(*b) for b in around.taken]
+    points = shapely.points(places)
+    return numpy.minimum.reduce([shapely.distance(points, shape) for shape in shapes])
+
+
+def _shape(item: Path | Text) -> list[Any]:
+    import shapely
+
+    from .clashes import polylines
+
+    if isinstance(item, Path) and item.role.startswith("arrow"):
+        return [shapely.LineString(p) for p in polylines([item]) if len(p) > 1]
+    box = item_box(item)
+    return [] if box is None else [shapely.box(*box)]
+
+
+def _crossing(places: Any, chosen: Part, around: Surroundings) -> Any:
+    """What it costs the line that leads to each place to run over paper or across an arrow."""
+    import numpy
+    import shapely
+
+    from .surroundings import near
+
+    ends = numpy.broadcast_to(numpy.array(chosen.spot), places.shape)
+    ways = shapely.linestrings(numpy.stack([ends, places], axis=1))
+    over = shapely.length(shapely.intersection(ways, around.silhouette))
+    steps = numpy.linspace(0.15, 0.85, 10)[:, None]
+    along = ends[:, None, :] + steps * (places - ends)[:, None, :]
+    return 1.2 * over + 25.0 * near(along, around.arrows, 2.5).any(1)
 
 
 def place(window: Window, inner: Sketch, ink: Sketch) -> None:
@@ -116,8 +260,9 @@ def place(window: Window, inner: Sketch, ink: Sketch) -> None:
     for group in inner.groups:
         items += _within(group, disc, window.radius)
     items.append(Path("sign", circle((0.0, 0.0), window.radius)))
-    ink.groups[:] = [g for g in ink.groups if g.kind != "fold" or not _near(g, window)]
-    ink.add("ring", [Path("sign", circle(window.spot, window.reach))])
+    if window.part.whole:
+        ink.groups[:] = [g for g in ink.groups if g.kind != "fold" or not _near(g, window)]
+    ink.add("mark", [Path("sign", circle(window.part.spot, window.part.reach))])
     ink.add("leader", [Path("leader", polyline(_leader(window)))])
     ink.add("inset", [shifted(i, *window.at) for i in items], *inner.signs, "inset")
 
@@ -126,15 +271,15 @@ def _near(group: Group, window: Window) -> bool:
     box = group.box
     if box is None:
         return False
-    return math.dist(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2), window.spot) < window.reach
+    return window.part.holds(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
 
 
 def _leader(window: Window) -> tuple[Point, Point]:
-    (ax, ay), (bx, by) = window.spot, window.at
-    n = math.dist(window.spot, window.at)
+    (ax, ay), (bx, by) = window.part.spot, window.at
+    n = math.dist(window.part.spot, window.at)
     ux, uy = (bx - ax) / n, (by - ay) / n
     return (
-        (ax + window.reach * ux, ay + window.reach * uy),
+        (ax + window.part.reach * ux, ay + window.part.reach * uy),
         (bx - window.radius * ux, by - window.radius * uy),
     )
 

@@ -6,7 +6,7 @@ import math
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.outlines import item_box, items_of, union_box
-from foldscript.drawing.scene import Path, Scene
+from foldscript.drawing.scene import Path, Scene, Text
 from foldscript.drawing.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.geometry.isometries import rotation
@@ -78,3 +78,41 @@ def test_it_is_drawn_larger_by_the_same_weights() -> None:
     inner, plain = drawn(0.07), drawn(0.3)
     roles = {i.role for i in plain.items}
     assert roles <= {i.role for i in inner.items}
+
+
+def reversed_tip() -> Panel:
+    """A kite's long tip, bent along a short line far from where the tip lands."""
+    state = f.square().moved(rotation(math.pi / 4))
+    turn = rotation(math.pi / 4)
+    start, end = turn((0.07, 0.0)), turn((0.0, 0.07))
+    line = f.crease_of(state, start, end, Sense.MOUNTAIN)
+    tail, head = turn(f.A), (turn(f.A)[0] - 0.7, turn(f.A)[1] + 0.3)
+    signs = (
+        line,
+        Arrow(Act.INSIDE_REVERSE, tail, head),
+        PointSign(Spot.LANDMARK, start),
+        PointSign(Spot.LANDMARK, turn(f.C)),
+    )
+    return Panel(state, signs, labels=(("P", start), ("C", turn(f.C))))
+
+
+def test_short_lines_are_drawn_larger_where_the_arrow_is_long() -> None:
+    (figure,) = draw(f.model(reversed_tip(), finished=f.triangle()), STYLE, FRAME)
+    scene = figure.scene
+    assert "inset" in scene.signs
+    outer = max(
+        (box for i in items_of(scene, "sign") if (box := item_box(i)) is not None),
+        key=lambda box: box[2] - box[0],
+    )
+    middle, radius = ((outer[0] + outer[2]) / 2, (outer[1] + outer[3]) / 2), outer[2] - outer[0]
+
+    def held(item: Path | Text) -> bool:
+        box = item_box(item)
+        assert box is not None
+        at = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        return math.dist(at, middle) < radius / 2
+
+    assert all(held(line) for line in items_of(scene, "fold.mountain"))
+    letters = {i.text: held(i) for i in items_of(scene, "text.label") if isinstance(i, Text)}
+    assert letters == {"P": True, "C": False}
+    assert not any(held(head) for head in items_of(scene, "arrow.head"))
