@@ -200,7 +200,7 @@ def check(paths: tuple[Path, ...]) -> None:
 
     def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         model = pipeline.check(script, doing)
-        return f"{script}: folds, {count(len(model.steps), 'step')}", ()
+        return f"{script}: folds, {count(len(model.steps), 'step')}", model.warnings
 
     run_each(paths, work)
 

@@ -58,12 +58,13 @@ def _in_language(model: Model, script: Path, language: Language) -> Spoken:
 
 
 def said(model: Model, script: Path, names: Sequence[str]) -> Spoken:
-    """The model in the language named, one or none: in that of its script then."""
+    """The model in the language named, one or none: in that of its script then; and all warnings."""
     if names:
-        return in_language(model, script, load_language(names[0]))
+        told, notes = in_language(model, script, load_language(names[0]))
+        return told, (*model.warnings, *notes)
     language = load_language(model.language)
     notes = () if speaks(language) else (no_catalogue(language),)
-    return spoken(model, language, None), notes
+    return spoken(model, language, None), (*model.warnings, *notes)
 
 
 def catalogues_of(names: Sequence[str]) -> tuple[Source, ...]:

@@ -7,11 +7,11 @@ step that was.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal
+from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
 from ..syntax import nodes
 from ..wording import phrase
 from .figures import Figures
@@ -119,7 +119,22 @@ def _carried_on(
         titles=tuple((t.language, t.text) for t in head.titles),
         other_notes=tuple((n.language, n.text) for n in head.translated_notes),
         advice=(*begun, *paper.cautions),
+        warnings=tuple(_warned(steps, program)),
     )
+
+
+def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnostic]:
+    """The remarks of all steps as warnings at their statements."""
+    for step, node in zip(steps, program.steps, strict=True):
+        for index, remark in step.remarks:
+            yield Diagnostic(
+                remark.code,
+                f"{remark.message} (in step {step.number})",
+                node.body[index].span,
+                tuple(Hint(h) for h in remark.hints),
+                Severity.WARNING,
+                program.source,
+            )
 
 
 def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
@@ -127,19 +142,21 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
     figures = Figures(before)
     paper.names.earlier = before.creases
     wording = []
-    for statement in step.body:
+    remarks = []
+    for index, statement in enumerate(step.body):
         try:
             done = carry(paper, number, statement)
         except Refusal as refusal:
             raise FoldscriptError(diagnosed(refusal, statement, number, program)) from None
         for now, outcome in done:
             figures.add(now, outcome)
+            remarks.extend((index, remark) for remark in outcome.remarks)
             if outcome.wording is not None:
                 wording.append(outcome.wording)
     paper.step_ends.append((paper.state, len(paper.history)))
     folded = Step(
         number, "", (), tuple(wording), figures.finish(), before, paper.state, step.span,
-        tuple(paper.history[done_before:]),
+        tuple(paper.history[done_before:]), tuple(remarks),
     )  # fmt: skip
     return _told(folded, step, program)
 

@@ -11,6 +11,7 @@ from ..geometry import polygons
 from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import EPS, same, same_point
 from ..moves.request import PointValue
+from ..paper.seams import remainder
 from ..paper.sheet import Sheet
 from ..paper.state import State
 from ..wording import Phrase
@@ -68,6 +69,15 @@ class Names:
     def is_point(self, name: str) -> bool:
         """Whether a name is a point's."""
         return name in self.points or name in self.held_points
+
+    def of_crease(self, creases: Sequence[Segment]) -> str:
+        """The name of a crease that these are, or are part of, the shortest such; '' for none."""
+        found = [
+            (round(sum(geo.distance(*s) for s in named), 9), name)
+            for name, named in self.creases.items()
+            if not remainder(creases, named)
+        ]
+        return min(found)[1] if found else ""
 
     def known(self) -> list[str]:
         return [*self.points, *self.creases]

@@ -152,6 +152,7 @@ def carry_out(
         tuple(paper.history),
         step_ends if step_ends is not None else tuple(paper.step_ends),
         move.forms,
+        paper.names.of_crease,
     )
     try:
         outcome = move.make(request)

@@ -191,6 +191,9 @@ def _once_more(
                 return _creased_already(paper, number, anew, deed, sheet)
             problem = problem or refusal
             continue
+        if any(remark.code == "crease-there-already" for remark in outcome.remarks):
+            restore(paper, before)
+            return _creased_already(paper, number, anew, deed, sheet)
         place = next(astray(paper.state, sheet, motion, pieces, after=True), None)
         if place is None:
             place = uncreased(paper.state, sheet, deed.creases)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..diagnostics import Span
+from ..diagnostics import Diagnostic, Span
 from ..geometry.lines import Point
-from ..moves.request import Deed
+from ..moves.request import Deed, Remark
 from ..paper.sheet import Sheet
 from ..paper.signs import Sign
 from ..paper.state import State
@@ -35,7 +35,8 @@ class Step:
     `caption` is the teacher's own text in the script's language, '' when none was given;
     `wording` is the automatic caption, one phrase a move. `deeds` are the moves in the order in which
     hands make them, each with the paper before and after it; those of a repeat and of a group stand
-    there one by one, with the turnings that they need.
+    there one by one, with the turnings that they need. `remarks` are what the script's author should
+    know, each with the index of its statement in the step.
     """
 
     number: int
@@ -47,6 +48,7 @@ class Step:
     after: State
     span: Span
     deeds: tuple[Deed, ...] = ()
+    remarks: tuple[tuple[int, Remark], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -55,7 +57,8 @@ class Model:
 
     `begun` are the steps of the base or script that it starts from, () for a sheet. `language` is that
     of its texts; what foldscript says itself is said in `speech`. `titles` and `other_notes` are (language,
-    text) for other languages; `advice` are the notes that foldscript has added itself.
+    text) for other languages; `advice` are the notes that foldscript has added itself;
+    `warnings` are for the script's author.
     """
 
     name: str  # file stem, used for output names
@@ -75,6 +78,7 @@ class Model:
     other_notes: tuple[tuple[str, str], ...] = ()
     advice: tuple[Phrase, ...] = ()
     speech: Language = ENGLISH
+    warnings: tuple[Diagnostic, ...] = ()
 
     @property
     def finished(self) -> State:

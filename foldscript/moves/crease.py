@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..diagnostics import Refusal
+from ..geometry.lines import Segment
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
 from ..paper.signs import Act, Sense
 from ..wording import Template
-from .request import Clause, Move, Outcome, Request
+from .request import Clause, Move, Outcome, Remark, Request
 from .simple import arrow_of, choose, fold_line
 from .valley import sentence
 from .words import PLACES
@@ -49,13 +50,9 @@ def make(request: Request) -> Outcome:
     fold, _ = choose(request, sense, need_side=False)
     segments = sheet_segments(request.state, fold.flap.creases)
     state = request.state
+    remarks: tuple[Remark, ...] = ()
     if not remainder(segments, [*state.creases, *(j.segment for j in state.joints if j.folded)]):
-        raise Refusal(
-            "crease-there-already",
-            "this crease is there already",
-            "fold it with 'valley along ...' or 'mountain along ...', or leave the line out",
-            span=request.span,
-        )
+        remarks = _there_already(request, segments)
     return Outcome(
         after=creased(state, segments),
         signs=(fold_line(fold, sense), arrow_of(fold, Act.FOLD_UNFOLD), *fold.alignment.signs),
@@ -67,6 +64,30 @@ def make(request: Request) -> Outcome:
         ),
         creases=tuple(segments),
         letters=fold.alignment.letters,
+        remarks=remarks,
+    )
+
+
+def _there_already(request: Request, segments: list[Segment]) -> tuple[Remark, ...]:
+    """A name is given to the crease that is there; without one there is nothing to do."""
+    name = request.called(segments)
+    called = f", and is called '{name}'" if name else ""
+    if request.new_name:
+        also = f", also '{request.new_name}' now" if name else f": now called '{request.new_name}'"
+        return (
+            Remark(
+                "crease-there-already",
+                f"this crease is there already{f' as {name!r}' if name else ''}{also}",
+                (f"leave this out, and say '{name}' for it",) if name else (),
+            ),
+        )
+    along = name or "..."
+    raise Refusal(
+        "crease-there-already",
+        f"this crease is there already{called}",
+        f"fold it with 'valley along {along}' or 'mountain along {along}', or leave the line out",
+        *(() if name else ("or give it a name: 'crease ... as k'",)),
+        span=request.span,
     )
 
 

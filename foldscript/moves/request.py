@@ -6,7 +6,7 @@ paper afterwards, signs, an automatic caption, the creases made). Nothing here k
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..diagnostics import Refusal, Span
@@ -129,6 +129,7 @@ class Request:
     history : earlier moves, oldest first
     step_ends : state after each finished step and how many deeds it took; number 0 is the start
     forms : how the move may be written
+    called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
     """
 
     state: State
@@ -141,6 +142,7 @@ class Request:
     history: tuple[Deed, ...] = ()
     step_ends: tuple[tuple[State, int], ...] = ()
     forms: tuple[str, ...] = ()
+    called: Callable[[Sequence[Segment]], str] = lambda creases: ""
 
     @property
     def unit_mm(self) -> float:
@@ -166,6 +168,15 @@ class Request:
                 )
 
 
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What whoever wrote a move should know, although it can be made: shown as a warning."""
+
+    code: str
+    message: str
+    hints: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True)
 class Outcome:
     """What a move has done.
@@ -185,6 +196,7 @@ class Outcome:
     solid : in words, why the model is no longer flat ('' while it is); `after` is then the last
         flat state
     caution : advice on safety that must reach the reader whatever the caption says
+    remarks : what the script's author should know
     """
 
     after: State
@@ -199,6 +211,7 @@ class Outcome:
     letters: tuple[tuple[str, Point], ...] = ()
     solid: str = ""
     caution: Phrase | None = None
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True)

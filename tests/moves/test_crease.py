@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.diagnostics import Severity
 from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
 
-from ..scripts import captions, creases, folded, refused
+from ..scripts import captions, creases, folded, lies, refused
 
 
 def test_the_paper_lies_as_before() -> None:
@@ -62,6 +63,43 @@ def test_a_crease_that_is_there_already() -> None:
     found = refused("crease A to C", "crease through B D")
     assert found.code == "crease-there-already"
     assert found.message.endswith("(in step 2)")
+
+
+def test_a_crease_that_is_there_already_is_called_by_its_name() -> None:
+    found = refused("crease A to C as rising", "crease through B D")
+    assert found.message == "this crease is there already, and is called 'rising' (in step 2)"
+    assert "fold it with 'valley along rising'" in found.hints[0]
+
+
+def test_a_crease_of_the_base_is_given_another_name() -> None:
+    """Whoever starts from a base need not know that the line is there, nor what it is called."""
+    model = folded(
+        "crease A to C as d",
+        "crease B to D as h; crease through B D as k; valley along k, moving A",
+    )
+    (warning,) = model.warnings
+    assert warning.severity is Severity.WARNING
+    assert warning.message == "this crease is there already as 'd', also 'k' now (in step 2)"
+    assert warning.source is not None
+    assert warning.span is not None
+    words = warning.source.text[warning.span.start : warning.span.end]
+    assert words == "crease through B D as k"
+    assert lies(model, "A") == (100, 100)
+
+
+def test_a_crease_without_a_name_is_given_one() -> None:
+    model = folded("crease A to C", "crease through B D as k", "valley along k, moving A")
+    assert [w.message for w in model.warnings] == [
+        "this crease is there already: now called 'k' (in step 2)"
+    ]
+    assert creases(folded("crease A to C", "crease through B D as k")) == [((0, 100), (100, 0))]
+
+
+def test_a_repeat_of_a_crease_that_is_there_is_silent() -> None:
+    """The other diagonal of two that cross: each is the image of the other."""
+    model = folded("crease A to C as d", "mark O at the centre", "crease B to D as e",
+                   "repeat step 3, 1 time")  # fmt: skip
+    assert model.warnings == ()
 
 
 def test_a_crease_that_is_there_through_all_layers() -> None:
