@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from functools import cache
 
 from ..paper.signs import Act, RepeatSign, Rotate, TurnOver
@@ -16,6 +17,7 @@ from . import turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
 from .outlines import arc, circle, item_box, polyline, shifted, union_box
+from .paper import paper_role
 from .scene import Path, Point, Scene, Text
 from .styles import Style
 from .surroundings import Surroundings
@@ -82,11 +84,33 @@ def sign_keys() -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def legend(signs: Iterable[str], style: Style, translate: Translate = ENGLISH) -> tuple[Entry, ...]:
-    """Name and sample of each sign; unknown keys are left out."""
+def legend(
+    signs: Iterable[str],
+    style: Style,
+    translate: Translate = ENGLISH,
+    colours: tuple[str, str] = ("", ""),
+) -> tuple[Entry, ...]:
+    """Name and sample of each sign; unknown keys are left out.
+
+    `colours` : names of the paper's colours, coloured side and plain side; '' for the style's own.
+    """
     wanted = set(signs)
     keys = (key for key in sign_keys() if key in wanted)
-    return tuple((translate(sign_name(key)), _sample(key, style, translate)) for key in keys)
+    return tuple(
+        (translate(sign_name(key)), _tinted(_sample(key, style, translate), colours))
+        for key in keys
+    )
+
+
+def _tinted(sample: Scene, colours: tuple[str, str]) -> Scene:
+    """A sample on paper of these colours."""
+    roles = {paper_role(front, True, "", ""): paper_role(front, True, *colours)
+             for front in (True, False)}  # fmt: skip
+    if not any(i.role in roles and roles[i.role] != i.role for i in sample.items):
+        return sample
+    return replace(
+        sample, items=tuple(replace(i, role=roles.get(i.role, i.role)) for i in sample.items)
+    )
 
 
 def _glyph(key: str) -> str:

@@ -66,7 +66,9 @@ def booklet(
     ('cover-too-full') where the title does not fit the cover.
     """
     used = frozenset(key for one in chapters for cell in one.figures for key in cell.scene.signs)
-    entries = legend(used, style, translate)
+    colours = {(one.model.front_colour, one.model.back_colour) for one in chapters}
+    alike = colours.pop() if len(colours) == 1 else ("", "")
+    entries = legend(used, style, translate, alike)
     small = page.times(1 / style.enlarged)
     document = assemble(wording, chapters, on_cover, entries, small, measure, translate)
     return enlarged(document, page, style.enlarged)

@@ -6,14 +6,16 @@ a figure is never parted from its number and caption; the key lists the signs us
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
+from ..diagnostics import Diagnostic, FoldscriptError
 from ..drawing.draw import DrawnFigure, Kept, finished_figure, portrait
 from ..drawing.legend import Entry, legend
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
-from .cells import Figure, cell_rows
+from .cells import Figure, LongCaption, cell_rows
 from .document import Document, enlarged
 from .filling import Filling, finished_document
 from .grid import Grid, figure_frame, finished_frame, grid
@@ -39,16 +41,28 @@ def handout(
     `figures` are best drawn in `grid.figure_frame(page, style.enlarged)`; larger ones are reduced to
     fit. `measure` gives the width of a text in points. `translate` gives the page's own words in
     another language. `kept` are drawings of an earlier version. Raises FoldscriptError when a caption
-    does not fit a page.
+    does not fit a page, with the place of its step in the script.
     """
     frame = figure_frame(page, style.enlarged)
     cells = cells_of(model, figures, style, frame, translate, kept)
     small = page.times(1 / style.enlarged)
     picture = trimmed_to_ink(portrait(model, style, finished_frame(small), kept))
     used = frozenset(key for cell in cells for key in cell.scene.signs)
-    entries = legend(used, style, translate)
-    document = assemble(model, cells, picture, entries, small, measure, translate)
+    entries = legend(used, style, translate, (model.front_colour, model.back_colour))
+    try:
+        document = assemble(model, cells, picture, entries, small, measure, translate)
+    except LongCaption as error:
+        raise FoldscriptError(*_in_script(model, figures, error)) from error
     return enlarged(document, page, style.enlarged)
+
+
+def _in_script(
+    model: Model, figures: Sequence[DrawnFigure], error: LongCaption
+) -> Iterator[Diagnostic]:
+    """What is wrong, at the place of its step in the script."""
+    number = next((figure.step for figure in figures if figure.label == error.label), None)
+    span = next((step.span for step in model.steps if step.number == number), None)
+    yield from (replace(fault, span=span) for fault in error.diagnostics)
 
 
 def cells_of(

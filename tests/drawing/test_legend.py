@@ -56,6 +56,17 @@ def test_only_what_was_used_in_a_settled_order() -> None:
     assert [s.signs for _, s in few] == [{"fold.valley"}, {"turn-over"}]
 
 
+def test_samples_show_the_colours_of_the_paper() -> None:
+    signs = ["paper.coloured", "paper.plain", "arrow.mountain"]
+    green = [scene for _, scene in key.legend(signs, STYLE, colours=("green", "white"))]
+    assert items_of(green[0], "paper.coloured.green")
+    assert items_of(green[1], "paper.plain.white")
+    assert items_of(green[2], "paper.coloured.green")
+    assert STYLE.ink("paper.coloured.green") != STYLE.ink("paper.coloured")
+    plain = [scene for _, scene in key.legend(signs, STYLE)]
+    assert {i.role for i in items_of(plain[0], "paper")} == {"paper.coloured"}
+
+
 def test_path_data() -> None:
     found = list(segments("M 0 0 L 1.5 -2 3 4 C 1 1 2 2 -.5 3 Z"))
     assert found == [
