@@ -92,7 +92,10 @@ def _carried_on(
     """Folds the steps that come after those already done."""
     steps = list(done)
     for number, node in enumerate(program.steps[len(done) :], start=len(done) + 1):
-        step = _step(paper, number, node, program)
+        try:
+            step = _step(paper, number, node, program)
+        except FoldscriptError as error:
+            raise FoldscriptError(*error.diagnostics, *_warned(steps, program)) from None
         steps.append(step)
         if memory is not None:
             memory.keep(node, step, paper)
@@ -124,8 +127,8 @@ def _carried_on(
 
 
 def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnostic]:
-    """The remarks of all steps as warnings at their statements."""
-    for step, node in zip(steps, program.steps, strict=True):
+    """The remarks of the steps folded so far as warnings at their statements."""
+    for step, node in zip(steps, program.steps, strict=False):
         for index, remark in step.remarks:
             yield Diagnostic(
                 remark.code,

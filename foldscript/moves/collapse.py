@@ -14,19 +14,28 @@ from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
 from ..geometry.isometries import inverse, map_line, map_segment
-from ..geometry.lines import Segment, distance, line_through, midpoint, on_line, point_on_segment
+from ..geometry.lines import (
+    Point,
+    Segment,
+    distance,
+    line_through,
+    midpoint,
+    on_line,
+    point_on_segment,
+)
 from ..geometry.polygons import area, centroid, clip_segment
 from ..levels import Level
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision, OutOfWork
 from ..paper.refold import Divided, divided, undivided
+from ..paper.seams import merged
 from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..wording import Phrase, Template, briefly, phrase
 from .flatness import not_flat
-from .request import LineValue, Move, Outcome, PointValue, Request
+from .request import LineValue, Move, Outcome, PointValue, Remark, Request
 from .several import all_of
 from .simple import collision_refusal
 from .words import as_line, as_point
@@ -72,7 +81,40 @@ def make(request: Request) -> Outcome:
         creases=tuple(s for p in parts.values() for s in sheet_segments(state, p)),
         folded=True,
         letters=((holding.letter, holding.at),) if holding and holding.letter else (),
+        remarks=tuple(_left_flat(request, fine.state, wanted, named, folded)),
     )
+
+
+def _left_flat(
+    request: Request,
+    state: State,
+    wanted: list[Wanted],
+    named: dict[int, tuple[int, Sense]],
+    folded: frozenset[int],
+) -> Iterator[Remark]:
+    """What was named and does not fold, a remark for each line."""
+    flat: dict[int, list[Segment]] = {}
+    for k, (n, _) in named.items():
+        if k not in folded:
+            flat.setdefault(n, []).append(state.joints[k].segment)
+    for n, parts in sorted(flat.items()):
+        line = wanted[n].line
+        name = f"'{line.name}'" if line.name else line.words.render()
+        where = " and ".join(
+            f"between {_place(request, state, a)} and {_place(request, state, b)}"
+            for a, b in merged(parts)
+        )
+        yield Remark(
+            "stays-flat",
+            f"{name} stays flat {where}: of the lines named, not all can fold together",
+            ("name the parts that are to fold as 'line P Q', or other lines",),
+        )
+
+
+def _place(request: Request, state: State, at: Point) -> str:
+    """A place on the sheet in words: 'corner A', 'a place 12 mm from corner A'."""
+    words = request.locate(state.where(at))
+    return words.removeprefix("on ") if words.startswith("on ") else f"a place {words}"
 
 
 def _words(request: Request) -> tuple[list[Wanted], PointValue | None]:

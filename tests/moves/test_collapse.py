@@ -4,9 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from ..scripts import folded, outcome, refused
+from foldscript.diagnostics import FoldscriptError, Severity
+
+from ..scripts import folded, folds, outcome, refused, script
 
 CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
+HEXAGON = "sheet regular hexagon, side 8 cm\n"
+HEXAGON_LINES = (
+    "crease A to D as d1; crease B to E as d2; crease C to F as d3; mark O where d1 meets d2; "
+    "crease bottom edge onto top edge as p1; "
+    "crease edge B C onto edge E F as p2; crease edge C D onto edge F A as p3"
+)
+SIX = "collapse mountain d1 and d2 and d3, valley p1 and p2 and p3, holding A"
 STRIP = "sheet strip 20 cm by 3 cm\n"
 
 
@@ -20,16 +29,27 @@ def creases_across(*tenths: float) -> str:
 
 def test_parts_of_the_creases_stay_flat_where_the_paper_wants_it() -> None:
     """Maekawa: of three mountain and three valley lines through a point, one part stays flat twice."""
-    lines = (
-        "crease A to D as d1; crease B to E as d2; crease C to F as d3; "
-        "crease bottom edge onto top edge as p1; "
-        "crease edge B C onto edge E F as p2; crease edge C D onto edge F A as p3"
-    )
-    model = folded(
-        f"{lines}; collapse mountain d1 and d2 and d3, valley p1 and p2 and p3, holding A",
-        sheet="sheet regular hexagon, side 8 cm\n",
-    )
+    model = folded(HEXAGON_LINES, SIX, sheet=HEXAGON)
     assert len(model.finished.facets) == 10
+    assert [w.code for w in model.warnings] == ["stays-flat"] * 2
+    assert [w.message.partition(":")[0] for w in model.warnings] == [
+        "'p1' stays flat between corner F and point O",
+        "'p3' stays flat between corner E and point O",
+    ]
+
+
+def test_what_stays_flat_is_told_beside_a_later_mistake() -> None:
+    """A later step that fails because of it is the first that one would see."""
+    text = script(HEXAGON_LINES, SIX, "valley A to A", sheet=HEXAGON)
+    with pytest.raises(FoldscriptError) as error:
+        folds(text)
+    assert [d.code for d in error.value.diagnostics] == ["cannot-reach", "stays-flat", "stays-flat"]
+    assert [d.severity for d in error.value.diagnostics][1:] == [Severity.WARNING] * 2
+
+
+def test_nothing_is_told_where_all_that_is_named_folds() -> None:
+    model = folded(HEXAGON_LINES, SIX.replace("d1 and d2 and d3", "d1 and d2"), sheet=HEXAGON)
+    assert model.warnings == ()
 
 
 def test_every_named_crease_folds_or_the_move_is_refused() -> None:
