@@ -18,7 +18,7 @@ from pathlib import Path
 from . import origins
 from .captions.choosing import asked_of, chosen
 from .captions.speaking import catalogues_of, languages_of, said
-from .diagnostics import Diagnostic, FoldscriptError
+from .diagnostics import Diagnostic, FoldscriptError, Source
 from .drawing.draw import Kept, draw, finished_figure
 from .drawing.styles import Style, load_style
 from .folding.fold import fold
@@ -150,12 +150,14 @@ class _Work:
             model, warnings = said(self.model, self.path, order.languages)
             self.doing("drawing")
             told: list[Diagnostic] = []
-            drawn = _drawn(model, order, self.drawings, told.append)
+            drawn = _drawn(model, self.program.source, order, self.drawings, told.append)
             for name in wanted:
                 self.doing(f"making {name} of")
                 told[:] = warnings
                 try:
                     new = dict(load_format(name).files(drawn))
+                except ScriptFault:
+                    raise
                 except FoldscriptError as error:
                     told += error.diagnostics
                 else:
@@ -193,7 +195,13 @@ def states(path: Path, doing: Doing = lambda stage: None) -> str:
     return states_json(check(path, doing))
 
 
-def _drawn(model: Model, order: Order, kept: Kept, warn: Callable[[Diagnostic], None]) -> Drawn:
+class ScriptFault(FoldscriptError):
+    """What only the pages bring to light, but the script is to blame for: nothing is written then."""
+
+
+def _drawn(
+    model: Model, source: Source, order: Order, kept: Kept, warn: Callable[[Diagnostic], None]
+) -> Drawn:
     """The figures, drawn at the size they have on the page, and the pages when asked for."""
     frame = figure_frame(order.page, order.style.enlarged)
     figures = draw(model, order.style, frame, kept)
@@ -203,7 +211,12 @@ def _drawn(model: Model, order: Order, kept: Kept, warn: Callable[[Diagnostic], 
         from .output.fonts import measure
         from .pages.handout import handout
 
-        return handout(model, figures, order.style, order.page, measure, model.speech, kept=kept)
+        try:
+            return handout(
+                model, figures, order.style, order.page, measure, model.speech, kept=kept
+            )
+        except FoldscriptError as error:
+            raise ScriptFault(*(replace(f, source=source) for f in error.diagnostics)) from error
 
     finished = finished_figure(model, order.style, frame, kept)
     return Drawn(model, figures, finished, order.style, lay_out, warn)

@@ -217,6 +217,19 @@ def test_an_earlier_good_output_stays_as_it_was(tmp_path: Path) -> None:
     assert tree(tmp_path / "out") == before
 
 
+def test_a_caption_too_long_for_its_page_is_shown_where_it_stands(tmp_path: Path) -> None:
+    """In whatever format or language: nothing is written, and what was there stays as it was."""
+    script(tmp_path)
+    build = ("build", "card.foldscript", "--page", "A6", "--language", "en,es")
+    assert run(*build, cwd=tmp_path).code == 0
+    before = tree(tmp_path / "out")
+    script(tmp_path, text=CARD.replace("Fold in half again.", "Fold it in half. " * 110))
+    done = run(*build, cwd=tmp_path)
+    assert (done.code, done.out) == (1, "")
+    assert "card.foldscript:9:1: error: the caption of step 3 does not fit on a page" in done.err
+    assert tree(tmp_path / "out") == before
+
+
 def test_a_file_that_is_not_utf8(tmp_path: Path) -> None:
     path = tmp_path / "card.foldscript"
     path.write_bytes(CARD.replace("Card", "Kärtchen").encode("latin-1"))

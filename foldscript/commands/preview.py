@@ -55,14 +55,15 @@ def COMMAND(
     except FoldscriptError as error:
         click.echo(render(error.diagnostics), err=True)
         sys.exit(1)
-    click.echo(f"preview of {path}: {server.place.url}  (stop with Ctrl-C)")
-    if server.place.open_to_others:
-        click.echo(
-            f"warning: everyone who can reach {host} can see these pages while this runs", err=True
-        )
-    if open_it:
-        click.launch(server.place.url)
     try:
+        click.echo(f"preview of {path}: {server.place.url}  (stop with Ctrl-C)")
+        if server.place.open_to_others:
+            click.echo(
+                f"warning: everyone who can reach {host} can see these pages while this runs",
+                err=True,
+            )
+        if open_it:
+            click.launch(server.place.url)
         session.work(lambda line: click.echo(line, err=line.count(": error: ") > 0))
     except KeyboardInterrupt:
         click.echo("stopped")

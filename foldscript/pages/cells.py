@@ -82,7 +82,7 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[
     close()
     for row in rows:
         if row.height > grid.height:
-            raise FoldscriptError(_too_long(row.cells[0][0]))
+            raise LongCaption(row.cells[0][0])
     return tuple(rows)
 
 
@@ -100,13 +100,19 @@ def closing_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
     return CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)
 
 
-def _too_long(figure: Figure) -> Diagnostic:
-    where = f"step {figure.label}" if figure.label else "the last figure"
-    return Diagnostic(
-        "caption-too-long",
-        f"the caption of {where} does not fit on a page",
-        hints=(Hint("say less, or split the step in two"),),
-    )
+class LongCaption(FoldscriptError):
+    """A caption that does not fit on a page; `label` is its figure's."""
+
+    def __init__(self, figure: Figure) -> None:
+        self.label = figure.label
+        where = f"step {figure.label}" if figure.label else "the last figure"
+        super().__init__(
+            Diagnostic(
+                "caption-too-long",
+                f"the caption of {where} does not fit on a page",
+                hints=(Hint("say less, or split the step in two"),),
+            )
+        )
 
 
 def fitted(scene: Scene, width: float, height: float) -> tuple[float, float, float]:

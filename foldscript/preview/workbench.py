@@ -15,7 +15,7 @@ from pathlib import Path
 
 from ..captions.side_file import side_files
 from ..captions.speaking import said
-from ..diagnostics import Diagnostic, FoldscriptError
+from ..diagnostics import Diagnostic, FoldscriptError, Source
 from ..drawing.draw import DrawnFigure, Kept, draw
 from ..drawing.styles import Style
 from ..folding.fold import fold
@@ -77,6 +77,7 @@ class Workbench:
 
     def make(self, tell: Tell) -> None:
         """Reads the script and makes again what has changed; nothing when it says what it said."""
+        source: Source | None = None
         try:
             source = read_source(self.path)
             program = parse(source, verbs())
@@ -89,7 +90,11 @@ class Workbench:
                 self._draw(self._folded(program, same, tell), same, tell)
                 self._texts = texts
         except FoldscriptError as error:
-            self.fail(error.diagnostics, tell)
+            faults = (
+                fault if fault.source else replace(fault, source=source)
+                for fault in error.diagnostics
+            )
+            self.fail(tuple(faults), tell)
 
     @property
     def sources(self) -> tuple[Path, ...]:

@@ -81,7 +81,9 @@ def test_an_open_browser_does_not_keep_it_from_stopping(card: Path) -> None:
 def test_others_can_see_it_only_when_that_is_asked_for_and_then_it_says_so(card: Path) -> None:
     with started(card.name, "--port", "0", "--host", "0.0.0.0", cwd=card.parent) as (made, address):
         assert address.startswith("http://127.0.0.1:")
-        code, _, err = stopped(made)
+        assert made.stderr is not None
+        err = made.stderr.readline()
+        code, _, _ = stopped(made)
     assert code == 0
     assert err.startswith("warning: everyone who can reach 0.0.0.0 can see these pages")
 

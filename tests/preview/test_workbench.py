@@ -150,6 +150,15 @@ def test_a_mistake_leaves_the_pages_and_says_its_line(tmp_path: Path) -> None:
     assert (good.pages, good.old, good.troubles) == (pages, False, ())
 
 
+def test_a_caption_too_long_for_its_page_says_its_line(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    bench.bench = Workbench(bench.path, load_style("large"), page_size("A6"))
+    bench.again()
+    wrong = bench.save(CARD.replace("Fold in half again.", "Fold it in half. " * 110))[-1]
+    assert wrong.troubles[0].line == 9
+    assert "the caption of step 3 does not fit" in wrong.troubles[0].text
+
+
 def test_a_fold_that_cannot_be_says_its_step(tmp_path: Path) -> None:
     bench = Bench(tmp_path)
     wrong = bench.save(CARD.replace("left edge onto right", "left edge onto left"))[-1]
