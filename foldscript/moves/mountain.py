@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from ..diagnostics import Refusal
 from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from ..wording import Template
 from .request import Move, Outcome, Request
 from .simple import arrow_of, choose, fold_line, moved_points
+from .tuck import hinted
 from .valley import sentence
 from .words import PLACES
 
@@ -21,7 +23,10 @@ LANDING: tuple[Template, Template, Template, Template] = (
 
 def make(request: Request) -> Outcome:
     """Folds the flap behind the paper."""
-    fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
+    try:
+        fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
+    except Refusal as refusal:
+        raise hinted(request, refusal, Sense.MOUNTAIN) from None
     return Outcome(
         after=fold.after,
         signs=(

@@ -6,7 +6,6 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from ..diagnostics import Refusal
@@ -19,13 +18,10 @@ from ..paper.refold import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from .alignment import Alignment, alignments, distinct
+from .counting import Carry, Way, layers_moved, not_counted, seeds
 from .landing import lands_on_target
 from .request import Request
 from .words import Words, sort_words
-
-#: Carries a fold out: the paper, what moves about which line, and how it turns.
-Carry = Callable[[State, Flap, Sense], State]
-
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -49,11 +45,13 @@ def choose(
     extra: tuple[str, ...] = (),
     carry: Carry = fold_flap,
     from_front: bool | None = None,
+    from_named: bool = False,
 ) -> tuple[SimpleFold, Words]:
     """The one fold that the words describe.
 
     `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
-    one nearest to the side that folds is tried first, unless `from_front` says from where.
+    one nearest to the side that folds is tried first, unless `from_front` says from where. From there
+    a number of layers is counted too; with `from_named`, from the layer that the words name.
 
     Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
     open which side moves.
@@ -67,11 +65,12 @@ def choose(
             "add 'moving' and a point on the side that moves, such as 'moving A'",
             span=request.span,
         )
+    way = Way(sense, carry, from_front, from_named, moves_named=need_side)
     done: list[SimpleFold] = []
     refused: list[Refusal] = []
     for one in found:
         try:
-            done.append(_carry_out(request, words, one, Way(sense, carry, from_front)))
+            done.append(_carry_out(request, words, one, way))
         except Refusal as refusal:
             refused.append(refusal)
     if not done:
@@ -132,19 +131,6 @@ def longest(moving: Flap) -> tuple[Point, Point]:
     return max((seg for _, seg in moving.creases), key=lambda s: round(distance(*s), 9))
 
 
-@dataclass(frozen=True)
-class Way:
-    """How a fold is carried out, and whether the layer at the front is tried first."""
-
-    sense: Sense
-    carry: Carry
-    front: bool | None
-
-    @property
-    def from_front(self) -> bool:
-        return (self.sense is Sense.VALLEY) if self.front is None else self.front
-
-
 def _carry_out(request: Request, words: Words, one: Alignment, way: Way) -> SimpleFold:
     sides = [one.line] if one.sided else _lighter_first(request.state, one)
     problem: Refusal | None = None
@@ -181,6 +167,7 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
         carriers = list(state.top_down(crossing))
     if not way.from_front:
         carriers.reverse()
+    named = set(one.carriers) if way.moves_named and (words.pairs or words.moving) else set()
     if not carriers:
         raise Refusal(
             "fold-misses-flap",
@@ -195,18 +182,30 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
         for more in one.also
     ]
     for seed in carriers:
-        seeds = _seeds(request, words, one, seed, way) + [i for i in others if i is not None]
         try:
-            moving = flap(state, one.line, seeds, whole_stack=words.layers == 0)
-            return _carry(state, words, one, way, moving)
-        except Blocked as held:
-            blocked = blocked or held
-        except Collision as clash:
-            problem = problem or collision_refusal(request, clash)
+            counted = seeds(request, words, one, seed, way)
         except Refusal as refusal:
-            if refusal.code in BEYOND_REACH:
-                raise
             problem = problem or refusal
+            continue
+        for some in counted:
+            try:
+                moving = flap(
+                    state,
+                    one.line,
+                    [*some, *(i for i in others if i is not None)],
+                    whole_stack=words.layers == 0,
+                )
+                if words.layers and named and not named & set(moving.facets):
+                    raise not_counted(request, words.layers, one, seed, way)
+                return _carry(state, words, one, way, moving)
+            except Blocked as held:
+                blocked = blocked or held
+            except Collision as clash:
+                problem = problem or collision_refusal(request, clash)
+            except Refusal as refusal:
+                if refusal.code in BEYOND_REACH:
+                    raise
+                problem = problem or refusal
         if words.layers == 0:
             break  # whichever layer it starts from, all of them move
     if blocked is not None:
@@ -220,69 +219,11 @@ def _carry(state: State, words: Words, one: Alignment, way: Way, moving: Flap) -
     while True:
         try:
             after = way.carry(state, moving, way.sense)
-            return SimpleFold(one, moving, after, _layers_moved(state, words, one, moving))
+            return SimpleFold(one, moving, after, layers_moved(state, words, one, moving))
         except Blocked as held:
             if words.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
             moving = flap(state, one.line, (*moving.facets, held.blocker))
-
-
-def _seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) -> list[int]:
-    """The facets that must move: the one pointed at, and with `N layers` those next to it."""
-    if not words.layers:
-        return [seed]
-    state = request.state
-    parts = moving_parts(state, one.line)
-    spot = _inner_spot(one, parts[seed])
-    stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
-    if not way.from_front:
-        stack.reverse()
-    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
-    taken: list[int] = []
-    plates: list[int] = []
-    for i in stack:
-        if plate_of[i] not in plates:
-            if len(plates) == words.layers:
-                break
-            plates.append(plate_of[i])
-        taken.append(i)
-    if len(plates) < words.layers:
-        count = len(plates)
-        raise Refusal(
-            "not-so-many-layers",
-            f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
-            "say 'all layers', or a smaller number",
-            span=request.span,
-        )
-    return taken
-
-
-def _layers_moved(state: State, words: Words, one: Alignment, moving: Flap) -> int | None:
-    """The number of layers for the caption: those that hang together move together, said or not."""
-    if not words.layers:
-        return words.layers
-    parts = moving_parts(state, one.line)
-    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
-    most = 0
-    for part in moving.parts:
-        spot = polygons.centroid(part)
-        there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
-        with_it = {plate_of[i] for i in moving.facets if polygons.inside(state.placed[i], spot)}
-        if len(with_it) > words.layers and with_it == there:
-            return 0
-        most = max(most, len(with_it))
-    return max(most, words.layers)
-
-
-def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
-    """A point just inside the moving part, near what the words point at."""
-    middle = polygons.centroid(part)
-    if one.tail is None:
-        return middle
-    return (
-        one.tail[0] + (middle[0] - one.tail[0]) * 0.01,
-        one.tail[1] + (middle[1] - one.tail[1]) * 0.01,
-    )
 
 
 def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:

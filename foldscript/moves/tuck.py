@@ -48,6 +48,7 @@ def make(request: Request) -> Outcome:
                 need_side=True,
                 carry=_carrier(replace(goal, front=front)),
                 from_front=(way is Sense.MOUNTAIN) if inside else None,
+                from_named=True,
             )
         except Refusal as refusal:
             problem = problem or refusal
@@ -55,6 +56,29 @@ def make(request: Request) -> Outcome:
         return _outcome(request, fold, way, where)
     assert problem is not None
     raise _refused(problem, where)
+
+
+def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
+    """The refusal of a plain fold, with the tuck as a hint where the flap can go next to its own layers."""
+    if refusal.code not in ("blocked", "named-layer-stays"):
+        return refusal
+    words = (
+        Clause(sense.value, (), request.span),
+        *request.clauses,
+        Clause("inside", (), request.span),
+    )
+    try:
+        make(replace(request, verb=MOVE.verb, clauses=words, forms=FORMS))
+    except (Refusal, Collision):
+        return refusal
+    where = "just behind its own layers" if sense is Sense.MOUNTAIN else "just over its own layers"
+    return Refusal(
+        refusal.code,
+        refusal.message,
+        f"to fold it {where}, say 'tuck {sense.value}' and add 'inside'",
+        *refusal.hints,
+        span=refusal.span,
+    )
 
 
 def _carrier(goal: Goal):

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..diagnostics import Refusal
 from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from ..wording import Phrase, Template, phrase, plural
 from .request import Move, Outcome, Request
 from .simple import SimpleFold, arrow_of, choose, fold_line, moved_points
+from .tuck import hinted
 from .words import PLACES
 
 #: Landing somewhere above, below, beside, or near where it was; along a line.
@@ -53,7 +55,10 @@ def sentence(
 
 def make(request: Request) -> Outcome:
     """Folds the flap in front of the paper."""
-    fold, _ = choose(request, Sense.VALLEY, need_side=True)
+    try:
+        fold, _ = choose(request, Sense.VALLEY, need_side=True)
+    except Refusal as refusal:
+        raise hinted(request, refusal, Sense.VALLEY) from None
     return Outcome(
         after=fold.after,
         signs=(fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY), *fold.alignment.signs),

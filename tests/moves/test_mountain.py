@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from ..scripts import captions, folded, layers_at, lies, refused
+from ..scripts import captions, folded, layers_at, lies, refused, spot
 
 TRIANGLE = "valley A to C"
 
@@ -57,3 +57,52 @@ def test_cannot_reach() -> None:
     found = refused("mark M at 1/4 of A B", "mountain A onto edge B C, through M")
     assert found.code == "cannot-reach"
     assert "corner A is 50 mm too short to reach edge BC" in found.message
+
+
+#: The front flap's edge with E lies at two thirds of the height, its crease at one third.
+FLAP = (
+    "mark E at midpoint of A B; mark T at midpoint of D C; mark Q at midpoint of A D; "
+    "valley E to 2/3 of E T"
+)
+ALONG = "along line through Q perpendicular to line E T"
+
+
+def test_a_number_that_leaves_the_named_paper_is_refused() -> None:
+    told = refused(FLAP, f"mountain E {ALONG}, 1 layer")
+    assert told.code == "named-layer-stays"
+    assert told.message == (
+        "the layer at the back is not the flap named: the flap with point E is on layer 2 from there "
+        "(in step 2)"
+    )
+    assert (
+        "to fold it just behind its own layers, say 'tuck mountain' and add 'inside'" in told.hints
+    )
+    assert any("'2 layers'" in hint for hint in told.hints)
+
+
+def test_what_that_refusal_hints_at_works() -> None:
+    """E lies at 2/3 of the height; the fold at 1/2 brings it down to 1/3 (derived)."""
+    both = folded(FLAP, f"mountain E {ALONG}, 2 layers")
+    assert lies(both, "D") == pytest.approx((0, 0))
+    assert spot(both, 50, 0) == pytest.approx((50, 100 / 3))
+    tucked = folded(FLAP, f"tuck mountain E {ALONG}, inside")
+    assert lies(tucked, "D") == pytest.approx((0, 100))
+    assert spot(tucked, 50, 0) == pytest.approx((50, 100 / 3))
+
+
+def test_a_blocked_flap_hints_at_the_tuck_where_that_works() -> None:
+    told = refused(FLAP, f"mountain E {ALONG}")
+    assert told.code == "blocked"
+    assert (
+        told.hints[0]
+        == "to fold it just behind its own layers, say 'tuck mountain' and add 'inside'"
+    )
+
+
+def test_the_same_in_front() -> None:
+    """C lies under A: one layer in front is not C's."""
+    told = refused(TRIANGLE, "valley C to midpoint of B D, 1 layer")
+    assert told.code == "named-layer-stays"
+    assert "the layer in front is not the flap named: corner C is on layer 2" in told.message
+    model = folded(TRIANGLE, "valley C to midpoint of B D, 2 layers")
+    assert lies(model, "A") == lies(model, "C") == pytest.approx((50, 50))
