@@ -10,10 +10,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
-from ..geometry.isometries import inverse, map_line, map_segment
+from ..geometry.isometries import map_line, map_segment
 from ..geometry.lines import (
     Point,
     Segment,
@@ -35,10 +34,10 @@ from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..wording import Phrase, Template, briefly, phrase
 from .flatness import not_flat
-from .request import LineValue, Move, Outcome, PointValue, Remark, Request
+from .named_creases import Wanted, wanted_lines
+from .request import Move, Outcome, PointValue, Remark, Request
 from .several import all_of
 from .simple import collision_refusal
-from .words import as_line, as_point
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000
@@ -49,17 +48,9 @@ MOST_TRIED = 12
 DEGREE_LIMIT = 16
 
 
-@dataclass(frozen=True)
-class Wanted:
-    """A named line and the sense it is to have, as seen now."""
-
-    line: LineValue
-    sense: Sense
-
-
 def make(request: Request) -> Outcome:
     """Folds the named creases together."""
-    wanted, holding = _words(request)
+    wanted, holding = wanted_lines(request)
     state = request.state
     fine = _divide(state, wanted)
     named = _named_joints(fine.state, wanted)
@@ -115,50 +106,6 @@ def _place(request: Request, state: State, at: Point) -> str:
     """A place on the sheet in words: 'corner A', 'a place 12 mm from corner A'."""
     words = request.locate(state.where(at))
     return words.removeprefix("on ") if words.startswith("on ") else f"a place {words}"
-
-
-def _words(request: Request) -> tuple[list[Wanted], PointValue | None]:
-    request.allow("valley", "mountain", "and", "holding")
-    wanted: list[Wanted] = []
-    holding: PointValue | None = None
-    sense: Sense | None = None
-    for clause in request.clauses:
-        if clause.word == "holding":
-            holding = as_point(clause.values[0]) if clause.values else None
-            continue
-        if clause.word != "and":
-            sense = Sense(clause.word)
-        for value in clause.values:
-            if sense is None:
-                break
-            wanted.append(Wanted(_on_sheet(request.state, as_line(value)), sense))
-    if not wanted:
-        raise Refusal(
-            "collapse-what",
-            "say which creases fold, and how",
-            *(f"write it like: {form}" for form in FORMS),
-            span=request.span,
-        )
-    return wanted, holding
-
-
-def _on_sheet(state: State, line: LineValue) -> LineValue:
-    """A line between two points as a crease: the part between them, on the layers that carry it."""
-    if line.creases:
-        return line
-    parts: list[Segment] = []
-    for i in line.facets:
-        part = line.segment and clip_segment(state.placed[i], line.segment)
-        if part is not None:
-            parts.append(map_segment(inverse(state.facets[i].place), part))
-    if not parts:
-        raise Refusal(
-            "collapse-what",
-            f"{line.words.render()} does not say where on the paper it begins and ends",
-            "name a crease, or say the part that folds as 'line P Q'",
-            span=line.span,
-        )
-    return replace(line, creases=tuple(parts))
 
 
 def _divide(state: State, wanted: list[Wanted]) -> Divided:
@@ -266,9 +213,13 @@ def _all_folding(
     if not some:
         flat = [] if idle is None or idle == lines else [wanted[n].line for n in sorted(idle)]
         names = [line.name or line.words.render() for line in flat]
-        raise not_flat(
+        why = not_flat(
             request, state, vertices, {k: sense for k, (_, sense) in named.items()}, names
         )
+        if not state.order or request.clause("layers"):
+            raise why
+        every = "or fold along the lines through every layer: 'all layers'"
+        raise Refusal(why.code, why.message, *why.hints, every, span=why.span)
 
 
 def _choices(
@@ -388,6 +339,7 @@ MOST_NAMED = 3
 FORMS = (
     "collapse mountain d2, valley h, valley v, holding A",
     "collapse valley d1 and d2, mountain h",
+    "collapse valley line P Q, mountain k, all layers",
 )
 MOVE = Move(
     "collapse",

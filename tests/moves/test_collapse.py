@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.diagnostics import FoldscriptError, Severity
 
-from ..scripts import folded, folds, outcome, refused, script
+from ..scripts import covered, folded, folds, lies, outcome, refused, script
 
 CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
 HEXAGON = "sheet regular hexagon, side 8 cm\n"
@@ -129,3 +129,59 @@ def test_whole_creases_of_which_parts_are_meant() -> None:
     found = refused(WHOLE, f"collapse {senses}, holding centre")
     assert found.code == "layers-collide"
     assert found.hints[0].startswith("name the parts that fold, as 'line P Q'")
+
+
+DOUBLE_BOAT = (
+    "crease left edge onto right edge{0} as v; crease bottom edge onto top edge{0} as h; "
+    "crease left edge onto v{0} as l; crease right edge onto v{0} as r; "
+    "crease bottom edge onto h{0} as b; crease top edge onto h{0} as t",
+    "mark W at bottom left corner; mark X at bottom right corner; "
+    "mark Y at top right corner; mark Z at top left corner; mark K at the centre; "
+    "mark H at midpoint of left edge; mark F at midpoint of right edge; "
+    "mark P where l meets b; mark Q where r meets b; mark R where r meets t; mark S where l meets t",
+    "collapse valley line P Q, line Q R, line R S, line S P, valley line W P, line X Q, line Y R, "
+    "line Z S, mountain line P H, line Q F, line R F, line S H, holding K{0}",
+)
+BLINTZ = (
+    "mark M at the centre; valley A to M; valley B to M; valley C to M; valley D to M",
+    "turn over",
+)
+
+
+def test_all_layers_of_a_blintzed_square_collapse_as_one_sheet_does() -> None:
+    """The Chinese junk's first half is the double boat of a square whose corners lie at its centre."""
+    blintzed = folded(
+        *BLINTZ,
+        *(words.format(", all layers") for words in DOUBLE_BOAT),
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
+    plain = folded(*(words.format("") for words in DOUBLE_BOAT))
+    # the blintz halves the area (shared/checks/values.md, section 5)
+    assert covered(blintzed) == pytest.approx(covered(plain) / 2)
+    held = blintzed.finished.where((0.5, 0.5))
+    assert held == blintzed.steps[1].after.where((0.5, 0.5))
+
+
+def test_the_top_layer_alone_cannot_collapse() -> None:
+    """Its edges are folded to the layer behind it."""
+    found = refused(
+        *BLINTZ,
+        *(words.format(", all layers") for words in DOUBLE_BOAT[:2]),
+        DOUBLE_BOAT[2].format(""),
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
+    assert found.code == "not-flat"
+    assert any("all layers" in hint for hint in found.hints)
+
+
+def test_a_named_crease_of_one_layer_through_all_layers() -> None:
+    """The crease is on the flap in front; the corner behind it goes along only where that is said."""
+    steps = ("valley A to C", "crease A to midpoint of B D, 1 layer as k")
+    top = folded(*steps, "collapse valley k, holding B")
+    both = folded(*steps, "collapse valley k, all layers, holding B")
+    assert (lies(top, "A"), lies(top, "C")) == ((50, 50), (100, 100))
+    assert (lies(both, "A"), lies(both, "C")) == ((50, 50), (50, 50))
+
+
+def test_a_number_of_layers_is_refused() -> None:
+    assert refused(f"{CROSS}; collapse mountain v, 2 layers").code == "collapse-layers"
