@@ -52,9 +52,7 @@ def compose(outer: Isometry, inner: Isometry) -> Isometry:
 
 
 def inverse(m: Isometry) -> Isometry:
-    return Isometry(
-        m.a, m.c, -(m.a * m.tx + m.c * m.ty), m.b, m.d, -(m.b * m.tx + m.d * m.ty)
-    )
+    return Isometry(m.a, m.c, -(m.a * m.tx + m.c * m.ty), m.b, m.d, -(m.b * m.tx + m.d * m.ty))
 
 
 def reflection(line: Line) -> Isometry:

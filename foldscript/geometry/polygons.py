@@ -154,7 +154,10 @@ def clip_line(poly: Polygon, line: Line) -> Segment | None:
     reach = far + abs(d)
     return clip_segment(
         poly,
-        ((base[0] - ux * reach, base[1] - uy * reach), (base[0] + ux * reach, base[1] + uy * reach)),
+        (
+            (base[0] - ux * reach, base[1] - uy * reach),
+            (base[0] + ux * reach, base[1] + uy * reach),
+        ),
     )
 
 
