@@ -116,22 +116,28 @@ def _with_inset(
         return False
     ink.groups += trial.groups
     ink.signs |= trial.signs
-    _inset(window, look, panel, inner, ink)
+    _inset(window, look, panel, inner, visible.spread, ink)
     ink.shift(*window.shift)
     return True
 
 
 def _inset(
-    window: insets.Window, look: Look, panel: Panel, signs: Sequence[Sign], ink: Sketch
+    window: insets.Window,
+    look: Look,
+    panel: Panel,
+    signs: Sequence[Sign],
+    apart: Spread,
+    ink: Sketch,
 ) -> None:
     """The part where little happens, drawn larger in a circle beside the paper."""
-    near = Visible(_spread(panel.state, window.view, look.style), window.view)
+    near = Visible(insets.as_far_apart(apart, window), window.view)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
     _paper(look, near, inner, drawn.strokes)
     for path in drawn.paths:
         inner.add("fold", (path,))
     around = _around(near, drawn, window.limits, ())
+    signs = [insets.settled(s, window) for s in signs]
     draw_signs(signs, near, window.view, look.style, around, inner)
     names = [(name, window.view(p)) for name, p in panel.labels]
     names = [(name, at) for name, at in names if window.holds(at)]

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ..folding.steps import Panel
 from ..paper.signs import (
+    Act,
     Arrow,
     EqualAngles,
     EqualLengths,
@@ -24,6 +25,7 @@ from ..paper.signs import (
     Sign,
 )
 from .groups import Group, Sketch
+from .layers import Spread
 from .lines import Drawn
 from .outlines import Box, box_of, circle, item_box, polyline, shifted, text_box
 from .scene import Path, Point, Text
@@ -35,9 +37,12 @@ from .visible import Visible, line_points, ring_points
 SHORT = 7.0
 _MM = 72 / 25.4
 #: Radii that are tried, and how much larger the part must become to be worth it.
-_RADII, _WORTH, _MOST = (32.0, 29.0, 26.0, 23.0, 21.0, 19.0), 1.6, 6.0
-#: Of the circle's radius, what the part takes; what is shown round it (points of the figure).
-_FULL, _ROUND = 0.8, 3.2
+_RADII, _WORTH, _MOST = (32.0, 29.0, 26.0, 23.0, 21.0, 19.0), 1.6, 8.0
+#: Of the circle's radius, what the part takes; what is shown round the part: half of its own size,
+#: within these limits (points of the figure).
+_FULL, _ROUND = 0.8, (1.5, 3.2)
+#: The part is ringed at least as widely as this (points).
+_LEAST_RING = 4.5
 #: How far the circle keeps off all ink and off the frame's edge (points).
 _AIR, _EDGE = 3.0, 1.5
 #: How far apart the places are that are tried (points).
@@ -61,10 +66,15 @@ class Part:
         return math.dist(p, self.spot) < 0.95 * self.reach
 
     @property
+    def ring(self) -> float:
+        """Radius of the ring about it."""
+        return max(self.reach, _LEAST_RING)
+
+    @property
     def rim(self) -> list[Point]:
         """Points along its outline."""
         turns = [2 * math.pi * k / 24 for k in range(24)]
-        (x, y), r = self.spot, self.reach
+        (x, y), r = self.spot, self.ring
         return [(x + r * math.cos(a), y + r * math.sin(a)) for a in turns]
 
 
@@ -72,14 +82,15 @@ class Part:
 class Window:
     """A part of a figure and the circle where it is drawn larger, about the figure's middle.
 
-    at, radius : of the circle; view : onto the circle about its own middle; shift : how far the
-    figure is to be moved to make room, before the circle is put there
+    at, radius : of the circle; view : onto the circle about its own middle, so many times larger;
+    shift : how far the whole figure, with the circle, is to be moved to make room
     """
 
     part: Part
     at: Point
     radius: float
     view: View
+    larger: float
     shift: Point
 
     @property
@@ -113,7 +124,7 @@ def part(panel: Panel, visible: Visible, drawn: Drawn) -> Part | None:
         if factor >= _WORTH and factor * longest >= SHORT * _MM:
             return Part(*everything, drawn.strokes, whole=True)
     spot, reach = _disc(lines)
-    if _FULL * _RADII[-1] / reach < _WORTH:
+    if _FULL * _RADII[0] / reach < _WORTH:
         return None
     return Part(spot, reach, drawn.strokes, whole=False)
 
@@ -122,7 +133,8 @@ def _disc(points: Sequence[Point]) -> tuple[Point, float]:
     """Middle and radius of a disc about points, with some of what lies round them."""
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     spot = ((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2)
-    return spot, max(math.dist(p, spot) for p in points) + _ROUND
+    half = max(math.dist(p, spot) for p in points)
+    return spot, half + min(max(0.5 * half, _ROUND[0]), _ROUND[1])
 
 
 def divided(signs: Sequence[Sign], chosen: Part, view: View) -> tuple[list[Sign], list[Sign]]:
@@ -131,8 +143,26 @@ def divided(signs: Sequence[Sign], chosen: Part, view: View) -> tuple[list[Sign]
     inner: list[Sign] = []
     for s in signs:
         held = all(chosen.holds(view(p)) for p in _points(s)) and not isinstance(s, RepeatSign)
-        (inner if held else outer).append(s)
+        (inner if held or _zigzag(s) else outer).append(s)
     return outer, inner
+
+
+def _zigzag(sign: Sign) -> bool:
+    return isinstance(sign, Arrow) and sign.act in (Act.PLEAT, Act.CRIMP)
+
+
+def settled(sign: Sign, window: Window) -> Sign:
+    """A sign as it is drawn in the circle: pleats, which lie at their lines, below these."""
+    if not isinstance(sign, Arrow) or not _zigzag(sign):
+        return sign
+    dx, dy = sign.head[0] - sign.tail[0], sign.head[1] - sign.tail[1]
+    n = math.hypot(dx, dy) or 1.0
+    ux, uy = dx / n, dy / n
+    down = -1.0 if ux > 0 else 1.0
+    (x, y), off, half = window.view.centre, 0.5 * window.radius, 0.3 * window.radius
+    x, y = x - down * off * uy / window.view.scale, y + down * off * ux / window.view.scale
+    k = half / window.view.scale
+    return replace(sign, tail=(x - k * ux, y - k * uy), head=(x + k * ux, y + k * uy))
 
 
 def _points(sign: Sign) -> Sequence[Point]:
@@ -184,16 +214,17 @@ def window(
             shifts = numpy.stack([dx, dy], axis=1)
         fits &= free > radius + _AIR
         away = numpy.hypot(*(places - numpy.array(spot)).T)
-        fits &= away > radius + reach + 4.0
+        fits &= away > radius + chosen.ring + 4.0
         found = numpy.flatnonzero(fits)
         if not len(found):
             continue
-        cost = away[found] + 0.6 * numpy.hypot(*shifts[found].T)
+        cost = away[found] + 0.8 * numpy.hypot(*shifts[found].T)
         cost = cost + _crossing(places[found], chosen, around)
         best = int(found[int(numpy.argmin(numpy.round(cost, 4)))])
         at = (float(places[best][0]), float(places[best][1]))
         shift = (float(shifts[best][0]), float(shifts[best][1]))
-        return Window(chosen, at, radius, View(view.scale * factor, view.back(spot)), shift)
+        closer = View(view.scale * factor, view.back(spot))
+        return Window(chosen, at, radius, closer, factor, shift)
     return None
 
 
@@ -246,9 +277,17 @@ def _crossing(places: Any, chosen: Part, around: Surroundings) -> Any:
     ends = numpy.broadcast_to(numpy.array(chosen.spot), places.shape)
     ways = shapely.linestrings(numpy.stack([ends, places], axis=1))
     over = shapely.length(shapely.intersection(ways, around.silhouette))
-    steps = numpy.linspace(0.15, 0.85, 10)[:, None]
-    along = ends[:, None, :] + steps * (places - ends)[:, None, :]
-    return 1.2 * over + 25.0 * near(along, around.arrows, 2.5).any(1)
+    way = places - ends
+    first = (chosen.ring + 4.0) / numpy.hypot(way[:, 0], way[:, 1])
+    steps = first[:, None] + (1.0 - first[:, None]) * numpy.linspace(0.0, 0.8, 12)
+    along = ends[:, None, :] + steps[:, :, None] * way[:, None, :]
+    return 2.3 * over + 60.0 * near(along, around.arrows, 2.5).any(1)
+
+
+def as_far_apart(found: Spread, window: Window) -> Spread:
+    """The layers drawn as far apart on the page in the circle as in the figure itself."""
+    k = 1.0 / window.larger
+    return replace(found, moves=tuple((k * x, k * y) for x, y in found.moves))
 
 
 def place(window: Window, inner: Sketch, ink: Sketch) -> None:
@@ -262,7 +301,7 @@ def place(window: Window, inner: Sketch, ink: Sketch) -> None:
     items.append(Path("sign", circle((0.0, 0.0), window.radius)))
     if window.part.whole:
         ink.groups[:] = [g for g in ink.groups if g.kind != "fold" or not _near(g, window)]
-    ink.add("mark", [Path("sign", circle(window.part.spot, window.part.reach))])
+    ink.add("lens", [Path("sign", circle(window.part.spot, window.part.ring))])
     ink.add("leader", [Path("leader", polyline(_leader(window)))])
     ink.add("inset", [shifted(i, *window.at) for i in items], *inner.signs, "inset")
 
@@ -279,7 +318,7 @@ def _leader(window: Window) -> tuple[Point, Point]:
     n = math.dist(window.part.spot, window.at)
     ux, uy = (bx - ax) / n, (by - ay) / n
     return (
-        (ax + window.part.reach * ux, ay + window.part.reach * uy),
+        (ax + window.part.ring * ux, ay + window.part.ring * uy),
         (bx - window.radius * ux, by - window.radius * uy),
     )
 
