@@ -51,17 +51,22 @@ class Kept:
         self._before, self._now = self._now, []
         self.wanted, self.behind = None, False
 
-    def sketch(self, place: Any, what: Any, make: Callable[[], Sketch]) -> Sketch:
-        """The drawing of `what`, which holds everything that it depends on, for a place."""
+    def sketch(
+        self, place: Any, what: Any, make: Callable[[], Sketch], frame: tuple[float, float]
+    ) -> Sketch:
+        """The drawing of `what`, which holds everything that it depends on, for a place.
+
+        A drawing for another `frame` never stands in for one that is not wanted now.
+        """
         sketch = self._known(what)
         if sketch is None:
             waits = self.wanted is not None and place not in self.wanted
-            if waits and place in self._places:
+            if waits and (place, frame) in self._places:
                 self.behind = True
-                return self._places[place]
+                return self._places[place, frame]
             sketch = make()
             self._now.append((what, sketch))
-        self._places[place] = sketch
+        self._places[place, frame] = sketch
         return sketch
 
     def _known(self, what: Any) -> Sketch | None:
@@ -106,7 +111,9 @@ def portrait(
 ) -> Scene:
     """The finished model as large as the frame allows, for the head of a page."""
     key = ("alone", model.finished, model.front_colour, model.back_colour, style, frame)
-    ink = _sketched(kept, "portrait", key, lambda: paper_alone(model, model.finished, style, frame))
+    ink = _sketched(
+        kept, "portrait", key, lambda: paper_alone(model, model.finished, style, frame), frame
+    )
     words = _finished(model)
     return Scene(frame[0], frame[1], ink.items, words, words, model.language, frozenset(ink.signs))
 
@@ -123,12 +130,18 @@ def _scene(
     place: Any,
 ) -> Scene:
     key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
-    ink = _sketched(kept, place, key, lambda: compose(model, panel, framing, style))
+    ink = _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
     return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
 
 
-def _sketched(kept: Kept | None, place: Any, what: Any, make: Callable[[], Sketch]) -> Sketch:
-    return make() if kept is None else kept.sketch(place, what, make)
+def _sketched(
+    kept: Kept | None,
+    place: Any,
+    what: Any,
+    make: Callable[[], Sketch],
+    frame: tuple[float, float],
+) -> Sketch:
+    return make() if kept is None else kept.sketch(place, what, make, frame)
 
 
 def _finished(model: Model) -> str:

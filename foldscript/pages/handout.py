@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ..diagnostics import Diagnostic, FoldscriptError
-from ..drawing.draw import DrawnFigure, Kept, finished_figure, portrait
+from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
 from ..drawing.legend import Entry, legend
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
@@ -18,6 +18,7 @@ from ..folding.steps import Model
 from .cells import Figure, LongCaption, cell_rows
 from .document import Document, enlarged
 from .filling import Filling, finished_document
+from .fitting import grids_to_try, is_better
 from .grid import Grid, figure_frame, finished_frame, grid
 from .head import Translate, head, notes_fit
 from .key import key_rows, notes
@@ -39,9 +40,10 @@ def handout(
     """Lay a model out for printing.
 
     `figures` are best drawn in `grid.figure_frame(page, style.enlarged)`; larger ones are reduced to
-    fit. `measure` gives the width of a text in points. `translate` gives the page's own words in
-    another language. `kept` are drawings of an earlier version. Raises FoldscriptError when a caption
-    does not fit a page, with the place of its step in the script.
+    fit. They are drawn anew, smaller or larger, where that fills the pages better (`fitting`).
+    `measure` gives the width of a text in points. `translate` gives the page's own words in another
+    language. `kept` are drawings of an earlier version. Raises FoldscriptError when a caption does
+    not fit a page, with the place of its step in the script.
     """
     frame = figure_frame(page, style.enlarged)
     cells = cells_of(model, figures, style, frame, translate, kept)
@@ -49,11 +51,22 @@ def handout(
     picture = trimmed_to_ink(portrait(model, style, finished_frame(small), kept))
     used = frozenset(key for cell in cells for key in cell.scene.signs)
     entries = legend(used, style, translate, (model.front_colour, model.back_colour))
+    g = grid(small)
+
+    def fill(cells: Sequence[Figure], g: Grid) -> Filling:
+        return _filled(model, cells, picture, entries, g, small, measure, translate)
+
     try:
-        document = assemble(model, cells, picture, entries, small, measure, translate)
+        best = fill(cells, g)
     except LongCaption as error:
         raise FoldscriptError(*_in_script(model, figures, error)) from error
-    return enlarged(document, page, style.enlarged)
+    for other in grids_to_try(cells, g, best, fill) if style.enlarged <= 1.0 else ():
+        redrawn = draw(model, style, other.frame, kept)
+        pages = fill(cells_of(model, redrawn, style, other.frame, translate, kept), other)
+        if is_better(pages, best):
+            best = pages
+            break
+    return enlarged(finished_document(model, best, measure, translate), page, style.enlarged)
 
 
 def _in_script(
@@ -89,14 +102,27 @@ def assemble(
     translate: Translate = lambda text: text,
 ) -> Document:
     """The handout from figures, the head's picture and the key's entries already drawn."""
-    g = grid(page)
+    pages = _filled(model, figures, picture, entries, grid(page), page, measure, translate)
+    return finished_document(model, pages, measure, translate)
+
+
+def _filled(
+    model: Model,
+    figures: Sequence[Figure],
+    picture: Scene | None,
+    entries: Sequence[Entry],
+    g: Grid,
+    page: PageSize,
+    measure: Measure,
+    translate: Translate,
+) -> Filling:
     pages = Filling(g, page)
     place(
         pages,
         lay_out_model(model, figures, picture, g, measure, translate),
         lambda columns: key_rows(entries, translate("Signs used"), columns, g, measure),
     )
-    return finished_document(model, pages, measure, translate)
+    return pages
 
 
 def lay_out_model(
