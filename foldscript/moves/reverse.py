@@ -8,6 +8,7 @@ they came from; outside: around them. The spine between the halves changes its s
 from __future__ import annotations
 
 from ..diagnostics import Refusal
+from ..geometry import polygons
 from ..geometry.isometries import reflection
 from ..geometry.lines import Line, mirrored
 from ..paper.flap import Flap, flap, sheet_segments
@@ -28,46 +29,91 @@ from .halves import (
     wish_between,
 )
 from .request import Outcome, PointValue, Request
-from .tip import tip_alignments
+from .tip import layered_tip
 
 
 def reverse(request: Request, *, inside: bool) -> Outcome:
     """Carries a reverse fold out. Raises Refusal when the flap's layers do not allow it."""
-    tip, found = tip_alignments(request)
+    tip, found, layers = layered_tip(request)
     problem: Refusal | None = None
     for one in found:
         try:
-            return _along(request, tip, one, inside)
+            return _along(request, tip, one, inside, layers)
         except Collision as clash:
-            problem = problem or _locked(request, tip, one, clash, inside)
+            problem = problem or _locked(request, tip, one, clash, inside, layers)
         except Refusal as refusal:
             problem = problem or refusal
     assert problem is not None
     raise problem
 
 
-def _along(request: Request, tip: PointValue, one: Alignment, inside: bool) -> Outcome:
-    state = request.state
-    moving = flap(state, one.line, tip.facets)
+def _along(
+    request: Request, tip: PointValue, one: Alignment, inside: bool, layers: int | None
+) -> Outcome:
     clash: Collision | None = None
-    for parts in halves(state, moving):
-        try:
-            after = turned(parts, one.line, inside=inside)
-        except Collision as collision:
-            clash = clash or parts.fine.undivided(collision)
-            continue
-        return _outcome(request, tip, one, moving, parts, after, inside)
+    for moving in _flaps(request, tip, one, inside, layers):
+        for parts in halves(request.state, moving):
+            try:
+                after = turned(parts, one.line, inside=inside)
+            except Collision as collision:
+                clash = clash or parts.fine.undivided(collision)
+                continue
+            return _outcome(request, tip, one, moving, parts, after, inside)
     raise clash or one_layer(request, tip)
 
 
+def _flaps(
+    request: Request, tip: PointValue, one: Alignment, inside: bool, layers: int | None
+) -> list[Flap]:
+    """What may turn, the smallest first: wrapped around, a tip may leave what lies between its layers."""
+    state, line = request.state, one.line
+    if layers == 0:
+        return [flap(state, line, tip.facets, whole_stack=True)]
+    found = [flap(state, line, tip.facets)]
+    if not inside:
+        alone = flap(state, line, tip.facets, trapped=False)
+        if alone.facets != found[0].facets:
+            found.insert(0, alone)
+    enough = [moving for moving in found if layers is None or _thickness(state, moving) >= layers]
+    if not enough:
+        most = _thickness(state, found[-1])
+        raise Refusal(
+            "not-so-many-layers",
+            f"the flap with {tip.words.render()} has only {most} layer{'' if most == 1 else 's'} there",
+            "leave the number out, or say 'all layers' for all that lies there",
+            span=request.span,
+        )
+    return enough
+
+
+def _thickness(state: State, moving: Flap) -> int:
+    """How many layers of a flap lie on each other, where it is thickest."""
+    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
+    return max(
+        len(
+            {
+                plate_of[i]
+                for i, part in zip(moving.facets, moving.parts, strict=True)
+                if polygons.inside(part, polygons.centroid(piece))
+            }
+        )
+        for piece in moving.parts
+    )
+
+
 def _locked(
-    request: Request, tip: PointValue, one: Alignment, clash: Collision, inside: bool
+    request: Request,
+    tip: PointValue,
+    one: Alignment,
+    clash: Collision,
+    inside: bool,
+    layers: int | None,
 ) -> Refusal:
     """What holds the tip; where the line only leans the wrong way, how it should lean."""
     way = "go in between its own layers" if inside else "be wrapped around its own layers"
     what = f"{tip.words.render()} cannot {way} along this line"
     try:
-        _along(request, tip, one, not inside)
+        _along(request, tip, one, not inside, layers)
     except (Refusal, Collision):
         return locked(request, clash, what)
     name, other = ("inside", "outside") if inside else ("outside", "inside")

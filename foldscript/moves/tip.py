@@ -37,7 +37,24 @@ def tip_of(request: Request) -> PointValue:
 
 
 def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
-    """The tip and every line that the words describe, with where the tip lands."""
+    """The tip and every line that the words describe, with where the tip lands.
+
+    Raises Refusal; a number of layers is refused too (see `layered_tip`).
+    """
+    tip, found, layers = layered_tip(request)
+    if layers is not None:
+        clause = request.clause("layers")
+        raise Refusal(
+            "unexpected-words",
+            f"'{request.verb}' takes no number of layers",
+            "leave the number out",
+            span=clause.span if clause is not None else request.span,
+        )
+    return tip, found
+
+
+def layered_tip(request: Request) -> tuple[PointValue, list[Alignment], int | None]:
+    """The tip, every line that the words describe, and how many layers: None unless said, 0 for all."""
     tip = tip_of(request)
     words = sort_words(request)
     found: list[Alignment] = []
@@ -57,4 +74,4 @@ def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
             "choose a line between the tip and the rest of the flap",
             span=request.span,
         )
-    return tip, found
+    return tip, found, words.layers

@@ -67,10 +67,12 @@ def flap(
     *,
     whole_stack: bool = False,
     bending: bool = True,
+    trapped: bool = True,
 ) -> Flap:
     """The smallest piece of paper that holds the seeds and hangs together left of the line.
 
-    Layers trapped between two of its layers belong to it.
+    Layers trapped between two of its layers belong to it, unless `trapped` is False: then only those that
+    nothing else holds.
 
     With `whole_stack`, everything that lies over or under it on that side comes along. Without
     `bending`, the line may run along the edge of all the paper, where nothing bends.
@@ -103,7 +105,11 @@ def flap(
                     for k in state.neighbours[i]
                     if k in parts and k not in members and polygons.overlap(parts[i], parts[k])
                 )
-        todo = _trapped(state, parts, members)
+        todo = [
+            k
+            for k in _trapped(state, parts, members)
+            if trapped or _rides_along(state, line, members, k)
+        ]
     creases = bends(state, line, members)
     if bending and not creases:
         raise Refusal(
@@ -131,8 +137,11 @@ def rides_along(state: State, moving: Flap, blocker: int) -> bool:
 
     Nothing else holds it, so it cannot stay where the flap leaves; a hand takes it along.
     """
-    links = _links_beside(state, moving.line)
-    members = set(moving.facets)
+    return _rides_along(state, moving.line, set(moving.facets), blocker)
+
+
+def _rides_along(state: State, line: Line, members: set[int], blocker: int) -> bool:
+    links = _links_beside(state, line)
     found: set[int] = set()
     todo = [blocker]
     while todo:
@@ -140,7 +149,7 @@ def rides_along(state: State, moving: Flap, blocker: int) -> bool:
         if i not in found:
             found.add(i)
             todo.extend(links.get(i, ()))
-    if any(polygons.half_plane_extent(state.placed[i], moving.line)[0] < -EPS for i in found):
+    if any(polygons.half_plane_extent(state.placed[i], line)[0] < -EPS for i in found):
         return False
     return all(
         joint.a in found | members and joint.b in found | members

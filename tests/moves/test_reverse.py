@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
 
-from ..scripts import captions, folded, lies, refused
+from ..scripts import captions, folded, lies, outcome, refused
 from .starts import DIAMOND, NARROWED, lines, signs
 
 #: Square folded on the diagonal A C (front half in front), the spine along A C.
@@ -152,3 +152,34 @@ def test_a_flap_does_not_swing_through_a_fold_on_its_line() -> None:
     told = refused(*base, "inside reverse D along line M O")
     assert told.code == "locked-layers"
     assert "would have to pass through a fold" in told.message
+
+
+#: Before the square is folded in half, A is folded in toward C: its doubled point lies between C's layers.
+FILLED = (
+    "mark S at centre; mark P at 1/4 of B C; mark R at 3/4 of A D;",
+    "valley A to 3/4 of A C",
+    "valley B to D",
+)
+
+
+def test_what_lies_between_the_layers_stays_when_they_are_wrapped_round() -> None:
+    """C's two layers alone hang together beyond the line; A's have a number said that reaches them."""
+    before = folded(*FILLED)
+    assert lies(before, "A") == pytest.approx((75, 75))
+    for count in ("", ", 2 layers"):
+        model = folded(*FILLED, f"outside reverse C through R S{count}")
+        assert lies(model, "A") == lies(before, "A")
+        assert lies(model, "C") == lies(folded(HALF, "outside reverse C through R S"), "C")
+        assert sum(lines(model).values()) == 2
+    for count in (", 3 layers", ", 4 layers", ", all layers"):
+        model = folded(*FILLED, f"outside reverse C through R S{count}")
+        assert lies(model, "A") != lies(before, "A")
+        assert sum(lines(model).values()) == 4
+
+
+def test_a_number_of_layers_that_the_flap_has_not_is_refused() -> None:
+    for move in ("outside reverse C through R S", "inside reverse C through P S"):
+        told = refused(HALF, f"{move}, 3 layers")
+        assert told.code == "not-so-many-layers"
+        assert "has only 2 layers" in told.message
+    assert outcome(HALF, "inside reverse C through P S, 2 layers") == ""

@@ -122,3 +122,11 @@ def test_refused(kind: str, words: str, code: str) -> None:
     told = refused(*PRELIMINARY, f"{kind} sink {words}", sheet=DIAMOND)
     assert told.code == code
     assert told.hints
+
+
+def test_a_number_of_layers_is_refused_not_ignored() -> None:
+    for verb in ("open sink", "closed sink"):
+        told = refused(*WATERBOMB, f"{verb} O to 1/2 of O K, 2 layers", sheet=UPRIGHT)
+        assert told.code == "unexpected-words"
+        assert "takes no number of layers" in told.message
+        assert told.words == "2 layers"
