@@ -46,8 +46,7 @@ def steps_on(page: Page) -> list[Scene]:
 def test_nine_figures_fit_one_page_a_little_smaller(name: str) -> None:
     document = laid_out(folded(name))
     assert [len(steps_on(page)) for page in document.pages] == [8]
-    widths = {item.content.width for item in document.pages[0].scenes
-              if item.content.title.startswith("Step")}  # type: ignore[union-attr]  # fmt: skip
+    widths = [scene.width for scene in steps_on(document.pages[0])]
     usual = figure_frame(A4)[0]
     assert all(SMALLER[-1] * usual - 0.01 <= wide < usual for wide in widths)
     assert min(widths) > 38 * 72 / 25.4  # millimetres
@@ -61,8 +60,7 @@ def test_two_pages_are_filled_alike_with_larger_figures(name: str) -> None:
     assert abs(counts[0] - counts[1]) <= 2
     lowest = max(item.at[1] for item in document.pages[-1].items if item.at[1] < grid(A4).bottom)
     assert lowest > A4.height / 2
-    widths = {item.content.width for item in document.pages[0].scenes
-              if item.content.title.startswith("Step")}  # type: ignore[union-attr]  # fmt: skip
+    widths = [scene.width for scene in steps_on(document.pages[0])]
     assert all(figure_frame(A4)[0] < wide <= LARGER[0] * figure_frame(A4)[0] for wide in widths)
 
 
