@@ -16,7 +16,7 @@ from ..geometry.polygons import bounds
 from ..paper.state import State
 
 #: Factors by which a model that has become small may be enlarged.
-FACTORS = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
+FACTORS = (1.0, 1.25, 1.4, 1.5, 1.6, 2.0, 2.5, 3.0, 4.0)
 #: What a change of scale costs, against being drawn smaller than the frame allows (natural log).
 _CHANGE = 0.5
 
