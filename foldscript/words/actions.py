@@ -93,6 +93,7 @@ def _creased(before: Lie, fold: Fold) -> tuple[Phrase, ...]:
         else Phrase("The new crease can be felt as a ridge on top.")
     )
     return (
+        Phrase("This is only a crease, which is opened again at the end."),
         *how(before, fold),
         Phrase("Press the fold, then open it again: only a crease stays."),
         felt,
@@ -155,8 +156,7 @@ def moved_corners(done: Action) -> tuple[Phrase, ...]:
 
 def new_creases(step: int, lie: Lie) -> tuple[Phrase, ...]:
     """The creases of a step, from end to end."""
-    bare = Lie(lie.state, lie.memory)
-    vars(bare)["creases"] = tuple(c for c in lie.creases if c.step != step)
+    bare = lie.without(creases=tuple(c for c in lie.creases if c.step != step))
     found: list[Phrase] = []
     for c in lie.creases:
         if c.step != step:

@@ -1,7 +1,8 @@
 """Moves that fold several creases at once, told: what the hands do, what goes where.
 
-In: a `Deed` and the paper before and after it. Out: sentences: first how such a move is made, then the
-lines it folds along, then every point that comes to lie elsewhere. The words for a move are kept by
+In: a `Deed` and the paper before and after it. Out: sentences: first what such a move is, then the lines
+it folds along and which layers fold which way, then what the hands do, then every point that comes to
+lie elsewhere, and in which order. The words for a move are kept by
 its verb; a move without words of its own is told by what it does to the paper.
 """
 
@@ -9,44 +10,46 @@ from __future__ import annotations
 
 from ..folding.steps import Deed
 from ..geometry import polygons
-from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
+from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, subtract
 from ..paper.signs import Arrow, CutLine, Sense
 from ..wording import Phrase, Template, listed, phrase
 from .changes import Moved, fold_lines, moved_pieces
-from .directions import in_reading_order
+from .directions import in_reading_order, way
 from .lie import Lie, Line
 from .outline import CLOSE
 from .places import place
+from .senses import halves, layer_senses, senses_phrase
 from .situation import corner_level
-from .stacks import joined
+from .stacks import depth_of, joined
 
 _HOW: dict[str, tuple[Phrase, ...]] = {
     "inside reverse": (
-        Phrase("This is an inside reverse fold: the tip of a flap of two layers is pushed in between "
-               "these two layers."),
+        Phrase("This is an inside reverse fold: the tip of a flap is pushed in between the upper and the "
+               "lower half of the flap's layers."),
         Phrase("First fold the tip over and back again, once to each side, so that the line is soft."),
-        Phrase("Open the two layers a little, push the tip in between them until its own folded edge "
+        Phrase("Open the two halves a little, push the tip in between them until its own folded edge "
                "turns inside out, and press the paper flat again."),
     ),
     "outside reverse": (
-        Phrase("This is an outside reverse fold: the tip of a flap of two layers is wrapped back round "
-               "the outside of both, like a hood."),
+        Phrase("This is an outside reverse fold: the tip of a flap is wrapped back round the outside of "
+               "the rest of the flap, like a hood."),
         Phrase("First fold the tip over and back again, once to each side, so that the line is soft."),
-        Phrase("Open the two layers, turn the tip back over them until its folded edge turns inside out, "
-               "one layer of the tip on top and one underneath, and press flat."),
+        Phrase("Open the two halves, turn the tip back over them until its folded edge turns inside out, "
+               "half of the tip on top and half of it underneath, and press flat."),
     ),
     "squash": (
         Phrase("This is a squash fold: a flap of two layers is lifted, opened and pressed flat."),
         Phrase("Lift the flap so that it stands up from the table. Put a finger between its two layers "
-               "and open them. Press down on the folded edge that now stands highest, until it lies "
-               "along the line told below and the flap is flat on both sides of it."),
+               "and open them. Press down on the folded edge that now stands highest, until the flap is "
+               "flat on both sides of it."),
     ),
     "petal": (
         Phrase("This is a petal fold: the point of the top layer is lifted and stretched, and the edges "
                "beside it come together."),
-        Phrase("Hold the other layers down. Lift the point of the top layer only, along the level line "
-               "told below, as if you opened a lid. The edges on both sides swing inward by themselves; "
-               "flatten them along their creases until they lie along the middle."),
+        Phrase("Hold the other layers down with one hand. With the other, lift the point, the top layer "
+               "only, as if you opened a lid, and lay it over. The edges on both sides swing inward by "
+               "themselves; press them flat along their creases, so that they meet in the middle of the "
+               "flap."),
     ),
     "rabbit ear": (
         Phrase("This is a rabbit ear: a triangular flap is pinched together along three lines that meet "
@@ -81,10 +84,10 @@ _HOW: dict[str, tuple[Phrase, ...]] = {
         Phrase("This is a spread sink: a closed point is opened like a flower and pressed flat."),
     ),
     "collapse": (
-        Phrase("Now several creases are folded at once, so that the paper comes together by itself."),
-        Phrase("First run a nail along each of the creases told below, so that all of them bend easily "
-               "the way they are told. Then bring them together at the same time, without force, and "
-               "press the paper flat."),
+        Phrase("Now several creases are folded at once."),
+        Phrase("First bend each of these lines the way it was told, one after the other, and let it go. "
+               "Then push the corners that move toward the place where they come to lie, all at the same "
+               "time and without force: the paper bends along the lines. Press it flat."),
     ),
     "pleat": (
         Phrase("This is a pleat: two folds side by side, one over on top and one back again, like a stair."),
@@ -127,12 +130,52 @@ def compound(before: Lie, after: Lie, deed: Deed) -> tuple[Phrase, ...]:
     if not moved_pieces(deed.before, deed.after) and not deed.after.cuts:
         first = _SLIPPED.get(deed.verb, Phrase("Now layers change places."))
         return (first, *_changed_levels(before, after))
-    found = [*_HOW.get(deed.verb, (_UNKNOWN,))]
+    hands = _HOW.get(deed.verb, (_UNKNOWN,))
+    arrows = _arrows(before, after, deed)
+    found = [hands[0]]
+    if deed.verb == "petal":
+        found += arrows
     found += _lines(before, deed)
+    if deed.verb in ("inside reverse", "outside reverse"):
+        found += _halves(deed)
+    found += hands[1:]
     found += _cuts(before, deed)
-    found += _arrows(before, after, deed)
+    found += arrows
     found += journeys(before, after, deed)
+    found += _stacking(before, after)
     return tuple(dict.fromkeys(found))
+
+
+def _halves(deed: Deed) -> list[Phrase]:
+    told = (halves(layer_senses(deed, segment)) for _, segment in fold_lines(deed))
+    return [words for words in told if words is not None][:1]
+
+
+def _stacking(before: Lie, after: Lie) -> list[Phrase]:
+    """Corners of the sheet that a move brings together, in the order in which they are laid down."""
+    was = dict(before.corners)
+    out: list[Phrase] = []
+    for _, at in after.corners:
+        here = [n for n, p in after.corners if distance(p, at) < CLOSE]
+        if len(here) < 3 or sum(distance(was[n], at) > CLOSE for n in here) < 2:
+            continue
+        depth = {n: depth_of(after.state, after.state.sheet.corner(n)).over for n in here}
+        rows = [
+            listed([phrase("{name}", name=n) for n in here if depth[n] == over])
+            for over in sorted(set(depth.values()), reverse=True)
+        ]
+        if len(rows) < 2:
+            continue
+        order = rows[0]
+        for row in rows[1:]:
+            order = phrase("{some}; then {more}", some=order, more=row)
+        out.append(
+            phrase(
+                "These corners come to lie one on the other in this order, from the table up: {order}.",
+                order=order,
+            )
+        )
+    return out
 
 
 def _changed_levels(before: Lie, after: Lie) -> list[Phrase]:
@@ -151,16 +194,16 @@ def _changed_levels(before: Lie, after: Lie) -> list[Phrase]:
 def _lines(lie: Lie, deed: Deed) -> list[Phrase]:
     """The folds: valleys sink, mountains rise."""
     out: list[Phrase] = []
-    lines = fold_lines(deed)
-    for sense, segment in lines:
-        if any(s is not sense and _same(segment, other) for s, other in lines):
+    for sense, segment in fold_lines(deed):
+        layers = layer_senses(deed, segment)
+        if len(layers) > 1:
             first, last = (place(lie, p).words for p in in_reading_order(segment))
             out.append(
                 phrase(
-                    "The fold runs from {first} to {last}, through both layers: as a valley on the one "
-                    "and as a mountain on the other.",
+                    "The fold runs from {first} to {last}; from the top down: {layers}.",
                     first=first,
                     last=last,
+                    layers=senses_phrase(layers),
                 )
             )
             continue
@@ -183,15 +226,11 @@ def _lines(lie: Lie, deed: Deed) -> list[Phrase]:
     return out
 
 
-def _same(one: Segment, two: Segment) -> bool:
-    return any(
-        distance(one[0], p) < 1e-5 and distance(one[1], q) < 1e-5 for p, q in (two, two[::-1])
-    )
-
-
 def followed(lie: Lie, segment: Segment) -> Line | None:
     """The crease or edge on top that has just this segment."""
     for line in lie.lines:
+        if not line.plain:
+            continue
         common = overlap_of(segment, line.segment)
         whole = max(distance(*segment), distance(*line.segment))
         if common is not None and distance(*common) > whole - 1e-5:
@@ -245,6 +284,7 @@ def journeys(before: Lie, after: Lie, deed: Deed) -> list[Phrase]:
                 goal=place(after, then, letters=False).words,
             )
         )
+        out += _measured_from(before, after, name)
     for p, q in _other_corners(before, deed):
         if any(distance(p, t) < CLOSE for t in told):
             continue
@@ -264,6 +304,31 @@ def journeys(before: Lie, after: Lie, deed: Deed) -> list[Phrase]:
             else phrase("Corners {names} of the sheet stay where they are.", names=names)
         )
     return out
+
+
+def _measured_from(before: Lie, after: Lie, name: str) -> list[Phrase]:
+    """Where a corner of the sheet lies by two distances from one that stays, if it must be measured."""
+    was, now = dict(before.corners), dict(after.corners)
+    if not after.outline.numbered and place(after, now[name], letters=False).rank < 3:
+        return []
+    fixed = [
+        n for n, p in now.items() if distance(was[n], p) < CLOSE and distance(p, now[name]) > 1e-3
+    ]
+    if not fixed:
+        return []
+    other = min(fixed, key=lambda n: round(distance(now[n], now[name]), 6))
+    dx, dy = subtract(now[name], now[other])
+    return [
+        phrase(
+            "It then lies {across} mm {side} and {depth} mm {along}, measured from corner {name} of the "
+            "sheet, which stays.",
+            across=after.mm(abs(dx)),
+            side=way((dx, 0.0) if abs(dx) > CLOSE else (1.0, 0.0)),
+            depth=after.mm(abs(dy)),
+            along=way((0.0, dy) if abs(dy) > CLOSE else (0.0, 1.0)),
+            name=other,
+        )
+    ]
 
 
 def _other_corners(before: Lie, deed: Deed) -> list[tuple[Point, Point]]:

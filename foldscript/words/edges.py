@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from itertools import groupby
 
 from ..geometry.lines import Point, distance, subtract, unit
-from ..wording import Phrase, Template, listed, phrase
+from ..wording import Phrase, Template, listed, phrase, plural
 from .lie import Lie
 from .outline import CLOSE, Edge
 from .places import Place, place
@@ -26,13 +27,14 @@ def layer_sentence(lie: Lie) -> Phrase:
         if n == 1:
             return Phrase("There is a single layer everywhere.")
         return phrase("There are {n} layers everywhere.", n=count(n))
+    halves = _two_parts(lie)
+    if halves is not None:
+        return halves
     by_count: dict[int, list[Phrase]] = defaultdict(list)
     for corner in lie.outline.corners:
         if not corner.inward:
             layers = layers_near(lie.state, corner.at, _inside(lie, corner.at))
             by_count[len(layers)].append(corner.name)
-    middle = layers_near(lie.state, lie.centre, (lie.centre[0] + 0.31, lie.centre[1] + 0.17))
-    by_count[len(middle)].append(Phrase("the middle"))
     by_count.pop(0, None)
     told = [
         phrase("{n} at {places}", n=count(n), places=listed(by_count[n])) for n in sorted(by_count)
@@ -45,6 +47,26 @@ def layer_sentence(lie: Lie) -> Phrase:
             told=told[0],
         )
     return phrase("Layers: {places}.", places=listed(told))
+
+
+def _two_parts(lie: Lie) -> Phrase | None:
+    """Where a line from left to right parts two numbers of layers: how many lie on either side."""
+    spans: dict[int, list[float]] = defaultdict(list)
+    for r in lie.regions:
+        if r.area > 1e-5:
+            spans[len(r.stack)] += r.depths
+    if len(spans) != 2:
+        return None
+    near, far = sorted(spans, key=lambda n: min(spans[n]))
+    if abs(max(spans[near]) - min(spans[far])) > 1e-5:
+        return None
+    return phrase(
+        "There are {far} layers in the far part, down to {mm} mm from its far end, and {near} in the "
+        "near part.",
+        far=count(far),
+        mm=lie.mm(lie.bounds[3] - min(spans[far])),
+        near=count(near),
+    )
 
 
 def _inside(lie: Lie, corner: Point) -> Point:
@@ -70,8 +92,15 @@ _ON_TOP: dict[tuple[str, bool], Template] = {
 def edge_sentences(lie: Lie) -> tuple[Phrase, ...]:
     """What each edge of the outline is made of, alike edges in one sentence; then edges on top."""
     alike: dict[Phrase, list[Phrase]] = defaultdict(list)
-    for edge in lie.outline.edges:
-        alike[_made_of(rims(lie.state, edge.segment), edge)].append(edge.name)
+    for made, edges in _runs(lie):
+        name = edges[0].name
+        if len(edges) > 1:
+            name = phrase(
+                "the outline from {first} clockwise to {last}",
+                first=edges[0].start.name,
+                last=edges[-1].end.name,
+            )
+        alike[made].append(name)
     found = []
     for made, names in alike.items():
         many = len(names) > 1
@@ -82,31 +111,37 @@ def edge_sentences(lie: Lie) -> tuple[Phrase, ...]:
     return (*found, *_inner(lie))
 
 
+def _runs(lie: Lie) -> list[tuple[Phrase, list[Edge]]]:
+    """Every edge with what it is made of; round a numbered outline, alike neighbours together."""
+    out: list[tuple[Phrase, list[Edge]]] = []
+    for edge in lie.outline.edges:
+        made = _made_of(rims(lie.state, edge.segment), edge)
+        last = out[-1] if out and lie.outline.numbered else None
+        if last is not None and last[0] == made and last[1][-1].end == edge.start:
+            last[1].append(edge)
+        else:
+            out.append((made, [edge]))
+    return out
+
+
 def _inner(lie: Lie) -> list[Phrase]:
     """Edges on top, within the outline: those whose ends can be told plainly."""
     told: list[Phrase] = []
-    left = 0
     for line in lie.inner_edges:
         first, last = (_end(lie, p) for p in line.segment)
-        if max(first.rank, last.rank) > 1 and len(lie.inner_edges) > 4:
-            left += 1
+        if (
+            max(first.rank, last.rank) > (0 if lie.outline.numbered else 1)
+            and len(lie.inner_edges) > 2
+        ):
             continue
         template = _ON_TOP[line.kind, lie.meets_another(line)]
         told.append(phrase(template, first=first.words, last=last.words))
-    if left:
-        told.append(
-            phrase("{n} more edges can be felt on top.", n=count(left))
-            if left > 1
-            else Phrase("One more edge can be felt on top.")
-        )
     return told
 
 
 def _end(lie: Lie, p: Point) -> Place:
     """Words for the end of an edge on top, which may not be told by that edge itself."""
-    bare = Lie(lie.state, lie.memory)
-    vars(bare)["inner_edges"] = ()
-    return place(bare, p)
+    return place(lie.bare, p)
 
 
 def _made_of(found: Sequence[Rim], edge: Edge) -> Phrase:
@@ -158,12 +193,26 @@ def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
             if kinds[0] == "fold"
             else "an open edge on top of a folded edge"
         )
-    template: Template = (
-        "{n} edges one on the other, some open and some folded, a folded one on top"
-        if kinds[0] == "fold"
-        else "{n} edges one on the other, some open and some folded, an open one on top"
+    groups = [(kind, len(list(g))) for kind, g in groupby(kinds)]
+    if most or len(groups) > 4:
+        template: Template = (
+            "{n} edges one on the other, some open and some folded, a folded one on top"
+            if kinds[0] == "fold"
+            else "{n} edges one on the other, some open and some folded, an open one on top"
+        )
+        return phrase(template, n=n)
+    return phrase(
+        "{n} edges one on the other, from the top down: {kinds}",
+        n=n,
+        kinds=listed(
+            [
+                plural("one open edge", "{n} open edges", k)
+                if kind == "raw"
+                else plural("one folded edge", "{n} folded edges", k)
+                for kind, k in groups
+            ]
+        ),
     )
-    return phrase(template, n=n)
 
 
 def openings(lie: Lie) -> tuple[Phrase, ...]:

@@ -13,13 +13,21 @@ from functools import cached_property
 
 from ..geometry import polygons
 from ..geometry.isometries import map_segment
-from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, point_on_segment
+from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
 from ..paper.seams import remainder
 from ..paper.state import State
 from ..wording import Phrase, Template, phrase
 from .directions import RUNS, in_reading_order, run
 from .outline import CLOSE, Outline, outline_of
-from .stacks import Region, depth_of, joined, open_parts, regions, upper_edges
+from .stacks import (
+    Region,
+    beside_each_other,
+    depth_of,
+    joined,
+    open_parts,
+    regions,
+    upper_edges,
+)
 
 #: (step, segment of the sheet) of every crease and fold made so far.
 Memory = tuple[tuple[int, Segment], ...]
@@ -48,11 +56,18 @@ _OUTERMOST: dict[bool, tuple[Template, Template]] = {
 }
 
 
+#: How many edges on top a name may be told apart from.
+_MOST = 3
+
+#: Halves that match as well as this mirror each other (sheet units).
+_EVEN = 1e-4
+
+
 @dataclass(frozen=True)
 class Line:
     """A line that fingers find on the paper: 'crease', or a 'raw' or 'fold' edge on top.
 
-    `alone` when its name needs no counting or direction.
+    `alone` when its name needs no counting or direction, `plain` when fingers find it by its name.
     """
 
     kind: str
@@ -60,6 +75,7 @@ class Line:
     step: int
     name: Phrase
     alone: bool
+    plain: bool
 
 
 def remembered(memory: Memory, step: int, before: State, after: State) -> Memory:
@@ -122,6 +138,36 @@ class Lie:
         return ((x0 + x1) / 2, (y0 + y1) / 2)
 
     @cached_property
+    def middle(self) -> float | None:
+        """Where the middle line runs (x): the left half of the shape mirrors the right; None without."""
+        points = [c.at for c in self.outline.corners]
+        x = self.centre[0]
+        images = [(2 * x - px, py) for px, py in points]
+        even = all(any(distance(p, q) < _EVEN for q in points) for p in images)
+        return x if even else None
+
+    @cached_property
+    def balanced(self) -> bool:
+        """Whether the middle between left and right, near and far is plainly the middle of the shape."""
+        points = [c.at for c in self.outline.corners]
+        x, y = self.centre
+        return all(
+            any(distance((2 * x - px, 2 * y - py), q) < _EVEN for q in points) for px, py in points
+        )
+
+    @cached_property
+    def bare(self) -> Lie:
+        """The same paper without the edges on top, for places that may not be told by these."""
+        return self.without(inner_edges=())
+
+    def without(self, **found: tuple[Line, ...]) -> Lie:
+        """The same paper with other creases or inner edges to tell places by; what is known is kept."""
+        other = Lie(self.state, self.memory)
+        known = {k: v for k, v in vars(self).items() if k not in ("lines", "bare", "upper_edges")}
+        vars(other).update(known | found)
+        return other
+
+    @cached_property
     def creases(self) -> tuple[Line, ...]:
         """Flat creases that can be felt on top."""
         by_step: dict[int, list[Segment]] = defaultdict(list)
@@ -146,11 +192,7 @@ class Lie:
 
     def meets_another(self, line: Line) -> bool:
         """Whether two edges lie side by side along a line, such as those of two doors."""
-        spot = midpoint(*line.segment)
-        along = [
-            s for k, s in self.upper_edges if k == line.kind and point_on_segment(s, spot, CLOSE)
-        ]
-        return len(along) > 1
+        return beside_each_other(self.state, line.kind, line.segment)
 
     @cached_property
     def inner_edges(self) -> tuple[Line, ...]:
@@ -192,7 +234,13 @@ def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
                 if len([1 for key_ in running if key_[:2] == (kind, step)]) > 1:
                     several = phrase("{lines} that run {way}", lines=several, way=RUNS[run(seg)])
                 name = _counted(several, seen[key], running[key], run(seg) == "level")
-        out.append(Line(kind, seg, step, name, alike[kind, step] == 1))
+        unique = alike[kind, step] == 1 or running[kind, step, run(seg)] == 1
+        plain = (
+            unique and len(rows) <= _MOST
+            if kind != "crease"
+            else (unique or running[kind, step, run(seg)] == 2)
+        )
+        out.append(Line(kind, seg, step, name, alike[kind, step] == 1, plain))
     return tuple(sorted(out, key=lambda c: (c.kind, c.step, _order(c.segment))))
 
 

@@ -2,7 +2,8 @@
 
 In: a state. Out: an `Outline`: its corners clockwise (as the fingers go round it, seen from above),
 with names by position ('the farthest corner', 'the near left corner'), and its edges ('the near
-edge', 'the far left edge'). Where positions do not tell two corners apart, the neighbours do.
+edge', 'the far left edge'). Where positions do not tell one or two corners apart, the neighbours do;
+where they leave more, all corners are numbered instead ('corner 3', 'notch 4').
 """
 
 from __future__ import annotations
@@ -19,6 +20,9 @@ from .directions import sides
 
 #: Points this close are one, when they are told (sheet units).
 CLOSE = 1e-6
+
+#: How many corners may be named by their neighbours before all are numbered.
+_MOST_BY_NEIGHBOURS = 2
 
 _CORNERS = {
     ("far", ""): Phrase("the farthest corner"),
@@ -102,6 +106,7 @@ class Outline:
 
     rings: tuple[tuple[Corner, ...], ...]
     edges: tuple[Edge, ...]
+    numbered: bool = False
 
     @property
     def corners(self) -> tuple[Corner, ...]:
@@ -122,11 +127,19 @@ def outline_of(state: State) -> Outline:
     tips = {p for ring in rings for p in _tips(ring, inward)}
     named = _by_position(points, tips)
     _by_direction([p for p in points if p not in named and p not in inward], points, tips, named)
+    numbered = len([p for p in points if p not in named]) > _MOST_BY_NEIGHBOURS
+    if numbered:
+        named = {p: _number(k, p in inward) for k, p in enumerate(points, start=1)}
     for ring in rings:
         _by_neighbours(ring, [p for p in ring if p not in inward], named)
         _by_neighbours(ring, list(ring), named)
     shown = [tuple(Corner(p, named[p], p in inward) for p in ring) for ring in rings]
-    return Outline(tuple(shown), _edges(shown, tips))
+    return Outline(tuple(shown), _edges(shown, tips, numbered), numbered)
+
+
+def _number(k: int, inward: bool) -> Phrase:
+    template: Template = "notch {n}" if inward else "corner {n}"
+    return phrase(template, n=str(k))
 
 
 def _clockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:
@@ -266,7 +279,7 @@ def _between(
     return next((o for o in options if o not in taken), options[-1])
 
 
-def _edges(rings: list[tuple[Corner, ...]], tips: set[Point]) -> tuple[Edge, ...]:
+def _edges(rings: list[tuple[Corner, ...]], tips: set[Point], numbered: bool) -> tuple[Edge, ...]:
     found: list[tuple[Corner, Corner, Point]] = []
     for ring in rings:
         for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
@@ -277,7 +290,9 @@ def _edges(rings: list[tuple[Corner, ...]], tips: set[Point]) -> tuple[Edge, ...
     out: list[Edge] = []
     for k, (a, b, normal) in enumerate(found):
         facing = sides(normal)
-        if a.at in tips or b.at in tips:
+        if numbered:
+            name = phrase("the edge from {first} to {last}", first=a.name, last=b.name)
+        elif a.at in tips or b.at in tips:
             tip = a if a.at in tips else b
             other = next(
                 m for j, (c, d, m) in enumerate(found) if j != k and tip.at in (c.at, d.at)

@@ -14,8 +14,6 @@ from ..geometry.lines import (
     Point,
     cross,
     distance,
-    line_through,
-    meet,
     point_on_segment,
     subtract,
     unit,
@@ -35,10 +33,8 @@ _FRACTIONS = (
 )
 
 
-_CROSSINGS = {
-    "fold": Phrase("the point where two folded edges on top meet"),
-    "raw": Phrase("the point where two open edges on top meet"),
-}
+#: A crease shorter than this is a pinch, whose ends are felt (sheet units).
+_SHORT = 0.15
 
 
 @dataclass(frozen=True)
@@ -64,17 +60,25 @@ def place(lie: Lie, p: Point, *, letters: bool = True) -> Place:
         on = tuple(c for c in on if c.kind != "raw" or not _ends(c, p))
     if edges:
         return _on_edge(lie, edges[0], on, p, names)
-    if distance(p, lie.centre) < CLOSE and (on or len(lie.outline.corners) == 4):
+    if distance(p, lie.centre) < CLOSE and lie.balanced:
         return Place(Phrase("the middle of the paper"), 0 if on else 1)
-    if len(on) > 1 and not _one_line(on):
-        return Place(_meeting(lie, on, p), 0)
+    plain = tuple(c for c in on if c.plain)
+    if len(plain) > 1 and not _one_line(plain):
+        crossing = _crossing(lie, plain, p)
+        if crossing is not None:
+            return Place(crossing, 0)
+    middle = _on_middle_line(lie, p)
+    if middle is not None:
+        return Place(middle, 2)
+    if len(plain) > 1 and not _one_line(plain):
+        return Place(_meeting(plain), 0)
     if names:
         return Place(phrase("corner {name} of the sheet", name=names[0]), 0)
     straight = _straight(lie, p)
     if straight is not None and not letters:
         return Place(straight, 3)
-    if on:
-        return _on_line(lie, on[0], p)
+    if plain:
+        return _on_line(lie, plain[0], p)
     return Place(straight or _measured(lie, p), 3)
 
 
@@ -93,7 +97,31 @@ def _one_line(on: tuple[Line, ...]) -> bool:
     return all(abs(cross(ways[0], w)) < CLOSE for w in ways)
 
 
-def _meeting(lie: Lie, on: tuple[Line, ...], p: Point) -> Phrase:
+def _on_middle_line(lie: Lie, p: Point) -> Phrase | None:
+    """By measuring along the middle line of the shape, from the nearer of its ends."""
+    if lie.middle is None or abs(p[0] - lie.middle) > 1e-5:
+        return None
+    ends: list[tuple[float, Phrase]] = [
+        (abs(c.at[1] - p[1]), c.name)
+        for c in lie.outline.corners
+        if not c.inward and abs(c.at[0] - lie.middle) < 1e-5
+    ]
+    ends += [
+        (abs(e.segment[0][1] - p[1]), e.name)
+        for e in lie.outline.edges
+        if e.facing in (("far", ""), ("near", ""))
+        and min(e.segment)[0] < lie.middle < max(e.segment)[0]
+    ]
+    if not ends:
+        return None
+    away, name = min(ends, key=lambda e: round(e[0], 5))
+    return phrase(
+        "the point on the middle line that is {mm} mm from {where}", mm=lie.mm(away), where=name
+    )
+
+
+def _crossing(lie: Lie, on: tuple[Line, ...], p: Point) -> Phrase | None:
+    """Where just the creases of one step cross or meet."""
     same = [c for c in on if c.kind == "crease" and c.step == on[0].step]
     if len(same) == len(on) and len([c for c in lie.creases if c.step == on[0].step]) == len(on):
         step = on[0].step
@@ -101,27 +129,11 @@ def _meeting(lie: Lie, on: tuple[Line, ...], p: Point) -> Phrase:
         if any(_ends(c, p) for c in on):
             return phrase("the point where the {creases} meet", creases=creases)
         return phrase("the point where the {creases} cross", creases=creases)
-    for kind, words in _CROSSINGS.items():
-        alike = tuple(c for c in on if c.kind == kind)
-        if len(alike) > 1 and not _one_line(alike) and _meet_only_here(lie, kind, p):
-            return words
+    return None
+
+
+def _meeting(on: tuple[Line, ...]) -> Phrase:
     return phrase("the point where {lines} meet", lines=listed([c.name for c in _different(on)]))
-
-
-def _meet_only_here(lie: Lie, kind: str, p: Point) -> bool:
-    """Whether the edges of a kind that lie on top meet at one point only, within the outline."""
-    lines = [c for c in lie.lines if c.kind == kind]
-    for k, a in enumerate(lines):
-        for b in lines[k + 1 :]:
-            spot = meet(line_through(*a.segment), line_through(*b.segment))
-            if (
-                spot is not None
-                and distance(spot, p) > CLOSE
-                and all(point_on_segment(c.segment, spot, CLOSE) for c in (a, b))
-                and not lie.outline.edges_at(spot)
-            ):
-                return False
-    return True
 
 
 def _different(on: tuple[Line, ...]) -> list[Line]:
@@ -137,7 +149,9 @@ def _different(on: tuple[Line, ...]) -> list[Line]:
 def _on_edge(lie: Lie, edge: Edge, on: tuple[Line, ...], p: Point, names: tuple[str, ...]) -> Place:
     ways = unit(subtract(edge.segment[1], edge.segment[0]))
     crossing = [
-        c for c in on if abs(cross(ways, unit(subtract(c.segment[1], c.segment[0])))) >= CLOSE
+        c
+        for c in on
+        if c.plain and abs(cross(ways, unit(subtract(c.segment[1], c.segment[0])))) >= CLOSE
     ]
     middle = abs(distance(p, edge.segment[0]) - edge.length / 2) < 1e-5
     if middle and crossing and not crossing[0].alone:
@@ -175,7 +189,7 @@ def _on_edge(lie: Lie, edge: Edge, on: tuple[Line, ...], p: Point, names: tuple[
 def _on_line(lie: Lie, line: Line, p: Point) -> Place:
     """A point on a crease or inner edge, away from everything else that could be felt."""
     ends = sorted(line.segment, key=lambda e: round(distance(e, p), 7))
-    if distance(ends[0], p) < CLOSE:
+    if distance(ends[0], p) < CLOSE and distance(*ends) < _SHORT:
         return Place(phrase("the inner end of {line}", line=line.name), 0)
     for end in ends:
         corner = lie.outline.corner_at(end)

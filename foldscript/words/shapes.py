@@ -78,7 +78,7 @@ def _angles(corners: list[Point]) -> list[float]:
 def _dented(outline: Outline) -> Phrase:
     n = len(outline.corners)
     dents = [c for c in outline.corners if c.inward]
-    tips = _tips(outline)
+    tips = [] if outline.numbered else _tips(outline)
     if tips:
         return phrase(
             "a shape with notches, with {tips} sticking out between them", tips=listed(tips)

@@ -26,14 +26,12 @@ from ..geometry.lines import (
 from ..geometry.polygons import edges as sides_of
 from ..paper.signs import Sense
 from ..wording import Phrase, Template, listed, phrase
-from .changes import Amount, Fold, amount, outline_of_parts
+from .changes import Fold, outline_of_parts
 from .directions import in_reading_order, way
+from .layers import layers_phrase, level_or_upright
 from .lie import Lie, Line
 from .outline import CLOSE, Edge
 from .places import Place, place
-from .situation import beside, bulk
-from .stacks import layers_near
-from .telling import count
 
 
 @dataclass(frozen=True)
@@ -55,6 +53,7 @@ def how(lie: Lie, fold: Fold, *, ends: bool = True) -> tuple[Phrase, ...]:
     tail_named = any(distance(fold.tail, p) < CLOSE for p in fold.named)
     head_named = any(distance(fold.head, p) < CLOSE for p in fold.named)
     limits = crease_ends(lie, fold.crease) if ends else ()
+    straight = level_or_upright(lie, fold.crease, hold) if ends else None
     held = False
     if tail_named and head_named:
         sentences.append(_point_sentence(lie, fold, fold.tail, place(lie, fold.head)))
@@ -70,13 +69,16 @@ def how(lie: Lie, fold: Fold, *, ends: bool = True) -> tuple[Phrase, ...]:
             )
     else:
         held = True
-        sentences.append(_line_sentence(lie, fold, hold, limits or crease_ends(lie, fold.crease)))
+        spot = limits or crease_ends(lie, fold.crease)
+        sentences.append(_line_sentence(lie, fold, hold, spot, straight))
         limits = ()
     if not (tail_named and head_named and distance(hold, fold.tail) < CLOSE):
         sentences.append(_landing(lie, fold, hold, held))
     for m in meetings[:2]:
         sentences.append(phrase("{edge} comes to lie along {line}.", edge=m.name, line=m.along))
-    if limits:
+    if straight is not None and not held:
+        sentences.append(straight)
+    elif limits:
         sentences.append(
             phrase("The fold runs from {first} to {last}.", first=limits[0], last=limits[1])
         )
@@ -105,6 +107,14 @@ def _landing(lie: Lie, fold: Fold, hold: Point, held: bool) -> Phrase:
 
     outside = [e for e in lie.outline.edges if beyond(e) > CLOSE]
     edge = min(outside, key=lambda e: round(_off(e.segment, at), 7))
+    moved = subtract(at, hold)
+    if min(abs(moved[0]), abs(moved[1])) < 1e-5:
+        return phrase(
+            "{what} then lies {far} mm straight {way} from where it was and sticks out {mm} mm beyond "
+            "{edge}.",
+            what=what, far=lie.mm(distance(at, hold)), way=way(moved),
+            mm=lie.mm(beyond(edge)), edge=edge.name,
+        )  # fmt: skip
     return phrase(
         "{what} then sticks out {mm} mm beyond {edge}.",
         what=what, mm=lie.mm(beyond(edge)), edge=edge.name,
@@ -122,61 +132,6 @@ def crease_ends(lie: Lie, crease: Segment) -> tuple[Phrase, ...]:
     """Words for both ends of a line."""
     first, last = in_reading_order(crease)
     return place(lie, first).words, place(lie, last).words
-
-
-def layers_phrase(lie: Lie, fold: Fold, p: Point) -> Phrase:
-    """', all four layers together', ', only the top layer', or nothing where there is one layer."""
-    a = amount(lie.state, fold, p)
-    if a.all <= 1:
-        return Phrase("")
-    outer = a.which == ("top" if fold.sense is Sense.VALLEY else "bottom")
-    side = _side(lie, fold, p) if outer else None
-    if side is not None:
-        return (
-            phrase(", the flap {side},", side=side)
-            if a.moving >= a.all
-            else phrase("{layers}, the flap {side}", layers=_some_layers(a), side=side)
-        )
-    if a.moving >= a.all:
-        return (
-            Phrase(", both layers together")
-            if a.all == 2
-            else phrase(", all {n} layers together", n=count(a.all))
-        )
-    return _some_layers(a)
-
-
-def _side(lie: Lie, fold: Fold, p: Point) -> Phrase | None:
-    """'on the left' where the tip of another flap lies on top beside the one that moves."""
-    state = lie.state
-    moving = {i for i, _ in fold.parts}
-    top = fold.sense is Sense.VALLEY
-    others: list[int] = []
-    for i, ring in enumerate(state.placed):
-        if i in moving or not polygons.inside(ring, p, CLOSE):
-            continue
-        stack = layers_near(state, p, polygons.centroid(ring))
-        if stack and stack[0 if top else -1] == i:
-            others.append(i)
-    own = [i for i in moving if polygons.inside(state.placed[i], p, CLOSE)]
-    if not others or not own:
-        return None
-    mine, theirs = bulk(lie, sorted(own)), bulk(lie, others)
-    return beside(mine, theirs)[0]
-
-
-def _some_layers(a: Amount) -> Phrase:
-    n, total = count(a.moving), count(a.all)
-    if a.moving == 1 and a.which:
-        return Phrase(", only the top layer" if a.which == "top" else ", only the bottom layer")
-    if not a.which:
-        return phrase(", {n} of its {all} layers", n=n, all=total)
-    template: Template = (
-        ", only the top {n} of its {all} layers"
-        if a.which == "top"
-        else ", only the bottom {n} of its {all} layers"
-    )
-    return phrase(template, n=n, all=total)
 
 
 def _what(lie: Lie, fold: Fold, p: Point) -> Phrase:
@@ -234,7 +189,7 @@ def _point_sentence(lie: Lie, fold: Fold, p: Point, goal: Place) -> Phrase:
         layers=_with_comma(layers_phrase(lie, fold, p)),
         way=way(subtract(fold.lands(p), p)),
         over=_OVER[_over(fold)],
-        where=_goal(fold, goal.words),
+        where=goal.words,
     )
 
 
@@ -250,7 +205,7 @@ def _edge_sentence(lie: Lie, fold: Fold, m: Meeting) -> Phrase:
         layers=_with_comma(layers_phrase(lie, fold, middle)),
         way=way(subtract(fold.lands(middle), middle)),
         over=_OVER[_over(fold)],
-        line=_goal(fold, m.along),
+        line=m.along,
     )
 
 
@@ -266,9 +221,20 @@ def _held_edge(lie: Lie, fold: Fold) -> tuple[Segment, Phrase] | None:
     return None
 
 
-def _line_sentence(lie: Lie, fold: Fold, hold: Point, ends: tuple[Phrase, ...]) -> Phrase:
+def _line_sentence(
+    lie: Lie, fold: Fold, hold: Point, ends: tuple[Phrase, ...], straight: Phrase | None
+) -> Phrase:
     edge = _held_edge(lie, fold)
     spot = midpoint(*edge[0]) if edge is not None else hold
+    if straight is not None:
+        return phrase(
+            "Take {what}{layers} and fold it {way}, {over}. {line}",
+            what=edge[1] if edge is not None else _what(lie, fold, hold),
+            layers=_with_comma(layers_phrase(lie, fold, spot)),
+            way=way(subtract(fold.lands(spot), spot)),
+            over=_OVER[_over(fold)],
+            line=straight,
+        )
     return phrase(
         "Take {what}{layers} and fold it {way}, {over}. The fold runs straight from {first} to {last}.",
         what=edge[1] if edge is not None else _what(lie, fold, hold),
@@ -312,7 +278,10 @@ def _meetings(lie: Lie, fold: Fold) -> list[Meeting]:
     """Edges of the moving paper that land along an edge or crease, longest first."""
     found: list[tuple[float, Meeting]] = []
     goals: list[tuple[Segment, Phrase]] = [(e.segment, e.name) for e in lie.outline.edges]
-    goals += [(c.segment, c.name) for c in lie.lines]
+    if lie.middle is not None:
+        _, y0, _, y1 = lie.bounds
+        goals.append((((lie.middle, y0), (lie.middle, y1)), Phrase("the middle line")))
+    goals += [(c.segment, name) for c in lie.lines if (name := _line_name(lie, c)) is not None]
     for ring in outline_of_parts([part for _, part in fold.parts]):
         for edge in sides_of(ring):
             if all(
@@ -349,14 +318,25 @@ def _edge_name(lie: Lie, edge: Segment) -> Phrase | None:
         if overlap_of(edge, e.segment) is not None:
             return e.name
     for line in lie.inner_edges:
-        if overlap_of(edge, line.segment) is not None:
+        if line.plain and overlap_of(edge, line.segment) is not None:
             return line.name
     return None
+
+
+def _line_name(lie: Lie, line: Line) -> Phrase | None:
+    """What an edge or crease on top is called as a goal; None where fingers would have to count."""
+    if line.kind == "crease" and line.alone:
+        return line.name
+    if lie.middle is not None and all(abs(p[0] - lie.middle) < CLOSE for p in line.segment):
+        return Phrase("the middle line")
+    return line.name if line.plain else None
 
 
 def _along_crease(lie: Lie, fold: Fold) -> Line | None:
     """The earlier crease that the fold follows."""
     for c in lie.creases:
+        if not c.plain:
+            continue
         common = overlap_of(fold.crease, c.segment)
         if common is not None and distance(*common) > 0.5 * distance(*fold.crease):
             return c

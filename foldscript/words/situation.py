@@ -17,7 +17,7 @@ from .outline import CLOSE
 from .places import place
 from .shapes import mirrored_sides, shape
 from .stacks import Depth, depth_of
-from .telling import Paragraph, centimetres, count
+from .telling import Block, Listing, Paragraph, centimetres, count
 
 _LEVELS = {
     "only": Phrase("as a single layer"),
@@ -26,16 +26,29 @@ _LEVELS = {
 }
 
 
-def situation(lie: Lie, earlier: Lie | None = None) -> tuple[Paragraph, ...]:
+_NUMBERED = (
+    Phrase(
+        "Its corners and notches are numbered clockwise, starting at the left. Lengths are measured "
+        "straight across, from its leftmost and from its nearest point:"
+    ),
+)
+
+
+def situation(lie: Lie, earlier: Lie | None = None) -> tuple[Block, ...]:
     """Everything: shape, corners of the sheet, edges and layers.
 
     Where the shape is that of `earlier`, its name is enough.
     """
-    form = shape_sentences(lie)
-    if earlier is not None and form == shape_sentences(earlier):
+    form, rows = shape_sentences(lie), numbered_corners(lie)
+    if earlier is not None and (form, rows) == (
+        shape_sentences(earlier),
+        numbered_corners(earlier),
+    ):
         form = (phrase("The shape is as before this step, {shape}.", shape=shape(lie.outline)),)
+        rows = ()
     return (
-        Paragraph((*form, side_sentence(lie)), Phrase("Shape now:")),
+        Paragraph((*form, side_sentence(lie), *(_NUMBERED if rows else ())), Phrase("Shape now:")),
+        *((Listing(rows),) if rows else ()),
         Paragraph(corner_sentences(lie), Phrase("Corners of the sheet now:")),
         Paragraph((*edge_sentences(lie), layer_sentence(lie)), Phrase("Edges and layers now:")),
     )
@@ -53,12 +66,30 @@ def shape_sentences(lie: Lie) -> tuple[Phrase, ...]:
             depth=lie.mm(y1 - y0),
         ),
     ]
-    if len(corners) <= 12:
+    if len(corners) <= 12 and not lie.outline.numbered:
         found.append(
             phrase("Going round it clockwise, its corners are: {corners}.",
                    corners=listed([c.name for c in corners]))
         )  # fmt: skip
     return tuple(found)
+
+
+def numbered_corners(lie: Lie) -> tuple[tuple[Phrase, ...], ...]:
+    """Rows that say where each corner of a numbered outline lies; () where corners have names."""
+    if not lie.outline.numbered:
+        return ()
+    x0, y0, _, _ = lie.bounds
+    return tuple(
+        (
+            phrase(
+                "{corner}: {across} mm from the left, {depth} mm from the near side.",
+                corner=c.name,
+                across=lie.mm(c.at[0] - x0),
+                depth=lie.mm(c.at[1] - y0),
+            ),
+        )
+        for c in lie.outline.corners
+    )
 
 
 def corner_sentences(lie: Lie) -> tuple[Phrase, ...]:
@@ -89,11 +120,14 @@ def _corners_at(lie: Lie, at: Point, names: list[str]) -> Phrase:
     levels = [
         phrase("{name} {level}", name=n, level=level(depths[n], sides.get(n))) for n in ordered
     ]
+    row = levels[0]
+    for one in levels[1:]:
+        row = phrase("{some}; {more}", some=row, more=one)
     return phrase(
         "Corners {names} lie together at {where}: {levels}.",
         names=listed([_name(n) for n in ordered]),
         where=where,
-        levels=listed(levels),
+        levels=row,
     )
 
 
@@ -212,3 +246,19 @@ def finished_sentences(lie: Lie) -> tuple[Phrase, ...]:
         sentences.append(mirror)
     sentences.append(side_sentence(lie))
     return tuple(sentences)
+
+
+def tips_of_corners(lie: Lie) -> tuple[Phrase, ...]:
+    """Which corners of the outline are corners of the sheet, by measure: what a hand finds first."""
+    x0, y0, _, _ = lie.bounds
+    return tuple(
+        phrase(
+            "Corner {name} of the sheet ends in a tip {across} mm from the left and {depth} mm from the "
+            "near side.",
+            name=name,
+            across=lie.mm(at[0] - x0),
+            depth=lie.mm(at[1] - y0),
+        )
+        for name, at in lie.corners
+        if lie.outline.corner_at(at) is not None
+    )

@@ -6,10 +6,16 @@ In: the signs of a `Deed`. Out: sentences that say where, by touch.
 from __future__ import annotations
 
 from ..folding.steps import Deed
+from ..geometry.lines import distance
 from ..paper.signs import PointSign, Spot
 from ..wording import Phrase, listed, phrase
 from .lie import Lie
+from .outline import CLOSE
 from .places import place
+from .stacks import depth_of
+
+#: After these the model is no longer flat.
+SHAPING = frozenset({Spot.INFLATE, Spot.BLOW, Spot.CURL, Spot.OPEN_OUT, Spot.SQUEEZE})
 
 _DO = {
     Spot.PUSH: Phrase("Push with a finger at {where}."),
@@ -22,7 +28,8 @@ _DO = {
         "Curl the paper at {where}: draw it over a finger or a pencil until it stays round."
     ),
     Spot.OPEN_OUT: Phrase(
-        "Shape the model: open it out at {where} with your fingers. It is no longer flat."
+        "Shape the model: at {where} pull the layers on top and the layers underneath gently apart with "
+        "your fingers, until the model opens out there. It is no longer flat."
     ),
     Spot.SQUEEZE: Phrase("Squeeze the model together at {where}, so that it opens."),
     Spot.LOOK: Phrase("The next step is told as seen from {where}."),
@@ -33,6 +40,10 @@ _DO = {
 def spots(lie: Lie, deed: Deed) -> tuple[Phrase, ...]:
     """A sentence a kind of sign; () where the move leaves none."""
     found: list[Phrase] = []
+    if any(isinstance(s, PointSign) and s.kind is Spot.OPEN_OUT for s in deed.signs):
+        wings = _pulled_apart(lie)
+        if wings is not None:
+            return (wings,)
     for kind, words in _DO.items():
         here = [s for s in deed.signs if isinstance(s, PointSign) and s.kind is kind]
         if not here:
@@ -43,3 +54,27 @@ def spots(lie: Lie, deed: Deed) -> tuple[Phrase, ...]:
         if toward is not None and kind in (Spot.CURL, Spot.PUSH):
             found.append(phrase("Go toward {where}.", where=place(lie, toward).words))
     return tuple(found)
+
+
+def _pulled_apart(lie: Lie) -> Phrase | None:
+    """The flap on top and the one underneath that end in one tip, and are drawn apart to open a model."""
+    sheet = lie.state.sheet
+    depths = {name: depth_of(lie.state, sheet.corner(name)) for name, _ in lie.corners}
+    for one, at in lie.corners:
+        for two, spot in lie.corners:
+            if one == two or distance(at, spot) > CLOSE or lie.outline.corner_at(at) is None:
+                continue
+            if (
+                depths[one].over == 0 < depths[one].under
+                and depths[two].under == 0 < depths[two].over
+            ):
+                return phrase(
+                    "Shape the model: at {where} take the flap on top, which ends in corner {one} of the "
+                    "sheet, in one hand and the flap underneath, which ends in corner {two}, in the other. "
+                    "Draw them gently apart, so that they stand out to both sides and the paper between "
+                    "them opens and becomes round. The model is no longer flat.",
+                    where=place(lie, at).words,
+                    one=one,
+                    two=two,
+                )
+    return None

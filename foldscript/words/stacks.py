@@ -13,7 +13,18 @@ from itertools import pairwise
 
 from ..geometry import polygons
 from ..geometry.isometries import map_segment
-from ..geometry.lines import Point, Segment, between, distance, dot, overlap_of, subtract, unit
+from ..geometry.lines import (
+    Point,
+    Segment,
+    between,
+    distance,
+    dot,
+    line_through,
+    overlap_of,
+    signed_distance,
+    subtract,
+    unit,
+)
 from ..paper.state import State
 from .outline import CLOSE
 
@@ -25,6 +36,7 @@ class Region:
     spot: Point  # a point inside
     area: float
     stack: tuple[int, ...]
+    depths: tuple[float, float]  # its nearest and its farthest point (y)
 
 
 def regions(state: State) -> tuple[Region, ...]:
@@ -41,7 +53,8 @@ def regions(state: State) -> tuple[Region, ...]:
         at = (float(spot.x), float(spot.y))
         stack = [i for i, ring in enumerate(state.placed) if polygons.strictly_inside(ring, at)]
         if stack:
-            found.append(Region(at, float(piece.area), state.top_down(stack)))
+            span = (float(piece.bounds[1]), float(piece.bounds[3]))
+            found.append(Region(at, float(piece.area), state.top_down(stack), span))
     return tuple(sorted(found, key=lambda r: (round(r.spot[0], 7), round(r.spot[1], 7))))
 
 
@@ -174,6 +187,22 @@ def upper_edges(state: State) -> tuple[tuple[str, Segment], ...]:
     return tuple(
         (kind, part) for kind, facet, seg in bare for part in open_parts(state, facet, seg)
     )
+
+
+def beside_each_other(state: State, kind: str, segment: Segment) -> bool:
+    """Whether edges on top of one kind lie along a line from both sides, as those of two doors do."""
+    spot = between(*segment, 0.47)
+    if kind == "raw":
+        edges = [(i, map_segment(state.facets[i].place, s)) for i, s in state.raw_edges]
+    else:
+        edges = [(_upper_first(state, j.a, j.b)[0], s) for j, s in state.fold_segments]
+    line = line_through(*segment)
+    sides = {
+        signed_distance(line, polygons.centroid(state.placed[i])) > 0
+        for i, seg in edges
+        if _holds(seg, spot) and any(_holds(part, spot) for part in open_parts(state, i, seg))
+    }
+    return len(sides) == 2
 
 
 def open_parts(state: State, facet: int, seg: Segment) -> list[Segment]:

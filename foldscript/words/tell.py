@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from ..folding.steps import Model, Step
 from ..geometry.lines import distance
-from ..paper.signs import PointSign, RepeatSign, Spot
+from ..paper.signs import PointSign, RepeatSign
 from ..paper.state import State, flat
 from ..wording import Phrase, Template, listed, phrase
 from .actions import Action, action, moved_corners, new_creases
@@ -17,7 +17,8 @@ from .edges import openings
 from .lie import Lie, Memory
 from .places import place
 from .shapes import shape
-from .situation import finished_sentences, situation
+from .situation import finished_sentences, situation, tips_of_corners
+from .spots import SHAPING
 from .telling import Block, Chapter, Listing, Paragraph, Telling, centimetres, count, told
 
 _FRAME = (
@@ -31,6 +32,16 @@ _FRAME = (
     Phrase(
         "Corners and edges of the shape are named by where they lie now: the farthest corner, the near "
         "left edge. After every fold these names are given anew."
+    ),
+    Phrase(
+        "Where a shape has too many corners for such names, they are numbered clockwise, starting at the "
+        "left: corner 1, notch 2. A notch is a corner that points inward. These numbers hold until a new "
+        "shape is told."
+    ),
+    Phrase(
+        "The middle line runs from near to far, halfway between left and right, where the left half of "
+        "the shape mirrors its right half. Often no crease marks it. The middle of the paper is the point "
+        "halfway between left and right and halfway between near and far, as the shape lies now."
     ),
     Phrase(
         "The corners of the sheet itself have letters, which they keep wherever they go, so that you can "
@@ -50,7 +61,15 @@ _FRAME = (
         "that it comes to lie on the side that faces the table; lift the paper for it, or turn it over "
         "and back."
     ),
-    Phrase("On top is the layer that faces up, underneath is the layer on the table."),
+    Phrase(
+        "On top is the layer that faces up, underneath is the layer on the table, and inside is between "
+        "other layers. A folded tip is a corner where the paper goes round a fold, so that several layers "
+        "end in it together."
+    ),
+    Phrase(
+        "Seen from above, a valley fold sinks like a ditch and a mountain fold rises like a ridge. A line "
+        "that runs level runs from left to right and comes no nearer to you at either end."
+    ),
 )
 
 
@@ -142,7 +161,8 @@ def _needs(model: Model) -> tuple[Block, ...]:
 
 def _finished(model: Model) -> tuple[Block, ...]:
     lie = Lie(model.finished)
-    blocks: list[Block] = [Paragraph((*finished_sentences(lie), *openings(lie)))]
+    more = tips_of_corners(lie) if lie.outline.numbered else openings(lie)
+    blocks: list[Block] = [Paragraph((*finished_sentences(lie), *more))]
     kinds = {
         sign.kind
         for step in model.steps
@@ -150,7 +170,7 @@ def _finished(model: Model) -> tuple[Block, ...]:
         for sign in deed.signs
         if isinstance(sign, PointSign)
     }
-    if kinds & {Spot.INFLATE, Spot.BLOW, Spot.CURL, Spot.OPEN_OUT, Spot.SQUEEZE}:
+    if kinds & SHAPING:
         blocks.append(
             Paragraph(
                 (
@@ -211,9 +231,18 @@ def _step(step: Step, number: int, memory: Memory) -> tuple[tuple[Block, ...], M
     elif _lies_elsewhere(step.before, step.after):
         blocks += situation(done[-1].after, done[0].before)
     else:
-        same = Phrase("The paper lies as it lay before this step.")
+        same = (
+            Phrase("Apart from this shaping, corners and folds stay where they were.")
+            if _shapes(step)
+            else Phrase("The paper lies as it lay before this step.")
+        )
         blocks.append(Paragraph((same, *new_creases(number, Lie(step.after, memory)))))
     return tuple(blocks), memory
+
+
+def _shapes(step: Step) -> bool:
+    signs = [s for deed in step.deeds for s in deed.signs]
+    return any(isinstance(s, PointSign) and s.kind in SHAPING for s in signs)
 
 
 def _lies_elsewhere(before: State, after: State) -> bool:

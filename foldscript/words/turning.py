@@ -84,7 +84,7 @@ def _extremes(lie: Lie) -> list[tuple[Phrase, Point]]:
     """Of every direction the edge that faces it, else the corner."""
     out: list[tuple[Phrase, Point]] = []
     for facing in (("near", ""), ("far", ""), ("", "left"), ("", "right")):
-        edges = [e for e in lie.outline.edges if e.facing == facing]
+        edges = [e for e in lie.outline.edges if e.facing == facing and not lie.outline.numbered]
         if len(edges) == 1:
             out.append((edges[0].name, midpoint(*edges[0].segment)))
             continue
