@@ -116,7 +116,7 @@ def _with_inset(
         return False
     ink.groups += trial.groups
     ink.signs |= trial.signs
-    _inset(window, look, panel, inner, visible.spread, ink)
+    _inset(window, look, panel, inner, visible, ink)
     ink.shift(*window.shift)
     return True
 
@@ -126,11 +126,11 @@ def _inset(
     look: Look,
     panel: Panel,
     signs: Sequence[Sign],
-    apart: Spread,
+    visible: Visible,
     ink: Sketch,
 ) -> None:
     """The part where little happens, drawn larger in a circle beside the paper."""
-    near = Visible(insets.as_far_apart(apart, window), window.view)
+    near = insets.closer(visible, window)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
     _paper(look, near, inner, drawn.strokes)

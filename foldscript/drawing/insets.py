@@ -25,7 +25,6 @@ from ..paper.signs import (
     Sign,
 )
 from .groups import Group, Sketch
-from .layers import Spread
 from .lines import Drawn
 from .outlines import Box, box_of, circle, item_box, polyline, shifted, text_box
 from .scene import Path, Point, Text
@@ -223,8 +222,8 @@ def window(
         best = int(found[int(numpy.argmin(numpy.round(cost, 4)))])
         at = (float(places[best][0]), float(places[best][1]))
         shift = (float(shifts[best][0]), float(shifts[best][1]))
-        closer = View(view.scale * factor, view.back(spot))
-        return Window(chosen, at, radius, closer, factor, shift)
+        larger = View(view.scale * factor, view.back(spot))
+        return Window(chosen, at, radius, larger, factor, shift)
     return None
 
 
@@ -284,10 +283,21 @@ def _crossing(places: Any, chosen: Part, around: Surroundings) -> Any:
     return 2.3 * over + 60.0 * near(along, around.arrows, 2.5).any(1)
 
 
-def as_far_apart(found: Spread, window: Window) -> Spread:
-    """The layers drawn as far apart on the page in the circle as in the figure itself."""
+def closer(visible: Visible, window: Window) -> Visible:
+    """The paper for the circle, its layers as far apart on the page as in the figure itself.
+
+    Facets that do not reach into the circle are left empty, for none of them would be seen.
+    """
+    import shapely
+
     k = 1.0 / window.larger
-    return replace(found, moves=tuple((k * x, k * y) for x, y in found.moves))
+    spread = visible.spread
+    moves = tuple((k * x, k * y) for x, y in spread.moves)
+    near = Visible(replace(spread, moves=moves), window.view)
+    r = window.radius + 1.0
+    x0, y0, x1, y1 = shapely.bounds(near.shapes).T
+    near.shapes[(x0 > r) | (x1 < -r) | (y0 > r) | (y1 < -r)] = shapely.Polygon()
+    return near
 
 
 def place(window: Window, inner: Sketch, ink: Sketch) -> None:
@@ -344,7 +354,18 @@ def _cut(path: Path, area: bool, disc: Any) -> list[Path]:
 
     from .clashes import polylines
 
-    lines = [p for p in polylines([path]) if len(p) > 1]
+    x0, y0, x1, y1 = disc.bounds
+    lines = [
+        p
+        for p in polylines([path])
+        if len(p) > 1
+        and min(x for x, _ in p) < x1
+        and max(x for x, _ in p) > x0
+        and min(y for _, y in p) < y1
+        and max(y for _, y in p) > y0
+    ]
+    if not lines:
+        return []
     if not area:
         left = shapely.intersection(shapely.MultiLineString(lines), disc)
         if left.geom_type not in ("LineString", "Point"):
