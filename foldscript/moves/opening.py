@@ -178,8 +178,15 @@ def spine_folds(
     ]
 
 
-def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None) -> Opened:
+def open_spine(
+    request: Request,
+    rays: Rays,
+    over: frozenset[int] | None = None,
+    beneath: frozenset[int] = frozenset(),
+) -> Opened:
     """Opens the fold along the spine and flattens it; `over` as in `spine_folds`.
+
+    `beneath` are facets that may lie over what moves, for it is drawn out from under them.
 
     Raises
     ------
@@ -216,8 +223,9 @@ def open_spine(request: Request, rays: Rays, over: frozenset[int] | None = None)
     still = [k for k, tag in enumerate(tags) if not tag]
     own = {i for a, b, _ in folds for i in (a, b)}
     named = {i for plate in state.plates if own & set(plate) for i in plate}
-    refuse_covered(request, fs, fine.parent, [k for k, tag in enumerate(tags) if tag], named)
-    changes = _changes(fs, rays, tags)
+    raised = [k for k, tag in enumerate(tags) if tag or fine.parent[k] in beneath]
+    refuse_covered(request, fs, fine.parent, raised, named)
+    changes = _changes(fs, rays, tags, drawn=bool(beneath))
     try:
         after = toggled(fine, still, changes, in_front=True)
     except Refusal as refusal:
@@ -261,8 +269,11 @@ def _holds(state: State, k: int, rays: Rays, angle: float) -> bool:
     return rays.holds(angle, map_segment(state.facets[joint.a].place, joint.segment))
 
 
-def _changes(state: State, rays: Rays, tags: list[str]) -> Changes:
-    """Joints that fold or open. Senses are for the topmost layers; the others' are left open."""
+def _changes(state: State, rays: Rays, tags: list[str], *, drawn: bool) -> Changes:
+    """Joints that fold or open. Senses are for the topmost layers; the others' are left open.
+
+    Where the layer over the spine is drawn out, its hinge opens, and it bends the other way beside it.
+    """
     changes: dict[int, Sense | None] = {}
     for k, joint in enumerate(state.joints):
         ta, tb = tags[joint.a], tags[joint.b]
@@ -271,7 +282,7 @@ def _changes(state: State, rays: Rays, tags: list[str]) -> Changes:
         if pair == {"near", "far"}:
             ray = rays.spine
         elif pair == {"near"} and not joint.folded:
-            ray, sense = rays.near_bend, Sense.MOUNTAIN
+            ray, sense = rays.near_bend, Sense.VALLEY if drawn else Sense.MOUNTAIN
         elif pair == {"near", ""}:
             ray = rays.hinge
         elif pair == {"far", ""}:

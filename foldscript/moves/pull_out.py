@@ -2,13 +2,14 @@
 
 In: a `Request` that names a point of the layer. Out: the paper as it lies, with that layer (and what
 has to go along) as far to the front as its joints allow, or in front of the layer named with `over`.
-With words that fix a fold line, the flap swings out about that line, which must be a fold already.
+With words that fix a fold line, the flap swings out about that line, which must be a fold already; a corner
+that is held by a second folded edge takes the paper there along (`corner_out`).
 """
 
 from __future__ import annotations
 
 from ..diagnostics import Refusal
-from ..geometry.lines import Point, distance
+from ..geometry.lines import Point, distance, mirrored, on_line
 from ..geometry.polygons import centroid
 from ..levels import Level
 from ..paper.flap import Flap, sheet_segments
@@ -19,13 +20,17 @@ from ..paper.signs import Act, Arrow, Sense
 from ..paper.silhouette import extent
 from ..paper.state import State
 from ..wording import phrase
+from .corner_out import corner_out
 from .layering import Goal, fold_between, layer_of, packets, restacked
-from .request import Move, Outcome, PointValue, Request
+from .request import LineValue, Move, Outcome, PointValue, Request
 from .simple import arrow_of, choose, moved_points
 from .words import WORDS, as_point
 
 VERB = "pull out"
 FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")
+
+#: Why a flap cannot swing out alone; a corner may take along what holds it then.
+HELD = ("layers-collide", "blocked", "no-fold-there")
 
 
 def make(request: Request) -> Outcome:
@@ -138,6 +143,48 @@ def _way_out(state: State, p: PointValue) -> tuple[Point, Point]:
 
 
 def _swing_out(request: Request) -> Outcome:
+    try:
+        return _swung_out(request)
+    except Refusal as refusal:
+        out = _corner_out(request) if refusal.code in HELD else None
+        if out is None:
+            raise
+        return out
+
+
+def _corner_out(request: Request) -> Outcome | None:
+    """'pull out A along k' where a second folded edge holds the corner; None for other words."""
+    head, along = request.clause(""), request.clause("along")
+    if len(request.clauses) != 2 or head is None or along is None:
+        return None
+    if len(head.values) != 1 or len(along.values) != 1:
+        return None
+    corner, line = head.values[0], along.values[0]
+    if not isinstance(corner, PointValue) or not isinstance(line, LineValue):
+        return None
+    if on_line(line.line, corner.at):
+        return None
+    try:
+        opened = corner_out(request, corner, line.line)
+    except Refusal:
+        return None
+    if opened is None:
+        return None
+    return Outcome(
+        opened.after,
+        (*opened.lines, Arrow(Act.PULL_OUT, corner.at, mirrored(line.line, corner.at))),
+        phrase(
+            "Pull out {what} {where}.",
+            what=corner.words,
+            where=phrase("along {line}", line=line.words),
+        ),
+        creases=opened.creases,
+        folded=True,
+        letters=(*(((corner.letter, corner.at),) if corner.letter else ()), *line.letters),
+    )
+
+
+def _swung_out(request: Request) -> Outcome:
     def carry(state: State, moving: Flap, sense: Sense) -> State:
         folds = [j.segment for j in state.joints if j.folded]
         if remainder(sheet_segments(state, moving.creases), folds):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.geometry.lines import Segment
 from foldscript.paper.signs import Act, Arrow
+from foldscript.paper.symmetry import congruences
 
-from ..scripts import captions, covered, folded, lies, refused
+from ..scripts import captions, covered, folded, lies, refused, spot
 from .test_tuck import BOOK, CORNER, DOORS, stack
 
 
@@ -69,13 +71,60 @@ def test_the_refusal_names_what_holds_it() -> None:
     assert "the layer with corner A" in found.message
 
 
+DOUBLE_BOAT = (
+    "crease left edge onto right edge as v; crease bottom edge onto top edge as h; "
+    "mark O where v meets h",
+    "valley left edge onto v as l; valley right edge onto v as r",
+    "valley bottom edge onto h, all layers as b",
+)
+
+
 def test_a_door_held_in_a_fold_does_not_swing_out() -> None:
     """Doors, then the bottom edge folded up over them: the door's lower end is held in that fold."""
-    doors = (
-        "crease left edge onto right edge as v; crease bottom edge onto top edge as h",
-        "valley left edge onto v as l; valley right edge onto v as r",
-        "valley bottom edge onto h, all layers",
-    )
-    found = refused(*doors, "pull out A along l")
+    found = refused(*DOUBLE_BOAT, "pull out D along l")
     assert found.code == "layers-collide"
     assert "would have to pass through a fold" in found.message
+
+
+def test_a_corner_between_two_folded_edges() -> None:
+    """The corner swings out to the left, and the door that holds it is creased from there to the centre."""
+    model = folded(*DOUBLE_BOAT, "pull out A along l")
+    assert lies(model, "A") == (0, 50)
+    assert lies(model, "B") == (50, 50)
+    assert spot(model, 0, 25) == (25, 50)
+    made = {j.segment for j in model.finished.joints if j.folded}
+    for end in (
+        (0.0, 0.0),
+        (0.0, 0.5),
+    ):  # from where the two edges meet to the corner, and on the door
+        assert any(ends(seg) == ends(((0.25, 0.25), end)) for seg in made)
+    (arrow,) = [s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow)]
+    assert (arrow.act, arrow.tail, arrow.head) == (
+        Act.PULL_OUT, pytest.approx((0.5, 0.5)), pytest.approx((0, 0.5)),
+    )  # fmt: skip
+    assert captions(model)[-1] == "Pull out corner A along the left edge."
+
+
+def test_four_corners_pulled_out_make_the_double_boat() -> None:
+    """The same paper, layer by layer, as all its creases collapsed at once (common practice)."""
+    model = folded(
+        *DOUBLE_BOAT,
+        "pull out A along l", "repeat step 4 on the other side",
+        "valley top edge onto h, all layers", "pull out D along l", "pull out C along r",
+    )  # fmt: skip
+    at_once = folded(
+        "crease left edge onto right edge as v; crease bottom edge onto top edge as h; "
+        "crease bottom edge onto h as b; crease top edge onto h as t; "
+        "crease left edge onto v as l; crease right edge onto v as r; "
+        "mark P where l meets b; mark Q where r meets b; mark R where r meets t; mark S where l meets t; "
+        "mark H at midpoint of A D; mark F at midpoint of B C; mark O where v meets h",
+        "collapse valley line P Q, line Q R, line R S, line S P, valley line A P, line B Q, line C R, "
+        "line D S, mountain line P H, line Q F, line R F, line S H, holding O",
+    )
+    assert any(s.is_identity for s in congruences(at_once.finished, model.finished))
+    assert [lies(model, c) for c in "ABCD"] == [(0, 50), (100, 50), (100, 50), (0, 50)]
+
+
+def ends(segment: Segment) -> set[tuple[float, float]]:
+    """Both ends, in hundredths."""
+    return {(round(100 * x), round(100 * y)) for x, y in segment}
