@@ -19,6 +19,9 @@ from .fanning import settled
 from .rims import Rim, corners, is_upper, rims_of
 from .stacks import Stacks
 
+#: Where there are more facets than this they are small, and layers are drawn closer together.
+_MANY = 30
+
 
 @dataclass(frozen=True)
 class Spread:
@@ -95,13 +98,25 @@ def spread(state: State, gap: float, most: float) -> Spread:
     still = replace(still, stacked=stacked)
     if gap <= 0:
         return still
+    closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
+    gap, most = closer * gap, closer * most
     moves = settled(state, rings, spots, rims, edges, stacks, count, gap, most)
     for _ in range(6):
         found = replace(still, moves=moves)
-        if all(_sound(found, i) for i in range(len(rings))):
+        if all(_sound(found, i) for i in range(len(rings))) and _simple(found):
             return found
         moves = tuple((m[0] / 2, m[1] / 2) for m in moves)
     return still
+
+
+def _simple(found: Spread) -> bool:
+    """Whether no outline crosses itself."""
+    import shapely
+
+    points = [p for i in range(len(found.rings)) for p in found.shape(i)]
+    owners = [i for i, ring in enumerate(found.rings) for _ in ring]
+    outlines = shapely.polygons(shapely.linearrings(points, indices=owners))
+    return bool(shapely.is_valid(outlines).all())
 
 
 def _sound(found: Spread, facet: int) -> bool:

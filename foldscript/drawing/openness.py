@@ -7,6 +7,7 @@ lies on the inner side of each of its edges.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from ..geometry.polygons import Polygon
@@ -17,12 +18,42 @@ from .rims import lying_on
 #: there are few facets and where there are many.
 _FINE, _COARSE, _FEW = ((4, 1, 1), (1, 4, 1), (1, 1, 4), (2, 2, 2)), ((2, 2, 2),), 16
 
+#: How far from a corner towards the middle of its facet is looked whether the corner lies open.
+_INTO = 0.04
+
 
 def open_parts(state: State) -> list[float]:
     """From 0 (hidden) to 1 (of the most open plate)."""
     import numpy
 
     spots, weights, owners = _spots(state.placed)
+    covered = _covered(state, spots, owners)
+    left = numpy.bincount(owners, weights * ~covered, len(state.facets))
+    out = [0.0] * len(state.facets)
+    for plate in state.plates:
+        whole = float(sum(left[i] for i in plate))
+        for i in plate:
+            out[i] = whole
+    most = max(out) or 1.0
+    return [x / most for x in out]
+
+
+def open_corners(state: State, spots: Sequence[Polygon]) -> list[list[bool]]:
+    """For each facet and corner of its outline `spots`, whether the facet lies open right at it."""
+    import numpy
+
+    at = numpy.array([p for ring in spots for p in ring])
+    owners = numpy.repeat(numpy.arange(len(spots)), [len(ring) for ring in spots])
+    count = numpy.bincount(owners)
+    middle = numpy.stack([numpy.bincount(owners, at[:, k]) / count for k in (0, 1)], axis=1)
+    seen = iter((~_covered(state, at + _INTO * (middle[owners] - at), owners)).tolist())
+    return [[next(seen) for _ in ring] for ring in spots]
+
+
+def _covered(state: State, spots: Any, owners: Any) -> Any:
+    """Whether each point, on the facet that owns it, lies under another; sorted by owner."""
+    import numpy
+
     normals, reach = _edges(state.placed)
     under = lying_on(state)
     covered = numpy.zeros(len(spots), dtype=bool)
@@ -36,14 +67,7 @@ def open_parts(state: State) -> list[float]:
         side = (normals[tops] * spots[at][:, None, :]).sum(-1) - reach[tops]
         hit = (side < 1e-9).all(1)
         covered[at[hit]] = True
-    left = numpy.bincount(owners, weights * ~covered, len(state.facets))
-    out = [0.0] * len(state.facets)
-    for plate in state.plates:
-        whole = float(sum(left[i] for i in plate))
-        for i in plate:
-            out[i] = whole
-    most = max(out) or 1.0
-    return [x / most for x in out]
+    return covered
 
 
 def _spots(rings: tuple[Polygon, ...]) -> tuple[Any, Any, Any]:

@@ -144,7 +144,7 @@ class Visible:
             picked, top = picked[~held], top[~held]
             cut = shapely.intersects(top, left[picked])
             picked, top = picked[cut], top[cut]
-            left[picked] = shapely.difference(left[picked], top)
+            left[picked] = difference(left[picked], top)
             gone = set(some[shapely.is_empty(left[some])].tolist())
             turn += 1
             todo = [(k, tops) for k, tops in todo if turn < len(tops) and k not in gone]
@@ -183,6 +183,18 @@ class Visible:
         """All visible edges as one geometry."""
         lines = [g for edge in self.edges for g in line_strings(edge)]
         return self._shapely.multilinestrings(lines)
+
+
+def difference(whole: Any, top: Any) -> Any:
+    """Geometries, each without one area that does not cover all of it."""
+    import shapely
+
+    left = shapely.difference(whole, top)
+    # areas that barely touch may leave nothing where much is left: then on a grid
+    wrong = shapely.is_empty(left) & (shapely.area(whole) > _SPECK_AREA)
+    if wrong.any():
+        left[wrong] = shapely.difference(whole[wrong], top[wrong], grid_size=10.0**-_GRID)
+    return left
 
 
 def _polygons(geometry: Any) -> Iterable[Any]:

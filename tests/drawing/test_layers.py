@@ -7,6 +7,7 @@ import math
 import pytest
 
 from foldscript.drawing.layers import spread
+from foldscript.drawing.rims import lying_on
 from foldscript.geometry import polygons
 from foldscript.geometry.isometries import map_segment
 from foldscript.paper.state import State
@@ -92,3 +93,20 @@ def test_corners_of_a_neighbour_on_a_side_are_shared() -> None:
         for owner in (joint.a, joint.b):
             for p in map_segment(quarter.facets[owner].place, joint.segment):
                 assert any(math.dist(p, q) < 1e-9 for q in drawn.spots[owner])
+
+
+@pytest.mark.parametrize("state", [f.triangle(), f.cupboard(), f.stack(2)])
+def test_what_lies_open_keeps_its_place(state: State) -> None:
+    """Corners of facets with nothing over them: lower layers come out from behind instead."""
+    drawn = spread(state, GAP, MOST)
+    on_top = [i for i in range(len(state.facets)) if all(j != i for j, _ in lying_on(state))]
+    assert on_top
+    for i in on_top:
+        assert all(math.hypot(*drawn.moves[v]) < GAP / 12 for v in drawn.rings[i])
+
+
+def test_many_small_layers_lie_closer() -> None:
+    """Sixty-four layers fan out less than eight: their facets are small."""
+    few, many = (spread(f.stack(n), GAP, MOST) for n in (3, 6))
+    reach = [max(math.hypot(*m) for m in drawn.moves) for drawn in (few, many)]
+    assert 0 < reach[1] <= MOST * math.sqrt(30 / 64) + 1e-9

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy
 import pytest
 import shapely
 
@@ -9,7 +10,7 @@ from foldscript.drawing import paper
 from foldscript.drawing.layers import spread
 from foldscript.drawing.scene import Path
 from foldscript.drawing.view import view_within
-from foldscript.drawing.visible import Visible
+from foldscript.drawing.visible import Visible, difference
 from foldscript.geometry.isometries import reflection
 from foldscript.paper.state import State
 
@@ -112,3 +113,21 @@ def test_creases_on_covered_paper_are_hidden() -> None:
     plain = f.cupboard()
     state = replace(plain, creases=(((0.5, 0.0), (0.5, 1.0)),))  # under the doors' meeting edges
     assert paper.creases(seen(state), load_style("colour")) == []
+
+
+def test_paper_that_only_touches_another_does_not_vanish() -> None:
+    """A difference of areas that barely touch, which comes out empty unless it is made on a grid."""
+    whole, top = (
+        shapely.Polygon(ring)
+        for ring in (
+            (
+                (-27.81479416607282, 15.327085499744324),
+                (-12.626216499372363, 0.1349647094368399),
+                (-26.2476, -17.2981),
+                (-36.8985, -17.2972),
+            ),
+            ((27.2511, 15.6108), (0.0121, -12.5063), (-28.7093, 16.2218)),
+        )
+    )
+    left = difference(numpy.array([whole]), numpy.array([top]))
+    assert left[0].area == pytest.approx(409.604, abs=0.01)
