@@ -23,8 +23,8 @@ from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
 from .least_squares import Row, solve
-from .openness import open_parts
-from .packs import STILL, ways
+from .openness import open_corners, open_parts
+from .packs import OUTWARD, STILL, ways
 from .rims import Rim, outward_of
 from .stacks import Stacks
 
@@ -37,8 +37,9 @@ _APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
 _TRUE = 0.6
 #: A corner that touches another layer's edge from within stays within.
 _WITHIN = 0.8
-#: How much a corner wants to stay where it is: hidden, and on the piece most open to the eye.
-_REST, _REST_SEEN = 0.03, 0.3
+#: How much a corner wants to stay where it is: hidden; on the piece most open to the eye, where that
+#: is pushed aside with a pack, where the corner is hidden, and where it lies open.
+_REST, _REST_PUSHED, _REST_SEEN, _REST_OPEN = 0.03, 0.3, 3.0, 8.0
 
 
 def settled(
@@ -64,9 +65,12 @@ def settled(
     _wish_straight(state, rims, rows)
     _wish_within(state, rings, spots, edges, rows)
     rest = [_REST] * count
-    for ring, part in zip(rings, seen, strict=True):
-        for v in ring:
-            rest[v] = max(rest[v], _REST_SEEN * part)
+    pushed = _pushed(state, edges, stacks)
+    bare = open_corners(state, spots)
+    for i, ring in enumerate(rings):
+        hidden = _REST_PUSHED if i in pushed else _REST_SEEN
+        for v, is_open in zip(ring, bare[i], strict=True):
+            rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
     out: list[Point] = []
     for x, y in solve(rows, rest):
         far = math.hypot(x, y)
@@ -126,7 +130,7 @@ def _wish_apart(
             step = gap * (_band(high, count, bands) - _band(low, count, bands))
         outward = outward_of(edges[deep])
         held = [s for k in (deep, wide) for _, s in meeting.get(k, ())]
-        for piece in _left(seg, held):
+        for piece in remainder([seg], held) if held else [seg]:
             for p in piece:
                 terms = _difference(edges[deep], edges[wide], p, outward)
                 if terms:
@@ -134,19 +138,18 @@ def _wish_apart(
     return busy
 
 
-def _left(seg: Segment, held: Sequence[Segment]) -> Sequence[Segment]:
-    """What is left of a segment beside others along its line."""
-    start = seg[0]
-    u = unit(subtract(seg[1], start))
-    end = dot(subtract(seg[1], start), u)
-    near: list[Segment] = []
-    for other in held:
-        lo, hi = sorted(dot(subtract(p, start), u) for p in other)
-        if lo <= 0.0 and hi >= end:
-            return ()
-        if lo < end and hi > 0.0:
-            near.append(other)
-    return remainder([seg], near) if near else (seg,)
+def _pushed(state: State, edges: list[Rim], stacks: Stacks) -> set[int]:
+    """Facets of plates that are pushed aside like a pack of cards, and of those that end with them."""
+    plate = {i: k for k, group in enumerate(state.plates) for i in group}
+    pairs: list[set[int]] = []
+    packed: set[int] = set()
+    for way, (deep, wide, _, _) in zip(ways(state, edges, stacks.pairs), stacks.pairs, strict=True):
+        rims = (edges[deep], edges[wide])
+        pairs.append({plate[f] for r in rims for f in (r.facet, r.mate) if f is not None})
+        if way == OUTWARD:
+            packed |= pairs[-1]
+    beside = {k for pair in pairs if pair & packed for k in pair}
+    return {i for k in beside for i in state.plates[k]}
 
 
 def _wish_true(edges: list[Rim], busy: set[int], seen: Sequence[float], rows: list[Row]) -> None:

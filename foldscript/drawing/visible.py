@@ -129,28 +129,25 @@ class Visible:
         left = numpy.array(geometries, dtype=object)
         if not len(left):
             return left
-        count = [len(over[i]) for i in facets]
-        whose = numpy.repeat(numpy.arange(len(left)), count)
-        if not len(whose):
-            return left
-        tops = numpy.array([j for i in facets for j in over[i]])
-        low, high = shapely.bounds(left)[whose], self._boxes[tops]
-        meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
-        whose, tops = whose[meet], tops[meet]
-        meet = shapely.intersects(self.shapes[tops], left[whose])
-        whose, tops = whose[meet], tops[meet]
+        boxes = shapely.bounds(left)
         nothing = shapely.GeometryCollection()
-        while len(whose):
-            first = numpy.append(True, whose[1:] != whose[:-1])
-            picked, top = whose[first], self.shapes[tops[first]]
+        todo = [(k, over[i]) for k, i in enumerate(facets) if over[i]]
+        turn = 0
+        while todo:
+            some = numpy.array([k for k, _ in todo])
+            tops = numpy.array([tops[turn] for _, tops in todo])
+            low, high = boxes[some], self._boxes[tops]
+            meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
+            picked, top = some[meet], self.shapes[tops[meet]]
             held = shapely.covers(top, left[picked])
             left[picked[held]] = nothing
             picked, top = picked[~held], top[~held]
             cut = shapely.intersects(top, left[picked])
             picked, top = picked[cut], top[cut]
-            left[picked] = shapely.difference(left[picked], top)
-            rest = ~first & ~shapely.is_empty(left[whose])
-            whose, tops = whose[rest], tops[rest]
+            left[picked] = difference(left[picked], top)
+            gone = set(some[shapely.is_empty(left[some])].tolist())
+            turn += 1
+            todo = [(k, tops) for k, tops in todo if turn < len(tops) and k not in gone]
         return left
 
     @cached_property
@@ -186,6 +183,18 @@ class Visible:
         """All visible edges as one geometry."""
         lines = [g for edge in self.edges for g in line_strings(edge)]
         return self._shapely.multilinestrings(lines)
+
+
+def difference(whole: Any, top: Any) -> Any:
+    """Geometries, each without one area that does not cover all of it."""
+    import shapely
+
+    left = shapely.difference(whole, top)
+    # areas that barely touch may leave nothing where much is left: then on a grid
+    wrong = shapely.is_empty(left) & (shapely.area(whole) > _SPECK_AREA)
+    if wrong.any():
+        left[wrong] = shapely.difference(whole[wrong], top[wrong], grid_size=10.0**-_GRID)
+    return left
 
 
 def _polygons(geometry: Any) -> Iterable[Any]:
