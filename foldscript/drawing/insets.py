@@ -42,6 +42,8 @@ _RADII, _WORTH, _MOST = (32.0, 29.0, 26.0, 23.0, 21.0, 19.0), 1.6, 8.0
 _FULL, _ROUND = 0.8, (1.5, 3.2)
 #: The part is ringed at least as widely as this (points).
 _LEAST_RING = 4.5
+#: Lines shorter than this do not show what kind they are, and are left to the circle (points).
+_LEGIBLE = 8.0
 #: How far the circle keeps off all ink and off the frame's edge (points).
 _AIR, _EDGE = 3.0, 1.5
 #: How far apart the places are that are tried (points).
@@ -309,7 +311,7 @@ def place(window: Window, inner: Sketch, ink: Sketch) -> None:
     for group in inner.groups:
         items += _within(group, disc, window.radius)
     items.append(Path("sign", circle((0.0, 0.0), window.radius)))
-    if window.part.whole:
+    if window.part.whole or max(math.dist(*s) for s in window.part.strokes) < _LEGIBLE:
         ink.groups[:] = [g for g in ink.groups if g.kind != "fold" or not _near(g, window)]
     ink.add("lens", [Path("sign", circle(window.part.spot, window.part.ring))])
     ink.add("leader", [Path("leader", polyline(_leader(window)))])

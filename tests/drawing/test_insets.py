@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from foldscript.drawing.draw import draw
+from foldscript.drawing.insets import SHORT
 from foldscript.drawing.outlines import item_box, items_of, union_box
 from foldscript.drawing.scene import Path, Scene, Text
 from foldscript.drawing.styles import load_style
@@ -80,11 +81,11 @@ def test_it_is_drawn_larger_by_the_same_weights() -> None:
     assert roles <= {i.role for i in inner.items}
 
 
-def reversed_tip() -> Panel:
+def reversed_tip(size: float = 0.07) -> Panel:
     """A kite's long tip, bent along a short line far from where the tip lands."""
     state = f.square().moved(rotation(math.pi / 4))
     turn = rotation(math.pi / 4)
-    start, end = turn((0.07, 0.0)), turn((0.0, 0.07))
+    start, end = turn((size, 0.0)), turn((0.0, size))
     line = f.crease_of(state, start, end, Sense.MOUNTAIN)
     tail, head = turn(f.A), (turn(f.A)[0] - 0.7, turn(f.A)[1] + 0.3)
     signs = (
@@ -112,8 +113,38 @@ def test_short_lines_are_drawn_larger_where_the_arrow_is_long() -> None:
         at = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
         return math.dist(at, middle) < radius / 2
 
-    assert [held(line) for line in items_of(scene, "fold.mountain")] == [False, True]
+    assert [held(line) for line in items_of(scene, "fold.mountain")] == [True]
     assert [held(ring) for ring in items_of(scene, "mark.ring")].count(True) == 1
     letters = {i.text: held(i) for i in items_of(scene, "text.label") if isinstance(i, Text)}
     assert letters == {"P": True, "C": False}
     assert not any(held(head) for head in items_of(scene, "arrow.head"))
+
+
+def reversed_scene(size: float) -> Scene:
+    (figure,) = draw(f.model(reversed_tip(size), finished=f.triangle()), STYLE, FRAME)
+    return figure.scene
+
+
+def lengths(scene: Scene) -> list[float]:
+    """Of the fold lines, in millimetres, shortest first."""
+    boxes = [box for i in items_of(scene, "fold.mountain") if (box := item_box(i)) is not None]
+    return sorted(math.hypot(b[2] - b[0], b[3] - b[1]) * 25.4 / 72 for b in boxes)
+
+
+def test_the_limit_is_a_length_on_the_page() -> None:
+    """Just below it the line is drawn larger too, and is then longer than the limit; above it, never."""
+    for size in (0.07, 0.09, 0.12, 0.15, 0.2, 0.25):
+        scene = reversed_scene(size)
+        found = lengths(scene)
+        if "inset" in scene.signs:
+            assert found[-1] > SHORT, size
+            assert all(length < SHORT for length in found[:-1]), size
+        else:
+            assert found[0] >= SHORT, size
+    assert "inset" in reversed_scene(0.07).signs
+    assert "inset" not in reversed_scene(0.25).signs
+
+
+def test_the_line_stays_in_the_figure_where_its_kind_can_be_told() -> None:
+    assert len(lengths(reversed_scene(0.07))) == 1
+    assert len(lengths(reversed_scene(0.1))) == 2
