@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, reflection
+from ..geometry.lines import Line, flipped, line_through, same_line
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
-from ..paper.flap import Flap
+from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Sense
@@ -127,6 +128,22 @@ def lies_between(landed: Landed) -> bool:
     return bool(over) and bool(under)
 
 
+def passed(landed: Landed, layer: int, sense: Sense) -> bool:
+    """Whether the flap has gone past a facet (of the state before) that lay in its way, or around it.
+
+    It has not where it now lies before that facet: in front for a mountain fold, behind for a valley fold.
+    """
+    fine, after = landed.fine, landed.after
+
+    def now(k: int) -> tuple[int, ...]:
+        return after.facets_on_sheet(polygons.centroid(fine.state.facets[k].outline))
+
+    still = {i for k, parent in enumerate(fine.parent) if parent == layer for i in now(k)}
+    orders = {after.above(i, k) for m in landed.movers for i in now(m) for k in still}
+    orders.discard(None)
+    return orders != {sense is Sense.MOUNTAIN}
+
+
 def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
     """The paper as it lies, a part of it in another place of the stack; every fold keeps its sense.
 
@@ -146,6 +163,35 @@ def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
         orders,
         goal.wish(mobile),
     )
+
+
+def hinged(state: State, start: frozenset[int], keep: frozenset[int]) -> list[frozenset[int]]:
+    """What hands can lift with a layer, the smallest first: a flap that turns about one line.
+
+    All of it lies on one side of a fold line, at which alone it holds to the rest; never with the layers
+    of `keep`.
+    """
+    found: set[frozenset[int]] = set()
+    lines: list[Line] = []
+    for _, seg in state.fold_segments:
+        line = line_through(*seg)
+        if not any(same_line(line, other) for other in lines):
+            lines.append(line)
+    for line in lines:
+        for side in (line, flipped(line)):
+            if any(polygons.half_plane_extent(state.placed[i], side)[0] < -EPS for i in start):
+                continue
+            try:
+                moving = flap(state, side, start)
+            except Refusal:
+                continue
+            members = frozenset(moving.facets)
+            whole = all(
+                polygons.half_plane_extent(state.placed[i], side)[0] >= -EPS for i in members
+            )
+            if whole and not members & keep:
+                found.add(members)
+    return sorted(found, key=lambda members: (len(members), sorted(members)))
 
 
 def packets(state: State, start: frozenset[int], keep: frozenset[int]) -> Iterator[frozenset[int]]:

@@ -15,9 +15,10 @@ from ..paper.flap import Blocked, Flap, blockers, sheet_segments
 from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import Phrase, Template, phrase
-from .layering import Goal, fold_between, layer_of, lies_between, packets, restacked
+from ..wording import Phrase, Template, listed, phrase
+from .layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
 from .request import Clause, Move, Outcome, PointValue, Request
+from .several import all_of
 from .simple import SimpleFold, arrow_of, choose, collision_refusal, moved_points
 from .words import as_point
 
@@ -40,7 +41,7 @@ def make(request: Request) -> Outcome:
     inside = not goal.under and not goal.over
     problem: Refusal | None = None
     for way in ways:
-        front = (way is Sense.MOUNTAIN) if inside else (way is Sense.VALLEY)
+        front = (way is Sense.MOUNTAIN) if inside else (way is Sense.VALLEY or not goal.over)
         try:
             fold, _ = choose(
                 rest,
@@ -85,12 +86,10 @@ def _carrier(goal: Goal):
     inside = not goal.under and not goal.over
 
     def carry(state: State, moving: Flap, sense: Sense) -> State:
-        if not inside:
-            named = goal.under | goal.over
-            for held in blockers(state, moving, sense):
-                if held[1] not in named:
-                    raise Blocked(*held)
         landed = fold_between(state, moving, sense, goal)
+        for held in [] if inside else blockers(state, moving, sense):
+            if not _on_the_way(state, goal, sense, held[1]) and passed(landed, held[1], sense):
+                raise Blocked(*held)
         if inside and not lies_between(landed):
             raise Refusal(
                 "not-inside",
@@ -100,6 +99,19 @@ def _carrier(goal: Goal):
         return landed.after
 
     return carry
+
+
+def _on_the_way(state: State, goal: Goal, sense: Sense, layer: int) -> bool:
+    """Whether a layer has to be passed to come to the layers named: it lies before them or hangs on them."""
+    named = goal.under | goal.over
+    return (
+        layer in named
+        or any(
+            state.above(layer, k) == (sense is Sense.MOUNTAIN)
+            for k in named & state.neighbours[layer]
+        )
+        or any(j.folded and {j.a, j.b} & named and layer in (j.a, j.b) for j in state.joints)
+    )
 
 
 def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
@@ -122,8 +134,9 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
         elif word == "between":
             under.extend(points[:1])
             over.extend(points[1:])
-        elif word == "and" and last == "between":
-            over.extend(as_point(v) for v in clause.values)
+        elif word == "and" and last in (*UNDER, "over", "between"):
+            (under if last in UNDER else over).extend(as_point(v) for v in clause.values)
+            continue
         elif word in INSIDE:
             inside = True
             ways = (Sense.MOUNTAIN, Sense.VALLEY)
@@ -135,7 +148,7 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
         else:
             rest.append(clause)
         last = word
-    if not (under or over or inside) or len(under) > 1 or len(over) > 1:
+    if not (under or over or inside):
         raise Refusal(
             "tuck-where",
             "say where the flap goes: 'under' or 'over' and a point of a layer, "
@@ -147,8 +160,8 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
     if named is not None:
         ways = (Sense(named.word),)
     goal = Goal(
-        layer_of(state, under[0]) if under else frozenset(),
-        layer_of(state, over[0]) if over else frozenset(),
+        frozenset(i for p in under for i in layer_of(state, p)),
+        frozenset(i for p in over for i in layer_of(state, p)),
         ways[0] is Sense.VALLEY,
     )
     if goal.under & goal.over:
@@ -165,13 +178,13 @@ def _place(under: list[PointValue], over: list[PointValue]) -> Phrase:
     if under and over:
         return phrase(
             "between the layers with {one} and with {other}",
-            one=under[0].words,
-            other=over[0].words,
+            one=all_of([p.words for p in under]),
+            other=all_of([p.words for p in over]),
         )
     if under:
-        return phrase("under the layer with {one}", one=under[0].words)
+        return listed([phrase("under the layer with {one}", one=p.words) for p in under])
     if over:
-        return phrase("in front of the layer with {one}", one=over[0].words)
+        return listed([phrase("in front of the layer with {one}", one=p.words) for p in over])
     return Phrase("inside")
 
 
@@ -217,7 +230,7 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
     named = goal.under | goal.over
     if start & named:
         raise Refusal("same-layer", f"{p.words.render()} is on that layer itself", span=p.span)
-    for packet in packets(state, start, named):
+    for packet in hinged(state, start, named):
         if not any(state.neighbours[i] & named for i in packet):
             continue
         if _there(state, packet, goal):

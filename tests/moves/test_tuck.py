@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.geometry import polygons
 from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
 from foldscript.paper.state import State
 
-from ..scripts import captions, folded, layers_at, refused
+from ..scripts import captions, folded, layers_at, lies, refused
 
 BOOK = "valley bottom edge onto top edge"
 CORNER = "mark P at 1/3 of A B; mark Q at 2/3 of A D"
@@ -137,3 +138,75 @@ def test_a_flap_does_not_open_through_another_that_opens() -> None:
     )
     diamond = "sheet square 100 mm, coloured side up, corner A at the bottom\n"
     assert refused(*base, "tuck M to N, inside", sheet=diamond).code == "layers-collide"
+
+
+def test_layers_are_counted_from_the_flap_named() -> None:
+    """A flap of two layers, A's under D's, on two more; from the back A's would be the third.
+
+    The flap from x = 100/3 to 200/3, its end folded behind at 50: A lands at 100/3 (derived).
+    """
+    doubled = (
+        f"mark P at 1/2 of A B; mark N at 2/3 of A B; {BOOK}",
+        "valley A to N, all layers",
+    )
+    model = folded(
+        *doubled, "tuck mountain D along line through P perpendicular to top edge, 2 layers, over B"
+    )
+    assert lies(model, "A") == lies(model, "D") == pytest.approx((100 / 3, 100))
+    assert stack(model.finished, 40, 75) == ["", "", "A", "D", "B", "C"]
+
+
+#: A paper cap up to its lower flap: a band of two layers in front, folded together at its upper edge, and
+#: before it a flap with E whose sides hang together as well.
+CAP_SHEET = "sheet rectangle 280 mm by 400 mm, coloured side down\n"
+CAP = (
+    "mark G at midpoint of A D; valley top edge onto bottom edge",
+    "crease left edge onto right edge as mid",
+    "mark U at midpoint of the top edge; valley top left corner onto mid, through U; "
+    "valley top right corner onto mid, through U",
+    "mark K at where the left edge meets the top left edge; mark F at 1/4 of K G; "
+    "mark L at where the right edge meets the top right edge; "
+    "valley bottom edge onto line K L, 1 layer as rim; mark S where rim meets mid; "
+    "valley along line K L, moving S",
+    "turn over",
+    "valley left edge onto mid; valley right edge onto mid",
+    "mark P at bottom left corner; mark Q at bottom right corner; "
+    "mark J where line through K perpendicular to mid meets the left edge; "
+    "mark J2 where line through K perpendicular to mid meets the right edge; "
+    "valley P onto line J J2, through J; valley Q onto line J J2, through J2",
+    "mark E at midpoint of the bottom edge; mark H where line through S perpendicular to mid meets mid; "
+    "mark N at midpoint of J H; mark N2 at midpoint of H J2",
+)
+
+
+def test_slipping_moves_no_other_paper() -> None:
+    """The end of the cap's flap hangs on its sides: only the rest could be laid over it, and is not."""
+    ended = (
+        *CAP,
+        "valley bottom edge onto line J J2, all layers; "
+        "valley along line J J2, moving midpoint of the bottom edge, all layers",
+    )
+    for under in ("under N", "under N and N2"):
+        found = refused(*ended, f"tuck E, {under}", sheet=CAP_SHEET)
+        assert found.code == "layers-collide"
+        assert found.message.startswith("the flap cannot be tucked under the layer with point N")
+
+
+def test_a_flap_goes_under_two_layers_side_by_side() -> None:
+    """The end of the cap's flap goes behind both halves of the band, and these stay as they lie.
+
+    At the middle line two of its layers lie on each other.
+    """
+    before = folded(*CAP, "valley along line J J2, moving E, all layers", sheet=CAP_SHEET)
+    fold = "tuck mountain E along line through S perpendicular to mid, 3 layers, under N and N2"
+    model = folded(*CAP, "valley along line J J2, moving E, all layers", fold, sheet=CAP_SHEET)
+    state, spot = model.finished, (137 / 400, 85 / 400)
+    e = set(state.facets_on_sheet((140 / 400, 0.0)))
+    pile = state.facets_at(spot)
+    assert len(pile) == len(before.finished.facets_at(spot)) + 2
+    band = [i for i in pile if polygons.centroid(state.facets[i].outline)[1] > 340 / 400][:2]
+    assert pile[4:6][-1] in e  # flap, its side, band, band, side, end
+    assert pile[2:4] == tuple(band)
+    assert captions(model)[-1].endswith(
+        "under the layer with point N and under the layer with point N2."
+    )
