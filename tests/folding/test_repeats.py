@@ -221,10 +221,10 @@ def test_one_corner_more_on_paper_not_alike() -> None:
 
 
 def test_what_differs_is_said_where_no_partner_is() -> None:
-    """The far brim is shorter: nothing lies like the near one behind."""
+    """The near brim is shorter: nothing lies like it behind."""
     found = refused(
         "valley top edge onto line 1 cm from the bottom edge",
-        "valley along line 2 cm from the bottom edge, moving bottom edge, 1 layer",
+        "valley along line 2 cm from the bottom edge, moving C",
         "repeat step 2 behind",
     )
     assert found.code == "no-symmetry"
