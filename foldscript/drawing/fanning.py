@@ -56,7 +56,8 @@ def settled(
     """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`."""
     rows: list[Row] = []
     meeting = _meeting(state, edges)
-    busy = _wish_apart(state, rims, edges, stacks, meeting, gap, most, rows)
+    parting = ways(state, edges, stacks.pairs)
+    busy = _wish_apart(state, rims, edges, stacks, parting, meeting, gap, most, rows)
     if not rows:
         return ((0.0, 0.0),) * count
     seen = open_parts(state)
@@ -65,7 +66,7 @@ def settled(
     _wish_straight(state, rims, rows)
     _wish_within(state, rings, spots, edges, rows)
     rest = [_REST] * count
-    pushed = _pushed(state, edges, stacks)
+    pushed = _pushed(state, edges, stacks, parting)
     bare = open_corners(state, spots)
     for i, ring in enumerate(rings):
         hidden = _REST_PUSHED if i in pushed else _REST_SEEN
@@ -104,6 +105,7 @@ def _wish_apart(
     rims: Sequence[Rim],
     edges: list[Rim],
     stacks: Stacks,
+    parting: Sequence[float],
     meeting: Meeting,
     gap: float,
     most: float,
@@ -116,9 +118,7 @@ def _wish_apart(
     bands = max(2, round(most / gap) + 1)
     reaches = _reaches(state, rims)
     busy: set[int] = set()
-    for way, (deep, wide, seg, over) in zip(
-        ways(state, edges, stacks.pairs), stacks.pairs, strict=True
-    ):
+    for way, (deep, wide, seg, over) in zip(parting, stacks.pairs, strict=True):
         if way != STILL:
             busy |= {deep, wide}
         if not over:
@@ -130,7 +130,7 @@ def _wish_apart(
             step = gap * (_band(high, count, bands) - _band(low, count, bands))
         outward = outward_of(edges[deep])
         held = [s for k in (deep, wide) for _, s in meeting.get(k, ())]
-        for piece in remainder([seg], held) if held else [seg]:
+        for piece in _left(seg, held):
             for p in piece:
                 terms = _difference(edges[deep], edges[wide], p, outward)
                 if terms:
@@ -138,12 +138,27 @@ def _wish_apart(
     return busy
 
 
-def _pushed(state: State, edges: list[Rim], stacks: Stacks) -> set[int]:
+def _left(seg: Segment, held: Sequence[Segment]) -> Sequence[Segment]:
+    """What is left of a segment beside others along its line."""
+    start = seg[0]
+    u = unit(subtract(seg[1], start))
+    end = dot(subtract(seg[1], start), u)
+    near: list[Segment] = []
+    for other in held:
+        lo, hi = sorted(dot(subtract(p, start), u) for p in other)
+        if lo <= 0.0 and hi >= end:
+            return ()
+        if lo < end and hi > 0.0:
+            near.append(other)
+    return remainder([seg], near) if near else (seg,)
+
+
+def _pushed(state: State, edges: list[Rim], stacks: Stacks, parting: Sequence[float]) -> set[int]:
     """Facets of plates that are pushed aside like a pack of cards, and of those that end with them."""
     plate = {i: k for k, group in enumerate(state.plates) for i in group}
     pairs: list[set[int]] = []
     packed: set[int] = set()
-    for way, (deep, wide, _, _) in zip(ways(state, edges, stacks.pairs), stacks.pairs, strict=True):
+    for way, (deep, wide, _, _) in zip(parting, stacks.pairs, strict=True):
         rims = (edges[deep], edges[wide])
         pairs.append({plate[f] for r in rims for f in (r.facet, r.mate) if f is not None})
         if way == OUTWARD:

@@ -129,25 +129,28 @@ class Visible:
         left = numpy.array(geometries, dtype=object)
         if not len(left):
             return left
-        boxes = shapely.bounds(left)
+        count = [len(over[i]) for i in facets]
+        whose = numpy.repeat(numpy.arange(len(left)), count)
+        if not len(whose):
+            return left
+        tops = numpy.array([j for i in facets for j in over[i]])
+        low, high = shapely.bounds(left)[whose], self._boxes[tops]
+        meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
+        whose, tops = whose[meet], tops[meet]
+        meet = shapely.intersects(self.shapes[tops], left[whose])
+        whose, tops = whose[meet], tops[meet]
         nothing = shapely.GeometryCollection()
-        todo = [(k, over[i]) for k, i in enumerate(facets) if over[i]]
-        turn = 0
-        while todo:
-            some = numpy.array([k for k, _ in todo])
-            tops = numpy.array([tops[turn] for _, tops in todo])
-            low, high = boxes[some], self._boxes[tops]
-            meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
-            picked, top = some[meet], self.shapes[tops[meet]]
+        while len(whose):
+            first = numpy.append(True, whose[1:] != whose[:-1])
+            picked, top = whose[first], self.shapes[tops[first]]
             held = shapely.covers(top, left[picked])
             left[picked[held]] = nothing
             picked, top = picked[~held], top[~held]
             cut = shapely.intersects(top, left[picked])
             picked, top = picked[cut], top[cut]
             left[picked] = difference(left[picked], top)
-            gone = set(some[shapely.is_empty(left[some])].tolist())
-            turn += 1
-            todo = [(k, tops) for k, tops in todo if turn < len(tops) and k not in gone]
+            rest = ~first & ~shapely.is_empty(left[whose])
+            whose, tops = whose[rest], tops[rest]
         return left
 
     @cached_property
