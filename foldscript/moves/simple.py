@@ -229,9 +229,14 @@ def _carry(state: State, words: Words, one: Alignment, way: Way, moving: Flap) -
 def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
     """'Lies under' in the craft's words."""
     over, other = ("under", "mountain") if sense is Sense.VALLEY else ("in front of", "valley")
+    mover, blocker = request.describe(held.moving), request.describe(held.blocker)
+    if mover == blocker:  # the nearest point with a name is that of both
+        blocker = (
+            f"another layer {request.locate(polygons.centroid(request.state.placed[held.blocker]))}"
+        )
     return Refusal(
         "blocked",
-        f"{request.describe(held.moving)} cannot move: it lies {over} {request.describe(held.blocker)}",
+        f"{mover} cannot move: it lies {over} {blocker}",
         "fold or unfold what lies in the way first",
         "or move it along: 'all layers' or a number of layers",
         f"or fold the other way: '{other}'",

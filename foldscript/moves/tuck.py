@@ -36,7 +36,7 @@ UNDER = ("under", "into")
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
     rest, goal, where, ways = _words(request)
-    if all(c.word == "" for c in rest.clauses):
+    if all(c.word in ("", "layers") for c in rest.clauses):
         return _slip(request, rest, goal, where)
     inside = not goal.under and not goal.over
     problem: Refusal | None = None
@@ -141,7 +141,13 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
             inside = True
             ways = (Sense.MOUNTAIN, Sense.VALLEY)
             if clause.values:
-                under.extend(as_point(v) for v in clause.values)
+                raise Refusal(
+                    "unexpected-words",
+                    "'inside' stands alone: just behind the flap's own layers",
+                    "say 'under' and a point of the layer that the flap goes under",
+                    "or 'between' and a point of each of two layers",
+                    span=clause.span,
+                )
         elif word in ("valley", "mountain"):
             if clause.values:
                 rest.append(replace(clause, word=""))
@@ -220,6 +226,15 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
             "tuck-what", "say which flap is tucked: name one point of it", span=request.span
         )
     p = as_point(rest.clauses[0].values[0])
+    counted = rest.clause("layers")
+    if counted is not None:
+        raise Refusal(
+            "unexpected-words",
+            "a number of layers goes with a fold line, and these words name none",
+            "leave the number out: the flap stays where it is and slips under the layer named",
+            "or say where it is folded, as for a valley fold: tuck A to P, 2 layers, under B",
+            span=counted.span,
+        )
     if not goal.under and not goal.over:
         raise Refusal(
             "tuck-where", "say which layer it goes under", "for instance: tuck A under B",

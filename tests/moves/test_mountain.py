@@ -4,6 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.diagnostics import Span
+from foldscript.moves.request import Request
+from foldscript.moves.simple import blocked_refusal
+from foldscript.paper.flap import Blocked
+from foldscript.paper.signs import Sense
+
 from ..scripts import captions, folded, layers_at, lies, refused, spot
 
 TRIANGLE = "valley A to C"
@@ -106,3 +112,23 @@ def test_the_same_in_front() -> None:
     assert "the layer in front is not the flap named: corner C is on layer 2" in told.message
     model = folded(TRIANGLE, "valley C to midpoint of B D, 2 layers")
     assert lies(model, "A") == lies(model, "C") == pytest.approx((50, 50))
+
+
+def test_two_layers_with_one_name_are_told_apart() -> None:
+    state = folded(TRIANGLE).finished
+    told = blocked_refusal(
+        Request(
+            state,
+            "valley",
+            (),
+            Span(0, 0),
+            "",
+            describe=lambda _: "the layer with point P",
+            locate=lambda _: "12 mm from corner B",
+        ),
+        Blocked(0, 1),
+        Sense.VALLEY,
+    )
+    assert told.message == (
+        "the layer with point P cannot move: it lies under another layer 12 mm from corner B"
+    )

@@ -210,3 +210,12 @@ def test_a_flap_goes_under_two_layers_side_by_side() -> None:
     assert captions(model)[-1].endswith(
         "under the layer with point N and under the layer with point N2."
     )
+
+
+def test_layers_without_a_line_and_inside_of_something() -> None:
+    told = refused(DOORS, "tuck B, 1 layer, under A")
+    assert told.code == "unexpected-words"
+    assert "goes with a fold line" in told.message
+    told = refused(BOOK, CORNER, "tuck A through P Q, inside C")
+    assert told.code == "unexpected-words"
+    assert "'inside' stands alone" in told.message
