@@ -179,11 +179,11 @@ def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
     n = phrase("up to {n}", n=count(len(kinds))) if most else count(len(kinds))
     if not raws:
         if folds == 1:
-            return Phrase("one folded edge")
+            return plural("one folded edge", "{n} folded edges", 1)
         return phrase("{n} folded edges, one on the other", n=n)
     if not folds:
         return (
-            Phrase("one open edge")
+            plural("one open edge", "{n} open edges", 1)
             if raws == 1
             else phrase("{n} open edges, one on the other", n=n)
         )

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import shapely
+from shapely.geometry.polygon import orient
 
 from foldscript.folding.steps import Model
 from foldscript.paper.state import State
@@ -23,9 +24,10 @@ Point = tuple[float, float]
 
 _LABEL = "Corners of the sheet now: "
 _ONE = re.compile(
-    r"Corner (\S+) lies at (the .+?), ((?:on top|inside|underneath|as |on the)[^.]*)\.(?= |$)"
+    r"Corner (\S+) lies at ((?:the|corner|notch) .+?), "
+    r"((?:on top|inside|underneath|as |on the)[^.]*)\.(?= |$)"
 )
-_MANY = re.compile(r"Corners ([^.]+?) lie together at (the .+?): ([^.]*)\.(?= |$)")
+_MANY = re.compile(r"Corners ([^.]+?) lie together at ((?:the|corner|notch) .+?): ([^.]*)\.(?= |$)")
 
 
 @dataclass(frozen=True)
@@ -67,9 +69,8 @@ def corners_told(model: Model) -> Iterator[Said]:
 
 
 def _level_of(name: str) -> str:
-    """Of 'A on top, B inside, under one layer and C underneath' what stands after a name."""
-    following = r"(?:,| and) \S+ (?:on|as|inside|underneath)\b"
-    return rf"(?:^|, |and ){re.escape(name)} (.+?)(?={following}|$)"
+    """Of 'A on top; B inside, under one layer; C underneath' what stands after a name."""
+    return rf"(?:^|; ){re.escape(name)} (.+?)(?=; |$)"
 
 
 def on_table(state: State, name: str) -> Point:
@@ -84,6 +85,16 @@ def silhouette(state: State) -> list[Point]:
     whole = shapely.union_all([shapely.Polygon(p) for p in state.placed], grid_size=1e-9)
     ring = shapely.get_coordinates(shapely.convex_hull(whole).simplify(1e-6))[:-1]
     return [(float(x) * unit, float(y) * unit) for x, y in ring]
+
+
+def numbered(state: State) -> list[Point]:
+    """Corners and notches of the outline in millimetres, clockwise, from the leftmost."""
+    unit = state.sheet.unit_mm
+    whole = shapely.union_all([shapely.Polygon(p) for p in state.placed], grid_size=1e-7)
+    ring = shapely.get_coordinates(orient(whole.simplify(1e-6), -1.0).exterior)
+    points = [(float(x) * unit, float(y) * unit) for x, y in ring[:-1]]
+    first = min(range(len(points)), key=lambda k: (round(points[k][0], 6), points[k][1]))
+    return points[first:] + points[:first]
 
 
 _WAYS = {
@@ -102,6 +113,17 @@ def understood(state: State, where: str) -> Point | None:
     if where == "the middle of the paper":
         xs, ys = [p[0] for p in ring], [p[1] for p in ring]
         return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    if found := re.fullmatch(
+        r"the point on the middle line that is (\d+) mm from the (far|near)(?:(?:est corner)| edge)",
+        where,
+    ):
+        xs = [p[0] for p in ring]
+        dy = _SIDES[found[2]][1]
+        far = max(p[1] * dy for p in ring) * dy
+        return (min(xs) + max(xs)) / 2, far - dy * int(found[1])
+    if found := re.fullmatch(r"(?:corner|notch) (\d+)", where):
+        around = numbered(state)
+        return around[int(found[1]) - 1] if int(found[1]) <= len(around) else None
     if found := re.fullmatch(r"the point that is (\d+) mm straight (.+?) from (the .+)", where):
         way, start = _WAYS[found[2]], understood(state, found[3])
         return start and (start[0] + way[0] * int(found[1]), start[1] + way[1] * int(found[1]))
