@@ -9,7 +9,7 @@ from ..geometry import polygons
 from ..geometry.lines import Point, Segment, meet
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
-from ..paper.signs import Act, FoldLine
+from ..paper.signs import Act, FoldLine, GuideLine
 from ..wording import Phrase, Template
 from .alignment import reach
 from .crease import with_sense
@@ -32,7 +32,7 @@ AT_SEVERAL: tuple[Template, Template, Template, Template] = (
 )
 
 #: Half the length of a pinch mark, as a part of the figure's longer side.
-HALF_MARK = 0.045
+HALF_MARK = 0.06
 
 
 def make(request: Request) -> Outcome:
@@ -64,6 +64,7 @@ def make(request: Request) -> Outcome:
     return Outcome(
         after=creased(request.state, segments),
         signs=(
+            *_guides(fold, pieces),
             FoldLine(sense, tuple(pieces), pinch=True),
             arrow_of(fold, Act.FOLD_UNFOLD),
             *fold.alignment.signs,
@@ -114,6 +115,35 @@ def _mark_at(
     if not found:
         raise Refusal("pinch-where", "the crease does not come near that place", span=value.span)
     return found
+
+
+def _guides(fold: SimpleFold, pieces: list[tuple[int, Segment]]) -> tuple[GuideLine, ...]:
+    """The rest of the line that halves: where the paper bends and is not pressed."""
+    (ux, uy), at = fold.flap.line.direction, fold.flap.creases[0][1][0]
+
+    def along(p: Point) -> float:
+        return ux * (p[0] - at[0]) + uy * (p[1] - at[1])
+
+    def runs(parts: list[tuple[int, Segment]]) -> list[tuple[float, float]]:
+        out: list[tuple[float, float]] = []
+        for lo, hi in sorted(sorted((along(p), along(q))) for _, (p, q) in parts):
+            if out and lo < out[-1][1] + 1e-9:
+                lo, hi = out[-1][0], max(hi, out.pop()[1])
+            out.append((lo, hi))
+        return out
+
+    rest = runs(list(fold.flap.creases))
+    for lo, hi in runs(pieces):
+        rest = [
+            part
+            for a, b in rest
+            for part in ((a, min(b, lo)), (max(a, hi), b))
+            if part[1] - part[0] > 1e-6
+        ]
+    return tuple(
+        GuideLine(((at[0] + a * ux, at[1] + a * uy), (at[0] + b * ux, at[1] + b * uy)))
+        for a, b in rest
+    )
 
 
 MOVE = Move(

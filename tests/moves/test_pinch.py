@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.geometry.lines import distance
 from foldscript.moves.pinch import HALF_MARK
-from foldscript.paper.signs import FoldLine
+from foldscript.paper.signs import FoldLine, GuideLine
 
 from ..scripts import captions, creases, folded, refused
 
@@ -64,3 +64,11 @@ def test_halving_the_error() -> None:
         )
     marks = [p for p, _ in creases(folded(*steps)) if p[1] == 0]
     assert sorted(x for x, _ in marks) == [33.75, 35, 67.5, 70]
+
+
+def test_the_rest_of_the_line_is_shown_as_a_guide() -> None:
+    model = folded("pinch left edge onto right edge, at edge A B")
+    (guide,) = [s for s in model.steps[0].panels[0].signs if isinstance(s, GuideLine)]
+    low, high = sorted(guide.segment, key=lambda p: p[1])
+    assert low[0] == pytest.approx(high[0])
+    assert low[1] == pytest.approx(HALF_MARK * high[1])
