@@ -20,6 +20,8 @@ _DIRECTIONS = 16
 _DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
 #: From here on a fine line leads to the point.
 _FAR = 12.0
+#: A letter that stands this far off has a fine line to its point.
+_LED = 7.5
 #: What it costs to stand so far off.
 _FAR_COST = 1.5
 
@@ -49,7 +51,7 @@ def place_labels(
         middle = (box[0] + box[2]) / 2
         baseline = box[3] - 0.06 * style.label
         items: list[Path | Text] = []
-        if away >= _FAR:
+        if away >= _LED:
             items.append(Path("leader", polyline(_leader(p, box))))
         if around.covers([(middle, (box[1] + box[3]) / 2)])[0]:
             items.append(Text("text.halo", (middle, baseline), words, style.label, "middle"))
@@ -90,7 +92,7 @@ def _least(
     middles, half = numpy.array(p) + reach[:, None] * ways, numpy.array((wide / 2, high / 2))
     at = numpy.hstack([middles - half, middles + half])
     cost = _cover(at, around)
-    cost += 0.04 * away
+    cost += 0.09 * away
     cost += 6.0 * shared(at, taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
     if far_off:
         cost += _FAR_COST + 1.2 * _led_across(p, around)
@@ -106,7 +108,7 @@ def _least(
     cost += 0.5 * numpy.maximum(0.0, out)
     far = math.hypot(*p)
     if far > 1:
-        cost += 0.35 * (1 - ways @ numpy.array(p) / far)
+        cost += 0.3 * (1 - ways @ numpy.array(p) / far)
     best = int(numpy.argmin(numpy.round(cost, 6)))
     x0, y0, x1, y1 = (float(v) for v in at[best])
     return float(cost[best]), (x0, y0, x1, y1), float(away[best])
