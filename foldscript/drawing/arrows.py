@@ -7,11 +7,11 @@ paper that moves and end where it lands; a shaft that runs behind the paper is d
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..paper.signs import Act
-from .heads import LENGTH, fat_arrow, half_head, open_head, solid_head
+from .heads import HALF, LENGTH, fat_arrow, half_head, open_head, solid_head
 from .outlines import (
     Cubic,
     at,
@@ -25,13 +25,15 @@ from .outlines import (
     samples,
 )
 from .routes import arc_between, route
-from .scene import Curve, Draw, Move, Path, Point
+from .scene import Close, Curve, Draw, Move, Path, Point
 from .surroundings import Surroundings
 
 #: Clearance between an arrow and the points it speaks of.
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
 #: How far apart the two strokes of a fold-and-unfold arrow run.
 _BACK_GAP = 3.6
+#: Half the length of the slit that an arrow goes into (points).
+_SLIT = 4.4
 
 
 @dataclass(frozen=True)
@@ -181,15 +183,19 @@ def _fold_unfold(way: _Way) -> list[Path]:
     ]
 
 
-def _beside(curve: Cubic, off: float) -> Cubic:
-    """A curve that runs beside another, `off` points to its left as seen on the page."""
+def _beside(curve: Cubic, off: float, off_at_end: float | None = None) -> Cubic:
+    """A curve that runs beside another, `off` points to its left as seen on the page.
+
+    With `off_at_end` it comes as far from the other as that, little by little.
+    """
+    more = 0.0 if off_at_end is None else (off_at_end - off) / 3
     moved: list[Point] = []
     for k, (p, q) in enumerate(
         ((curve[0], curve[1]), (curve[0], curve[2]), (curve[1], curve[3]), (curve[2], curve[3]))
     ):
         d = math.dist(p, q) or 1.0
-        nx, ny = (q[1] - p[1]) / d, -(q[0] - p[0]) / d
-        moved.append((curve[k][0] + off * nx, curve[k][1] + off * ny))
+        by = (off + k * more) / d
+        moved.append((curve[k][0] + by * (q[1] - p[1]), curve[k][1] - by * (q[0] - p[0])))
     return (moved[0], moved[1], moved[2], moved[3])
 
 
@@ -210,33 +216,55 @@ def _swing(way: _Way) -> list[Path]:
 
 
 def _lift(way: _Way) -> list[Path]:
-    """Stands up: a small ring at the tail, a hollow head."""
-    x, y = way.curve[0]
-    r = 1.5
-    ring = Path(
-        "arrow.open",
-        mapped(
+    """Stands up: hollow, and wider the nearer it comes to the eye."""
+    k = _size(way.curve)
+    shaft = _shaft(way.curve, LENGTH * k)
+    left, right = (_beside(shaft, side * 0.35, side * 1.7 * k) for side in (1.0, -1.0))
+    (tx, ty), (hx, hy) = way.curve[3], _heading(way.curve, LENGTH * k)
+    barb = (HALF + 1.5) * k
+    x, y = tx - LENGTH * k * hx, ty - LENGTH * k * hy
+    return [
+        Path(
+            "arrow.open",
             (
-                Move((r, 0)),
-                Curve((r, 0.83), (0.83, r), (0, r)),
-                Curve((-0.83, r), (-r, 0.83), (-r, 0)),
-                Curve((-r, -0.83), (-0.83, -r), (0, -r)),
-                Curve((0.83, -r), (r, -0.83), (r, 0)),
+                *curve_segments(left),
+                Draw((x + barb * hy, y - barb * hx)),
+                Draw((tx, ty)),
+                Draw((x - barb * hy, y + barb * hx)),
+                Draw(right[3]),
+                Curve(right[2], right[1], right[0]),
+                Close(),
             ),
-            placed_at((x, y)),
-        ),
-    )
-    return [*_unfold(way), ring]
+        )
+    ]
 
 
 def _tuck(way: _Way) -> list[Path]:
-    """Ends under a layer: the last part dotted, with a solid head."""
+    """Through the mouth of a pocket: a slit across the shaft, from there on dotted; a solid head."""
     k = _size(way.curve)
     shaft = _shaft(way.curve, 5.6 * k)
+    run = _going_behind(shaft, way.around, 0.55, 0.35)
     return [
-        *_going_behind(shaft, way.around, 0.55, 0.35),
+        *run,
+        *_mouth(run),
         solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
     ]
+
+
+def _mouth(run: Sequence[Path]) -> list[Path]:
+    """The slit where a shaft begins to be dotted."""
+    for path in run:
+        start, curve = path.segments[0], path.segments[1]
+        if path.role == "arrow.hidden" and isinstance(start, Move) and isinstance(curve, Curve):
+            along, _ = _unit(start.to, curve.first)
+            slit = (
+                Move((0.0, -_SLIT)),
+                Curve((1.7, -0.4 * _SLIT), (1.7, 0.4 * _SLIT), (0.0, _SLIT)),
+                Curve((-1.7, 0.4 * _SLIT), (-1.7, -0.4 * _SLIT), (0.0, -_SLIT)),
+                Close(),
+            )
+            return [Path("arrow.open", mapped(slit, placed_at(start.to, along)))]
+    return []
 
 
 def _inside_reverse(way: _Way) -> list[Path]:

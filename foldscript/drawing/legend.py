@@ -58,6 +58,7 @@ _NAMES: dict[str, Template] = {
     "inset": "Part of the step, drawn larger",
     "rotate": "Rotate: turn the model round by this much",
     "repeat": "Repeat: do these steps here too, once for each tick",
+    "repeat.behind": "Repeat behind: do these steps on the back too",
     "scale": "Larger scale: drawn this much larger than the first figure",
 }
 assert all(f"arrow.{act.value}" in _NAMES for act in Act)
@@ -78,9 +79,14 @@ def sign_keys() -> tuple[str, ...]:
     turned = ["turn-over", "turn-over.top-to-bottom"]
     rest = [k for k in named if k not in lines]
     moves = [k for k in rest if k.startswith("arrow.")]
-    others = [k for k in rest if k not in moves and k not in ("rotate", "repeat", "scale")]
+    others = [
+        k
+        for k in rest
+        if k not in moves and k not in ("rotate", "repeat", "repeat.behind", "scale")
+    ]
     return (
-        *lines, "line.cut", *moves, *spots, *others, *turned, "rotate", "repeat", "scale",
+        *lines, "line.cut", *moves, *spots, *others, *turned, "rotate", "repeat",
+        "repeat.behind", "scale",
     )  # fmt: skip
 
 
@@ -178,9 +184,18 @@ def _arrow_sample(act: Act) -> list[Item]:
         around = Surroundings(shapely.Polygon(), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
         return _centred(arrow(act, tail, head, False, around))
     sheet = ((-1.0, -10.0), (20.0, -10.0), (20.0, 9.0), (-1.0, 9.0))
+    if act is Act.TUCK:  # the upper layer of a pocket
+        sheet = ((2.0, -12.0), (20.0, -12.0), (20.0, 12.0), (2.0, 12.0))
     around = Surroundings(shapely.Polygon(sheet), (-WIDTH / 2, -HEIGHT / 2, WIDTH / 2, HEIGHT / 2))
     around.arrows.extend((x, y) for x in range(-16, 3, 2) for y in (5.0, 8.0, 11.0))  # bulge upward
+    wide = ((-13.0, -12.0), (20.0, -12.0), (20.0, 12.0), (-13.0, 12.0))
+    under = wide if act is Act.TUCK else ()
     return [
+        *(
+            Path(role, polyline(under, closed=True))
+            for role in ("paper.plain", "edge.raw")
+            if under
+        ),
         Path("paper.coloured", polyline(sheet, closed=True)),
         Path("edge.raw", polyline(sheet, closed=True)),
         *arrow(act, (-19.0, 3.0), (15.0, 3.0), False, around),
@@ -230,6 +245,16 @@ def _repeat(style: Style) -> list[Item]:
     return list(turns.repeat_sign(RepeatSign(2, 4, 1, ""), (19.0, 0.0), (1.0, 0.0), style))
 
 
+def _repeat_behind(style: Style) -> list[Item]:
+    sheet = ((0.6, -10.0), (21.4, -10.0), (21.4, 10.0), (0.6, 10.0))
+    tip = (0.6 + turns.BEHIND - 0.5, 0.0)
+    return [
+        Path("paper.coloured", polyline(sheet, closed=True)),
+        Path("edge.raw", polyline(sheet, closed=True)),
+        *turns.repeat_sign(RepeatSign(4, 4, 1, "behind"), tip, (1.0, 0.0), style),
+    ]
+
+
 def _edge(style: Style) -> list[Item]:
     return [Path("edge.raw", polyline(((-19.0, 0.0), (19.0, 0.0))))]
 
@@ -274,6 +299,7 @@ _SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
     "edge.under": _edge_under,
     "inset": _inset,
     "repeat": _repeat,
+    "repeat.behind": _repeat_behind,
     "rotate": lambda style: turns.turn(Rotate(90.0), (0.0, 0.0), style),
     "turn-over": lambda style: turns.turn(TurnOver(True), (0.0, 0.0), style),
     "turn-over.top-to-bottom": lambda style: _shrunk(TurnOver(False), style),

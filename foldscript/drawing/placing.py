@@ -21,7 +21,7 @@ from ..paper.signs import (
     Sign,
     Spot,
 )
-from . import arrows, marks, turns
+from . import arrows, marks, routes, turns
 from .groups import Group, Sketch
 from .outlines import Box, item_box, union_box
 from .scene import Path, Point
@@ -57,12 +57,7 @@ def draw_signs(
             if box is not None and s.kind is not Spot.DETAIL:
                 around.taken.append(box)
     start = len(ink.groups)
-    around.landings.extend(view(s.head) for s in signs if isinstance(s, Arrow))
-    around.starts.extend(view(s.tail) for s in signs if isinstance(s, Arrow))
-    for s in signs:
-        if isinstance(s, Arrow):
-            paths = arrows.arrow(s.act, view(s.tail), view(s.head), s.under, around)
-            ink.add("arrow", paths, f"arrow.{s.act.value}")
+    _arrows([s for s in signs if isinstance(s, Arrow)], view, around, ink)
     _drop_covered(helping, ink, start)
     for s in signs:
         if isinstance(s, RepeatSign):
@@ -71,7 +66,18 @@ def draw_signs(
             box = union_box(item_box(i) for i in drawn)
             if box is not None:
                 around.taken.append(box)
-            ink.add("repeat", drawn, "repeat")
+            ink.add("repeat", drawn, "repeat.behind" if turns.is_behind(s) else "repeat")
+
+
+def _arrows(signs: Sequence[Arrow], view: View, around: Surroundings, ink: Sketch) -> None:
+    """Every arrow of a figure, in an order and from places that keep them apart."""
+    ways = routes.apart([(view(s.tail), view(s.head)) for s in signs], around)
+    around.landings.extend(head for _, head in ways)
+    around.starts.extend(tail for tail, _ in ways)
+    for k in routes.with_twins_first(ways):
+        act = signs[k].act
+        paths = arrows.arrow(act, *ways[k], signs[k].under, around)
+        ink.add("arrow", paths, f"arrow.{act.value}")
 
 
 def _helping(
@@ -127,7 +133,7 @@ def _repeat_place(
     x0, _, x1, y1 = (float(v) for v in visible.silhouette.bounds)
     if sign.at is None:
         size = turns.repeat_size(sign, style)
-        middle = (x0 + x1) / 2 + (size[0] + turns.REPEAT_SHAFT) / 2
+        middle = (x0 + x1) / 2 + (size[0] + turns.repeat_shaft(sign)) / 2
         return (middle, min(y1 + 4.0 + size[1] / 2, around.box[3] - size[1] / 2)), (1.0, 0.0)
     spot = view(sign.at)
     turned = [2 * math.pi * k / _WAYS for k in range(_WAYS)]
@@ -136,9 +142,10 @@ def _repeat_place(
     leaves: list[float] = []
     for ray in shapely.intersection(rays, visible.silhouette.boundary):
         leaves.append(max((math.dist(spot, p) for p in _corners(ray)), default=0.0))
+    inside = turns.BEHIND if turns.is_behind(sign) else 7.0
     tips = [
         (spot[0] + tip_at * x, spot[1] + tip_at * y)
-        for (x, y), tip_at in zip(outs, (max(1.5, n - 7.0) for n in leaves), strict=True)
+        for (x, y), tip_at in zip(outs, (max(1.5, n - inside) for n in leaves), strict=True)
     ]
     boxes: list[Box] = []
     for tip, (x, y) in zip(tips, outs, strict=True):

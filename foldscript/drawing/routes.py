@@ -9,7 +9,9 @@ to be seen going there: it starts in front or outside and ends under the paper.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import cache
+from itertools import combinations
 from typing import Any
 
 from .outlines import Cubic
@@ -24,18 +26,16 @@ SHORT = 17.0
 _CLEAR_OF_START = 11.0
 #: Room taken by a landmark, a corner, a fold line and another arrow (points).
 _CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.5, 9.0, 2.2, 5.0
+#: Nearer than this (points) an arrow looks as if it ran along the paper's edge.
+_CLEAR_OF_EDGE = 1.8
 _SAMPLES = 24
+#: How far arrows from edge to edge that would cross in the middle are moved, as a part of their length.
+_ASIDE = 0.2
 
 
 def route(tail: Point, head: Point, around: Surroundings, behind: bool = False) -> Cubic:
     """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does."""
-    rises = [side * rise for rise in _RISES for side in (1.0, -1.0)]
-    together = [r for _, h, r in around.routed if math.dist(h, head) < 3.0]
-    if together and sum(math.dist(p, head) < 3.0 for p in around.landings) > 2:
-        rises = [together[0]]  # several that come to one place turn all the same way
-    else:
-        twin = next((r for t, h, r in around.routed if _mirrored(t, h, tail, head)), None)
-        rises = rises if twin is None else [-twin]
+    rises = _rises(tail, head, around)
     candidates = [arc_between(tail, head, rise) for rise in rises]
     best = 0
     if len(rises) > 1:
@@ -43,6 +43,92 @@ def route(tail: Point, head: Point, around: Surroundings, behind: bool = False) 
         best = min(range(len(candidates)), key=lambda k: (round(float(costs[k]), 4), k))
     around.routed.append((tail, head, rises[best]))
     return candidates[best]
+
+
+def apart(ways: Sequence[tuple[Point, Point]], around: Surroundings) -> list[tuple[Point, Point]]:
+    """The same arrows, or where two cross that lead from edge to edge, nearer to the edges' ends.
+
+    There they leave the ends of each other's fold lines free, and cross where nothing else is.
+    """
+    out = list(ways)
+    for j, k in combinations(range(len(ways)), 2):
+        if _cross(*ways[j], *ways[k]):
+            moved = [_along_edges(ways[i], ways[j + k - i], around) for i in (j, k)]
+            if moved[0] is not None and moved[1] is not None:
+                out[j], out[k] = moved[0], moved[1]
+    return out
+
+
+def _along_edges(
+    way: tuple[Point, Point], other: tuple[Point, Point], around: Surroundings
+) -> tuple[Point, Point] | None:
+    """An arrow moved sideways towards the head of another, as far as both its ends stay on edges."""
+    import shapely
+
+    if around.edges is None:
+        return None
+    (tx, ty), (hx, hy) = way
+    n = math.dist(*way)
+    if n < SHORT:
+        return None
+    sx, sy = -(hy - ty) / n, (hx - tx) / n
+    if (other[1][0] - tx) * sx + (other[1][1] - ty) * sy < 0:
+        sx, sy = -sx, -sy
+    for far in (_ASIDE * n, 0.12 * n):
+        found = ((tx + far * sx, ty + far * sy), (hx + far * sx, hy + far * sy))
+        on = shapely.distance(shapely.points(found), around.edges)
+        if bool((on < 2.5).all()):
+            return found
+    return None
+
+
+def _rises(tail: Point, head: Point, around: Surroundings) -> list[float]:
+    """How far an arrow may rise, to either side; one rise where others settle it."""
+    both = [side * rise for rise in _RISES for side in (1.0, -1.0)]
+    others = [
+        way
+        for way in zip(around.starts, around.landings, strict=False)
+        if math.dist(way[0], tail) > 3.0
+    ]
+    together = sum(math.dist(p, head) < 3.0 for p in around.landings) > 2
+    if together and _from_all_sides(head, around):  # these turn all the same way
+        first = next((r for _, h, r in around.routed if math.dist(h, head) < 3.0), None)
+        return both if first is None else [first]
+    for t, h, r in around.routed:
+        if _mirrored(t, h, tail, head):
+            return [-r]
+    across = next((r for t, h, r in around.routed if _cross(t, h, tail, head)), None)
+    if across is not None:
+        return [-across]
+    if any(_cross(tail, head, *other) for other in others):  # nearly straight, and outwards
+        x, y = tail[0] + head[0], tail[1] + head[1]
+        out = x * (head[1] - tail[1]) - y * (head[0] - tail[0])
+        return [r for r in both[:4] if abs(out) < 1.0 or r * out > 0]
+    if together and not any(_mirrored(tail, head, *other) for other in others):
+        return both[:4]  # between others: nearly straight
+    return both
+
+
+def _from_all_sides(head: Point, around: Surroundings) -> bool:
+    """Whether more than two arrows come to a place, from all round it."""
+    tails = [
+        start
+        for start, end in zip(around.starts, around.landings, strict=False)
+        if math.dist(end, head) < 3.0
+    ]
+    if len(tails) < 3:
+        return False
+    off = (sum(x for x, _ in tails) / len(tails), sum(y for _, y in tails) / len(tails))
+    return math.dist(off, head) < 0.5 * max(math.dist(p, head) for p in tails)
+
+
+def with_twins_first(ways: Sequence[tuple[Point, Point]]) -> list[int]:
+    """The order in which arrows look for their ways: mirrored pairs, then those that stand alone."""
+
+    def alone(k: int) -> bool:
+        return not any(_mirrored(*ways[k], *other) for j, other in enumerate(ways) if j != k)
+
+    return sorted(range(len(ways)), key=alone)
 
 
 def _mirrored(tail: Point, head: Point, other_tail: Point, other_head: Point) -> bool:
@@ -130,6 +216,7 @@ def _costs(
         for corner in around.corners:
             if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
                 cost = cost + 0.35 * numpy.maximum(0.0, 1 - nearest(at, corner) / _CLEAR_OF_CORNER)
+    cost = cost + 1.2 * around.beside_outline(middle, _CLEAR_OF_EDGE).mean(1)
     cost = cost + 1.6 * near(middle, around.folds, _CLEAR_OF_FOLD).mean(1)
     cost = cost + 2.6 * near(middle, around.arrows, _CLEAR_OF_ARROW).mean(1)
     x0, y0, x1, y1 = around.box
@@ -150,6 +237,7 @@ def _costs(
     if n >= SHORT:
         wanted = 0.27 + 0.25 * max(0.0, 1 - n / 42)
         cost = cost + 1.1 * numpy.abs(high / n - wanted)
+        cost = cost + 2.0 * numpy.maximum(0.0, high / n - wanted - 0.12)  # no larger than the move
     # a slight liking for arcs away from the figure's middle, then upward, then to the right
     cost = cost - 0.15 * (bulge @ mid) / (high * max(1.0, float(numpy.hypot(*mid))))
     cost = cost + 0.12 * bulge[:, 1] / high - 0.02 * bulge[:, 0] / high

@@ -71,6 +71,14 @@ class Surroundings:
         at = shapely.Point(spot)
         return bool(self.silhouette.contains(at)) and at.distance(self._outline) > depth
 
+    def beside_outline(self, points: Any, reach: float) -> Any:
+        """Which of the points lie this near to the outline of the paper; an array without its last axis."""
+        import numpy
+        import shapely
+
+        at = shapely.points(numpy.asarray(points, dtype=float))
+        return shapely.dwithin(self._outline, at, reach)
+
     @cached_property
     def _outline(self) -> Any:
         return self.silhouette.boundary

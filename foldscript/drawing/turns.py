@@ -90,8 +90,19 @@ def _square(corner: Point, side: float) -> tuple:
     return polyline(((x, y), (x + side, y), (x + side, y - side), (x, y - side)), closed=True)
 
 
-#: Length of a repeat sign's arrow.
-REPEAT_SHAFT = 20.0
+#: Length of a repeat sign's arrow, and of the part that runs on behind the paper (points).
+_REPEAT_SHAFT = 20.0
+BEHIND = 17.0
+
+
+def is_behind(sign: RepeatSign) -> bool:
+    """Whether the steps are done again on the back."""
+    return "behind" in sign.where
+
+
+def repeat_shaft(sign: RepeatSign) -> float:
+    """Length of the sign's arrow, in points."""
+    return BEHIND + 12.0 if is_behind(sign) else _REPEAT_SHAFT
 
 
 def repeat_size(sign: RepeatSign, style: Style) -> tuple[float, float]:
@@ -109,14 +120,15 @@ def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> l
     Where the place is on the back, the arrow's end is dotted and its head one-sided.
     """
     ux, uy = towards
-    start = (tip[0] - REPEAT_SHAFT * ux, tip[1] - REPEAT_SHAFT * uy)
+    n = repeat_shaft(sign)
+    start = (tip[0] - n * ux, tip[1] - n * uy)
     neck = (tip[0] - 5 * ux, tip[1] - 5 * uy)
     out: list[Path | Text] = []
-    if "behind" in sign.where:
-        turn = (tip[0] - 11 * ux, tip[1] - 11 * uy)
+    if is_behind(sign):
+        turn = (tip[0] - BEHIND * ux, tip[1] - BEHIND * uy)
         out.append(Path("sign", polyline((start, turn))))
         out.append(Path("arrow.hidden", polyline((turn, neck))))
-        out.append(half_head(tip, towards, True, 0.86))
+        out.append(half_head(tip, towards, True, 1.1))
     else:
         out += [Path("sign", polyline((start, neck))), solid_head(tip, towards, 0.86)]
     for k in range(min(max(1, sign.times), 5)):

@@ -22,7 +22,7 @@ from ..geometry.lines import (
     on_line,
     point_on_segment,
 )
-from ..geometry.polygons import area, centroid, clip_segment
+from ..geometry.polygons import area, clip_segment
 from ..levels import Level
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision, OutOfWork
@@ -281,18 +281,37 @@ def _held(fine: Divided, holding: PointValue | None) -> int:
 
 
 def _arrows(state: State, still: int, changes: dict[int, Sense]) -> list[Arrow]:
-    """From the middle of each piece that moves far to where it lands; the farthest few."""
+    """From the corners of the sheet that go far to where they land; the farthest few.
+
+    Where hardly any corner of the sheet does, from the corners of other pieces too.
+    """
     moved = motions(state, [still], changes)
-    rows = []
+    corners = state.sheet.outline
+    rows: list[tuple[float, Point, Point]] = []
+    far: list[tuple[float, Point, Point]] = []
     for i, motion in moved.items():
-        middle = centroid(state.placed[i])
-        corner = max(state.placed[i], key=lambda p: (round(distance(p, motion(p)), 9), p))
-        tail = ((middle[0] + 3 * corner[0]) / 4, (middle[1] + 3 * corner[1]) / 4)
-        rows.append((distance(tail, motion(tail)), tail, motion(tail)))
-    rows.sort(key=lambda r: (-round(r[0], 9), r[1]))
-    kept: list[Arrow] = []
+        facet = state.facets[i]
+        for spot in facet.outline:
+            tail = facet.place(spot)
+            row = (distance(tail, motion(tail)), tail, motion(tail))
+            far.append(row)
+            if any(distance(spot, corner) < 1e-6 for corner in corners):
+                rows.append(row)
+    most = max((r[0] for r in far), default=0.0)
+    if max((r[0] for r in rows), default=0.0) < 0.7 * most:
+        rows = far
+    kept = _farthest(rows, [], most)
+    return kept if len(kept) > 2 else _farthest(far, kept, most)
+
+
+def _farthest(
+    rows: list[tuple[float, Point, Point]], kept: list[Arrow], most: float
+) -> list[Arrow]:
+    """Those that are kept already, and others that go far and start elsewhere, up to four."""
+    rows = sorted(rows, key=lambda r: (-round(r[0], 9), r[1]))
+    kept = list(kept)
     for far, tail, head in rows:
-        if far < 1e-6 or far < rows[0][0] * 0.4:
+        if far < 1e-6 or far < 0.4 * most:
             break
         if all(distance(tail, a.tail) > 0.2 * far for a in kept):
             kept.append(Arrow(Act.LIFT, tail, head))

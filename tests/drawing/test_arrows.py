@@ -9,7 +9,7 @@ import shapely
 
 from foldscript.drawing.arrows import arrow
 from foldscript.drawing.outlines import Cubic, box_of, samples
-from foldscript.drawing.routes import route
+from foldscript.drawing.routes import apart, route
 from foldscript.drawing.scene import Close, Curve, Move, Path, Point
 from foldscript.drawing.surroundings import Surroundings
 from foldscript.paper.signs import Act
@@ -146,3 +146,47 @@ def test_one_keeps_clear_of_where_another_starts() -> None:
     found = [shapely.LineString(samples(route(*ends, where))) for ends in ways]
     for side in (-1, 1):
         assert found[2].distance(shapely.Point(62.0 * side, 0.0)) > 8.0
+
+
+def test_two_creases_across_each_other_cross_once_and_leave_the_ends_of_the_lines_free() -> None:
+    """Edge to edge, twice: each arrow is moved along its edges, away from the other's fold line."""
+    where = Surroundings(PAPER, BOX, PAPER.boundary)
+    ways = apart([((-55.0, 0.0), (55.0, 0.0)), ((0.0, 55.0), (0.0, -55.0))], where)
+    for (tail, head), (x, y) in zip(ways, ((0, 1), (1, 0)), strict=True):
+        assert tail[0] * y == pytest.approx(-head[0] * y)
+        assert tail[1] * x == pytest.approx(-head[1] * x)
+        assert max(abs(c) for c in tail) == pytest.approx(55.0)
+        assert min(abs(c) for c in tail) > 10.0
+    where.starts.extend(tail for tail, _ in ways)
+    where.landings.extend(head for _, head in ways)
+    one, two = (shapely.LineString(samples(route(*ends, where), 60)) for ends in ways)
+    assert shapely.get_num_geometries(one.intersection(two)) == 1
+    assert all(PAPER.buffer(0.1).contains(way) for way in (one, two))
+
+
+def test_a_tuck_goes_through_a_slit_and_a_mountain_does_not() -> None:
+    tuck, mountain = (
+        arrow(act, (-50.0, 0.0), (40.0, 0.0), False, around()) for act in (Act.TUCK, Act.MOUNTAIN)
+    )
+    (slit,) = (p for p in tuck if p.role == "arrow.open")
+    assert not [p for p in mountain if p.role == "arrow.open"]
+    hidden = next(p for p in tuck if p.role == "arrow.hidden")
+    assert isinstance(hidden.segments[0], Move)
+    box = box_of(slit.segments)
+    assert box is not None
+    x, y = hidden.segments[0].to
+    assert (x, y) == (pytest.approx((box[0] + box[2]) / 2), pytest.approx((box[1] + box[3]) / 2))
+
+
+def test_a_lift_grows_towards_its_head() -> None:
+    """One hollow shape, unlike the line with a head that unfolds."""
+    (shape,) = arrow(Act.LIFT, (-40.0, 0.0), (40.0, 0.0), False, around())
+    assert shape.role == "arrow.open"
+    assert isinstance(shape.segments[-1], Close)
+    start, first, *_, back, _ = shape.segments
+    assert isinstance(start, Move)
+    assert isinstance(first, Curve)
+    assert isinstance(back, Curve)
+    wide_at_tail = math.dist(start.to, back.to)
+    wide_at_neck = math.dist(first.to, points([shape])[-2])
+    assert wide_at_tail < 1.0 < 3.0 < wide_at_neck

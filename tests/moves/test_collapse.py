@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from foldscript.diagnostics import FoldscriptError, Severity
+from foldscript.paper.signs import Act, Arrow
+from foldscript.paper.silhouette import centre
+from foldscript.pipeline import check
 
 from ..scripts import covered, folded, folds, lies, outcome, refused, script
 
+BASES = Path(__file__).resolve().parents[2] / "samples" / "bases"
 CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
 HEXAGON = "sheet regular hexagon, side 8 cm\n"
 HEXAGON_LINES = (
@@ -185,3 +191,40 @@ def test_a_named_crease_of_one_layer_through_all_layers() -> None:
 
 def test_a_number_of_layers_is_refused() -> None:
     assert refused(f"{CROSS}; collapse mountain v, 2 layers").code == "collapse-layers"
+
+
+def arrows(base: str) -> set[tuple[tuple[float, float], tuple[float, float]]]:
+    """Tails and heads of the last collapse of a base, from a middle at (0, 0) in halves of a side."""
+    model = check(BASES / f"{base}-base.foldscript")
+    panel = next(p for s in reversed(model.steps) for p in s.panels
+                 if any(isinstance(x, Arrow) and x.act is Act.LIFT for x in p.signs))  # fmt: skip
+    signs = [x for x in panel.signs if isinstance(x, Arrow)]
+    x, y = centre(panel.state)
+    ends = [p for placed in panel.state.placed for p in placed]
+    half = max(abs(p[0] - x) for p in ends)
+    return {
+        (((t[0] - x) / half, (t[1] - y) / half), ((h[0] - x) / half, (h[1] - y) / half))
+        for t, h in ((s.tail, s.head) for s in signs)
+    }
+
+
+def rounded(found: set[tuple[tuple[float, float], tuple[float, float]]]) -> set[tuple[float, ...]]:
+    return {tuple(round(c, 6) for p in way for c in p) for way in found}
+
+
+def test_arrows_lead_the_corners_to_where_they_land() -> None:
+    """The windmill: each corner goes along a side to its middle, all four the same way round."""
+    found = rounded(arrows("windmill"))
+    assert len(found) == 4
+    for tx, ty, hx, hy in found:
+        assert abs(tx) == abs(ty) == 1
+        assert sorted((abs(hx), abs(hy))) == [0, 1]
+    turns = {tx * hy - ty * hx > 0 for tx, ty, hx, hy in found}
+    assert len(turns) == 1
+
+
+def test_three_corners_go_to_the_fourth() -> None:
+    """The preliminary base."""
+    found = rounded(arrows("preliminary"))
+    assert len(found) == 3
+    assert len({(hx, hy) for _, _, hx, hy in found}) == 1
