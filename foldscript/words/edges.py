@@ -206,9 +206,9 @@ def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
         n=n,
         kinds=listed(
             [
-                plural("an open edge", "{n} open edges", k)
+                plural("one open edge", "{n} open edges", k)
                 if kind == "raw"
-                else plural("a folded edge", "{n} folded edges", k)
+                else plural("one folded edge", "{n} folded edges", k)
                 for kind, k in groups
             ]
         ),
