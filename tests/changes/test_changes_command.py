@@ -82,7 +82,7 @@ def test_thicker_paper_changes_the_inner_sheets_alone(tmp_path: Path) -> None:
     for name, creep in (("old", 0), ("new", 0.1)):
         (tmp_path / name / "club.toml").write_text(CLUB + f"imposed = true\ncreep = {creep}\n")
     done = run("changes", "old/club.toml", "new/club.toml", "--format", "json", cwd=tmp_path)
-    assert (done.code, done.err) == (0, "")
+    assert done.code == 0, done.err
     booklet = json.loads(done.out)["booklet"]
     assert booklet["pages"] == []
     assert booklet["sheets"] == list(range(2, booklet["sheet_count"] + 1))
@@ -120,7 +120,7 @@ def test_other_programs_are_told(tmp_path: Path) -> None:
         (tmp_path / name / "club.toml").write_text(text)
     json_, code = ("--format", "json"), "--exit-code"
     done = run("changes", "old", "new", *json_, code, cwd=tmp_path)
-    assert (done.code, done.err) == (0, "")
+    assert done.code == 0, done.err
     told = json.loads(done.out)
     assert (told["format"], told["version"]) == ("foldscript-changes", 1)
     assert (told["changed"], told["page"], told["booklet"]) == (False, None, None)
@@ -128,7 +128,7 @@ def test_other_programs_are_told(tmp_path: Path) -> None:
 
     put(tmp_path / "new", "hat.foldscript", text=CARD.replace("Two.", "Fold it up."))
     done = run("changes", "old/club.toml", "new/club.toml", *json_, code, cwd=tmp_path)
-    assert (done.code, done.err) == (3, "")
+    assert done.code == 3, done.err
     told = json.loads(done.out)
     assert (told["changed"], told["page"]) == (True, "out/changes/changes.html")
     (hat,) = [model for model in told["models"] if model["fate"] != "same"]
