@@ -40,7 +40,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     visible = Visible(_spread(panel.state, view, style), view)
     drawn = _fold_lines(visible, panel)
     ink = Sketch()
-    _paper(look, visible, ink, drawn.strokes)
+    _paper(look, visible, ink, drawn)
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
@@ -66,7 +66,7 @@ def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, fl
     view = view_within(state, (frame[0] - 2 * edge, frame[1] - 2 * edge))
     ink = Sketch()
     look = Look(model.front_colour, model.back_colour, style)
-    _paper(look, Visible(_spread(state, view, style), view), ink, ())
+    _paper(look, Visible(_spread(state, view, style), view), ink)
     ink.shift(frame[0] / 2, frame[1] / 2)
     return ink
 
@@ -133,7 +133,7 @@ def _inset(
     near = insets.closer(visible, window)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
-    _paper(look, near, inner, drawn.strokes)
+    _paper(look, near, inner, drawn)
     for path in drawn.paths:
         inner.add("fold", (path,))
     around = _around(near, drawn, window.limits, ())
@@ -164,12 +164,12 @@ def _spread(state: State, view: View, style: Style) -> Spread:
     return spread(state, style.layer_gap / view.scale, style.layer_spread / view.scale)
 
 
-def _paper(look: Look, visible: Visible, ink: Sketch, fresh: Sequence[tuple[Point, Point]]) -> None:
-    """Areas, creases and edges; no creases under new lines."""
+def _paper(look: Look, visible: Visible, ink: Sketch, drawn: lines.Drawn = lines.NONE) -> None:
+    """Areas, creases and edges; no creases under new lines, nor edges that these stand for."""
     areas = paper.fills(visible, look.front, look.back)
     ink.add("paper", areas, *(".".join(a.role.split(".")[:2]) for a in areas))
-    ink.add("crease", paper.creases(visible, look.style, fresh), "crease")
-    ink.add("edge", paper.edges(visible))
+    ink.add("crease", paper.creases(visible, look.style, drawn.strokes), "crease")
+    ink.add("edge", paper.edges(visible, drawn.instead))
 
 
 def _scale_corner(ink: Sketch, framing: Framing) -> Point:

@@ -2,7 +2,8 @@
 
 In: the fold, cut and guide signs of a figure and what is visible. Out: `Path`s by role. A fold line
 is one path from edge to edge where it can be seen, whatever number of layers it runs through, and
-dots where it runs behind other layers.
+dots where it runs behind other layers. In the slit between two flaps it lies where it truly is, and
+stands for their edges; along the edge of one flap it is drawn close beside it.
 """
 
 from __future__ import annotations
@@ -23,16 +24,23 @@ from .visible import Visible
 Parts = Sequence[tuple[int, Segment]]
 
 #: A line to be folded along the edge of layers above it is drawn this far beside it (points).
-_CLEAR = 1.7
+_CLEAR = 1.4
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """Paths, the keys of the signs used, and the strokes as lines on the page (for placing arrows)."""
+    """Paths, the keys of the signs used, and the strokes as lines on the page (for placing arrows).
+
+    instead : strokes that stand for the edges they lie on
+    """
 
     paths: tuple[Path, ...]
     signs: frozenset[str]
     strokes: tuple[Segment, ...]
+    instead: tuple[Segment, ...] = ()
+
+
+NONE = Drawn((), frozenset(), ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +72,7 @@ def fold_lines(
     paths: list[Path] = []
     used: set[str] = set()
     strokes: list[Segment] = []
+    instead: list[Segment] = []
     found = [_found(visible, s) for s in signs if not isinstance(s, GuideLine)]
     whole = [line for lines in found for line in lines]
     each = iter(found)
@@ -84,9 +93,13 @@ def fold_lines(
             hidden = _unseen(line, whole, 2.0 / visible.view.scale)
             moving = _moving_side(origin, direction, arrows)
             for run in seen:
+                true = _true_ends(visible, origin, direction, run)
                 ends = _ends(visible, origin, direction, run, moving)
+                if ends is None:
+                    ends = true
+                    instead.append(true)
                 paths.append(Path(role, polyline(ends)))
-                strokes += [ends, _true_ends(visible, origin, direction, run)]
+                strokes += [ends, true]
                 if role == "line.cut" and run is seen[0]:
                     paths.extend(_scissors(ends))
             for run in hidden:
@@ -94,7 +107,7 @@ def fold_lines(
                 paths.append(Path("fold.hidden", polyline(ends)))
                 strokes.append(ends)
                 used.add("fold.hidden")
-    return Drawn(tuple(paths), frozenset(used), tuple(strokes))
+    return Drawn(tuple(paths), frozenset(used), tuple(strokes), tuple(instead))
 
 
 def _found(visible: Visible, sign: FoldLine | CutLine) -> list[_Line]:
@@ -145,13 +158,28 @@ def _spots(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segm
 
 def _ends(
     visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
-) -> Segment:
-    """Ends of an interval on the page, clear of the edges it runs along."""
+) -> Segment | None:
+    """Ends of an interval on the page, clear of the edge it runs along; None in a slit."""
     ends = _spots(visible, origin, direction, run)
-    side = _open_side(visible, origin, direction, run, moving)
+    side, is_slit = _open_side(visible, origin, direction, run)
+    if is_slit:
+        return None
     if side is not None:
         ends = _beside_edge(visible, origin, direction, run, ends, side)
+        return _on_paper(visible, (visible.view(ends[0]), visible.view(ends[1])))
     return visible.view(ends[0]), visible.view(ends[1])
+
+
+def _on_paper(visible: Visible, line: Segment) -> Segment:
+    """The longest part of a line that lies on the paper."""
+    import shapely
+
+    inside = shapely.intersection(shapely.LineString(line), visible.silhouette)
+    parts = [p for p in shapely.get_parts(inside) if p.geom_type == "LineString"]
+    if not parts:
+        return line
+    start, *_, end = shapely.get_coordinates(max(parts, key=lambda p: p.length)).tolist()
+    return (start[0], start[1]), (end[0], end[1])
 
 
 def _hidden_ends(
@@ -174,25 +202,24 @@ def _true_ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> 
 
 
 def _open_side(
-    visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
-) -> Point | None:
+    visible: Visible, origin: Point, direction: Point, run: _Run
+) -> tuple[Point | None, bool]:
     """Where a line runs along the edge of layers above it: the normal that points away from them.
 
-    In the slit between two flaps it lies on the side that moves, else on the upper or left one.
+    And whether it lies in the slit between two flaps instead.
     """
     n = (-direction[1], direction[0])
-    slit = False
-    for facet, k in ((run.first, 1), (run.first, 4), (run.last, 8), (run.last, 11)):
+    slit = 0
+    spots = ((run.first, 1), (run.first, 4), (run.last, 8), (run.last, 11))
+    for facet, k in spots:
         t = run.lo + (run.hi - run.lo) * k / 12
         spot = (origin[0] + t * direction[0], origin[1] + t * direction[1])
         left, right = _sides(visible, facet, spot, direction)
         if left and right:
-            slit = slit or not left & right
+            slit += not left & right
         elif left or right:
-            return (-n[0], -n[1]) if left else n
-    if not slit or moving is not None:
-        return moving if slit else None
-    return n if (n[1], -n[0]) > (-n[1], n[0]) else (-n[0], -n[1])
+            return ((-n[0], -n[1]) if left else n), False
+    return None, slit > 0
 
 
 def _beside_edge(

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 from ..geometry.isometries import map_segment
@@ -21,6 +22,8 @@ from .visible import Visible, line_points, line_strings, ring_points
 
 #: A new line this near to a crease runs along it (points).
 _ALONG = 1.8
+#: A line this near to an edge stands for it (points).
+_ON = 0.9
 
 
 def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:
@@ -49,8 +52,8 @@ def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> li
     return out
 
 
-def edges(visible: Visible) -> list[Path]:
-    """Visible edges, those of layers behind first."""
+def edges(visible: Visible, instead: Sequence[Segment] = ()) -> list[Path]:
+    """Visible edges, those of layers behind first; none where lines on the page stand for them."""
     out: list[Path] = []
     seen = visible.edges
     for role, lines in (
@@ -61,6 +64,11 @@ def edges(visible: Visible) -> list[Path]:
         strokes: list[Stroke] = []
         for points in line_points(lines):
             closed = len(points) > 3 and distance(points[0], points[-1]) < 1e-6
+            if instead:
+                left = [(run, _beside(run, instead, _ON)) for run in pairwise(points)]
+                if any(parts != [run] for run, parts in left):
+                    strokes.extend(s for _, parts in left for part in parts for s in polyline(part))
+                    continue
             strokes.extend(polyline(points[:-1] if closed else points, closed))
         if strokes:
             out.append(Path(role, tuple(strokes)))
@@ -101,8 +109,8 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
     return [Path("crease", tuple(strokes))] if strokes else []
 
 
-def _beside(run: Segment, fresh: Sequence[Segment]) -> list[Segment]:
-    """What is left of a crease where no new line runs along it."""
+def _beside(run: Segment, fresh: Sequence[Segment], along: float = _ALONG) -> list[Segment]:
+    """What is left of a crease or edge where no new line runs along it."""
     (ax, ay), (bx, by) = run
     n = math.dist(*run)
     if n < 1e-6:
@@ -111,12 +119,14 @@ def _beside(run: Segment, fresh: Sequence[Segment]) -> list[Segment]:
     left = [(0.0, n)]
     for line in fresh:
         off = [ux * (y - ay) - uy * (x - ax) for x, y in line]
-        if max(abs(d) for d in off) > _ALONG:
+        if max(abs(d) for d in off) > along:
             continue
         lo, hi = sorted(ux * (x - ax) + uy * (y - ay) for x, y in line)
         left = [
             (s, e) for a, b in left for s, e in ((a, min(b, lo)), (max(a, hi), b)) if e - s > 0.5
         ]
+    if len(left) == 1 and left[0][1] - left[0][0] > n - 1e-9:
+        return [run]
     return [((ax + s * ux, ay + s * uy), (ax + e * ux, ay + e * uy)) for s, e in left]
 
 
