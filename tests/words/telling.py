@@ -91,7 +91,9 @@ def numbered(state: State) -> list[Point]:
     """Corners and notches of the outline in millimetres, clockwise from the leftmost."""
     unit = state.sheet.unit_mm
     whole = shapely.union_all([shapely.Polygon(p) for p in state.placed], grid_size=1e-7)
-    ring = shapely.get_coordinates(orient(whole.normalize().simplify(1e-6), -1.0).exterior)
+    one = whole.normalize().simplify(1e-6)
+    assert isinstance(one, shapely.Polygon)  # paper hangs together
+    ring = shapely.get_coordinates(orient(one, -1.0).exterior)
     points = [(float(x) * unit, float(y) * unit) for x, y in ring[:-1]]
     first = min(range(len(points)), key=lambda k: (round(points[k][0], 6), points[k][1]))
     return points[first:] + points[:first]
