@@ -30,7 +30,7 @@ from .output.fonts import glyph_warnings, measure
 from .output.imposed import imposed_pdf, printing
 from .output.pdf import document_pdf
 from .output.record import RECORD, Result, read_record, record_bytes
-from .output.slides import Setting, Show, slides_html, slides_language
+from .output.slides import Show, slides_html, slides_language
 from .output.svg import ground
 from .output.writing import write_files
 from .pages.booklet import ChapterError, Wording, booklet
@@ -252,18 +252,9 @@ class _Work:
             kept = self.drawings.setdefault(listed.name, Kept())
             figures = draw(model, plan.style, frame, kept)
             shows.append(Show(model, figures, finished_figure(model, plan.style, frame, kept)))
-        setting = Setting(
-            plan.title,
-            plan.subtitle,
-            plan.publisher,
-            plan.credits,
-            plan.licence,
-            plan.language,
-            plan.by_level,
-        )
         speech = slides_language(load_language(language))
         name = f"{plan.name}-slides.html"
-        files = {name: slides_html(shows, plan.style, speech, speech.tag, setting)}
+        files = {name: slides_html(shows, plan.style, speech, speech.tag, _wording(plan))}
         return files, notes, [f"{name}: {len(shows)} models, one step a screen"]
 
 
@@ -298,6 +289,19 @@ def _parts(plan: Plan, home: Path, own: Iterable[Source]) -> dict[str, Any] | No
     return origins.of_booklet(plan, home, texts, started.values(), own)
 
 
+def _wording(plan: Plan) -> Wording:
+    return Wording(
+        title=plan.title,
+        subtitle=plan.subtitle,
+        publisher=plan.publisher,
+        introduction=plan.introduction,
+        credits=plan.credits,
+        licence=plan.licence,
+        language=plan.language,
+        levels=plan.by_level,
+    )
+
+
 def _laid_out(
     plan: Plan,
     models: Iterable[Bound],
@@ -315,19 +319,9 @@ def _laid_out(
         except FoldscriptError as error:
             raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
     by_name = {listed.name: made for (listed, _), made in zip(bound, chapters, strict=True)}
-    wording = Wording(
-        title=plan.title,
-        subtitle=plan.subtitle,
-        publisher=plan.publisher,
-        introduction=plan.introduction,
-        credits=plan.credits,
-        licence=plan.licence,
-        language=plan.language,
-        levels=plan.by_level,
-    )
     on_cover = [by_name[name].picture for name in plan.cover]
     try:
-        return booklet(wording, chapters, on_cover, plan.style, plan.page, measure, speech)
+        return booklet(_wording(plan), chapters, on_cover, plan.style, plan.page, measure, speech)
     except ChapterError as error:
         listed, model = bound[error.chapter]
         raise FoldscriptError(*_too_small(plan, listed, model, error)) from error

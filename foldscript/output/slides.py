@@ -20,6 +20,7 @@ from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
 from ..levels import LEVELS
+from ..pages.booklet import Wording
 from ..pages.head import facts
 from ..pages.trimming import ink
 from ..wording import ENGLISH, Language, Template, Translate, phrase
@@ -34,22 +35,6 @@ class Show:
     model: Model
     figures: tuple[DrawnFigure, ...]
     finished: Scene
-
-
-@dataclass(frozen=True)
-class Setting:
-    """What is said before and after several models, in the language of the booklet; '' for nothing.
-
-    `levels` sets them apart by level: they come in its order.
-    """
-
-    title: str
-    subtitle: str = ""
-    publisher: str = ""
-    credits: str = ""
-    licence: str = ""
-    language: str = "en"
-    levels: bool = False
 
 
 @dataclass(frozen=True)
@@ -74,7 +59,7 @@ def slides_html(
     style: Style,
     translate: Translate = ENGLISH,
     language: str = "en",
-    setting: Setting | None = None,
+    setting: Wording | None = None,
 ) -> bytes:
     """One page for all models.
 
@@ -124,12 +109,12 @@ class _Words:
     def __call__(self, template: Template, **parts: str) -> str:
         return web.text(phrase(template, **parts).render(self.translate))
 
-    def own(self, words: Model | Setting) -> str:
+    def own(self, words: Model | Wording) -> str:
         """A `lang` for what a person wrote, where its language is another one."""
         return f' lang="{web.text(words.language)}"' if words.language != self.language else ""
 
 
-def _start(setting: Setting, shows: Sequence[Show], says: _Words) -> Iterator[str]:
+def _start(setting: Wording, shows: Sequence[Show], says: _Words) -> Iterator[str]:
     """The title, and every model with its picture and a link."""
     own = says.own(setting)
     yield (
@@ -160,7 +145,7 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _credits(setting: Setting, says: _Words) -> Iterator[str]:
+def _credits(setting: Wording, says: _Words) -> Iterator[str]:
     """What the booklet owes to whom, and what may be done with it."""
     if not (setting.credits or setting.licence):
         return

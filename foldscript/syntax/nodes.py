@@ -208,15 +208,7 @@ Line = (
     | LineApart
 )
 Operand = (
-    Name
-    | Seen
-    | EdgeOf
-    | LineThrough
-    | LineSquareTo
-    | LineParallelTo
-    | LineAtAngle
-    | LineBisecting
-    | LineApart
+    Line
     | Fraction
     | FractionOfLine
     | FromEnd

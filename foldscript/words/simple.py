@@ -226,23 +226,21 @@ def _line_sentence(
 ) -> Phrase:
     edge = _held_edge(lie, fold)
     spot = midpoint(*edge[0]) if edge is not None else hold
+    moving: dict[str, Phrase] = {
+        "what": edge[1] if edge is not None else _what(lie, fold, hold),
+        "layers": _with_comma(layers_phrase(lie, fold, spot)),
+        "way": way(subtract(fold.lands(spot), spot)),
+        "over": _OVER[_over(fold)],
+    }
     if straight is not None:
         return phrase(
-            "Take {what}{layers} and fold it {way}, {over}. {line}",
-            what=edge[1] if edge is not None else _what(lie, fold, hold),
-            layers=_with_comma(layers_phrase(lie, fold, spot)),
-            way=way(subtract(fold.lands(spot), spot)),
-            over=_OVER[_over(fold)],
-            line=straight,
+            "Take {what}{layers} and fold it {way}, {over}. {line}", line=straight, **moving
         )
     return phrase(
         "Take {what}{layers} and fold it {way}, {over}. The fold runs straight from {first} to {last}.",
-        what=edge[1] if edge is not None else _what(lie, fold, hold),
-        layers=_with_comma(layers_phrase(lie, fold, spot)),
-        way=way(subtract(fold.lands(spot), spot)),
-        over=_OVER[_over(fold)],
         first=ends[0],
         last=ends[1],
+        **moving,
     )
 
 

@@ -40,16 +40,24 @@ def test_builds(tmp_path: Path) -> None:
 
 
 def test_booklets(tmp_path: Path) -> None:
-    script(tmp_path)
-    (tmp_path / "club.toml").write_text(BOOKLET, "utf-8")
+    kill_booklets(tmp_path, BOOKLET, random.Random(9))
+
+
+def test_booklets_in_several_languages(tmp_path: Path) -> None:
+    kill_booklets(tmp_path, BOOKLET + 'language = ["en", "es", "fr"]\n', random.Random(11))
+
+
+def kill_booklets(folder: Path, booklet: str, moments: random.Random) -> None:
+    script(folder)
+    (folder / "club.toml").write_text(booklet, "utf-8")
 
     def change(k: int) -> None:
         text = CARD.replace('"Card"', '"Hat"').replace("Fold in half", f"Fold it in half, {k}")
-        script(tmp_path, "hat", text)
+        script(folder, "hat", text)
 
     change(99)
     command = [COMMAND, "booklet", "club.toml"]
-    for before, left, after in killed_builds(command, tmp_path, change, TIMES, random.Random(9)):
+    for before, left, after in killed_builds(command, folder, change, TIMES, moments):
         assert before != after
         assert left in (before, after)
 
@@ -61,18 +69,3 @@ def test_killed_while_writing_several_languages(tmp_path: Path) -> None:
         assert len(left) == 2 * (15 if kind == b"A" else 12)
         kinds.append(kind)
     assert len(set(kinds)) == 2
-
-
-def test_booklets_in_several_languages(tmp_path: Path) -> None:
-    script(tmp_path)
-    (tmp_path / "club.toml").write_text(BOOKLET + 'language = ["en", "es", "fr"]\n', "utf-8")
-
-    def change(k: int) -> None:
-        text = CARD.replace('"Card"', '"Hat"').replace("Fold in half", f"Fold it in half, {k}")
-        script(tmp_path, "hat", text)
-
-    change(99)
-    command = [COMMAND, "booklet", "club.toml"]
-    for before, left, after in killed_builds(command, tmp_path, change, TIMES, random.Random(11)):
-        assert before != after
-        assert left in (before, after)

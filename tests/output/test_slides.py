@@ -12,8 +12,9 @@ import pytest
 from foldscript.drawing.contrast import contrast
 from foldscript.drawing.draw import draw, finished_figure
 from foldscript.drawing.styles import load_style, style_names
-from foldscript.output.slides import Setting, Show, slides_html
+from foldscript.output.slides import Show, slides_html
 from foldscript.output.web import digest
+from foldscript.pages.booklet import Wording
 from tests.scripts import folds, script
 
 FRAME = (150.0, 150.0)
@@ -31,7 +32,7 @@ def show(name: str = "card", title: str = "Card", style: str = "colour") -> Show
     return Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
 
 
-def page(*shows: Show, style: str = "colour", setting: Setting | None = None) -> str:
+def page(*shows: Show, style: str = "colour", setting: Wording | None = None) -> str:
     return slides_html(shows or (show(),), load_style(style), setting=setting).decode()
 
 
@@ -115,7 +116,7 @@ def test_paper_keeps_its_scale_from_slide_to_slide() -> None:
 
 
 def test_several_models_get_a_list_first() -> None:
-    text = page(show("one", "One"), show("two", "Two & a half"), setting=Setting("Evening"))
+    text = page(show("one", "One"), show("two", "Two & a half"), setting=Wording("Evening"))
     assert "<title>Evening</title>" in text
     assert re.search(
         r'<a href="#m2"><svg [^>]*><use href="#f2-4"/></svg><span>2. Two &amp; a half</span></a>',
@@ -132,7 +133,15 @@ def test_what_a_booklet_says_stands_round_its_models() -> None:
     one, two = show("one", "One"), show("two", "Two")
     hard = replace(two, model=replace(two.model, level="low intermediate"))
     easy = replace(one, model=replace(one.model, level="simple"))
-    setting = Setting("Tarde", NASTY, "Biblioteca", f"Gracias.\n\n{NASTY}", "Libre.", "es", True)
+    setting = Wording(
+        "Tarde",
+        NASTY,
+        "Biblioteca",
+        credits=f"Gracias.\n\n{NASTY}",
+        licence="Libre.",
+        language="es",
+        levels=True,
+    )
     text = page(easy, hard, setting=setting)
     body = ET.fromstring(text[text.index("<main>") : text.index("<nav class")])
     start, *_, end = body.findall("section")
@@ -142,7 +151,7 @@ def test_what_a_booklet_says_stands_round_its_models() -> None:
     assert [p.text for p in end.iter("p")] == ["Gracias.", NASTY.replace("\u0007", ""), "Libre."]
     assert [e.get("lang") for e in (*start.iter("header"), *end.iter("div"))] == ["es", "es"]
     assert text.count('<a href="#contents">Contents</a>') == 1
-    assert 'id="credits"' not in page(easy, hard, setting=Setting("Evening"))
+    assert 'id="credits"' not in page(easy, hard, setting=Wording("Evening"))
     assert "#contents" not in page()
 
 
