@@ -35,6 +35,8 @@ Meeting = dict[int, list[tuple[int, Segment]]]
 _APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
 #: An open edge that nothing asks to move does not slant.
 _TRUE = 0.6
+#: An edge is moved whole rather than askew: hidden, and how much more where it lies open.
+_LEVEL, _LEVEL_SEEN = 0.6, 0.6
 #: A corner that touches another layer's edge from within stays within.
 _WITHIN = 0.8
 #: How much a corner wants to stay where it is: hidden; on the piece most open to the eye, where that
@@ -63,6 +65,7 @@ def settled(
     seen = open_parts(state)
     _wish_together(edges, meeting, rows)
     _wish_true(edges, busy, seen, rows)
+    _wish_level(edges, seen, rows)
     _wish_straight(state, rims, rows)
     _wish_within(state, rings, spots, edges, rows)
     rest = [_REST] * count
@@ -176,6 +179,14 @@ def _wish_true(edges: list[Rim], busy: set[int], seen: Sequence[float], rows: li
         n = outward_of(rim)
         for v in (rim.start, rim.end):
             rows.append(({v: n}, 0.0, _TRUE * max(0.3, part)))
+
+
+def _wish_level(edges: list[Rim], seen: Sequence[float], rows: list[Row]) -> None:
+    """Both ends of an edge move out by the same."""
+    for rim in edges:
+        n = outward_of(rim)
+        weight = _LEVEL + _LEVEL_SEEN * seen[rim.facet]
+        rows.append(({rim.start: n, rim.end: (-n[0], -n[1])}, 0.0, weight))
 
 
 def _reaches(state: State, rims: Sequence[Rim]) -> dict[tuple[int, int], tuple[Point, Point]]:

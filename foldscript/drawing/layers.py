@@ -15,6 +15,7 @@ from ..geometry import polygons
 from ..geometry.lines import Point, Segment, cross, distance, dot, point_on_segment, subtract
 from ..geometry.polygons import Polygon
 from ..paper.state import State
+from .bends import bent
 from .fanning import settled
 from .rims import Rim, corners, is_upper, rims_of
 from .stacks import Stacks
@@ -104,6 +105,9 @@ def spread(state: State, gap: float, most: float) -> Spread:
     for _ in range(6):
         found = replace(still, moves=moves)
         if all(_sound(found, i) for i in range(len(rings))) and _simple(found):
+            bowed = bent(found, gap)
+            if all(_sound(bowed, i) for i in range(len(rings))) and _simple(bowed):
+                return bowed
             return found
         moves = tuple((m[0] / 2, m[1] / 2) for m in moves)
     return still
