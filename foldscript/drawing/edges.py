@@ -19,7 +19,7 @@ from .rims import Rim, is_upper
 from .view import View
 
 #: An edge nearer than this to one over it runs together with it (points).
-_CLEAR = 0.34
+_CLEAR = 0.42
 #: Visible specks of lines below this are dropped (points).
 _SPECK = 0.5
 

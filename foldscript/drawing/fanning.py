@@ -36,7 +36,7 @@ _APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
 #: An open edge that nothing asks to move does not slant.
 _TRUE = 0.6
 #: An edge is moved whole rather than askew: hidden, and how much more where it lies open.
-_LEVEL, _LEVEL_SEEN = 0.6, 0.6
+_LEVEL, _LEVEL_SEEN = 0.15, 1.5
 #: A corner that touches another layer's edge from within stays within.
 _WITHIN = 0.8
 #: How much a corner wants to stay where it is: hidden; on the piece most open to the eye, where that
@@ -185,7 +185,7 @@ def _wish_level(edges: list[Rim], seen: Sequence[float], rows: list[Row]) -> Non
     """Both ends of an edge move out by the same."""
     for rim in edges:
         n = outward_of(rim)
-        weight = _LEVEL + _LEVEL_SEEN * seen[rim.facet]
+        weight = _LEVEL + _LEVEL_SEEN * min(1.0, 6.0 * seen[rim.facet])
         rows.append(({rim.start: n, rim.end: (-n[0], -n[1])}, 0.0, weight))
 
 
