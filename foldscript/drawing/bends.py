@@ -12,13 +12,10 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations
-from typing import TYPE_CHECKING
 
 from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
-from .rims import Rim, outward_of
-
-if TYPE_CHECKING:
-    from .layers import Spread
+from .rims import Rim
+from .spreads import Spread
 
 #: An edge bends when its ends differ by more than this part of a gap; ends that differ little do not.
 _ASKEW = 0.3
@@ -113,14 +110,14 @@ def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
 
 def _is_askew(found: Spread, rim: Rim, low: int, gap: float) -> bool:
     """Whether an edge is held at one corner and moved at the other."""
-    n = outward_of(rim)
+    n = rim.outward
     held = dot(found.moves[low], n)
     moved = dot(found.moves[rim.end if low == rim.start else rim.start], n)
     return abs(held - moved) >= _ASKEW * gap and abs(held) <= _HELD * abs(moved)
 
 
 def _bend(found: Spread, rim: Rim, low: int, gap: float, corner: int) -> _Bend:
-    n, (v, w) = outward_of(rim), (rim.start, rim.end)
+    n, (v, w) = rim.outward, (rim.start, rim.end)
     high = w if low == v else v
     part = min(_REACH * gap / distance(*rim.segment), _SHARE)
     u = (-n[1], n[0])
@@ -169,7 +166,7 @@ def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:
     plate = {i: k for k, group in enumerate(found.state.plates) for i in group}
     ends: dict[tuple[int, int], list[Point]] = defaultdict(list)
     for rim in found.rims:
-        u = unit(subtract(rim.segment[1], rim.segment[0]))
+        u = rim.along
         ends[(plate[rim.facet], rim.start)].append(u)
         ends[(plate[rim.facet], rim.end)].append((-u[0], -u[1]))
     sharp: dict[int, set[int]] = defaultdict(set)

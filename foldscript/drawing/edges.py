@@ -14,8 +14,8 @@ from typing import Any, NamedTuple, Protocol
 
 from ..geometry.lines import Point, dot, subtract
 from ..paper.state import State
-from .layers import Spread
 from .rims import Rim, is_upper
+from .spreads import Spread
 from .view import View
 
 #: An edge nearer than this to one over it runs together with it (points).

@@ -14,18 +14,19 @@ and hidden layers come out from behind.
 
 from __future__ import annotations
 
-import math
 from collections import defaultdict
 from collections.abc import Sequence
 
-from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
+from ..geometry.lines import Point, Segment, dot, subtract, unit
 from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
-from .least_squares import Row, solve
+from . import wishes
+from .covers import Covers
+from .least_squares import solve
 from .openness import open_corners, open_parts
 from .packs import OUTWARD, STILL, ways
-from .rims import Rim, outward_of
+from .rims import Rim
 from .stacks import Stacks
 
 #: For each edge, the edges that meet it and where.
@@ -51,36 +52,42 @@ def settled(
     rims: tuple[Rim, ...],
     edges: list[Rim],
     stacks: Stacks,
+    covers: Covers,
     count: int,
     gap: float,
     most: float,
 ) -> tuple[Point, ...]:
     """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`."""
-    rows: list[Row] = []
+    import numpy
+
     meeting = _meeting(state, edges)
     parting = ways(state, edges, stacks.pairs)
-    busy = _wish_apart(state, rims, edges, stacks, parting, meeting, gap, most, rows)
-    if not rows:
+    wanted, busy = _wanted(state, rims, edges, stacks, parting, meeting, gap, most)
+    if not wanted:
         return ((0.0, 0.0),) * count
-    seen = open_parts(state)
-    _wish_together(edges, meeting, rows)
-    _wish_true(edges, busy, seen, rows)
-    _wish_level(edges, seen, rows)
-    _wish_straight(state, rims, rows)
-    _wish_within(state, rings, spots, edges, rows)
+    sides = wishes.Sides(edges)
+    seen = open_parts(state, covers)
+    part = numpy.array([seen[r.facet] for r in edges])
+    true = [k for k in range(len(edges)) if k not in busy and part[k] >= 0.02]
+    rows = [
+        wishes.apart(sides, wanted, _APART),
+        wishes.apart(sides, _touching(meeting), _TOGETHER),
+        wishes.true(sides, true, _TRUE * part[true].clip(0.3)),
+        wishes.level(sides, _LEVEL + _LEVEL_SEEN * (6.0 * part).clip(0.0, 1.0)),
+        wishes.straight(state, rims, _STRAIGHT),
+        wishes.within(state, rings, spots, edges, sides, _WITHIN),
+    ]
     rest = [_REST] * count
     pushed = _pushed(state, edges, stacks, parting)
-    bare = open_corners(state, spots)
+    bare = open_corners(spots, covers)
     for i, ring in enumerate(rings):
         hidden = _REST_PUSHED if i in pushed else _REST_SEEN
         for v, is_open in zip(ring, bare[i], strict=True):
             rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
-    out: list[Point] = []
-    for x, y in solve(rows, rest):
-        far = math.hypot(x, y)
-        k = 1.0 if far <= most else most / far
-        out.append((x * k, y * k))
-    return tuple(out)
+    moves = solve(rows, numpy.array(rest))
+    far = numpy.hypot(moves[:, 0], moves[:, 1])
+    moves *= (most / far.clip(most))[:, None]
+    return tuple((x, y) for x, y in moves.tolist())
 
 
 def _meeting(state: State, edges: list[Rim]) -> Meeting:
@@ -103,7 +110,7 @@ def _parted(state: State, a: int, b: int) -> bool:
     )
 
 
-def _wish_apart(
+def _wanted(
     state: State,
     rims: Sequence[Rim],
     edges: list[Rim],
@@ -112,33 +119,36 @@ def _wish_apart(
     meeting: Meeting,
     gap: float,
     most: float,
-    rows: list[Row],
-) -> set[int]:
+) -> tuple[list[wishes.Wanted], set[int]]:
     """Edges of layers that end in the same place: the upper one a little further in.
 
-    Gives the edges of which something was asked.
+    Gives what is wanted, and the edges of which something was asked.
     """
     bands = max(2, round(most / gap) + 1)
-    reaches = _reaches(state, rims)
+    reaches = _Reaches(state, rims)
     busy: set[int] = set()
+    out: list[wishes.Wanted] = []
     for way, (deep, wide, seg, over) in zip(parting, stacks.pairs, strict=True):
         if way != STILL:
             busy |= {deep, wide}
         if not over:
             step = 0.2 * gap
-        elif _is_stub(*(reaches[(edges[k].facet, edges[k].start)] for k in (deep, wide))):
+        elif _is_stub(reaches.of(edges[deep]), reaches.of(edges[wide])):
             step = 0.0
         else:
             low, high, count = stacks.heights(deep, wide)
             step = gap * (_band(high, count, bands) - _band(low, count, bands))
-        outward = outward_of(edges[deep])
         held = [s for k in (deep, wide) for _, s in meeting.get(k, ())]
-        for piece in _left(seg, held):
-            for p in piece:
-                terms = _difference(edges[deep], edges[wide], p, outward)
-                if terms:
-                    rows.append((terms, -way * step, _APART))
-    return busy
+        for piece in _left(seg, held) if held else (seg,):
+            out += [(deep, wide, p, -way * step) for p in piece]
+    return out, busy
+
+
+def _touching(meeting: Meeting) -> list[wishes.Wanted]:
+    """Edges that meet from opposite sides: neither a gap nor an overlap."""
+    return [
+        (i, j, p, 0.0) for i, others in meeting.items() for j, seg in others if i < j for p in seg
+    ]
 
 
 def _left(seg: Segment, held: Sequence[Segment]) -> Sequence[Segment]:
@@ -170,51 +180,38 @@ def _pushed(state: State, edges: list[Rim], stacks: Stacks, parting: Sequence[fl
     return {i for k in beside for i in state.plates[k]}
 
 
-def _wish_true(edges: list[Rim], busy: set[int], seen: Sequence[float], rows: list[Row]) -> None:
-    """Edges in the open that have nothing to be told apart from keep their place, and so their slant."""
-    for k, rim in enumerate(edges):
-        part = seen[rim.facet]
-        if k in busy or part < 0.02:
-            continue
-        n = outward_of(rim)
-        for v in (rim.start, rim.end):
-            rows.append(({v: n}, 0.0, _TRUE * max(0.3, part)))
+class _Reaches:
+    """Ends of the straight edges of plates that sides of facets are part of."""
 
+    def __init__(self, state: State, rims: Sequence[Rim]) -> None:
+        self._plate = {i: k for k, group in enumerate(state.plates) for i in group}
+        self._at: tuple[dict[tuple[int, int], list[Rim]], ...] = (
+            defaultdict(list),
+            defaultdict(list),
+        )
+        for r in rims:
+            self._at[0][(self._plate[r.facet], r.end)].append(r)
+            self._at[1][(self._plate[r.facet], r.start)].append(r)
+        self._known: dict[tuple[int, int], Segment] = {}
+        self._most = len(rims)
 
-def _wish_level(edges: list[Rim], seen: Sequence[float], rows: list[Row]) -> None:
-    """Both ends of an edge move out by the same."""
-    for rim in edges:
-        n = outward_of(rim)
-        weight = _LEVEL + _LEVEL_SEEN * min(1.0, 6.0 * seen[rim.facet])
-        rows.append(({rim.start: n, rim.end: (-n[0], -n[1])}, 0.0, weight))
+    def of(self, rim: Rim) -> Segment:
+        """The whole straight edge."""
+        key = (rim.facet, rim.start)
+        if key not in self._known:
+            self._known[key] = (self._end(rim, 0), self._end(rim, 1))
+        return self._known[key]
 
-
-def _reaches(state: State, rims: Sequence[Rim]) -> dict[tuple[int, int], tuple[Point, Point]]:
-    """For each side (facet, start corner) the ends of the straight edge of its plate that it is part of."""
-    plate = {i: k for k, group in enumerate(state.plates) for i in group}
-    leaving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
-    arriving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
-    for r in rims:
-        leaving[(plate[r.facet], r.start)].append(r)
-        arriving[(plate[r.facet], r.end)].append(r)
-    along = {id(r): unit(subtract(r.segment[1], r.segment[0])) for r in rims}
-    out: dict[tuple[int, int], tuple[Point, Point]] = {}
-    for r in rims:
-        u = along[id(r)]
-        ends: list[Point] = []
-        for table, corner, k in ((arriving, r.start, 0), (leaving, r.end, 1)):
-            end = r.segment[k]
-            for _ in range(len(rims)):
-                on = next(
-                    (s for s in table[(plate[r.facet], corner)] if dot(along[id(s)], u) > 1 - 1e-9),
-                    None,
-                )
-                if on is None:
-                    break
-                end, corner = on.segment[k], (on.start, on.end)[k]
-            ends.append(end)
-        out[(r.facet, r.start)] = (ends[0], ends[1])
-    return out
+    def _end(self, rim: Rim, k: int) -> Point:
+        plate, u = self._plate[rim.facet], rim.along
+        corner, end = (rim.start, rim.end)[k], rim.segment[k]
+        for _ in range(self._most):
+            others = self._at[k].get((plate, corner), ())
+            on = next((s for s in others if dot(s.along, u) > 1 - 1e-9), None)
+            if on is None:
+                break
+            corner, end = (on.start, on.end)[k], on.segment[k]
+        return end
 
 
 def _is_stub(inner: tuple[Point, Point], outer: tuple[Point, Point]) -> bool:
@@ -228,97 +225,3 @@ def _is_stub(inner: tuple[Point, Point], outer: tuple[Point, Point]) -> bool:
 def _band(rank: int, count: int, bands: int) -> int:
     """Tall stacks are drawn as a few bands, so that their lines never run into one black bar."""
     return rank if count <= bands else round(rank * (bands - 1) / (count - 1))
-
-
-def _difference(a: Rim, b: Rim, p: Point, along: Point) -> dict[int, Point]:
-    """Terms of (move of `a` at p - move of `b` at p) . along; {} when they cannot differ."""
-    t = min(1.0, max(0.0, distance(a.segment[0], p) / distance(*a.segment)))
-    terms = {a.start: 1 - t, a.end: t}
-    t = min(1.0, max(0.0, distance(b.segment[0], p) / distance(*b.segment)))
-    terms[b.start] = terms.get(b.start, 0.0) - (1 - t)
-    terms[b.end] = terms.get(b.end, 0.0) - t
-    u, v = along
-    for x in terms.values():
-        if abs(x) >= 1e-6:
-            return {k: (x * u, x * v) for k, x in terms.items()}
-    return {}
-
-
-def _wish_together(edges: list[Rim], meeting: Meeting, rows: list[Row]) -> None:
-    """Edges that meet from opposite sides: neither a gap nor an overlap."""
-    for i, others in meeting.items():
-        for j, seg in others:
-            if i > j:
-                continue
-            outward = outward_of(edges[i])
-            for p in seg:
-                terms = _difference(edges[i], edges[j], p, outward)
-                if terms:
-                    rows.append((terms, 0.0, _TOGETHER))
-
-
-def _wish_straight(state: State, rims: tuple[Rim, ...], rows: list[Row]) -> None:
-    """A straight edge with corners of neighbours on it stays straight."""
-    plate = {i: k for k, group in enumerate(state.plates) for i in group}
-    leaving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
-    for r in rims:
-        leaving[(plate[r.facet], r.start)].append(r)
-    for r in rims:
-        for onward in leaving[(plate[r.facet], r.end)]:
-            u, v = (
-                unit(subtract(r.segment[1], r.segment[0])),
-                unit(subtract(onward.segment[1], onward.segment[0])),
-            )
-            if abs(cross(u, v)) > 1e-6 or dot(u, v) < 0:
-                continue
-            one, two = distance(*r.segment), distance(*onward.segment)
-            n = outward_of(r)
-            back, ahead = two / (one + two), one / (one + two)
-            terms: dict[int, Point] = {r.end: n}
-            for vertex, w in ((r.start, back), (onward.end, ahead)):
-                x, y = terms.get(vertex, (0.0, 0.0))
-                terms[vertex] = (x - w * n[0], y - w * n[1])
-            rows.append((terms, 0.0, _STRAIGHT))
-
-
-def _wish_within(
-    state: State,
-    rings: tuple[tuple[int, ...], ...],
-    spots: tuple[Polygon, ...],
-    edges: list[Rim],
-    rows: list[Row],
-) -> None:
-    """A corner that reaches just to the edge of a layer over or under it does not stand out."""
-    import numpy
-
-    corners = [(a, k) for a, ring in enumerate(rings) for k in range(len(ring))]
-    at = numpy.array([spots[a][k] for a, k in corners])
-    start = numpy.array([r.segment[0] for r in edges])
-    end = numpy.array([r.segment[1] for r in edges])
-    run = end - start
-    long = numpy.hypot(run[:, 0], run[:, 1])
-    run /= long[:, None]
-    x = at[:, None, 0] - start[None, :, 0]
-    y = at[:, None, 1] - start[None, :, 1]
-    along = x * run[None, :, 0] + y * run[None, :, 1]
-    off = numpy.abs(x * run[None, :, 1] - y * run[None, :, 0])
-    touching = (off < 1e-7) & (along > 1e-6) & (along < long[None, :] - 1e-6)
-    for c, e in zip(*numpy.nonzero(touching), strict=True):
-        (a, k), rim = corners[int(c)], edges[int(e)]
-        if state.above(a, rim.facet) is None and (
-            rim.mate is None or state.above(a, rim.mate) is None
-        ):
-            continue
-        p, ring = spots[a][k], spots[a]
-        n = outward_of(rim)
-        beside = (ring[k - 1], ring[(k + 1) % len(ring)])
-        if any(dot(subtract(q, p), n) > -1e-7 for q in beside):
-            continue
-        if any(dot(subtract(q, p), n) > 1e-7 for q in ring):
-            continue
-        terms: dict[int, Point] = {rings[a][k]: n}
-        t = float(along[c, e]) / float(long[e])
-        for v, w in ((rim.start, 1 - t), (rim.end, t)):
-            was = terms.get(v, (0.0, 0.0))
-            terms[v] = (was[0] - w * n[0], was[1] - w * n[1])
-        rows.append((terms, 0.0, _WITHIN))

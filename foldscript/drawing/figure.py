@@ -14,10 +14,11 @@ from ..paper.state import State
 from . import insets, labels, lines, paper, turns
 from .framing import Framing
 from .groups import PAPER, Sketch
-from .layers import Spread, spread
+from .layers import spread
 from .outlines import Box, union_box
 from .placing import draw_signs
 from .scene import Point
+from .spreads import Spread
 from .styles import Style
 from .surroundings import Surroundings
 from .view import View, view_within

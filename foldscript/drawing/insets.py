@@ -186,7 +186,6 @@ def window(
     import numpy
 
     x0, y0, x1, y1 = _union(around.silhouette.bounds, ink)
-    fx0, fy0, fx1, fy1 = around.box
     spot, reach = chosen.spot, chosen.reach
     far = _RADII[0] + _AIR
     places = numpy.array(
@@ -196,30 +195,18 @@ def window(
             for y in numpy.arange(y0 - far, y1 + far, _STEP)
         ]
     )
+    places = places[_fitting(places, min(_RADII), chosen, (x0, y0, x1, y1), around.box, fixed)[0]]
     free = _distances(places, ink, around, fixed)
     for radius in _RADII:
         factor = min(_MOST, _FULL * radius / reach)
         if factor < _WORTH:
             return None
-        r = radius + _EDGE
-        lo, hi = places - r, places + r
-        if fixed:
-            fits = (lo[:, 0] > fx0) & (hi[:, 0] < fx1) & (lo[:, 1] > fy0) & (hi[:, 1] < fy1)
-            shifts = numpy.zeros_like(places)
-        else:
-            left, right = numpy.minimum(lo[:, 0], x0), numpy.maximum(hi[:, 0], x1)
-            top, low = numpy.minimum(lo[:, 1], y0), numpy.maximum(hi[:, 1], y1)
-            fits = (right - left <= fx1 - fx0) & (low - top <= fy1 - fy0)
-            dx = numpy.maximum(0.0, fx0 - left) - numpy.maximum(0.0, right - fx1)
-            dy = numpy.maximum(0.0, fy0 - top) - numpy.maximum(0.0, low - fy1)
-            shifts = numpy.stack([dx, dy], axis=1)
-        fits &= free > radius + _AIR
-        away = numpy.hypot(*(places - numpy.array(spot)).T)
-        fits &= away > radius + chosen.ring + 4.0
-        found = numpy.flatnonzero(fits)
+        fits, shifts = _fitting(places, radius, chosen, (x0, y0, x1, y1), around.box, fixed)
+        found = numpy.flatnonzero(fits & (free > radius + _AIR))
         if not len(found):
             continue
-        cost = away[found] + 0.8 * numpy.hypot(*shifts[found].T)
+        cost = numpy.hypot(*(places[found] - numpy.array(spot)).T)
+        cost = cost + 0.8 * numpy.hypot(*shifts[found].T)
         cost = cost + _crossing(places[found], chosen, around)
         best = int(found[int(numpy.argmin(numpy.round(cost, 4)))])
         at = (float(places[best][0]), float(places[best][1]))
@@ -227,6 +214,29 @@ def window(
         larger = View(view.scale * factor, view.back(spot))
         return Window(chosen, at, radius, larger, factor, shift)
     return None
+
+
+def _fitting(
+    places: Any, radius: float, chosen: Part, taken: Box, frame: Box, fixed: bool
+) -> tuple[Any, Any]:
+    """Whether a circle about each place fits the frame, and how the figure is moved aside for it."""
+    import numpy
+
+    (x0, y0, x1, y1), (fx0, fy0, fx1, fy1) = taken, frame
+    r = radius + _EDGE
+    lo, hi = places - r, places + r
+    if fixed:
+        fits = (lo > (fx0, fy0)).all(1) & (hi < (fx1, fy1)).all(1)
+        shifts = numpy.zeros_like(places)
+    else:
+        left, right = numpy.minimum(lo[:, 0], x0), numpy.maximum(hi[:, 0], x1)
+        top, low = numpy.minimum(lo[:, 1], y0), numpy.maximum(hi[:, 1], y1)
+        fits = (right - left <= fx1 - fx0) & (low - top <= fy1 - fy0)
+        dx = numpy.maximum(0.0, fx0 - left) - numpy.maximum(0.0, right - fx1)
+        dy = numpy.maximum(0.0, fy0 - top) - numpy.maximum(0.0, low - fy1)
+        shifts = numpy.stack([dx, dy], axis=1)
+    away = numpy.hypot(*(places - numpy.array(chosen.spot)).T)
+    return fits & (away > radius + chosen.ring + 4.0), shifts
 
 
 def _union(bounds: Sequence[float], ink: Sketch) -> Box:
@@ -253,8 +263,13 @@ def _distances(places: Any, ink: Sketch, around: Surroundings, fixed: bool) -> A
             shapes += _shape(item)
     if fixed:
         shapes += [shapely.box(*b) for b in around.taken]
-    points = shapely.points(places)
-    return numpy.minimum.reduce([shapely.distance(points, shape) for shape in shapes])
+    out = numpy.full(len(places), numpy.inf)
+    if not len(places):
+        return out
+    tree = shapely.STRtree(shapes)
+    (at, _), far = tree.query_nearest(shapely.points(places), return_distance=True)
+    out[at] = far
+    return out
 
 
 def _shape(item: Path | Text) -> list[Any]:
@@ -298,7 +313,7 @@ def closer(visible: Visible, window: Window) -> Visible:
     near = Visible(replace(spread, moves=moves), window.view)
     r = window.radius + 1.0
     x0, y0, x1, y1 = shapely.bounds(near.shapes).T
-    near.shapes[(x0 > r) | (x1 < -r) | (y0 > r) | (y1 < -r)] = shapely.Polygon()
+    near.without((x0 > r) | (x1 < -r) | (y0 > r) | (y1 < -r))
     return near
 
 

@@ -9,80 +9,20 @@ every facet's outline with its corners moved a little. The moves belong to the c
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..geometry import polygons
-from ..geometry.lines import Point, Segment, cross, distance, dot, point_on_segment, subtract
-from ..geometry.polygons import Polygon
+from ..geometry.lines import dot, subtract
 from ..paper.state import State
 from .bends import bent
+from .covers import Covers
 from .fanning import settled
-from .rims import Rim, corners, is_upper, rims_of
+from .rims import corners, is_upper, rims_of
+from .spreads import Spread
 from .stacks import Stacks
 
 #: Where there are more facets than this they are small, and layers are drawn closer together.
 _MANY = 30
-
-
-@dataclass(frozen=True)
-class Spread:
-    """Facets with their corners moved a little apart.
-
-    Attributes
-    ----------
-    rings : corner numbers around each facet, in the order of its placed outline (more corners than
-        the outline where a neighbour has a corner on its side)
-    spots : for each facet, the true folded place of those corners
-    moves : how far each corner is moved, in folded coordinates
-    rims : sides that may be seen as edges
-    stacked : (rim of an upper layer, rim of a lower one, where they share a place); rims by index
-    """
-
-    state: State
-    rings: tuple[tuple[int, ...], ...]
-    spots: tuple[Polygon, ...]
-    moves: tuple[Point, ...]
-    rims: tuple[Rim, ...]
-    stacked: tuple[tuple[int, int, Segment], ...] = ()
-
-    def shape(self, facet: int) -> Polygon:
-        """Outline of a facet as drawn (folded coordinates)."""
-        return tuple(
-            (p[0] + self.moves[v][0], p[1] + self.moves[v][1])
-            for v, p in zip(self.rings[facet], self.spots[facet], strict=True)
-        )
-
-    def at(self, facet: int, p: Point) -> Point:
-        """Where a point of a facet is drawn; both in folded coordinates."""
-        dx, dy = self._move_at(facet, p)
-        return (p[0] + dx, p[1] + dy)
-
-    def _move_at(self, facet: int, p: Point) -> Point:
-        ring, spots = self.rings[facet], self.spots[facet]
-        n = len(ring)
-        corner = [self.moves[v] for v in ring]
-        if all(math.hypot(*m) <= 1e-12 for m in corner):
-            return (0.0, 0.0)
-        for i in range(n):
-            a, b = spots[i], spots[(i + 1) % n]
-            if point_on_segment((a, b), p, 1e-7):
-                t = distance(a, p) / distance(a, b)
-                return _mix(((corner[i], 1 - t), (corner[(i + 1) % n], t)))
-        middle = (sum(q[0] for q in spots) / n, sum(q[1] for q in spots) / n)
-        mean = _mix(tuple((m, 1 / n) for m in corner))
-        for i in range(n):
-            a, b = spots[i], spots[(i + 1) % n]
-            whole = cross(subtract(b, a), subtract(middle, a))
-            u = cross(subtract(b, p), subtract(middle, p)) / whole
-            v = cross(subtract(middle, p), subtract(a, p)) / whole
-            if u >= -1e-9 and v >= -1e-9 and u + v <= 1 + 1e-9:
-                return _mix(((corner[i], u), (corner[(i + 1) % n], v), (mean, 1 - u - v)))
-        near = min(range(n), key=lambda i: distance(spots[i], p))
-        return corner[near]
-
-
-def _mix(parts: tuple[tuple[Point, float], ...]) -> Point:
-    return (sum(m[0] * w for m, w in parts), sum(m[1] * w for m, w in parts))
 
 
 def spread(state: State, gap: float, most: float) -> Spread:
@@ -94,14 +34,15 @@ def spread(state: State, gap: float, most: float) -> Spread:
         return still
     picked = [k for k, r in enumerate(rims) if r.mate is None or is_upper(state, r)]
     edges = [rims[k] for k in picked]
-    stacks = Stacks(state, edges)
+    covers = Covers(state)
+    stacks = Stacks(state, edges, covers)
     stacked = tuple((picked[a], picked[b], seg) for a, b, seg, over in stacks.pairs if over)
-    still = replace(still, stacked=stacked)
+    still = replace(still, stacked=stacked, covers=covers)
     if gap <= 0:
         return still
     closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
     gap, most = closer * gap, closer * most
-    moves = settled(state, rings, spots, rims, edges, stacks, count, gap, most)
+    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most)
     for _ in range(6):
         found = replace(still, moves=moves)
         if all(_sound(found, i) for i in range(len(rings))) and _simple(found):

@@ -7,58 +7,69 @@ a thread on every core for what takes a moment on one, and wait for all of them.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from ..geometry.lines import Point
 
-#: A wish: how each unknown's move counts in it (along which vector), the wanted value, its weight.
-Row = tuple[dict[int, Point], float, float]
+@dataclass(frozen=True)
+class Wishes:
+    """Equations of one shape, n of them in m moves each, as arrays.
+
+    Attributes
+    ----------
+    unknowns : (n, m), which moves count; one may stand there twice
+    along : (n, m, 2), the vectors along which they count
+    wanted, weight : (n,), the sum that is wanted, and how much
+    """
+
+    unknowns: Any
+    along: Any
+    wanted: Any
+    weight: Any
 
 
-#: Unknowns up to which a general solver stays on one core.
-_FEW = 40
+#: Unknowns that are eliminated at once: so few that a general solver stays on one core.
+_BLOCK = 40
 
 
-def solve(rows: Sequence[Row], rest: Sequence[float]) -> list[Point]:
-    """One move for each unknown; `rest` weighs the wish of each to stay where it is."""
+def solve(wishes: Sequence[Wishes], rest: Any) -> Any:
+    """Moves, one a row; `rest` weighs the wish of each to stay where it is."""
     import numpy
 
     size = 2 * len(rest)
-    normal = numpy.zeros(size * size)
-    right = numpy.zeros(size)
-    alike: dict[int, list[Row]] = defaultdict(list)
-    for row in rows:
-        alike[len(row[0])].append(row)
-    for terms, group in sorted(alike.items()):
-        at = numpy.array([list(row[0]) for row in group])
-        along = numpy.array([[row[2] * x for p in row[0].values() for x in p] for row in group])
-        wanted = numpy.array([row[1] * row[2] for row in group])
-        columns = (2 * at[:, :, None] + numpy.arange(2)).reshape(len(group), 2 * terms)
+    normal, right = numpy.zeros(size * size), numpy.zeros(size)
+    for group in wishes:
+        count, terms = group.unknowns.shape
+        if not count:
+            continue
+        along = (group.along * group.weight[:, None, None]).reshape(count, 2 * terms)
+        columns = (2 * group.unknowns[:, :, None] + numpy.arange(2)).reshape(count, 2 * terms)
         cells = columns[:, :, None] * size + columns[:, None, :]
         products = along[:, :, None] * along[:, None, :]
         normal += numpy.bincount(cells.ravel(), products.ravel(), size * size)
-        right += numpy.bincount(columns.ravel(), (along * wanted[:, None]).ravel(), size)
+        wanted = (along * (group.wanted * group.weight)[:, None]).ravel()
+        right += numpy.bincount(columns.ravel(), wanted, size)
     matrix = normal.reshape(size, size)
     matrix[numpy.diag_indices(size)] += numpy.repeat(numpy.square(rest), 2)
-    few = size <= _FEW
-    found = numpy.linalg.solve(matrix, right) if few else _eliminated(matrix, right)
-    return [(float(x), float(y)) for x, y in found.reshape(-1, 2)]
+    return _eliminated(matrix, right).reshape(-1, 2)
 
 
 def _eliminated(matrix: Any, right: Any) -> Any:
-    """Solution of a symmetric positive definite system, by elimination; both arrays are used up."""
+    """Solution of a symmetric positive definite system, block by block; both arrays are used up."""
     import numpy
 
     size = len(right)
-    for k in range(size - 1):
-        row = matrix[k, k + 1 :]
-        part = row / matrix[k, k]
-        matrix[k + 1 :, k + 1 :] -= part[:, None] * row
-        right[k + 1 :] -= part * right[k]
-    found = numpy.zeros(size)
-    for k in range(size - 1, -1, -1):
-        known = (matrix[k, k + 1 :] * found[k + 1 :]).sum()
-        found[k] = (right[k] - known) / matrix[k, k]
-    return found
+    starts = range(0, size, _BLOCK)
+    for k in starts:
+        end = min(size, k + _BLOCK)
+        beyond = numpy.concatenate([matrix[k:end, end:], right[k:end, None]], axis=1)
+        part = numpy.linalg.solve(matrix[k:end, k:end], beyond)
+        if end < size:
+            matrix[end:, end:] -= numpy.einsum("ki,kj->ij", matrix[k:end, end:], part[:, :-1])
+            right[end:] -= numpy.einsum("ki,k->i", matrix[k:end, end:], part[:, -1])
+        matrix[k:end, end:], right[k:end] = part[:, :-1], part[:, -1]
+    for k in reversed(starts):
+        end = min(size, k + _BLOCK)
+        right[k:end] -= numpy.einsum("ij,j->i", matrix[k:end, end:], right[end:])
+    return right

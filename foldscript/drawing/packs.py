@@ -14,42 +14,47 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..geometry.lines import Point, Segment
+from ..geometry.lines import Point
 from ..paper.state import State
-from .rims import Rim, outward_of
+from .rims import Rim
+from .stacks import Pair
 
 #: Which way a pair parts: the upper edge goes inwards, stays, or outwards.
 INWARD, STILL, OUTWARD = 1.0, 0.0, -1.0
-Pair = tuple[int, int, Segment, bool]
 
 
 def ways(state: State, edges: Sequence[Rim], pairs: Sequence[Pair]) -> list[float]:
     """For each pair (upper edge, lower edge, common part, whether one lies over the other) its way."""
+    normal, facing = _normals(edges)
     plate = {i: k for k, group in enumerate(state.plates) for i in group}
-    sides: dict[tuple[int, int], list[int]] = defaultdict(list)
-    normals: list[Point] = []
-    for k, (deep, wide, _, _) in enumerate(pairs):
-        x, y = outward_of(edges[deep])
-        normals.append((round(x, 5) + 0.0, round(y, 5) + 0.0))
-        for p in _plates(edges[deep], plate):
-            for q in _plates(edges[wide], plate):
-                if p != q:
-                    sides[(min(p, q), max(p, q))].append(k)
-    closed = {pair: _closed(members, normals, edges, pairs) for pair, members in sides.items()}
-    closed = {pair: sort for pair, sort in closed.items() if sort.sides}
-    packed = {p for pair, sort in closed.items() if not (sort.alone and sort.hinged) for p in pair}
+    plates = [_plates(rim, plate) for rim in edges]
+    sides: dict[tuple[int, int], dict[int, list[int]]] = defaultdict(dict)
+    for k, (deep, wide, _, over) in enumerate(pairs):
+        if over:
+            for p in plates[deep]:
+                for q in plates[wide]:
+                    if p != q:
+                        groups = sides[(p, q) if p < q else (q, p)]
+                        groups.setdefault(normal[deep], []).append(k)
+    closed: dict[tuple[int, int], _Closed] = {}
+    for both, groups in sides.items():
+        if len(groups) > 1 and any(facing.get(n) in groups for n in groups):
+            sort = _closed(groups, facing, edges, pairs)
+            if sort.sides:
+                closed[both] = sort
+    packed = {p for both, sort in closed.items() if not (sort.alone and sort.hinged) for p in both}
     asked: list[list[float]] = [[] for _ in pairs]
-    for pair, sort in closed.items():
-        if not packed & set(pair):
+    for both, sort in closed.items():
+        if not packed & set(both):
             continue  # a door over the wall behind it fans out from its hinge
         pick = None
         if sort.alone and not sort.hinged:
-            pick = max(sort.sides, key=lambda n: _liking(n, sort.sides[n], edges, pairs))
+            pick = max(sort.sides, key=lambda n: _liking(sort.sides[n], edges, pairs))
         for n, members in sort.sides.items():
             way = STILL
             if pick is not None and n == pick:
                 way = INWARD
-            elif pick is not None and _is_opposite(n, pick):
+            elif pick is not None and n == facing.get(pick):
                 way = OUTWARD
             for k in members:
                 asked[k].append(way)
@@ -63,24 +68,35 @@ class _Closed:
     hinged : the plates hold together between them; alone : the plates share no other sides
     """
 
-    sides: dict[Point, list[int]]
+    sides: dict[int, list[int]]
     hinged: bool
     alone: bool
 
 
+def _normals(edges: Sequence[Rim]) -> tuple[list[int], dict[int, int]]:
+    """For each edge a number for its normal, and for each number that of the opposite normal."""
+    known: dict[Point, int] = {}
+    out: list[int] = []
+    for rim in edges:
+        x, y = rim.outward
+        out.append(known.setdefault((round(x, 5) + 0.0, round(y, 5) + 0.0), len(known)))
+    facing: dict[int, int] = {}
+    for (x, y), n in known.items():
+        for (u, v), m in known.items():
+            if abs(x + u) < 1e-4 and abs(y + v) < 1e-4:
+                facing.setdefault(n, m)
+    return out, facing
+
+
 def _closed(
-    members: Sequence[int], normals: Sequence[Point], edges: Sequence[Rim], pairs: Sequence[Pair]
+    groups: dict[int, list[int]],
+    facing: dict[int, int],
+    edges: Sequence[Rim],
+    pairs: Sequence[Pair],
 ) -> _Closed:
-    groups = _by_normal([k for k in members if pairs[k][3]], normals)
-    if len(groups) < 2:
-        return _Closed({}, False, False)
     joined = {n: _joined(edges, pairs, ks) for n, ks in groups.items()}
-    sides: dict[Point, list[int]] = {}
-    for n, ks in groups.items():
-        facing = next((m for m in groups if _is_opposite(n, m)), None)
-        if facing is not None and joined[n] == joined[facing]:
-            sides[n] = ks
-    return _Closed(sides, any(joined[n] for n in sides), len(sides) == len(groups) > 0)
+    sides = {n: ks for n, ks in groups.items() if joined[n] == joined.get(facing.get(n, -1))}
+    return _Closed(sides, any(joined[n] for n in sides), len(sides) == len(groups))
 
 
 def _settled(votes: Sequence[float]) -> float:
@@ -89,34 +105,24 @@ def _settled(votes: Sequence[float]) -> float:
     return pushed[0] if pushed else STILL if votes else INWARD
 
 
-def _plates(rim: Rim, plate: dict[int, int]) -> set[int]:
-    return {plate[rim.facet]} | ({plate[rim.mate]} if rim.mate is not None else set())
-
-
-def _by_normal(members: Sequence[int], normals: Sequence[Point]) -> dict[Point, list[int]]:
-    """Pairs whose edges face the same way."""
-    out: dict[Point, list[int]] = defaultdict(list)
-    for k in members:
-        out[normals[k]].append(k)
-    return out
-
-
-def _is_opposite(n: Point, m: Point) -> bool:
-    return abs(n[0] + m[0]) < 1e-4 and abs(n[1] + m[1]) < 1e-4
+def _plates(rim: Rim, plate: dict[int, int]) -> tuple[int, ...]:
+    own = plate[rim.facet]
+    return (own,) if rim.mate is None or plate[rim.mate] == own else (own, plate[rim.mate])
 
 
 def _joined(edges: Sequence[Rim], pairs: Sequence[Pair], members: Sequence[int]) -> bool:
     """Whether the edges of some pair have a corner of the sheet in common."""
     for k in members:
         one, two = edges[pairs[k][0]], edges[pairs[k][1]]
-        if {one.start, one.end} & {two.start, two.end}:
+        if one.start in (two.start, two.end) or one.end in (two.start, two.end):
             return True
     return False
 
 
 def _liking(
-    n: Point, members: Sequence[int], edges: Sequence[Rim], pairs: Sequence[Pair]
+    members: Sequence[int], edges: Sequence[Rim], pairs: Sequence[Pair]
 ) -> tuple[float, float, float]:
     """Where a pack best shows its layers: on folds, on the right, at the bottom."""
     bent = any(edges[i].mate is not None for k in members for i in pairs[k][:2])
-    return (float(bent), round(n[0], 3), -n[1])
+    x, y = edges[pairs[members[0]][0]].outward
+    return (float(bent), round(x, 3), -round(y, 5))

@@ -6,8 +6,10 @@ facets that the reader may see as edges (`Rim`): raw edges and folds, but not wh
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import cached_property
 
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, distance, point_on_segment, unit
@@ -16,6 +18,8 @@ from ..paper.state import State
 
 #: Corners closer than this on the sheet are one (sheet units).
 _GRAIN = 1e-7
+#: Cells in which they are looked up.
+_CELL = 1e-3
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,18 @@ class Rim:
     segment: Segment
     mate: int | None
 
+    @cached_property
+    def along(self) -> Point:
+        """Unit vector from start to end."""
+        (px, py), (qx, qy) = self.segment
+        return unit((qx - px, qy - py))
+
+    @cached_property
+    def outward(self) -> Point:
+        """Unit vector square to the side, away from its facet."""
+        x, y = self.along
+        return (y, -x)
+
 
 def corners(state: State) -> tuple[tuple[tuple[int, ...], ...], tuple[Polygon, ...], int]:
     """Rings of corner numbers; corners of neighbours that lie on a facet's side are added to it."""
@@ -44,13 +60,14 @@ def corners(state: State) -> tuple[tuple[tuple[int, ...], ...], tuple[Polygon, .
 
     def number(p: Point) -> int:
         nonlocal count
-        cx, cy = round(p[0] / _GRAIN), round(p[1] / _GRAIN)
-        for dx in (0, -1, 1):
-            for dy in (0, -1, 1):
-                for v, q in cells.get((cx + dx, cy + dy), ()):
-                    if distance(p, q) <= _GRAIN:
-                        return v
-        cells.setdefault((cx, cy), []).append((count, p))
+        cell = (math.floor(p[0] / _CELL), math.floor(p[1] / _CELL))
+        for v, q in cells.get(cell, ()):
+            if distance(p, q) <= _GRAIN:
+                return v
+        # entered wherever a corner that is the same may be looked for
+        for x in {math.floor((p[0] + off) / _CELL) for off in (-_GRAIN, 0.0, _GRAIN)}:
+            for y in {math.floor((p[1] + off) / _CELL) for off in (-_GRAIN, 0.0, _GRAIN)}:
+                cells.setdefault((x, y), []).append((count, p))
         count += 1
         return count - 1
 
@@ -128,20 +145,8 @@ def _is_cut(
     return any(point_on_segment((place(c[0]), place(c[1])), middle, 1e-7) for c in state.cuts)
 
 
-def lying_on(state: State) -> list[tuple[int, int]]:
-    """(facet, a facet that lies on it) for every pair that overlaps, in order."""
-    return sorted((j, i) if over else (i, j) for (i, j), over in state.order.items())
-
-
 def is_upper(state: State, rim: Rim) -> bool:
     """Whether a fold's rim is the one on its upper facet."""
     assert rim.mate is not None
     over = state.above(rim.facet, rim.mate)
     return rim.facet < rim.mate if over is None else over
-
-
-def outward_of(rim: Rim) -> Point:
-    """Unit vector square to a rim, away from its facet."""
-    (px, py), (qx, qy) = rim.segment
-    ux, uy = unit((qx - px, qy - py))
-    return (uy, -ux)

@@ -8,12 +8,18 @@ are left out, for nothing has to be shown there.
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import Any
 
-from ..geometry.lines import Segment, dot, subtract
+from ..geometry.lines import Segment, dot
 from ..paper.seams import collinear_overlaps
 from ..paper.state import State
-from .rims import Rim, lying_on
+from .covers import Covers
+from .rims import Rim
+
+#: (inner edge, outer edge, common segment, whether the inner one lies over the outer one)
+Pair = tuple[int, int, Segment, bool]
+
+#: How far beside an edge (sheet units), and from its ends (part of it), is looked whether it is hidden.
+_ASIDE, _ASIDE_ALONG = 1e-6, 0.02
 
 
 class Stacks:
@@ -25,18 +31,19 @@ class Stacks:
         else the outer one is a fold that goes round the inner one)
     """
 
-    def __init__(self, state: State, edges: list[Rim]) -> None:
-        self.pairs: list[tuple[int, int, Segment, bool]] = []
-        self._beside: dict[int, set[int]] = defaultdict(set)
-        self._under: dict[int, set[int]] = defaultdict(set)  # edges that an edge lies over
-        self._enclosed: set[int] = set()
-        hidden = _hidden(state, edges)
-        for (i, j), seg in collinear_overlaps([(k, r.segment) for k, r in enumerate(edges)]):
+    def __init__(self, state: State, edges: list[Rim], covers: Covers) -> None:
+        self.pairs: list[Pair] = []
+        # sets of edges, a bit each
+        self._beside: dict[int, int] = defaultdict(int)
+        self._under: dict[int, int] = defaultdict(int)  # edges that an edge lies over
+        self._enclosed = 0
+        seen = [(k, edges[k].segment) for k in _not_hidden(edges, covers)]
+        for (i, j), seg in collinear_overlaps(seen):
             a, b = edges[i], edges[j]
-            if a.facet == b.facet or hidden[i] or hidden[j] or not _same_way(a, b):
-                continue
-            self._beside[i].add(j)
-            self._beside[j].add(i)
+            if a.facet == b.facet or dot(a.along, b.along) < 0:
+                continue  # their paper lies on different sides
+            self._beside[i] |= 1 << j
+            self._beside[j] |= 1 << i
             how = _relation(state, a, b)
             if how is None:
                 continue
@@ -44,25 +51,19 @@ class Stacks:
             deep, wide = (i, j) if inner else (j, i)
             self.pairs.append((deep, wide, seg, over))
             if over:
-                self._under[deep].add(wide)
+                self._under[deep] |= 1 << wide
             else:
-                self._enclosed.add(deep)
+                self._enclosed |= 1 << deep
 
     def heights(self, deep: int, wide: int) -> tuple[int, int, int]:
         """(height of `wide`, height of `deep`, number of edges) in the stack they share.
 
         Counted from below, without edges that a fold of the stack goes round.
         """
-        shown = (self._beside[deep] & self._beside[wide]) - self._enclosed
-        low = len(shown & self._under[wide])
-        high = len(shown & self._under[deep])
-        return low, max(low, high) + 1, len(shown) + 2
-
-
-def _same_way(a: Rim, b: Rim) -> bool:
-    """Whether two coincident edges have their paper on the same side."""
-    (p, q), (r, s) = a.segment, b.segment
-    return dot(subtract(q, p), subtract(s, r)) > 0
+        shown = self._beside[deep] & self._beside[wide] & ~self._enclosed
+        low = (shown & self._under[wide]).bit_count()
+        high = (shown & self._under[deep]).bit_count()
+        return low, max(low, high) + 1, shown.bit_count() + 2
 
 
 def _relation(state: State, a: Rim, b: Rim) -> tuple[bool, bool] | None:
@@ -85,34 +86,14 @@ def _relation(state: State, a: Rim, b: Rim) -> tuple[bool, bool] | None:
     return (False, False) if a.mate is not None else None
 
 
-def _hidden(state: State, edges: list[Rim]) -> list[bool]:
-    """Whether each edge lies wholly under one facet: nothing has to be shown there."""
-    import shapely
-
-    over: dict[int, list[int]] = defaultdict(list)
-    for i, j in lying_on(state):
-        over[i].append(j)
-    tried = [(k, f) for k, r in enumerate(edges) for f in over[r.facet]]
-    out = [False] * len(edges)
-    if not tried:
-        return out
-    shapes = shapely.polygons([shapely.linearrings(p) for p in state.placed])
-    tops, under = shapes[[f for _, f in tried]], [k for k, _ in tried]
-    shapely.prepare(shapes)
-    sides = [shapely.linestrings(_probes(edges, off)) for off in (1e-6, -1e-6)]
-    held = shapely.contains(tops, sides[0][under]) & shapely.contains(tops, sides[1][under])
-    for k, h in zip(under, held, strict=True):
-        out[k] = out[k] or bool(h)
-    return out
-
-
-def _probes(edges: list[Rim], off: float) -> Any:
-    """The middle part of each edge, moved sideways a little."""
+def _not_hidden(edges: list[Rim], covers: Covers) -> list[int]:
+    """Edges that do not lie wholly under one layer, a little beyond them either way."""
     import numpy
 
-    at = numpy.array([r.segment for r in edges])
-    start, end = at[:, 0], at[:, 1]
-    run = end - start
-    normals = numpy.stack([run[:, 1], -run[:, 0]], axis=1)
-    aside = off * normals / numpy.hypot(run[:, 0], run[:, 1])[:, None]
-    return numpy.stack([start + 0.02 * run + aside, end - 0.02 * run + aside], axis=1)
+    ends = numpy.array([r.segment for r in edges])
+    aside = _ASIDE * numpy.array([r.outward for r in edges])
+    run = _ASIDE_ALONG * (ends[:, 1] - ends[:, 0])
+    start, end = ends[:, 0] + run, ends[:, 1] - run
+    probes = numpy.stack([start + aside, end + aside, start - aside, end - aside], axis=1)
+    hidden = covers.hidden(probes, numpy.array([r.facet for r in edges]))
+    return numpy.flatnonzero(~hidden).tolist()

@@ -15,8 +15,7 @@ from typing import Any
 
 from ..geometry.lines import Point
 from .edges import Edges, visible_edges
-from .layers import Spread
-from .rims import lying_on
+from .spreads import Spread
 from .view import View
 
 #: Visible specks below this are dropped: square points.
@@ -25,6 +24,8 @@ _SPECK_AREA = 0.12
 _NOTHING = 1e-6
 #: Corners are drawn to this (points), so that neighbours share theirs exactly.
 _GRID = 4
+#: A facet that another reaches into by no more than this part of its size is touched, not covered.
+_TOUCHING = 1e-4
 #: Corners of outlines nearer than this are one (points).
 _SAME = 0.004
 
@@ -52,15 +53,25 @@ class Visible:
             drawn = [view(p) for p in spread.shape(i)]
             corners += [(round(x, _GRID), round(y, _GRID)) for x, y in drawn]
             owners += [i] * len(ring)
-        rings = shapely.linearrings(numpy.array(corners), indices=numpy.array(owners))
-        shapes: Any = shapely.polygons(rings)
+        at, whose = numpy.array(corners), numpy.array(owners)
+        shapes: Any = shapely.polygons(shapely.linearrings(at, indices=whose))
         wrong = ~shapely.is_valid(shapes)
         if wrong.any():
             shapes[wrong] = shapely.buffer(shapes[wrong], 0)
+        count = numpy.bincount(whose)
+        middle = numpy.stack([numpy.bincount(whose, at[:, k]) / count for k in (0, 1)], axis=1)
+        inner = at + _TOUCHING * (middle[whose] - at)
+        cores: Any = shapely.polygons(shapely.linearrings(inner, indices=whose))
+        cores[wrong] = shapes[wrong]
         shapely.prepare(shapes)
-        self.shapes = shapes
+        shapely.prepare(cores)
+        self.shapes, self._cores = shapes, cores
         self._hidden: set[int] = set()
         self.plate_of = {i: k for k, plate in enumerate(self.state.plates) for i in plate}
+
+    def without(self, facets: Any) -> None:
+        """Leaves facets empty (an array that is true for these) before anything is asked."""
+        self.shapes[facets] = self._cores[facets] = self._shapely.Polygon()
 
     @cached_property
     def _boxes(self) -> Any:
@@ -74,25 +85,25 @@ class Visible:
         """
         import numpy
 
-        state, shapely = self.state, self._shapely
-        above: list[list[int]] = [[] for _ in state.facets]
-        under = lying_on(state)
-        if not under:
+        shapely = self._shapely
+        above: list[list[int]] = [[] for _ in self.state.facets]
+        covers = self.spread.covers
+        if covers is None or not len(covers.below):
             return tuple(() for _ in above)
-        low, high = (self._boxes[[pair[k] for pair in under]] for k in (0, 1))
+        under, over = covers.below, covers.above
+        low, high = self._boxes[under], self._boxes[over]
         slack = 10.0**-_GRID
         within = (low[:, :2] >= high[:, :2] - slack).all(1)
         within &= (low[:, 2:] <= high[:, 2:] + slack).all(1)
-        tried = [pair for pair, ok in zip(under, within, strict=True) if ok]
-        held = shapely.covers(
-            self.shapes[[j for _, j in tried]], self.shapes[[i for i, _ in tried]]
-        )
-        self._hidden = {i for (i, _), is_held in zip(tried, held, strict=True) if is_held}
+        tried = under[within]
+        held = shapely.covers(self.shapes[over[within]], self.shapes[tried])
+        self._hidden = set(tried[held].tolist())
         common = numpy.minimum(low[:, 2:], high[:, 2:]) - numpy.maximum(low[:, :2], high[:, :2])
         share = numpy.round(common.clip(0.0).prod(1), 3)
-        for k in numpy.argsort(-share, kind="stable"):
-            i, j = under[k]
-            if share[k] > 0.0 and i not in self._hidden and j not in self._hidden:
+        order = numpy.argsort(-share, kind="stable")
+        order = order[share[order] > 0.0]
+        for i, j in zip(under[order].tolist(), over[order].tolist(), strict=True):
+            if i not in self._hidden and j not in self._hidden:
                 above[i].append(j)
         return tuple(tuple(over) for over in above)
 
@@ -137,18 +148,18 @@ class Visible:
         low, high = shapely.bounds(left)[whose], self._boxes[tops]
         meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
         whose, tops = whose[meet], tops[meet]
-        meet = shapely.intersects(self.shapes[tops], left[whose])
+        meet = shapely.intersects(self._cores[tops], left[whose])
         whose, tops = whose[meet], tops[meet]
         nothing = shapely.GeometryCollection()
         while len(whose):
             first = numpy.append(True, whose[1:] != whose[:-1])
-            picked, top = whose[first], self.shapes[tops[first]]
-            held = shapely.covers(top, left[picked])
+            picked, top = whose[first], tops[first]
+            held = shapely.covers(self.shapes[top], left[picked])
             left[picked[held]] = nothing
             picked, top = picked[~held], top[~held]
-            cut = shapely.intersects(top, left[picked])
+            cut = shapely.intersects(self._cores[top], left[picked])
             picked, top = picked[cut], top[cut]
-            left[picked] = difference(left[picked], top)
+            left[picked] = difference(left[picked], self.shapes[top])
             rest = ~first & ~shapely.is_empty(left[whose])
             whose, tops = whose[rest], tops[rest]
         return left

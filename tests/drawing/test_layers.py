@@ -6,8 +6,8 @@ import math
 
 import pytest
 
+from foldscript.drawing.covers import Covers
 from foldscript.drawing.layers import spread
-from foldscript.drawing.rims import lying_on
 from foldscript.geometry import polygons
 from foldscript.geometry.isometries import map_segment
 from foldscript.paper.state import State
@@ -99,7 +99,7 @@ def test_corners_of_a_neighbour_on_a_side_are_shared() -> None:
 def test_what_lies_open_keeps_its_place(state: State) -> None:
     """Corners of facets with nothing over them: lower layers come out from behind instead."""
     drawn = spread(state, GAP, MOST)
-    on_top = [i for i in range(len(state.facets)) if all(j != i for j, _ in lying_on(state))]
+    on_top = [i for i in range(len(state.facets)) if i not in Covers(state).below]
     assert on_top
     for i in on_top:
         assert all(math.hypot(*drawn.moves[v]) < GAP / 12 for v in drawn.rings[i])

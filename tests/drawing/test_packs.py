@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 import shapely
 
+from foldscript.drawing.covers import Covers
 from foldscript.drawing.layers import spread
 from foldscript.drawing.openness import open_parts
 from foldscript.drawing.view import view_within
@@ -76,17 +77,17 @@ def test_openness_is_what_the_eye_sees() -> None:
     """Of a triangle folded in half the upper layer is all open, the lower not at all."""
     state = f.triangle()
     (upper,) = (i for i in (0, 1) if state.above(i, 1 - i))
-    parts = open_parts(state)
+    parts = open_parts(state, Covers(state))
     assert parts[upper] == 1.0
     assert parts[1 - upper] == 0.0
-    assert open_parts(f.square()) == [1.0]
-    cupboard = open_parts(f.cupboard())
+    assert open_parts(f.square(), Covers(f.square())) == [1.0]
+    cupboard = open_parts(f.cupboard(), Covers(f.cupboard()))
     assert sorted(round(p, 3) for p in cupboard) == [0.0, 1.0, 1.0]
 
 
 def test_a_ring_of_layers_is_open_alike() -> None:
     """Four strips in a ring: of each three quarters are seen (points in a quarter are hidden)."""
-    parts = open_parts(f.pinwheel())
+    parts = open_parts(f.pinwheel(), Covers(f.pinwheel()))
     assert max(parts) - min(parts) < 0.2
     assert min(parts) > 0.8
 
