@@ -126,14 +126,16 @@ class Visible:
         """Visible area of each facet; those that lie wholly under one other are left out."""
         over = self._over
         rest = [i for i in range(len(over)) if i not in self._hidden]
-        return dict(zip(rest, self._less(rest, self.shapes[rest], over), strict=True))
+        return dict(zip(rest, self._less(rest, self.shapes[rest], over, self._cores), strict=True))
 
     def seen(self, facets: Sequence[int], geometries: Any) -> Any:
         """What is visible of areas or lines on the page, each lying on its facet."""
-        return self._less(facets, geometries, self._over_in_sight)
+        return self._less(facets, geometries, self._over_in_sight, self.shapes)
 
-    def _less(self, facets: Sequence[int], geometries: Any, over: Sequence[Sequence[int]]) -> Any:
-        """Geometries without what lies over the facet of each."""
+    def _less(
+        self, facets: Sequence[int], geometries: Any, over: Sequence[Sequence[int]], cores: Any
+    ) -> Any:
+        """Geometries without what lies over the facet of each; a top that its core misses is left out."""
         import numpy
 
         shapely = self._shapely
@@ -148,7 +150,7 @@ class Visible:
         low, high = shapely.bounds(left)[whose], self._boxes[tops]
         meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
         whose, tops = whose[meet], tops[meet]
-        meet = shapely.intersects(self._cores[tops], left[whose])
+        meet = shapely.intersects(cores[tops], left[whose])
         whose, tops = whose[meet], tops[meet]
         nothing = shapely.GeometryCollection()
         while len(whose):
@@ -157,7 +159,7 @@ class Visible:
             held = shapely.covers(self.shapes[top], left[picked])
             left[picked[held]] = nothing
             picked, top = picked[~held], top[~held]
-            cut = shapely.intersects(self._cores[top], left[picked])
+            cut = shapely.intersects(cores[top], left[picked])
             picked, top = picked[cut], top[cut]
             left[picked] = difference(left[picked], self.shapes[top])
             rest = ~first & ~shapely.is_empty(left[whose])
