@@ -91,16 +91,14 @@ def bent(found: Spread, gap: float) -> Spread:
 
 def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
     """Bends by the corners of their side, in the order in which their corners are numbered."""
-    whole = _kept_whole(found)
+    askew = _askew(found, gap)
     picked: dict[Side, tuple[int, int]] = {}
-    for k, low in _wedges(found):
+    whole: list[tuple[set[int], set[int]]] = []
+    for k, low in _wedges(found, askew):
+        whole = whole or _kept_whole(found)
         rim = found.rims[k]
         sharp, straight = whole[rim.facet]
-        if (
-            low not in sharp
-            and not {rim.start, rim.end} & straight
-            and _is_askew(found, rim, low, gap)
-        ):
+        if low not in sharp and not {rim.start, rim.end} & straight:
             picked.setdefault((min(rim.start, rim.end), max(rim.start, rim.end)), (k, low))
     out: dict[Side, _Bend] = {}
     for side, (k, low) in _pointed(found, picked).items():
@@ -108,12 +106,16 @@ def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
     return out
 
 
-def _is_askew(found: Spread, rim: Rim, low: int, gap: float) -> bool:
-    """Whether an edge is held at one corner and moved at the other."""
-    n = rim.outward
-    held = dot(found.moves[low], n)
-    moved = dot(found.moves[rim.end if low == rim.start else rim.start], n)
-    return abs(held - moved) >= _ASKEW * gap and abs(held) <= _HELD * abs(moved)
+def _askew(found: Spread, gap: float) -> dict[int, int]:
+    """Edges held at one corner and moved at the other, and the corner that holds each."""
+    out: dict[int, int] = {}
+    for k, rim in enumerate(found.rims):
+        n = rim.outward
+        off = [dot(found.moves[v], n) for v in (rim.start, rim.end)]
+        held, moved = sorted(off, key=abs)
+        if abs(held - moved) >= _ASKEW * gap and abs(held) <= _HELD * abs(moved):
+            out[k] = rim.start if abs(off[0]) <= abs(off[1]) else rim.end
+    return out
 
 
 def _bend(found: Spread, rim: Rim, low: int, gap: float, corner: int) -> _Bend:
@@ -148,17 +150,18 @@ def _pointed(found: Spread, picked: dict[Side, tuple[int, int]]) -> dict[Side, t
     return picked
 
 
-def _wedges(found: Spread) -> Iterator[tuple[int, int]]:
-    """(edge, its held corner) of pairs of edges that lie together from that corner on, most of their way."""
-    for pair in found.stacked:
-        seg = pair[2]
-        for k in pair[:2]:
-            rim = found.rims[k]
+def _wedges(found: Spread, askew: dict[int, int]) -> Iterator[tuple[int, int]]:
+    """(edge, its held corner) where another edge lies beside it from there on, most of its way."""
+    for upper, lower, seg in found.stacked:
+        for k in (upper, lower):
+            if k not in askew:
+                continue
+            rim, corner = found.rims[k], askew[k]
+            at = rim.segment[0] if corner == rim.start else rim.segment[1]
             if distance(*seg) < _MOST * distance(*rim.segment):
                 continue
-            for corner, p in ((rim.start, rim.segment[0]), (rim.end, rim.segment[1])):
-                if min(distance(p, q) for q in seg) < 1e-7:
-                    yield k, corner
+            if min(distance(at, q) for q in seg) < 1e-7:
+                yield k, corner
 
 
 def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:

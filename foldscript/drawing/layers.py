@@ -11,8 +11,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..geometry import polygons
-from ..geometry.lines import dot, subtract
 from ..paper.state import State
 from .bends import bent
 from .covers import Covers
@@ -23,6 +21,8 @@ from .stacks import Stacks
 
 #: Where there are more facets than this they are small, and layers are drawn closer together.
 _MANY = 30
+#: The least part of a facet's area that is left when its corners are moved.
+_LEAST_LEFT = 0.35
 
 
 def spread(state: State, gap: float, most: float) -> Spread:
@@ -45,32 +45,36 @@ def spread(state: State, gap: float, most: float) -> Spread:
     moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most)
     for _ in range(6):
         found = replace(still, moves=moves)
-        if all(_sound(found, i) for i in range(len(rings))) and _simple(found):
+        if _sound(found):
             bowed = bent(found, gap)
-            if all(_sound(bowed, i) for i in range(len(rings))) and _simple(bowed):
-                return bowed
-            return found
+            return bowed if bowed is found or _sound(bowed) else found
         moves = tuple((m[0] / 2, m[1] / 2) for m in moves)
     return still
 
 
-def _simple(found: Spread) -> bool:
-    """Whether no outline crosses itself."""
+def _sound(found: Spread) -> bool:
+    """Whether every facet, its corners moved, has kept its shape.
+
+    No outline crosses itself, and no sliver shrinks away or turns inside out.
+    """
+    import numpy
     import shapely
 
-    points = [p for i in range(len(found.rings)) for p in found.shape(i)]
-    owners = [i for i, ring in enumerate(found.rings) for _ in ring]
-    outlines = shapely.polygons(shapely.linearrings(points, indices=owners))
-    return bool(shapely.is_valid(outlines).all())
-
-
-def _sound(found: Spread, facet: int) -> bool:
-    """Whether a facet, its corners moved, has kept its shape (a sliver must not turn inside out)."""
-    before, after = found.spots[facet], found.shape(facet)
-    if polygons.area(after) < 0.35 * polygons.area(before):
+    sizes = [len(ring) for ring in found.rings]
+    owners = numpy.repeat(numpy.arange(len(sizes)), sizes)
+    corners = [v for ring in found.rings for v in ring]
+    before = numpy.array([p for ring in found.spots for p in ring])
+    after = before + numpy.array(found.moves)[corners]
+    ahead = numpy.arange(1, len(owners) + 1)
+    ends = numpy.cumsum(sizes)
+    ahead[ends - 1] = ends - sizes
+    if (((before[ahead] - before) * (after[ahead] - after)).sum(1) <= 0).any():
         return False
-    n = len(after)
-    return all(
-        dot(subtract(after[(i + 1) % n], after[i]), subtract(before[(i + 1) % n], before[i])) > 0
-        for i in range(n)
-    )
+    areas = []
+    for at in (before, after):
+        x, y = at[:, 0], at[:, 1]
+        areas.append(numpy.bincount(owners, x * y[ahead] - y * x[ahead]))
+    if (areas[1] < _LEAST_LEFT * areas[0]).any():
+        return False
+    outlines = shapely.polygons(shapely.linearrings(after, indices=owners))
+    return bool(shapely.is_valid(outlines).all())
