@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import reduce
 from typing import Any
 
 from ..folding.steps import Panel
@@ -195,7 +196,9 @@ def window(
             for y in numpy.arange(y0 - far, y1 + far, _STEP)
         ]
     )
-    places = places[_fitting(places, min(_RADII), chosen, (x0, y0, x1, y1), around.box, fixed)[0]]
+    least = min(_RADII)
+    places = places[_fitting(places, least, chosen, (x0, y0, x1, y1), around.box, fixed)[0]]
+    places = places[around.off_paper(places, least + _AIR)]
     free = _distances(places, ink, around, fixed)
     for radius in _RADII:
         factor = min(_MOST, _FULL * radius / reach)
@@ -388,9 +391,9 @@ def _cut(path: Path, area: bool, disc: Any) -> list[Path]:
         if left.geom_type not in ("LineString", "Point"):
             left = shapely.line_merge(left)
         return [Path(path.role, polyline(p)) for p in line_points(left)]
-    shape = shapely.Polygon()
-    for ring in lines:
-        shape = shapely.symmetric_difference(shape, shapely.Polygon(ring).buffer(0))
+    areas = [shapely.Polygon(ring) for ring in lines]
+    areas = [a if shapely.is_valid(a) else shapely.buffer(a, 0) for a in areas]
+    shape = reduce(shapely.symmetric_difference, areas)
     return [
         Path(path.role, tuple(s for ring in rings for s in polyline(ring, closed=True)))
         for rings in ring_points(shapely.intersection(shape, disc))

@@ -64,6 +64,14 @@ class Surroundings:
         at = numpy.asarray(points, dtype=float)
         return shapely.contains_xy(self.silhouette, at[..., 0], at[..., 1])
 
+    def off_paper(self, points: Any, far: float) -> Any:
+        """Which of the points (n, 2) lie farther than this from the paper."""
+        import numpy
+        import shapely
+
+        at = shapely.points(numpy.asarray(points, dtype=float))
+        return ~shapely.dwithin(self.silhouette, at, far)
+
     def within(self, spot: Point, depth: float) -> bool:
         """Whether a place lies on the paper, this far from its outline."""
         import shapely
