@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..paper.signs import Act
-from .heads import HALF, LENGTH, fat_arrow, half_head, open_head, solid_head
+from .heads import LENGTH, fat_arrow, half_head, open_head, solid_head
 from .outlines import (
     Cubic,
     at,
@@ -26,12 +26,15 @@ from .outlines import (
 )
 from .routes import arc_between, route
 from .scene import Close, Curve, Draw, Move, Path, Point
+from .shafts import backward, beside, growing, heading, shortened
 from .surroundings import Surroundings
 
 #: Clearance between an arrow and the points it speaks of.
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
 #: How far apart the two strokes of a fold-and-unfold arrow run.
 _BACK_GAP = 3.6
+#: How far off a point that is drawn to two sides the broad arrows begin, so that it is seen.
+_PARTED = 7.0
 #: Half the length of the slit that an arrow goes into (points).
 _SLIT = 4.4
 
@@ -48,6 +51,9 @@ class _Way:
 def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings) -> list[Path]:
     """An arrow's paths; `around.arrows` learns where it runs."""
     if act in _STRAIGHT:
+        if act is Act.PULL_OUT and sum(math.dist(p, tail) < 1.0 for p in around.starts) > 1:
+            (ux, uy), n = _unit(tail, head)
+            tail = (tail[0] + min(_PARTED, 0.4 * n) * ux, tail[1] + min(_PARTED, 0.4 * n) * uy)
         paths = _STRAIGHT[act](tail, head)
         around.arrows.extend(_between(tail, head))
         return paths
@@ -93,39 +99,21 @@ def _bulges_left(curve: Cubic) -> bool:
     return (bx - ax) * (my - ay) - (by - ay) * (mx - ax) < 0
 
 
-def _heading(curve: Cubic, reach: float = LENGTH) -> Point:
-    """Direction of a head that sits on the end of a curve: from its back to its tip."""
-    n = length(curve)
-    back = at(curve, parameter_at(curve, max(0.0, n - reach)))
-    dx, dy = curve[3][0] - back[0], curve[3][1] - back[1]
-    d = math.hypot(dx, dy) or 1.0
-    return (dx / d, dy / d)
-
-
 def _size(curve: Cubic) -> float:
     """Heads of short arrows are a little smaller."""
     return min(1.0, max(0.68, length(curve) / 24))
-
-
-def _shaft(curve: Cubic, short_by: float) -> Cubic:
-    n = length(curve)
-    return part(curve, 0.0, parameter_at(curve, max(n * 0.2, n - short_by)))
 
 
 def _stroke(curve: Cubic, role: str = "arrow.shaft") -> Path:
     return Path(role, curve_segments(curve))
 
 
-def _reversed(curve: Cubic) -> Cubic:
-    return (curve[3], curve[2], curve[1], curve[0])
-
-
 def _valley(way: _Way) -> list[Path]:
     k = _size(way.curve)
     tip = way.curve[3]
     return [
-        _stroke(_shaft(way.curve, 5.6 * k)),
-        solid_head(tip, _heading(way.curve, LENGTH * k), k),
+        _stroke(shortened(way.curve, 5.6 * k)),
+        solid_head(tip, heading(way.curve, LENGTH * k), k),
     ]
 
 
@@ -133,8 +121,8 @@ def _mountain(way: _Way) -> list[Path]:
     k = _size(way.curve)
     tip = way.curve[3]
     return [
-        *_going_behind(_shaft(way.curve, 4.0 * k), way.around),
-        half_head(tip, _heading(way.curve, LENGTH * k), way.left, k),
+        *_going_behind(shortened(way.curve, 4.0 * k), way.around),
+        half_head(tip, heading(way.curve, LENGTH * k), way.left, k),
     ]
 
 
@@ -173,43 +161,27 @@ def _fold_unfold(way: _Way) -> list[Path]:
     curve = way.curve
     n = length(curve)
     kept = part(curve, parameter_at(curve, 0.10 * n), parameter_at(curve, n - max(5.0, 0.14 * n)))
-    back = _beside(_reversed(kept), _BACK_GAP if not way.left else -_BACK_GAP)
+    back = beside(backward(kept), _BACK_GAP if not way.left else -_BACK_GAP)
     way.around.arrows.extend(_along(back))
     return [
-        _stroke(_shaft(curve, 5.6 * k)),
-        _stroke(_shaft(back, 6.4 * k)),
-        solid_head(curve[3], _heading(curve, LENGTH * k), k),
-        open_head(back[3], _heading(back, LENGTH * k), 0.86 * k),
+        _stroke(shortened(curve, 5.6 * k)),
+        _stroke(shortened(back, 6.4 * k)),
+        solid_head(curve[3], heading(curve, LENGTH * k), k),
+        open_head(back[3], heading(back, LENGTH * k), 0.86 * k),
     ]
-
-
-def _beside(curve: Cubic, off: float, off_at_end: float | None = None) -> Cubic:
-    """A curve that runs beside another, `off` points to its left as seen on the page.
-
-    With `off_at_end` it comes as far from the other as that, little by little.
-    """
-    more = 0.0 if off_at_end is None else (off_at_end - off) / 3
-    moved: list[Point] = []
-    for k, (p, q) in enumerate(
-        ((curve[0], curve[1]), (curve[0], curve[2]), (curve[1], curve[3]), (curve[2], curve[3]))
-    ):
-        d = math.dist(p, q) or 1.0
-        by = (off + k * more) / d
-        moved.append((curve[k][0] + by * (q[1] - p[1]), curve[k][1] - by * (q[0] - p[0])))
-    return (moved[0], moved[1], moved[2], moved[3])
 
 
 def _unfold(way: _Way) -> list[Path]:
     k = _size(way.curve)
     return [
-        _stroke(_shaft(way.curve, 6.6 * k)),
-        open_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
+        _stroke(shortened(way.curve, 6.6 * k)),
+        open_head(way.curve[3], heading(way.curve, LENGTH * k), k),
     ]
 
 
 def _swing(way: _Way) -> list[Path]:
     """Like a page: a short bar where the flap is hinged, then a solid head."""
-    ux, uy = _heading(_reversed(way.curve))
+    ux, uy = heading(backward(way.curve))
     x, y = way.curve[0]
     bar = polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux)))
     return [Path("arrow.shaft", bar), *_valley(way)]
@@ -217,37 +189,18 @@ def _swing(way: _Way) -> list[Path]:
 
 def _lift(way: _Way) -> list[Path]:
     """Stands up: hollow, and wider the nearer it comes to the eye."""
-    k = _size(way.curve)
-    shaft = _shaft(way.curve, LENGTH * k)
-    left, right = (_beside(shaft, side * 0.35, side * 1.7 * k) for side in (1.0, -1.0))
-    (tx, ty), (hx, hy) = way.curve[3], _heading(way.curve, LENGTH * k)
-    barb = (HALF + 1.5) * k
-    x, y = tx - LENGTH * k * hx, ty - LENGTH * k * hy
-    return [
-        Path(
-            "arrow.open",
-            (
-                *curve_segments(left),
-                Draw((x + barb * hy, y - barb * hx)),
-                Draw((tx, ty)),
-                Draw((x - barb * hy, y + barb * hx)),
-                Draw(right[3]),
-                Curve(right[2], right[1], right[0]),
-                Close(),
-            ),
-        )
-    ]
+    return [growing(way.curve, _size(way.curve))]
 
 
 def _tuck(way: _Way) -> list[Path]:
     """Through the mouth of a pocket: a slit across the shaft, from there on dotted; a solid head."""
     k = _size(way.curve)
-    shaft = _shaft(way.curve, 5.6 * k)
+    shaft = shortened(way.curve, 5.6 * k)
     run = _going_behind(shaft, way.around, 0.55, 0.35)
     return [
         *run,
         *_mouth(run),
-        solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
+        solid_head(way.curve[3], heading(way.curve, LENGTH * k), k),
     ]
 
 
@@ -269,7 +222,7 @@ def _mouth(run: Sequence[Path]) -> list[Path]:
 
 def _inside_reverse(way: _Way) -> list[Path]:
     """Pushed in between its layers: two strokes run into one, dotted where it enters."""
-    ux, uy = _heading(_reversed(way.curve))
+    ux, uy = heading(backward(way.curve))
     x, y = way.curve[0]
     prongs = [
         Path(
@@ -286,13 +239,13 @@ def _inside_reverse(way: _Way) -> list[Path]:
         for side in (1.0, -1.0)
     ]
     k = _size(way.curve)
-    shaft = _shaft(way.curve, 5.6 * k)
+    shaft = shortened(way.curve, 5.6 * k)
     n = length(shaft)
     first = min(0.4, 4.0 / n)
     return [
         *prongs,
         *_going_behind(part(shaft, first, 1.0), way.around, 0.0),
-        solid_head(way.curve[3], _heading(way.curve, LENGTH * k), k),
+        solid_head(way.curve[3], heading(way.curve, LENGTH * k), k),
     ]
 
 
@@ -300,13 +253,13 @@ def _outside_reverse(way: _Way) -> list[Path]:
     """Wrapped round the outside: a solid head in front, a half head beside it behind."""
     k = _size(way.curve)
     side = 1.0 if way.left else -1.0
-    hx, hy = _heading(way.curve, LENGTH * k)
+    hx, hy = heading(way.curve, LENGTH * k)
     tip = (way.curve[3][0] + 6.5 * side * hy, way.curve[3][1] - 6.5 * side * hx)
     twin = arc_between(way.curve[0], tip, side * 0.42)
     return [
         *_valley(way),
-        _stroke(_shaft(_trimmed(twin, 3.0, 0.0), 4.0 * k), "arrow.hidden"),
-        half_head(tip, _heading(twin, LENGTH * k), way.left, k),
+        _stroke(shortened(_trimmed(twin, 3.0, 0.0), 4.0 * k), "arrow.hidden"),
+        half_head(tip, heading(twin, LENGTH * k), way.left, k),
     ]
 
 

@@ -86,7 +86,7 @@ def draw(
     plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
     out: list[DrawnFigure] = []
     for place, (framing, (step, k, panel)) in enumerate(
-        zip(_framings(model, frame), plan, strict=False)
+        zip(_framings(model, style, frame), plan, strict=False)
     ):
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
         title = phrase("Step {n}", n=label).render(model.speech)
@@ -100,7 +100,7 @@ def finished_figure(
     model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
 ) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
-    last = _framings(model, frame)[-1]
+    last = _framings(model, style, frame)[-1]
     words = _finished(model)
     panel = Panel(model.finished, ())
     return _scene(model, panel, last, style, frame, words, words, kept, "finished")
@@ -148,10 +148,10 @@ def _finished(model: Model) -> str:
     return phrase("Finished: {title}", title=model.title or model.name).render(model.speech)
 
 
-def _framings(model: Model, frame: tuple[float, float]) -> list[Framing]:
+def _framings(model: Model, style: Style, frame: tuple[float, float]) -> list[Framing]:
     """Of every panel, and of the finished model after them."""
     panels = [panel for step in model.steps for panel in step.panels]
-    return framings([*panels, Panel(model.finished, ())], frame)
+    return framings([*panels, Panel(model.finished, ())], style, frame)
 
 
 def _letter(k: int) -> str:

@@ -54,7 +54,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
-        at = _scale_corner(ink, framing)
+        at = _scale_corner(ink, framing, style)
         ink.add("scale", turns.scale_sign(view.factor, at, style), "scale")
     for sign, at in framing.turns:
         ink.add("turn", turns.turn(sign, at, style), turns.turn_key(sign))
@@ -173,10 +173,10 @@ def _paper(look: Look, visible: Visible, ink: Sketch, drawn: lines.Drawn = lines
     ink.add("edge", paper.edges(visible, drawn.instead))
 
 
-def _scale_corner(ink: Sketch, framing: Framing) -> Point:
+def _scale_corner(ink: Sketch, framing: Framing, style: Style) -> Point:
     """Where the scale sign stands: as planned, or in another corner where an enlarged part is there."""
     assert framing.grown is not None
-    wide, high = turns.scale_size(framing.view.factor)
+    wide, high = turns.scale_size(framing.view.factor, style)
     (x, y), (left, top, right, bottom) = framing.origin, framing.limits
     tries = [framing.grown]
     tries += [

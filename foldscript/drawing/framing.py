@@ -1,10 +1,10 @@
 """Where a figure lies in its frame, and where the signs between figures go.
 
-In: the panels of a model and the frame of its figures (points). Out: a `Framing` for each. Paper that
-does not move stays at its place in the frame from one figure to the next, as long as the figure lies
-near the middle and its signs have room. A sign between figures stands beside the paper where there
-is room, else in a corner that the paper leaves free; only when neither is possible at the model's
-scale does the scale give way. A change of scale is told above the figure's left side.
+In: the panels of a model, the style, and the frame of its figures (points). Out: a `Framing` for each.
+Paper that does not move stays at its place in the frame from one figure to the next, as long as the
+figure lies near the middle and its signs have room. A sign between figures stands beside the paper
+where there is room, else in a corner that the paper leaves free; only when neither is possible at the
+model's scale does the scale give way. A change of scale is told above the figure's left side.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from . import turns
 from .outlines import Box
 from .places import Plan, Turn, clear, plans
 from .scene import Point
+from .styles import Style
 from .view import View, views
 
 #: How far from the middle of its room a figure may lie, as a part of the frame.
@@ -51,7 +52,7 @@ class Framing:
     grown: Point | None = None
 
 
-def framings(panels: Sequence[Panel], frame: tuple[float, float]) -> list[Framing]:
+def framings(panels: Sequence[Panel], style: Style, frame: tuple[float, float]) -> list[Framing]:
     """A framing for every panel, at the scale they share."""
     middles, hulls = zip(*(_hull(panel) for panel in panels), strict=True) if panels else ((), ())
     options = [
@@ -66,7 +67,7 @@ def framings(panels: Sequence[Panel], frame: tuple[float, float]) -> list[Framin
     out: list[Framing] = []
     before = 1.0
     for k, view in enumerate(seen):
-        out.append(_framing(view, chosen[k], hulls[k], spots[k], before, frame))
+        out.append(_framing(view, chosen[k], hulls[k], spots[k], before, style, frame))
         before = view.factor
     return out
 
@@ -167,6 +168,7 @@ def _framing(
     hull: Polygon,
     spot: Point,
     before: float,
+    style: Style,
     frame: tuple[float, float],
 ) -> Framing:
     x, y = spot
@@ -176,8 +178,8 @@ def _framing(
     moved = _lowered(plan, hull, spot, view.scale)
     boxes, grown = list(moved.boxes), None
     if not same(view.factor, before):
-        grown = _scale_place(view, hull, spot, boxes, frame)
-        wide, high = turns.scale_size(view.factor)
+        wide, high = turns.scale_size(view.factor, style)
+        grown = _scale_place(view, hull, spot, boxes, (wide, high), frame)
         boxes.append((grown[0] - wide, grown[1], grown[0], grown[1] + high))
     taken = tuple((b[0] - x, b[1] - y, b[2] - x, b[3] - y) for b in boxes)
     return Framing(view, spot, limits, moved.turns, taken, grown)
@@ -206,10 +208,15 @@ def _lowered(plan: Plan, hull: Polygon, spot: Point, scale: float) -> Plan:
 
 
 def _scale_place(
-    view: View, hull: Polygon, spot: Point, taken: Iterable[Box], frame: tuple[float, float]
+    view: View,
+    hull: Polygon,
+    spot: Point,
+    taken: Iterable[Box],
+    size: tuple[float, float],
+    frame: tuple[float, float],
 ) -> Point:
     """Top right corner of the scale sign: above the left side of the paper, or where it has room."""
-    wide, high = turns.scale_size(view.factor)
+    wide, high = size
     top = max(1.0, spot[1] + min(p[1] for p in hull) * view.scale)
     left, right = wide + 1.0, frame[0] - 1.0
     tries = [

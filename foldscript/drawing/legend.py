@@ -13,7 +13,7 @@ from functools import cache
 
 from ..paper.signs import Act, RepeatSign, Rotate, TurnOver
 from ..wording import ENGLISH, Template, Translate
-from . import turns
+from . import spreading, turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
 from .outlines import arc, circle, item_box, polyline, shifted, union_box
@@ -52,6 +52,8 @@ _NAMES: dict[str, Template] = {
     "arrow.outside-reverse": "Outside reverse fold: wrap around both sides",
     "arrow.squash": "Squash: open and flatten",
     "arrow.lift": "Lift up",
+    "point.open-out": "Open out: it stays open",
+    "point.open-flat": "Open out and press flat",
     "mark.equal-angles": "Equal angles",
     "mark.equal-lengths": "Equal lengths",
     "mark.right-angle": "Right angle",
@@ -76,8 +78,9 @@ def sign_keys() -> tuple[str, ...]:
     named = list(_NAMES)
     lines = [k for k in named if k.split(".")[0] in ("paper", "edge", "fold", "crease", "line")]
     spots = [f"point.{k}" for k in glyphs() if k != "cut" and not k.startswith("turn-over")]
+    spots += [k for k in named if k.startswith("point.")]
     turned = ["turn-over", "turn-over.top-to-bottom"]
-    rest = [k for k in named if k not in lines]
+    rest = [k for k in named if k not in (*lines, *spots)]
     moves = [k for k in rest if k.startswith("arrow.")]
     others = [
         k
@@ -255,6 +258,21 @@ def _repeat_behind(style: Style) -> list[Item]:
     ]
 
 
+def _opening(flat: bool) -> list[Item]:
+    """The lower part of a sheet of two layers, open at the edge below."""
+    sheet = ((-20.0, -12.0), (20.0, -12.0), (20.0, 0.5), (-20.0, 0.5))
+    mouth = spreading.Mouth(20.0, 4.4, flat)
+    place = -0.45 if flat else 0.0
+    fold = [Path("fold.mountain", polyline(((0.0, -12.0), (0.0, -3.9))))] if flat else []
+    signs = (*spreading.mouth_paths(mouth), *spreading.pull_paths(mouth, place, 0.5))
+    return [
+        Path("paper.coloured", polyline(sheet, closed=True)),
+        Path("edge.raw", polyline((sheet[3], sheet[0], sheet[1], sheet[2]))),
+        *fold,
+        *(shifted(i, 0.0, 0.5) for i in signs),
+    ]
+
+
 def _edge(style: Style) -> list[Item]:
     return [Path("edge.raw", polyline(((-19.0, 0.0), (19.0, 0.0))))]
 
@@ -295,6 +313,8 @@ _SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
     "mark.equal-lengths": _lengths,
     "mark.right-angle": _right_angle,
     "fold.pinch": _pinch,
+    spreading.ROUND: lambda style: _opening(False),
+    spreading.FLAT: lambda style: _opening(True),
     "edge": _edge,
     "edge.under": _edge_under,
     "inset": _inset,

@@ -21,7 +21,7 @@ from ..paper.signs import (
     Sign,
     Spot,
 )
-from . import arrows, marks, routes, turns
+from . import arrows, marks, routes, spreading, turns
 from .groups import Group, Sketch
 from .outlines import Box, item_box, union_box
 from .scene import Path, Point
@@ -47,7 +47,12 @@ def draw_signs(
     )
     helping = _helping(signs, view, around, ink)
     for s in signs:
-        if isinstance(s, PointSign):
+        if isinstance(s, PointSign) and spreading.is_opening(s):
+            key = spreading.opening_key(signs)
+            rims, pulls = spreading.opening(s, key == spreading.FLAT, visible, around)
+            ink.add("mouth", rims, key)
+            ink.add("arrow", pulls, key)
+        elif isinstance(s, PointSign):
             paths = marks.point_sign(s, view, around)
             if marks.is_landmark(s):
                 ink.add("ring", paths, f"point.{s.kind.value}")

@@ -61,9 +61,9 @@ def _rotate(sign: Rotate, at: Point, style: Style) -> list[Path | Text]:
     return out
 
 
-def scale_size(factor: float) -> tuple[float, float]:
+def scale_size(factor: float, style: Style) -> tuple[float, float]:
     """Width and height that a scale sign takes."""
-    return (12.0 + 4.6 * len(_factor(factor)), 10.0)
+    return 12.0 + 0.575 * style.sign * len(_factor(factor)), max(10.0, 1.25 * style.sign)
 
 
 def _factor(factor: float) -> str:

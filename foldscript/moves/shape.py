@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from ..geometry.lines import add
+from ..paper.openings import likeliest
 from ..paper.signs import PointSign, Spot
 from ..paper.silhouette import centre
 from ..wording import Phrase, phrase
@@ -12,16 +14,19 @@ SOLID = "it was opened out and shaped"
 
 
 def make(request: Request) -> Outcome:
-    """Shows the sign at the places named, else in the middle of the figure."""
+    """Shows the sign at the places named, else where the layers part most likely."""
     request.allow("", "at", "and", "to")
     if request.clause("", "at") is None:
+        found = likeliest(request.state)
         sign = PointSign(Spot.OPEN_OUT, centre(request.state))
+        if found is not None:
+            sign = PointSign(Spot.OPEN_OUT, found.at, add(found.at, found.outward))
         return Outcome(
             request.state, (sign,), Phrase("Open the model out and shape it."), solid=SOLID
         )
-    found = places(request, "", "at")
-    words = phrase("Open the model out at {what} and shape it.", what=listed(found))
-    return signed(request, Spot.OPEN_OUT, found, words, toward=aim(request), solid=SOLID)
+    named = places(request, "", "at")
+    words = phrase("Open the model out at {what} and shape it.", what=listed(named))
+    return signed(request, Spot.OPEN_OUT, named, words, toward=aim(request), solid=SOLID)
 
 
 MOVE = Move(

@@ -40,7 +40,7 @@ def test_one_step_of_the_crane(benchmark: BenchmarkFixture, number: int) -> None
     def fresh() -> tuple[tuple[object, ...], dict[str, object]]:
         model = model_of(CRANE)
         panels = [panel for step in model.steps for panel in step.panels]
-        found = framings([*panels, Panel(model.finished, ())], FRAME)
+        found = framings([*panels, Panel(model.finished, ())], STYLE, FRAME)
         return (model, panels[number - 1], found[number - 1], STYLE), {}
 
     benchmark.pedantic(compose, setup=fresh, rounds=15, warmup_rounds=2)

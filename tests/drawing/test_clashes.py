@@ -29,7 +29,7 @@ def sketched(path: Path, page: str, style_name: str) -> list[tuple[str, tuple[Gr
     frame = figure_frame(page_size(page), style.enlarged)
     tagged = [(f"step {s.number}", p) for s in model.steps for p in s.panels]
     tagged.append(("finished", Panel(model.finished, ())))
-    found = framings([panel for _, panel in tagged], frame)
+    found = framings([panel for _, panel in tagged], style, frame)
     return [
         (f"{path.stem}, {where}", tuple(compose(model, panel, framing, style).groups))
         for (where, panel), framing in zip(tagged, found, strict=True)
@@ -53,6 +53,19 @@ def test_nor_where_frames_are_small_or_letters_large(page: str, style: str) -> N
             found = clashes(groups, frame)
             assert not [c for c in found if c.other == "frame"], where
             assert score(groups, frame) < 8.0, (where, found)
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
+def test_no_scale_sign_is_clipped_in_large_print(path: Path) -> None:
+    """Its letters are larger there: it has to keep as much more room from the frame's left side."""
+    style = load_style("large")
+    wide, high = figure_frame(page_size("A4"), style.enlarged)
+    for where, groups in sketched(path, "A4", "large"):
+        for group in groups:
+            if group.kind == "scale":
+                assert group.box is not None
+                x0, y0, x1, y1 = group.box
+                assert min(x0, y0, wide - x1, high - y1) >= -0.1, where
 
 
 def level(kind: str, y: float, start: float = 20.0, end: float = 100.0) -> Group:

@@ -6,6 +6,7 @@ import pytest
 
 from foldscript.drawing.framing import framings
 from foldscript.drawing.outlines import Box
+from foldscript.drawing.styles import load_style
 from foldscript.drawing.view import FACTORS, View, view_within, views
 from foldscript.folding.steps import Panel
 from foldscript.geometry.isometries import rotation
@@ -15,7 +16,7 @@ from foldscript.paper.state import State
 
 from . import folded as f
 
-FRAME = (142.0, 145.0)
+STYLE, FRAME = load_style(), (142.0, 145.0)
 MIDDLE = (0.5, 0.5)
 
 
@@ -62,7 +63,7 @@ def test_the_paper_lies_in_the_frame_and_off_the_signs() -> None:
                 Panel(state, (turn,)),
                 Panel(state, (), before_turns=(turn,), after_turns=(turn, turn)),
             ):
-                (framing,) = framings([panel], FRAME)
+                (framing,) = framings([panel], STYLE, FRAME)
                 signs = len(panel.before_turns) + len(panel.after_turns) + len(panel.signs)
                 assert len(framing.turns) == signs
                 x, y = framing.origin
@@ -84,8 +85,8 @@ def _meets(state: State, view: View, box: Box) -> bool:
 def test_a_turn_sign_does_not_shrink_a_diamond() -> None:
     diamond = f.square().moved(rotation(0.7853981633974483))
     plain, turned = Panel(diamond, ()), Panel(diamond, (), before_turns=(TurnOver(True),))
-    found = framings([plain, turned], FRAME)
-    (alone,) = framings([plain], FRAME)
+    found = framings([plain, turned], STYLE, FRAME)
+    (alone,) = framings([plain], STYLE, FRAME)
     assert found[0].view.scale == pytest.approx(alone.view.scale, rel=0.12)
 
 

@@ -1,0 +1,127 @@
+"""Where a flat model opens: edges and tips at which its layers part into a front and a back.
+
+In: a state. Out: `Opening`s in folded coordinates. At an open edge no fold joins the layers of the
+front to those of the back; at an open tip the topmost and the undermost flap end in one point.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from ..geometry.lines import (
+    Point,
+    Segment,
+    add,
+    distance,
+    midpoint,
+    point_on_segment,
+    scale,
+    subtract,
+    unit,
+)
+from ..geometry.polygons import edges
+from .silhouette import centre, outlines
+from .state import State
+
+#: How far inside an edge the layers are looked at, and how near tips are one (sheet units).
+_STEP, _CLOSE = 1e-3, 1e-6
+#: What an edge counts that has a twin as long: a model seldom opens on one of two sides alone.
+_TWIN = 0.4
+#: Parts of an edge that are looked at; not its middle, where folds end.
+_PLACES = (0.15, 0.35, 0.45, 0.55, 0.65, 0.85)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """at : its middle; outward : unit vector away from the paper; edge : what opens, None at a tip."""
+
+    at: Point
+    outward: Point
+    edge: Segment | None = None
+
+
+def opening_at(state: State, at: Point) -> Opening | None:
+    """The open edge on which a point lies; None where the layers are joined or there is no edge."""
+    for edge, outward in _sides(state):
+        if point_on_segment(edge, at) and min(distance(at, p) for p in edge) > _STEP:
+            inside = subtract(at, scale(outward, _STEP))
+            along = scale(unit(subtract(edge[1], edge[0])), 2 * _STEP)
+            places = [(add(at, way), add(inside, way)) for way in (along, scale(along, -1.0))]
+            if all(_evenness(state, *place) > 0 for place in places):
+                return Opening(at, outward, edge)
+    return None
+
+
+def layered(state: State, tip: Point) -> bool:
+    """Whether more than one flat piece ends at a tip, so that one can be drawn away from another."""
+    inside = add(tip, scale(subtract(centre(state), tip), _STEP))
+    here = set(state.facets_at(inside))
+    return sum(bool(here & set(plate)) for plate in state.plates) > 1
+
+
+def likeliest(state: State) -> Opening | None:
+    """The tip of two flaps, on top and underneath, or else the longest edge that opens most evenly."""
+    tip = _tip(state)
+    if tip is not None:
+        return tip
+    best: tuple[float, Opening] | None = None
+    sides = list(_sides(state))
+    for edge, outward in sides:
+        long = distance(*edge)
+        twins = sum(abs(distance(*other) - long) < _STEP for other, _ in sides) > 1
+        worth = (_TWIN if twins else 1.0) * long * _openness(state, edge, outward)
+        if worth > 0 and (best is None or worth > best[0] + _STEP):
+            best = (worth, Opening(midpoint(*edge), outward, edge))
+    return None if best is None else best[1]
+
+
+def _sides(state: State) -> Iterator[tuple[Segment, Point]]:
+    """Sides of the silhouette with the way outward, the lowest first."""
+    found = [side for ring in outlines(state) for side in edges(ring)]
+    for p, q in sorted(found, key=lambda s: (round(s[0][1] + s[1][1], 6), round(s[0][0], 6))):
+        ux, uy = unit(subtract(q, p))
+        yield (p, q), (uy, -ux)
+
+
+def _openness(state: State, edge: Segment, outward: Point) -> float:
+    """How evenly an edge opens, everywhere along it; 0 where it is closed."""
+    way = subtract(edge[1], edge[0])
+    spots = [add(edge[0], scale(way, t)) for t in _PLACES]
+    return min(_evenness(state, p, subtract(p, scale(outward, _STEP))) for p in spots)
+
+
+def _evenness(state: State, on: Point, inside: Point) -> float:
+    """1 where as many layers can go to the front as to the back, 0 where none can."""
+    stack = state.facets_at(inside)
+    level = {facet: k for k, facet in enumerate(stack)}
+    joined = [
+        sorted((level[joint.a], level[joint.b]))
+        for joint, seg in state.fold_segments
+        if joint.a in level and joint.b in level and point_on_segment(seg, on)
+    ]
+    count = len(stack)
+    splits = [k for k in range(1, count) if not any(a < k <= b for a, b in joined)]
+    return max((2 * min(k, count - k) / count for k in splits), default=0.0)
+
+
+def _tip(state: State) -> Opening | None:
+    """Where the flap on top and the one underneath end in one corner of the silhouette."""
+    corners = [p for ring in outlines(state) for p in ring]
+    ends = [(c, state.where(c)) for c in state.sheet.outline]
+    for (one, at), (two, spot) in combinations(ends, 2):
+        if distance(at, spot) > _CLOSE or all(distance(at, c) > _CLOSE for c in corners):
+            continue
+        for upper, lower in ((one, two), (two, one)):
+            if _bare(state, upper, over=True) and _bare(state, lower, over=False):
+                way = subtract(at, centre(state))
+                return Opening(at, unit(way) if distance(way, (0.0, 0.0)) > _STEP else (0.0, -1.0))
+    return None
+
+
+def _bare(state: State, corner: Point, over: bool) -> bool:
+    """Whether nothing lies on a corner of the sheet (or under it), and something on its other side."""
+    mine = state.facets_on_sheet(corner)
+    others = {(i, j) for i in mine for j in state.neighbours[i] if j not in mine}
+    return bool(others) and all((state.above(i, j) is True) is over for i, j in others)
