@@ -49,7 +49,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     if part is None or not _with_inset(part, visible, drawn, look, panel, framing, ink):
         around = _around(visible, drawn, framing.limits, framing.taken)
         draw_signs(panel.signs, visible, view, style, around, ink)
-        names = [(name, view(p)) for name, p in panel.labels]
+        names = [(name, view(p)) for name, p in panel.letters]
         _letters(names, around, style, ink)
     ink.shift(*framing.origin)
     _settle(ink, framing)
@@ -110,7 +110,7 @@ def _with_inset(
     around.arrows.extend(part.rim)
     trial = Sketch()
     draw_signs(outer, visible, view, look.style, around, trial)
-    names = [(name, view(p)) for name, p in panel.labels]
+    names = [(name, view(p)) for name, p in panel.letters]
     _letters([n for n in names if not part.holds(n[1])], around, look.style, trial)
     window = insets.window(part, view, trial, around, fixed=bool(framing.turns))
     if window is None:
@@ -140,7 +140,7 @@ def _inset(
     around = _around(near, drawn, window.limits, ())
     signs = [insets.settled(s, window) for s in signs]
     draw_signs(signs, near, window.view, look.style, around, inner)
-    names = [(name, window.view(p)) for name, p in panel.labels]
+    names = [(name, window.view(p)) for name, p in panel.letters]
     names = [(name, at) for name, at in names if window.holds(at)]
     _letters(names, around, look.style, inner)
     insets.place(window, inner, ink)

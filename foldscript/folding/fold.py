@@ -16,6 +16,7 @@ from ..syntax import nodes
 from ..wording import phrase
 from .figures import Figures
 from .groups import CalledRefusal, read_groups
+from .lettering import is_letter, lettered
 from .lineage import lineage
 from .performing import Folding
 from .resuming import Memory, copied
@@ -160,6 +161,7 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
     folded = Step(
         number, "", (), tuple(wording), figures.finish(), before, paper.state, step.span,
         tuple(paper.history[done_before:]), tuple(remarks),
+        tuple((name, at) for name, at in paper.names.points.items() if is_letter(name)),
     )  # fmt: skip
     return _told(folded, step, program)
 
@@ -168,7 +170,7 @@ def _told(step: Step, node: nodes.Step, program: nodes.Program) -> Step:
     """A folded step with the captions that the script has for it."""
     own = next((c.text for c in node.captions if c.language in ("", program.head.language)), "")
     others = tuple((c.language, c.text) for c in node.captions if c.language)
-    return replace(step, caption=own, captions=others, span=node.span)
+    return lettered(replace(step, caption=own, captions=others, span=node.span))
 
 
 def diagnosed(

@@ -18,7 +18,8 @@ class Panel:
     """One figure of a step: the paper as it lies, and the signs drawn on it.
 
     `before_turns` are whole-model signs (TurnOver, Rotate) drawn between the previous figure and
-    this one; `after_turns` between this one and the next. `labels` names points to be lettered.
+    this one; `after_turns` between this one and the next. `labels` are points that the moves name,
+    `lettering` those that the step's own caption speaks of, None where it has none.
     """
 
     state: State
@@ -26,6 +27,12 @@ class Panel:
     before_turns: tuple[Sign, ...] = ()
     after_turns: tuple[Sign, ...] = ()
     labels: tuple[tuple[str, Point], ...] = ()
+    lettering: tuple[tuple[str, Point], ...] | None = None
+
+    @property
+    def letters(self) -> tuple[tuple[str, Point], ...]:
+        """Every (name, place) that is lettered: what the reader is told of, and nothing else."""
+        return self.labels if self.lettering is None else self.lettering
 
 
 @dataclass(frozen=True)
@@ -36,7 +43,8 @@ class Step:
     `wording` is the automatic caption, one phrase a move. `deeds` are the moves in the order in which
     hands make them, each with the paper before and after it; those of a repeat and of a group stand
     there one by one, with the turnings that they need. `remarks` are what the script's author should
-    know, each with the index of its statement in the step.
+    know, each with the index of its statement in the step. `named` are the points that have a name when
+    the step is done, where they lie on the sheet.
     """
 
     number: int
@@ -49,6 +57,7 @@ class Step:
     span: Span
     deeds: tuple[Deed, ...] = ()
     remarks: tuple[tuple[int, Remark], ...] = ()
+    named: tuple[tuple[str, Point], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -201,7 +201,7 @@ def _reworded(before: Model | None, now: Model) -> int | None:
     if before is None or len(before.steps) != len(now.steps):
         return None
     for number, (old, new) in enumerate(zip(before.steps, now.steps, strict=True)):
-        if old.panels is not new.panels:
+        if old.after is not new.after:
             return None
         if old.caption != new.caption:
             return number

@@ -68,6 +68,16 @@ def test_a_caption_is_a_change_of_its_step(tmp_path: Path) -> None:
     assert "Fold it once more." in last.pages[0].svg.decode()
 
 
+def test_a_letter_in_a_caption_is_a_change_of_its_step(tmp_path: Path) -> None:
+    """The figure letters what its caption speaks of."""
+    bench = Bench(tmp_path)
+    (lettered, *_) = bench.save(CARD.replace("in half again", "in half again, over C"))
+    assert lettered.close[0].label == "3"
+    assert b">C<" in lettered.close[0].svg
+    (plain, *_) = bench.save(CARD)
+    assert b">C<" not in plain.close[0].svg
+
+
 def test_only_changed_figures_are_drawn(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     bench = Bench(tmp_path)
     drawn = []
