@@ -11,16 +11,18 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import cache
 
-from ..paper.signs import Act, RepeatSign, Rotate, TurnOver
+from ..paper.signs import Act, EqualLengths, RepeatSign, Rotate, TurnOver
 from ..wording import ENGLISH, Template, Translate
 from . import spreading, turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
+from .marks import equal_lengths
 from .outlines import arc, circle, item_box, polyline, shifted, union_box
 from .paper import paper_role
 from .scene import Path, Point, Scene, Text
 from .styles import Style
 from .surroundings import Surroundings
+from .view import View
 
 Entry = tuple[str, Scene]
 Item = Path | Text
@@ -226,15 +228,15 @@ def _angles(style: Style) -> list[Item]:
 
 
 def _lengths(style: Style) -> list[Item]:
-    out: list[Item] = [Path("edge.raw", polyline(((-19.0, 4.0), (19.0, 4.0))))]
-    for left in (-18.0, 1.0):
-        right = left + 17.0
-        out.append(Path("mark.length", polyline(((left, -1.0), (right, -1.0)))))
-        for x in (left, right):
-            out.append(Path("mark.length", polyline(((x, -2.8), (x, 0.8)))))
-        middle = (left + right) / 2
-        out.append(Path("mark.length", polyline(((middle + 0.9, -2.6), (middle - 0.9, 0.6)))))
-    return out
+    import shapely
+
+    sheet = ((-1.5, -1.0), (1.5, -1.0), (1.5, 0.0), (-1.5, 0.0))
+    parts = tuple(((k - 1.5, 0.0), (k - 0.5, 0.0)) for k in range(3))
+    view = View(12.5, (0.0, 0.0))
+    paper = shapely.Polygon([view(p) for p in sheet])
+    around = Surroundings(paper, (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
+    edge = Path("edge.raw", polyline((view(parts[0][0]), view(parts[-1][1]))))
+    return _centred([edge, *equal_lengths(EqualLengths(parts), view, around)])
 
 
 def _right_angle(style: Style) -> list[Item]:

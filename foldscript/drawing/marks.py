@@ -11,14 +11,16 @@ from collections.abc import Sequence
 from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Spot
 from .glyphs import glyph_paths, glyphs
 from .outlines import arc, polyline
-from .scene import Path, Point
+from .scene import Curve, Move, Path, Point
 from .surroundings import Surroundings
 from .view import View
 
 #: Arc that a tick needs, and the farthest an arc lies from its apex (points).
 _NARROWEST, _FARTHEST = 4.6, 30.0
 #: Shortest of equal parts that are marked (points).
-_SHORTEST_PART = 7.0
+_SHORTEST_PART = 6.0
+#: How high their arcs rise, and the most of their length; half the bars at the ends, and between parts.
+_RISE, _STEEPEST, _END_BAR, _BAR = 3.4, 0.26, 2.6, 1.5
 #: Most of them that are marked on the paper itself.
 _MOST_ON_PAPER = 4
 
@@ -116,7 +118,7 @@ def right_angle(sign: RightAngle, view: View) -> list[Path]:
 
 
 def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[Path]:
-    """A line beside the edge with bars between the equal parts, and a tick in each part.
+    """A row of equal arcs beside the edge, one from each bar to the next, as a compass steps along it.
 
     Left out where the parts are too short on the page to be told apart.
     """
@@ -133,20 +135,20 @@ def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[
 
     if _edges_across(beside(drawn[0][0], off), beside(drawn[-1][1], off), around) > 1:
         return []
-    bars: list[Point] = []
+    rise = min(_RISE, _STEEPEST * min(math.dist(a, b) for a, b in drawn))
+    for k, end in enumerate((drawn[0][0], *(b for _, b in drawn))):
+        long = _END_BAR if k in (0, len(drawn)) else _BAR
+        bar = beside(end, off - long), beside(end, off + long)
+        out.append(Path("mark.length", polyline(bar)))
     for a, b in drawn:
-        ux, uy = _unit(a, b)
-        out.append(Path("mark.length", polyline((beside(a, off), beside(b, off)))))
-        for end in (a, b):
-            if all(math.dist(end, bar) > 1.0 for bar in bars):
-                bars.append(end)
-                ends = (beside(end, off - 1.9), beside(end, off + 1.9))
-                out.append(Path("mark.length", polyline(ends)))
-        mid = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        lean = (mid[0] + 0.8 * ux, mid[1] + 0.8 * uy), (mid[0] - 0.8 * ux, mid[1] - 0.8 * uy)
-        ends = (beside(lean[0], off - 1.4), beside(lean[1], off + 1.4))
-        out.append(Path("mark.length", polyline(ends)))
-        around.arrows.extend(beside(p, off) for p in (a, mid, b))
+        foot, head = beside(a, off), beside(b, off)
+        first, last = (
+            beside((a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])), off + 4 / 3 * rise)
+            for t in (0.25, 0.75)
+        )
+        out.append(Path("mark.length", (Move(foot), Curve(first, last, head))))
+        middle = beside(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), off + rise)
+        around.arrows.extend((foot, middle, head))
     return out
 
 

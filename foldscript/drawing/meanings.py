@@ -65,7 +65,7 @@ MEANINGS: dict[str, Template] = {
     "point.detail": "The next steps are about the part in the circle.",
     "inset": "The part in the small circle, drawn larger beside it.",
     "mark.equal-angles": "Angles with the same tick are equal.",
-    "mark.equal-lengths": "Lengths with the same tick are equal.",
+    "mark.equal-lengths": "Each arc spans the same length.",
     "mark.right-angle": "A corner of 90 degrees.",
     "turn-over": "The left and right sides change places; you look at the other side.",
     "turn-over.top-to-bottom": "The top and bottom change places; you look at the other side.",

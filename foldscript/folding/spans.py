@@ -11,7 +11,7 @@ from ..geometry.tolerance import same
 from ..paper.sheet import Sheet
 
 #: Most equal parts that a figure marks.
-MOST_PARTS = 6
+MOST_PARTS = 8
 
 
 def rim_side(sheet: Sheet, p: Point, q: Point) -> Segment | None:

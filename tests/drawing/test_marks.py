@@ -9,7 +9,7 @@ import shapely
 
 from foldscript.drawing.marks import equal_angles, equal_lengths
 from foldscript.drawing.outlines import box_of
-from foldscript.drawing.scene import Path
+from foldscript.drawing.scene import Curve, Path
 from foldscript.drawing.surroundings import Surroundings
 from foldscript.drawing.view import View
 from foldscript.paper.signs import EqualAngles, EqualLengths
@@ -36,8 +36,9 @@ def test_equal_lengths_lie_beside_the_edge_outside_the_paper() -> None:
     low, high = (equal_lengths(thirds(y), VIEW, around()) for y in (0.0, 1.0))
     assert reach(low)[1] > 50
     assert reach(high)[3] < -50
-    # three lines, four bars between and beside them, a tick in each
-    assert len(low) == 3 + 4 + 3
+    # three arcs, and four bars between and beside them
+    assert len(low) == 3 + 4
+    assert sum(isinstance(s, Curve) for path in low for s in path.segments) == 3
 
 
 def test_on_the_paper_only_a_few_and_not_across_a_fold() -> None:
@@ -49,7 +50,7 @@ def test_on_the_paper_only_a_few_and_not_across_a_fold() -> None:
 
 
 def test_parts_too_short_to_tell_apart_are_left_out() -> None:
-    assert not equal_lengths(thirds(0.0), View(18.0, (0.5, 0.5)), around())
+    assert not equal_lengths(thirds(0.0), View(15.0, (0.5, 0.5)), around())
 
 
 @pytest.mark.parametrize(("degrees", "shown"), [(45.0, True), (22.5, True), (4.0, False)])

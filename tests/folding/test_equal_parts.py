@@ -32,6 +32,6 @@ def test_parts_of_the_measure_are_shown_where_they_are_used() -> None:
 
 
 def test_many_parts_are_not_marked() -> None:
-    assert len(equal_parts((0.0, 0.0), (1.0, 0.0), 6)) == 6
-    assert equal_parts((0.0, 0.0), (1.0, 0.0), 7) == ()
+    assert len(equal_parts((0.0, 0.0), (1.0, 0.0), 8)) == 8
+    assert equal_parts((0.0, 0.0), (1.0, 0.0), 9) == ()
     assert equal_parts((0.0, 0.0), (1.0, 0.0), 1) == ()
