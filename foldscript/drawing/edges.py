@@ -22,6 +22,8 @@ from .view import View
 _CLEAR = 0.42
 #: Visible specks of lines below this are dropped (points).
 _SPECK = 0.5
+#: A facet whose width is less than this in the mean has fine edges only (points).
+_NARROW = 1.5
 
 #: From and to, as parts of the way along an edge.
 Interval = tuple[float, float]
@@ -33,6 +35,7 @@ class Sight(Protocol):
     state: State
     spread: Spread
     view: View
+    shapes: Any
 
     def seen(self, facets: Sequence[int], geometries: Any) -> Any:
         """What is visible of areas or lines on the page, each lying on its facet."""
@@ -56,6 +59,7 @@ def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
         if r.facet in shown and (r.mate is None or is_upper(visible.state, r))
     ]
     runs = _runs(visible, drawn)
+    narrow = _narrow(visible, drawn)
     lines: list[tuple[Point, Point]] = []
     owners: list[int] = []
     kinds: list[int] = []
@@ -64,12 +68,24 @@ def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
         for lo, hi, fine in runs[k]:
             lines.append((_on(ends, lo), _on(ends, hi)))
             owners.append(rims[k].facet)
+            fine = fine or rims[k].facet in narrow
             kinds.append(2 if fine else 0 if rims[k].mate is None else 1)
     import shapely
 
     seen = visible.seen(owners, shapely.linestrings(lines)) if lines else ()
     return Edges(*(_merged(shapely, [g for g, k in zip(seen, kinds, strict=True) if k == kind])
                    for kind in range(3)))  # fmt: skip
+
+
+def _narrow(visible: Sight, drawn: Sequence[int]) -> set[int]:
+    """Facets so narrow that heavy lines along them would leave no paper between."""
+    facets = sorted({visible.spread.rims[k].facet for k in drawn})
+    shapes = visible.shapes[facets]
+    import shapely
+
+    long = shapely.length(shapes)
+    thick = 2.0 * shapely.area(shapes) < _NARROW * long
+    return {i for i, is_narrow in zip(facets, thick.tolist(), strict=True) if is_narrow}
 
 
 def _runs(visible: Sight, drawn: Sequence[int]) -> dict[int, list[tuple[float, float, bool]]]:

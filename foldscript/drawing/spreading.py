@@ -14,7 +14,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..paper.openings import layered, opening_at
+from ..paper.openings import layered
 from ..paper.signs import FoldLine, PointSign, Sign, Spot
 from .outlines import Affine, Cubic, at, mapped, placed_at, polyline
 from .scene import Close, Curve, Move, Path, Point, Segment
@@ -66,17 +66,18 @@ def opening(
     """The mouth, and its arrows; `around` learns where they are."""
     view = visible.view
     spot = view(sign.at)
-    found = opening_at(visible.state, sign.at)
-    if found is None or found.edge is None:
+    if sign.opens is None:
         away = (
             _unit(spot, view(sign.toward)) if sign.toward is not None else _unit((0.0, 0.0), spot)
         )
         return [], _tip(spot, away, layered(visible.state, sign.at), around)
-    p, q = (view(end) for end in found.edge)
+    p, q = (view(end) for end in sign.opens)
     half = min(max(_LEAST, min(math.dist(spot, p), math.dist(spot, q)) - _OFF_ENDS), _MOST)
     mouth = Mouth(half, min(max(_NARROW, _GAPE * half), _WIDE), flat)
-    # y down on the page: what is outward there
-    out = (found.outward[0], -found.outward[1])
+    ux, uy = _unit(p, q)
+    out = (uy, -ux)
+    if around.covers([(spot[0] + 2 * out[0], spot[1] + 2 * out[1])])[0]:
+        out = (-uy, ux)
     frame = placed_at(spot, (out[1], -out[0]))
     place = _place(mouth, frame, around)
     ink = mouth_paths(mouth), pull_paths(mouth, place)

@@ -33,6 +33,7 @@ from ..geometry.lines import (
 from ..levels import Level
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
+from ..paper.openings import opening_at
 from ..paper.refold import Divided, divided
 from ..paper.signs import FoldLine, PointSign, Sense, Sign, Spot
 from ..paper.state import State
@@ -179,7 +180,12 @@ def _outcome(
     mouth = midpoint(p.at, q.at)
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
     signs += [
-        PointSign(Spot.OPEN_OUT, mouth, _outward(spine, middle, mouth)),
+        PointSign(
+            Spot.OPEN_OUT,
+            mouth,
+            _outward(spine, middle, mouth),
+            opens=opening_at(request.state, mouth),
+        ),
         PointSign(Spot.PUSH, p.at, mouth),
         PointSign(Spot.PUSH, q.at, mouth),
     ]

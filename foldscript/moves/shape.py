@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..geometry.lines import add
-from ..paper.openings import likeliest
-from ..paper.signs import PointSign, Spot
+from ..paper.openings import likeliest, opening_at
+from ..paper.signs import PointSign, Sign, Spot
 from ..paper.silhouette import centre
+from ..paper.state import State
 from ..wording import Phrase, phrase
 from .at_points import aim, listed, places, signed
 from .request import Move, Outcome, Request
@@ -20,13 +23,21 @@ def make(request: Request) -> Outcome:
         found = likeliest(request.state)
         sign = PointSign(Spot.OPEN_OUT, centre(request.state))
         if found is not None:
-            sign = PointSign(Spot.OPEN_OUT, found.at, add(found.at, found.outward))
+            sign = PointSign(
+                Spot.OPEN_OUT, found.at, add(found.at, found.outward), opens=found.edge
+            )
         return Outcome(
             request.state, (sign,), Phrase("Open the model out and shape it."), solid=SOLID
         )
     named = places(request, "", "at")
     words = phrase("Open the model out at {what} and shape it.", what=listed(named))
-    return signed(request, Spot.OPEN_OUT, named, words, toward=aim(request), solid=SOLID)
+    done = signed(request, Spot.OPEN_OUT, named, words, toward=aim(request), solid=SOLID)
+    return replace(done, signs=tuple(opened(request.state, s) for s in done.signs))
+
+
+def opened(state: State, sign: Sign) -> Sign:
+    """A sign of opening with the edge that opens there."""
+    return replace(sign, opens=opening_at(state, sign.at)) if isinstance(sign, PointSign) else sign
 
 
 MOVE = Move(

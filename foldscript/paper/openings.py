@@ -42,7 +42,7 @@ class Opening:
     edge: Segment | None = None
 
 
-def opening_at(state: State, at: Point) -> Opening | None:
+def opening_at(state: State, at: Point) -> Segment | None:
     """The open edge on which a point lies; None where the layers are joined or there is no edge."""
     for edge, outward in _sides(state):
         if point_on_segment(edge, at) and min(distance(at, p) for p in edge) > _STEP:
@@ -50,7 +50,7 @@ def opening_at(state: State, at: Point) -> Opening | None:
             along = scale(unit(subtract(edge[1], edge[0])), 2 * _STEP)
             places = [(add(at, way), add(inside, way)) for way in (along, scale(along, -1.0))]
             if all(_evenness(state, *place) > 0 for place in places):
-                return Opening(at, outward, edge)
+                return edge
     return None
 
 

@@ -86,11 +86,12 @@ class Spot(Enum):
 
 @dataclass(frozen=True, slots=True)
 class PointSign:
-    """A sign at a point; `toward` gives its direction where it has one."""
+    """A sign at a point; `toward` gives its direction where it has one, `opens` the edge that is opened."""
 
     kind: Spot
     at: Point
     toward: Point | None = None
+    opens: Segment | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ import shapely
 from foldscript.drawing import paper
 from foldscript.drawing.layers import spread
 from foldscript.drawing.scene import Path
-from foldscript.drawing.view import view_within
+from foldscript.drawing.view import View, view_within
 from foldscript.drawing.visible import Visible, difference
 from foldscript.geometry.isometries import reflection
 from foldscript.paper.state import State
@@ -131,3 +131,12 @@ def test_paper_that_only_touches_another_does_not_vanish() -> None:
     )
     left = difference(numpy.array([whole]), numpy.array([top]))
     assert left[0].area == pytest.approx(409.604, abs=0.01)
+
+
+def test_a_strip_narrower_than_its_lines_has_fine_edges() -> None:
+    """A strip of a fan a point wide: heavy lines along both sides would leave no paper between them."""
+    state = f.stack(4)
+    small = Visible(spread(state, 0.0, 0.0), View(2.0, (0.5, 0.5)))
+    assert not small.edges.under.is_empty
+    assert small.edges.raw.is_empty
+    assert small.edges.folded.is_empty
