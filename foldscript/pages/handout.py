@@ -133,14 +133,15 @@ def lay_out_model(
     measure: Measure,
     translate: Translate,
 ) -> Laid:
-    """A model's head, rows and notes, not yet on pages. Raises FoldscriptError where one is too long.
+    """A model's head, notes and rows, not yet on pages. Raises FoldscriptError where one is too long.
 
-    Short notes are read before the first fold, in the head; long ones follow the figures.
+    Notes are read before the first fold, for they tell what paper to take and what to heed: short
+    ones stand in the head, long ones below it.
     """
-    early = model.notes if notes_fit(model.notes, picture, g, measure) else ()
-    late = () if early else model.notes
+    within = model.notes if notes_fit(model.notes, picture, g, measure) else ()
+    below = () if within else model.notes
     return Laid(
-        head(model, picture, g, measure, translate, early),
+        head(model, picture, g, measure, translate, within),
+        notes(below, translate("Notes"), g, measure),
         cell_rows(figures, g, measure),
-        notes(late, translate("Notes"), g, measure),
     )

@@ -52,7 +52,7 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     return tuple((label, value) for label, value in pairs if value.strip())
 
 
-#: Lines of notes that the head takes in; longer ones follow the figures, and may run over pages.
+#: Lines of notes that the head takes in; longer ones stand below it, and may run over pages.
 NOTE_LINES = 5
 
 

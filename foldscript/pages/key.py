@@ -1,4 +1,4 @@
-"""What follows the figures: the key of the signs used, and the notes.
+"""What stands beside the figures: the key of the signs used, and the notes.
 
 In: (name, small picture) of each sign, and paragraphs. Out: unbreakable parts, each list under its
 heading, which holds together with the first of them.

@@ -1,4 +1,4 @@
-"""Placing one model on pages: head, rows of figures, and what follows them.
+"""Placing one model on pages: head and notes, rows of figures, and the key.
 
 In: a model's head and figures, a page to start on. Out: the pages filled. As few pages as possible,
 evenly filled; the key stands where it costs least.
@@ -31,16 +31,22 @@ Key = Callable[[int], tuple[Part, ...]]
 
 @dataclass(frozen=True)
 class Laid:
-    """A model's blocks, in the order they are read: head, rows of figures, notes."""
+    """A model's blocks, in the order they are read: head, notes too long for it, rows of figures."""
 
     head: Block
-    rows: tuple[CellRow, ...]
     notes: tuple[Part, ...]
+    rows: tuple[CellRow, ...]
 
     def compact(self, g: Grid) -> float:
         """Height of everything with the least space between the rows."""
         rows = sum(row.height + g.row_gap for row in self.rows)
-        return self.head.height + g.row_gap + rows + height_of(self.notes)
+        return self.head.height + g.row_gap + _height_with_gap(self.notes, g) + rows
+
+    def open_on(self, pages: Filling) -> None:
+        """Puts what is read before the first fold: head and notes."""
+        pages.put(self.head, pages.grid.row_gap)
+        for part in self.notes:
+            pages.put(part.block, part.below)
 
 
 def page_count(laid: Laid, g: Grid, size: PageSize) -> int:
@@ -63,18 +69,14 @@ def most_rows(pages: Filling) -> int:
 def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
     """Fills pages with a model, from the top of a new one."""
     g = pages.grid
-    room = Room(
-        first=g.height - laid.head.height - g.row_gap,
-        later=g.height,
-        gap=g.row_gap,
-        most=most_rows(pages),
-    )
-    plan = _plan(laid.rows, room, key, laid.notes, g)
+    pages.turn()
+    laid.open_on(pages)
+    room = Room(first=g.bottom - pages.y, later=g.height, gap=g.row_gap, most=most_rows(pages))
+    plan = _plan(laid.rows, room, key, g)
     widest = g.row_gap_most
     for number, share in enumerate(plan.shares):
-        pages.turn()
-        if number == 0:
-            pages.put(laid.head, g.row_gap)
+        if number > 0:
+            pages.turn()
         after = (plan.after_first if number == 0 else ()) + (
             plan.after_last if number == len(plan.shares) - 1 else ()
         )
@@ -110,11 +112,9 @@ def place_together(pages: Filling, laid: Sequence[Laid]) -> list[float]:
     tops: list[float] = []
     for one in laid:
         tops.append(pages.y)
-        pages.put(one.head, g.row_gap)
+        one.open_on(pages)
         for row in one.rows:
             pages.row(row, gap)
-        for part in one.notes:
-            pages.put(part.block, part.below)
         pages.y += between
     return tops
 
@@ -129,32 +129,32 @@ class _Plan:
     after_last: tuple[Part, ...] = ()
 
 
-def _plan(
-    rows: tuple[CellRow, ...], room: Room, key: Key, tail: tuple[Part, ...], g: Grid
-) -> _Plan:
+def _plan(rows: tuple[CellRow, ...], room: Room, key: Key, g: Grid) -> _Plan:
     """The way with the fewest, most evenly filled pages.
 
-    The key stands in the columns that the last row leaves free, else below the last row, or, where
-    that saves a page or fills the pages better, below the rows of the first page.
+    The key stands in the columns that the last row leaves free, where it is not too high for them;
+    else below the last row, or, where that saves a page or fills the pages better, below the rows of
+    the first page.
     """
     heights = [row.row for row in rows]
-    below = replace(room, tail=_height_with_gap(tail, g))
     plans: list[tuple[Cost, _Plan]] = []
     free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
     if free and (blocks := key(free)):
         aside = stacked([part.block for part in blocks], blocks[0].below)
         wider = (*rows[:-1], with_aside(rows[-1], aside))
-        shares = paginate([row.row for row in wider], below)
-        cost = (shares.cost[0], shares.cost[1] + _OUTSIZE * (wider[-1].height > rows[-1].height))
-        plans.append((cost, _Plan(wider, shares.pages, after_last=tail)))
+        if wider[-1].height <= room.later:
+            shares = paginate([row.row for row in wider], room)
+            outsize = _OUTSIZE * (wider[-1].height > rows[-1].height)
+            cost = (shares.cost[0], shares.cost[1] + outsize)
+            plans.append((cost, _Plan(wider, shares.pages)))
     parts = key(g.columns)
-    end = paginate(heights, replace(room, tail=_height_with_gap((*parts, *tail), g)))
-    plans.append((end.cost, _Plan(rows, end.pages, after_last=(*parts, *tail))))
+    end = paginate(heights, replace(room, tail=_height_with_gap(parts, g)))
+    plans.append((end.cost, _Plan(rows, end.pages, after_last=parts)))
     if parts and rows:
-        first = replace(below, first=room.first - _height_with_gap(parts, g))
+        first = replace(room, first=room.first - _height_with_gap(parts, g))
         early = paginate(heights, first)
         if early.pages[0]:
-            plans.append((early.cost, _Plan(rows, early.pages, after_first=parts, after_last=tail)))
+            plans.append((early.cost, _Plan(rows, early.pages, after_first=parts)))
     return min(plans, key=lambda plan: plan[0])[1]
 
 

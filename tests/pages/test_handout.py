@@ -214,10 +214,13 @@ def test_short_notes_are_read_before_the_first_figure() -> None:
     assert texts.count("Use stiff paper.") == 1
 
 
-def test_long_notes_follow_the_figures() -> None:
+def test_long_notes_are_read_before_the_first_figure_too() -> None:
     notes = ("Take care with the corners. " * 60, "Stiff paper holds better.")
-    texts = list(laid_out(5, page_size("A4"), notes=notes).texts())
-    assert texts.index("5") < texts.index("Notes") < texts.index("Stiff paper holds better.")
+    document = laid_out(5, page_size("A4"), notes=notes)
+    texts = list(document.texts())
+    assert texts.index("Notes") < texts.index("Stiff paper holds better.") < texts.index("1")
+    for page in document.pages:
+        check_page(page)
 
 
 def test_larger_figures_are_reduced_to_their_frame() -> None:
