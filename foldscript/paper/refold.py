@@ -63,40 +63,39 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
     if isinstance(base, State):
         base = undivided(base)
     state = base.state
-    cutting = set(members)
+    cut: dict[int, tuple[Polygon, Polygon]] = {}
+    for i in set(members):
+        facet = state.facets[i]
+        parts = polygons.split(facet.outline, map_line(inverse(facet.place), line))
+        if all(parts):
+            cut[i] = parts
+    if not cut:
+        return base
     corners = Corners(p for f in state.facets for p in f.outline)
     facets: list[Facet] = []
-    origin: list[int] = []
+    children: list[list[int]] = []
     for i, facet in enumerate(state.facets):
-        parts: list[Polygon] = []
-        if i in cutting:
-            local = map_line(inverse(facet.place), line)
-            left, right = polygons.split(facet.outline, local)
-            if left and right:
-                parts = [corners.snap(left), corners.snap(right)]
-        if not parts:
-            parts = [facet.outline]
-        for part in parts:
-            facets.append(replace(facet, outline=part))
-            origin.append(i)
+        pieces = [facet]
+        if i in cut:
+            pieces = [Facet(corners.snap(part), facet.place) for part in cut[i]]
+        children.append(list(range(len(facets), len(facets) + len(pieces))))
+        facets.extend(pieces)
     if len(facets) > FACET_LIMIT:
         raise Refusal(
             "too-many-layers",
             f"the paper would be divided into more than {FACET_LIMIT} pieces: no hand folds so many layers",
             "fold fewer layers at once, or open some of them first",
         )
-    children: dict[int, list[int]] = {}
-    for k, i in enumerate(origin):
-        children.setdefault(i, []).append(k)
-    overlaps = Overlaps([placed_outline(f) for f in facets])
     order: dict[Pair, bool] = {}
+    fine = replace(state, facets=tuple(facets), order=MappingProxyType(order))
+    overlaps = Overlaps(fine.placed)
     for (i, j), above in state.order.items():
+        uncut = i not in cut and j not in cut
         for k in children[i]:
             for m in children[j]:
-                if (len(children[i]) == 1 and len(children[j]) == 1) or overlaps.pair(k, m):
-                    order[(k, m) if k < m else (m, k)] = above if k < m else not above
-    fine = replace(state, facets=tuple(facets), order=MappingProxyType(order))
-    return Divided(fine, tuple(base.parent[i] for i in origin))
+                if uncut or overlaps.pair(k, m):
+                    order[k, m] = above
+    return Divided(fine, tuple(base.parent[i] for i, parts in enumerate(children) for _ in parts))
 
 
 def refold(
@@ -131,7 +130,7 @@ def refold(
             creases=tuple(remainder(state.creases, cuts)),
         )
     facets = tuple(
-        replace(f, place=compose(motions[i], f.place)) if i in motions else f
+        Facet(f.outline, compose(motions[i], f.place)) if i in motions else f
         for i, f in enumerate(state.facets)
     )
     _refuse_tears(state, facets)
@@ -153,10 +152,12 @@ def refold(
             elif (j, i) in orders:
                 order[i, j] = not orders[j, i]
     hinges = _hinges(state, facets)
-    moved = replace(state, facets=facets, order=MappingProxyType(order))
     solved = settle(placed, hinges, order, fresh, prefer)
-    moved = replace(moved, order=MappingProxyType(solved))
-    return coalesced(with_creases_of(state, moved))
+    moved = state.relaid(facets, MappingProxyType(solved))
+    changed = [(j, k) for j, k in zip(state.joints, moved.joints, strict=True) if j is not k]
+    opened = [j.segment for j, _ in changed if j.folded]
+    folded = [k.segment for _, k in changed if k.folded]
+    return coalesced(_creased_anew(state, moved, opened, folded))
 
 
 def settle(
@@ -210,15 +211,22 @@ def with_creases_of(before: State, after: State) -> State:
     """`after` with the folds of `before` that it has opened flat kept as creases."""
     folds_before = [j.segment for j in before.joints if j.folded]
     folds_now = [j.segment for j in after.joints if j.folded]
-    kept = merged([*before.creases, *remainder(folds_before, folds_now)])
-    return replace(after, creases=tuple(sorted(remainder(kept, folds_now))))
+    return _creased_anew(before, after, remainder(folds_before, folds_now), folds_now)
+
+
+def _creased_anew(
+    before: State, after: State, opened: Sequence[Segment], folded: Sequence[Segment]
+) -> State:
+    """`after` with the creases of `before`, those that opened added and those that folded left out."""
+    kept = merged([*before.creases, *opened]) if opened else before.creases
+    return after.with_creases(tuple(sorted(remainder(kept, folded))))
 
 
 def creased(state: State, segments: Iterable[Segment]) -> State:
     """The state with more flat creases (sheet coordinates); folds are not doubled."""
     folds = [j.segment for j in state.joints if j.folded]
     kept = merged([*state.creases, *segments])
-    return replace(state, creases=tuple(sorted(remainder(kept, folds))))
+    return state.with_creases(tuple(sorted(remainder(kept, folds))))
 
 
 def coalesced(state: State) -> State:

@@ -176,9 +176,26 @@ class State:
 
     def moved(self, motion: Isometry) -> State:
         """The whole model carried by a motion of the plane; a reflection turns it over."""
-        facets = tuple(replace(f, place=compose(motion, f.place)) for f in self.facets)
+        facets = tuple(Facet(f.outline, compose(motion, f.place)) for f in self.facets)
         order = {k: not v for k, v in self.order.items()} if motion.flips else self.order
-        return replace(self, facets=facets, order=order)
+        return self.relaid(facets, order)
+
+    def relaid(self, facets: tuple[Facet, ...], order: Mapping[tuple[int, int], bool]) -> State:
+        """The same pieces laid elsewhere: they hold together where they did, folded or not."""
+        state = replace(self, facets=facets, order=order)
+        front = [f.shows_front for f in facets]
+        state.__dict__["joints"] = tuple(
+            j if j.folded == folded else Joint(j.a, j.b, j.segment, folded)
+            for j in self.joints
+            for folded in [front[j.a] != front[j.b]]
+        )
+        return state
+
+    def with_creases(self, creases: tuple[Segment, ...]) -> State:
+        """The same paper with other flat creases."""
+        state = replace(self, creases=creases)
+        state.__dict__["joints"] = self.joints
+        return state
 
 
 def placed_outline(facet: Facet) -> Polygon:
