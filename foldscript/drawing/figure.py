@@ -5,13 +5,14 @@ In: a panel, its framing and a style. Out: items in the frame's coordinates, and
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..folding.steps import Model, Panel
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sign
 from ..paper.state import State
-from . import insets, labels, lines, paper, turns
+from . import insets, labels, lens_ink, lenses, lines, paper, turns
 from .framing import Framing
 from .groups import PAPER, Sketch
 from .layers import spread
@@ -23,6 +24,9 @@ from .styles import Style
 from .surroundings import Surroundings
 from .view import View, view_within
 from .visible import Visible
+
+#: How far letters keep off the rim of a circle (points).
+_RIM = 1.2
 
 
 @dataclass(frozen=True)
@@ -112,7 +116,7 @@ def _with_inset(
     draw_signs(outer, visible, view, look.style, around, trial)
     names = [(name, view(p)) for name, p in panel.letters]
     _letters([n for n in names if not part.holds(n[1])], around, look.style, trial)
-    window = insets.window(part, view, trial, around, fixed=bool(framing.turns))
+    window = lenses.window(part, view, trial, around, fixed=bool(framing.turns))
     if window is None:
         return False
     ink.groups += trial.groups
@@ -123,7 +127,7 @@ def _with_inset(
 
 
 def _inset(
-    window: insets.Window,
+    window: lenses.Window,
     look: Look,
     panel: Panel,
     signs: Sequence[Sign],
@@ -131,26 +135,30 @@ def _inset(
     ink: Sketch,
 ) -> None:
     """The part where little happens, drawn larger in a circle beside the paper."""
-    near = insets.closer(visible, window)
+    near = lens_ink.closer(visible, window)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
     _paper(look, near, inner, drawn)
     for path in drawn.paths:
         inner.add("fold", (path,))
     around = _around(near, drawn, window.limits, ())
-    signs = [insets.settled(s, window) for s in signs]
+    signs = [lens_ink.settled(s, window) for s in signs]
     draw_signs(signs, near, window.view, look.style, around, inner)
-    names = [(name, window.view(p)) for name, p in panel.letters]
-    names = [(name, at) for name, at in names if window.holds(at)]
-    _letters(names, around, look.style, inner)
-    insets.place(window, inner, ink)
+    held = [(name, p) for name, p in panel.letters if window.part.holds(visible.view(p))]
+    names = [(name, window.view(p)) for name, p in held]
+    _letters(names, around, look.style, inner, window.radius - _RIM)
+    lens_ink.place(window, inner, ink)
 
 
 def _letters(
-    names: Sequence[tuple[str, Point]], around: Surroundings, style: Style, ink: Sketch
+    names: Sequence[tuple[str, Point]],
+    around: Surroundings,
+    style: Style,
+    ink: Sketch,
+    within: float = math.inf,
 ) -> None:
     """Letters at points, and the fine lines that lead to those that stand far off."""
-    for items in labels.place_labels(names, around, style):
+    for items in labels.place_labels(names, around, style, within):
         ink.add("leader", (i for i in items if i.role == "leader"))
         ink.add("label", (i for i in items if i.role != "leader"))
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -24,14 +25,29 @@ _FAR = 12.0
 _LED = 7.5
 #: What it costs to stand so far off.
 _FAR_COST = 1.5
+#: What it costs to stand out of the circle in which a part of the figure is drawn.
+_OUTSIDE = 100.0
+
+
+@dataclass(frozen=True)
+class _Room:
+    """What a letter has to mind: all other ink, letters placed before, the radius it must keep within."""
+
+    around: Surroundings
+    taken: tuple[Box, ...]
+    within: float
 
 
 def place_labels(
-    labels: Sequence[tuple[str, Point]], around: Surroundings, style: Style
+    labels: Sequence[tuple[str, Point]],
+    around: Surroundings,
+    style: Style,
+    within: float = math.inf,
 ) -> list[tuple[Path | Text, ...]]:
     """Items for each (name, point on the page); names at the same point are written together.
 
-    A letter that had to go far from its point is led to it by a fine line.
+    A letter that had to go far from its point is led to it by a fine line. All keep `within` a circle of
+    this radius about the figure's middle.
     """
     at: list[tuple[Point, list[str]]] = []
     for name, p in labels:
@@ -46,7 +62,7 @@ def place_labels(
     out: list[tuple[Path | Text, ...]] = []
     for p, names in at:
         words = ", ".join(names)
-        box, away = _best(p, words, around, taken, style)
+        box, away = _best(p, words, _Room(around, tuple(taken), within), style)
         taken.append(box)
         middle = (box[0] + box[2]) / 2
         baseline = box[3] - 0.06 * style.label
@@ -67,21 +83,19 @@ def _leader(p: Point, box: Box) -> tuple[Point, Point]:
     return (p[0] + 1.6 * (x - p[0]) / n, p[1] + 1.6 * (y - p[1]) / n), (x, y)
 
 
-def _best(
-    p: Point, words: str, around: Surroundings, taken: list[Box], style: Style
-) -> tuple[Box, float]:
+def _best(p: Point, words: str, room: _Room, style: Style) -> tuple[Box, float]:
     """The box about a point where its letters disturb least, and how far from the point it lies.
 
     Places far off are only looked at when all near ones disturb more than those must cost.
     """
-    near_by = _least(p, words, around, taken, style, False)
+    near_by = _least(p, words, room, style, False)
     if near_by[0] < _FAR_COST:
         return near_by[1:]
-    return min(near_by, _least(p, words, around, taken, style, True), key=lambda one: one[0])[1:]
+    return min(near_by, _least(p, words, room, style, True), key=lambda one: one[0])[1:]
 
 
 def _least(
-    p: Point, words: str, around: Surroundings, taken: list[Box], style: Style, far_off: bool
+    p: Point, words: str, room: _Room, style: Style, far_off: bool
 ) -> tuple[float, Box, float]:
     """Cost, box and distance of the best place near by, or far off."""
     import numpy
@@ -91,9 +105,10 @@ def _least(
     reach = away + 1 / (numpy.abs(ways) / (wide / 2, high / 2)).max(1)
     middles, half = numpy.array(p) + reach[:, None] * ways, numpy.array((wide / 2, high / 2))
     at = numpy.hstack([middles - half, middles + half])
+    around = room.around
     cost = _cover(at, around)
     cost += 0.09 * away
-    cost += 6.0 * shared(at, taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
+    cost += 6.0 * shared(at, room.taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
     if far_off:
         cost += _FAR_COST + 1.2 * _led_across(p, around)
     over = held(at, around.arrows, 1.8)
@@ -106,6 +121,9 @@ def _least(
         numpy.maximum(fx0 - at[:, 0], at[:, 2] - fx1), numpy.maximum(fy0 - at[:, 1], at[:, 3] - fy1)
     )
     cost += 0.5 * numpy.maximum(0.0, out)
+    if room.within < math.inf:
+        farthest = numpy.hypot(*numpy.maximum(numpy.abs(at[:, :2]), numpy.abs(at[:, 2:])).T)
+        cost += _OUTSIDE * (farthest > room.within)
     far = math.hypot(*p)
     if far > 1:
         cost += 0.3 * (1 - ways @ numpy.array(p) / far)
