@@ -116,7 +116,7 @@ def _with_inset(
     draw_signs(outer, visible, view, look.style, around, trial)
     names = [(name, view(p)) for name, p in panel.letters]
     _letters([n for n in names if not part.holds(n[1])], around, look.style, trial)
-    window = lenses.window(part, view, trial, around, fixed=bool(framing.turns))
+    window = lenses.window(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
     if window is None:
         return False
     ink.groups += trial.groups

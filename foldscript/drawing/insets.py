@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..folding.steps import Panel
 from ..paper.signs import (
@@ -29,7 +29,7 @@ from .visible import Visible
 
 #: A step is shown larger when none of its fold lines is as long as this on the page (millimetres).
 SHORT = 7.0
-_MM = 72 / 25.4
+SHORT_POINTS = SHORT * 72 / 25.4
 #: Radii of the circle that are tried, and how much larger the part must become to be worth it.
 RADII, WORTH, MOST = (32.0, 29.0, 26.0, 23.0, 21.0, 19.0), 1.6, 8.0
 #: Of the circle's radius, what the part takes.
@@ -44,13 +44,15 @@ _LEAST_RING = 4.5
 class Part:
     """A disc of the figure, about the figure's middle: where the step's fold lines are.
 
-    strokes : the fold lines in it; whole : whether all that the step does is to be seen in it
+    strokes : the fold lines in it; whole : whether all that the step does is to be seen in it;
+    lettered : its points that have letters
     """
 
     spot: Point
     reach: float
     strokes: tuple[tuple[Point, Point], ...]
     whole: bool
+    lettered: tuple[Point, ...] = ()
 
     def holds(self, p: Point) -> bool:
         """Whether a point on the page lies well within it."""
@@ -76,7 +78,7 @@ def part(panel: Panel, visible: Visible, drawn: Drawn) -> Part | None:
         return None
     if not any(isinstance(s, Arrow) for s in panel.signs):
         return None
-    if max(math.dist(*stroke) for stroke in drawn.strokes) >= SHORT * _MM:
+    if max(math.dist(*stroke) for stroke in drawn.strokes) >= SHORT_POINTS:
         return None
     view = visible.view
     lines = [p for stroke in drawn.strokes for p in stroke]
@@ -86,12 +88,18 @@ def part(panel: Panel, visible: Visible, drawn: Drawn) -> Part | None:
     everything = _disc([*lines, *tips])
     if not any(isinstance(s, RepeatSign) for s in panel.signs):
         factor = min(MOST, FULL * RADII[2] / everything[1])
-        if factor >= WORTH and factor * longest >= SHORT * _MM:
-            return Part(*everything, drawn.strokes, whole=True)
+        if factor >= WORTH and factor * longest >= SHORT_POINTS:
+            return _lettered(Part(*everything, drawn.strokes, whole=True), panel, view)
     spot, reach = _disc(lines)
     if FULL * RADII[0] / reach < WORTH:
         return None
-    return Part(spot, reach, drawn.strokes, whole=False)
+    return _lettered(Part(spot, reach, drawn.strokes, whole=False), panel, view)
+
+
+def _lettered(chosen: Part, panel: Panel, view: View) -> Part:
+    """A part, told of the points in it that have letters."""
+    points = [view(p) for _, p in panel.letters]
+    return replace(chosen, lettered=tuple(p for p in points if chosen.holds(p)))
 
 
 def _disc(points: Sequence[Point]) -> tuple[Point, float]:

@@ -6,12 +6,13 @@ free, or None where no circle finds room.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from .groups import Sketch
-from .insets import FULL, MOST, RADII, WORTH, Part
+from .insets import FULL, MOST, RADII, SHORT_POINTS, WORTH, Part
 from .outlines import Box, item_box
 from .scene import Path, Point, Text
 from .surroundings import Surroundings
@@ -21,6 +22,8 @@ from .view import View
 _AIR, _EDGE = 3.0, 1.5
 #: How far apart the places are that are tried (points).
 _STEP = 5.0
+#: Room that a letter needs beyond its point, as a part of its type size.
+_LETTERED = 1.45
 
 
 @dataclass(frozen=True)
@@ -46,9 +49,12 @@ class Window:
 
 
 def window(
-    chosen: Part, view: View, ink: Sketch, around: Surroundings, fixed: bool
+    chosen: Part, view: View, ink: Sketch, around: Surroundings, label: float, fixed: bool
 ) -> Window | None:
-    """The circle for a part, in free room; where `fixed` the figure cannot be moved aside for it."""
+    """The circle for a part, in free room; where `fixed` the figure cannot be moved aside for it.
+
+    `label` is the type size of letters at points.
+    """
     import numpy
 
     x0, y0, x1, y1 = _union(around.silhouette.bounds, ink)
@@ -79,9 +85,19 @@ def window(
         best = int(found[int(numpy.argmin(numpy.round(cost, 4)))])
         at = (float(places[best][0]), float(places[best][1]))
         shift = (float(shifts[best][0]), float(shifts[best][1]))
+        factor = _with_letters(chosen, radius, factor, label)
         larger = View(view.scale * factor, view.back(spot))
         return Window(chosen, at, radius, larger, factor, shift)
     return None
+
+
+def _with_letters(chosen: Part, radius: float, factor: float, label: float) -> float:
+    """How many times larger, so that letters find room between their points and the circle."""
+    far = max((math.dist(p, chosen.spot) for p in chosen.lettered), default=0.0)
+    if far * factor <= radius - _LETTERED * label:
+        return factor
+    least = max(WORTH, 1.05 * SHORT_POINTS / max(math.dist(*s) for s in chosen.strokes))
+    return min(factor, max(least, (radius - _LETTERED * label) / far))
 
 
 def _fitting(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -13,7 +15,7 @@ from foldscript.drawing.groups import Group
 from foldscript.drawing.scene import Draw, Move, Text
 from foldscript.drawing.scene import Path as Line
 from foldscript.drawing.styles import load_style
-from foldscript.folding.steps import Panel
+from foldscript.folding.steps import Model, Panel
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.pipeline import check
@@ -23,9 +25,14 @@ SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
 FRAME = (140.0, 140.0)
 
 
+@cache
+def checked(path: Path) -> Model:
+    return check(path)
+
+
 def sketched(path: Path, page: str, style_name: str) -> list[tuple[str, tuple[Group, ...]]]:
     """(figure, its groups) of a model, the finished one last."""
-    model, style = check(path), load_style(style_name)
+    model, style = checked(path), load_style(style_name)
     frame = figure_frame(page_size(page), style.enlarged)
     tagged = [(f"step {s.number}", p) for s in model.steps for p in s.panels]
     tagged.append(("finished", Panel(model.finished, ())))
@@ -66,6 +73,33 @@ def test_no_scale_sign_is_clipped_in_large_print(path: Path) -> None:
                 assert group.box is not None
                 x0, y0, x1, y1 = group.box
                 assert min(x0, y0, wide - x1, high - y1) >= -0.1, where
+
+
+STYLES_AND_PAGES = [
+    ("large", "A5"),
+    ("large", "A4"),
+    ("large", "Letter"),
+    ("large", "A5 landscape"),
+    ("large", "A4 landscape"),
+    ("colour", "A4"),
+    ("colour", "A5 landscape"),
+]
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
+def test_every_letter_is_drawn(path: Path) -> None:
+    """In its figure or in the circle beside it, however small the frame and large the letters."""
+    steps = checked(path).steps
+    wanted = [{name for name, _ in panel.letters} for s in steps for panel in s.panels]
+    for style, page in STYLES_AND_PAGES:
+        for names, (where, groups) in zip(wanted, sketched(path, page, style), strict=False):
+            assert names == set(letters(groups)), (where, style, page)
+
+
+def letters(groups: Sequence[Group]) -> list[str]:
+    """Every letter at a point, those written together each for itself."""
+    items = [i for g in groups for i in g.items if isinstance(i, Text) and i.role == "text.label"]
+    return [name for item in items for name in item.text.split(", ")]
 
 
 def level(kind: str, y: float, start: float = 20.0, end: float = 100.0) -> Group:
