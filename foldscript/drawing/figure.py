@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from ..folding.steps import Model, Panel
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sign
 from ..paper.state import State
-from . import insets, labels, lens_ink, lenses, lines, paper, turns
-from .framing import Framing
+from . import insets, labels, lens_ink, lenses, lines, paper, scale_places, turns
+from .framing import EDGE, Framing
 from .groups import PAPER, Sketch
 from .layers import spread
 from .outlines import Box, union_box
@@ -182,33 +182,13 @@ def _paper(look: Look, visible: Visible, ink: Sketch, drawn: lines.Drawn = lines
 
 
 def _scale_corner(ink: Sketch, framing: Framing, style: Style) -> Point:
-    """Where the scale sign stands: as planned, or in another corner where an enlarged part is there."""
+    """Where the scale sign stands: as planned, or elsewhere where something else came to be."""
     assert framing.grown is not None
-    wide, high = turns.scale_size(framing.view.factor, style)
     (x, y), (left, top, right, bottom) = framing.origin, framing.limits
-    tries = [framing.grown]
-    tries += [
-        (x + right, y + top),
-        (x + right, y + bottom - high),
-        (x + left + wide, y + bottom - high),
-    ]
-    others = [
-        g.box for g in ink.groups if g.kind in ("ring", "lens", "inset", "edge", "label", "arrow")
-    ]
-
-    def covered(at: Point) -> float:
-        box = (at[0] - wide, at[1], at[0], at[1] + high)
-        return sum(_common(box, other) for other in others if other is not None)
-
-    if not any(g.kind == "inset" for g in ink.groups):
-        return framing.grown
-    return min(tries, key=lambda at: round(covered(at), 3))
-
-
-def _common(a: Box, b: Box) -> float:
-    """Area that two boxes share."""
-    wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
-    return max(0.0, wide) * max(0.0, high)
+    others = [(b[0] + x, b[1] + y, b[2] + x, b[3] + y) for b in framing.taken[:-1]]
+    room = (x + left - EDGE, y + top - EDGE, x + right + EDGE, y + bottom + EDGE)
+    size = turns.scale_size(framing.view.factor, style)
+    return scale_places.looked_over(framing.grown, ink, others, size, room)
 
 
 def _settle(ink: Sketch, framing: Framing) -> None:

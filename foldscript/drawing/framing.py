@@ -9,7 +9,7 @@ model's scale does the scale give way. A change of scale is told above the figur
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..folding.steps import Panel
@@ -17,7 +17,7 @@ from ..geometry import polygons
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import same
 from ..paper.signs import Arrow, Rotate, TurnOver
-from . import turns
+from . import scale_places, turns
 from .outlines import Box
 from .places import Plan, Turn, clear, plans
 from .scene import Point
@@ -27,7 +27,7 @@ from .view import View, views
 #: How far from the middle of its room a figure may lie, as a part of the frame.
 _ASIDE = 0.21
 #: Free space round all ink, in points.
-_EDGE = 2.0
+EDGE = 2.0
 
 
 @dataclass(frozen=True)
@@ -171,16 +171,17 @@ def _framing(
     style: Style,
     frame: tuple[float, float],
 ) -> Framing:
-    x, y = spot
-    left = max((b[2] for b in plan.boxes if b[2] < plan.room[0]), default=0.0)
-    right = min((b[0] for b in plan.boxes if b[0] > plan.room[2]), default=frame[0])
-    limits = (left + _EDGE - x, _EDGE - y, right - _EDGE - x, frame[1] - _EDGE - y)
     moved = _lowered(plan, hull, spot, view.scale)
     boxes, grown = list(moved.boxes), None
     if not same(view.factor, before):
         wide, high = turns.scale_size(view.factor, style)
-        grown = _scale_place(view, hull, spot, boxes, (wide, high), frame)
+        grown, down = scale_places.planned(hull, view.scale, spot, boxes, (wide, high), frame)
         boxes.append((grown[0] - wide, grown[1], grown[0], grown[1] + high))
+        spot = (spot[0], spot[1] + down)
+    x, y = spot
+    left = max((b[2] for b in plan.boxes if b[2] < plan.room[0]), default=0.0)
+    right = min((b[0] for b in plan.boxes if b[0] > plan.room[2]), default=frame[0])
+    limits = (left + EDGE - x, EDGE - y, right - EDGE - x, frame[1] - EDGE - y)
     taken = tuple((b[0] - x, b[1] - y, b[2] - x, b[3] - y) for b in boxes)
     return Framing(view, spot, limits, moved.turns, taken, grown)
 
@@ -205,34 +206,3 @@ def _lowered(plan: Plan, hull: Polygon, spot: Point, scale: float) -> Plan:
         boxes.append((box[0], box[1] + down, box[2], box[3] + down))
         signs.append((sign, (at[0], at[1] + down)))
     return replace(plan, boxes=tuple(boxes), turns=tuple(signs))
-
-
-def _scale_place(
-    view: View,
-    hull: Polygon,
-    spot: Point,
-    taken: Iterable[Box],
-    size: tuple[float, float],
-    frame: tuple[float, float],
-) -> Point:
-    """Top right corner of the scale sign: above the left side of the paper, or where it has room."""
-    wide, high = size
-    top = max(1.0, spot[1] + min(p[1] for p in hull) * view.scale)
-    left, right = wide + 1.0, frame[0] - 1.0
-    tries = [
-        (left, top),
-        (left, max(0.0, top - high - 3.0)),
-        (left, 0.0),
-        (right, top),
-        (right, 0.0),
-        (left, frame[1] - high),
-        (right, frame[1] - high),
-    ]
-    for x, y in tries:
-        box = (x - wide, y, x, y + high)
-        free = all(
-            b[2] <= box[0] or b[0] >= box[2] or b[3] <= box[1] or b[1] >= box[3] for b in taken
-        )
-        if free and clear(hull, spot, (box,), view.scale, 2.0):
-            return (x, y)
-    return tries[2]
