@@ -63,7 +63,7 @@ _NAMES: dict[str, Template] = {
     "rotate": "Rotate: turn the model round by this much",
     "repeat": "Repeat: do these steps here too, once for each tick",
     "repeat.behind": "Repeat behind: do these steps on the back too",
-    "scale": "Larger scale: drawn this much larger than the first figure",
+    "scale": "Scale: drawn this many times as large as the first figure",
 }
 assert all(f"arrow.{act.value}" in _NAMES for act in Act)
 

@@ -72,7 +72,7 @@ MEANINGS: dict[str, Template] = {
     "rotate": "The same side stays in front; turn the model as the arrows run.",
     "repeat": "Do the steps in the box here too, once for each tick.",
     "repeat.behind": "The arrow runs on in dots behind the paper: do the steps in the box on the back.",
-    "scale": "The number tells how many times larger than in the first figure.",
+    "scale": "The number tells how many times as large as in the first figure.",
 }
 
 
