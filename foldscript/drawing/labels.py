@@ -113,6 +113,7 @@ def _least(
         cost += _FAR_COST + 1.2 * _led_across(p, around)
     over = held(at, around.arrows, 1.8)
     cost += 1.2 * (over > 0) + 0.5 * numpy.minimum(6, over)
+    cost += 3.0 * (held(at, around.ruled, 0.5) > 0)
     across = held(at, around.folds, 0.8)
     cost += 1.4 * (across > 0) + 0.4 * numpy.minimum(4, across)
     cost += 0.9 * held(at, [q for q in around.marks if math.dist(q, p) > 1], 3.6)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Spot
 from .glyphs import glyph_paths, glyphs
-from .outlines import arc, polyline
+from .outlines import arc, polyline, samples
 from .scene import Curve, Move, Path, Point
 from .surroundings import Surroundings
 from .view import View
@@ -140,6 +140,7 @@ def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[
         long = _END_BAR if k in (0, len(drawn)) else _BAR
         bar = beside(end, off - long), beside(end, off + long)
         out.append(Path("mark.length", polyline(bar)))
+        around.ruled.extend(samples((bar[0], *bar, bar[1]), 4))
     for a, b in drawn:
         foot, head = beside(a, off), beside(b, off)
         first, last = (
@@ -147,8 +148,8 @@ def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[
             for t in (0.25, 0.75)
         )
         out.append(Path("mark.length", (Move(foot), Curve(first, last, head))))
-        middle = beside(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), off + rise)
-        around.arrows.extend((foot, middle, head))
+        around.ruled.extend(samples((foot, first, last, head), 8))
+    around.arrows.extend(around.ruled)
     return out
 
 

@@ -29,6 +29,7 @@ class Surroundings:
     box : where ink may go
     folds : points along fold lines; strokes : the lines themselves
     marks : middles of rings; arrows : points along arrows and other signs
+    ruled : those of them along marks of equal lengths
     taken : boxes that other signs fill
     landings, starts : where all arrows of the figure lead, and where they begin
     routed : (tail, head, rise) of every arrow
@@ -40,6 +41,7 @@ class Surroundings:
     folds: list[Point] = field(default_factory=list)
     marks: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
+    ruled: list[Point] = field(default_factory=list)
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
