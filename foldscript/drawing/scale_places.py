@@ -55,7 +55,7 @@ def planned(
 
     downs = [0.0, *(d for d in _DOWN if low + d <= frame[1] - _LOWEST)]
     for down, at in ((d, at) for d in downs for at in above):
-        if free(at, down, _OFF if not down else _AIR):
+        if free(at, down, _OFF if at[1] == top and not down else _AIR):
             return at, down
     for slack in (_OFF, _AIR):
         for at in sides:
