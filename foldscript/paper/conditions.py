@@ -21,7 +21,7 @@ from typing import NamedTuple
 from ..geometry.lines import Point, Segment, line_through, midpoint, signed_distance
 from ..geometry.polygons import Polygon, centroid, clip_segment, strictly_inside
 from ..geometry.tolerance import EPS
-from .overlaps import Pair, box, shapes
+from .overlaps import Overlaps, Pair, box
 from .seams import Entry, along_lines
 
 
@@ -72,6 +72,7 @@ def conditions(
     placed: Sequence[Polygon],
     hinges: Sequence[Hinge],
     fresh: Collection[Pair] | None = None,
+    overlaps: Overlaps | None = None,
 ) -> Conditions:
     """Conditions of an arrangement.
 
@@ -81,8 +82,9 @@ def conditions(
     hinges : all joints, folded and unfolded
     fresh : pairs (i < j) whose order may be new; conditions among other pairs hold already and are
         left out, but for those of joints that have opened. None: all pairs.
+    overlaps : what is known of the same facets already
     """
-    return _Arrangement(placed, hinges, fresh).conditions()
+    return _Arrangement(placed, hinges, fresh, overlaps or Overlaps(placed)).conditions()
 
 
 @dataclass(slots=True)
@@ -111,7 +113,11 @@ class _Arrangement:
     """
 
     def __init__(
-        self, placed: Sequence[Polygon], hinges: Sequence[Hinge], fresh: Collection[Pair] | None
+        self,
+        placed: Sequence[Polygon],
+        hinges: Sequence[Hinge],
+        fresh: Collection[Pair] | None,
+        overlaps: Overlaps,
     ) -> None:
         self.placed = placed
         self.hinges = hinges
@@ -119,12 +125,10 @@ class _Arrangement:
         for i, j in fresh or ():
             self.fresh[i] |= 1 << j
             self.fresh[j] |= 1 << i
-        stacks: dict[int, list[int]] = {}
-        for i, shape in enumerate(shapes(placed)):
-            stacks.setdefault(shape, []).append(i)
-        self.stacks = [
-            (placed[stack[0]], box(placed[stack[0]]), stack) for stack in stacks.values()
-        ]
+        stacks: list[list[int]] = [[] for _ in overlaps.outline]
+        for i, shape in enumerate(overlaps.shape):
+            stacks[shape].append(i)
+        self.stacks = list(zip(overlaps.outline, overlaps.box, stacks, strict=True))
 
     def conditions(self) -> Conditions:
         same: list[Same] = []

@@ -57,6 +57,7 @@ class Solver:
     pairs : every pair i < j whose facets overlap
     known : orders given: (i, j) -> whether i lies above j
     conditions : what `conditions` found; rings are found here
+    overlaps : what is known of the same facets already
 
     Raises
     ------
@@ -69,9 +70,10 @@ class Solver:
         pairs: Sequence[Pair],
         known: Mapping[Pair, bool],
         conditions: Conditions,
+        overlaps: Overlaps | None = None,
     ) -> None:
         self.pairs = list(pairs)
-        self._overlaps = Overlaps(placed)
+        self._overlaps = overlaps or Overlaps(placed)
         self._literal = self._unite(conditions, len(placed))
         self._nested: list[Nested] = []
         parities: list[tuple[int, ...]] = []

@@ -35,35 +35,51 @@ def overlapping_pairs(placed: Sequence[Polygon], candidates: Iterable[Pair]) -> 
 
 
 class Overlaps:
-    """Answers about one arrangement of facets."""
+    """Answers about one arrangement of facets.
+
+    Attributes
+    ----------
+    shape : a number for every facet, the same for facets that cover the same area
+    outline, box : the polygon of each shape, and the box around it
+    """
 
     def __init__(self, placed: Sequence[Polygon]) -> None:
-        self._shape = shapes(placed)
-        kinds = max(self._shape, default=-1) + 1
-        self._outline: list[Polygon] = [()] * kinds
-        for poly, s in zip(placed, self._shape, strict=True):
-            self._outline[s] = self._outline[s] or poly
-        self._box = [box(p) for p in self._outline]
+        self.shape: list[int] = []
+        self.outline: list[Polygon] = []
+        self.box: list[Box] = []
+        known: dict[tuple[int, int], list[int]] = {}
+        for poly in placed:
+            around = box(poly)
+            home = known.setdefault((round(around[0] * 1e6), round(around[3] * 1e6)), [])
+            for s in home:
+                if _same_area(poly, self.outline[s]):
+                    break
+            else:
+                s = len(self.outline)
+                home.append(s)
+                self.outline.append(poly)
+                self.box.append(around)
+            self.shape.append(s)
         self._pairs: dict[Pair, bool] = {}
         self._common: dict[Pair, Polygon] = {}
         self._triples: dict[tuple[int, int, int], bool] = {}
 
     def pair(self, i: int, j: int) -> bool:
         """Whether facets i and j share area."""
-        s, t = self._shape[i], self._shape[j]
+        s, t = self.shape[i], self.shape[j]
         if s == t:
             return True
-        if apart(self._box[s], self._box[t]):
+        if apart(self.box[s], self.box[t]):
             return False
         key = (s, t) if s < t else (t, s)
         found = self._pairs.get(key)
         if found is None:
-            found = self._pairs[key] = overlap(self._outline[s], self._outline[t])
+            found = self._pairs[key] = overlap(self.outline[s], self.outline[t])
         return found
 
     def triple(self, i: int, j: int, k: int) -> bool:
         """Whether facets i, j and k, each two of which overlap, all share some area."""
-        s, t, u = self._shape[i], self._shape[j], self._shape[k]
+        s, t, u = self.shape[i], self.shape[j], self.shape[k]
         if s == t or t == u or u == s:
             return True
         if s > t:
@@ -82,29 +98,13 @@ class Overlaps:
         a, b, c = next((way for way in ways if way[:2] in self._common), ways[0])
         common = self._common.get((a, b))
         if common is None:
-            common = self._common[a, b] = intersection(self._outline[a], self._outline[b])
-        return bool(common) and overlap(common, self._outline[c])
+            common = self._common[a, b] = intersection(self.outline[a], self.outline[b])
+        return bool(common) and overlap(common, self.outline[c])
 
     def spot(self, i: int, j: int) -> Point:
         """A point in the area that facets i and j share."""
-        one, two = self._outline[self._shape[i]], self._outline[self._shape[j]]
+        one, two = self.outline[self.shape[i]], self.outline[self.shape[j]]
         return centroid(intersection(one, two) or one)
-
-
-def shapes(placed: Sequence[Polygon]) -> list[int]:
-    """A number for every facet, the same for facets that cover the same area."""
-    known: dict[tuple[float, float], list[tuple[Polygon, int]]] = {}
-    out: list[int] = []
-    count = 0
-    for poly in placed:
-        x, y = min(poly, key=lambda p: (round(p[0], 6), round(p[1], 6)))
-        home = known.setdefault((round(x, 6), round(y, 6)), [])
-        number = next((k for other, k in home if _same_area(poly, other)), None)
-        if number is None:
-            number, count = count, count + 1
-            home.append((poly, number))
-        out.append(number)
-    return out
 
 
 def _same_area(p: Polygon, q: Polygon) -> bool:

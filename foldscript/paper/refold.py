@@ -21,7 +21,7 @@ from ..geometry.tolerance import EPS
 from .conditions import Hinge, Pair, conditions
 from .corners import Corners
 from .layers import Collision, OutOfWork, Prefer, Solver
-from .overlaps import Overlaps, overlapping_pairs
+from .overlaps import Overlaps
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
 
@@ -142,9 +142,13 @@ def refold(
     for (i, j), above in state.order.items():
         if group[i] == group[j]:
             order[i, j] = above != flips[i]
-    fresh = overlapping_pairs(
-        placed, ((i, j) for i in range(n) for j in range(i + 1, n) if group[i] != group[j])
-    )
+    overlaps = Overlaps(placed)
+    fresh = [
+        (i, j)
+        for i in range(n)
+        for j in range(i + 1, n)
+        if group[i] != group[j] and overlaps.pair(i, j)
+    ]
     for i, j in fresh:
         if orders is not None:
             if (i, j) in orders:
@@ -152,7 +156,7 @@ def refold(
             elif (j, i) in orders:
                 order[i, j] = not orders[j, i]
     hinges = _hinges(state, facets)
-    solved = settle(placed, hinges, order, fresh, prefer)
+    solved = settle(placed, hinges, order, fresh, prefer, overlaps)
     moved = state.relaid(facets, MappingProxyType(solved))
     changed = [(j, k) for j, k in zip(state.joints, moved.joints, strict=True) if j is not k]
     opened = [j.segment for j, _ in changed if j.folded]
@@ -166,11 +170,12 @@ def settle(
     known: Mapping[Pair, bool],
     fresh: Sequence[Pair],
     prefer: Prefer | None,
+    overlaps: Overlaps,
 ) -> dict[Pair, bool]:
     """A full layer order from the known part of it; every condition that touches `fresh` is checked."""
     new = set(fresh)
     pairs = sorted(set(known) | new)
-    found = Solver(placed, pairs, known, conditions(placed, hinges, new))
+    found = Solver(placed, pairs, known, conditions(placed, hinges, new, overlaps), overlaps)
     try:
         return found.solve(prefer)
     except OutOfWork:
