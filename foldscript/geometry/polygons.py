@@ -8,6 +8,7 @@ routines replace a general clipper where speed and exact shared corners matter.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import hypot
 
 from .lines import Line, Point, Segment, cross, distance, line_through, signed_distance, subtract
 from .tolerance import EPS, EPS_AREA
@@ -50,24 +51,25 @@ def counter_clockwise(poly: Polygon) -> Polygon:
 
 def tidy(points: Iterable[Point]) -> Polygon:
     """Drops repeated and collinear corners; empty when nothing of area is left."""
-    pts = list(points)
     out: list[Point] = []
-    for p in pts:
-        if not out or distance(out[-1], p) > EPS:
+    for p in points:
+        if not out or hypot(out[-1][0] - p[0], out[-1][1] - p[1]) > EPS:
             out.append(p)
     while len(out) > 1 and distance(out[0], out[-1]) <= EPS:
         out.pop()
     changed = True
     while changed and len(out) >= 3:
         changed = False
+        ax, ay = out[-1]
+        bx, by = out[0]
         for i in range(len(out)):
-            a, b, c = out[i - 1], out[i], out[(i + 1) % len(out)]
-            chord = distance(a, c)
-            off = abs(cross(subtract(b, a), subtract(c, a)))
-            if off <= EPS * max(chord, EPS):
+            cx, cy = out[i + 1 - len(out)]
+            x, y = cx - ax, cy - ay
+            if abs((bx - ax) * y - (by - ay) * x) <= EPS * max(hypot(x, y), EPS):
                 del out[i]
                 changed = True
                 break
+            ax, ay, bx, by = bx, by, cx, cy
     if len(out) < 3 or abs(area(tuple(out))) <= EPS_AREA:
         return ()
     return tuple(out)
@@ -75,7 +77,7 @@ def tidy(points: Iterable[Point]) -> Polygon:
 
 def edges(poly: Polygon) -> list[Segment]:
     """Sides in order; side i runs from corner i to corner i+1."""
-    return [(poly[i], poly[(i + 1) % len(poly)]) for i in range(len(poly))]
+    return list(zip(poly, poly[1:] + poly[:1], strict=True))
 
 
 def split(poly: Polygon, line: Line) -> tuple[Polygon, Polygon]:
@@ -84,17 +86,15 @@ def split(poly: Polygon, line: Line) -> tuple[Polygon, Polygon]:
     Corners within tolerance of the line count as on it, so no slivers arise; a tip too small to be a
     polygon stays with the rest.
     """
-    dist = [signed_distance(line, p) for p in poly]
+    nx, ny, c = line
+    dist = [nx * x + ny * y - c for x, y in poly]
     if max(dist) <= EPS:
         return (), poly
     if min(dist) >= -EPS:
         return poly, ()
     left: list[Point] = []
     right: list[Point] = []
-    n = len(poly)
-    for i in range(n):
-        p, dp = poly[i], dist[i]
-        q, dq = poly[(i + 1) % n], dist[(i + 1) % n]
+    for p, dp, q, dq in zip(poly, dist, poly[1:] + poly[:1], dist[1:] + dist[:1], strict=True):
         if dp > EPS:
             left.append(p)
         elif dp < -EPS:
@@ -243,7 +243,8 @@ def is_convex(poly: Polygon) -> bool:
 
 def half_plane_extent(poly: Polygon, line: Line) -> tuple[float, float]:
     """Least and greatest signed distance of the polygon's corners from a line."""
-    dist = [signed_distance(line, p) for p in poly]
+    nx, ny, c = line
+    dist = [nx * x + ny * y - c for x, y in poly]
     return min(dist), max(dist)
 
 

@@ -56,10 +56,10 @@ GRAIN = 1e-6
 _REACH = 0.1
 #: Shorter segments do not know their direction well enough for that, and look all around.
 _SHORT = 4 * EPS / (_REACH * GRAIN)
-_AROUND = sorted(product((0, -1, 1), repeat=3), key=lambda step: sum(map(abs, step)))
+_AROUND = sorted(product((0, -1, 1), repeat=2), key=lambda step: sum(map(abs, step)))
+_HERE = _AROUND[:1]
 
 Entry = tuple[float, float, bool, int, Segment]
-_Cell = tuple[int, int, int]
 _Known = tuple[float, float, float, list[Entry]]
 
 
@@ -70,8 +70,8 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
     Longer segments come first, so that a line is known as well as it can be.
     """
     sized = [(distance(*seg), tag, seg) for tag, seg in tagged]
-    sized.sort(key=lambda item: -round(item[0], 6))
-    known: dict[_Cell, list[_Known]] = {}
+    sized.sort(key=lambda item: -round(item[0] * 1e6))
+    known: dict[tuple[int, int], list[_Known]] = {}
     groups: list[list[Entry]] = []
     for n, tag, seg in sized:
         if n <= EPS:
@@ -81,13 +81,14 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
         if ux < -GRAIN or (ux <= GRAIN and uy < 0):
             ux, uy = -ux, -uy
         off = px * uy - py * ux
-        place = (ux / GRAIN, uy / GRAIN, off / GRAIN)
-        cell = (round(place[0]), round(place[1]), round(place[2]))
+        # the tangent of half the angle tells directions apart equally well all round
+        way, place = uy / (1.0 + ux) / GRAIN, off / GRAIN
+        x, y = round(way), round(place)
         home: _Known | None = None
-        for step in _AROUND if n < _SHORT else _AROUND[:1]:
-            for line in known.get((cell[0] + step[0], cell[1] + step[1], cell[2] + step[2]), ()):
+        for dx, dy in _AROUND if n < _SHORT else _HERE:
+            for line in known.get((x + dx, y + dy), ()):
                 vx, vy, at, _ = line
-                if abs(px * vy - py * vx - at) <= EPS and abs(qx * vy - qy * vx - at) <= EPS:
+                if -EPS <= px * vy - py * vx - at <= EPS and -EPS <= qx * vy - qy * vx - at <= EPS:
                     home = line
                     break
             if home is not None:
@@ -95,18 +96,16 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
         if home is None:
             home = (ux, uy, off, [])
             groups.append(home[3])
-            x, y, z = map(_cells_near, place)
-            for near in product(x, y, z):
+            for near in product(_cells_near(way, x), _cells_near(place, y)):
                 known.setdefault(near, []).append(home)
         vx, vy, _, members = home
         s, t = px * vx + py * vy, qx * vx + qy * vy
-        members.append((min(s, t), max(s, t), s <= t, tag, seg))
+        members.append((s, t, True, tag, seg) if s <= t else (t, s, False, tag, seg))
     return groups
 
 
-def _cells_near(x: float) -> tuple[int, ...]:
+def _cells_near(x: float, cell: int) -> tuple[int, ...]:
     """The cell of a coordinate (in cell widths), and the next one where it lies near the border."""
-    cell = round(x)
     if x - cell > 0.5 - _REACH:
         return cell, cell + 1
     if x - cell < _REACH - 0.5:
