@@ -188,7 +188,7 @@ def _runs(way: geo.Point) -> str:
 
 def _outer_edge(state: State, segment: Segment) -> Phrase | None:
     """The edge of the figure that a fold is now, where it can be told by its direction."""
-    sides = [side for ring in silhouette.outlines(state) for side in polygons.edges(ring)]
+    sides = [side for ring in state.outlines for side in polygons.edges(ring)]
     side = next((s for s in sides if geo.overlap_of(s, segment) is not None), None)
     if side is None:
         return None

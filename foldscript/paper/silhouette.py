@@ -7,22 +7,9 @@ several candidates, for the caller to show.
 from __future__ import annotations
 
 import math
-from itertools import combinations
-from typing import Any
 
-from ..geometry.lines import (
-    Point,
-    Segment,
-    distance,
-    dot,
-    line_through,
-    meet,
-    point_on_segment,
-    subtract,
-    unit,
-)
-from ..geometry.polygons import Polygon, bounds, edges, tidy
-from ..geometry.tolerance import EPS
+from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
+from ..geometry.polygons import Polygon, bounds
 from .state import State
 
 DIRECTIONS: dict[str, Point] = {
@@ -32,43 +19,13 @@ DIRECTIONS: dict[str, Point] = {
     "right": (1.0, 0.0),
 }
 
-
-def union(state: State) -> Any:
-    """The area the model covers, as a shapely geometry (tiny gaps from rounding closed)."""
-    import shapely
-
-    shapes = [shapely.Polygon(p) for p in state.placed]
-    whole = shapely.union_all(shapes, grid_size=1e-9)
-    return whole
+#: Corners that differ by less than this were not yet carried apart by rounding.
+ROUNDING = 1e-15
 
 
 def outlines(state: State) -> tuple[Polygon, ...]:
     """Outer boundaries of the silhouette, counter-clockwise, without collinear corners."""
-    import shapely
-
-    whole = union(state)
-    parts = list(whole.geoms) if hasattr(whole, "geoms") else [whole]
-    rings: list[Polygon] = []
-    corners = [p for ring in state.placed for p in ring]
-    sides = [side for ring in state.placed for side in edges(ring)]
-    for part in parts:
-        ring = shapely.get_coordinates(shapely.orient_polygons(part).exterior)[:-1]
-        rings.append(tidy(_exact((float(x), float(y)), corners, sides) for x, y in ring))
-    return tuple(r for r in rings if r)
-
-
-def _exact(p: Point, corners: list[Point], sides: list[Segment]) -> Point:
-    """A point of the union, which is rounded to a grid, as the corner or the crossing that it is."""
-    near = min(corners, key=lambda q: distance(p, q))
-    if distance(p, near) <= 4 * EPS:
-        return near
-    lines = [line_through(*side) for side in sides if point_on_segment(side, p, 4 * EPS)]
-    # the two that cross most squarely
-    crossings = [(abs(a.nx * b.ny - a.ny * b.nx), a, b) for a, b in combinations(lines, 2)]
-    if not crossings:
-        return p
-    _, one, other = max(crossings, key=lambda item: round(item[0], 9))
-    return meet(one, other) or p
+    return state.outlines
 
 
 def direction(words: tuple[str, ...]) -> Point:
@@ -81,6 +38,14 @@ def direction(words: tuple[str, ...]) -> Point:
 def corners_toward(state: State, words: tuple[str, ...]) -> tuple[Point, ...]:
     """Corners of the silhouette farthest in a direction; several when they tie."""
     d = direction(words)
+    corners = [p for ring in state.placed for p in ring]
+    best = max(dot(p, d) for p in corners)
+    far = [p for p in corners if dot(p, d) >= best - 2e-7]
+    x, y = far[0]
+    if all(abs(p[0] - x) <= ROUNDING and abs(p[1] - y) <= ROUNDING for p in far):
+        # one corner: of its numbers those that `outlines` would take
+        grid = (round(x * 1e9) / 1e9, round(y * 1e9) / 1e9)
+        return (min(far, key=lambda p: distance(p, grid)),)
     points = [p for ring in outlines(state) for p in ring]
     best = max(dot(p, d) for p in points)
     return tuple(p for p in points if dot(p, d) >= best - 1e-7)

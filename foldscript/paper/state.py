@@ -19,6 +19,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 from ..geometry import polygons
+from ..geometry.cover import outlines
 from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
 from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
@@ -78,6 +79,11 @@ class State:
     def placed(self) -> tuple[Polygon, ...]:
         """Facets in folded coordinates, counter-clockwise."""
         return tuple(placed_outline(f) for f in self.facets)
+
+    @cached_property
+    def outlines(self) -> tuple[Polygon, ...]:
+        """Outer boundaries of the silhouette, counter-clockwise, without collinear corners."""
+        return outlines(self.placed)
 
     @cached_property
     def joints(self) -> tuple[Joint, ...]:
