@@ -31,6 +31,8 @@ from .view import View
 from .visible import Visible
 
 _WAYS = 16
+#: Of the way from a corner of the paper to the middle of what is folded there, where arrows to it end.
+_BY_CORNER = 0.3
 
 
 def draw_signs(
@@ -141,6 +143,8 @@ def _repeat_place(
         middle = (x0 + x1) / 2 + (size[0] + turns.repeat_shaft(sign)) / 2
         return (middle, min(y1 + 4.0 + size[1] / 2, around.box[3] - size[1] / 2)), (1.0, 0.0)
     spot = view(sign.at)
+    if sign.times > 1:
+        spot = _by_corner(spot, visible.silhouette)
     turned = [2 * math.pi * k / _WAYS for k in range(_WAYS)]
     outs = [(math.cos(a), math.sin(a)) for a in turned]
     rays = shapely.linestrings([[spot, (spot[0] + 300 * x, spot[1] + 300 * y)] for x, y in outs])
@@ -165,6 +169,31 @@ def _repeat_place(
             best = (cost, tip, (-x, -y))
     assert best is not None
     return best[1], best[2]
+
+
+def _by_corner(spot: Point, silhouette: Any) -> Point:
+    """A place in the middle of a corner of the paper, nearer to that corner; others as they are.
+
+    Arrows to what is done at several corners then end at one, and not at a side.
+    """
+    import shapely
+
+    ring = _corners(shapely.simplify(shapely.convex_hull(silhouette), 2.0))[:-1]
+    k = min(range(len(ring)), key=lambda k: math.dist(ring[k], spot))
+    corner, far = ring[k], math.dist(ring[k], spot)
+    if far < 1.0:
+        return spot
+    sides = [_unit(corner, ring[k - 1]), _unit(corner, ring[(k + 1) % len(ring)])]
+    way = _unit(corner, spot)
+    along = [way[0] * x + way[1] * y for x, y in sides]
+    if abs(along[0] - along[1]) > 0.05 or not 0.6 < along[0] < 0.8:  # not amid a right angle
+        return spot
+    return (corner[0] + _BY_CORNER * far * way[0], corner[1] + _BY_CORNER * far * way[1])
+
+
+def _unit(p: Point, q: Point) -> Point:
+    d = math.dist(p, q)
+    return (0.0, 1.0) if d < 1e-6 else ((q[0] - p[0]) / d, (q[1] - p[1]) / d)
 
 
 def _corners(geometry: Any) -> list[Point]:
