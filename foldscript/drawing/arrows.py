@@ -126,6 +126,15 @@ def _mountain(way: _Way) -> list[Path]:
     ]
 
 
+def _behind(way: _Way) -> list[Path]:
+    """Like a page that lies behind from the start: dotted wherever paper is in front of it."""
+    k = _size(way.curve)
+    return [
+        *_going_behind(shortened(way.curve, 4.0 * k), way.around, 0.0),
+        half_head(way.curve[3], heading(way.curve, LENGTH * k), way.left, k),
+    ]
+
+
 def _going_behind(
     curve: Cubic, around: Surroundings, start_at: float = 0.5, least: float = 0.0
 ) -> list[Path]:

@@ -33,6 +33,8 @@ from .visible import Visible
 _WAYS = 16
 #: Of the way from a corner of the paper to the middle of what is folded there, where arrows to it end.
 _BY_CORNER = 0.3
+#: What each edge of a layer counts that lies between such an arrow and what it leads to.
+_ASTRAY = 1.0
 
 
 def draw_signs(
@@ -163,8 +165,12 @@ def _repeat_place(
         boxes.append(box)
     best: tuple[float, Point, Point] | None = None
     costs = _costs(boxes, around)
-    for tip, (x, y), leave, against in zip(tips, outs, leaves, costs, strict=True):
-        cost = 0.02 * leave + float(against) + (0.3 if abs(y) > 0.1 else 0.0)
+    ways = shapely.linestrings([[spot, tip] for tip in tips])
+    astray = shapely.get_num_coordinates(shapely.intersection(ways, visible.rim)).tolist()
+    if turns.is_behind(sign) or sign.times > 1:
+        astray = [0] * len(tips)
+    for tip, (x, y), leave, against, edges in zip(tips, outs, leaves, costs, astray, strict=True):
+        cost = 0.045 * leave + float(against) + _ASTRAY * edges + (0.3 if abs(y) > 0.1 else 0.0)
         if best is None or cost < best[0] - 1e-6:
             best = (cost, tip, (-x, -y))
     assert best is not None

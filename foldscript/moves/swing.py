@@ -50,7 +50,8 @@ def make(request: Request) -> Outcome:
         shown = (
             fold if after is state else _turn(replace(here, state=state, clauses=clauses), sense)
         )
-        signs.append(arrow_of(shown, Act.MOUNTAIN if behind else Act.SWING))
+        arrow = arrow_of(shown, Act.MOUNTAIN if behind else Act.SWING)
+        signs.append(replace(arrow, under=behind))
         creases.extend(sheet_segments(after, fold.flap.creases))
         letters.extend(shown.alignment.letters)
         seen = as_point(clauses[0].values[0]).seen

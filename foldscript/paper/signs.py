@@ -66,7 +66,9 @@ class Arrow:
     act: Act
     tail: Point
     head: Point
-    under: bool = False  # its end goes behind or between layers
+    under: bool = (
+        False  # its end goes behind or between layers; a mountain fold's, that all of it does
+    )
 
 
 class Spot(Enum):
