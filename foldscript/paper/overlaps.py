@@ -96,10 +96,21 @@ class Overlaps:
     def _share(self, s: int, t: int, u: int) -> bool:
         ways = ((s, t, u), (s, u, t), (t, u, s))
         a, b, c = next((way for way in ways if way[:2] in self._common), ways[0])
-        common = self._common.get((a, b))
-        if common is None:
-            common = self._common[a, b] = intersection(self.outline[a], self.outline[b])
+        common = self._shared(a, b)
         return bool(common) and overlap(common, self.outline[c])
+
+    def _shared(self, s: int, t: int) -> Polygon:
+        common = self._common.get((s, t))
+        if common is None:
+            common = self._common[s, t] = intersection(self.outline[s], self.outline[t])
+        return common
+
+    def common(self, i: int, j: int) -> Polygon:
+        """The area that facets i and j share."""
+        s, t = self.shape[i], self.shape[j]
+        if s == t:
+            return self.outline[s]
+        return self._shared(s, t) if s < t else self._shared(t, s)
 
     def spot(self, i: int, j: int) -> Point:
         """A point in the area that facets i and j share."""

@@ -29,11 +29,14 @@ from ..geometry.isometries import (
 from ..geometry.lines import Line, Point, Segment, distance, line_through, midpoint, unit
 from ..geometry.polygons import Polygon, centroid, depth
 from ..geometry.tolerance import EPS, same_point
+from .overlaps import Overlaps
 from .seams import merged, remainder
 from .state import State
 
 #: Leftover pieces of folds shorter than this are rounding.
 SHORTEST = 1e-7
+#: A place this deep inside a facet lies in no other.
+DEEP = 1e-7
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,12 +149,13 @@ def symmetries(state: State) -> tuple[Symmetry, ...]:
 
 def congruences(before: State, after: State) -> tuple[Symmetry, ...]:
     """Every way in which `after` looks as `before` does, in the order of `outline_isometries`."""
-    one, two = _Features(before), _Features(after)
+    one = _Features(before)
+    two = one if after is before else _Features(after)
     found: list[Symmetry] = []
     for sheet in outline_isometries(before.sheet.outline):
         if _unmatched(one, two, sheet, quick=True):
             continue
-        motion = _motion(before, after, sheet)
+        motion = _motion(before, two, sheet)
         if motion is None:
             continue
         found.extend(
@@ -166,7 +170,7 @@ def differences(before: State, after: State, sheet: Isometry, behind: bool) -> l
     """Why an isometry of the sheet is no congruence, the greatest difference first; [] if it is."""
     one, two = _Features(before), _Features(after)
     found = _unmatched(one, two, sheet, quick=False)
-    if not found and _motion(before, after, sheet) is not None:
+    if not found and _motion(before, two, sheet) is not None:
         pair = _wrong_order(one, two, sheet, behind)
         if pair is not None:
             found.append(Difference("order", pair, sheet(pair), 1.0))
@@ -190,26 +194,31 @@ class _Features:
         return merged(self.state.cuts)
 
     @cached_property
-    def stacked(self) -> list[tuple[Point, Point, bool]]:
+    def stacked(self) -> list[tuple[int, int, Point, Point, bool]]:
         """For every overlapping pair: a place on each layer, one over the other, and which is above."""
-        out: list[tuple[Point, Point, bool]] = []
+        out: list[tuple[int, int, Point, Point, bool]] = []
+        overlaps = Overlaps(self.state.placed)
+        back = [inverse(f.place) for f in self.state.facets]
         for (i, j), above in self.state.order.items():
-            common = polygons.intersection(self.state.placed[i], self.state.placed[j])
+            common = overlaps.common(i, j)
             if common:
                 spot = centroid(common)
-                facets = self.state.facets
-                out.append((inverse(facets[i].place)(spot), inverse(facets[j].place)(spot), above))
+                out.append((i, j, back[i](spot), back[j](spot), above))
         return out
 
-    def facet_at(self, p: Point) -> int | None:
-        """The facet that a place on the sheet lies deepest in."""
-        best, found = -1e-7, None
+    def facet_at(self, p: Point, guess: int | None = None) -> int | None:
+        """The facet that a place on the sheet lies deepest in; `guess` is looked at first."""
+        best, found = -DEEP, None
+        if guess is not None and depth(self.state.facets[guess].outline, p) > DEEP:
+            return guess
         x, y = p
         for i, (x0, y0, x1, y1) in enumerate(self.boxes):
             if x0 - EPS <= x <= x1 + EPS and y0 - EPS <= y <= y1 + EPS:
                 d = depth(self.state.facets[i].outline, p)
                 if d > best:
                     best, found = d, i
+                    if d > DEEP:
+                        break
         return found
 
 
@@ -238,13 +247,13 @@ def _long(segments: Sequence[Segment]) -> list[Segment]:
     return [s for s in segments if distance(*s) > SHORTEST]
 
 
-def _motion(before: State, after: State, sheet: Isometry) -> Isometry | None:
+def _motion(before: State, features: _Features, sheet: Isometry) -> Isometry | None:
     """The motion of the folded plane that goes with an isometry under which all folds match.
 
     Placements follow from the folds by walking over the sheet, so one facet settles it; cuts are
     the exception (the paper may go round them), so the middles of all facets are compared too.
     """
-    features = _Features(after)
+    after = features.state
     motion: Isometry | None = None
     for f in sorted(before.facets, key=lambda f: -round(polygons.area(f.outline), 12)):
         c = centroid(f.outline)
@@ -261,8 +270,10 @@ def _motion(before: State, after: State, sheet: Isometry) -> Isometry | None:
 
 def _wrong_order(one: _Features, two: _Features, sheet: Isometry, behind: bool) -> Point | None:
     """A place on the sheet where two layers do not lie as they should, None when all do."""
-    for p, q, above in one.stacked:
-        k, m = two.facet_at(sheet(p)), two.facet_at(sheet(q))
+    image: dict[int, int | None] = {}  # of each facet, where it was looked for last
+    for i, j, p, q, above in one.stacked:
+        k = image[i] = two.facet_at(sheet(p), image.get(i))
+        m = image[j] = two.facet_at(sheet(q), image.get(j))
         if k is None or m is None or two.state.above(k, m) is not (above != behind):
             return p
     return None
