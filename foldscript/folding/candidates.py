@@ -11,12 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..geometry.isometries import IDENTITY, Isometry, compose
-from ..geometry.lines import Line, flipped, same_line
-from ..paper.leaves import leaf_round
-from ..paper.state import State
 from ..paper.symmetry import Symmetry, congruences
 from .images import Trace, close, moved_paper
-from .paging import MOST_ROUNDS
+from .paging import Pages
 from .partners import partners
 from .parts import Part, over, trace_of, turn_since
 from .performing import Folding
@@ -89,7 +86,7 @@ class Field:
     turn : how the model has been turned since the paper before the part
     candidates : every symmetry whose image is other paper than the original
     idle : those, but for the identity, that carry the part onto itself
-    spine : line about which flaps turn like pages, in the folded plane before the part
+    pages : flaps of the paper before the part that turn like pages
     """
 
     paper: Folding
@@ -98,7 +95,7 @@ class Field:
     turn: Isometry
     candidates: tuple[Candidate, ...]
     idle: tuple[Candidate, ...]
-    spine: Line | None
+    pages: Pages
 
 
 def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
@@ -127,11 +124,11 @@ def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
     trace = trace_of(paper, part)
     turn = turn_since(paper, part.start)
     ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
-    spine = _spine([symmetry for symmetry, _ in ways], part.before)
-    if spine is not None and leaves:
-        ways += _with_leaves(part.before, spine)
+    pages = Pages(part.before, [symmetry for symmetry, _ in ways])
+    if leaves:
+        ways += _with_leaves(pages)
     found, idle = _candidates(paper, trace, turn, ways)
-    return Field(paper, part, trace, turn, tuple(found), tuple(idle), spine)
+    return Field(paper, part, trace, turn, tuple(found), tuple(idle), pages)
 
 
 def _candidates(
@@ -158,28 +155,12 @@ def _candidates(
     return found, idle
 
 
-def _spine(found: Sequence[Symmetry], before: State) -> Line | None:
-    """The mirror line about which flaps can be turned, the upright one first."""
-    lines: list[Line] = []
-    for symmetry in found:
-        axis = symmetry.axis
-        if axis is not None and not any(same_line(axis, other) for other in lines):
-            lines.append(axis if (axis.nx, axis.ny) > (0.0, 0.0) else flipped(axis))
-    lines.sort(key=lambda line: (round(abs(line.ny), 6), line.ny, line.c))
-    return next((line for line in lines if leaf_round(before, line) is not None), None)
-
-
-def _with_leaves(before: State, spine: Line) -> list[tuple[Symmetry, int]]:
+def _with_leaves(pages: Pages) -> list[tuple[Symmetry, int]]:
     """Congruences with the paper after its pages have been turned some way."""
     found: list[tuple[Symmetry, int]] = []
-    for line, way in ((spine, 1), (flipped(spine), -1)):
-        state = before
-        for rounds in range(1, MOST_ROUNDS + 1):
-            turned = leaf_round(state, line)
-            if turned is None:
-                break
-            state = turned[1].after
-            alike = congruences(before, state)
+    for way in (1, -1):
+        for rounds, state in enumerate(pages.turned(way), 1):
+            alike = congruences(pages.before, state)
             if any(s.is_identity and close(s.motion, IDENTITY) for s in alike):
                 return found  # once round
             found.extend((s, way * rounds) for s in alike)

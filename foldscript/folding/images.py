@@ -139,8 +139,14 @@ def moved_paper(before: State, after: State) -> list[Piece]:
     found: list[Piece] = []
     if before.facets == after.facets:
         return found
+    whole = {g.outline: g.place for g in after.facets}
     boxes = [polygons.bounds(f.outline) for f in after.facets]
     for f in before.facets:
+        place = whole.get(f.outline)
+        if place is not None:
+            if not close(f.place, place):
+                found.append(Piece(f.outline, f.place, place))
+            continue
         box = polygons.bounds(f.outline)
         for g, other in zip(after.facets, boxes, strict=True):
             if _apart(box, other) or close(f.place, g.place):
@@ -155,15 +161,15 @@ def astray(
     now: State, sheet: Isometry, motion: Isometry, pieces: Sequence[Piece], *, after: bool
 ) -> Iterator[Point]:
     """Places on the sheet, a facet each, that are not where the image of the pieces should lie."""
-    boxes = [polygons.bounds(f.outline) for f in now.facets]
+    there = [(f.outline, polygons.bounds(f.outline), compose(f.place, sheet)) for f in now.facets]
     for piece in pieces:
         wanted = compose(motion, piece.after if after else piece.before)
         outline = polygons.counter_clockwise(tuple(sheet(p) for p in piece.outline))
         box = polygons.bounds(outline)
-        for f, other in zip(now.facets, boxes, strict=True):
-            if _apart(box, other) or close(compose(f.place, sheet), wanted):
+        for other, around, place in there:
+            if _apart(box, around) or close(place, wanted):
                 continue
-            common = polygons.intersection(outline, f.outline)
+            common = polygons.intersection(outline, other)
             if common:
                 yield polygons.centroid(common)
 

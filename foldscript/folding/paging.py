@@ -1,17 +1,19 @@
 """Flaps turned like pages for a repeat, as hands would do to get at the next flap.
 
-In: the paper, the part that is repeated, the spine in the folded plane before that part. Out: the paper
+In: the paper, the part that is repeated, the pages of the paper before that part. Out: the paper
 with some of its flaps turned to the other side; and refusals where they do not lie as they should.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, map_line
-from ..geometry.lines import Line, Point, flipped
+from ..geometry.lines import Line, Point, flipped, same_line
 from ..moves.request import Deed
 from ..paper.leaves import leaf_round
 from ..paper.state import State
@@ -25,15 +27,63 @@ PAGE = "turn a page"
 MOST_ROUNDS = 6
 
 
-def paged(paper: Folding, number: int, part: Part, spine: Line | None) -> Iterator[int]:
+@dataclass(frozen=True)
+class Pages:
+    """Flaps of a paper that turn like pages, looked for when they are asked for.
+
+    symmetries : of the paper; the spine is a mirror line of one of them
+    """
+
+    before: State
+    symmetries: Sequence[Symmetry]
+
+    @cached_property
+    def _first(self) -> tuple[Line, State] | None:
+        """The spine, and the paper when one flap has been turned round it either way."""
+        lines: list[Line] = []
+        for symmetry in self.symmetries:
+            axis = symmetry.axis
+            if axis is not None and not any(same_line(axis, other) for other in lines):
+                lines.append(axis if (axis.nx, axis.ny) > (0.0, 0.0) else flipped(axis))
+        lines.sort(key=lambda line: (round(abs(line.ny), 6), line.ny, line.c))
+        for line in lines:
+            turned = leaf_round(self.before, line)
+            if turned is not None:
+                return line, turned[1].after
+        return None
+
+    @property
+    def spine(self) -> Line | None:
+        """The mirror line about which flaps can be turned, the upright one first."""
+        return self._first[0] if self._first is not None else None
+
+    def turned(self, way: int) -> Iterator[State]:
+        """The paper after one round of pages, after two ..., from the spine's left (1) or right (-1)."""
+        if self._first is None:
+            return
+        line, after = self._first
+        if way > 0:
+            yield after
+        else:
+            line, after = flipped(line), self.before
+        for _ in range(MOST_ROUNDS - (way > 0)):
+            turned = leaf_round(after, line)
+            if turned is None:
+                return
+            after = turned[1].after
+            yield after
+
+
+def paged(paper: Folding, number: int, part: Part, pages: Pages) -> Iterator[int]:
     """Lays the paper with so many flaps turned, and tells how many: 0, 1, -1, 2, -2 ...
 
-    The paper may be changed between; each time it is laid out as at the start, and turned. `spine` is
-    a line of the folded plane before the part; without one there is nothing to turn.
+    The paper may be changed between; each time it is laid out as at the start, and turned. `pages` are
+    those of the paper before the part; without a spine there is nothing to turn.
     """
     start = save(paper)
     reached = {0: start}
     yield 0
+    spine = pages.spine
     if spine is None:
         return
     for k in range(1, MOST_ROUNDS + 1):
@@ -93,7 +143,7 @@ def _layers_around(state: State, place: Point) -> tuple[int, int]:
 
 
 def turn_back(
-    paper: Folding, number: int, part: Part, spine: Line, trace: Trace, was: State
+    paper: Folding, number: int, part: Part, pages: Pages, trace: Trace, was: State
 ) -> None:
     """Turns pages until the part's own flap lies as it did, if that is possible.
 
@@ -106,7 +156,7 @@ def turn_back(
         if (common := polygons.intersection(f.outline, q))
     ]
     above, _ = _layers_around(was, trace.middle)
-    for _ in paged(paper, number, part, spine):
+    for _ in paged(paper, number, part, pages):
         now = paper.state
         home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
         if home and _layers_around(now, trace.middle)[0] == above:

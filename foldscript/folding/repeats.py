@@ -239,9 +239,8 @@ def _images(
         pick, outcomes = _one_of(paper, number, found, left, traces, statement.span)
         done.extend(outcomes)
         left.pop(pick)
-    spine = found.spine
-    if spine is not None and any(d.verb == PAGE for d in paper.history[began:]):
-        turn_back(paper, number, part, spine, found.trace, before)
+    if any(d.verb == PAGE for d in paper.history[began:]):
+        turn_back(paper, number, part, found.pages, found.trace, before)
     for name in hidden:
         paper.names.points.pop(name, None)
         paper.names.creases.pop(name, None)
@@ -272,7 +271,7 @@ def _one_of(
     ways = [(k, option) for k, (target, _) in enumerate(left) for option in target.options]
     ways.sort(key=lambda way: (way[1].symmetry.mirrors, way[1].rank()))
     problem: Refusal | None = None
-    for _ in paged(paper, number, found.part, found.spine):
+    for _ in paged(paper, number, found.part, found.pages):
         ready = save(paper)
         for k, option in ways:
             since = folded if option.rounds else None

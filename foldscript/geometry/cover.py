@@ -9,21 +9,28 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from itertools import combinations
+from typing import Any
 
 from .lines import Point, Segment, line_through, meet, point_on_segment
 from .polygons import Polygon, edges, tidy
 from .tolerance import EPS
 
 
-def outlines(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
-    """Outer boundaries of the union of polygons (tiny gaps from rounding closed)."""
+def union(polygons: Iterable[Polygon]) -> Any:
+    """The area as a shapely geometry (tiny gaps from rounding closed)."""
     import shapely
 
-    whole = shapely.union_all([shapely.Polygon(p) for p in dict.fromkeys(polygons)], grid_size=1e-9)
+    return shapely.union_all([shapely.Polygon(p) for p in polygons], grid_size=1e-9)
+
+
+def outlines(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
+    """Outer boundaries of the area."""
+    import shapely
+
     corners = list(dict.fromkeys(p for ring in polygons for p in ring))
     sides = list(dict.fromkeys(side for ring in polygons for side in edges(ring)))
     rings: list[Polygon] = []
-    for part in shapely.get_parts(whole):
+    for part in shapely.get_parts(union(polygons)):
         ring = shapely.get_coordinates(shapely.orient_polygons(part).exterior)[:-1]
         rings.append(tidy(_exact((float(x), float(y)), corners, sides) for x, y in ring))
     return tuple(r for r in rings if r)

@@ -7,7 +7,9 @@ several candidates, for the caller to show.
 from __future__ import annotations
 
 import math
+from typing import Any
 
+from ..geometry import cover
 from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
 from ..geometry.polygons import Polygon, bounds
 from .state import State
@@ -21,6 +23,11 @@ DIRECTIONS: dict[str, Point] = {
 
 #: Corners that differ by less than this were not yet carried apart by rounding.
 ROUNDING = 1e-15
+
+
+def union(state: State) -> Any:
+    """The area the model covers, as a shapely geometry."""
+    return cover.union(state.placed)
 
 
 def outlines(state: State) -> tuple[Polygon, ...]:
