@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from ..paper.signs import Act, EqualLengths, RepeatSign, Rotate, TurnOver
 from ..wording import ENGLISH, Template, Translate
@@ -17,9 +18,9 @@ from . import spreading, turns
 from .arrows import arrow
 from .glyphs import glyph_paths, glyphs
 from .marks import equal_lengths
-from .outlines import arc, circle, item_box, polyline, shifted, union_box
+from .outlines import arc, circle, item_box, polyline, shifted, subpaths, union_box
 from .paper import paper_role
-from .scene import Path, Point, Scene, Text
+from .scene import Close, Path, Point, Scene, Text
 from .styles import Style
 from .surroundings import Surroundings
 from .view import View
@@ -29,6 +30,8 @@ Item = Path | Text
 
 #: Size of a sample, in points.
 WIDTH, HEIGHT = 46.0, 26.0
+#: Paper narrower than this is a hairline (points).
+_HAIR = 2.5
 
 _NAMES: dict[str, Template] = {
     "paper.coloured": "Coloured side of the paper",
@@ -93,6 +96,37 @@ def sign_keys() -> tuple[str, ...]:
         *lines, "line.cut", *moves, *spots, *others, *turned, "rotate", "repeat",
         "repeat.behind", "scale",
     )  # fmt: skip
+
+
+def shown(scene: Scene) -> frozenset[str]:
+    """Keys of the signs that a reader finds in a figure.
+
+    A side of the paper that shows only as a hairline, beside an edge, is not to be found.
+    """
+    return frozenset(
+        key for key in scene.signs if not key.startswith("paper.") or _is_wide(key, scene)
+    )
+
+
+def _is_wide(key: str, scene: Scene) -> bool:
+    """Whether paper of a side covers a place that is wide enough to see its colour."""
+    return any(
+        not _covered(item).buffer(-_HAIR / 2).is_empty
+        for item in scene.items
+        if isinstance(item, Path) and (item.role == key or item.role.startswith(f"{key}."))
+    )
+
+
+def _covered(area: Path) -> Any:
+    """The place that an area of straight outlines covers, without its holes."""
+    import shapely
+
+    covered = shapely.Polygon()
+    for part in subpaths(area.segments):
+        corners = [s.to for s in part if not isinstance(s, Close)]
+        if len(corners) > 2:
+            covered = covered.symmetric_difference(shapely.Polygon(corners).buffer(0))
+    return covered
 
 
 def legend(

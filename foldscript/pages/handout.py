@@ -11,13 +11,14 @@ from dataclasses import replace
 
 from ..diagnostics import Diagnostic, FoldscriptError
 from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
-from ..drawing.legend import Entry, legend
+from ..drawing.legend import Entry, legend, shown
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
 from ..folding.steps import Model
 from .cells import Figure, LongCaption, cell_rows
 from .document import Document, enlarged
 from .filling import Filling, finished_document
+from .finished import finished_caption
 from .fitting import grids_to_try, is_better
 from .grid import Grid, figure_frame, finished_frame, grid
 from .head import Translate, head, notes_fit
@@ -49,11 +50,11 @@ def handout(
     cells = cells_of(model, figures, style, frame, translate, kept)
     small = page.times(1 / style.enlarged)
     picture = trimmed_to_ink(portrait(model, style, finished_frame(small), kept))
-    used = frozenset(key for cell in cells for key in cell.scene.signs)
-    entries = legend(used, style, translate, (model.front_colour, model.back_colour))
     g = grid(small)
 
     def fill(cells: Sequence[Figure], g: Grid) -> Filling:
+        used = frozenset(key for cell in cells for key in cell.scene.signs)
+        entries = legend(used, style, translate, (model.front_colour, model.back_colour))
         return _filled(model, cells, picture, entries, g, small, measure, translate)
 
     try:
@@ -86,10 +87,14 @@ def cells_of(
     translate: Translate,
     kept: Kept | None = None,
 ) -> list[Figure]:
-    """The numbered figures, and the finished model after them, drawn in a frame like theirs."""
+    """The numbered figures, and the finished model after them, drawn in a frame like theirs.
+
+    The scenes' signs are those that a reader finds in them.
+    """
     finished = finished_figure(model, style, frame, kept)
-    last = Figure("", translate("The finished model."), finished)
-    return [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
+    last = Figure("", finished_caption(model, translate), finished)
+    cells = [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
+    return [replace(cell, scene=replace(cell.scene, signs=shown(cell.scene))) for cell in cells]
 
 
 def assemble(

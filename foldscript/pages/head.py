@@ -10,41 +10,24 @@ from collections.abc import Sequence
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..drawing.scene import Scene, Text
 from ..folding.steps import Model
-from ..geometry.polygons import bounds
 from ..wording import Translate
 from .document import Block, Placed, rule
+from .finished import finished_fact
 from .grid import Grid
 from .text import ASCENT, DESCENT, LEADING, Measure, text_block
 
 
-def finished_size_mm(model: Model) -> tuple[float, float]:
-    """Width and height of the folded model in millimetres, as it lies at the end."""
-    left, low, right, high = bounds(p for outline in model.finished.placed for p in outline)
-    unit = model.sheet.unit_mm
-    return (right - left) * unit, (high - low) * unit
-
-
-def rounded_mm(length: float) -> str:
-    """A length as a folder reads it off a ruler: whole mm, half cm from 30 cm up."""
-    step = 1 if length < 300 else 5
-    return f"{step * round(length / step)}"
-
-
 def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     """(label, value) pairs of the head; those the script does not give are left out."""
-    width, height = finished_size_mm(model)
     side = (
         translate("coloured side up")
         if model.sheet.front_coloured
         else translate("coloured side down")
     )
     sheet = ", ".join(part for part in (model.sheet.shape, side) if part)
-    size = translate("about {width} × {height} mm").format(
-        width=rounded_mm(width), height=rounded_mm(height)
-    )
     pairs = (
         (translate("Sheet"), sheet),
-        (translate("Finished"), size),
+        finished_fact(model, translate),
         (translate("Steps"), str(len(model.steps))),
         (translate("Level"), translate(model.level) if model.level else ""),
         (translate("Licence"), model.licence),
@@ -82,6 +65,37 @@ def head(
 
     Raises FoldscriptError ('head-too-long') where it does not fit on one page.
     """
+    said = tuple((translate("Notes") if k == 0 else "", note) for k, note in enumerate(notes))
+    pairs = (*facts(model, translate), *said)
+    ways = (_written(model, picture, grid, measure, pairs, beside) for beside in (True, False))
+    items, y = min(ways, key=lambda way: way[1])
+    if picture is not None:
+        items.append(Placed((grid.width - picture.width, 0.0), picture))
+    y += 0.75 * grid.caption
+    if y > grid.height:
+        raise FoldscriptError(
+            Diagnostic(
+                "head-too-long",
+                "title, credit and licence do not fit on a page",
+                hints=(Hint("shorten them, or say more in a note"),),
+            )
+        )
+    items.append(Placed((0.0, y), rule(grid.width)))
+    return Block(grid.width, y, tuple(items))
+
+
+def _written(
+    model: Model,
+    picture: Scene | None,
+    grid: Grid,
+    measure: Measure,
+    pairs: Sequence[tuple[str, str]],
+    beside: bool,
+) -> tuple[list[Placed], float]:
+    """Title, credit and facts, and the height they take with the picture.
+
+    The facts stand `beside` the picture, where narrow columns break them, or below it.
+    """
     text_width = _text_width(picture, grid)
     items: list[Placed] = []
     y = 0.0
@@ -101,26 +115,15 @@ def head(
         0.0,
         0.7 * grid.caption,
     )
-    said = tuple((translate("Notes") if k == 0 else "", note) for k, note in enumerate(notes))
-    pairs = (*facts(model, translate), *said)
+    high = picture.height if picture is not None else 0.0
+    if not beside:
+        y = max(y, high + 0.5 * grid.caption)
     label_width = max(measure(label, grid.caption, True) for label, _ in pairs) + grid.caption
     for label, value in pairs:
-        text = text_block(value, text_width - label_width, grid.caption, measure, "text.fact")
+        width = (text_width if y < high else grid.width) - label_width
+        text = text_block(value, width, grid.caption, measure, "text.fact")
         if label:
             name = Text("text.soft", (0.0, 0.0), label, grid.caption, bold=True)
             items.append(Placed((0.0, y + grid.caption * ASCENT), name))
         put(text, label_width, (LEADING - ASCENT - DESCENT) * grid.caption)
-    if picture is not None:
-        items.append(Placed((grid.width - picture.width, 0.0), picture))
-        y = max(y, picture.height)
-    y += 0.75 * grid.caption
-    if y > grid.height:
-        raise FoldscriptError(
-            Diagnostic(
-                "head-too-long",
-                "title, credit and licence do not fit on a page",
-                hints=(Hint("shorten them, or say more in a note"),),
-            )
-        )
-    items.append(Placed((0.0, y), rule(grid.width)))
-    return Block(grid.width, y, tuple(items))
+    return items, max(y, high)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from ..drawing.scene import Text
 from .document import Block, Placed
@@ -29,6 +29,10 @@ _HELD = 8
 
 #: Breaking spaces: a no-break space (U+00A0, U+202F) keeps its words together.
 _SPACES = re.compile(r"[ \t\f\v\u2002-\u2006\u2008-\u200a\u3000]+")
+#: A point's letter, with what closes it; signs between two numbers; the unit of a number.
+_LETTER = re.compile(r"[A-Z][.,;:!?)]*")
+_TIMES = ("\u00d7", "x")
+_UNIT = re.compile(r"(mm|cm|m|in|pt|%)\b")
 #: Inside a word, a line may end after these.
 _SOFT_ENDS = "-/\u2010\u2013\u2014\u200b"
 
@@ -36,24 +40,60 @@ _SOFT_ENDS = "-/\u2010\u2013\u2014\u200b"
 def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = False) -> list[str]:
     """Lines of `text`, each at most `width` points wide; a line break in the text is kept.
 
+    A letter of a point holds on to the word before it, a number to its unit and to what it is
+    multiplied by; no word stands alone on a last line where the line before can spare another.
     A word wider than the line is broken after a hyphen or slash where it has one, else between two
     characters, never before a combining mark. One character wider than the line stands alone.
     """
     fits = _fitter(width, size, measure, bold)
     lines: list[str] = []
     for paragraph in unicodedata.normalize("NFC", text).splitlines():
-        line = ""
-        for word in _SPACES.split(paragraph.strip()):
-            for glue, piece in _pieces(word, fits):
-                joined = line + glue + piece if line else piece
-                if fits(joined):
-                    line = joined
-                else:
-                    if line:
-                        lines.append(line)
-                    line = piece
-        lines.append(line)
+        words = _bound(_SPACES.split(paragraph.strip()), fits)
+        broken = _filled(words, fits)
+        alone = broken[-1] == words[-1] and " " not in words[-1]
+        if alone and len(broken) > 1 and len(words) > 2:
+            last = f"{words[-2]} {words[-1]}"
+            other = _filled([*words[:-2], last], fits) if fits(last) else broken
+            broken = other if len(other) == len(broken) else broken
+        lines.extend(broken)
     return lines
+
+
+def _filled(words: Sequence[str], fits: Callable[[str], bool]) -> list[str]:
+    """The words in lines, each as full as it may be."""
+    lines: list[str] = []
+    line = ""
+    for word in words:
+        for glue, piece in _pieces(word, fits):
+            joined = line + glue + piece if line else piece
+            if fits(joined):
+                line = joined
+            else:
+                if line:
+                    lines.append(line)
+                line = piece
+    lines.append(line)
+    return lines
+
+
+def _bound(words: Sequence[str], fits: Callable[[str], bool]) -> list[str]:
+    """The words, those that hold together as one where that fits on a line."""
+    bound: list[str] = []
+    for word in words:
+        before = bound[-1] if bound else ""
+        held = before and (_holds_left(before, word) or before.split(" ")[-1] in _TIMES)
+        if held and fits(f"{before} {word}"):
+            bound[-1] = f"{before} {word}"
+        else:
+            bound.append(word)
+    return bound
+
+
+def _holds_left(before: str, word: str) -> bool:
+    """Whether a word may not start a line after the word before it."""
+    if _LETTER.fullmatch(word):
+        return before[-1] not in ".!?:"
+    return before[-1].isdigit() and (word in _TIMES or _UNIT.match(word) is not None)
 
 
 def _fitter(width: float, size: float, measure: Measure, bold: bool) -> Callable[[str], bool]:

@@ -6,8 +6,8 @@ import pytest
 
 from foldscript.drawing import legend as key
 from foldscript.drawing.glyphs import glyph_paths, glyphs, segments
-from foldscript.drawing.outlines import item_box, items_of, union_box
-from foldscript.drawing.scene import Close, Curve, Draw, Move
+from foldscript.drawing.outlines import item_box, items_of, polyline, union_box
+from foldscript.drawing.scene import Close, Curve, Draw, Move, Path, Scene
 from foldscript.drawing.styles import load_style
 from foldscript.paper.signs import Act, Spot
 
@@ -54,6 +54,19 @@ def test_a_sample_is_the_sign_of_the_page() -> None:
 def test_only_what_was_used_in_a_settled_order() -> None:
     few = key.legend(["turn-over", "fold.valley", "no such sign"], STYLE)
     assert [s.signs for _, s in few] == [{"fold.valley"}, {"turn-over"}]
+
+
+def test_a_side_that_shows_as_a_hairline_is_not_to_be_found() -> None:
+    def paper(role: str, wide: float) -> Path:
+        return Path(role, polyline(((0, 0), (wide, 0), (wide, 80), (0, 80)), closed=True))
+
+    def found(wide: float) -> frozenset[str]:
+        items = (paper("paper.coloured.green", 60.0), paper("paper.plain", wide))
+        signs = frozenset({"paper.coloured", "paper.plain", "fold.valley"})
+        return key.shown(Scene(90.0, 90.0, items, signs=signs))
+
+    assert found(1.5) == {"paper.coloured", "fold.valley"}
+    assert found(4.0) == {"paper.coloured", "paper.plain", "fold.valley"}
 
 
 def test_samples_show_the_colours_of_the_paper() -> None:

@@ -25,9 +25,29 @@ def test_lines_break_between_words() -> None:
     assert wrap("Fold the bottom edge to the top edge", width_for(12), SIZE, half_em) == [
         "Fold the",
         "bottom edge",
-        "to the top",
-        "edge",
+        "to the",
+        "top edge",
     ]
+
+
+def test_a_word_stands_alone_at_the_end_only_where_no_other_can_come_along() -> None:
+    assert wrap("along the fold line", width_for(14), SIZE, half_em) == ["along the", "fold line"]
+    assert wrap("press along lengthwise", width_for(11), SIZE, half_em) == [
+        "press along",
+        "lengthwise",
+    ]
+
+
+def test_a_letter_holds_on_to_the_word_before_it() -> None:
+    lines = wrap("The creases cross at the centre, O.", width_for(32), SIZE, half_em)
+    assert lines == ["The creases cross at the", "centre, O."]
+    assert wrap("Fold to the top. A flap", width_for(18), SIZE, half_em)[1] == "A flap"
+
+
+def test_a_number_holds_on_to_its_unit() -> None:
+    lines = wrap("about 141 × 141 mm", width_for(15), SIZE, half_em)
+    assert lines == ["about", "141 × 141 mm"]
+    assert wrap("5 mm 5 mm", width_for(7), SIZE, half_em) == ["5 mm", "5 mm"]
 
 
 def test_slack_is_kept() -> None:
