@@ -36,7 +36,7 @@ def height_of(parts: Sequence[Part]) -> float:
 
 
 class Filling:
-    """Pages being filled from top to bottom."""
+    """Pages being filled from top to bottom; `waste` tells how poorly."""
 
     def __init__(self, g: Grid, size: PageSize) -> None:
         self.grid = g
@@ -44,6 +44,7 @@ class Filling:
         self.items: list[list[Placed]] = []
         self.marks: list[Bookmark] = []
         self.y = g.top
+        self.waste = 0.0
 
     def even_gap(self, rows: Sequence[CellRow], after: Sequence[Part]) -> float:
         """The space between rows, and before what follows, that fills the page to its foot."""

@@ -19,7 +19,7 @@ from .cells import Figure, LongCaption, cell_rows
 from .document import Document, enlarged
 from .filling import Filling, finished_document
 from .finished import finished_caption
-from .fitting import grids_to_try, is_better
+from .fitting import badness, grids_to_try, size_of
 from .grid import Grid, figure_frame, finished_frame, grid
 from .head import Translate, head, notes_fit
 from .key import key_rows, notes
@@ -57,14 +57,23 @@ def handout(
         entries = legend(used, style, translate, (model.front_colour, model.back_colour))
         return _filled(model, cells, picture, entries, g, small, measure, translate)
 
+    def try_to_fill(cells: Sequence[Figure], g: Grid) -> Filling | None:
+        try:
+            return fill(cells, g)
+        except LongCaption:
+            return None
+
     try:
-        best = fill(cells, g)
+        best = usual = fill(cells, g)
     except LongCaption as error:
         raise FoldscriptError(*_in_script(model, figures, error)) from error
-    for other in grids_to_try(cells, g, best, fill) if style.enlarged <= 1.0 else ():
+    large = style.enlarged > 1.0
+    for other in grids_to_try(cells, g, usual, try_to_fill, large):
         redrawn = draw(model, style, other.frame, kept)
-        pages = fill(cells_of(model, redrawn, style, other.frame, translate, kept), other)
-        if is_better(pages, best):
+        again = cells_of(model, redrawn, style, other.frame, translate, kept)
+        part = size_of(again) / size_of(cells)
+        pages = try_to_fill(again, other)
+        if pages and badness(pages, part, large) < badness(usual, 1.0, large):
             best = pages
             break
     return enlarged(finished_document(model, best, measure, translate), page, style.enlarged)
@@ -125,7 +134,9 @@ def _filled(
     place(
         pages,
         lay_out_model(model, figures, picture, g, measure, translate),
-        lambda columns: key_rows(entries, translate("Signs used"), columns, g, measure),
+        lambda columns, close: key_rows(
+            entries, translate("Signs used"), columns, g, measure, close
+        ),
     )
     return pages
 

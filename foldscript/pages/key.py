@@ -18,9 +18,14 @@ from .trimming import row_trimmed
 
 
 def key_rows(
-    entries: Sequence[Entry], heading: str, columns: int, grid: Grid, measure: Measure
+    entries: Sequence[Entry],
+    heading: str,
+    columns: int,
+    grid: Grid,
+    measure: Measure,
+    close: bool = False,
 ) -> tuple[Part, ...]:
-    """The key in `columns` of the page's columns.
+    """The key in `columns` of the page's columns, its entries `close` together where need be.
 
     Entries run down the columns, so that a reader looks one column through after the other.
     """
@@ -44,7 +49,7 @@ def key_rows(
             for item in cell.at(place * (grid.column + grid.gutter), (height - cell.height) / 2)
         )
         rows.append(Block(width, height, items))
-    return _under(heading, rows, width, grid, measure)
+    return _under(heading, rows, width, grid, measure, 0.1 if close else 0.4)
 
 
 def notes(texts: Sequence[str], heading: str, grid: Grid, measure: Measure) -> tuple[Part, ...]:
@@ -54,14 +59,19 @@ def notes(texts: Sequence[str], heading: str, grid: Grid, measure: Measure) -> t
 
 
 def _under(
-    heading: str, blocks: Sequence[Block], width: float, grid: Grid, measure: Measure
+    heading: str,
+    blocks: Sequence[Block],
+    width: float,
+    grid: Grid,
+    measure: Measure,
+    apart: float = 0.4,
 ) -> tuple[Part, ...]:
-    """Blocks under a heading, the last with a row's space below it."""
+    """Blocks under a heading, so many ems apart, the last with a row's space below it."""
     if not blocks:
         return ()
-    near = 0.4 * grid.caption
+    near = apart * grid.caption
     title = text_block(heading, width, grid.heading, measure, "text.heading", bold=True)
-    parts = [stacked([title, blocks[0]], near), *blocks[1:]]
+    parts = [stacked([title, blocks[0]], 0.4 * grid.caption), *blocks[1:]]
     return (*(Part(part, near) for part in parts[:-1]), Part(parts[-1], grid.row_gap))
 
 

@@ -2,7 +2,7 @@
 
 In: the height of every row, the room on the first and on later pages, and the height of what
 follows the last row. Out: which rows stand on which page. As few pages as possible; among those,
-early pages well filled, and no single figure left over for the last page unless the page before it
+pages filled alike, and no single figure left over for the last page unless the page before it
 would be left rather empty.
 """
 
@@ -38,8 +38,8 @@ class Room:
 
 
 #: Number of pages; then how poorly they are filled: the sum of squares of the part left empty on
-#: every page but the last, and so much more for a tail or a single figure on the last page; twice as
-#: much where nothing else keeps that figure company.
+#: every page, and so much more for a tail or a single figure on the last page; twice as much where
+#: nothing else keeps that figure company.
 Cost = tuple[int, float]
 _ALONE = 0.3
 
@@ -88,13 +88,15 @@ def _with_page(before: Shares, rows: Sequence[Row], share: range, room: Room) ->
     if height > space + _ROOM and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
-    empty = max(0.0, 1.0 - height / space) ** 2
+    empty = max(0.0, (space - height) / room.later) ** 2
     if share.stop < len(rows):
         waste += empty
     else:
         if height + room.tail > space + _ROOM:
             shares.append(range(share.stop, share.stop))
-            waste += empty + _ALONE
+            waste += empty + max(0.0, 1.0 - room.tail / room.later) ** 2 + _ALONE
+        else:
+            waste += max(0.0, (space - height - room.tail) / room.later) ** 2
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
             waste += _ALONE if room.tail or group[-1].accompanied else 2 * _ALONE
     return Shares(tuple(shares), (pages + len(shares) - len(before.pages), waste))

@@ -6,7 +6,7 @@ evenly filled; the key stands where it costs least.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from .cells import CellRow, with_aside
@@ -19,14 +19,19 @@ from .sizes import PageSize
 
 #: Most figures on a page of the usual size, and on a small one (A5, half letter).
 _MOST, _MOST_SMALL = 9, 6
-#: What a key beside the last row costs when it is higher than the row, against one below it.
-_OUTSIZE = 0.05
+#: What it costs in evenness of the pages: a key beside the last row that is higher than the row; one
+#: below the first page's rows; one that runs on to the next page; entries set closer; a page with a
+#: key alone, with a head alone, with the finished model alone.
+_OUTSIZE, _EARLY, _BROKEN, _CLOSE = 0.03, 0.08, 0.12, 0.02
+_KEY_ALONE, _HEAD_ALONE, _FINISHED_ALONE = 0.15, 0.7, 0.4
+#: Fewest entries of a key that is broken on either page.
+_HELD = 3
 
 #: Space above a model that shares a page with the one before it, in spaces between rows.
 _SHARED_GAP = 2.0
 
-#: The key's parts when it is so many columns wide; () where there is none.
-Key = Callable[[int], tuple[Part, ...]]
+#: The key's parts when it is so many columns wide, its entries close together or not; () for no key.
+Key = Callable[[int, bool], tuple[Part, ...]]
 
 
 @dataclass(frozen=True)
@@ -56,7 +61,7 @@ def page_count(laid: Laid, g: Grid, size: PageSize) -> int:
     return len(pages.items)
 
 
-def no_key(columns: int) -> tuple[Part, ...]:
+def no_key(columns: int, close: bool = False) -> tuple[Part, ...]:
     """A key without entries."""
     return ()
 
@@ -73,6 +78,7 @@ def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
     laid.open_on(pages)
     room = Room(first=g.bottom - pages.y, later=g.height, gap=g.row_gap, most=most_rows(pages))
     plan = _plan(laid.rows, room, key, g)
+    pages.waste += plan.cost[1]
     widest = g.row_gap_most
     for number, share in enumerate(plan.shares):
         if number > 0:
@@ -121,41 +127,95 @@ def place_together(pages: Filling, laid: Sequence[Laid]) -> list[float]:
 
 @dataclass(frozen=True)
 class _Plan:
-    """Rows, which of them stand on which page, and what follows them on the first and last page."""
+    """Rows, which of them stand on which page, and what follows them on the first and last page.
+
+    `cost` is the number of pages, and how poorly they are filled.
+    """
 
     rows: tuple[CellRow, ...]
     shares: tuple[range, ...]
     after_first: tuple[Part, ...] = ()
     after_last: tuple[Part, ...] = ()
+    cost: Cost = (0, 0.0)
 
 
 def _plan(rows: tuple[CellRow, ...], room: Room, key: Key, g: Grid) -> _Plan:
     """The way with the fewest, most evenly filled pages.
 
     The key stands in the columns that the last row leaves free, where it is not too high for them;
-    else below the last row, or, where that saves a page or fills the pages better, below the rows of
-    the first page.
+    else below the last row, from where it may run on to the next page; or, where that saves a page or
+    fills the pages much better, below the rows of the first page.
     """
+    return min(_plans(rows, room, key, g), key=lambda plan: plan.cost)
+
+
+def _plans(rows: tuple[CellRow, ...], room: Room, key: Key, g: Grid) -> Iterator[_Plan]:
     heights = [row.row for row in rows]
-    plans: list[tuple[Cost, _Plan]] = []
     free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
-    if free and (blocks := key(free)):
-        aside = stacked([part.block for part in blocks], blocks[0].below)
-        wider = (*rows[:-1], with_aside(rows[-1], aside))
-        if wider[-1].height <= room.later:
-            shares = paginate([row.row for row in wider], room)
-            outsize = _OUTSIZE * (wider[-1].height > rows[-1].height)
-            cost = (shares.cost[0], shares.cost[1] + outsize)
-            plans.append((cost, _Plan(wider, shares.pages)))
-    parts = key(g.columns)
-    end = paginate(heights, replace(room, tail=_height_with_gap(parts, g)))
-    plans.append((end.cost, _Plan(rows, end.pages, after_last=parts)))
-    if parts and rows:
-        first = replace(room, first=room.first - _height_with_gap(parts, g))
-        early = paginate(heights, first)
+    for close in (False, True):
+        more = _CLOSE if close else 0.0
+        parts = key(g.columns, close)
+        if free and (blocks := key(free, close)):
+            aside = stacked([part.block for part in blocks], blocks[0].below)
+            wider = (*rows[:-1], with_aside(rows[-1], aside))
+            if wider[-1].height <= room.later:
+                shares = paginate([row.row for row in wider], room)
+                outsize = _OUTSIZE * (wider[-1].height > rows[-1].height)
+                yield _costed(_Plan(wider, shares.pages), room, more + outsize)
+        end = paginate(heights, replace(room, tail=_height_with_gap(parts, g)))
+        yield _costed(_Plan(rows, end.pages, after_last=parts), room, more)
+        if not parts or not rows:
+            return
+        alone = (*paginate(heights, room).pages, range(len(rows), len(rows)))
+        yield _costed(_Plan(rows, alone, after_last=parts), room, more)
+        for count in range(_HELD, len(parts) - _HELD + 1, _HELD):
+            begun = paginate(heights, replace(room, tail=_height_with_gap(parts[:count], g)))
+            yield _costed(_Plan(rows, begun.pages, after_last=parts), room, more)
+        early = paginate(heights, replace(room, first=room.first - _height_with_gap(parts, g)))
         if early.pages[0]:
-            plans.append((early.cost, _Plan(rows, early.pages, after_first=parts)))
-    return min(plans, key=lambda plan: plan[0])[1]
+            yield _costed(_Plan(rows, early.pages, after_first=parts), room, more + _EARLY)
+
+
+def _costed(plan: _Plan, room: Room, more: float) -> _Plan:
+    """The plan with its cost: `more`, and the squares of the part of every page that is left empty."""
+    waste = more
+    pages = len(plan.shares)
+    for number, share in enumerate(plan.shares):
+        space = room.first if number == 0 else room.later
+        group = plan.rows[share.start : share.stop]
+        used = sum(row.height for row in group) + room.gap * max(0, len(group) - 1)
+        if number == 0 and plan.after_first:
+            used += room.gap + height_of(plan.after_first)
+        if number < len(plan.shares) - 1 or not plan.after_last:
+            waste += _empty(space - used, room)
+        else:
+            overleaf, left = _running_on(plan.after_last, space - used - room.gap, room)
+            pages += overleaf
+            waste += left
+        if not group:
+            waste += _HEAD_ALONE if number == 0 else _KEY_ALONE
+        elif number and all(not f.label for row in group for f, _ in row.cells):
+            waste += _FINISHED_ALONE
+    return replace(plan, cost=(pages, waste))
+
+
+def _running_on(parts: Sequence[Part], space: float, room: Room) -> tuple[int, float]:
+    """How many more pages parts take that begin in so much space, and what that costs."""
+    overleaf, waste, on_page, left = 0, 0.0, 0, space
+    for part in parts:
+        if part.block.height > left + 1e-6:
+            waste += _empty(left, room) + _BROKEN + (_BROKEN if on_page < _HELD else 0.0)
+            overleaf, on_page, left = overleaf + 1, 0, room.later
+        left -= part.block.height + part.below
+        on_page += 1
+    if overleaf and on_page < _HELD:
+        waste += 2 * _BROKEN
+    return overleaf, waste + _empty(left, room) + (_KEY_ALONE if overleaf else 0.0)
+
+
+def _empty(left: float, room: Room) -> float:
+    """What so much empty space on a page costs."""
+    return max(0.0, left / room.later) ** 2
 
 
 def _height_with_gap(parts: Sequence[Part], g: Grid) -> float:
