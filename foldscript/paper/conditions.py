@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from itertools import combinations, product
 from typing import NamedTuple
 
-from ..geometry.lines import Point, Segment, line_through, midpoint, signed_distance
-from ..geometry.polygons import Polygon, centroid, clip_segment, strictly_inside
+from ..geometry.lines import Point, Segment, midpoint
+from ..geometry.polygons import Polygon, clip_segment, strictly_inside
 from ..geometry.tolerance import EPS
 from .overlaps import Overlaps, Pair, box
 from .seams import Entry, along_lines
@@ -106,6 +106,14 @@ class _Stretch:
         return (px + (qx - px) * k, py + (qy - py) * k)
 
 
+def bits(members: int) -> Iterator[int]:
+    """The numbers of the bits that are set, the lowest first."""
+    while members:
+        bit = members & -members
+        members ^= bit
+        yield bit.bit_length() - 1
+
+
 class _Arrangement:
     """Facets of one shape and hinges on one stretch are looked at together.
 
@@ -125,9 +133,9 @@ class _Arrangement:
         for i, j in fresh or ():
             self.fresh[i] |= 1 << j
             self.fresh[j] |= 1 << i
-        stacks: list[list[int]] = [[] for _ in overlaps.outline]
+        stacks = [0] * len(overlaps.outline)  # facets of each shape, as bits
         for i, shape in enumerate(overlaps.shape):
-            stacks[shape].append(i)
+            stacks[shape] |= 1 << i
         self.stacks = list(zip(overlaps.outline, overlaps.box, stacks, strict=True))
 
     def conditions(self) -> Conditions:
@@ -160,7 +168,9 @@ class _Arrangement:
         found: list[_Stretch] = []
         for lo, hi, forward, k, segment in sorted(line, key=lambda e: (e[0], e[1], e[3])):
             hinge = self.hinges[k]
-            left = signed_distance(line_through(*segment), centroid(self.placed[hinge.a])) > 0
+            (px, py), (qx, qy) = segment
+            dx, dy = qx - px, qy - py  # the whole facet lies on one side
+            left = sum(dx * (y - py) - dy * (x - px) for x, y in self.placed[hinge.a]) > 0
             item = (hinge, left == forward)
             home = next(
                 (s for s in reversed(found) if abs(s.lo - lo) <= EPS and abs(s.hi - hi) <= EPS),
@@ -177,18 +187,22 @@ class _Arrangement:
         """Facets that run on across the stretch: above both sides of a hinge or below both."""
         x0, y0, x1, y1 = box(stretch.segment)
         fresh = self.fresh
+        asked = [
+            (h, (fresh[h.a] | fresh[h.b]) & ~(1 << h.a | 1 << h.b)) for h, _ in stretch.hinges
+        ]
+        concerned = 0
+        for _, new in asked:
+            concerned |= new
         for outline, (left, low, right, high), stack in self.stacks:
-            if x1 < left or x0 > right or y1 < low or y0 > high:
+            if not stack & concerned or x1 < left or x0 > right or y1 < low or y0 > high:
                 continue
             part = clip_segment(outline, stretch.segment)
             if part is None or not strictly_inside(outline, at := midpoint(*part)):
                 continue
-            for hinge, _ in stretch.hinges:
-                new = fresh[hinge.a] | fresh[hinge.b]
+            for hinge, new in asked:
                 reason = "pierced" if hinge.folded else "joint"
-                for c in stack:
-                    if new >> c & 1 and c != hinge.a and c != hinge.b:
-                        yield Same(c, hinge.a, c, hinge.b, reason, at)
+                for c in bits(stack & new):
+                    yield Same(c, hinge.a, c, hinge.b, reason, at)
 
     def _against(
         self,

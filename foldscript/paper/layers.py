@@ -100,9 +100,9 @@ class Solver:
 
     def _unite(self, conditions: Conditions, count: int) -> list[dict[int, int]]:
         """literal[i][j] for 'i lies above j', equal orders united under their first pair."""
-        number: dict[Pair, int] = {}
+        literal: list[dict[int, int]] = [{} for _ in range(count)]
         for k, (i, j) in enumerate(self.pairs):
-            number[i, j], number[j, i] = 2 * k, 2 * k + 1
+            literal[i][j], literal[j][i] = 2 * k, 2 * k + 1
         parent = list(range(2 * len(self.pairs)))  # of each literal
 
         def root(lit: int) -> int:
@@ -114,7 +114,7 @@ class Solver:
             return top
 
         for same in conditions.same:
-            one, two = number.get((same.x, same.y)), number.get((same.u, same.v))
+            one, two = literal[same.x].get(same.y), literal[same.u].get(same.v)
             if one is None or two is None:
                 continue
             a, b = root(one), root(two)
@@ -127,11 +127,8 @@ class Solver:
             parent[b], parent[b ^ 1] = a, a ^ 1
         roots = [root(lit) for lit in range(2 * len(self.pairs))]
         dense = {lit: k for k, lit in enumerate(sorted({r & ~1 for r in roots}))}
-        literal: list[dict[int, int]] = [{} for _ in range(count)]
-        for (i, j), lit in number.items():
-            top = roots[lit]
-            literal[i][j] = 2 * dense[top & ~1] + (top & 1)
-        return literal
+        final = [2 * dense[top & ~1] + (top & 1) for top in roots]
+        return [{j: final[lit] for j, lit in row.items()} for row in literal]
 
     def _collision(self, clash: Clash) -> Collision:
         if clash.ring:

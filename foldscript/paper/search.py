@@ -48,14 +48,15 @@ class Search:
         self._literal = literal
         self._triple = triple
         self._parities = parities
-        size = 2 * (1 + max((lit >> 1 for row in literal for lit in row.values()), default=-1))
+        size = 2 * (1 + max((max(row.values(), default=-1) >> 1 for row in literal), default=-1))
         self.value: list[bool | None] = [None] * size
         # what each literal says: (upper facet, lower facet) pairs
         self._says: list[list[tuple[int, int]]] = [[] for _ in range(size)]
+        self._near = [0] * len(literal)  # facets that overlap each facet
         for i, row in enumerate(literal):
             for j, lit in row.items():
                 self._says[lit].append((i, j))
-        self._near = [sum(1 << j for j in row) for row in literal]  # facets that overlap each facet
+                self._near[i] |= 1 << j
         self._below = [0] * len(literal)
         self._above = [0] * len(literal)
         self._in_parities: list[list[int]] = [[] for _ in range(size // 2)]
