@@ -187,9 +187,7 @@ class _Arrangement:
         """Facets that run on across the stretch: above both sides of a hinge or below both."""
         x0, y0, x1, y1 = box(stretch.segment)
         fresh = self.fresh
-        asked = [
-            (h, (fresh[h.a] | fresh[h.b]) & ~(1 << h.a | 1 << h.b)) for h, _ in stretch.hinges
-        ]
+        asked = [(h, (fresh[h.a] | fresh[h.b]) & ~(1 << h.a | 1 << h.b)) for h, _ in stretch.hinges]
         concerned = 0
         for _, new in asked:
             concerned |= new

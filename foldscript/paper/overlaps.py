@@ -52,7 +52,7 @@ class Overlaps:
             around = box(poly)
             home = known.setdefault((round(around[0] * 1e6), round(around[3] * 1e6)), [])
             for s in home:
-                if _same_area(poly, self.outline[s]):
+                if same_area(poly, self.outline[s]):
                     break
             else:
                 s = len(self.outline)
@@ -118,7 +118,7 @@ class Overlaps:
         return centroid(intersection(one, two) or one)
 
 
-def _same_area(p: Polygon, q: Polygon) -> bool:
+def same_area(p: Polygon, q: Polygon) -> bool:
     """Whether two counter-clockwise polygons have the same corners, wherever they start."""
     if len(p) != len(q):
         return False

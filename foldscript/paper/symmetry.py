@@ -29,7 +29,7 @@ from ..geometry.isometries import (
 from ..geometry.lines import Line, Point, Segment, distance, line_through, midpoint, unit
 from ..geometry.polygons import Polygon, centroid, depth
 from ..geometry.tolerance import EPS, same_point
-from .overlaps import Overlaps
+from .overlaps import Overlaps, same_area
 from .seams import merged, remainder
 from .state import State
 
@@ -155,13 +155,14 @@ def congruences(before: State, after: State) -> tuple[Symmetry, ...]:
     for sheet in outline_isometries(before.sheet.outline):
         if _unmatched(one, two, sheet, quick=True):
             continue
-        motion = _motion(before, two, sheet)
+        image = _Image(one, two, sheet)
+        motion = _motion(image)
         if motion is None:
             continue
         found.extend(
             Symmetry(sheet, motion, behind)
             for behind in (False, True)
-            if _wrong_order(one, two, sheet, behind) is None
+            if _wrong_order(image, behind) is None
         )
     return tuple(found)
 
@@ -170,8 +171,9 @@ def differences(before: State, after: State, sheet: Isometry, behind: bool) -> l
     """Why an isometry of the sheet is no congruence, the greatest difference first; [] if it is."""
     one, two = _Features(before), _Features(after)
     found = _unmatched(one, two, sheet, quick=False)
-    if not found and _motion(before, two, sheet) is not None:
-        pair = _wrong_order(one, two, sheet, behind)
+    image = _Image(one, two, sheet)
+    if not found and _motion(image) is not None:
+        pair = _wrong_order(image, behind)
         if pair is not None:
             found.append(Difference("order", pair, sheet(pair), 1.0))
     found.sort(key=lambda d: (-round(d.amount, 9), d.kind, d.place))
@@ -194,23 +196,29 @@ class _Features:
         return merged(self.state.cuts)
 
     @cached_property
-    def stacked(self) -> list[tuple[int, int, Point, Point, bool]]:
-        """For every overlapping pair: a place on each layer, one over the other, and which is above."""
-        out: list[tuple[int, int, Point, Point, bool]] = []
-        overlaps = Overlaps(self.state.placed)
-        back = [inverse(f.place) for f in self.state.facets]
-        for (i, j), above in self.state.order.items():
-            common = overlaps.common(i, j)
-            if common:
-                spot = centroid(common)
-                out.append((i, j, back[i](spot), back[j](spot), above))
-        return out
+    def overlaps(self) -> Overlaps:
+        return Overlaps(self.state.placed)
 
-    def facet_at(self, p: Point, guess: int | None = None) -> int | None:
-        """The facet that a place on the sheet lies deepest in; `guess` is looked at first."""
+    def places(self, i: int, j: int) -> tuple[Point, Point] | None:
+        """A place of the sheet on each of two facets, one over the other."""
+        common = self.overlaps.common(i, j)
+        if not common:
+            return None
+        spot = centroid(common)
+        facets = self.state.facets
+        return inverse(facets[i].place)(spot), inverse(facets[j].place)(spot)
+
+    @cached_property
+    def corners(self) -> dict[tuple[int, int], list[int]]:
+        """Facets by the top left corner of the box around them on the sheet."""
+        found: dict[tuple[int, int], list[int]] = {}
+        for i, around in enumerate(self.boxes):
+            found.setdefault(_top_left(around), []).append(i)
+        return found
+
+    def facet_at(self, p: Point) -> int | None:
+        """The facet that a place on the sheet lies deepest in."""
         best, found = -DEEP, None
-        if guess is not None and depth(self.state.facets[guess].outline, p) > DEEP:
-            return guess
         x, y = p
         for i, (x0, y0, x1, y1) in enumerate(self.boxes):
             if x0 - EPS <= x <= x1 + EPS and y0 - EPS <= y <= y1 + EPS:
@@ -220,6 +228,33 @@ class _Features:
                     if d > DEEP:
                         break
         return found
+
+
+def _top_left(around: Sequence[float]) -> tuple[int, int]:
+    return round(around[0] * 1e6), round(around[3] * 1e6)
+
+
+class _Image:
+    """Where the facets of one state come to lie among another's under an isometry of the sheet."""
+
+    def __init__(self, one: _Features, two: _Features, sheet: Isometry) -> None:
+        self.one, self.two, self.sheet = one, two, sheet
+        self._whole: dict[int, int | None] = {}
+
+    def whole(self, i: int) -> int | None:
+        """The facet that is the image of facet i, where it is one."""
+        if i not in self._whole:
+            ring = tuple(self.sheet(p) for p in self.one.state.facets[i].outline)
+            ring = ring[::-1] if self.sheet.flips else ring
+            near = self.two.corners.get(_top_left(polygons.bounds(ring)), ())
+            others = self.two.state.facets
+            self._whole[i] = next((k for k in near if same_area(ring, others[k].outline)), None)
+        return self._whole[i]
+
+    def facet(self, i: int, p: Point) -> int | None:
+        """The facet that holds the image of a place on facet i."""
+        k = self.whole(i)
+        return self.two.facet_at(self.sheet(p)) if k is None else k
 
 
 def _unmatched(one: _Features, two: _Features, sheet: Isometry, *, quick: bool) -> list[Difference]:
@@ -247,20 +282,21 @@ def _long(segments: Sequence[Segment]) -> list[Segment]:
     return [s for s in segments if distance(*s) > SHORTEST]
 
 
-def _motion(before: State, features: _Features, sheet: Isometry) -> Isometry | None:
+def _motion(image: _Image) -> Isometry | None:
     """The motion of the folded plane that goes with an isometry under which all folds match.
 
     Placements follow from the folds by walking over the sheet, so one facet settles it; cuts are
     the exception (the paper may go round them), so the middles of all facets are compared too.
     """
-    after = features.state
+    facets, others = image.one.state.facets, image.two.state.facets
     motion: Isometry | None = None
-    for f in sorted(before.facets, key=lambda f: -round(polygons.area(f.outline), 12)):
+    for i in sorted(range(len(facets)), key=lambda i: -round(polygons.area(facets[i].outline), 12)):
+        f = facets[i]
         c = centroid(f.outline)
-        k = features.facet_at(sheet(c))
+        k = image.facet(i, c)
         if k is None:
             return None
-        here = compose(compose(after.facets[k].place, sheet), inverse(f.place))
+        here = compose(compose(others[k].place, image.sheet), inverse(f.place))
         if motion is None:
             motion = here
         elif not _close(motion, here) and not same_point(motion(f.place(c)), here(f.place(c))):
@@ -268,14 +304,19 @@ def _motion(before: State, features: _Features, sheet: Isometry) -> Isometry | N
     return motion
 
 
-def _wrong_order(one: _Features, two: _Features, sheet: Isometry, behind: bool) -> Point | None:
+def _wrong_order(image: _Image, behind: bool) -> Point | None:
     """A place on the sheet where two layers do not lie as they should, None when all do."""
-    image: dict[int, int | None] = {}  # of each facet, where it was looked for last
-    for i, j, p, q, above in one.stacked:
-        k = image[i] = two.facet_at(sheet(p), image.get(i))
-        m = image[j] = two.facet_at(sheet(q), image.get(j))
-        if k is None or m is None or two.state.above(k, m) is not (above != behind):
-            return p
+    above = image.two.state.above
+    for (i, j), over in image.one.state.order.items():
+        k, m = image.whole(i), image.whole(j)
+        if k is not None and m is not None and above(k, m) is (over != behind):
+            continue
+        places = image.one.places(i, j)
+        if places is None:
+            continue
+        k, m = image.facet(i, places[0]), image.facet(j, places[1])
+        if k is None or m is None or above(k, m) is not (over != behind):
+            return places[0]
     return None
 
 
