@@ -22,10 +22,14 @@ _BOOKMARK_LENGTH = 60
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """An unbreakable block, and the space below it before the next."""
+    """An unbreakable block, and the space below it before the next.
+
+    `overleaf` is the same block under a heading, for where it begins a page of what is broken.
+    """
 
     block: Block
     below: float
+    overleaf: Block | None = None
 
 
 def height_of(parts: Sequence[Part]) -> float:
@@ -65,6 +69,11 @@ class Filling:
             self.turn()
         self.items[-1].extend(block.at(self.grid.left, self.y))
         self.y += block.height + below
+
+    def part(self, part: Part) -> None:
+        """A part, on the next page, and there under its heading, if this one has no room."""
+        turned = self.y + part.block.height > self.grid.bottom + 1e-6 and self.items[-1]
+        self.put(part.overleaf or part.block if turned else part.block, part.below)
 
     def row(self, row: CellRow, below: float) -> None:
         """A row of cells, with a bookmark for each numbered figure."""

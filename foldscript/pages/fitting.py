@@ -34,7 +34,7 @@ _HIGHEST = 0.55
 #: Most pages on which figures are drawn larger in fewer columns.
 _FEW = 2
 #: Most grids that are tried for real.
-_TRIES = 3
+_TRIES = 2
 
 #: Pages of figures on a grid; None where one of them is too high with its caption.
 Fill = Callable[[Sequence[Figure], Grid], Filling | None]
@@ -109,14 +109,15 @@ def _in_fewer_columns(g: Grid, part: float) -> Grid | None:
 def _resized(figures: Sequence[Figure], usual: Grid, other: Grid) -> list[Figure]:
     """Stand-ins for figures drawn for another grid: a box where their ink would be."""
     out: list[Figure] = []
-    most = other.frame[1] / usual.frame[1]
-    widest = max(figure.scene.width for figure in figures)
+    (wide, high), most = other.frame, other.frame[1] / usual.frame[1]
     for figure in figures:
         scene = figure.scene
         x0, y0, x1, y1 = ink(scene)
-        part = min(most, max(other.frame[0] / widest, other.frame[0] / max(x1 - x0, 1.0)))
-        x0, y0, x1, y1 = (part * v for v in (x0, y0, x1, y1))
-        box = Path("edge", polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), closed=True))
-        size = {"width": part * scene.width, "height": part * scene.height}
-        out.append(replace(figure, scene=replace(scene, items=(box,), **size)))
+        part = min(most, max(wide / scene.width, wide / max(x1 - x0, 1.0)))
+        left = max(0.0, min(part * x0, wide - part * (x1 - x0)))
+        top = max(0.0, min(part * y0, high - part * (y1 - y0)))
+        right, bottom = min(wide, left + part * (x1 - x0)), min(high, top + part * (y1 - y0))
+        corners = ((left, top), (right, top), (right, bottom), (left, bottom))
+        box = Path("edge", polyline(corners, closed=True))
+        out.append(replace(figure, scene=replace(scene, width=wide, height=high, items=(box,))))
     return out

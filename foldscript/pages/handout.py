@@ -135,7 +135,7 @@ def _filled(
         pages,
         lay_out_model(model, figures, picture, g, measure, translate),
         lambda columns, close: key_rows(
-            entries, translate("Signs used"), columns, g, measure, close
+            entries, translate("Signs used"), columns, g, measure, close, translate("More signs")
         ),
     )
     return pages

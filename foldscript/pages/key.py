@@ -7,6 +7,7 @@ heading, which holds together with the first of them.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..drawing.legend import Entry
 from ..drawing.scene import Scene
@@ -24,8 +25,11 @@ def key_rows(
     grid: Grid,
     measure: Measure,
     close: bool = False,
+    overleaf: str = "",
 ) -> tuple[Part, ...]:
     """The key in `columns` of the page's columns, its entries `close` together where need be.
+
+    Where it runs on to the next page, the heading there is `overleaf`.
 
     Entries run down the columns, so that a reader looks one column through after the other.
     """
@@ -49,7 +53,15 @@ def key_rows(
             for item in cell.at(place * (grid.column + grid.gutter), (height - cell.height) / 2)
         )
         rows.append(Block(width, height, items))
-    return _under(heading, rows, width, grid, measure, 0.1 if close else 0.4)
+    parts = _under(heading, rows, width, grid, measure, 0.1 if close else 0.4)
+    if not overleaf:
+        return parts
+    again = text_block(overleaf, width, grid.heading, measure, "text.heading", bold=True)
+    more = (
+        replace(part, overleaf=stacked([again, part.block], 0.4 * grid.caption))
+        for part in parts[1:]
+    )
+    return (*parts[:1], *more)
 
 
 def notes(texts: Sequence[str], heading: str, grid: Grid, measure: Measure) -> tuple[Part, ...]:

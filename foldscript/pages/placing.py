@@ -91,7 +91,7 @@ def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
         for row in group:
             pages.row(row, widest)
         for part in after:
-            pages.put(part.block, part.below)
+            pages.part(part)
 
 
 def sharing(pages: Filling, laid: Sequence[Laid]) -> int:
@@ -206,7 +206,9 @@ def _running_on(parts: Sequence[Part], space: float, room: Room) -> tuple[int, f
         if part.block.height > left + 1e-6:
             waste += _empty(left, room) + _BROKEN + (_BROKEN if on_page < _HELD else 0.0)
             overleaf, on_page, left = overleaf + 1, 0, room.later
-        left -= part.block.height + part.below
+            left -= (part.overleaf or part.block).height + part.below
+        else:
+            left -= part.block.height + part.below
         on_page += 1
     if overleaf and on_page < _HELD:
         waste += 2 * _BROKEN
