@@ -199,13 +199,26 @@ class Trace:
 
     def same(self, other: Trace) -> bool:
         """Whether it is the same paper and the same creases, however divided."""
-        for one, two in ((self.creases, other.creases), (other.creases, self.creases)):
-            if any(distance(*s) > 1e-7 for s in remainder(merged(one), merged(two))):
+        ours, theirs = self._lines, other._lines
+        if bool(ours) != bool(theirs):
+            return False
+        if any(abs(a - b) > 1e-6 for a, b in zip(self._reach, other._reach, strict=True)):
+            return False
+        for one, two in ((ours, theirs), (theirs, ours)):
+            if any(distance(*s) > 1e-7 for s in remainder(one, two)):
                 return False
         here, there = self._paper, other._paper
         if abs(here.area - there.area) > 1e-9:
             return False
         return bool(here.symmetric_difference(there).area < 1e-9)
+
+    @cached_property
+    def _lines(self) -> list[Segment]:
+        return merged(self.creases)
+
+    @cached_property
+    def _reach(self) -> tuple[float, ...]:
+        return polygons.bounds(p for s in self._lines for p in s) if self._lines else ()
 
     @cached_property
     def _paper(self) -> Any:

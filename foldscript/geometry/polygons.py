@@ -163,7 +163,14 @@ def clip_line(poly: Polygon, line: Line) -> Segment | None:
 
 def inside(poly: Polygon, p: Point, slack: float = EPS) -> bool:
     """Whether p lies in the closed polygon."""
-    return depth(poly, p) >= -slack
+    x, y = p
+    ax, ay = poly[-1]
+    for bx, by in poly:
+        ex, ey = bx - ax, by - ay
+        if (ex * (y - ay) - ey * (x - ax)) / (ex * ex + ey * ey) ** 0.5 < -slack:
+            return False
+        ax, ay = bx, by
+    return True
 
 
 def strictly_inside(poly: Polygon, p: Point) -> bool:

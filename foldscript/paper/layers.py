@@ -89,11 +89,13 @@ class Solver:
                 self._nested.append(nest)
                 parities.append(lits)
         self._search = Search(self._literal, self._overlaps.triple, parities)
+        value = self._search.value
         for (i, j), above in known.items():
             given = self._literal[i][j] ^ (not above)
-            if self._search.value[given] is False:
+            if value[given] is False:
                 raise Collision("pierced", (i, j), self._overlaps.spot(i, j))
-            self._search.assume(given)
+            if value[given] is None:
+                self._search.assume(given)
         clash = self._search.start()
         if clash is not None:
             raise self._collision(clash)
@@ -158,12 +160,14 @@ class Solver:
         for pair in only or ():
             wishes.setdefault(self._literal[pair[0]][pair[1]] >> 1, self._literal[pair[0]][pair[1]])
         chosen = frozenset(wishes) if only is not None else None
-        for i, j in self.pairs if prefer is not None else ():
+        settled = self._search.value
+        left = [(i, j) for i, j in self.pairs if settled[self._literal[i][j]] is None]
+        for i, j in left if prefer is not None else ():
             wish = prefer(i, j) if prefer is not None else None
             if wish is not None:
                 lit = self._literal[i][j]
                 wishes.setdefault(lit >> 1, lit ^ (not wish))
-        for i, j in self.pairs:
+        for i, j in left:
             lit = self._literal[i][j]
             wishes.setdefault(lit >> 1, lit)
         for value in self._search.solutions(list(wishes.values()), work_limit, chosen):

@@ -13,6 +13,7 @@ solution the last decision is turned round and never gone back behind, so each s
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -59,12 +60,12 @@ class Search:
                 self._near[i] |= 1 << j
         self._below = [0] * len(literal)
         self._above = [0] * len(literal)
-        self._in_parities: list[list[int]] = [[] for _ in range(size // 2)]
+        self._in_parities: dict[int, list[int]] = {}
         for k, lits in enumerate(parities):
             for lit in lits:
-                self._in_parities[lit >> 1].append(k)
+                self._in_parities.setdefault(lit >> 1, []).append(k)
         # learnt combinations, each watched by its first two literals
-        self._watched: list[list[list[int]]] = [[] for _ in range(size)]
+        self._watched: defaultdict[int, list[list[int]]] = defaultdict(list)
         self._trail: list[int] = []
         self._done = 0  # how much of the trail has been propagated
         self._level = [0] * (size // 2)
@@ -80,9 +81,8 @@ class Search:
     # -- values
 
     def assume(self, lit: int) -> None:
-        """Takes a literal as true for good; it must not be false."""
-        if self.value[lit] is None:
-            self._set(lit, ())
+        """Takes a literal, open until now, as true for good."""
+        self._set(lit, ())
 
     def start(self) -> Clash | None:
         """Draws all conclusions from what is assumed; the broken condition, if there is one."""
@@ -128,11 +128,11 @@ class Search:
                 clash = self._rings(lit, i, j)
                 if clash is not None:
                     return clash
-            for k in self._in_parities[lit >> 1]:
+            for k in self._in_parities.get(lit >> 1, ()):
                 clash = self._check_parity(k, self._parities[k])
                 if clash is not None:
                     return clash
-            if self._watched[lit]:
+            if lit in self._watched:
                 clash = self._recall(lit)
                 if clash is not None:
                     return clash
@@ -222,7 +222,7 @@ class Search:
 
         Parameters
         ----------
-        wishes : a literal for every unknown, in the order of decisions, with the value to try first
+        wishes : a literal for every open unknown, in the order of decisions, with the value to try first
         work_limit : orders set, for good or on trial, after which to raise OutOfWork
         only : unknowns, first in `wishes`; solutions that differ elsewhere count as one
         """

@@ -176,6 +176,8 @@ class State:
             d = polygons.depth(f.outline, p)
             if d > best:
                 best, where = d, f.place
+                if d > 1e-7:  # in no other
+                    break
         if where is None or best < -1e-7:
             raise ValueError("not a point of the sheet")
         return where(p)
