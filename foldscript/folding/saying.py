@@ -13,6 +13,7 @@ from ..geometry import lines as geo
 from ..geometry import polygons
 from ..geometry.isometries import map_segment
 from ..geometry.lines import Line, Segment, subtract, unit
+from ..geometry.tolerance import EPS
 from ..moves.request import PointValue
 from ..paper import silhouette
 from ..paper.state import State
@@ -188,6 +189,8 @@ def _runs(way: geo.Point) -> str:
 
 def _outer_edge(state: State, segment: Segment) -> Phrase | None:
     """The edge of the figure that a fold is now, where it can be told by its direction."""
+    if _amid_paper(state, segment):
+        return None
     sides = [side for ring in state.outlines for side in polygons.edges(ring)]
     side = next((s for s in sides if geo.overlap_of(s, segment) is not None), None)
     if side is None:
@@ -198,6 +201,17 @@ def _outer_edge(state: State, segment: Segment) -> Phrase | None:
         if silhouette.edges_toward(state, toward) == (side,):
             return seen("edge", toward)
     return None
+
+
+def _amid_paper(state: State, segment: Segment) -> bool:
+    """Whether paper lies all along a segment on either side of it."""
+    line = geo.line_through(*segment)
+    sides = [
+        polygons.half_plane_extent(placed, line)
+        for placed in state.placed
+        if all(polygons.inside(placed, p) for p in segment)
+    ]
+    return min((lo for lo, _ in sides), default=0.0) < -EPS and max(hi for _, hi in sides) > EPS
 
 
 def _creases(state: State, names: Names, line: Line) -> list[Line]:

@@ -7,6 +7,7 @@ tolerance, so that facets share corners to the last bit.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import product
 
 from ..geometry.lines import Point, distance
 from ..geometry.polygons import Polygon
@@ -14,6 +15,7 @@ from ..geometry.tolerance import EPS
 
 #: Cell width in which corners are looked up; far above the tolerance.
 GRAIN = 1e-7
+_AROUND = tuple(product((0, -1, 1), repeat=2))
 
 
 class Corners:
@@ -27,12 +29,13 @@ class Corners:
 
     def index(self, p: Point) -> int:
         """Number of the known point that p coincides with; p becomes known when there is none."""
-        cx, cy = round(p[0] / GRAIN), round(p[1] / GRAIN)
-        for dx in (0, -1, 1):
-            for dy in (0, -1, 1):
-                for k in self._cells.get((cx + dx, cy + dy), ()):
-                    if distance(p, self.points[k]) <= EPS:
-                        return k
+        x, y = p[0] / GRAIN, p[1] / GRAIN
+        cx, cy = round(x), round(y)
+        amid = abs(x - cx) < 0.45 and abs(y - cy) < 0.45
+        for dx, dy in _AROUND[:1] if amid else _AROUND:
+            for k in self._cells.get((cx + dx, cy + dy), ()):
+                if distance(p, self.points[k]) <= EPS:
+                    return k
         self._cells.setdefault((cx, cy), []).append(len(self.points))
         self.points.append(p)
         return len(self.points) - 1

@@ -202,15 +202,14 @@ def blockers(state: State, moving: Flap, sense: Sense) -> list[tuple[int, int]]:
 
     A valley fold needs the flap free in front, a mountain fold free behind.
     """
-    parts = moving_parts(state, moving.line)
     inside = set(moving.facets)
     found: list[tuple[int, int]] = []
-    for i in moving.facets:
+    for i, part in zip(moving.facets, moving.parts, strict=True):
         for k in sorted(state.neighbours[i] - inside):
-            if k not in parts or not polygons.overlap(parts[i], parts[k]):
-                continue
             if state.above(k, i) == (sense is Sense.VALLEY):
-                found.append((i, k))
+                other = polygons.split(state.placed[k], moving.line)[0]
+                if other and polygons.overlap(part, other):
+                    found.append((i, k))
     return found
 
 
