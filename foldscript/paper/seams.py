@@ -35,6 +35,8 @@ def collinear_overlaps(
 
 
 def _part(seg: Segment, lo: float, hi: float, forward: bool, start: float, end: float) -> Segment:
+    if start - lo <= EPS and hi - end <= EPS:
+        return seg
     (px, py), (qx, qy) = seg if forward else (seg[1], seg[0])
     n = hi - lo
 

@@ -208,7 +208,8 @@ class State:
 
 def placed_outline(facet: Facet) -> Polygon:
     """Facet in folded coordinates, counter-clockwise."""
-    ring = tuple(facet.place(p) for p in facet.outline)
+    a, b, tx, c, d, ty = facet.place
+    ring = tuple([(a * x + b * y + tx, c * x + d * y + ty) for x, y in facet.outline])
     return ring[::-1] if facet.place.flips else ring
 
 
