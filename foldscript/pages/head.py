@@ -5,6 +5,7 @@ In: a folded model. Out: one block with title, credit, the facts and a picture o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from ..diagnostics import Diagnostic, FoldscriptError, Hint
@@ -16,6 +17,9 @@ from .finished import finished_fact
 from .grid import Grid
 from .text import ASCENT, DESCENT, LEADING, Measure, text_block
 
+#: What stands between two lengths where a multiplication sign should.
+_BY = re.compile(r"(?<=\d) x (?=\d)")
+
 
 def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     """(label, value) pairs of the head; those the script does not give are left out."""
@@ -24,7 +28,8 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
         if model.sheet.front_coloured
         else translate("coloured side down")
     )
-    sheet = ", ".join(part for part in (model.sheet.shape, side) if part)
+    shape = _BY.sub(" \u00d7 ", model.sheet.shape)
+    sheet = ", ".join(part for part in (shape, side) if part)
     pairs = (
         (translate("Sheet"), sheet),
         finished_fact(model, translate),
