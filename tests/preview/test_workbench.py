@@ -88,7 +88,8 @@ def test_only_changed_figures_are_drawn(tmp_path: Path, monkeypatch: pytest.Monk
     bench.save("# a remark\n" + CARD)
     assert drawn == []
     bench.save(CARD + 'step "Look."\n  turn over\n')
-    assert len(drawn) == 2 + 1  # the step larger, the step, and the finished model
+    # The step close up; then it and the finished model, as usual and as large as fills the page.
+    assert len(drawn) == 1 + 2 * 2
 
 
 def test_a_page_that_is_the_same_keeps_its_picture(tmp_path: Path) -> None:
