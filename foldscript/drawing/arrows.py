@@ -37,6 +37,8 @@ _BACK_GAP = 3.6
 _PARTED = 7.0
 #: Half the length of the slit that an arrow goes into (points).
 _SLIT = 4.4
+#: How far within the outline of the paper what is tucked in comes to lie, at least.
+_DEEP = 5.0
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,10 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
         paths = _STRAIGHT[act](tail, head)
         around.arrows.extend(_between(tail, head))
         return paths
+    if under and act is Act.VALLEY:
+        act = Act.TUCK
+    if act is Act.TUCK:
+        head = _inward(tail, head, around)
     whole = route(tail, head, around, behind=act is Act.MOUNTAIN)
     ring = any(math.dist(m, head) < 2 for m in around.marks)
     ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
@@ -67,9 +73,21 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
     )
     way = _Way(curve, _bulges_left(curve), around)
     around.arrows.extend(_along(curve))
-    if under and act is Act.VALLEY:
-        act = Act.TUCK
     return _CURVED[act](way)
+
+
+def _inward(tail: Point, head: Point, around: Surroundings) -> Point:
+    """A head that would end on the outline of the paper, a little within it; others as they are."""
+    if around.within(head, _DEEP):
+        return head
+    turns = [2 * math.pi * k / 16 for k in range(16)]
+    places = [
+        (head[0] + r * math.cos(a), head[1] + r * math.sin(a))
+        for r in (_DEEP + 0.5, 1.4 * _DEEP)
+        for a in turns
+    ]
+    inside = [p for p in places if around.within(p, _DEEP)]
+    return min(inside, key=lambda p: (round(math.dist(p, tail), 3), p), default=head)
 
 
 def _along(curve: Cubic) -> list[Point]:
@@ -208,21 +226,21 @@ def _tuck(way: _Way) -> list[Path]:
     run = _going_behind(shaft, way.around, 0.55, 0.35)
     return [
         *run,
-        *_mouth(run),
+        *_mouth(run, _SLIT * min(1.0, max(0.6, length(way.curve) / 36))),
         solid_head(way.curve[3], heading(way.curve, LENGTH * k), k),
     ]
 
 
-def _mouth(run: Sequence[Path]) -> list[Path]:
-    """The slit where a shaft begins to be dotted."""
+def _mouth(run: Sequence[Path], half: float) -> list[Path]:
+    """The slit where a shaft begins to be dotted, `half` as long to either side."""
     for path in run:
         start, curve = path.segments[0], path.segments[1]
         if path.role == "arrow.hidden" and isinstance(start, Move) and isinstance(curve, Curve):
             along, _ = _unit(start.to, curve.first)
             slit = (
-                Move((0.0, -_SLIT)),
-                Curve((1.7, -0.4 * _SLIT), (1.7, 0.4 * _SLIT), (0.0, _SLIT)),
-                Curve((-1.7, 0.4 * _SLIT), (-1.7, -0.4 * _SLIT), (0.0, -_SLIT)),
+                Move((0.0, -half)),
+                Curve((0.39 * half, -0.4 * half), (0.39 * half, 0.4 * half), (0.0, half)),
+                Curve((-0.39 * half, 0.4 * half), (-0.39 * half, -0.4 * half), (0.0, -half)),
                 Close(),
             )
             return [Path("arrow.open", mapped(slit, placed_at(start.to, along)))]

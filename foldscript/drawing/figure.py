@@ -49,7 +49,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
-    part = insets.part(panel, visible, drawn)
+    part = insets.part(panel, visible, drawn, style.enlarged)
     if part is None or not _with_inset(part, visible, drawn, look, panel, framing, ink):
         around = _around(visible, drawn, framing.limits, framing.taken)
         draw_signs(panel.signs, visible, view, style, around, ink)

@@ -71,14 +71,18 @@ class Part:
         return [(x + r * math.cos(a), y + r * math.sin(a)) for a in turns]
 
 
-def part(panel: Panel, visible: Visible, drawn: Drawn) -> Part | None:
-    """What is to be drawn larger: all that the step does, or else its fold lines; None if long enough."""
+def part(panel: Panel, visible: Visible, drawn: Drawn, enlarged: float = 1.0) -> Part | None:
+    """What is to be drawn larger: all that the step does, or else its fold lines; None if long enough.
+
+    `enlarged` is how much larger the style prints figures, and with them its dashes: there lines may
+    be shorter when drawn, and are still longer on the page than where nothing is enlarged.
+    """
     folds = [s for s in panel.signs if isinstance(s, FoldLine)]
     if not folds or not drawn.strokes or any(s.pinch for s in folds):
         return None
     if not any(isinstance(s, Arrow) for s in panel.signs):
         return None
-    if max(math.dist(*stroke) for stroke in drawn.strokes) >= SHORT_POINTS:
+    if max(math.dist(*stroke) for stroke in drawn.strokes) >= SHORT_POINTS / enlarged**0.5:
         return None
     view = visible.view
     lines = [p for stroke in drawn.strokes for p in stroke]
