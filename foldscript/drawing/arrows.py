@@ -38,7 +38,7 @@ _PARTED = 7.0
 #: Half the length of the slit that an arrow goes into (points).
 _SLIT = 4.4
 #: How far within the outline of the paper what is tucked in comes to lie, at least.
-_DEEP = 5.0
+_DEEP = 4.5
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sign
 from ..paper.state import State
 from . import insets, labels, lens_ink, lenses, lines, paper, scale_places, turns
 from .framing import EDGE, Framing
-from .groups import PAPER, Sketch
+from .groups import PAPER, Group, Sketch
 from .layers import spread
 from .outlines import Box, union_box
 from .placing import draw_signs
@@ -157,10 +157,19 @@ def _letters(
     ink: Sketch,
     within: float = math.inf,
 ) -> None:
-    """Letters at points, and the fine lines that lead to those that stand far off."""
+    """Letters at points, and the fine lines that lead to those that stand far off.
+
+    What is cleared for them on the paper lies under all signs, so that no ring is broken by it.
+    """
+    start = next(
+        (k for k, g in enumerate(ink.groups) if g.kind not in (*PAPER, "fold")), len(ink.groups)
+    )
     for items in labels.place_labels(names, around, style, within):
         ink.add("leader", (i for i in items if i.role == "leader"))
-        ink.add("label", (i for i in items if i.role != "leader"))
+        ink.add("label", (i for i in items if i.role == "text.label"))
+        halos = tuple(i for i in items if i.role == "text.halo")
+        if halos:
+            ink.groups.insert(start, Group("halo", halos))
 
 
 def _grid(box: Box) -> list[Point]:

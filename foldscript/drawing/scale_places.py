@@ -76,8 +76,9 @@ def looked_over(
     x0, y0, x1, y1 = frame
     deep = y1 - y0
     left, right = x0 + wide + 1.0, x1 - 1.0
-    tries = [at, *((x, y0 + y) for side in (left, right) for x, y in _along(side, high, deep))]
-    tries += [(x, y) for x in numpy.arange(left, right, _STEP).tolist() for y in (y0, y1 - high)]
+    across = numpy.arange(left, right, _STEP).tolist()
+    down = [[(x, y0 + y) for x, y in _along(side, high, deep)] for side in (left, right)]
+    tries = [at, *down[0], *((x, y0) for x in across), *down[1], *((x, y1 - high) for x in across)]
     boxes = shapely.box(*numpy.array([(x - wide, y, x, y + high) for x, y in tries]).T)
     tree = shapely.STRtree(shapes)
     for air in (_AIR, 0.5):

@@ -190,3 +190,12 @@ def test_a_lift_grows_towards_its_head() -> None:
     wide_at_tail = math.dist(start.to, back.to)
     wide_at_neck = math.dist(first.to, points([shape])[-2])
     assert wide_at_tail < 1.0 < 3.0 < wide_at_neck
+
+
+def test_what_is_tucked_in_ends_within_the_paper() -> None:
+    """A landing place on the outline is moved inwards, so that the head's tip lies in its pocket."""
+    (head,) = [p for p in arrow(Act.TUCK, (-60.0, 40.0), (0.0, 55.0), True, around())
+               if p.role == "arrow.head"]  # fmt: skip
+    tip = head.segments[0]
+    assert isinstance(tip, Move)
+    assert tip.to[1] < 53.0

@@ -6,11 +6,15 @@ import math
 
 import shapely
 
+from foldscript.drawing.clashes import polylines
 from foldscript.drawing.labels import place_labels
+from foldscript.drawing.marks import equal_lengths
 from foldscript.drawing.outlines import text_box
 from foldscript.drawing.scene import Point, Text
 from foldscript.drawing.styles import Style, load_style
 from foldscript.drawing.surroundings import Surroundings
+from foldscript.drawing.view import View
+from foldscript.paper.signs import EqualLengths
 
 STYLE = load_style("colour")
 PAPER = shapely.box(-50, -50, 50, 50)
@@ -65,3 +69,25 @@ def test_letters_keep_off_arrows() -> None:
     free = placed([("C", (50.0, -50.0))], around(), STYLE)[0]
     moved = placed([("C", (50.0, -50.0))], busy, STYLE)[0]
     assert math.dist(middle(free), middle(moved)) > 3
+
+
+def test_letters_keep_within_a_circle() -> None:
+    """However near its rim their points lie, and though outwards there would be more room."""
+    inside = Surroundings(shapely.box(-50, -50, 50, 0), (-26, -26, 26, 26))
+    names = [("P", (29.0, 0.0)), ("Q", (-29.0, 0.0)), ("R", (0.0, 0.0))]
+    found = place_labels(names, inside, load_style("large"), 32.0)
+    for items in found:
+        x0, y0, x1, y1 = text_box(next(i for i in items if isinstance(i, Text)))
+        assert math.hypot(*((x0 + x1) / 2, (y0 + y1) / 2)) < 32.0 - 0.3 * 11.0
+
+
+def test_letters_keep_off_marks_of_equal_lengths() -> None:
+    ruled = around()
+    paths = equal_lengths(
+        EqualLengths(tuple(((k / 4, 0.0), ((k + 1) / 4, 0.0)) for k in range(4))),
+        View(100.0, (0.5, 0.5)),
+        ruled,
+    )
+    (letter,) = placed([("P", (25.0, 50.0))], ruled, STYLE)[-1:]
+    box = shapely.box(*text_box(letter))
+    assert not box.intersects(shapely.MultiLineString(polylines(paths)))

@@ -1,0 +1,41 @@
+"""Arrows of repeats: they end where it is done again."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.drawing.draw import draw
+from foldscript.drawing.outlines import item_box, items_of
+from foldscript.drawing.scene import Point
+from foldscript.drawing.styles import load_style
+from foldscript.folding.steps import Panel
+from foldscript.paper.signs import RepeatSign
+
+from . import folded as f
+
+
+def tip(times: int, at: Point) -> tuple[Point, float]:
+    """Middle of the sign's head about the upper right corner of a square's figure, in its sides; its side."""
+    panel = Panel(f.square(), (RepeatSign(1, 1, times, "", at),))
+    (figure,) = draw(f.model(panel), load_style(), (200.0, 120.0))
+    paper = item_box(items_of(figure.scene, "paper")[0])
+    (head,) = items_of(figure.scene, "sign.solid") or items_of(figure.scene, "arrow.head")
+    box = item_box(head)
+    assert paper is not None
+    assert box is not None
+    side = paper[2] - paper[0]
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    return ((x - paper[2]) / side, (y - paper[1]) / side), side
+
+
+def test_what_is_done_at_several_corners_is_shown_at_one() -> None:
+    (x, y), _ = tip(3, (0.75, 0.75))
+    assert math.hypot(x, y) < 0.14
+
+
+@pytest.mark.parametrize(("times", "at"), [(1, (0.75, 0.75)), (3, (0.75, 0.6))])
+def test_other_places_stay_as_they_are(times: int, at: Point) -> None:
+    (_, y), _ = tip(times, at)
+    assert y > 0.14
