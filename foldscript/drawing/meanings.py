@@ -56,7 +56,7 @@ MEANINGS: dict[str, Template] = {
     "point.push": "Push the paper in at the tip of the arrow.",
     "point.hold": "Hold the paper here, with a finger while you fold or with a pin for good.",
     "point.inflate": "Blow gently into the opening, so that the model fills with air.",
-    "point.blow": "Blow against the paper here.",
+    "point.blow": "Blow in here, so that it opens.",
     "point.curl": "Roll the paper round a finger or a pencil.",
     "point.open-out": "Draw the front layers towards you, the back ones away. It stays open, not flat.",
     "point.open-flat": "Draw front and back apart until the ends of the opening meet; press flat.",
