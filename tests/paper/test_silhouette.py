@@ -3,17 +3,28 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
 from foldscript.geometry.isometries import rotation
-from foldscript.geometry.lines import Line, Point, line_through
+from foldscript.geometry.lines import Line, Point, dot, line_through
 from foldscript.paper.flap import flap, fold_flap
 from foldscript.paper.signs import Sense
-from foldscript.paper.silhouette import centre, corners_toward, edges_toward, extent, outlines
+from foldscript.paper.silhouette import (
+    centre,
+    corners_toward,
+    direction,
+    edges_toward,
+    extent,
+    outlines,
+)
 from foldscript.paper.state import State, flat
+from foldscript.pipeline import check
 
 from .sheets import rectangle
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 SQUARE = flat(rectangle())
 DIAMOND = SQUARE.moved(rotation(math.pi / 4, (0.5, 0.5)))
@@ -94,3 +105,18 @@ def test_corners_that_no_facet_has_are_exact() -> None:
     for x, y in crossings:
         near = sorted(abs(s.nx * x + s.ny * y - s.c) for s in sides)
         assert near[1] < 1e-14
+
+
+@pytest.mark.parametrize("name", ["hat-to-boat", "helmet", "crane"])
+def test_farthest_corners_are_those_of_the_outline(name: str) -> None:
+    """They are found without it where they can be; it tells the same."""
+    model = check(SAMPLES / f"{name}.foldscript")
+    for step in model.steps:
+        points = [p for ring in outlines(step.after) for p in ring]
+        for words in (("top",), ("bottom",), ("left",), ("right",), ("top", "left")):
+            d = direction(words)
+            best = max(dot(p, d) for p in points)
+            far = {p for p in points if dot(p, d) >= best - 1e-7}
+            found = corners_toward(step.after, words)
+            assert len(found) == len(far)
+            assert all(min(math.dist(p, q) for q in far) < 1e-12 for p in found)
