@@ -37,6 +37,9 @@ _BACK_GAP = 3.6
 _PARTED = 7.0
 #: Half the length of the slit that an arrow goes into (points).
 _SLIT = 4.4
+#: Such an arrow from amid the paper rises no more than this, as a part of its length: it is to cross the
+#: fold line, where the mouth of the pocket is. From the outline an arrow goes round the edge.
+_LOW = 0.2
 #: How far within the outline of the paper what is tucked in comes to lie, at least.
 _DEEP = 4.5
 
@@ -63,7 +66,8 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
         act = Act.TUCK
     if act is Act.TUCK:
         head = _inward(tail, head, around)
-    whole = route(tail, head, around, behind=act is Act.MOUNTAIN)
+    highest = _LOW if act is Act.TUCK and around.within(tail, _DEEP) else math.inf
+    whole = route(tail, head, around, behind=act is Act.MOUNTAIN, highest=highest)
     ring = any(math.dist(m, head) < 2 for m in around.marks)
     ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
     curve = _trimmed(
@@ -223,12 +227,33 @@ def _tuck(way: _Way) -> list[Path]:
     """Through the mouth of a pocket: a slit across the shaft, from there on dotted; a solid head."""
     k = _size(way.curve)
     shaft = shortened(way.curve, 5.6 * k)
-    run = _going_behind(shaft, way.around, 0.55, 0.35)
+    amid = way.around.within(way.curve[0], _DEEP)
+    entry = _crossing(shaft, way.around.strokes) if amid else None
+    if entry is None:
+        run = _going_behind(shaft, way.around, 0.55, 0.35)
+    else:
+        run = [
+            _stroke(part(shaft, 0.0, entry)),
+            _stroke(part(shaft, entry, 1.0), "arrow.hidden"),
+        ]
     return [
         *run,
         *_mouth(run, _SLIT * min(1.0, max(0.6, length(way.curve) / 36))),
         solid_head(way.curve[3], heading(way.curve, LENGTH * k), k),
     ]
+
+
+def _crossing(curve: Cubic, strokes: Sequence[tuple[Point, Point]]) -> float | None:
+    """Parameter at which a curve crosses one of these lines, not near its own ends; None if nowhere."""
+    import shapely
+
+    count = 40
+    dots = samples(curve, count)
+    for i in range(count // 8, count - count // 8):
+        step = shapely.LineString(dots[i : i + 2])
+        if any(step.intersects(shapely.LineString(stroke)) for stroke in strokes):
+            return (i + 0.5) / count
+    return None
 
 
 def _mouth(run: Sequence[Path], half: float) -> list[Path]:

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..folding.steps import Model, Panel
-from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sign
+from ..geometry.tolerance import same_point
+from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
 from . import insets, labels, lens_ink, lenses, lines, paper, scale_places, turns
 from .framing import EDGE, Framing
@@ -53,8 +54,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     if part is None or not _with_inset(part, visible, drawn, look, panel, framing, ink):
         around = _around(visible, drawn, framing.limits, framing.taken)
         draw_signs(panel.signs, visible, view, style, around, ink)
-        names = [(name, view(p)) for name, p in panel.letters]
-        _letters(names, around, style, ink)
+        _letters(_names(panel, view), around, style, ink)
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
@@ -114,8 +114,8 @@ def _with_inset(
     around.arrows.extend(part.rim)
     trial = Sketch()
     draw_signs(outer, visible, view, look.style, around, trial)
-    names = [(name, view(p)) for name, p in panel.letters]
-    _letters([n for n in names if not part.holds(n[1])], around, look.style, trial)
+    names = [n for n in _names(panel, view) if not part.holds(n[1])]
+    _letters(names, around, look.style, trial)
     window = lenses.window(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
     if window is None:
         return False
@@ -144,10 +144,22 @@ def _inset(
     around = _around(near, drawn, window.limits, ())
     signs = [lens_ink.settled(s, window) for s in signs]
     draw_signs(signs, near, window.view, look.style, around, inner)
-    held = [(name, p) for name, p in panel.letters if window.part.holds(visible.view(p))]
-    names = [(name, window.view(p)) for name, p in held]
+    at = dict(zip(_names(panel, visible.view), _names(panel, window.view), strict=True))
+    names = [inside for name, inside in at.items() if window.part.holds(name[1])]
     _letters(names, around, look.style, inner, window.radius - _RIM)
     lens_ink.place(window, inner, ink)
+
+
+def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
+    """What is written at points: their letters, and how often something is done there."""
+    counts = [
+        (f"{s.count}×", s.at)
+        for s in panel.signs
+        if isinstance(s, PointSign)
+        and s.count > 1
+        and not any(same_point(s.at, p) for _, p in panel.letters)
+    ]
+    return [(name, view(p)) for name, p in (*panel.letters, *counts)]
 
 
 def _letters(

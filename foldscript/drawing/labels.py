@@ -19,6 +19,8 @@ from .surroundings import Surroundings, held, near, shared
 
 _DIRECTIONS = 16
 _DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
+#: At a point with a ring a letter stands at least as far off as this.
+_OFF_RING = 4.5
 #: From here on a fine line leads to the point.
 _FAR = 12.0
 #: A letter that stands this far off has a fine line to its point.
@@ -117,6 +119,8 @@ def _least(
     across = held(at, around.folds, 0.8)
     cost += 1.4 * (across > 0) + 0.4 * numpy.minimum(4, across)
     cost += 0.9 * held(at, [q for q in around.marks if math.dist(q, p) > 1], 3.6)
+    if any(math.dist(q, p) < 1 for q in around.marks):
+        cost += 0.4 * (away < _OFF_RING)
     fx0, fy0, fx1, fy1 = around.box
     out = numpy.maximum(
         numpy.maximum(fx0 - at[:, 0], at[:, 2] - fx1), numpy.maximum(fy0 - at[:, 1], at[:, 3] - fy1)

@@ -59,6 +59,7 @@ _NAMES: dict[str, Template] = {
     "arrow.lift": "Lift up",
     "point.open-out": "Open out: it stays open",
     "point.open-flat": "Open out and press flat",
+    "point.open-slit": "Open a slit: raise its sides",
     "mark.equal-angles": "Equal angles",
     "mark.equal-lengths": "Equal lengths",
     "mark.right-angle": "Right angle",
@@ -309,6 +310,19 @@ def _opening(flat: bool) -> list[Item]:
     ]
 
 
+def _slit(style: Style) -> list[Item]:
+    """Two flaps of one sheet, side by side."""
+    sheet = ((-20.0, -10.0), (20.0, -10.0), (20.0, 10.0), (-20.0, 10.0))
+    mouth = spreading.Mouth(18.0, 3.4, flat=False, slit=True)
+    return [
+        Path("paper.coloured", polyline(sheet, closed=True)),
+        Path("edge.raw", polyline(sheet, closed=True)),
+        Path("edge.raw", polyline(((-20.0, 0.0), (20.0, 0.0)))),
+        *spreading.mouth_paths(mouth),
+        *spreading.pull_paths(mouth, 0.0, 0.5),
+    ]
+
+
 def _edge(style: Style) -> list[Item]:
     return [Path("edge.raw", polyline(((-19.0, 0.0), (19.0, 0.0))))]
 
@@ -351,6 +365,7 @@ _SAMPLES: dict[str, Callable[[Style], list[Item]]] = {
     "fold.pinch": _pinch,
     spreading.ROUND: lambda style: _opening(False),
     spreading.FLAT: lambda style: _opening(True),
+    spreading.SLIT: _slit,
     "edge": _edge,
     "edge.under": _edge_under,
     "inset": _inset,

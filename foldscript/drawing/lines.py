@@ -115,16 +115,23 @@ def _found(visible: Visible, sign: FoldLine | CutLine) -> list[_Line]:
 
 
 def _unseen(line: _Line, others: Sequence[_Line], shortest: float) -> list[_Run]:
-    """Where a line runs behind layers, and no other fold along the same line can be seen there."""
+    """Where a line runs behind layers, and no other fold along the same line is drawn there.
+
+    Of folds that run behind layers along one line the first is drawn.
+    """
     left = line.hidden
+    before = True
     for other in others:
+        before = before and other is not line
         off = subtract(other.origin, line.origin)
         along, across = dot(off, line.direction), cross(off, line.direction)
         if other is line or abs(across) > 1e-7:
             continue
         if abs(cross(other.direction, line.direction)) > 1e-7:
             continue
-        runs = [_Run(r.lo + along, r.hi + along, r.first, r.last) for r in other.seen]
+        drawn = [*other.seen, *other.hidden] if before else other.seen
+        runs = [_Run(r.lo + along, r.hi + along, r.first, r.last) for r in drawn]
+        runs.sort(key=lambda r: r.lo)
         left = [rest for run in left for rest in _less(run, runs)]
     return [r for r in left if r.hi - r.lo > shortest]
 

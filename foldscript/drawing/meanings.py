@@ -60,6 +60,7 @@ MEANINGS: dict[str, Template] = {
     "point.curl": "Roll the paper round a finger or a pencil.",
     "point.open-out": "Draw the front layers towards you, the back ones away. It stays open, not flat.",
     "point.open-flat": "Draw front and back apart until the ends of the opening meet; press flat.",
+    "point.open-slit": "Raise both sides of the slit towards you. It stays open, not flat.",
     "point.squeeze": "Press from both sides at once.",
     "point.look": "The next figure is drawn as seen from here.",
     "point.detail": "The next steps are about the part in the circle.",

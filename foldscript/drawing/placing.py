@@ -22,17 +22,20 @@ from ..paper.signs import (
     Spot,
 )
 from . import arrows, marks, routes, spreading, turns
+from .clashes import polylines
 from .groups import Group, Sketch
 from .outlines import Box, item_box, union_box
 from .scene import Path, Point
 from .styles import Style
-from .surroundings import Surroundings, held, shared
+from .surroundings import Surroundings, held, near, shared
 from .view import View
 from .visible import Visible
 
 _WAYS = 16
 #: Of the way from a corner of the paper to the middle of what is folded there, where arrows to it end.
 _BY_CORNER = 0.3
+#: How near a head covers a mark (points).
+_COVERED = 2.5
 #: What each edge of a layer counts that lies between such an arrow and what it leads to.
 _ASTRAY = 1.0
 
@@ -49,10 +52,12 @@ def draw_signs(
     around.marks.extend(
         view(s.at) for s in signs if isinstance(s, PointSign) and marks.is_landmark(s)
     )
+    before = len(around.arrows), len(around.ruled)
     helping = _helping(signs, view, around, ink)
+    marked = len(around.arrows), len(around.ruled)
     for s in signs:
         if isinstance(s, PointSign) and spreading.is_opening(s):
-            key = spreading.opening_key(signs)
+            key = spreading.opening_key(s, signs)
             rims, pulls = spreading.opening(s, key == spreading.FLAT, visible, around)
             ink.add("mouth", rims, key)
             ink.add("arrow", pulls, key)
@@ -67,7 +72,12 @@ def draw_signs(
                 around.taken.append(box)
     start = len(ink.groups)
     _arrows([s for s in signs if isinstance(s, Arrow)], view, around, ink)
-    _drop_covered(helping, ink, start)
+    kept = _drop_covered(helping, ink, start)
+    if len(kept) < len(helping):  # room that is free again
+        around.arrows[before[0] : marked[0]] = [p for g, _ in kept for p in _along(g)]
+        around.ruled[before[1] : marked[1]] = [
+            p for g, key in kept if key == "mark.equal-lengths" for p in _along(g)
+        ]
     for s in signs:
         if isinstance(s, RepeatSign):
             tip, towards = _repeat_place(s, view, visible, style, around)
@@ -111,8 +121,13 @@ def _helping(
     return out
 
 
-def _drop_covered(helping: list[tuple[Group, str]], ink: Sketch, start: int) -> None:
-    """Takes marks away again that an arrow covers; a pair of equals goes as a whole."""
+def _drop_covered(
+    helping: list[tuple[Group, str]], ink: Sketch, start: int
+) -> list[tuple[Group, str]]:
+    """Takes marks away again that an arrow's head covers; a pair of equals goes as a whole.
+
+    Those that stay.
+    """
     heads = [
         p
         for group in ink.groups[start:]
@@ -121,12 +136,18 @@ def _drop_covered(helping: list[tuple[Group, str]], ink: Sketch, start: int) -> 
         if isinstance(item, Path) and item.role in ("arrow.head", "arrow.open")
         for p in _points(item)
     ]
+    kept = [one for one in helping if not near(_along(one[0]), heads, _COVERED).any()]
     for group, key in helping:
-        box = group.box
-        if box is not None and heads and held([box], heads, 0.0)[0] > 1:
+        if (group, key) not in kept:
             ink.groups.remove(group)
-            if not any(g in ink.groups for g, k in helping if k == key):
-                ink.signs.discard(key)
+        if not any(k == key for _, k in kept):
+            ink.signs.discard(key)
+    return kept
+
+
+def _along(group: Group) -> list[Point]:
+    paths = [item for item in group.items if isinstance(item, Path)]
+    return [p for line in polylines(paths) for p in line]
 
 
 def _points(path: Path) -> list[Point]:

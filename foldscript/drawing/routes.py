@@ -33,9 +33,19 @@ _SAMPLES = 24
 _ASIDE = 0.2
 
 
-def route(tail: Point, head: Point, around: Surroundings, behind: bool = False) -> Cubic:
-    """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does."""
+def route(
+    tail: Point,
+    head: Point,
+    around: Surroundings,
+    behind: bool = False,
+    highest: float = math.inf,
+) -> Cubic:
+    """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does.
+
+    `highest` is the most that it may rise, as a part of its length.
+    """
     rises = _rises(tail, head, around)
+    rises = [r for r in rises if abs(r) <= highest] or rises
     candidates = [arc_between(tail, head, rise) for rise in rises]
     best = 0
     if len(rises) > 1:

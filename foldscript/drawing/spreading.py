@@ -4,8 +4,8 @@ In: a sign at an open edge or a tip, the paper as drawn, and what lies around. O
 lies along the whole edge that opens, as seen a little from outside: its front rim raised over the
 paper, its back rim off it. Round rims stay open, the model is flat no longer; rims with a corner in
 the middle are pressed flat there, the ends of the mouth together. From the front rim an arrow grows
-towards the eye, from the back rim one with a half head goes away from it. At a tip, where no edge
-opens, the two arrows part from the tip.
+towards the eye, from the back rim one with a half head goes away from it. At a slit amid the paper both
+rims are raised. At a tip, where no edge opens, the two arrows part from the tip.
 """
 
 from __future__ import annotations
@@ -34,20 +34,22 @@ _CLEAR = 4.5
 #: How far aside the arrows at a tip reach.
 _ASIDE = 26.0
 
-#: Keys of the sign: opened and pressed flat again, and opened to stay so.
-FLAT, ROUND = "point.open-flat", "point.open-out"
+#: Keys of the sign: opened and pressed flat again, opened to stay so, and raised on both sides of a slit.
+FLAT, ROUND, SLIT = "point.open-flat", "point.open-out", "point.open-slit"
 
 
 @dataclass(frozen=True)
 class Mouth:
     """About its middle: +x along the edge, +y away from the paper (points).
 
-    half : half its length; gape : how far each rim leaves the edge; flat : pressed flat in the end
+    half : half its length; gape : how far each rim leaves the edge; flat : pressed flat in the end;
+    slit : whether it lies amid the paper, so that both rims come towards the eye
     """
 
     half: float
     gape: float
     flat: bool
+    slit: bool = False
 
 
 def is_opening(sign: Sign) -> bool:
@@ -55,8 +57,10 @@ def is_opening(sign: Sign) -> bool:
     return isinstance(sign, PointSign) and sign.kind is Spot.OPEN_OUT
 
 
-def opening_key(signs: Sequence[Sign]) -> str:
+def opening_key(sign: PointSign, signs: Sequence[Sign]) -> str:
     """Key of the sign in a figure with all these: opened to be pressed flat, or to stay open."""
+    if sign.slit:
+        return SLIT
     return FLAT if any(isinstance(s, FoldLine) for s in signs) else ROUND
 
 
@@ -73,7 +77,7 @@ def opening(
         return [], _tip(spot, away, layered(visible.state, sign.at), around)
     p, q = (view(end) for end in sign.opens)
     half = min(max(_LEAST, min(math.dist(spot, p), math.dist(spot, q)) - _OFF_ENDS), _MOST)
-    mouth = Mouth(half, min(max(_NARROW, _GAPE * half), _WIDE), flat)
+    mouth = Mouth(half, min(max(_NARROW, _GAPE * half), _WIDE), flat, sign.slit)
     ux, uy = _unit(p, q)
     out = (uy, -ux)
     if around.covers([(spot[0] + 2 * out[0], spot[1] + 2 * out[1])])[0]:
@@ -113,6 +117,8 @@ def pull_paths(mouth: Mouth, place: float, size: float = 1.0) -> list[Path]:
     rim = mouth.gape * share
     front = _arc((x, -start), (x, -rim - size * _FRONT), bend)
     back = _arc((x, start), (x, rim + size * _BACK), -bend)
+    if mouth.slit:
+        return [growing(front, size**0.5), growing(back, size**0.5)]
     return [growing(front, size**0.5), *shrinking(back, place < 0, size**0.5)]
 
 

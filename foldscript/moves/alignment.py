@@ -258,7 +258,8 @@ def _along(value: LineValue, words: Words) -> list[Alignment]:
         side = _side(line, words)
         where = phrase("along {line}", line=value.words)
         letters = _letters(value, *words.moving)
-        found.append(_on_line(side, value.facets, where, (), letters))
+        rings = tuple(_ring(at) for _, at in value.letters if on_line(side.line, at))
+        found.append(_on_line(side, value.facets, where, rings, letters))
     return found
 
 

@@ -6,8 +6,11 @@ point. Those that leave the plane say why in `Outcome.solid`; the state stays th
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..diagnostics import Refusal
 from ..geometry.lines import Point, midpoint
+from ..geometry.tolerance import same_point
 from ..paper.signs import PointSign, Spot
 from ..wording import Phrase
 from .request import Clause, LineValue, Outcome, PointValue, Request
@@ -73,18 +76,29 @@ def signed(
     solid: str = "",
     caution: Phrase | None = None,
 ) -> Outcome:
-    """The paper as it lies, with a sign at each place."""
+    """The paper as it lies, with a sign at each place, counted where several points lie together."""
     letters = tuple(
         (p.letter, p.at) for p in found if isinstance(p, PointValue) and p.letter
     ) + tuple(pair for p in found if isinstance(p, LineValue) for pair in p.letters)
     return Outcome(
         request.state,
-        tuple(PointSign(kind, spot_of(p), toward) for p in found),
+        tuple(_counted(kind, [spot_of(p) for p in found], toward)),
         wording,
         letters=letters,
         solid=solid,
         caution=caution,
     )
+
+
+def _counted(kind: Spot, spots: list[Point], toward: Point | None) -> list[PointSign]:
+    out: list[PointSign] = []
+    for spot in spots:
+        k = next((k for k, s in enumerate(out) if same_point(s.at, spot)), None)
+        if k is None:
+            out.append(PointSign(kind, spot, toward))
+        else:
+            out[k] = replace(out[k], count=out[k].count + 1)
+    return out
 
 
 def aim(request: Request) -> Point | None:

@@ -17,7 +17,6 @@ from ..geometry.lines import (
     Line,
     Point,
     Segment,
-    between,
     distance,
     flipped,
     line_through,
@@ -209,8 +208,7 @@ def _pulled(
     after = toggled(fs, upper, changes, orders=orders, prefer=_intent(parted, moved))
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
     for p, wing in zip(points, wings, strict=True):
-        landing = reflection(keel)(reflection(wing.line)(p.at))
-        signs.append(Arrow(Act.PULL_OUT, p.at, between(p.at, landing, 0.5)))
+        signs.append(Arrow(Act.PULL_OUT, p.at, reflection(keel)(reflection(wing.line)(p.at))))
     p, q = points
     return Outcome(
         after,

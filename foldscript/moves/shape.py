@@ -5,19 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.lines import add
-from ..paper.openings import likeliest, opening_at
-from ..paper.signs import PointSign, Sign, Spot
+from ..paper.openings import likeliest, opening_at, slit_at
+from ..paper.signs import Act, Arrow, PointSign, Sign, Spot
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..wording import Phrase, phrase
-from .at_points import aim, listed, places, signed
-from .request import Move, Outcome, Request
+from .at_points import listed, places, signed, spot_of
+from .request import LineValue, Move, Outcome, PointValue, Request
 
 SOLID = "it was opened out and shaped"
 
 
 def make(request: Request) -> Outcome:
-    """Shows the sign at the places named, else where the layers part most likely."""
+    """Shows the sign at the places named, or where the layers part most likely; an arrow to a goal."""
     request.allow("", "at", "and", "to")
     if request.clause("", "at") is None:
         found = likeliest(request.state)
@@ -30,20 +30,40 @@ def make(request: Request) -> Outcome:
             request.state, (sign,), Phrase("Open the model out and shape it."), solid=SOLID
         )
     named = places(request, "", "at")
+    target = places(request, "to")[0] if request.clause("to") is not None else None
+    if target is not None:
+        return _brought(request, named, target)
     words = phrase("Open the model out at {what} and shape it.", what=listed(named))
-    done = signed(request, Spot.OPEN_OUT, named, words, toward=aim(request), solid=SOLID)
+    done = signed(request, Spot.OPEN_OUT, named, words, solid=SOLID)
     return replace(done, signs=tuple(opened(request.state, s) for s in done.signs))
 
 
 def opened(state: State, sign: Sign) -> Sign:
-    """A sign of opening with the edge that opens there."""
-    return replace(sign, opens=opening_at(state, sign.at)) if isinstance(sign, PointSign) else sign
+    """A sign of opening with the edge that opens there, or the slit."""
+    if not isinstance(sign, PointSign):
+        return sign
+    edge = opening_at(state, sign.at)
+    slit = None if edge is not None else slit_at(state, sign.at)
+    return replace(sign, opens=edge or slit, slit=slit is not None)
+
+
+def _brought(
+    request: Request, named: list[PointValue | LineValue], target: PointValue | LineValue
+) -> Outcome:
+    """Points that are raised, and come to another place of the shaped model."""
+    words = phrase(
+        "Lift the paper at {what} and bring it to {goal}.", what=listed(named), goal=target.words
+    )
+    done = signed(request, Spot.OPEN_OUT, [*named, target], words, solid=SOLID)
+    goal = spot_of(target)
+    arrows = tuple(Arrow(Act.LIFT, spot_of(p), goal) for p in named)
+    return replace(done, signs=arrows)
 
 
 MOVE = Move(
     "shape",
     "open the model out in three dimensions; it is flat no longer",
-    ("shape", "shape at A", "shape A and B"),
+    ("shape", "shape at A", "shape A and B", "shape A and B to O"),
     make,
     flat=False,
 )

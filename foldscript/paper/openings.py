@@ -14,7 +14,9 @@ from ..geometry.lines import (
     Point,
     Segment,
     add,
+    cross,
     distance,
+    dot,
     midpoint,
     point_on_segment,
     scale,
@@ -52,6 +54,57 @@ def opening_at(state: State, at: Point) -> Segment | None:
             if all(_evenness(state, *place) > 0 for place in places):
                 return edge
     return None
+
+
+def slit_at(state: State, at: Point) -> Segment | None:
+    """The slit amid the paper on which a point lies: there two flaps on top meet that are not joined.
+
+    As far as both reach; None where there is no slit.
+    """
+    here = state.facets_at(at)
+    sides = [side for i in here for side in edges(state.placed[i]) if point_on_segment(side, at)]
+    for side in sides:
+        ux, uy = way = unit(subtract(side[1], side[0]))
+        tops = [state.facets_at(add(at, (s * _STEP * -uy, s * _STEP * ux))) for s in (1.0, -1.0)]
+        if not all(tops):
+            continue
+        flaps = [_plate(state, stack[0]) for stack in tops]
+        if flaps[0] == flaps[1] or _joined(state, flaps, at):
+            continue
+        (a, b), (c, d) = (_reach(state, flap, at, way) for flap in flaps)
+        lo, hi = max(a, c), min(b, d)
+        if lo < -_STEP and hi > _STEP:
+            return add(at, scale(way, lo)), add(at, scale(way, hi))
+    return None
+
+
+def _plate(state: State, facet: int) -> frozenset[int]:
+    return next(frozenset(plate) for plate in state.plates if facet in plate)
+
+
+def _joined(state: State, flaps: list[frozenset[int]], at: Point) -> bool:
+    """Whether a fold joins two flaps at a point."""
+    return any(
+        {joint.a, joint.b} & flaps[0] and {joint.a, joint.b} & flaps[1]
+        for joint, seg in state.fold_segments
+        if point_on_segment(seg, at)
+    )
+
+
+def _reach(state: State, flap: frozenset[int], at: Point, way: Point) -> tuple[float, float]:
+    """From where to where, as seen from a point, a flap ends on the line through it; (0, 0) nowhere."""
+    spans: list[tuple[float, float]] = []
+    for i in flap:
+        for side in edges(state.placed[i]):
+            p, q = (subtract(end, at) for end in side)
+            if abs(cross(p, way)) < _CLOSE and abs(cross(q, way)) < _CLOSE:
+                spans.append((min(dot(p, way), dot(q, way)), max(dot(p, way), dot(q, way))))
+    lo = hi = 0.0
+    for a, b in sorted(spans):
+        hi = max(hi, b) if a <= hi + _CLOSE else hi
+    for a, b in sorted(spans, key=lambda span: -span[1]):
+        lo = min(lo, a) if b >= lo - _CLOSE else lo
+    return lo, hi
 
 
 def layered(state: State, tip: Point) -> bool:

@@ -88,12 +88,18 @@ class Spot(Enum):
 
 @dataclass(frozen=True, slots=True)
 class PointSign:
-    """A sign at a point; `toward` gives its direction where it has one, `opens` the edge that is opened."""
+    """A sign at a point.
+
+    toward : its direction where it has one; opens : the edge or the slit that is opened;
+    slit : whether it opens amid the paper; count : how often it is done, on points that lie together
+    """
 
     kind: Spot
     at: Point
     toward: Point | None = None
     opens: Segment | None = None
+    slit: bool = False
+    count: int = 1
 
 
 @dataclass(frozen=True, slots=True)

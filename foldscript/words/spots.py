@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from ..folding.steps import Deed
 from ..geometry.lines import distance
-from ..paper.signs import PointSign, Spot
+from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..wording import Phrase, listed, phrase
 from .lie import Lie
 from .outline import CLOSE
@@ -36,10 +36,23 @@ _DO = {
     Spot.DETAIL: Phrase("The next step is about a small part of the paper, round {where}."),
 }
 
+_SLIT = Phrase(
+    "Shape the model: at {where} two flaps on top meet in a slit. Raise both sides of the slit towards "
+    "you, so that the model opens there. It is no longer flat."
+)
+_BRING = Phrase(
+    "Lift the paper at {where}, and bring it to {goal} while the model stands open. It is no longer flat."
+)
+
 
 def spots(lie: Lie, deed: Deed) -> tuple[Phrase, ...]:
     """A sentence a kind of sign; () where the move leaves none."""
     found: list[Phrase] = []
+    found += _brought(lie, deed)
+    slit = [s for s in deed.signs if isinstance(s, PointSign) and s.slit]
+    if slit:
+        where = listed([place(lie, s.at).words for s in slit])
+        return (*found, phrase(_SLIT.template, where=where))
     if any(isinstance(s, PointSign) and s.kind is Spot.OPEN_OUT for s in deed.signs):
         wings = _pulled_apart(lie)
         if wings is not None:
@@ -54,6 +67,29 @@ def spots(lie: Lie, deed: Deed) -> tuple[Phrase, ...]:
         if toward is not None and kind in (Spot.CURL, Spot.PUSH):
             found.append(phrase("Go toward {where}.", where=place(lie, toward).words))
     return tuple(found)
+
+
+def _brought(lie: Lie, deed: Deed) -> list[Phrase]:
+    """Points that are raised and brought somewhere while the model is shaped, each place once."""
+    arrows = _raised(deed)
+    if not arrows:
+        return []
+    where = listed([place(lie, s.tail).words for s in arrows])
+    return [phrase(_BRING.template, where=where, goal=place(lie, arrows[0].head).words)]
+
+
+def _raised(deed: Deed) -> list[Arrow]:
+    """Arrows of paper that is raised and not laid down flat again."""
+    if deed.before is not deed.after:
+        return []
+    return [s for s in deed.signs if isinstance(s, Arrow) and s.act is Act.LIFT]
+
+
+def shapes(deed: Deed) -> bool:
+    """Whether the model is no longer flat after a move."""
+    return bool(_raised(deed)) or any(
+        isinstance(s, PointSign) and s.kind in SHAPING for s in deed.signs
+    )
 
 
 def _pulled_apart(lie: Lie) -> Phrase | None:

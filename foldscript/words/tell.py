@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from ..folding.steps import Model, Step
 from ..geometry.lines import distance
-from ..paper.signs import PointSign, RepeatSign
+from ..paper.signs import RepeatSign
 from ..paper.state import State, flat
 from ..wording import Phrase, Template, listed, phrase
 from .actions import Action, action, moved_corners, new_creases
@@ -18,7 +18,7 @@ from .lie import Lie, Memory
 from .places import place
 from .shapes import shape
 from .situation import finished_sentences, situation, tips_of_corners
-from .spots import SHAPING
+from .spots import shapes
 from .telling import Block, Chapter, Listing, Paragraph, Telling, centimetres, count, told
 
 _FRAME = (
@@ -163,14 +163,7 @@ def _finished(model: Model) -> tuple[Block, ...]:
     lie = Lie(model.finished)
     more = tips_of_corners(lie) if lie.outline.numbered else openings(lie)
     blocks: list[Block] = [Paragraph((*finished_sentences(lie), *more))]
-    kinds = {
-        sign.kind
-        for step in model.steps
-        for deed in step.deeds
-        for sign in deed.signs
-        if isinstance(sign, PointSign)
-    }
-    if kinds & SHAPING:
+    if any(_shapes(step) for step in model.steps):
         blocks.append(
             Paragraph(
                 (
@@ -241,8 +234,7 @@ def _step(step: Step, number: int, memory: Memory) -> tuple[tuple[Block, ...], M
 
 
 def _shapes(step: Step) -> bool:
-    signs = [s for deed in step.deeds for s in deed.signs]
-    return any(isinstance(s, PointSign) and s.kind in SHAPING for s in signs)
+    return any(shapes(deed) for deed in step.deeds)
 
 
 def _lies_elsewhere(before: State, after: State) -> bool:

@@ -199,3 +199,16 @@ def test_what_is_tucked_in_ends_within_the_paper() -> None:
     tip = head.segments[0]
     assert isinstance(tip, Move)
     assert tip.to[1] < 53.0
+
+
+def test_a_tuck_from_amid_the_paper_goes_in_where_it_crosses_the_fold_line() -> None:
+    """There the mouth of the pocket is; an arrow that starts on the outline goes round the edge."""
+    fold = ((0.0, -40.0), (0.0, 40.0))
+    folded = around()
+    folded.strokes.append(fold)
+    for tail, crosses in (((-30.0, 10.0), True), ((-55.0, 10.0), False)):
+        paths = arrow(Act.TUCK, tail, (20.0, 10.0), True, folded)
+        hidden = next(p for p in paths if p.role == "arrow.hidden")
+        start = hidden.segments[0]
+        assert isinstance(start, Move)
+        assert (abs(start.to[0]) < 2.0) is crosses

@@ -18,6 +18,7 @@ from foldscript.drawing.styles import load_style
 from foldscript.folding.steps import Model, Panel
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+from foldscript.paper.signs import PointSign
 from foldscript.pipeline import check
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
@@ -84,12 +85,31 @@ STYLES_AND_PAGES = [
 
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_every_letter_is_drawn(path: Path) -> None:
-    """In its figure or in the circle beside it, however small the frame and large the letters."""
-    steps = checked(path).steps
-    wanted = [{name for name, _ in panel.letters} for s in steps for panel in s.panels]
+    """In its figure or in the circle beside it, however small the frame and large the letters.
+
+    So is how often something is done on points that lie together.
+    """
+    panels = [panel for s in checked(path).steps for panel in s.panels]
+    wanted = [{*(name for name, _ in panel.letters), *counts(panel)} for panel in panels]
     for style, page in STYLES_AND_PAGES:
         for names, (where, groups) in zip(wanted, sketched(path, page, style), strict=False):
             assert names == set(letters(groups)), (where, style, page)
+
+
+def counts(panel: Panel) -> set[str]:
+    """What tells how often something is done: '4×', where no letters tell it."""
+    lettered = [at for _, at in panel.letters]
+    return {
+        f"{s.count}×"
+        for s in panel.signs
+        if isinstance(s, PointSign) and s.count > 1 and s.at not in lettered
+    }
+
+
+def test_the_lily_tells_how_many_petals_are_curled() -> None:
+    assert set().union(
+        *(counts(p) for p in checked(SAMPLES / "lily.foldscript").steps[-1].panels)
+    ) == {"4×"}
 
 
 def letters(groups: Sequence[Group]) -> list[str]:

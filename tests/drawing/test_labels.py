@@ -91,3 +91,13 @@ def test_letters_keep_off_marks_of_equal_lengths() -> None:
     (letter,) = placed([("P", (25.0, 50.0))], ruled, STYLE)[-1:]
     box = shapely.box(*text_box(letter))
     assert not box.intersects(shapely.MultiLineString(polylines(paths)))
+
+
+def test_letters_keep_off_the_ring_of_their_point() -> None:
+    ringed = around()
+    ringed.marks.append((50.0, 0.0))
+    for where in (ringed, around()):
+        (text,) = placed([("P", (50.0, 0.0))], where, STYLE)
+        x0, y0, x1, y1 = text_box(text)
+        far = shapely.box(x0, y0, x1, y1).distance(shapely.Point(50.0, 0.0))
+        assert (far > 3.8) is (where is ringed)

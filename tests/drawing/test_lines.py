@@ -126,3 +126,14 @@ def test_no_dots_where_the_same_line_is_seen_in_another_layer() -> None:
         drawn = fold_lines(visible, both)
         assert [p.role for p in drawn.paths] == ["fold.mountain"]
         assert "fold.hidden" not in drawn.signs
+
+
+def test_folds_that_run_behind_layers_along_one_line_are_dotted_once() -> None:
+    """The hull of a boat folds up in front and behind: two rows of dots would run into each other."""
+    state = f.folded(f.square(), (0.5, 0.0), (0.5, 1.0))
+    top = next(i for i in (0, 1) if state.above(i, 1 - i))
+    x0 = min(p[0] for ring in state.placed for p in ring)
+    across = ((x0 + 0.1, 0.2), (x0 + 0.4, 0.8))
+    folds = [FoldLine(sense, ((1 - top, across),)) for sense in (Sense.VALLEY, Sense.MOUNTAIN)]
+    drawn = fold_lines(seen(state), folds)
+    assert [p.role for p in drawn.paths] == ["fold.hidden"]

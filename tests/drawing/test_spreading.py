@@ -12,7 +12,7 @@ from foldscript.drawing.groups import Group, Sketch, of_kind
 from foldscript.drawing.outlines import subpaths, union_box
 from foldscript.drawing.scene import Curve, Draw
 from foldscript.drawing.scene import Path as Line
-from foldscript.drawing.spreading import FLAT, ROUND
+from foldscript.drawing.spreading import FLAT, ROUND, SLIT
 from foldscript.drawing.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.pages.grid import figure_frame
@@ -108,3 +108,19 @@ def _middle(group: Group) -> tuple[float, float]:
     assert box is not None
     assert all(subpaths(i.segments) for i in group.items if isinstance(i, Line))
     return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_both_sides_of_a_slit_are_raised(style: str) -> None:
+    """The mouth lies amid the paper, and an arrow grows from either rim."""
+    ink = figure("masu", 6, style)
+    (mouth,), (arrows,) = of_kind(ink.groups, "mouth"), of_kind(ink.groups, "arrow")
+    paper = union_box(g.box for g in of_kind(ink.groups, "paper"))
+    assert paper is not None
+    assert mouth.box is not None
+    assert paper[1] < mouth.box[1] < mouth.box[3] < paper[3]
+    assert [i.role for i in arrows.items] == ["arrow.open", "arrow.open"]
+    up, down = sorted(_middle(Group("arrow", (i,)))[1] - _middle(mouth)[1] for i in arrows.items)
+    assert up == pytest.approx(-down, abs=2.0)
+    assert up < -5.0
+    assert SLIT in ink.signs

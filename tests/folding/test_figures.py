@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from foldscript.folding.steps import Panel
 from foldscript.geometry.polygons import inside
-from foldscript.paper.signs import Arrow, FoldLine, Rotate, TurnOver
+from foldscript.paper.signs import Arrow, EqualLengths, FoldLine, PointSign, Rotate, TurnOver
 
 from ..scripts import folded
 
@@ -80,3 +80,16 @@ def test_signs_lie_on_the_facets_they_name() -> None:
                 if isinstance(sign, FoldLine):
                     for facet, seg in sign.parts:
                         assert all(inside(panel.state.placed[facet], p, 1e-7) for p in seg)
+
+
+def test_equal_parts_are_marked_where_a_fold_goes_by_them() -> None:
+    """Through the point that they fix, whatever fixes the fold beside it; not where it is only named."""
+    mark = "mark P at 1/3 of edge A B"
+    for fold in ("valley along line through P at 60 degrees to edge A B, moving A",
+                 "valley through P perpendicular to edge A B, moving A"):  # fmt: skip
+        (panel,) = folded(f"{mark}; {fold}").steps[0].panels
+        (parts,) = [s for s in panel.signs if isinstance(s, EqualLengths)]
+        assert len(parts.segments) == 3
+        assert [s.at for s in panel.signs if isinstance(s, PointSign)] == [parts.segments[0][1]]
+    (panel,) = folded(f"{mark}; valley A to C").steps[0].panels
+    assert not [s for s in panel.signs if isinstance(s, EqualLengths)]

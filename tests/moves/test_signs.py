@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import PointSign, Spot
+from foldscript.paper.signs import Act, Arrow, PointSign, Spot
 
 from ..scripts import captions, folded, refused
 
@@ -79,3 +79,39 @@ def test_refusals(line: str) -> None:
     found = refused(line)
     assert found.code == "sign-where"
     assert found.hints
+
+
+def test_points_that_lie_together_get_one_sign_with_their_number() -> None:
+    model = folded(FLAP, "curl A, B and C")
+    signs = [s for s in model.steps[1].panels[0].signs if isinstance(s, PointSign)]
+    assert [(pytest.approx(s.at, abs=1e-9), s.count) for s in signs] == [
+        ((1.0, 1.0), 2),
+        ((1.0, 0.0), 1),
+    ]
+    assert captions(model)[1] == "Curl the paper at corners A, B and C."
+
+
+def test_what_is_shaped_may_be_brought_to_a_place() -> None:
+    """An arrow each; the model is flat no longer."""
+    model = folded("shape A and C to the centre")
+    panel = model.steps[0].panels[0]
+    assert panel.signs == tuple(
+        Arrow(Act.LIFT, end, (0.5, 0.5)) for end in ((0.0, 0.0), (1.0, 1.0))
+    )
+    assert [name for name, _ in panel.letters] == ["A", "C"]
+    assert captions(model) == ["Lift the paper at corners A and C and bring it to the centre."]
+    assert refused("shape A to the centre", "valley A to C").code == "not-flat-any-more"
+
+
+def test_shaping_at_a_slit_opens_it() -> None:
+    gate = ("crease A to C", "mark O at the centre", "valley A to O", "valley C to O", "shape at O")
+    (sign,) = folded(*gate).steps[4].panels[0].signs
+    assert isinstance(sign, PointSign)
+    assert sign.opens is None  # two tips meet here, no edges
+    doors = ("crease the left edge onto the right edge as middle", "valley the left edge onto middle",
+             "valley the right edge onto middle", "shape at the centre")  # fmt: skip
+    (sign,) = folded(*doors).steps[3].panels[0].signs
+    assert isinstance(sign, PointSign)
+    assert sign.slit
+    assert sign.opens is not None
+    assert sorted(sign.opens) == [pytest.approx((0.5, 0.0)), pytest.approx((0.5, 1.0))]

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from foldscript.geometry.lines import midpoint
-from foldscript.paper.openings import layered, likeliest, opening_at
+from foldscript.paper.openings import layered, likeliest, opening_at, slit_at
 from foldscript.paper.signs import PointSign, Spot
-from foldscript.paper.silhouette import corners_toward, edges_toward
+from foldscript.paper.silhouette import centre, corners_toward, edges_toward
 from foldscript.paper.state import State
 from foldscript.pipeline import check
 
@@ -65,3 +65,33 @@ def test_shaping_without_a_place_shows_the_sign_where_the_model_opens() -> None:
     assert sign.kind is Spot.OPEN_OUT
     (bottom,) = edges_toward(model.steps[-1].panels[0].state, ("bottom",))
     assert sign.at == pytest.approx(midpoint(*bottom))
+
+
+def test_the_box_opens_along_the_slit_between_its_long_walls() -> None:
+    """As far as the walls meet: they leave a quarter of the length free at either end."""
+    box = before("masu", 6)
+    (x0, x1), (y0, y1) = (
+        (min(v), max(v)) for v in zip(*(p for r in box.placed for p in r), strict=True)
+    )
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    slit = slit_at(box, middle)
+    assert slit is not None
+    (left, level), (right, _) = sorted(slit)
+    quarter = (x1 - x0) / 4
+    assert (left, level, right) == pytest.approx((x0 + quarter, middle[1], x1 - quarter))
+    assert opening_at(box, middle) is None
+    # beside the slit, and where a crease alone goes on along it, nothing opens
+    assert slit_at(box, (middle[0], middle[1] + 0.02)) is None
+    assert slit_at(box, (x0 + quarter / 2, level)) is None
+
+
+def test_edges_that_a_fold_joins_are_no_slit() -> None:
+    """The upright line of a waterbomb base's top flaps is folded, the one of a blintz base is open."""
+    joined, loose = before("waterbomb", 5), before("masu", 1)
+    (tip,), (low,) = corners_toward(joined, ("top",)), edges_toward(joined, ("bottom",))
+    assert slit_at(joined, midpoint(tip, midpoint(*low))) is None
+    for corner in corners_toward(loose, ("top",)) + corners_toward(loose, ("left",)):
+        slit = slit_at(loose, midpoint(centre(loose), corner))
+        assert slit is not None
+        for end, wanted in zip(sorted(slit), sorted((centre(loose), corner)), strict=True):
+            assert end == pytest.approx(wanted)
