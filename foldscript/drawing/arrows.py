@@ -77,6 +77,8 @@ def arrow(act: Act, tail: Point, head: Point, under: bool, around: Surroundings)
     )
     way = _Way(curve, _bulges_left(curve), around)
     around.arrows.extend(_along(curve))
+    if under and act is Act.MOUNTAIN:
+        return _mountain(way, start_at=0.0)
     return _CURVED[act](way)
 
 
@@ -139,20 +141,11 @@ def _valley(way: _Way) -> list[Path]:
     ]
 
 
-def _mountain(way: _Way) -> list[Path]:
-    k = _size(way.curve)
-    tip = way.curve[3]
-    return [
-        *_going_behind(shortened(way.curve, 4.0 * k), way.around),
-        half_head(tip, heading(way.curve, LENGTH * k), way.left, k),
-    ]
-
-
-def _behind(way: _Way) -> list[Path]:
-    """Like a page that lies behind from the start: dotted wherever paper is in front of it."""
+def _mountain(way: _Way, start_at: float = 0.5) -> list[Path]:
+    """Goes behind at `start_at` of its way: at 0 it lies behind from the start, like a page there."""
     k = _size(way.curve)
     return [
-        *_going_behind(shortened(way.curve, 4.0 * k), way.around, 0.0),
+        *_going_behind(shortened(way.curve, 4.0 * k), way.around, start_at),
         half_head(way.curve[3], heading(way.curve, LENGTH * k), way.left, k),
     ]
 

@@ -61,14 +61,16 @@ class Act(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Arrow:
-    """A movement: `tail` on the paper that moves, `head` where that paper lands."""
+    """A movement: `tail` on the paper that moves, `head` where that paper lands.
+
+    under : whether it ends behind other layers or between them; of a mountain fold, which always does,
+        whether it is behind them from the start
+    """
 
     act: Act
     tail: Point
     head: Point
-    under: bool = (
-        False  # its end goes behind or between layers; a mountain fold's, that all of it does
-    )
+    under: bool = False
 
 
 class Spot(Enum):

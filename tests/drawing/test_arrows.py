@@ -212,3 +212,14 @@ def test_a_tuck_from_amid_the_paper_goes_in_where_it_crosses_the_fold_line() -> 
         start = hidden.segments[0]
         assert isinstance(start, Move)
         assert (abs(start.to[0]) < 2.0) is crosses
+
+
+def test_a_page_that_swings_behind_is_dotted_from_where_paper_lies_in_front_of_it() -> None:
+    """A mountain fold is seen until it goes over the edge; a page behind is nowhere in front."""
+    goes_behind_at = {}
+    for under in (False, True):
+        paths = arrow(Act.MOUNTAIN, (-60.0, 0.0), (60.0, 0.0), under, around())
+        hidden = [p for p in paths if p.role == "arrow.hidden"]
+        goes_behind_at[under] = min(x for x, _ in points(hidden))
+    assert goes_behind_at[True] < -45.0
+    assert -10.0 < goes_behind_at[False]
