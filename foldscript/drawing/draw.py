@@ -11,13 +11,21 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
+from ..folding.ending import Ending, ending
 from ..folding.steps import Model, Panel, Step
-from ..wording import Language, phrase, sentences
+from ..wording import Language, Template, phrase, sentences
 from .figure import compose, paper_alone
 from .framing import Framing, framings
 from .groups import Sketch
 from .scene import Scene
 from .styles import Style
+
+#: What the last figure shows, for those who cannot see it.
+_LAST: dict[Ending, Template] = {
+    Ending.FLAT: "Finished: {title}",
+    Ending.OPENED: "{title}, before it is opened out",
+    Ending.CURLED: "{title}, before it is curled",
+}
 
 
 @dataclass(frozen=True)
@@ -145,7 +153,7 @@ def _sketched(
 
 
 def _finished(model: Model) -> str:
-    return phrase("Finished: {title}", title=model.title or model.name).render(model.speech)
+    return phrase(_LAST[ending(model)], title=model.title or model.name).render(model.speech)
 
 
 def _framings(model: Model, style: Style, frame: tuple[float, float]) -> list[Framing]:

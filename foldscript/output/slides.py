@@ -18,6 +18,7 @@ from ..drawing.contrast import contrast
 from ..drawing.draw import DrawnFigure
 from ..drawing.scene import Scene
 from ..drawing.styles import Style
+from ..folding.ending import LAST_FIGURE, Ending, ending
 from ..folding.steps import Model
 from ..levels import LEVELS
 from ..pages.booklet import Wording
@@ -204,7 +205,16 @@ def _steps(show: Show, says: _Words) -> Iterator[_Slide]:
         yield _Slide(
             figure.scene, figure.label, step, caption, f"{place}. {web.text(caption)}", window
         )
-    yield _Slide(show.finished, "", "", "", says("Finished"), windows[-1])
+    end = ending(show.model)
+    told = "" if end is Ending.FLAT else phrase(LAST_FIGURE[end]).render(says.translate)
+    heading = _heading(show.model, says)
+    spoken = f"{heading}. {web.text(told)}" if told else heading
+    yield _Slide(show.finished, "", "", told, spoken, windows[-1])
+
+
+def _heading(model: Model, says: _Words) -> str:
+    """What stands over the last slide of a model."""
+    return says("Flat") if ending(model) is Ending.OPENED else says("Finished")
 
 
 def _windows(scenes: Sequence[Scene]) -> list[str]:
@@ -236,10 +246,12 @@ def _slide(
         f'<span class="number">{web.text(slide.label)}</span>'
         f'<span class="of">{says("of {total}", total=total)}</span>'
         if slide.label
-        else f'<span class="number">{says("Finished")}</span>'
+        else f'<span class="number">{_heading(model, says)}</span>'
     )
     spoken = (
-        says("Step {n} of {total}", n=slide.label, total=total) if slide.label else says("Finished")
+        says("Step {n} of {total}", n=slide.label, total=total)
+        if slide.label
+        else _heading(model, says)
     )
     yield (
         f'<header class="head"><h2 aria-label="{spoken}">{place}</h2>'
@@ -247,7 +259,8 @@ def _slide(
     )
     yield '<div class="stage">'
     yield _figure(slide, _id(number_, k), style)
-    yield f'<p class="caption"{own}>{web.text(slide.caption)}</p>'
+    theirs = own if slide.label else ""
+    yield f'<p class="caption"{theirs}>{web.text(slide.caption)}</p>'
     if following is not None:
         words = (
             says("Next: {label}", label=following.label)

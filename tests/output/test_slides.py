@@ -98,12 +98,36 @@ def test_every_figure_stands_in_the_page_once() -> None:
     assert len(slides) == 1 + len(show().figures) + 1
 
 
+@pytest.mark.parametrize(
+    ("last", "heading", "words"),
+    [
+        ("shape", "Flat", "The model before it is opened out."),
+        ("curl B", "Finished", "The model before it is curled."),
+    ],
+)
+def test_what_is_shaped_in_the_end_is_told_to_be_drawn_before_that(
+    last: str, heading: str, words: str
+) -> None:
+    look = load_style("colour")
+    model = folds(script("valley A to C", last))
+    shaped = Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
+    whole = page(shaped)
+    body = ET.fromstring(whole[whole.index("<main>") : whole.index("<nav")])
+    end = body.findall("section")[-1]
+    assert end.get("data-says") == f"{heading}. {words}"
+    assert end.findtext("header/h2/span") == heading
+    assert [p.text for p in end.iter("p") if p.get("class") == "caption"] == [words]
+    assert shaped.finished.title.startswith(f"{model.name}, before it is ")
+
+
 def test_slides_are_named_for_those_who_listen() -> None:
     body = ET.fromstring(page()[page().index("<main>") : page().index("<nav")])
     spoken = [s.get("data-says") for s in body.findall("section")]
     assert spoken[0] == "Card"
     assert spoken[1] == f"Step 1 of 3. {show().figures[0].caption}"
     assert spoken[-1] == "Finished"
+    ends = body.findall("section")[-1]
+    assert ends.findtext("p[@class='caption']") in (None, "")
     for svg in body.iter():
         if svg.tag.endswith("svg"):
             assert svg.get("aria-label") or svg.get("aria-hidden") == "true"

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from foldscript.folding.ending import Ending, ending
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.moves.request import Deed
@@ -46,7 +47,7 @@ def test_a_curled_model_keeps_its_size() -> None:
 def test_a_flat_model_is_finished(verb: str) -> None:
     one = ending_with(verb)
     assert finished.finished_caption(one, plainly) == "The finished model."
-    assert not finished.is_opened(one)
+    assert ending(one) is Ending.FLAT
 
 
 def test_every_move_that_is_meant_exists() -> None:
