@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -11,10 +12,12 @@ from foldscript.drawing.layers import spread
 from foldscript.geometry import polygons
 from foldscript.geometry.isometries import map_segment
 from foldscript.paper.state import State
+from foldscript.pipeline import check
 
 from . import folded as f
 
 GAP, MOST = 0.015, 0.045
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 
 @pytest.mark.parametrize(
@@ -110,3 +113,18 @@ def test_many_small_layers_lie_closer() -> None:
     few, many = (spread(f.stack(n), GAP, MOST) for n in (3, 6))
     reach = [max(math.hypot(*m) for m in drawn.moves) for drawn in (few, many)]
     assert 0 < reach[1] <= MOST * math.sqrt(30 / 64) + 1e-9
+
+
+def test_edges_in_a_zigzag_do_not_run_askew() -> None:
+    """The roof of the jumping frog ends in three edges, each hinged to the next: its foot stays level."""
+    model = check(SAMPLES / "jumping-frog.foldscript")
+    (panel,) = next(s for s in model.steps if s.number == 8).panels
+    drawn = spread(panel.state, GAP, MOST)
+    foot = [
+        drawn.moves[v][1]
+        for ring, spots in zip(drawn.rings, drawn.spots, strict=True)
+        for v, (x, y) in zip(ring, spots, strict=True)
+        if abs(y - 0.5) < 1e-9 and x > 0.25 - 1e-9
+    ]
+    assert len(foot) >= 6
+    assert max(foot) - min(foot) < GAP / 3
