@@ -18,8 +18,10 @@ from .rims import Rim, is_upper
 from .spreads import Spread
 from .view import View
 
-#: An edge nearer than this to one over it runs together with it (points).
-_CLEAR = 0.42
+#: An edge nearer than this to one over it runs together with it: its ink would not show (points).
+_CLEAR = 0.23
+#: And so it does where it is nowhere farther from it than this (points).
+_ONE = 0.5
 #: Visible specks of lines below this are dropped (points).
 _SPECK = 0.5
 #: A facet whose width is less than this in the mean has fine edges only (points).
@@ -126,7 +128,8 @@ def _close(
         return (q[0] - p[0]) * nx + (q[1] - p[1]) * ny
 
     at0, at1 = apart(0.0), apart(1.0)
-    reach = _between(at0, at1, _CLEAR)
+    far = max(abs(at0 + t * (at1 - at0)) for t in common)
+    reach = _between(at0, at1, _CLEAR if far > _ONE else _ONE)
     if reach is None:
         return []
     out: list[Interval] = []
