@@ -80,6 +80,18 @@ def test_a_fine_line_begins_on_the_ink_of_another(sample: str) -> None:
             assert shapely.distance(shapely.get_point(line, k), others) < 0.35
 
 
+@pytest.mark.parametrize("sample", ["bases/frog-base", "hat-to-boat", "lantern", "lily", "swan"])
+def test_all_the_outline_is_inked(sample: str) -> None:
+    """Layers that come out beyond the end of the edge over them are closed round the corner."""
+    model = check(SAMPLES / f"{sample}.foldscript")
+    states = [panel.state for step in model.steps for panel in step.panels]
+    for state in (*[s for s in states if len(s.facets) > 1][-4:], model.finished):
+        visible = seen(state)
+        rim = shapely.get_coordinates(shapely.segmentize(visible.silhouette.boundary, 0.25))
+        bare = shapely.distance(shapely.points(rim), visible.rim) > 0.7
+        assert 0.25 * int(bare.sum()) < 0.5
+
+
 def test_an_open_edge_that_nothing_moves_keeps_its_slant() -> None:
     """Left corner of a triangle folded to the lower one: the flap's inner edge stays upright."""
     state = f.folded(f.square(), f.B, f.D)  # A onto C
