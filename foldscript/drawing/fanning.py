@@ -98,7 +98,11 @@ def settled(
             break
         laid |= near
         rows[0] = wishes.apart(sides, [w for w in wanted if w[:2] not in laid], _APART)
-        together = [(a, b, p, 0.0) for a, b, p, _ in wanted if (a, b) in laid]
+        together = [
+            (a, b, p, step if abs(step) < _NEAR * gap else 0.0)
+            for a, b, p, step in wanted
+            if (a, b) in laid
+        ]
         moves = solve([*rows, wishes.apart(sides, together, _LAID)], numpy.array(rest))
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]

@@ -59,14 +59,13 @@ def apart(sides: Sides, wanted: Sequence[Wanted], weight: float) -> Wishes:
 def near(
     sides: Sides, wanted: Sequence[Wanted], moves: Any, least: float, most: float
 ) -> set[tuple[int, int]]:
-    """Pairs of edges that were to be apart and, as moved, are so by `least` to `most` at their farthest."""
+    """Pairs of edges that, as moved, are apart by `least` to `most` where they are farthest."""
 
     found = apart(sides, wanted, 1.0)
     off = (found.along * moves[found.unknowns]).sum((1, 2))
     far: dict[tuple[int, int], float] = defaultdict(float)
     for (one, two, _, step), by in zip(wanted, off.tolist(), strict=True):
-        if abs(step) > most:
-            far[one, two] = max(far[one, two], by if step > 0 else -by)
+        far[one, two] = max(far[one, two], by if step > 0 else -by)
     return {pair for pair, by in far.items() if least < by < most}
 
 
