@@ -44,9 +44,9 @@ _WITHIN = 0.8
 #: How much a corner wants to stay where it is: hidden; on the piece most open to the eye, where that
 #: is pushed aside with a pack, where the corner is hidden, and where it lies open.
 _REST, _REST_PUSHED, _REST_SEEN, _REST_OPEN = 0.03, 0.3, 3.0, 8.0
-#: Edges that come out this far apart (gaps), but no farther anywhere, are read as one thick line: they
-#: are laid together instead, this firmly; how often that is looked for.
-_TOUCH, _NEAR, _LAID, _ROUNDS = 0.1, 0.7, 3.0, 2
+#: Edges that come out at least this far apart (gaps), but too near everywhere, are read as one thick
+#: line: they are laid together instead, this firmly; how often that is looked for.
+_TOUCH, _LAID, _ROUNDS = 0.1, 3.0, 2
 #: How far beyond an edge is looked for paper under it (sheet units).
 _BEYOND = 1e-6
 
@@ -62,8 +62,12 @@ def settled(
     count: int,
     gap: float,
     most: float,
+    near: float,
 ) -> tuple[Point, ...]:
-    """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`."""
+    """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`.
+
+    Layers are to lie `gap` apart, a stack at most `most`, and none nearer than `near` (sheet units).
+    """
     import numpy
 
     meeting = _meeting(state, edges)
@@ -93,13 +97,13 @@ def settled(
     moves = solve(rows, numpy.array(rest))
     laid: set[tuple[int, int]] = set()
     for _ in range(_ROUNDS):
-        near = wishes.near(sides, wanted, moves, _TOUCH * gap, _NEAR * gap)
-        if near <= laid:
+        found = wishes.near(sides, wanted, moves, _TOUCH * gap, near)
+        if found <= laid:
             break
-        laid |= near
+        laid |= found
         rows[0] = wishes.apart(sides, [w for w in wanted if w[:2] not in laid], _APART)
         together = [
-            (a, b, p, step if abs(step) < _NEAR * gap else 0.0)
+            (a, b, p, step if abs(step) < near else 0.0)
             for a, b, p, step in wanted
             if (a, b) in laid
         ]

@@ -21,6 +21,9 @@ from .stacks import Stacks
 
 #: Where there are more facets than this they are small, and layers are drawn closer together.
 _MANY = 30
+#: Layers that come out nearer than this part of the wanted gap are laid together; where they are drawn
+#: closer, at most this part of their gap.
+_NEAR, _NEAR_MOST = 0.7, 0.9
 #: The least part of a facet's area that is left when its corners are moved.
 _LEAST_LEFT = 0.35
 #: How often the moves of spoilt facets are halved.
@@ -43,8 +46,9 @@ def spread(state: State, gap: float, most: float) -> Spread:
     if gap <= 0:
         return still
     closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
+    near = min(_NEAR, _NEAR_MOST * closer) * gap
     gap, most = closer * gap, closer * most
-    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most)
+    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most, near)
     for _ in range(_TRIES):
         found = replace(still, moves=moves)
         spoilt = _spoilt(found)
