@@ -87,13 +87,13 @@ def _inward(tail: Point, head: Point, around: Surroundings) -> Point:
     if around.within(head, _DEEP):
         return head
     turns = [2 * math.pi * k / 16 for k in range(16)]
-    places = [
-        (head[0] + r * math.cos(a), head[1] + r * math.sin(a))
-        for r in (_DEEP + 0.5, 1.4 * _DEEP)
-        for a in turns
-    ]
-    inside = [p for p in places if around.within(p, _DEEP)]
-    return min(inside, key=lambda p: (round(math.dist(p, tail), 3), p), default=head)
+    for deep in (_DEEP + 0.5, 1.4 * _DEEP):
+        places = [(head[0] + deep * math.cos(a), head[1] + deep * math.sin(a)) for a in turns]
+        for least in (0.96 * deep, _DEEP):  # straight in from an edge, else just deep enough
+            inside = [p for p in places if around.within(p, least)]
+            if inside:
+                return min(inside, key=lambda p: (round(math.dist(p, tail), 3), p))
+    return head
 
 
 def _along(curve: Cubic) -> list[Point]:

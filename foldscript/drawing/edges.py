@@ -18,8 +18,10 @@ from .rims import Rim, is_upper
 from .spreads import Spread
 from .view import View
 
-#: An edge nearer than this to one over it runs together with it (points).
-_CLEAR = 0.42
+#: An edge nearer than this to one over it runs together with it: its ink would not show (points).
+_CLEAR = 0.23
+#: And so it does where it is nowhere farther from it than this (points).
+_ONE = 0.5
 #: Visible specks of lines below this are dropped (points).
 _SPECK = 0.5
 #: A facet whose width is less than this in the mean has fine edges only (points).
@@ -119,20 +121,23 @@ def _close(
     if abs(last - first) < 1e-9:
         return []
     long = max(1e-9, ((low[1][0] - low[0][0]) ** 2 + (low[1][1] - low[0][1]) ** 2) ** 0.5)
-    nx, ny = (low[0][1] - low[1][1]) / long, (low[1][0] - low[0][0]) / long
+    ux, uy = (low[1][0] - low[0][0]) / long, (low[1][1] - low[0][1]) / long
 
     def apart(t: float) -> float:
         p, q = _on(low, t), _on(high, first + t * (last - first))
-        return (q[0] - p[0]) * nx + (q[1] - p[1]) * ny
+        return (q[1] - p[1]) * ux - (q[0] - p[0]) * uy
 
     at0, at1 = apart(0.0), apart(1.0)
-    reach = _between(at0, at1, _CLEAR)
+    far = max(abs(at0 + t * (at1 - at0)) for t in common)
+    reach = _between(at0, at1, _CLEAR if far > _ONE else _ONE)
     if reach is None:
         return []
+    # moved along its own line, the lower edge may reach beyond the end of the upper one
+    ends = sorted(((x - low[0][0]) * ux + (y - low[0][1]) * uy) / long for x, y in high)
     out: list[Interval] = []
     for s, e in kept:
         lo, hi = sorted(((s - first) / (last - first), (e - first) / (last - first)))
-        lo, hi = max(lo, common[0], reach[0]), min(hi, common[1], reach[1])
+        lo, hi = max(lo, common[0], reach[0], ends[0]), min(hi, common[1], reach[1], ends[1])
         if hi > lo:
             out.append((lo, hi))
     return out

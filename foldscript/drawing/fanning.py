@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 
+from ..geometry import polygons
 from ..geometry.lines import Point, Segment, dot, subtract, unit
 from ..geometry.polygons import Polygon
 from ..paper.seams import collinear_overlaps, remainder
@@ -43,6 +44,11 @@ _WITHIN = 0.8
 #: How much a corner wants to stay where it is: hidden; on the piece most open to the eye, where that
 #: is pushed aside with a pack, where the corner is hidden, and where it lies open.
 _REST, _REST_PUSHED, _REST_SEEN, _REST_OPEN = 0.03, 0.3, 3.0, 8.0
+#: Edges that come out at least this far apart (gaps), but too near everywhere, are read as one thick
+#: line: they are laid together instead, this firmly; how often that is looked for.
+_TOUCH, _LAID, _ROUNDS = 0.1, 3.0, 2
+#: How far beyond an edge is looked for paper under it (sheet units).
+_BEYOND = 1e-6
 
 
 def settled(
@@ -56,8 +62,12 @@ def settled(
     count: int,
     gap: float,
     most: float,
+    near: float,
 ) -> tuple[Point, ...]:
-    """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`."""
+    """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`.
+
+    Layers are to lie `gap` apart, a stack at most `most`, and none nearer than `near` (sheet units).
+    """
     import numpy
 
     meeting = _meeting(state, edges)
@@ -85,6 +95,19 @@ def settled(
         for v, is_open in zip(ring, bare[i], strict=True):
             rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
     moves = solve(rows, numpy.array(rest))
+    laid: set[tuple[int, int]] = set()
+    for _ in range(_ROUNDS):
+        found = wishes.near(sides, wanted, moves, _TOUCH * gap, near)
+        if found <= laid:
+            break
+        laid |= found
+        rows[0] = wishes.apart(sides, [w for w in wanted if w[:2] not in laid], _APART)
+        together = [
+            (a, b, p, step if abs(step) < near else 0.0)
+            for a, b, p, step in wanted
+            if (a, b) in laid
+        ]
+        moves = solve([*rows, wishes.apart(sides, together, _LAID)], numpy.array(rest))
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]
     return tuple((x, y) for x, y in moves.tolist())
@@ -125,6 +148,7 @@ def _wanted(
     Gives what is wanted, and the edges of which something was asked.
     """
     bands = max(2, round(most / gap) + 1)
+    hinged = _accordions(state, edges, stacks)
     reaches = _Reaches(state, rims)
     busy: set[int] = set()
     out: list[wishes.Wanted] = []
@@ -133,6 +157,8 @@ def _wanted(
             busy |= {deep, wide}
         if not over:
             step = 0.2 * gap
+        elif (deep, wide) in hinged:
+            continue
         elif _is_stub(reaches.of(edges[deep]), reaches.of(edges[wide])):
             step = 0.0
         else:
@@ -142,6 +168,42 @@ def _wanted(
         for piece in _left(seg, held) if held else (seg,):
             out += [(deep, wide, p, -way * step) for p in piece]
     return out, busy
+
+
+def _accordions(state: State, edges: Sequence[Rim], stacks: Stacks) -> set[tuple[int, int]]:
+    """Pairs of stacked edges that are not to part, for the paper goes to and fro between them in a zigzag.
+
+    An edge that shares one corner with an edge over it and the other with one under it would have to
+    run askew to part from them. Where more paper lies open beyond them, the first and last of such
+    edges stay together as well: neither can leave it whole.
+    """
+    over: dict[tuple[int, int], list[int]] = defaultdict(list)  # by edge and corner
+    under: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for a, b, _, lies_over in stacks.pairs:
+        common = {edges[a].start, edges[a].end} & {edges[b].start, edges[b].end}
+        if lies_over and len(common) == 1:
+            (v,) = common
+            under[a, v].append(b)
+            over[b, v].append(a)
+    out: set[tuple[int, int]] = set()
+    for (k, v), tops in over.items():
+        other = edges[k].end if v == edges[k].start else edges[k].start
+        for b in under.get((k, other), ()):
+            out |= {(k, b), *((a, k) for a in tops)}
+            if _over_paper(state, edges[b]):
+                out |= {(a, b) for a in tops}
+    return out
+
+
+def _over_paper(state: State, edge: Rim) -> bool:
+    """Whether paper under a layer goes on beyond its edge."""
+    (px, py), (qx, qy) = edge.segment
+    x, y = edge.outward
+    beyond = ((px + qx) / 2 + _BEYOND * x, (py + qy) / 2 + _BEYOND * y)
+    return any(
+        state.above(edge.facet, j) and polygons.inside(state.placed[j], beyond, 0.0)
+        for j in state.neighbours[edge.facet]
+    )
 
 
 def _touching(meeting: Meeting) -> list[wishes.Wanted]:

@@ -21,8 +21,13 @@ from .stacks import Stacks
 
 #: Where there are more facets than this they are small, and layers are drawn closer together.
 _MANY = 30
+#: Layers that come out nearer than this part of the wanted gap are laid together; where they are drawn
+#: closer, at most this part of their gap.
+_NEAR, _NEAR_MOST = 0.7, 0.9
 #: The least part of a facet's area that is left when its corners are moved.
 _LEAST_LEFT = 0.35
+#: How often the moves of spoilt facets are halved.
+_TRIES = 10
 
 
 def spread(state: State, gap: float, most: float) -> Spread:
@@ -41,21 +46,24 @@ def spread(state: State, gap: float, most: float) -> Spread:
     if gap <= 0:
         return still
     closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
+    near = min(_NEAR, _NEAR_MOST * closer) * gap
     gap, most = closer * gap, closer * most
-    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most)
-    for _ in range(6):
+    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most, near)
+    for _ in range(_TRIES):
         found = replace(still, moves=moves)
-        if _sound(found):
+        spoilt = _spoilt(found)
+        if not spoilt:
             bowed = bent(found, gap)
-            return bowed if bowed is found or _sound(bowed) else found
-        moves = tuple((m[0] / 2, m[1] / 2) for m in moves)
+            return found if bowed is not found and _spoilt(bowed) else bowed
+        held = {v for i in spoilt for v in rings[i]}
+        moves = tuple((m[0] / 2, m[1] / 2) if v in held else m for v, m in enumerate(moves))
     return still
 
 
-def _sound(found: Spread) -> bool:
-    """Whether every facet, its corners moved, has kept its shape.
+def _spoilt(found: Spread) -> set[int]:
+    """Facets that have lost their shape, their corners moved.
 
-    No outline crosses itself, and no sliver shrinks away or turns inside out.
+    Their outline crosses itself, or they are slivers that shrink away or turn inside out.
     """
     import numpy
     import shapely
@@ -68,13 +76,12 @@ def _sound(found: Spread) -> bool:
     ahead = numpy.arange(1, len(owners) + 1)
     ends = numpy.cumsum(sizes)
     ahead[ends - 1] = ends - sizes
-    if (((before[ahead] - before) * (after[ahead] - after)).sum(1) <= 0).any():
-        return False
+    turned = ((before[ahead] - before) * (after[ahead] - after)).sum(1) <= 0
+    wrong = numpy.bincount(owners, turned, len(sizes)) > 0
     areas = []
     for at in (before, after):
         x, y = at[:, 0], at[:, 1]
         areas.append(numpy.bincount(owners, x * y[ahead] - y * x[ahead]))
-    if (areas[1] < _LEAST_LEFT * areas[0]).any():
-        return False
-    outlines = shapely.polygons(shapely.linearrings(after, indices=owners))
-    return bool(shapely.is_valid(outlines).all())
+    wrong |= areas[1] < _LEAST_LEFT * areas[0]
+    wrong |= ~shapely.is_valid(shapely.polygons(shapely.linearrings(after, indices=owners)))
+    return set(numpy.flatnonzero(wrong).tolist())

@@ -3,7 +3,7 @@
 In: the fold, cut and guide signs of a figure and what is visible. Out: `Path`s by role. A fold line
 is one path from edge to edge where it can be seen, whatever number of layers it runs through, and
 dots where it runs behind other layers. In the slit between two flaps it lies where it truly is, and
-stands for their edges; along the edge of one flap it is drawn close beside it.
+stands for their edges; along the edge of one flap it lies where that edge is drawn, and stands for it.
 """
 
 from __future__ import annotations
@@ -18,12 +18,13 @@ from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, uni
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sense
 from .glyphs import glyph_paths
 from .outlines import polyline
+from .rims import Rim
 from .scene import Path
 from .visible import Visible
 
 Parts = Sequence[tuple[int, Segment]]
 
-#: A line to be folded along the edge of layers above it is drawn this far beside it (points).
+#: A line behind layers, along the edge of one, is drawn this far beside it (points).
 _CLEAR = 1.4
 
 
@@ -94,10 +95,9 @@ def fold_lines(
             moving = _moving_side(origin, direction, arrows)
             for run in seen:
                 true = _true_ends(visible, origin, direction, run)
-                ends = _ends(visible, origin, direction, run, moving)
-                if ends is None:
-                    ends = true
-                    instead.append(true)
+                ends, stands_for_edge = _ends(visible, origin, direction, run)
+                if stands_for_edge:
+                    instead.append(ends)
                 paths.append(Path(role, polyline(ends)))
                 strokes += [ends, true]
                 if role == "line.cut" and run is seen[0]:
@@ -163,18 +163,40 @@ def _spots(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segm
     return spot(run.lo, run.first), spot(run.hi, run.last)
 
 
-def _ends(
-    visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
-) -> Segment | None:
-    """Ends of an interval on the page, clear of the edge it runs along; None in a slit."""
-    ends = _spots(visible, origin, direction, run)
+def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> tuple[Segment, bool]:
+    """Ends of an interval on the page, and whether it stands for edges that lie there."""
     side, is_slit = _open_side(visible, origin, direction, run)
     if is_slit:
-        return None
+        return _true_ends(visible, origin, direction, run), True
     if side is not None:
-        ends = _beside_edge(visible, origin, direction, run, ends, side)
-        return _on_paper(visible, (visible.view(ends[0]), visible.view(ends[1])))
-    return visible.view(ends[0]), visible.view(ends[1])
+        ends = _on_edge(visible, origin, direction, run)
+        return _on_paper(visible, (visible.view(ends[0]), visible.view(ends[1]))), True
+    ends = _spots(visible, origin, direction, run)
+    return (visible.view(ends[0]), visible.view(ends[1])), False
+
+
+def _on_edge(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+    """Ends of an interval where the uppermost edges that it runs along are drawn."""
+    state, spread = visible.state, visible.spread
+    shown = set(visible.shown)
+    rims: list[tuple[float, float, Rim]] = []
+    for rim in spread.rims:
+        if rim.facet not in shown or not (
+            state.above(rim.facet, run.first) or state.above(rim.facet, run.last)
+        ):
+            continue
+        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in rim.segment):
+            continue
+        lo, hi = sorted(dot(subtract(p, origin), direction) for p in rim.segment)
+        rims.append((lo, hi, rim))
+
+    def at(t: float, facet: int) -> Point:
+        here = (origin[0] + t * direction[0], origin[1] + t * direction[1])
+        found = [rim.facet for lo, hi, rim in rims if lo - 1e-6 < t < hi + 1e-6]
+        top = next((i for i in found if not any(state.above(j, i) for j in found)), facet)
+        return spread.at(top, here)
+
+    return at(run.lo, run.first), at(run.hi, run.last)
 
 
 def _on_paper(visible: Visible, line: Segment) -> Segment:

@@ -20,6 +20,8 @@ from .view import View
 
 #: Visible specks below this are dropped: square points.
 _SPECK_AREA = 0.12
+#: An area of which less than this part is left is looked at twice.
+_DOUBT = 0.2
 #: What a facet shows when it shows nothing: square points.
 _NOTHING = 1e-6
 #: Corners are drawn to this (points), so that neighbours share theirs exactly.
@@ -203,12 +205,18 @@ class Visible:
 
 def difference(whole: Any, top: Any) -> Any:
     """Geometries, each without one area that does not cover all of it."""
+    import numpy
     import shapely
 
     left = shapely.difference(whole, top)
-    # areas that barely touch may leave nothing where much is left: then on a grid
-    wrong = shapely.is_empty(left) & (shapely.area(whole) > _SPECK_AREA)
-    if wrong.any():
+    sizes, rest = shapely.area(whole), shapely.area(left)
+    # where outlines all but touch, much of what is left may be lost: then on a grid
+    doubtful = numpy.flatnonzero((sizes > _SPECK_AREA) & (rest < _DOUBT * sizes))
+    if len(doubtful):
+        spots = shapely.point_on_surface(whole[doubtful])
+        lost = ~shapely.intersects(top[doubtful], spots)
+        lost &= ~shapely.intersects(left[doubtful], spots)
+        wrong = doubtful[lost | shapely.is_empty(left[doubtful])]
         left[wrong] = shapely.difference(whole[wrong], top[wrong], grid_size=10.0**-_GRID)
     return left
 

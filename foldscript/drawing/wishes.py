@@ -56,6 +56,19 @@ def apart(sides: Sides, wanted: Sequence[Wanted], weight: float) -> Wishes:
     )
 
 
+def near(
+    sides: Sides, wanted: Sequence[Wanted], moves: Any, least: float, most: float
+) -> set[tuple[int, int]]:
+    """Pairs of edges that, as moved, are apart by `least` to `most` where they are farthest."""
+
+    found = apart(sides, wanted, 1.0)
+    off = (found.along * moves[found.unknowns]).sum((1, 2))
+    far: dict[tuple[int, int], float] = defaultdict(float)
+    for (one, two, _, step), by in zip(wanted, off.tolist(), strict=True):
+        far[one, two] = max(far[one, two], by if step > 0 else -by)
+    return {pair for pair, by in far.items() if least < by < most}
+
+
 def true(sides: Sides, edges: Sequence[int], weight: Any) -> Wishes:
     """Edges keep their place: neither end moves out."""
     import numpy

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -11,10 +12,19 @@ from foldscript.drawing.layers import spread
 from foldscript.geometry import polygons
 from foldscript.geometry.isometries import map_segment
 from foldscript.paper.state import State
+from foldscript.pipeline import check
 
 from . import folded as f
 
 GAP, MOST = 0.015, 0.045
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+
+
+def before(sample: str, number: int) -> State:
+    """The paper as a step of a sample finds it."""
+    model = check(SAMPLES / f"{sample}.foldscript")
+    (panel,) = next(s for s in model.steps if s.number == number).panels
+    return panel.state
 
 
 @pytest.mark.parametrize(
@@ -110,3 +120,30 @@ def test_many_small_layers_lie_closer() -> None:
     few, many = (spread(f.stack(n), GAP, MOST) for n in (3, 6))
     reach = [max(math.hypot(*m) for m in drawn.moves) for drawn in (few, many)]
     assert 0 < reach[1] <= MOST * math.sqrt(30 / 64) + 1e-9
+
+
+def test_edges_in_a_zigzag_do_not_run_askew() -> None:
+    """The roof of the jumping frog ends in three edges, each hinged to the next: its foot stays level."""
+    drawn = spread(before("jumping-frog", 8), GAP, MOST)
+    foot = [
+        drawn.moves[v][1]
+        for ring, spots in zip(drawn.rings, drawn.spots, strict=True)
+        for v, (x, y) in zip(ring, spots, strict=True)
+        if abs(y - 0.5) < 1e-9 and x > 0.25 - 1e-9
+    ]
+    assert len(foot) >= 6
+    assert max(foot) - min(foot) < GAP / 3
+
+
+@pytest.mark.parametrize(("sample", "number"), [("helmet", 7), ("helmet", 8), ("cup", 5)])
+def test_edges_come_clear_of_each_other_or_lie_together(sample: str, number: int) -> None:
+    """Nothing in between: two lines half a gap apart are read as one thick one."""
+    drawn = spread(before(sample, number), GAP, 2.4 * GAP)
+    far: list[float] = []
+    for upper, lower, seg in drawn.stacked:
+        one, two = drawn.rims[upper], drawn.rims[lower]
+        x, y = one.outward
+        ends = [(drawn.at(one.facet, p), drawn.at(two.facet, p)) for p in seg]
+        far.append(max((q[0] - p[0]) * x + (q[1] - p[1]) * y for p, q in ends))
+    assert not [d for d in far if 0.3 * GAP < d < 0.7 * GAP]
+    assert max(far) > 0.9 * GAP

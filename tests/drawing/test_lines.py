@@ -82,24 +82,33 @@ def test_in_the_slit_between_two_flaps_it_stands_for_their_edges() -> None:
     slit = visible.view((0.5, 0.0))[0]
     assert all(abs(x - slit) < 1e-6 for x, _ in ends(path))
     assert len(drawn.instead) == 1
-    upright = [
-        p
-        for p in paper.edges(visible, drawn.instead)
-        for s, here, _ in walk(p.segments)
-        if isinstance(s, Draw) and abs(s.to[0] - slit) < 1.0 and abs(here[0] - slit) < 1.0
-    ]
-    assert not upright
+    assert not upright(paper.edges(visible, drawn.instead), slit)
 
 
-def test_along_the_edge_of_a_flap_it_is_drawn_clear_of_it() -> None:
+def test_along_the_edge_of_a_flap_it_stands_for_that_edge() -> None:
+    """One line, where the edge is drawn: readers took the two beside each other for two places."""
     state = f.folded(f.square(), (0.25, 0.0), (0.25, 1.0))
     under = next(i for i in (0, 1) if not state.above(i, 1 - i))
     sign = FoldLine(Sense.VALLEY, ((under, ((0.5, 0.0), (0.5, 1.0))),))
     visible = seen(state)
-    (path,) = fold_lines(visible, [sign]).paths
+    drawn = fold_lines(visible, [sign])
+    (path,) = drawn.paths
     assert path.role == "fold.valley"
-    edge = visible.view((0.5, 0.0))[0]
-    assert all(edge + 1.0 < x < edge + 2.0 for x, _ in ends(path))
+    edge = [visible.view(visible.spread.at(1 - under, (0.5, y))) for y in (0.0, 1.0)]
+    assert same(ends(path), edge, 0.5)
+    assert all(abs(x - edge[0][0]) < 0.01 for x, _ in ends(path))
+    assert len(upright(paper.edges(visible), edge[0][0])) == 1
+    assert not upright(paper.edges(visible, drawn.instead), edge[0][0])
+
+
+def upright(paths: list[Path], at: float) -> list[Path]:
+    """Paths with a stroke along the upright line at `at`."""
+    return [
+        p
+        for p in paths
+        for s, here, _ in walk(p.segments)
+        if isinstance(s, Draw) and abs(s.to[0] - at) < 1.0 and abs(here[0] - at) < 1.0
+    ]
 
 
 def test_cut_and_guide() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,10 +15,12 @@ from foldscript.drawing.view import view_within
 from foldscript.drawing.visible import Visible
 from foldscript.geometry import polygons
 from foldscript.paper.state import State
+from foldscript.pipeline import check
 
 from . import folded as f
 
 GAP, MOST = 1.5, 3.6
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 
 def seen(state: State) -> Visible:
@@ -62,6 +65,31 @@ def test_no_two_lines_run_into_a_bar() -> None:
         fine = shapely.buffer(edges.under, 0.25, cap_style="flat")
         strong = shapely.union_all([edges.raw, edges.folded])
         assert shapely.intersection(strong, fine).length < 8.0
+
+
+@pytest.mark.parametrize("sample", ["bases/frog-base", "bases/waterbomb-base", "boat"])
+def test_a_fine_line_begins_on_the_ink_of_another(sample: str) -> None:
+    """No stub stands free: where two edges run together, one grows out of the other."""
+    edges = seen(check(SAMPLES / f"{sample}.foldscript").finished).edges
+    lines = [part for kind in edges for part in shapely.get_parts(kind)]
+    fine = list(shapely.get_parts(edges.under))
+    assert fine
+    for line in fine:
+        others = shapely.union_all([x for x in lines if x is not line and not x.equals(line)])
+        for k in (0, -1):
+            assert shapely.distance(shapely.get_point(line, k), others) < 0.35
+
+
+@pytest.mark.parametrize("sample", ["bases/frog-base", "hat-to-boat", "lantern", "lily", "swan"])
+def test_all_the_outline_is_inked(sample: str) -> None:
+    """Layers that come out beyond the end of the edge over them are closed round the corner."""
+    model = check(SAMPLES / f"{sample}.foldscript")
+    states = [panel.state for step in model.steps for panel in step.panels]
+    for state in (*[s for s in states if len(s.facets) > 1][-4:], model.finished):
+        visible = seen(state)
+        rim = shapely.get_coordinates(shapely.segmentize(visible.silhouette.boundary, 0.25))
+        bare = shapely.distance(shapely.points(rim), visible.rim) > 0.7
+        assert 0.25 * int(bare.sum()) < 0.5
 
 
 def test_an_open_edge_that_nothing_moves_keeps_its_slant() -> None:

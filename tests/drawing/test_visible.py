@@ -133,6 +133,23 @@ def test_paper_that_only_touches_another_does_not_vanish() -> None:
     assert left[0].area == pytest.approx(409.604, abs=0.01)
 
 
+def test_paper_beside_another_is_not_mostly_lost() -> None:
+    """Areas with an edge nearly in common: a sliver is left of what should stay nearly whole."""
+    whole, top = (
+        shapely.Polygon(ring)
+        for ring in (
+            (
+                (18.807658465202604, -7.746906795609557),
+                (28.037201599008622, 14.535196371423892),
+                (42.7789, -38.3966),
+            ),
+            ((-28.7411, 16.2349), (28.7412, 16.2348), (0.0001, -53.1524)),
+        )
+    )
+    left = difference(numpy.array([whole]), numpy.array([top]))
+    assert left[0].area == pytest.approx(416.41, abs=0.01)
+
+
 def test_a_strip_narrower_than_its_lines_has_fine_edges() -> None:
     """A strip of a fan a point wide: heavy lines along both sides would leave no paper between them."""
     state = f.stack(4)
