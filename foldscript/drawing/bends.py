@@ -94,7 +94,7 @@ def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
     askew = _askew(found, gap)
     picked: dict[Side, tuple[int, int]] = {}
     whole: list[tuple[set[int], set[int]]] = []
-    for k, low in _wedges(found, askew):
+    for k, low in _wedges(found, askew, gap):
         whole = whole or _kept_whole(found)
         rim = found.rims[k]
         sharp, straight = whole[rim.facet]
@@ -150,18 +150,29 @@ def _pointed(found: Spread, picked: dict[Side, tuple[int, int]]) -> dict[Side, t
     return picked
 
 
-def _wedges(found: Spread, askew: dict[int, int]) -> Iterator[tuple[int, int]]:
-    """(edge, its held corner) where another edge lies beside it from there on, most of its way."""
+def _wedges(found: Spread, askew: dict[int, int], gap: float) -> Iterator[tuple[int, int]]:
+    """(edge, its held corner) where another edge lies beside it from there on, most of its way, and parts."""
     for upper, lower, seg in found.stacked:
-        for k in (upper, lower):
+        for k, other in ((upper, lower), (lower, upper)):
             if k not in askew:
                 continue
             rim, corner = found.rims[k], askew[k]
             at = rim.segment[0] if corner == rim.start else rim.segment[1]
             if distance(*seg) < _MOST * distance(*rim.segment):
                 continue
-            if min(distance(at, q) for q in seg) < 1e-7:
+            near, far = sorted(seg, key=lambda q, at=at: distance(at, q))
+            if distance(at, near) >= 1e-7:
+                continue
+            n, beside = rim.outward, found.rims[other]
+            if abs(_off(found, rim, far, n) - _off(found, beside, far, n)) > _ASKEW * gap:
                 yield k, corner
+
+
+def _off(found: Spread, rim: Rim, p: Point, n: Point) -> float:
+    """How far an edge is moved along `n` at a place on it."""
+    part = min(1.0, distance(rim.segment[0], p) / distance(*rim.segment))
+    first, last = (dot(found.moves[v], n) for v in (rim.start, rim.end))
+    return first + part * (last - first)
 
 
 def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:

@@ -24,7 +24,7 @@ from ..paper.seams import collinear_overlaps, remainder
 from ..paper.state import State
 from . import wishes
 from .covers import Covers
-from .least_squares import solve
+from .least_squares import solve, sums
 from .openness import open_corners, open_parts
 from .packs import OUTWARD, STILL, ways
 from .rims import Rim
@@ -80,7 +80,6 @@ def settled(
     part = numpy.array([seen[r.facet] for r in edges])
     true = [k for k in range(len(edges)) if k not in busy and part[k] >= 0.02]
     rows = [
-        wishes.apart(sides, wanted, _APART),
         wishes.apart(sides, _touching(meeting), _TOGETHER),
         wishes.true(sides, true, _TRUE * part[true].clip(0.3)),
         wishes.level(sides, _LEVEL + _LEVEL_SEEN * (6.0 * part).clip(0.0, 1.0)),
@@ -94,20 +93,18 @@ def settled(
         hidden = _REST_PUSHED if i in pushed else _REST_SEEN
         for v, is_open in zip(ring, bare[i], strict=True):
             rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
-    moves = solve(rows, numpy.array(rest))
-    laid: set[tuple[int, int]] = set()
+    apart = wishes.apart(sides, wanted, _APART)
+    numbers: dict[tuple[int, int], int] = {}
+    pairs = numpy.array([numbers.setdefault(w[:2], len(numbers)) for w in wanted])
+    others, weights = sums(rows, count), numpy.array(rest)
+    moves = solve([apart], weights, others)
+    laid = numpy.zeros(len(numbers), dtype=bool)
     for _ in range(_ROUNDS):
-        found = wishes.near(sides, wanted, moves, _TOUCH * gap, near)
-        if found <= laid:
+        found = wishes.near(apart, pairs, moves, _TOUCH * gap, near)
+        if not (found & ~laid).any():
             break
         laid |= found
-        rows[0] = wishes.apart(sides, [w for w in wanted if w[:2] not in laid], _APART)
-        together = [
-            (a, b, p, step if abs(step) < near else 0.0)
-            for a, b, p, step in wanted
-            if (a, b) in laid
-        ]
-        moves = solve([*rows, wishes.apart(sides, together, _LAID)], numpy.array(rest))
+        moves = solve([wishes.together(apart, laid[pairs], near, _LAID)], weights, others)
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]
     return tuple((x, y) for x, y in moves.tolist())

@@ -23,7 +23,7 @@ from .stacks import Stacks
 _MANY = 30
 #: Layers that come out nearer than this part of the wanted gap are laid together; where they are drawn
 #: closer, at most this part of their gap.
-_NEAR, _NEAR_MOST = 0.7, 0.9
+_NEAR, _NEAR_MOST = 0.75, 0.9
 #: The least part of a facet's area that is left when its corners are moved.
 _LEAST_LEFT = 0.35
 #: How often the moves of spoilt facets are halved.

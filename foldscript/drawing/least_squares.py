@@ -33,11 +33,15 @@ class Wishes:
 _BLOCK = 40
 
 
-def solve(wishes: Sequence[Wishes], rest: Any) -> Any:
-    """Moves, one a row; `rest` weighs the wish of each to stay where it is."""
+#: Left side, flat, and right side of the equations that some wishes make.
+Sums = tuple[Any, Any]
+
+
+def sums(wishes: Sequence[Wishes], moves: int) -> Sums:
+    """What wishes for this many moves add to the equations; may be used again with others."""
     import numpy
 
-    size = 2 * len(rest)
+    size = 2 * moves
     normal, right = numpy.zeros(size * size), numpy.zeros(size)
     for group in wishes:
         count, terms = group.unknowns.shape
@@ -50,8 +54,18 @@ def solve(wishes: Sequence[Wishes], rest: Any) -> Any:
         normal += numpy.bincount(cells.ravel(), products.ravel(), size * size)
         wanted = (along * (group.wanted * group.weight)[:, None]).ravel()
         right += numpy.bincount(columns.ravel(), wanted, size)
-    matrix = normal.reshape(size, size)
-    matrix[numpy.diag_indices(size)] += numpy.repeat(numpy.square(rest), 2)
+    return normal, right
+
+
+def solve(wishes: Sequence[Wishes], rest: Any, more: Sums | None = None) -> Any:
+    """Moves, one a row; `rest` weighs the wish of each to stay where it is, `more` are other wishes."""
+    import numpy
+
+    normal, right = sums(wishes, len(rest))
+    if more is not None:
+        normal, right = normal + more[0], right + more[1]
+    matrix = normal.reshape(len(right), len(right))
+    matrix[numpy.diag_indices(len(right))] += numpy.repeat(numpy.square(rest), 2)
     return _eliminated(matrix, right).reshape(-1, 2)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from ..geometry.lines import Point, cross, distance, dot
@@ -56,17 +57,29 @@ def apart(sides: Sides, wanted: Sequence[Wanted], weight: float) -> Wishes:
     )
 
 
-def near(
-    sides: Sides, wanted: Sequence[Wanted], moves: Any, least: float, most: float
-) -> set[tuple[int, int]]:
-    """Pairs of edges that, as moved, are apart by `least` to `most` where they are farthest."""
+def near(found: Wishes, pairs: Any, moves: Any, least: float, most: float) -> Any:
+    """Which pairs of edges, as moved, are apart by `least` to `most` where they are farthest.
 
-    found = apart(sides, wanted, 1.0)
+    `pairs` : for each wish of `apart` the number of its pair, from 0 on. Gives an array of bools.
+    """
+    import numpy
+
     off = (found.along * moves[found.unknowns]).sum((1, 2))
-    far: dict[tuple[int, int], float] = defaultdict(float)
-    for (one, two, _, step), by in zip(wanted, off.tolist(), strict=True):
-        far[one, two] = max(far[one, two], by if step > 0 else -by)
-    return {pair for pair, by in far.items() if least < by < most}
+    far = numpy.zeros(pairs.max() + 1)
+    numpy.maximum.at(far, pairs, numpy.where(found.wanted > 0, off, -off))
+    return (far > least) & (far < most)
+
+
+def together(found: Wishes, some: Any, most: float, weight: float) -> Wishes:
+    """The same wishes, but `some` (bools) no longer apart by `most` or more, and firmly so."""
+    import numpy
+
+    less = numpy.where(abs(found.wanted) < most, found.wanted, 0.0)
+    return replace(
+        found,
+        wanted=numpy.where(some, less, found.wanted),
+        weight=numpy.where(some, weight, found.weight),
+    )
 
 
 def true(sides: Sides, edges: Sequence[int], weight: Any) -> Wishes:

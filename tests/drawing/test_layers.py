@@ -147,3 +147,15 @@ def test_edges_come_clear_of_each_other_or_lie_together(sample: str, number: int
         far.append(max((q[0] - p[0]) * x + (q[1] - p[1]) * y for p, q in ends))
     assert not [d for d in far if 0.3 * GAP < d < 0.7 * GAP]
     assert max(far) > 0.9 * GAP
+
+
+def test_an_edge_bends_only_where_it_parts_from_the_next() -> None:
+    """The jumping frog's front leg ends on the centre line, right over the edge behind it."""
+    drawn = spread(before("jumping-frog", 8), GAP, 2.4 * GAP)
+    upright = [
+        abs(r.segment[1][1] - r.segment[0][1])
+        for r in drawn.rims
+        if all(abs(x - 0.25) < 1e-9 for x, _ in r.segment)
+    ]
+    assert upright == pytest.approx([0.25] * len(upright))
+    assert len(upright) >= 2
