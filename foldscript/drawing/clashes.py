@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import reduce
 from itertools import combinations
 from typing import Any
 
@@ -168,6 +169,15 @@ def _strokes(items: Iterable[Path]) -> Any:
     import shapely
 
     return shapely.MultiLineString([p for p in polylines(items) if len(p) > 1])
+
+
+def covered(outlines: Iterable[Sequence[Point]]) -> Any:
+    """The place that an area of these closed outlines covers, without its holes."""
+    import shapely
+
+    rings = [shapely.Polygon(ring) for ring in outlines if len(ring) > 3]
+    sound = [r if shapely.is_valid(r) else shapely.buffer(r, 0) for r in rings]
+    return reduce(shapely.symmetric_difference, sound, shapely.Polygon())
 
 
 def polylines(items: Iterable[Path]) -> list[list[Point]]:

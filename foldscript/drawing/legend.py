@@ -10,17 +10,17 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import cache
-from typing import Any
 
 from ..paper.signs import Act, EqualLengths, RepeatSign, Rotate, TurnOver
 from ..wording import ENGLISH, Template, Translate
 from . import spreading, turns
 from .arrows import arrow
+from .clashes import covered, polylines
 from .glyphs import glyph_paths, glyphs
 from .marks import equal_lengths
-from .outlines import arc, circle, item_box, polyline, shifted, subpaths, union_box
+from .outlines import arc, circle, item_box, polyline, shifted, union_box
 from .paper import paper_role
-from .scene import Close, Path, Point, Scene, Text
+from .scene import Path, Point, Scene, Text
 from .styles import Style
 from .surroundings import Surroundings
 from .view import View
@@ -112,22 +112,10 @@ def shown(scene: Scene) -> frozenset[str]:
 def _is_wide(key: str, scene: Scene) -> bool:
     """Whether paper of a side covers a place that is wide enough to see its colour."""
     return any(
-        not _covered(item).buffer(-_HAIR / 2).is_empty
+        not covered(polylines([item])).buffer(-_HAIR / 2).is_empty
         for item in scene.items
         if isinstance(item, Path) and (item.role == key or item.role.startswith(f"{key}."))
     )
-
-
-def _covered(area: Path) -> Any:
-    """The place that an area of straight outlines covers, without its holes."""
-    import shapely
-
-    covered = shapely.Polygon()
-    for part in subpaths(area.segments):
-        corners = [s.to for s in part if not isinstance(s, Close)]
-        if len(corners) > 2:
-            covered = covered.symmetric_difference(shapely.Polygon(corners).buffer(0))
-    return covered
 
 
 def legend(

@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import reduce
 from typing import Any
 
 from ..paper.signs import Arrow, Sign
+from .clashes import covered, polylines
 from .groups import Group, Sketch
 from .insets import is_zigzag
 from .lenses import Window
@@ -110,8 +110,6 @@ def _cut(path: Path, area: bool, disc: Any) -> list[Path]:
     """The part of an area or of lines that lies in the circle."""
     import shapely
 
-    from .clashes import polylines
-
     x0, y0, x1, y1 = disc.bounds
     lines = [
         p
@@ -129,10 +127,7 @@ def _cut(path: Path, area: bool, disc: Any) -> list[Path]:
         if left.geom_type not in ("LineString", "Point"):
             left = shapely.line_merge(left)
         return [Path(path.role, polyline(p)) for p in line_points(left)]
-    areas = [shapely.Polygon(ring) for ring in lines]
-    areas = [a if shapely.is_valid(a) else shapely.buffer(a, 0) for a in areas]
-    shape = reduce(shapely.symmetric_difference, areas)
     return [
         Path(path.role, tuple(s for ring in rings for s in polyline(ring, closed=True)))
-        for rings in ring_points(shapely.intersection(shape, disc))
+        for rings in ring_points(shapely.intersection(covered(lines), disc))
     ]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Spot
 from .glyphs import glyph_paths, glyphs
-from .outlines import arc, polyline, samples
+from .outlines import arc, polyline, samples, toward
 from .scene import Curve, Move, Path, Point
 from .surroundings import Surroundings
 from .view import View
@@ -28,7 +28,7 @@ _MOST_ON_PAPER = 4
 def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
     """A sign at a point, aimed the way it says, else from the outside of the figure inwards."""
     at = view(sign.at)
-    towards = _unit(at, (0.0, 0.0) if sign.toward is None else view(sign.toward))
+    towards = toward(at, (0.0, 0.0) if sign.toward is None else view(sign.toward))
     paths = list(glyph_paths(sign.kind.value, at, towards))
     if not glyphs()[sign.kind.value].upright:
         around.arrows.extend((at[0] - k * towards[0], at[1] - k * towards[1]) for k in (3, 7, 11))
@@ -38,11 +38,6 @@ def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
 def is_landmark(sign: object) -> bool:
     """Whether a sign is a ring round a landmark."""
     return isinstance(sign, PointSign) and sign.kind is Spot.LANDMARK
-
-
-def _unit(p: Point, q: Point) -> Point:
-    d = math.dist(p, q)
-    return (0.0, 1.0) if d < 1e-6 else ((q[0] - p[0]) / d, (q[1] - p[1]) / d)
 
 
 def _angle(p: Point, q: Point) -> float:
@@ -100,8 +95,8 @@ def _on_paper(p: Point, around: Surroundings) -> bool:
 def right_angle(sign: RightAngle, view: View) -> list[Path]:
     """A small square in the corner."""
     apex = view(sign.apex)
-    ux, uy = _unit(apex, view(sign.first))
-    vx, vy = _unit(apex, view(sign.last))
+    ux, uy = toward(apex, view(sign.first))
+    vx, vy = toward(apex, view(sign.last))
     k = 5.2
     return [
         Path(
@@ -169,7 +164,7 @@ def _edges_across(start: Point, end: Point, around: Surroundings) -> int:
 
     if around.edges is None:
         return 0
-    (x, y), (ux, uy) = start, _unit(start, end)
+    (x, y), (ux, uy) = start, toward(start, end)
     inner = [(x + 2 * ux, y + 2 * uy), (end[0] - 2 * ux, end[1] - 2 * uy)]
     meet = shapely.intersection(shapely.LineString(inner), around.edges)
     return int(shapely.get_num_geometries(meet)) if not meet.is_empty else 0
@@ -181,7 +176,7 @@ def _beside(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Poi
     Outside the paper where there is an outside.
     """
     (a, _), (_, b) = drawn[0], drawn[-1]
-    ux, uy = _unit(a, b)
+    ux, uy = toward(a, b)
     n = (-uy, ux)
     mids = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in drawn]
     covered = [

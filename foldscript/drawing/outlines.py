@@ -81,6 +81,12 @@ def smooth(points: Sequence[Point]) -> tuple[Segment, ...]:
     return tuple(out)
 
 
+def toward(p: Point, q: Point) -> Point:
+    """Unit vector from one point to another; straight down where they are the same."""
+    d = math.dist(p, q)
+    return (0.0, 1.0) if d < 1e-6 else ((q[0] - p[0]) / d, (q[1] - p[1]) / d)
+
+
 def curve_segments(curve: Cubic) -> tuple[Segment, ...]:
     """One Bezier curve as an open path."""
     return (Move(curve[0]), Curve(curve[1], curve[2], curve[3]))

@@ -24,7 +24,7 @@ from ..paper.signs import (
 from . import arrows, marks, routes, spreading, turns
 from .clashes import polylines
 from .groups import Group, Sketch
-from .outlines import Box, item_box, union_box
+from .outlines import Box, item_box, toward, union_box
 from .scene import Path, Point
 from .styles import Style
 from .surroundings import Surroundings, held, near, shared
@@ -210,17 +210,12 @@ def _by_corner(spot: Point, silhouette: Any) -> Point:
     corner, far = ring[k], math.dist(ring[k], spot)
     if far < 1.0:
         return spot
-    sides = [_unit(corner, ring[k - 1]), _unit(corner, ring[(k + 1) % len(ring)])]
-    way = _unit(corner, spot)
+    sides = [toward(corner, ring[k - 1]), toward(corner, ring[(k + 1) % len(ring)])]
+    way = toward(corner, spot)
     along = [way[0] * x + way[1] * y for x, y in sides]
     if abs(along[0] - along[1]) > 0.05 or not 0.6 < along[0] < 0.8:  # not amid a right angle
         return spot
     return (corner[0] + _BY_CORNER * far * way[0], corner[1] + _BY_CORNER * far * way[1])
-
-
-def _unit(p: Point, q: Point) -> Point:
-    d = math.dist(p, q)
-    return (0.0, 1.0) if d < 1e-6 else ((q[0] - p[0]) / d, (q[1] - p[1]) / d)
 
 
 def _corners(geometry: Any) -> list[Point]:

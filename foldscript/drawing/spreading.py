@@ -16,7 +16,8 @@ from dataclasses import dataclass
 
 from ..paper.openings import layered
 from ..paper.signs import FoldLine, PointSign, Sign, Spot
-from .outlines import Affine, Cubic, at, mapped, placed_at, polyline
+from .clashes import polylines
+from .outlines import Affine, Cubic, mapped, placed_at, polyline, toward
 from .scene import Close, Curve, Move, Path, Point, Segment
 from .shafts import growing, shrinking
 from .surroundings import Surroundings, near
@@ -72,13 +73,13 @@ def opening(
     spot = view(sign.at)
     if sign.opens is None:
         away = (
-            _unit(spot, view(sign.toward)) if sign.toward is not None else _unit((0.0, 0.0), spot)
+            toward(spot, view(sign.toward)) if sign.toward is not None else toward((0.0, 0.0), spot)
         )
         return [], _tip(spot, away, layered(visible.state, sign.at), around)
     p, q = (view(end) for end in sign.opens)
     half = min(max(_LEAST, min(math.dist(spot, p), math.dist(spot, q)) - _OFF_ENDS), _MOST)
     mouth = Mouth(half, min(max(_NARROW, _GAPE * half), _WIDE), flat, sign.slit)
-    ux, uy = _unit(p, q)
+    ux, uy = toward(p, q)
     out = (uy, -ux)
     if around.covers([(spot[0] + 2 * out[0], spot[1] + 2 * out[1])])[0]:
         out = (-uy, ux)
@@ -164,32 +165,10 @@ def _place(mouth: Mouth, frame: Affine, around: Surroundings) -> float:
     def met(place: float) -> int:
         paths = [Path(i.role, mapped(i.segments, frame)) for i in pull_paths(mouth, place)]
         others = [*around.folds, *around.marks, *around.arrows]
-        return int(near(_along(paths), others, _CLEAR).sum())
+        return int(near([p for line in polylines(paths) for p in line], others, _CLEAR).sum())
 
     return min(_PLACES, key=lambda place: (met(place), _PLACES.index(place)))
 
 
 def _told(paths: Sequence[Path], around: Surroundings) -> None:
-    around.arrows.extend(_along(paths))
-
-
-def _along(paths: Sequence[Path]) -> list[Point]:
-    """Points along strokes."""
-    out: list[Point] = []
-    for path in paths:
-        here = start = (0.0, 0.0)
-        for s in path.segments:
-            if isinstance(s, Move):
-                here = start = s.to
-                continue
-            to = start if isinstance(s, Close) else s.to
-            curve = (here, s.first, s.second, to) if isinstance(s, Curve) else (here, here, to, to)
-            count = max(2, math.ceil(math.dist(here, to) / 3.2))
-            out += [at(curve, k / count) for k in range(count + 1)]
-            here = to
-    return out
-
-
-def _unit(p: Point, q: Point) -> Point:
-    d = math.dist(p, q)
-    return (0.0, 1.0) if d < 1e-6 else ((q[0] - p[0]) / d, (q[1] - p[1]) / d)
+    around.arrows.extend([p for line in polylines(paths) for p in line])

@@ -24,7 +24,7 @@ from ..geometry.lines import (
     unit,
 )
 from ..geometry.polygons import edges
-from .silhouette import centre, outlines
+from .silhouette import centre
 from .state import State
 
 #: How far inside an edge the layers are looked at, and how near tips are one (sheet units).
@@ -132,7 +132,7 @@ def likeliest(state: State) -> Opening | None:
 
 def _sides(state: State) -> Iterator[tuple[Segment, Point]]:
     """Sides of the silhouette with the way outward, the lowest first."""
-    found = [side for ring in outlines(state) for side in edges(ring)]
+    found = [side for ring in state.outlines for side in edges(ring)]
     for p, q in sorted(found, key=lambda s: (round(s[0][1] + s[1][1], 6), round(s[0][0], 6))):
         ux, uy = unit(subtract(q, p))
         yield (p, q), (uy, -ux)
@@ -161,7 +161,7 @@ def _evenness(state: State, on: Point, inside: Point) -> float:
 
 def _tip(state: State) -> Opening | None:
     """Where the flap on top and the one underneath end in one corner of the silhouette."""
-    corners = [p for ring in outlines(state) for p in ring]
+    corners = [p for ring in state.outlines for p in ring]
     ends = [(c, state.where(c)) for c in state.sheet.outline]
     for (one, at), (two, spot) in combinations(ends, 2):
         if distance(at, spot) > _CLOSE or all(distance(at, c) > _CLOSE for c in corners):

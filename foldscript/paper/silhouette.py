@@ -11,7 +11,7 @@ from typing import Any
 
 from ..geometry import cover
 from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
-from ..geometry.polygons import Polygon, bounds
+from ..geometry.polygons import bounds
 from .state import State
 
 DIRECTIONS: dict[str, Point] = {
@@ -30,11 +30,6 @@ def union(state: State) -> Any:
     return cover.union(state.placed)
 
 
-def outlines(state: State) -> tuple[Polygon, ...]:
-    """Outer boundaries of the silhouette, counter-clockwise, without collinear corners."""
-    return state.outlines
-
-
 def direction(words: tuple[str, ...]) -> Point:
     """Unit vector of 'top', 'bottom left', ..."""
     x = sum(DIRECTIONS[w][0] for w in words)
@@ -50,10 +45,10 @@ def corners_toward(state: State, words: tuple[str, ...]) -> tuple[Point, ...]:
     far = [p for p in corners if dot(p, d) >= best - 2e-7]
     x, y = far[0]
     if all(abs(p[0] - x) <= ROUNDING and abs(p[1] - y) <= ROUNDING for p in far):
-        # one corner: of its numbers those that `outlines` would take
+        # one corner: of its numbers those that the outlines would take
         grid = (round(x * 1e9) / 1e9, round(y * 1e9) / 1e9)
         return (min(far, key=lambda p: distance(p, grid)),)
-    points = [p for ring in outlines(state) for p in ring]
+    points = [p for ring in state.outlines for p in ring]
     best = max(dot(p, d) for p in points)
     return tuple(p for p in points if dot(p, d) >= best - 1e-7)
 
@@ -66,7 +61,7 @@ def edges_toward(state: State, words: tuple[str, ...]) -> tuple[Segment, ...]:
     """
     d = direction(words)
     found: list[tuple[float, float, Segment]] = []
-    for ring in outlines(state):
+    for ring in state.outlines:
         for i in range(len(ring)):
             p, q = ring[i], ring[(i + 1) % len(ring)]
             ux, uy = unit(subtract(q, p))

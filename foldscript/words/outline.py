@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 
 from ..geometry.lines import Point, Segment, cross, distance, point_on_segment, subtract, unit
 from ..geometry.polygons import area
-from ..paper.silhouette import outlines
 from ..paper.state import State
 from ..wording import Phrase, Template, phrase
 from .directions import sides
@@ -121,7 +120,7 @@ class Outline:
 
 def outline_of(state: State) -> Outline:
     """The outline with every corner and edge named."""
-    rings = [_clockwise(ring) for ring in outlines(state)]
+    rings = [_clockwise(ring) for ring in state.outlines]
     points = [p for ring in rings for p in ring]
     inward = {p for ring in rings for p in _inward(ring)}
     tips = {p for ring in rings for p in _tips(ring, inward)}

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from foldscript.paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
-from foldscript.paper.silhouette import extent, outlines
+from foldscript.paper.silhouette import extent
 from foldscript.paper.state import State
 
 from ..scripts import captions, covered, folded, refused
@@ -30,7 +30,7 @@ AGAIN = "open out left corner and right corner"
 
 def spans(state: State) -> list[float]:
     """Sides of the silhouette in millimetres, sorted."""
-    (ring,) = outlines(state)
+    (ring,) = state.outlines
     unit = state.sheet.unit_mm
     sides = zip(ring, (*ring[1:], ring[0]), strict=True)
     return sorted(round(math.dist(p, q) * unit, 6) for p, q in sides)

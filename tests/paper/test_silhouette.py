@@ -17,7 +17,6 @@ from foldscript.paper.silhouette import (
     direction,
     edges_toward,
     extent,
-    outlines,
 )
 from foldscript.paper.state import State, flat
 from foldscript.pipeline import check
@@ -38,12 +37,12 @@ TRIANGLE = folded(SQUARE, line_through((1.0, 0.0), (0.0, 1.0)))  # A and B D, ri
 
 
 def test_outline_of_the_sheet() -> None:
-    (ring,) = outlines(SQUARE)
+    (ring,) = SQUARE.outlines
     assert set(ring) == set(rectangle().outline)
 
 
 def test_outline_of_a_triangle_has_three_corners() -> None:
-    (ring,) = outlines(TRIANGLE)
+    (ring,) = TRIANGLE.outlines
     assert len(ring) == 3
 
 
@@ -99,7 +98,7 @@ def test_corners_that_no_facet_has_are_exact() -> None:
     """Where two edges cross in the outline: not rounded to the grid of the union."""
     state = folded(SQUARE, line_through((0.9, 0.0), (0.55, 1.0)))
     corners = {p for ring in state.placed for p in ring}
-    crossings = [p for ring in outlines(state) for p in ring if p not in corners]
+    crossings = [p for ring in state.outlines for p in ring if p not in corners]
     assert crossings
     sides = [line_through(ring[k - 1], ring[k]) for ring in state.placed for k in range(len(ring))]
     for x, y in crossings:
@@ -112,7 +111,7 @@ def test_farthest_corners_are_those_of_the_outline(name: str) -> None:
     """They are found without it where they can be; it tells the same."""
     model = check(SAMPLES / f"{name}.foldscript")
     for step in model.steps:
-        points = [p for ring in outlines(step.after) for p in ring]
+        points = [p for ring in step.after.outlines for p in ring]
         for words in (("top",), ("bottom",), ("left",), ("right",), ("top", "left")):
             d = direction(words)
             best = max(dot(p, d) for p in points)
