@@ -9,7 +9,9 @@ the least squares solution is taken: wishes that contradict each other cancel, s
 straight, and a corner that all layers share stays where it is, so that stacks fan out from it. Only
 the height of layers that lie on each other is asked, pair by pair, so rings of layers do no harm.
 What lies open to the eye resists most, so that fold lines and landmarks stay where they truly are
-and hidden layers come out from behind.
+and hidden layers come out from behind. Edges that come out so near to each other that they would be
+read as one thick line are laid together, and all moves settled once more: layers are clear of each
+other, or do not show.
 """
 
 from __future__ import annotations
