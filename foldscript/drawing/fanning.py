@@ -97,16 +97,17 @@ def settled(
             rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
     apart = wishes.apart(sides, wanted, _APART)
     numbers: dict[tuple[int, int], int] = {}
-    pairs = numpy.array([numbers.setdefault(w[:2], len(numbers)) for w in wanted])
+    pairs = numpy.array([numbers.setdefault(w[:2], len(numbers)) for w in wanted[::2]])
+    shown = wishes.shown(sides, numpy.array([r.facet for r in edges]), wanted, covers)
     others, weights = sums(rows, count), numpy.array(rest)
     moves = solve([apart], weights, others)
     laid = numpy.zeros(len(numbers), dtype=bool)
     for _ in range(_ROUNDS):
-        found = wishes.near(apart, pairs, moves, _TOUCH * gap, near)
+        found = wishes.near(apart, pairs, shown, moves, _TOUCH * gap, near)
         if not (found & ~laid).any():
             break
         laid |= found
-        moves = solve([wishes.together(apart, laid[pairs], near, _LAID)], weights, others)
+        moves = solve([wishes.together(apart, laid[pairs].repeat(2), near, _LAID)], weights, others)
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]
     return tuple((x, y) for x, y in moves.tolist())
