@@ -177,7 +177,7 @@ def _off(found: Spread, rim: Rim, p: Point, n: Point) -> float:
 
 def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:
     """For each facet the corners where its plate is too sharp for a bend, and those it runs straight past."""
-    plate = {i: k for k, group in enumerate(found.state.plates) for i in group}
+    plate = found.state.plate_of
     ends: dict[tuple[int, int], list[Point]] = defaultdict(list)
     for rim in found.rims:
         u = rim.along

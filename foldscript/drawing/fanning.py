@@ -9,7 +9,9 @@ the least squares solution is taken: wishes that contradict each other cancel, s
 straight, and a corner that all layers share stays where it is, so that stacks fan out from it. Only
 the height of layers that lie on each other is asked, pair by pair, so rings of layers do no harm.
 What lies open to the eye resists most, so that fold lines and landmarks stay where they truly are
-and hidden layers come out from behind.
+and hidden layers come out from behind. Edges that come out so near to each other that they would be
+read as one thick line are laid together, and all moves settled once more: layers are clear of each
+other, or do not show.
 """
 
 from __future__ import annotations
@@ -95,16 +97,17 @@ def settled(
             rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
     apart = wishes.apart(sides, wanted, _APART)
     numbers: dict[tuple[int, int], int] = {}
-    pairs = numpy.array([numbers.setdefault(w[:2], len(numbers)) for w in wanted])
+    pairs = numpy.array([numbers.setdefault(w[:2], len(numbers)) for w in wanted[::2]])
+    shown = wishes.shown(sides, numpy.array([r.facet for r in edges]), wanted, covers)
     others, weights = sums(rows, count), numpy.array(rest)
     moves = solve([apart], weights, others)
     laid = numpy.zeros(len(numbers), dtype=bool)
     for _ in range(_ROUNDS):
-        found = wishes.near(apart, pairs, moves, _TOUCH * gap, near)
+        found = wishes.near(apart, pairs, shown, moves, _TOUCH * gap, near)
         if not (found & ~laid).any():
             break
         laid |= found
-        moves = solve([wishes.together(apart, laid[pairs], near, _LAID)], weights, others)
+        moves = solve([wishes.together(apart, laid[pairs].repeat(2), near, _LAID)], weights, others)
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]
     return tuple((x, y) for x, y in moves.tolist())
@@ -227,7 +230,7 @@ def _left(seg: Segment, held: Sequence[Segment]) -> Sequence[Segment]:
 
 def _pushed(state: State, edges: list[Rim], stacks: Stacks, parting: Sequence[float]) -> set[int]:
     """Facets of plates that are pushed aside like a pack of cards, and of those that end with them."""
-    plate = {i: k for k, group in enumerate(state.plates) for i in group}
+    plate = state.plate_of
     pairs: list[set[int]] = []
     packed: set[int] = set()
     for way, (deep, wide, _, _) in zip(parting, stacks.pairs, strict=True):
@@ -243,7 +246,7 @@ class _Reaches:
     """Ends of the straight edges of plates that sides of facets are part of."""
 
     def __init__(self, state: State, rims: Sequence[Rim]) -> None:
-        self._plate = {i: k for k, group in enumerate(state.plates) for i in group}
+        self._plate = state.plate_of
         self._at: tuple[dict[tuple[int, int], list[Rim]], ...] = (
             defaultdict(list),
             defaultdict(list),

@@ -356,7 +356,7 @@ def _sides(
         p = (spot[0] - off * direction[1], spot[1] + off * direction[0])
         found.append(
             frozenset(
-                visible.plate_of[j]
+                state.plate_of[j]
                 for j in state.neighbours[facet]
                 if state.above(j, facet) and polygons.inside(state.placed[j], p, 0.0)
             )

@@ -26,7 +26,7 @@ INWARD, STILL, OUTWARD = 1.0, 0.0, -1.0
 def ways(state: State, edges: Sequence[Rim], pairs: Sequence[Pair]) -> list[float]:
     """For each pair (upper edge, lower edge, common part, whether one lies over the other) its way."""
     normal, facing = _normals(edges)
-    plate = {i: k for k, group in enumerate(state.plates) for i in group}
+    plate = state.plate_of
     plates = [_plates(rim, plate) for rim in edges]
     sides: dict[tuple[int, int], dict[int, list[int]]] = defaultdict(dict)
     for k, (deep, wide, _, over) in enumerate(pairs):

@@ -38,7 +38,6 @@ class Visible:
     Attributes
     ----------
     shapes : outline of every facet as drawn
-    plate_of : the plate of every facet
     """
 
     def __init__(self, spread: Spread, view: View) -> None:
@@ -69,7 +68,6 @@ class Visible:
         shapely.prepare(cores)
         self.shapes, self._cores = shapes, cores
         self._hidden: set[int] = set()
-        self.plate_of = {i: k for k, plate in enumerate(self.state.plates) for i in plate}
 
     def without(self, facets: Any) -> None:
         """Leaves facets empty (an array that is true for these) before anything is asked."""

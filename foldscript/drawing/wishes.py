@@ -14,11 +14,15 @@ from typing import Any
 from ..geometry.lines import Point, cross, distance, dot
 from ..geometry.polygons import Polygon
 from ..paper.state import State
+from .covers import Covers
 from .least_squares import Wishes
 from .rims import Rim
 
 #: (an edge, another, a place on both, how much further out the first one is to lie there)
 Wanted = tuple[int, int, Point, float]
+
+#: Where between two places is looked whether an edge shows, and how far beside it (sheet units).
+PARTS, _BESIDE = (0.02, 0.25, 0.5, 0.75, 0.98), 1e-6
 
 
 class Sides:
@@ -57,16 +61,36 @@ def apart(sides: Sides, wanted: Sequence[Wanted], weight: float) -> Wishes:
     )
 
 
-def near(found: Wishes, pairs: Any, moves: Any, least: float, most: float) -> Any:
-    """Which pairs of edges, as moved, are apart by `least` to `most` where they are farthest.
+def shown(sides: Sides, owners: Any, wanted: Sequence[Wanted], covers: Covers) -> Any:
+    """Whether the second edge of each wish comes to light, at `PARTS` of the way between two places.
 
-    `pairs` : for each wish of `apart` the number of its pair, from 0 on. Gives an array of bools.
+    The places are those of wishes in twos; `owners` are the facets of the edges. Gives (wishes / 2, parts).
+    """
+    import numpy
+
+    two = numpy.array([w[1] for w in wanted[::2]], dtype=int)
+    places = numpy.array([w[2] for w in wanted], dtype=float).reshape(-1, 1, 2, 2)
+    part = numpy.array(PARTS)[None, :, None]
+    probes = places[:, :, 0] * (1 - part) + places[:, :, 1] * part
+    probes = probes + _BESIDE * sides.out[two][:, None]
+    whose = numpy.repeat(owners[two], len(PARTS))
+    return ~covers.hidden(probes.reshape(-1, 1, 2), whose).reshape(-1, len(PARTS))
+
+
+def near(found: Wishes, pairs: Any, seen: Any, moves: Any, least: float, most: float) -> Any:
+    """Which pairs of edges, as moved, are apart by `least` to `most` where this is most to be seen.
+
+    `pairs` : for each two wishes of `apart` the number of their pair, from 0 on; `seen` : as from
+    `shown`. Gives an array of bools.
     """
     import numpy
 
     off = (found.along * moves[found.unknowns]).sum((1, 2))
+    off = numpy.where(found.wanted > 0, off, -off).reshape(-1, 1, 2)
+    part = numpy.array(PARTS)
+    along = off[:, :, 0] * (1 - part) + off[:, :, 1] * part
     far = numpy.zeros(pairs.max() + 1)
-    numpy.maximum.at(far, pairs, numpy.where(found.wanted > 0, off, -off))
+    numpy.maximum.at(far, pairs, numpy.where(seen, along, 0.0).max(1))
     return (far > least) & (far < most)
 
 
@@ -107,7 +131,7 @@ def straight(state: State, rims: Sequence[Rim], weight: float) -> Wishes:
     """A straight edge with corners of neighbours on it stays straight."""
     import numpy
 
-    plate = {i: k for k, group in enumerate(state.plates) for i in group}
+    plate = state.plate_of
     leaving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
     for r in rims:
         leaving[(plate[r.facet], r.start)].append(r)

@@ -77,7 +77,7 @@ def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
     stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
     if not way.from_front:
         stack.reverse()
-    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
+    plate_of = state.plate_of
     pile: dict[int, list[int]] = {}
     for i in stack:
         pile.setdefault(plate_of[i], []).append(i)
@@ -105,7 +105,7 @@ def layers_moved(state: State, words: Words, one: Alignment, moving: Flap) -> in
     if not words.layers:
         return words.layers
     parts = moving_parts(state, one.line)
-    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
+    plate_of = state.plate_of
     most = 0
     for part in moving.parts:
         spot = polygons.centroid(part)

@@ -167,7 +167,7 @@ def spine_folds(
     )
     if first is None:
         return []
-    plate = {i: k for k, p in enumerate(state.plates) for i in p}
+    plate = state.plate_of
     tops = {i for i in plate if plate[i] == plate[first[0]]}
     bottoms = {i for i in plate if plate[i] == plate[first[1]]}
     return [

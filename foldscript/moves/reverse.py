@@ -88,7 +88,7 @@ def _flaps(
 
 def _thickness(state: State, moving: Flap) -> int:
     """How many layers of a flap lie on each other, where it is thickest."""
-    plate_of = {i: k for k, plate in enumerate(state.plates) for i in plate}
+    plate_of = state.plate_of
     return max(
         len(
             {

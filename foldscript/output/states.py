@@ -93,7 +93,7 @@ def _state(state: State, unit: float) -> dict[str, Any]:
 
 def pieces(state: State) -> list[tuple[int, ...]]:
     """Facets grouped into the plates to list; a plate with two orders to another is split up."""
-    home = {facet: k for k, plate in enumerate(state.plates) for facet in plate}
+    home = state.plate_of
     seen: dict[tuple[int, int], set[bool]] = defaultdict(set)
     for (i, j), over in state.order.items():
         a, b = home[i], home[j]

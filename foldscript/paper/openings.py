@@ -68,7 +68,7 @@ def slit_at(state: State, at: Point) -> Segment | None:
         tops = [state.facets_at(add(at, (s * _STEP * -uy, s * _STEP * ux))) for s in (1.0, -1.0)]
         if not all(tops):
             continue
-        flaps = [_plate(state, stack[0]) for stack in tops]
+        flaps = [frozenset(state.plates[state.plate_of[stack[0]]]) for stack in tops]
         if flaps[0] == flaps[1] or _joined(state, flaps, at):
             continue
         (a, b), (c, d) = (_reach(state, flap, at, way) for flap in flaps)
@@ -76,10 +76,6 @@ def slit_at(state: State, at: Point) -> Segment | None:
         if lo < -_STEP and hi > _STEP:
             return add(at, scale(way, lo)), add(at, scale(way, hi))
     return None
-
-
-def _plate(state: State, facet: int) -> frozenset[int]:
-    return next(frozenset(plate) for plate in state.plates if facet in plate)
 
 
 def _joined(state: State, flaps: list[frozenset[int]], at: Point) -> bool:

@@ -142,6 +142,11 @@ class State:
         return tuple(tuple(group) for group in groups.values())
 
     @cached_property
+    def plate_of(self) -> dict[int, int]:
+        """Facet -> index of the plate that it is part of."""
+        return {i: k for k, plate in enumerate(self.plates) for i in plate}
+
+    @cached_property
     def fold_segments(self) -> tuple[tuple[Joint, Segment], ...]:
         """Folded joints with their segment in folded coordinates."""
         return tuple(

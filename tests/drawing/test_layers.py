@@ -159,3 +159,17 @@ def test_an_edge_bends_only_where_it_parts_from_the_next() -> None:
     ]
     assert upright == pytest.approx([0.25] * len(upright))
     assert len(upright) >= 2
+
+
+def test_edges_that_part_only_out_of_sight_lie_together() -> None:
+    """The cicada's wing tip: two edges from one corner, the wider end of their wedge under the wing."""
+    drawn = spread(before("cicada", 8), GAP, 2.4 * GAP)
+    far: list[float] = []
+    for upper, lower, _ in drawn.stacked:
+        one, two = drawn.rims[upper], drawn.rims[lower]
+        if one.start == two.start and math.dist(one.segment[0], (0.2916, 0.375)) < 1e-3:
+            x, y = one.outward
+            p, q = (drawn.moves[r.end] for r in (one, two))
+            far.append(abs((q[0] - p[0]) * x + (q[1] - p[1]) * y))
+    assert far
+    assert max(far) < 0.3 * GAP
