@@ -12,10 +12,6 @@ from enum import Enum
 from ..wording import Template
 from .steps import Model
 
-#: Moves that make a model solid as a whole, and those that bend a part of it.
-_OPENS = frozenset({"shape", "inflate", "blow into", "squeeze"})
-_CURLS = frozenset({"curl"})
-
 
 class Ending(Enum):
     """What becomes of the flat model."""
@@ -35,7 +31,7 @@ LAST_FIGURE: dict[Ending, Template] = {
 
 def ending(model: Model) -> Ending:
     """How a model ends; a part that is curled does not count where the whole is opened out."""
-    verbs = {deed.verb for step in model.steps for deed in step.deeds}
-    if verbs & _OPENS:
-        return Ending.OPENED
-    return Ending.CURLED if verbs & _CURLS else Ending.FLAT
+    left = [deed.solid for step in model.steps for deed in step.deeds if deed.solid is not None]
+    if not left:
+        return Ending.FLAT
+    return Ending.CURLED if all(solid.partly for solid in left) else Ending.OPENED
