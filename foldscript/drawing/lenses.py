@@ -135,7 +135,7 @@ def _union(bounds: Sequence[float], ink: Sketch) -> Box:
 
 
 def _distances(places: Any, ink: Sketch, around: Surroundings, fixed: bool) -> Any:
-    """How far each place lies from all ink, less than nothing for places on the paper."""
+    """How far each place lies from the paper and from the signs, in points: 0 on them."""
     import numpy
     import shapely
 
