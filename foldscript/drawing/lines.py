@@ -11,18 +11,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
-from ..geometry import polygons
-from ..geometry.lines import Point, Segment, cross, distance, dot, subtract, unit
+from ..geometry.lines import Point, Segment, cross, dot, subtract, unit
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sense
 from .glyphs import glyph_paths
 from .outlines import polyline
 from .rims import Rim
+from .runs import Run, found, sides, unseen
 from .scene import Path
 from .visible import Visible
-
-Parts = Sequence[tuple[int, Segment]]
 
 #: A line behind layers, along the edge of one, is drawn this far beside it (points).
 _CLEAR = 1.4
@@ -44,26 +41,6 @@ class Drawn:
 NONE = Drawn((), frozenset(), ())
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
-    """An interval of a carrier line, with the facet at either end."""
-
-    lo: float
-    hi: float
-    first: int
-    last: int
-
-
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """A straight line of a sign: where it can be seen, and where it only runs behind layers."""
-
-    origin: Point
-    direction: Point
-    seen: list[_Run]
-    hidden: list[_Run]
-
-
 def fold_lines(
     visible: Visible,
     signs: Sequence[FoldLine | CutLine | GuideLine],
@@ -74,9 +51,9 @@ def fold_lines(
     used: set[str] = set()
     strokes: list[Segment] = []
     instead: list[Segment] = []
-    found = [_found(visible, s) for s in signs if not isinstance(s, GuideLine)]
-    whole = [line for lines in found for line in lines]
-    each = iter(found)
+    each_line = [found(visible, s.parts) for s in signs if not isinstance(s, GuideLine)]
+    whole = [line for lines in each_line for line in lines]
+    each = iter(each_line)
     for sign in signs:
         if isinstance(sign, GuideLine):
             ends = (visible.view(sign.segment[0]), visible.view(sign.segment[1]))
@@ -91,7 +68,7 @@ def fold_lines(
             used.add("fold.pinch" if sign.pinch else role)
         for line in next(each):
             origin, direction, seen = line.origin, line.direction, line.seen
-            hidden = _unseen(line, whole, 2.0 / visible.view.scale)
+            hidden = unseen(line, whole, 2.0 / visible.view.scale)
             moving = _moving_side(origin, direction, arrows)
             for run in seen:
                 true = _true_ends(visible, origin, direction, run)
@@ -108,32 +85,6 @@ def fold_lines(
                 strokes.append(ends)
                 used.add("fold.hidden")
     return Drawn(tuple(paths), frozenset(used), tuple(strokes), tuple(instead))
-
-
-def _found(visible: Visible, sign: FoldLine | CutLine) -> list[_Line]:
-    return [_Line(o, d, *_runs(visible, o, d, parts)) for o, d, parts in _carriers(sign.parts)]
-
-
-def _unseen(line: _Line, others: Sequence[_Line], shortest: float) -> list[_Run]:
-    """Where a line runs behind layers, and no other fold along the same line is drawn there.
-
-    Of folds that run behind layers along one line the first is drawn.
-    """
-    left = line.hidden
-    before = True
-    for other in others:
-        before = before and other is not line
-        off = subtract(other.origin, line.origin)
-        along, across = dot(off, line.direction), cross(off, line.direction)
-        if other is line or abs(across) > 1e-7:
-            continue
-        if abs(cross(other.direction, line.direction)) > 1e-7:
-            continue
-        drawn = [*other.seen, *other.hidden] if before else other.seen
-        runs = [_Run(r.lo + along, r.hi + along, r.first, r.last) for r in drawn]
-        runs.sort(key=lambda r: r.lo)
-        left = [rest for run in left for rest in _less(run, runs)]
-    return [r for r in left if r.hi - r.lo > shortest]
 
 
 def _scissors(ends: Segment) -> tuple[Path, ...]:
@@ -153,7 +104,7 @@ def _moving_side(origin: Point, direction: Point, arrows: Sequence[Arrow]) -> Po
     return None
 
 
-def _spots(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+def _spots(visible: Visible, origin: Point, direction: Point, run: Run) -> Segment:
     """Ends of an interval in folded coordinates, as its layers are drawn apart."""
 
     def spot(t: float, facet: int) -> Point:
@@ -163,7 +114,7 @@ def _spots(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segm
     return spot(run.lo, run.first), spot(run.hi, run.last)
 
 
-def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> tuple[Segment, bool]:
+def _ends(visible: Visible, origin: Point, direction: Point, run: Run) -> tuple[Segment, bool]:
     """Ends of an interval on the page, and whether it stands for edges that lie there."""
     side, is_slit = _open_side(visible, origin, direction, run)
     if is_slit:
@@ -175,7 +126,7 @@ def _ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> tuple
     return (visible.view(ends[0]), visible.view(ends[1])), False
 
 
-def _on_edge(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+def _on_edge(visible: Visible, origin: Point, direction: Point, run: Run) -> Segment:
     """Ends of an interval where the uppermost edges that it runs along are drawn."""
     state, spread = visible.state, visible.spread
     shown = set(visible.shown)
@@ -212,7 +163,7 @@ def _on_paper(visible: Visible, line: Segment) -> Segment:
 
 
 def _hidden_ends(
-    visible: Visible, origin: Point, direction: Point, run: _Run, moving: Point | None
+    visible: Visible, origin: Point, direction: Point, run: Run, moving: Point | None
 ) -> Segment:
     """Ends of an interval behind other layers: clear of their edges, on the side that moves."""
     ends = _spots(visible, origin, direction, run)
@@ -221,7 +172,7 @@ def _hidden_ends(
     return visible.view(ends[0]), visible.view(ends[1])
 
 
-def _true_ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> Segment:
+def _true_ends(visible: Visible, origin: Point, direction: Point, run: Run) -> Segment:
     """Where the line would be with no layer drawn aside."""
     (x, y), (u, v) = origin, direction
     return (
@@ -231,7 +182,7 @@ def _true_ends(visible: Visible, origin: Point, direction: Point, run: _Run) -> 
 
 
 def _open_side(
-    visible: Visible, origin: Point, direction: Point, run: _Run
+    visible: Visible, origin: Point, direction: Point, run: Run
 ) -> tuple[Point | None, bool]:
     """Where a line runs along the edge of layers above it: the normal that points away from them.
 
@@ -243,7 +194,7 @@ def _open_side(
     for facet, k in spots:
         t = run.lo + (run.hi - run.lo) * k / 12
         spot = (origin[0] + t * direction[0], origin[1] + t * direction[1])
-        left, right = _sides(visible, facet, spot, direction)
+        left, right = sides(visible, facet, spot, direction)
         if left and right:
             slit += not left & right
         elif left or right:
@@ -252,7 +203,7 @@ def _open_side(
 
 
 def _beside_edge(
-    visible: Visible, origin: Point, direction: Point, run: _Run, ends: Segment, away: Point
+    visible: Visible, origin: Point, direction: Point, run: Run, ends: Segment, away: Point
 ) -> Segment:
     """The line just clear of those edges, however they are drawn apart."""
     state, spread = visible.state, visible.spread
@@ -275,120 +226,6 @@ def _beside_edge(
         return (p[0] + k * away[0], p[1] + k * away[1])
 
     return moved(ends[0]), moved(ends[1])
-
-
-def _carriers(parts: Parts) -> list[tuple[Point, Point, list[tuple[int, Segment]]]]:
-    """Parts grouped by the straight line that carries them: (origin, direction, parts)."""
-    groups: list[tuple[Point, Point, list[tuple[int, Segment]]]] = []
-    for facet, seg in parts:
-        if distance(*seg) < 1e-9:
-            continue
-        for origin, direction, members in groups:
-            if all(abs(cross(subtract(p, origin), direction)) < 1e-7 for p in seg):
-                members.append((facet, seg))
-                break
-        else:
-            groups.append((seg[0], _settled(unit(subtract(seg[1], seg[0]))), [(facet, seg)]))
-    return groups
-
-
-def _settled(u: Point) -> Point:
-    """One of the two directions of a line, the same for every part of it."""
-    return u if u[0] > 1e-9 or (u[0] > -1e-9 and u[1] > 0) else (-u[0], -u[1])
-
-
-def _runs(
-    visible: Visible, origin: Point, direction: Point, parts: Parts
-) -> tuple[list[_Run], list[_Run]]:
-    """Visible intervals, and those that only lie behind other layers."""
-    seen: list[_Run] = []
-    hidden: list[_Run] = []
-    for facet, seg in parts:
-        ts = sorted(dot(subtract(p, origin), direction) for p in seg)
-        for lo, hi, covered in _covered(visible, facet, origin, direction, ts[0], ts[1]):
-            (hidden if covered else seen).append(_Run(lo, hi, facet, facet))
-    seen = _joined(seen)
-    left: list[_Run] = []
-    for run in _joined(hidden):
-        left.extend(_less(run, seen))
-    shortest = 1.0 / visible.view.scale
-    return (
-        [r for r in seen if r.hi - r.lo > shortest],
-        [r for r in left if r.hi - r.lo > 2 * shortest],
-    )
-
-
-def _covered(
-    visible: Visible, facet: int, origin: Point, direction: Point, start: float, end: float
-) -> list[tuple[float, float, bool]]:
-    """Intervals of a part, each with whether layers hide it."""
-    state = visible.state
-    over = [j for j in state.neighbours[facet] if state.above(j, facet)]
-
-    def spot(t: float) -> Point:
-        return (origin[0] + t * direction[0], origin[1] + t * direction[1])
-
-    cuts = {start, end}
-    for j in over:
-        inside = polygons.clip_segment(state.placed[j], (spot(start), spot(end)))
-        if inside is not None:
-            cuts.update(dot(subtract(p, origin), direction) for p in inside)
-    marks = sorted(cuts)
-    marks = [t for k, t in enumerate(marks) if k == 0 or t - marks[k - 1] > 1e-7]
-    out: list[tuple[float, float, bool]] = []
-    for lo, hi in pairwise(marks):
-        left, right = _sides(visible, facet, spot((lo + hi) / 2), direction)
-        out.append((lo, hi, bool(left & right)))
-    return out
-
-
-def _sides(
-    visible: Visible, facet: int, spot: Point, direction: Point
-) -> tuple[frozenset[int], frozenset[int]]:
-    """Plates over a facet just left and just right of a spot on a line.
-
-    A plate on both sides hides the line; where different plates meet along it, it lies in the slit
-    between them.
-    """
-    state = visible.state
-    found: list[frozenset[int]] = []
-    for off in (1e-6, -1e-6):
-        p = (spot[0] - off * direction[1], spot[1] + off * direction[0])
-        found.append(
-            frozenset(
-                state.plate_of[j]
-                for j in state.neighbours[facet]
-                if state.above(j, facet) and polygons.inside(state.placed[j], p, 0.0)
-            )
-        )
-    return found[0], found[1]
-
-
-def _joined(runs: list[_Run]) -> list[_Run]:
-    """Overlapping or touching intervals in one; the facet at each end is kept."""
-    out: list[_Run] = []
-    for run in sorted(runs, key=lambda r: (r.lo, r.hi)):
-        if out and run.lo <= out[-1].hi + 1e-6:
-            if run.hi > out[-1].hi:
-                out[-1] = _Run(out[-1].lo, run.hi, out[-1].first, run.last)
-        else:
-            out.append(run)
-    return out
-
-
-def _less(run: _Run, taken: list[_Run]) -> list[_Run]:
-    """What is left of an interval beside others."""
-    out: list[_Run] = []
-    at = run.lo
-    for other in taken:
-        if other.hi <= at + 1e-6 or other.lo >= run.hi - 1e-6:
-            continue
-        if other.lo > at + 1e-6:
-            out.append(_Run(at, other.lo, run.first, run.last))
-        at = max(at, other.hi)
-    if run.hi > at + 1e-6:
-        out.append(_Run(at, run.hi, run.first, run.last))
-    return out
 
 
 def stroke_points(strokes: Sequence[Segment], step: float = 2.5) -> list[Point]:

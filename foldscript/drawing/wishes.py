@@ -129,8 +129,6 @@ def level(sides: Sides, weight: Any) -> Wishes:
 
 def straight(state: State, rims: Sequence[Rim], weight: float) -> Wishes:
     """A straight edge with corners of neighbours on it stays straight."""
-    import numpy
-
     plate = state.plate_of
     leaving: dict[tuple[int, int], list[Rim]] = defaultdict(list)
     for r in rims:
@@ -147,13 +145,7 @@ def straight(state: State, rims: Sequence[Rim], weight: float) -> Wishes:
             corners.append((r.end, r.start, onward.end))
             parts.append((1.0, -two / (one + two), -one / (one + two)))
             out.append(r.outward)
-    shaped = numpy.array(parts, dtype=float).reshape(-1, 3, 1)
-    return Wishes(
-        numpy.array(corners, dtype=int).reshape(-1, 3),
-        shaped * numpy.array(out, dtype=float).reshape(-1, 1, 2),
-        numpy.zeros(len(corners)),
-        numpy.full(len(corners), weight),
-    )
+    return _in_line(corners, parts, out, weight)
 
 
 def within(
@@ -194,6 +186,18 @@ def within(
                 corners.append((rings[a][k], rim.start, rim.end))
                 parts.append((1.0, t - 1.0, -t))
                 out.append(rim.outward)
+    return _in_line(corners, parts, out, weight)
+
+
+def _in_line(
+    corners: Sequence[tuple[int, int, int]],
+    parts: Sequence[tuple[float, float, float]],
+    out: Sequence[Point],
+    weight: float,
+) -> Wishes:
+    """Three corners each keep their places on one line: of the ways they move outward, parts make 0."""
+    import numpy
+
     shaped = numpy.array(parts, dtype=float).reshape(-1, 3, 1)
     return Wishes(
         numpy.array(corners, dtype=int).reshape(-1, 3),
