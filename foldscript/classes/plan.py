@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..folding.ending import Ending
 from ..levels import Level
 from ..wording import Phrase
 from .cutting import Cutting
@@ -61,7 +62,7 @@ class ModelPlan:
     steps : figures of the model, without those of what it starts from
     cutting : how the sheets come out of a page; None when none of the usual pages is large enough
     saving : width, height in mm and number a page of a slightly smaller sheet that saves paper
-    finished : width and height in mm
+    finished, ending : width and height in mm as it lies at the end, and whether it stays flat then
     tools, cautions : what is used while folding, and what to mind then
     notes : the script's own
     """
@@ -79,6 +80,7 @@ class ModelPlan:
     cutting: Cutting | None
     saving: tuple[float, float, int] | None
     finished: tuple[float, float]
+    ending: Ending
     tools: tuple[str, ...]
     cautions: tuple[Phrase, ...]
     notes: tuple[str, ...]

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
+from ..folding.ending import ending, finished_size_mm
 from ..folding.steps import Model, Step
 from ..geometry.polygons import bounds
 from ..levels import Level, level_called
@@ -79,6 +80,7 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         if cutting is None or sheet.trimmed
         else saving_size(cutting.paper, sheet.width, sheet.height),
         finished=_finished(model),
+        ending=ending(model),
         tools=tuple(dict.fromkeys(tool for move in used for tool in move.tools)),
         cautions=_cautions(model, used),
         notes=_own_notes(model, used),
@@ -166,9 +168,8 @@ def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:
 
 
 def _finished(model: Model) -> tuple[float, float]:
-    left, low, right, high = bounds(p for outline in model.finished.placed for p in outline)
-    unit = model.sheet.unit_mm
-    return round((right - left) * unit, 1), round((high - low) * unit, 1)
+    width, height = finished_size_mm(model)
+    return round(width, 1), round(height, 1)
 
 
 def _cautions(model: Model, used: Iterable[Move]) -> tuple[Phrase, ...]:

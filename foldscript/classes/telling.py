@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..folding.ending import size_fact
 from ..wording import ENGLISH, Template, Translate, decimal, plural
 from .cutting import Cut, Cutting
 from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Times
@@ -48,9 +49,9 @@ def model_rows(plan: ModelPlan, tell: Translate) -> Iterator[Row]:
     steps = plural("{n} step", "{n} steps", plan.steps).render(tell)
     yield tell("Time"), (f"{steps}, {_times(plan.times, tell)}",)
     yield tell("Sheet"), tuple(_sheet(plan.sheet, tell))
-    width, height = plan.finished
-    size = tell("about {size} mm").format(size=size_words(round(width), round(height), tell))
-    yield tell("Finished"), (size,)
+    width, height = (length(round(side), tell) for side in plan.finished)
+    label, size = size_fact(plan.ending, width, height, tell)
+    yield label, (size,)
     if plan.tools:
         yield tell("Tools"), tuple(tell(tool) for tool in plan.tools)
 

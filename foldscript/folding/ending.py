@@ -1,20 +1,17 @@
 """How a model ends: flat, or opened out or curled after it last lay flat.
 
-In: a folded model. Out: which of these, and what stands under its last figure. Only flat paper is folded
-here, so a model that is opened out or blown up at the end is drawn and measured as it lies before that;
-pages, slides and pictures have to say so.
+In: a folded model. Out: which of these, what stands under its last figure, and how large it is. Only
+flat paper is folded here, so a model that is opened out or blown up at the end is drawn and measured as
+it lies before that; pages, slides, pictures and class plans have to say so.
 """
 
 from __future__ import annotations
 
 from enum import Enum
 
-from ..wording import Template
+from ..paper.silhouette import extent
+from ..wording import Template, Translate
 from .steps import Model
-
-#: Moves that make a model solid as a whole, and those that bend a part of it.
-_OPENS = frozenset({"shape", "inflate", "blow into", "squeeze"})
-_CURLS = frozenset({"curl"})
 
 
 class Ending(Enum):
@@ -35,7 +32,23 @@ LAST_FIGURE: dict[Ending, Template] = {
 
 def ending(model: Model) -> Ending:
     """How a model ends; a part that is curled does not count where the whole is opened out."""
-    verbs = {deed.verb for step in model.steps for deed in step.deeds}
-    if verbs & _OPENS:
-        return Ending.OPENED
-    return Ending.CURLED if verbs & _CURLS else Ending.FLAT
+    left = [deed.solid for step in model.steps for deed in step.deeds if deed.solid is not None]
+    if not left:
+        return Ending.FLAT
+    return Ending.CURLED if all(solid.partly for solid in left) else Ending.OPENED
+
+
+def finished_size_mm(model: Model) -> tuple[float, float]:
+    """Width and height of the folded model in millimetres, as it lies at the end."""
+    width, height = extent(model.finished)
+    unit = model.sheet.unit_mm
+    return width * unit, height * unit
+
+
+def size_fact(end: Ending, width: str, height: str, translate: Translate) -> tuple[str, str]:
+    """(label, value) of the size at the end, in mm; a model that is opened out has it while it is flat."""
+    if end is Ending.OPENED:
+        told = translate("about {width} × {height} mm, before it is opened out")
+        return translate("Flat"), told.format(width=width, height=height)
+    told = translate("about {width} × {height} mm")
+    return translate("Finished"), told.format(width=width, height=height)

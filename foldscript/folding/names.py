@@ -85,7 +85,7 @@ class Names:
 
 def describe(state: State, names: Names, facet: int) -> str:
     """A layer in the reader's words: by a named point on it alone, or on it too, or by its place."""
-    plate = next(p for p in state.plates if facet in p)
+    plate = state.plate(facet)
     shared: str | None = None
     for name, at in names.points.items():
         holders = state.facets_on_sheet(at)

@@ -244,8 +244,8 @@ def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None
         paper.history[k] = replace(paper.history[k], undone=True)
     for name, at in outcome.points:
         paper.names.name_point(name, at)
-    if outcome.solid and paper.solid is None:
-        paper.solid = (number, outcome.solid)
+    if outcome.solid is not None and paper.solid is None:
+        paper.solid = (number, outcome.solid.why)
     if outcome.caution is not None and outcome.caution not in paper.cautions:
         paper.cautions.append(outcome.caution)
     if said.new_name and not outcome.points:
@@ -268,6 +268,7 @@ def _remember(paper: Folding, number: int, said: Said, outcome: Outcome) -> None
             folded=outcome.folded,
             turn=outcome.turn,
             moved=outcome.moved,
+            solid=outcome.solid,
         ),
     )
 

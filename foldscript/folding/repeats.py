@@ -235,13 +235,10 @@ def _images(
     trace = targets[0].best.trace
     seen = seen_of(paper.state, trace.pieces) if words.behind else None
     at = seen or paper.state.where(trace.middle)
-    done: list[Outcome] = []
     left = list(zip(targets, calls, strict=True))
     while left:
         traces = [t.best.trace for t in targets]
-        pick, outcomes = _one_of(paper, number, found, left, traces, statement.span)
-        done.extend(outcomes)
-        left.pop(pick)
+        left.pop(_one_of(paper, number, found, left, traces, statement.span))
     if any(d.verb == PAGE for d in paper.history[began:]):
         turn_back(paper, number, part, found.pages, found.trace, before)
     for name in hidden:
@@ -253,7 +250,7 @@ def _images(
         values = [scope.point(p) for p in words.points]
         letters = tuple((v.letter, v.at) for v in values if v.letter)
         at = values[0].at
-    return _outcome(paper, part, len(targets), words, at, letters, done)
+    return _outcome(paper, part, len(targets), words, at, letters)
 
 
 def _one_of(
@@ -263,9 +260,9 @@ def _one_of(
     left: list[tuple[Target, Calls]],
     done: list[Trace],
     span: Span,
-) -> tuple[int, list[Outcome]]:
+) -> int:
     """Does the first of the repetitions that the paper allows now; mirror images come last, so that
-    as many flaps come to lie on either side as hands would leave there.
+    as many flaps come to lie on either side as hands would leave there. Gives its place in `left`.
 
     Where none is free, flaps are turned like pages about the spine, as hands would do.
     """
@@ -279,10 +276,11 @@ def _one_of(
         for k, option in ways:
             since = folded if option.rounds else None
             try:
-                return k, replay(
+                replay(
                     paper, number, found.part, option.symmetry, left[k][1],
                     folded=since, partial=option.partial,
                 )  # fmt: skip
+                return k
             except Refusal as refusal:
                 if problem is None or problem.code == "covered":
                     problem = _there(refusal, found, option, span)
@@ -315,7 +313,6 @@ def _again(
         )
     calls = renamings(paper.names, names_given(paper, part), times)
     body = [s for step in paper.steps[part.first - 1 : part.last] for s in step.body]
-    solid = ""
     stack = paper.stack
     paper.stack = stack.inside(statement.span)
     for call in calls:
@@ -323,8 +320,7 @@ def _again(
         for one in body:
             anew, so_far = renamed(one, call, so_far)
             try:
-                for _, outcome in carry(anew):
-                    solid = outcome.solid or solid
+                carry(anew)
             except Refusal as refusal:
                 hint = (
                     "say where: 'behind', 'on the other side', 'on' a point of the flap, '3 times'"
@@ -337,7 +333,7 @@ def _again(
                     span=statement.span,
                 ) from None
     paper.stack = stack
-    return _outcome(paper, part, times, words, None, (), [], solid)
+    return _outcome(paper, part, times, words, None, ())
 
 
 def _outcome(
@@ -347,11 +343,8 @@ def _outcome(
     words: Words,
     at: Point | None,
     letters: tuple[tuple[str, Point], ...],
-    done: Sequence[Outcome],
-    solid: str = "",
 ) -> Outcome:
     where = where_words(words)
     sign = RepeatSign(part.first, part.last, times, where.render() if where is not None else "", at)
     said = sentence(words, part.first, part.last, times)
-    solid = next((o.solid for o in reversed(done) if o.solid), solid)
-    return Outcome(paper.state, (sign,), said, letters=letters, solid=solid)
+    return Outcome(paper.state, (sign,), said, letters=letters)

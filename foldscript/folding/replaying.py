@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
 from ..geometry.isometries import Isometry, compose, inverse, map_segment
-from ..moves.request import Deed, Outcome, Steps
+from ..moves.request import Deed, Steps
 from ..moves.words import CHOICES
 from ..paper.state import State
 from ..paper.symmetry import Symmetry
@@ -58,7 +58,7 @@ def replay(
     *,
     folded: Sequence[Trace] | None = None,
     partial: bool = False,
-) -> list[Outcome]:
+) -> None:
     """Does the part again on its image; the model lies as before in the end.
 
     Parameters
@@ -79,7 +79,6 @@ def replay(
     if folded is not None:
         refuse_other_pages(paper, part, symmetry, folded)
     ends = {part.first - 1: (paper.state, len(paper.history))}
-    done: list[Outcome] = []
     for i in range(part.start, part.end):
         deed, said = paper.history[i], paper.said[i]
         for step in range(ends_before(paper, i, part), deed.step):
@@ -100,13 +99,12 @@ def replay(
         if partial:
             _refuse_unlike(paper, deed, symmetry)
         began = len(paper.history)
-        done.append(_once_more(paper, number, i, symmetry.sheet, motion, calls, steps))
+        _once_more(paper, number, i, symmetry.sheet, motion, calls, steps)
         if partial:
             _refuse_more(paper, deed, began, symmetry)
     now = turn_since(paper, part.start)
     if not close(now, home):
         _turn(paper, number, compose(home, inverse(now)))
-    return done
 
 
 def _refuse_unlike(paper: Folding, deed: Deed, symmetry: Symmetry) -> None:
@@ -161,7 +159,7 @@ def _once_more(
     motion: Isometry,
     calls: Calls,
     steps: tuple[tuple[State, int], ...],
-) -> Outcome:
+) -> None:
     """One move on its image, checked before and after."""
     deed, said = paper.history[index], paper.said[index]
     pieces = moved_paper(deed.before, deed.after)
@@ -188,17 +186,19 @@ def _once_more(
             restore(paper, before)
             there = uncreased(paper.state, sheet, deed.creases) is None
             if refusal.code == "crease-there-already" and there:
-                return _creased_already(paper, number, anew, deed, sheet)
+                _creased_already(paper, number, anew, deed, sheet)
+                return
             problem = problem or refusal
             continue
         if any(remark.code == "crease-there-already" for remark in outcome.remarks):
             restore(paper, before)
-            return _creased_already(paper, number, anew, deed, sheet)
+            _creased_already(paper, number, anew, deed, sheet)
+            return
         place = next(astray(paper.state, sheet, motion, pieces, after=True), None)
         if place is None:
             place = uncreased(paper.state, sheet, deed.creases)
         if place is None:
-            return outcome
+            return
         restore(paper, before)
         where = locate(paper.state, paper.names, paper.state.where(place))
         problem = Refusal(
@@ -210,9 +210,7 @@ def _once_more(
     raise problem
 
 
-def _creased_already(
-    paper: Folding, number: int, said: Said, deed: Deed, sheet: Isometry
-) -> Outcome:
+def _creased_already(paper: Folding, number: int, said: Said, deed: Deed, sheet: Isometry) -> None:
     """A crease that is its own image, or that another repetition has made: it only gets its name."""
     creases = tuple(map_segment(sheet, s) for s in deed.creases)
     if said.new_name:
@@ -220,7 +218,6 @@ def _creased_already(
     again = replace(deed, step=number, before=paper.state, after=paper.state, signs=(),
                     name=said.new_name, creases=creases, moved=())  # fmt: skip
     remember_deed(paper, said, again)
-    return Outcome(paper.state, (), None, creases=creases)
 
 
 def _choices(said: Said) -> list[Said]:

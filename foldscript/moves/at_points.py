@@ -13,7 +13,7 @@ from ..geometry.lines import Point, midpoint
 from ..geometry.tolerance import same_point
 from ..paper.signs import PointSign, Spot
 from ..wording import Phrase
-from .request import Clause, LineValue, Outcome, PointValue, Request
+from .request import Clause, LineValue, Outcome, PointValue, Request, Solid
 from .several import all_of
 
 #: Where a breath goes into the paper.
@@ -73,7 +73,7 @@ def signed(
     wording: Phrase,
     *,
     toward: Point | None = None,
-    solid: str = "",
+    solid: Solid | None = None,
     caution: Phrase | None = None,
 ) -> Outcome:
     """The paper as it lies, with a sign at each place, counted where several points lie together."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..paper.signs import Spot
 from ..wording import phrase
 from .at_points import ONE_MOUTH, aim, listed, places, signed
-from .request import Move, Outcome, Request
+from .request import Move, Outcome, Request, Solid
 
 VERB = "blow into"
 
@@ -21,7 +21,7 @@ def make(request: Request) -> Outcome:
         found,
         words,
         toward=aim(request),
-        solid="it was blown open",
+        solid=Solid("it was blown open"),
         caution=ONE_MOUTH,
     )
 

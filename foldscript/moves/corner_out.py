@@ -24,7 +24,7 @@ def corner_out(request: Request, corner: PointValue, hinge: Line) -> Opened | No
     """
     state = request.state
     for facet in corner.facets:
-        plate = frozenset(next(p for p in state.plates if facet in p))
+        plate = state.plate(facet)
         for rays, beneath in _corners(state, plate, hinge):
             return open_spine(request, rays, plate, beneath)
     return None
@@ -50,7 +50,7 @@ def _corners(
                 continue
             turn, edge = (_direction(apex, seg) for seg in (held, spine))
             if not same_direction(turn, edge):
-                holding = frozenset(i for p in state.plates if others & set(p) for i in p)
+                holding = frozenset(i for k in others for i in state.plate(k))
                 yield Rays(apex, edge, turn, turn), holding
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..paper.signs import Spot
 from ..wording import phrase
 from .at_points import aim, listed, places, signed
-from .request import Move, Outcome, Request
+from .request import Move, Outcome, Request, Solid
 
 
 def make(request: Request) -> Outcome:
@@ -13,7 +13,8 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and", "to")
     found = places(request, "", "at")
     words = phrase("Curl the paper at {what}.", what=listed(found))
-    return signed(request, Spot.CURL, found, words, toward=aim(request), solid="a part was curled")
+    solid = Solid("a part was curled", partly=True)
+    return signed(request, Spot.CURL, found, words, toward=aim(request), solid=solid)
 
 
 MOVE = Move(

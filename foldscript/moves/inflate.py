@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..paper.signs import Spot
 from ..wording import phrase
 from .at_points import ONE_MOUTH, listed, places, signed
-from .request import Move, Outcome, Request
+from .request import Move, Outcome, Request, Solid
 
 
 def make(request: Request) -> Outcome:
@@ -16,7 +16,8 @@ def make(request: Request) -> Outcome:
         "Inflate the model: blow gently into the opening at {what}. One mouth for each model.",
         what=listed(found),
     )
-    return signed(request, Spot.INFLATE, found, words, solid="it was inflated", caution=ONE_MOUTH)
+    solid = Solid("it was inflated")
+    return signed(request, Spot.INFLATE, found, words, solid=solid, caution=ONE_MOUTH)
 
 
 MOVE = Move(

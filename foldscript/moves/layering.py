@@ -63,7 +63,7 @@ def layer_of(state: State, p: PointValue) -> frozenset[int]:
     """The flat piece of paper that carries a point: the topmost one, where several do."""
     if not p.facets:
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
-    return frozenset(next(plate for plate in state.plates if p.facets[0] in plate))
+    return state.plate(p.facets[0])
 
 
 @dataclass(frozen=True)
@@ -196,7 +196,6 @@ def hinged(state: State, start: frozenset[int], keep: frozenset[int]) -> list[fr
 
 def packets(state: State, start: frozenset[int], keep: frozenset[int]) -> Iterator[frozenset[int]]:
     """A layer, then more and more of what hangs on it, never with the layers of `keep`."""
-    home = {i: frozenset(plate) for plate in state.plates for i in plate}
     found = start
     while len(found) < len(state.facets) and not found & keep:
         yield found
@@ -204,7 +203,7 @@ def packets(state: State, start: frozenset[int], keep: frozenset[int]) -> Iterat
         for joint in state.joints:
             for a, b in ((joint.a, joint.b), (joint.b, joint.a)):
                 if a in found and b not in found:
-                    grown |= home[b]
+                    grown |= state.plate(b)
         if grown == found:
             return
         found = grown

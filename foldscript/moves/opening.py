@@ -222,7 +222,7 @@ def open_spine(
     ]  # fmt: skip
     still = [k for k, tag in enumerate(tags) if not tag]
     own = {i for a, b, _ in folds for i in (a, b)}
-    named = {i for plate in state.plates if own & set(plate) for i in plate}
+    named = {i for k in own for i in state.plate(k)}
     raised = [k for k, tag in enumerate(tags) if tag or fine.parent[k] in beneath]
     refuse_covered(request, fs, fine.parent, raised, named)
     changes = _changes(fs, rays, tags, drawn=bool(beneath))

@@ -161,7 +161,7 @@ def _does_not_close(request: Request) -> Refusal:
 def _wings(request: Request, seed: int, hinge: Line, tip: PointValue) -> list[Wing]:
     """Both ends of the hinge. The tip's side is on the hinge's left."""
     state = request.state
-    top = set(next(p for p in state.plates if seed in p))
+    top = state.plate(seed)
     corners: list[Point] = []
     ends: list[tuple[Point, set[int], set[int]]] = []
     for k, joint in enumerate(state.joints):
@@ -222,7 +222,7 @@ def _facing(corner: Point, along: Point, left: Point) -> Line:
     return line if signed_distance(line, add(corner, left)) > 0 else flipped(line)
 
 
-def _reaches_tip(state: State, top: set[int], side: Segment, hinge: Line) -> bool:
+def _reaches_tip(state: State, top: frozenset[int], side: Segment, hinge: Line) -> bool:
     """Whether the side crease runs from the hinge to the tip: it has been creased so, or it brings
     an edge of the top layer at the tip to the middle line."""
     creased = [map_segment(inverse(state.facets[i].place), side) for i in top]

@@ -89,7 +89,7 @@ def _hidden_first(state: State, p: PointValue) -> list[frozenset[int]]:
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
     found: list[frozenset[int]] = []
     for i in p.facets:
-        plate = frozenset(next(plate for plate in state.plates if i in plate))
+        plate = state.plate(i)
         if plate not in found:
             found.append(plate)
     return found

@@ -128,7 +128,7 @@ def triangular_flap(request: Request, triangle: Triangle, seed: int, layers: int
             "name the corners of the whole flap: its tip, and the ends of the line it is folded on",
             span=request.span,
         )
-    plate = next(p for p in state.plates if seed in p)
+    plate = state.plates[state.plate_of[seed]]
     parts = dict(zip(moving.facets, moving.parts, strict=True))
     covered = sum(polygons.area(parts[i]) for i in plate if i in parts)
     if covered < polygons.area(outline) - EPS:

@@ -96,6 +96,16 @@ class Clause:
     span: Span
 
 
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """How a move leaves the plane: `why` the model is no longer flat, in words; `partly` where only a part
+    of it is bent, and the rest stays as large as it was.
+    """
+
+    why: str
+    partly: bool = False
+
+
 @dataclass(frozen=True)
 class Deed:
     """A move already made, for those that look back (unfold)."""
@@ -111,6 +121,7 @@ class Deed:
     turn: Isometry | None = None
     moved: tuple[Point, ...] = ()
     undone: bool = False
+    solid: Solid | None = None
 
 
 @dataclass(frozen=True)
@@ -193,8 +204,7 @@ class Outcome:
     folded : whether `unfold` may take it back
     turn : motion of the whole model (turn over, rotate), signs drawn between figures
     letters : (name, folded point) to letter in the figure
-    solid : in words, why the model is no longer flat ('' while it is); `after` is then the last
-        flat state
+    solid : why the model is no longer flat (None while it is); `after` is then the last flat state
     caution : advice on safety that must reach the reader whatever the caption says
     remarks : what the script's author should know
     """
@@ -209,7 +219,7 @@ class Outcome:
     folded: bool = False
     turn: Isometry | None = None
     letters: tuple[tuple[str, Point], ...] = ()
-    solid: str = ""
+    solid: Solid | None = None
     caution: Phrase | None = None
     remarks: tuple[Remark, ...] = ()
 

@@ -11,9 +11,9 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..wording import Phrase, phrase
 from .at_points import listed, places, signed, spot_of
-from .request import LineValue, Move, Outcome, PointValue, Request
+from .request import LineValue, Move, Outcome, PointValue, Request, Solid
 
-SOLID = "it was opened out and shaped"
+SOLID = Solid("it was opened out and shaped")
 
 
 def make(request: Request) -> Outcome:

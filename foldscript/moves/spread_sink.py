@@ -72,7 +72,7 @@ def make(request: Request) -> Outcome:
     fs = fine.state
     moved = [k for k, f in enumerate(fs.facets) if inside(plan.outline, centroid(f.outline))]
     _refuse_short(request, fs, made, plan.opened)
-    own = {i for plate in state.plates if set(plate) & set(corner.around) for i in plate}
+    own = {i for k in corner.around for i in state.plate(k)}
     layers = [k for k, parent in enumerate(fine.parent) if parent in own]
     refuse_covered(request, fs, fine.parent, [*moved, *layers])
     changes: dict[int, Sense | None] = dict.fromkeys(joints_along(fs, [*made, *plan.opened]))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..paper.signs import Spot
 from ..wording import phrase
 from .at_points import listed, places, signed
-from .request import Move, Outcome, Request
+from .request import Move, Outcome, Request, Solid
 
 
 def make(request: Request) -> Outcome:
@@ -13,7 +13,7 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and")
     found = places(request, "", "at")
     words = phrase("Squeeze the model at {what}.", what=listed(found))
-    return signed(request, Spot.SQUEEZE, found, words, solid="it was squeezed open")
+    return signed(request, Spot.SQUEEZE, found, words, solid=Solid("it was squeezed open"))
 
 
 MOVE = Move(

@@ -164,7 +164,7 @@ def _edge(
 def _edges(state: State, moving: PointValue, line: Line) -> list[Edge]:
     """Folded edges of the topmost layer with the moving point, where the line meets them."""
     for facet in moving.facets:
-        plate = frozenset(next(p for p in state.plates if facet in p))
+        plate = state.plate(facet)
         found = _edges_of(state, plate, line)
         if found:
             return found

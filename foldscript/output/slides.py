@@ -177,7 +177,8 @@ def _model(show: Show, number_: int, style: Style, says: _Words, level: str) -> 
     yield _facts(model, says)
     yield from (f"<p{own}>{web.text(note)}</p>" for note in model.notes)
     yield "</div>"
-    yield _again(slides[-1], _id(number_, finished), says("The finished model"))
+    told = web.text(slides[-1].caption) or says("The finished model")
+    yield _again(slides[-1], _id(number_, finished), told)
     yield "</section>"
     for k, slide in enumerate(slides, start=1):
         following = slides[k] if k < len(slides) else None
@@ -215,6 +216,12 @@ def _steps(show: Show, says: _Words) -> Iterator[_Slide]:
 def _heading(model: Model, says: _Words) -> str:
     """What stands over the last slide of a model."""
     return says("Flat") if ending(model) is Ending.OPENED else says("Finished")
+
+
+def _next(model: Model, says: _Words) -> str:
+    """What the last step tells of the slide after it."""
+    opened = ending(model) is Ending.OPENED
+    return says("Next: the flat model") if opened else says("Next: finished")
 
 
 def _windows(scenes: Sequence[Scene]) -> list[str]:
@@ -263,9 +270,7 @@ def _slide(
     yield f'<p class="caption"{theirs}>{web.text(slide.caption)}</p>'
     if following is not None:
         words = (
-            says("Next: {label}", label=following.label)
-            if following.label
-            else says("Next: finished")
+            says("Next: {label}", label=following.label) if following.label else _next(model, says)
         )
         yield f'<div class="peek" aria-hidden="true"><p>{words}</p>'
         yield _again(following, _id(number_, k + 1), "")

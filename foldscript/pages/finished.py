@@ -5,9 +5,8 @@ In: a folded model. Out: words.
 
 from __future__ import annotations
 
-from ..folding.ending import LAST_FIGURE, Ending, ending
+from ..folding.ending import LAST_FIGURE, ending, finished_size_mm, size_fact
 from ..folding.steps import Model
-from ..geometry.polygons import bounds
 from ..wording import Translate
 
 
@@ -19,18 +18,7 @@ def finished_caption(model: Model, translate: Translate) -> str:
 def finished_fact(model: Model, translate: Translate) -> tuple[str, str]:
     """(label, value) of the finished size."""
     width, height = finished_size_mm(model)
-    sides = {"width": rounded_mm(width), "height": rounded_mm(height)}
-    if ending(model) is Ending.OPENED:
-        value = translate("about {width} × {height} mm, before it is opened out").format(**sides)
-        return translate("Flat"), value
-    return translate("Finished"), translate("about {width} × {height} mm").format(**sides)
-
-
-def finished_size_mm(model: Model) -> tuple[float, float]:
-    """Width and height of the folded model in millimetres, as it lies at the end."""
-    left, low, right, high = bounds(p for outline in model.finished.placed for p in outline)
-    unit = model.sheet.unit_mm
-    return (right - left) * unit, (high - low) * unit
+    return size_fact(ending(model), rounded_mm(width), rounded_mm(height), translate)
 
 
 def rounded_mm(length: float) -> str:

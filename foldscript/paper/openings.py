@@ -68,7 +68,7 @@ def slit_at(state: State, at: Point) -> Segment | None:
         tops = [state.facets_at(add(at, (s * _STEP * -uy, s * _STEP * ux))) for s in (1.0, -1.0)]
         if not all(tops):
             continue
-        flaps = [frozenset(state.plates[state.plate_of[stack[0]]]) for stack in tops]
+        flaps = [state.plate(stack[0]) for stack in tops]
         if flaps[0] == flaps[1] or _joined(state, flaps, at):
             continue
         (a, b), (c, d) = (_reach(state, flap, at, way) for flap in flaps)
@@ -106,8 +106,7 @@ def _reach(state: State, flap: frozenset[int], at: Point, way: Point) -> tuple[f
 def layered(state: State, tip: Point) -> bool:
     """Whether more than one flat piece ends at a tip, so that one can be drawn away from another."""
     inside = add(tip, scale(subtract(centre(state), tip), _STEP))
-    here = set(state.facets_at(inside))
-    return sum(bool(here & set(plate)) for plate in state.plates) > 1
+    return len({state.plate_of[i] for i in state.facets_at(inside)}) > 1
 
 
 def likeliest(state: State) -> Opening | None:

@@ -146,6 +146,10 @@ class State:
         """Facet -> index of the plate that it is part of."""
         return {i: k for k, plate in enumerate(self.plates) for i in plate}
 
+    def plate(self, facet: int) -> frozenset[int]:
+        """The facets of the plate that a facet is part of, itself among them."""
+        return frozenset(self.plates[self.plate_of[facet]])
+
     @cached_property
     def fold_segments(self) -> tuple[tuple[Joint, Segment], ...]:
         """Folded joints with their segment in folded coordinates."""

@@ -14,9 +14,6 @@ from .outline import CLOSE
 from .places import place
 from .stacks import depth_of
 
-#: After these the model is no longer flat.
-SHAPING = frozenset({Spot.INFLATE, Spot.BLOW, Spot.CURL, Spot.OPEN_OUT, Spot.SQUEEZE})
-
 _DO = {
     Spot.PUSH: Phrase("Push with a finger at {where}."),
     Spot.HOLD: Phrase("Hold the paper at {where}."),
@@ -84,13 +81,6 @@ def _raised(deed: Deed) -> list[Arrow]:
     if deed.before is not deed.after:
         return []
     return [s for s in deed.signs if isinstance(s, Arrow) and s.act is Act.LIFT]
-
-
-def shapes(deed: Deed) -> bool:
-    """Whether the model is no longer flat after a move."""
-    return bool(_raised(deed)) or any(
-        isinstance(s, PointSign) and s.kind in SHAPING for s in deed.signs
-    )
 
 
 def _pulled_apart(lie: Lie) -> Phrase | None:

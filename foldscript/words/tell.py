@@ -7,6 +7,7 @@ never from captions, which speak to people who see a drawing.
 
 from __future__ import annotations
 
+from ..folding.ending import Ending, ending
 from ..folding.steps import Model, Step
 from ..geometry.lines import distance
 from ..paper.signs import RepeatSign
@@ -18,7 +19,6 @@ from .lie import Lie, Memory
 from .places import place
 from .shapes import shape
 from .situation import finished_sentences, situation, tips_of_corners
-from .spots import shapes
 from .telling import Block, Chapter, Listing, Paragraph, Telling, centimetres, count, told
 
 _FRAME = (
@@ -163,7 +163,7 @@ def _finished(model: Model) -> tuple[Block, ...]:
     lie = Lie(model.finished)
     more = tips_of_corners(lie) if lie.outline.numbered else openings(lie)
     blocks: list[Block] = [Paragraph((*finished_sentences(lie), *more))]
-    if any(_shapes(step) for step in model.steps):
+    if ending(model) is not Ending.FLAT:
         blocks.append(
             Paragraph(
                 (
@@ -234,7 +234,7 @@ def _step(step: Step, number: int, memory: Memory) -> tuple[tuple[Block, ...], M
 
 
 def _shapes(step: Step) -> bool:
-    return any(shapes(deed) for deed in step.deeds)
+    return any(deed.solid is not None for deed in step.deeds)
 
 
 def _lies_elsewhere(before: State, after: State) -> bool:

@@ -120,6 +120,24 @@ def test_durations(minutes: int, words: str) -> None:
     assert duration(minutes, str) == words
 
 
+# --- size ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("last", "row"),
+    [
+        ("turn over", ("Finished", ("about 150 × 75 mm",))),
+        ("curl A", ("Finished", ("about 150 × 75 mm",))),
+        ("shape", ("Flat", ("about 150 × 75 mm, before it is opened out",))),
+        ("inflate at A", ("Flat", ("about 150 × 75 mm, before it is opened out",))),
+    ],
+)
+def test_a_model_that_is_opened_out_is_measured_flat_and_told_so(
+    tmp_path: Path, last: str, row: tuple[str, tuple[str, ...]]
+) -> None:
+    assert row in model_rows(planned(tmp_path, HEAD + FOLD + f"step\n  {last}\n"), str)
+
+
 # --- sheets ----------------------------------------------------------------------------------------
 
 

@@ -99,21 +99,23 @@ def test_every_figure_stands_in_the_page_once() -> None:
 
 
 @pytest.mark.parametrize(
-    ("last", "heading", "words"),
+    ("last", "heading", "words", "coming"),
     [
-        ("shape", "Flat", "The model before it is opened out."),
-        ("curl B", "Finished", "The model before it is curled."),
+        ("shape", "Flat", "The model before it is opened out.", "Next: the flat model"),
+        ("curl B", "Finished", "The model before it is curled.", "Next: finished"),
     ],
 )
 def test_what_is_shaped_in_the_end_is_told_to_be_drawn_before_that(
-    last: str, heading: str, words: str
+    last: str, heading: str, words: str, coming: str
 ) -> None:
     look = load_style("colour")
     model = folds(script("valley A to C", last))
     shaped = Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
     whole = page(shaped)
     body = ET.fromstring(whole[whole.index("<main>") : whole.index("<nav")])
-    end = body.findall("section")[-1]
+    cover, *_, before, end = body.findall("section")
+    assert [svg.get("aria-label") for svg in cover if svg.tag == "svg"] == [words]
+    assert before.findtext("div/div[@class='peek']/p") == coming
     assert end.get("data-says") == f"{heading}. {words}"
     assert end.findtext("header/h2/span") == heading
     assert [p.text for p in end.iter("p") if p.get("class") == "caption"] == [words]

@@ -8,10 +8,11 @@ import pytest
 
 from foldscript.diagnostics import FoldscriptError
 from foldscript.drawing.scene import Path, Scene, Text
+from foldscript.folding.ending import finished_size_mm
 from foldscript.output.fonts import measure
 from foldscript.pages.cells import Figure
 from foldscript.pages.document import Document, Page, Placed
-from foldscript.pages.finished import finished_size_mm, rounded_mm
+from foldscript.pages.finished import rounded_mm
 from foldscript.pages.grid import finished_frame, grid
 from foldscript.pages.handout import assemble
 from foldscript.pages.sizes import PageSize, page_size

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -76,6 +77,18 @@ def test_plates_join_what_lies_flat() -> None:
     assert state.plates == ((0,), (1,), (2,), (3,))
     whole = flat(rectangle())
     assert whole.plates == ((0,),)
+
+
+def test_the_plate_of_a_facet() -> None:
+    """Two thirds of the strip lie flat, the last one is folded over."""
+    first, second, third = ACCORDION.facets
+    state = replace(
+        ACCORDION,
+        facets=(replace(first, place=second.place), second, third),
+        order={(1, 2): ACCORDION.order[1, 2]},
+    )
+    assert [state.plates[state.plate_of[i]] for i in range(3)] == [(0, 1), (0, 1), (2,)]
+    assert [state.plate(i) for i in range(3)] == [{0, 1}, {0, 1}, {2}]
 
 
 @pytest.mark.parametrize(

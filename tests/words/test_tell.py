@@ -25,6 +25,8 @@ from foldscript.words.stacks import depth_of, regions
 from foldscript.words.tell import tell
 from foldscript.words.telling import Listing, Paragraph
 
+from ..moves.test_open_out import HAT
+from ..moves.test_open_out import SHEET as HAT_SHEET
 from ..scripts import folds, script
 from .telling import corners_told, on_table, steps_told, understood
 
@@ -318,3 +320,25 @@ def test_a_small_model_in_full(snapshot: SnapshotAssertion) -> None:
 def test_the_middle_of_the_paper_is_found_in_a_lie() -> None:
     lie = Lie(folds(script("crease A to C; crease B to D")).finished)
     assert lie.centre == pytest.approx((0.5, 0.5))
+
+
+SHAPED = "At the very end it is shaped by hand and is no longer flat."
+
+
+def finished_words(*steps: str, sheet: str = "sheet square 100 mm\n") -> str:
+    (end,) = [
+        c for c in tell(folds(script(*steps, sheet=sheet))).chapters
+        if c.heading.template == "The finished model"
+    ]  # fmt: skip
+    return " ".join(sentences(b.sentences) for b in end.blocks if isinstance(b, Paragraph))
+
+
+@pytest.mark.parametrize("last", ["shape", "shape A to the centre", "curl B", "squeeze B and D"])
+def test_a_model_that_is_shaped_in_the_end_is_told_flat(last: str) -> None:
+    assert SHAPED in finished_words("valley A to C", last)
+
+
+def test_a_pocket_that_is_pressed_flat_shapes_nothing() -> None:
+    """It has the sign of opening too, but the model stays flat."""
+    assert SHAPED not in finished_words(*HAT, "open out E and F", sheet=HAT_SHEET)
+    assert SHAPED not in finished_words("valley A to C", "hold D")
