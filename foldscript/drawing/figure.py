@@ -156,8 +156,7 @@ def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
         (f"{s.count}×", s.at)
         for s in panel.signs
         if isinstance(s, PointSign)
-        and s.count > 1
-        and not any(same_point(s.at, p) for _, p in panel.letters)
+        and s.count > max(1, sum(same_point(s.at, p) for _, p in panel.letters))
     ]
     return [(name, view(p)) for name, p in (*panel.letters, *counts)]
 

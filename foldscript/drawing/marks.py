@@ -21,8 +21,12 @@ _NARROWEST, _FARTHEST = 4.6, 30.0
 _SHORTEST_PART = 6.0
 #: How high their arcs rise, and the most of their length; half the bars at the ends, and between parts.
 _RISE, _STEEPEST, _END_BAR, _BAR = 3.4, 0.26, 2.6, 1.5
-#: Most of them that are marked on the paper itself.
-_MOST_ON_PAPER = 4
+#: More of them than this are marked on the paper itself only where each is as long as this (points).
+_MOST_ON_PAPER, _LONG_PART = 4, 8.0
+#: Edges of the paper so near the ends of a row amid it do not hinder: corners are crossed there (points).
+_AT_ENDS = 8.0
+#: How far off the edge they lie: outside the paper, and on it.
+_OFF, _OFF_ON_PAPER = 6.2, 4.6
 
 
 def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
@@ -31,7 +35,10 @@ def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
     towards = toward(at, (0.0, 0.0) if sign.toward is None else view(sign.toward))
     paths = list(glyph_paths(sign.kind.value, at, towards))
     if not glyphs()[sign.kind.value].upright:
-        around.arrows.extend((at[0] - k * towards[0], at[1] - k * towards[1]) for k in (3, 7, 11))
+        side = 1.0 if sign.kind is Spot.PULL else -1.0  # which leaves its point; others come to it
+        around.arrows.extend(
+            (at[0] + side * k * towards[0], at[1] + side * k * towards[1]) for k in (3, 7, 11)
+        )
     return paths
 
 
@@ -115,21 +122,21 @@ def right_angle(sign: RightAngle, view: View) -> list[Path]:
 def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[Path]:
     """A row of equal arcs beside the edge, one from each bar to the next, as a compass steps along it.
 
-    Left out where the parts are too short on the page to be told apart.
+    Left out where the parts are too short on the page to be told apart, or cannot lie beside the edge
+    without crossing other lines.
     """
     out: list[Path] = []
     drawn = [(view(p), view(q)) for p, q in sign.segments]
     if not drawn or min(math.dist(a, b) for a, b in drawn) < _SHORTEST_PART:
         return []
-    (nx, ny), off, on_paper = _beside(drawn, around)
-    if on_paper and (len(drawn) > _MOST_ON_PAPER or _crossed(drawn[0][0], drawn[-1][1], around)):
+    row = _row(drawn, around)
+    if row is None:
         return []
+    (nx, ny), off = row
 
     def beside(p: Point, by: float) -> Point:
         return (p[0] + by * nx, p[1] + by * ny)
 
-    if _edges_across(beside(drawn[0][0], off), beside(drawn[-1][1], off), around) > 1:
-        return []
     rise = min(_RISE, _STEEPEST * min(math.dist(a, b) for a, b in drawn))
     for k, end in enumerate((drawn[0][0], *(b for _, b in drawn))):
         long = _END_BAR if k in (0, len(drawn)) else _BAR
@@ -148,6 +155,33 @@ def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[
     return out
 
 
+def _row(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Point, float] | None:
+    """Where the marks lie: the normal of their side, and how far off; None where there is no place.
+
+    Outside the paper where there is an outside, else on the side that no fold line crosses.
+    """
+    (start, _), (_, end) = drawn[0], drawn[-1]
+    ux, uy = toward(start, end)
+    mids = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in drawn]
+    sides = ((-uy, ux), (uy, -ux))
+    covered = [sum(around.covers([(x + 4 * nx, y + 4 * ny) for x, y in mids])) for nx, ny in sides]
+    best = sides[0] if covered[0] <= covered[1] else sides[1]
+    outside = min(covered) == 0
+    if outside:
+        found = [(best, _OFF)]
+    elif len(drawn) > _MOST_ON_PAPER and math.dist(*drawn[0]) < _LONG_PART:
+        return None
+    else:
+        found = [(side, _OFF_ON_PAPER) for side in sorted(sides, key=lambda n: n != best)]
+    for (nx, ny), off in found:
+        row = [(x + off * nx, y + off * ny) for x, y in (start, end)]
+        free = outside or not _crossed(row[0], row[1], around)
+        amid = min(covered) == len(mids)
+        if free and _edges_across(row[0], row[1], around, _AT_ENDS if amid else 2.0) <= 1:
+            return (nx, ny), off
+    return None
+
+
 def _crossed(start: Point, end: Point, around: Surroundings) -> bool:
     """Whether a fold line crosses the way between two points."""
     import shapely
@@ -158,31 +192,14 @@ def _crossed(start: Point, end: Point, around: Surroundings) -> bool:
     return bool(shapely.intersects(way, shapely.linestrings(around.strokes)).any())
 
 
-def _edges_across(start: Point, end: Point, around: Surroundings) -> int:
-    """How many edges of the paper lie across the way between two points."""
+def _edges_across(start: Point, end: Point, around: Surroundings, at_ends: float) -> int:
+    """How many edges of the paper lie across the way between two points, but for so much at its ends."""
     import shapely
 
     if around.edges is None:
         return 0
     (x, y), (ux, uy) = start, toward(start, end)
-    inner = [(x + 2 * ux, y + 2 * uy), (end[0] - 2 * ux, end[1] - 2 * uy)]
+    r = min(at_ends, math.dist(start, end) / 3)
+    inner = [(x + r * ux, y + r * uy), (end[0] - r * ux, end[1] - r * uy)]
     meet = shapely.intersection(shapely.LineString(inner), around.edges)
     return int(shapely.get_num_geometries(meet)) if not meet.is_empty else 0
-
-
-def _beside(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Point, float, bool]:
-    """Where the marks lie: the normal of their side, how far off, and whether that is on the paper.
-
-    Outside the paper where there is an outside.
-    """
-    (a, _), (_, b) = drawn[0], drawn[-1]
-    ux, uy = toward(a, b)
-    n = (-uy, ux)
-    mids = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in drawn]
-    covered = [
-        sum(around.covers([(m[0] + s * 4 * n[0], m[1] + s * 4 * n[1]) for m in mids]))
-        for s in (1, -1)
-    ]
-    side = 1.0 if covered[0] <= covered[1] else -1.0
-    on_paper = min(covered) > 0
-    return (side * n[0], side * n[1]), 4.6 if on_paper else 6.2, on_paper

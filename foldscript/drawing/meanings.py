@@ -54,6 +54,7 @@ MEANINGS: dict[str, Template] = {
     "arrow.lift": "The arrow grows towards you: raise the paper, and lay it down at the head.",
     "point.landmark": "Look here: these points meet, or the fold runs through them.",
     "point.push": "Push the paper in at the tip of the arrow.",
+    "point.pull": "Pull gently, the way the arrow points.",
     "point.hold": "Hold the paper here, with a finger while you fold or with a pin for good.",
     "point.inflate": "Blow gently into the opening, so that the model fills with air.",
     "point.blow": "Blow in here, so that it opens.",

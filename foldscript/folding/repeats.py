@@ -18,6 +18,7 @@ from ..diagnostics import Refusal, Span
 from ..geometry.lines import Point
 from ..moves.request import Outcome
 from ..paper.signs import RepeatSign
+from ..paper.silhouette import seen_of
 from ..paper.state import State
 from ..syntax import nodes
 from .candidates import Candidate, Field, Target, survey
@@ -231,7 +232,9 @@ def _images(
     calls = [Calls(names, naming) for names in renamed]
     local = {s.new_name for s in paper.said[part.start : part.end] if s.local}
     hidden = [names[name] for names in renamed for name in sorted(local)]
-    at = paper.state.where(targets[0].best.trace.middle)
+    trace = targets[0].best.trace
+    seen = seen_of(paper.state, trace.pieces) if words.behind else None
+    at = seen or paper.state.where(trace.middle)
     left = list(zip(targets, calls, strict=True))
     while left:
         traces = [t.best.trace for t in targets]

@@ -24,7 +24,7 @@ from ..geometry.lines import (
     signed_distance,
 )
 from ..geometry.tolerance import EPS
-from ..paper.signs import EqualAngles, PointSign, RightAngle, Sign, Spot
+from ..paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Sign, Spot
 from ..paper.silhouette import extent
 from ..paper.steady import steadied
 from ..wording import Phrase, phrase
@@ -156,7 +156,9 @@ def _ring(at: Point) -> PointSign:
 def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
-        signs = (_ring(moved.at), _ring(goal.at))
+        signs: tuple[Sign, ...] = (_ring(moved.at), _ring(goal.at))
+        if len(goal.parts) > 2:  # a middle is found without them
+            signs += (EqualLengths(goal.parts),)
         found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
         return [replace(found, letters=_letters(moved, goal))]
     if isinstance(moved, LineValue) and isinstance(goal, LineValue):

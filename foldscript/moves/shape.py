@@ -57,7 +57,7 @@ def _brought(
     done = signed(request, Spot.OPEN_OUT, [*named, target], words, solid=SOLID)
     goal = spot_of(target)
     arrows = tuple(Arrow(Act.LIFT, spot_of(p), goal) for p in named)
-    return replace(done, signs=arrows)
+    return replace(done, signs=(*arrows, PointSign(Spot.LANDMARK, goal)))
 
 
 MOVE = Move(

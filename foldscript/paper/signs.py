@@ -78,6 +78,7 @@ class Spot(Enum):
 
     LANDMARK = "landmark"
     PUSH = "push"
+    PULL = "pull"
     HOLD = "hold"
     INFLATE = "inflate"
     BLOW = "blow"

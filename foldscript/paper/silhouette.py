@@ -7,11 +7,12 @@ several candidates, for the caller to show.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from ..geometry import cover
 from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
-from ..geometry.polygons import bounds
+from ..geometry.polygons import Polygon, bounds
 from .state import State
 
 DIRECTIONS: dict[str, Point] = {
@@ -23,6 +24,8 @@ DIRECTIONS: dict[str, Point] = {
 
 #: Corners that differ by less than this were not yet carried apart by rounding.
 ROUNDING = 1e-15
+#: Area that is nothing (square sheet units), and the part of some paper that must be seen to point at it.
+_SPECK, _MUCH = 1e-6, 0.15
 
 
 def union(state: State) -> Any:
@@ -91,3 +94,29 @@ def extent(state: State) -> tuple[float, float]:
     """Width and height of the folded model in sheet units."""
     x0, y0, x1, y1 = bounds(p for ring in state.placed for p in ring)
     return x1 - x0, y1 - y0
+
+
+def seen_of(state: State, pieces: Sequence[Polygon]) -> Point | None:
+    """A place amid what can be seen of some paper, given by outlines on the sheet; None if nearly nothing."""
+    import numpy
+    import shapely
+
+    parts: list[Any] = []
+    whole = 0.0
+    for i, facet in enumerate(state.facets):
+        outline = shapely.Polygon(facet.outline)
+        mine = shapely.union_all([outline.intersection(shapely.Polygon(p)) for p in pieces])
+        if mine.area < _SPECK:
+            continue
+        whole += mine.area
+        over = [shapely.Polygon(state.placed[j]) for j in state.neighbours[i] if state.above(j, i)]
+        placed = shapely.transform(
+            mine, lambda at, place=facet.place: numpy.array([place((x, y)) for x, y in at])
+        )
+        parts.append(placed.difference(shapely.union_all(over)))
+    seen = shapely.union_all(parts)
+    if seen.area < _MUCH * whole or seen.area < _SPECK:
+        return None
+    largest = max(shapely.get_parts(seen), key=lambda part: part.area)
+    at = largest.centroid if largest.contains(largest.centroid) else largest.point_on_surface()
+    return (float(at.x), float(at.y))

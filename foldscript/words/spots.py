@@ -17,6 +17,7 @@ from .stacks import depth_of
 _DO = {
     Spot.PUSH: Phrase("Push with a finger at {where}."),
     Spot.HOLD: Phrase("Hold the paper at {where}."),
+    Spot.PULL: Phrase("Pull gently at {where}."),
     Spot.INFLATE: Phrase(
         "Blow into the opening at {where}, gently, until the model fills with air."
     ),
@@ -61,7 +62,7 @@ def spots(lie: Lie, deed: Deed) -> tuple[Phrase, ...]:
         where = listed([place(lie, s.at).words for s in here])
         found.append(phrase(words.template, where=where))
         toward = next((s.toward for s in here if s.toward is not None), None)
-        if toward is not None and kind in (Spot.CURL, Spot.PUSH):
+        if toward is not None and kind in (Spot.CURL, Spot.PUSH, Spot.PULL):
             found.append(phrase("Go toward {where}.", where=place(lie, toward).words))
     return tuple(found)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
@@ -98,11 +99,11 @@ def test_every_letter_is_drawn(path: Path) -> None:
 
 def counts(panel: Panel) -> set[str]:
     """What tells how often something is done: '4×', where no letters tell it."""
-    lettered = [at for _, at in panel.letters]
     return {
         f"{s.count}×"
         for s in panel.signs
-        if isinstance(s, PointSign) and s.count > 1 and s.at not in lettered
+        if isinstance(s, PointSign)
+        and s.count > max(1, sum(math.dist(s.at, p) < 1e-6 for _, p in panel.letters))
     }
 
 

@@ -7,12 +7,12 @@ import math
 import pytest
 import shapely
 
-from foldscript.drawing.marks import equal_angles, equal_lengths
+from foldscript.drawing.marks import equal_angles, equal_lengths, point_sign
 from foldscript.drawing.outlines import box_of
 from foldscript.drawing.scene import Curve, Path
 from foldscript.drawing.surroundings import Surroundings
 from foldscript.drawing.view import View
-from foldscript.paper.signs import EqualAngles, EqualLengths
+from foldscript.paper.signs import EqualAngles, EqualLengths, PointSign, Spot
 
 PAPER = shapely.box(-50, -50, 50, 50)
 VIEW = View(100.0, (0.5, 0.5))
@@ -43,7 +43,10 @@ def test_equal_lengths_lie_beside_the_edge_outside_the_paper() -> None:
 
 def test_on_the_paper_only_a_few_and_not_across_a_fold() -> None:
     assert equal_lengths(thirds(0.5), VIEW, around())
-    assert not equal_lengths(thirds(0.5, 6), VIEW, around())
+    smaller = View(42.0, (0.5, 0.5))
+    assert equal_lengths(thirds(0.5), smaller, around())
+    assert not equal_lengths(thirds(0.5, 6), smaller, around())
+    assert len(equal_lengths(thirds(0.5, 6), VIEW, around())) == 6 + 7  # long enough to be counted
     busy = around()
     busy.strokes.append(((0.0, -20.0), (0.0, 20.0)))
     assert not equal_lengths(thirds(0.5), VIEW, busy)
@@ -65,3 +68,19 @@ def test_angles_too_narrow_for_their_ticks_are_left_out(degrees: float, shown: b
         (paths,) = found
         arcs = [reach([p]) for p in paths[::2]]
         assert len(arcs) == 2
+
+
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_on_the_paper_they_keep_to_the_side_where_no_fold_begins(side: float) -> None:
+    """The fold goes by one of the points: it ends on the line that is divided, and not beyond."""
+    busy = around()
+    busy.strokes.append(((0.0, 0.0), (10.0, side * 40.0)))
+    _, low, _, high = reach(equal_lengths(thirds(0.5, 4), VIEW, busy))
+    assert (high < 0.0) if side > 0 else (low > 0.0)
+
+
+def test_a_pull_leaves_its_point_and_a_push_comes_to_it() -> None:
+    for kind, toward in ((Spot.PULL, (2.0, 0.5)), (Spot.PUSH, (0.0, 0.5))):
+        sign = PointSign(kind, (1.0, 0.5), toward)
+        left, _, right, _ = reach(point_sign(sign, VIEW, around()))
+        assert 50.0 < left < right < 70.0  # outside the paper, either way

@@ -93,3 +93,11 @@ def test_equal_parts_are_marked_where_a_fold_goes_by_them() -> None:
         assert [s.at for s in panel.signs if isinstance(s, PointSign)] == [parts.segments[0][1]]
     (panel,) = folded(f"{mark}; valley A to C").steps[0].panels
     assert not [s for s in panel.signs if isinstance(s, EqualLengths)]
+
+
+def test_equal_parts_are_marked_where_paper_lands_on_one() -> None:
+    (panel,) = folded("valley A to 1/5 of A C").steps[0].panels
+    (parts,) = [s for s in panel.signs if isinstance(s, EqualLengths)]
+    assert len(parts.segments) == 5
+    (panel,) = folded("valley A to 1/2 of A C").steps[0].panels
+    assert not [s for s in panel.signs if isinstance(s, EqualLengths)]  # a middle is found without

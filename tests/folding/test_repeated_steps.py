@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from pathlib import Path
+
 import pytest
 
 from foldscript.folding.steps import Model
+from foldscript.geometry.isometries import inverse
 from foldscript.paper.signs import RepeatSign
 from foldscript.paper.symmetry import symmetries
+from foldscript.pipeline import check
 
 from ..scripts import covered, folded, layers_at, lies, refused
 
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 PRELIMINARY = "start from preliminary base\n"
 CENTRE = "mark O at the centre"
 
@@ -186,3 +192,12 @@ def test_nothing_folded(where: str) -> None:
     """A step that only names a point has no place of its own."""
     found = refused("mark N at 1/3 of A D", f"repeat step 1 {where}")
     assert (found.code, found.words) == ("nothing-to-repeat", "step 1")
+
+
+def test_a_repeat_behind_points_at_paper_that_is_seen() -> None:
+    """The bird's back wing stands up behind the front one, which is folded down."""
+    bird = check(SAMPLES / "flapping-bird.foldscript")
+    at, before, after = sign(bird, 5).at, bird.steps[4].before, bird.steps[4].after
+    assert at is not None
+    top = before.facets[before.facets_at(at)[0]]
+    assert math.dist(after.where(inverse(top.place)(at)), at) > 0.1  # it is what comes down

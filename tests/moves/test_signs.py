@@ -16,6 +16,7 @@ FLAP = "valley A to C"
     [
         ("push B", Spot.PUSH, "Push with a finger at corner B."),
         ("push B and D", Spot.PUSH, "Push with a finger at corners B and D."),
+        ("pull B", Spot.PULL, "Pull gently at corner B."),
         ("hold B", Spot.HOLD, "Hold the paper at corner B."),
         ("look from the left edge", Spot.LOOK, "Look at the model from the left edge."),
         ("look at B", Spot.LOOK, "Look closely at corner B."),
@@ -30,6 +31,16 @@ def test_signs_that_inform(line: str, kind: Spot, caption: str) -> None:
     signs = [s for s in step.panels[0].signs if isinstance(s, PointSign)]
     assert {s.kind for s in signs} == {kind}
     assert captions(model)[1] == caption
+
+
+def test_a_pull_leads_away() -> None:
+    """From the middle of the paper, or from what is held."""
+    (plain,) = folded("pull A").steps[0].panels[0].signs
+    (held,) = folded("pull A from B").steps[0].panels[0].signs
+    assert (plain, held) == (
+        PointSign(Spot.PULL, (0.0, 0.0), (-0.5, -0.5)),
+        PointSign(Spot.PULL, (0.0, 0.0), (-1.0, 0.0)),
+    )
 
 
 def test_a_push_may_have_a_direction() -> None:
@@ -74,7 +85,9 @@ def test_breath_carries_its_caution() -> None:
     assert all("One mouth for each model." in c for c in captions(model))
 
 
-@pytest.mark.parametrize("line", ["push", "hold", "look from 3 times", "inflate", "curl to A"])
+@pytest.mark.parametrize(
+    "line", ["push", "pull", "hold", "look from 3 times", "inflate", "curl to A"]
+)
 def test_refusals(line: str) -> None:
     found = refused(line)
     assert found.code == "sign-where"

@@ -17,6 +17,7 @@ from foldscript.paper.silhouette import (
     direction,
     edges_toward,
     extent,
+    seen_of,
 )
 from foldscript.paper.state import State, flat
 from foldscript.pipeline import check
@@ -119,3 +120,19 @@ def test_farthest_corners_are_those_of_the_outline(name: str) -> None:
             found = corners_toward(step.after, words)
             assert len(found) == len(far)
             assert all(min(math.dist(p, q) for q in far) < 1e-12 for p in found)
+
+
+def test_a_place_amid_what_is_seen_of_some_paper() -> None:
+    """A corner of the square folded to its middle hides a quarter of what lies under it."""
+    sheet = SQUARE.sheet.outline
+    (at,) = [seen_of(SQUARE, [sheet])]
+    assert at == pytest.approx((0.5, 0.5))
+    state = folded(SQUARE, line_through((0.5, 0.0), (0.0, 0.5)))
+    under = ((0.5, 0.0), (0.5, 0.5), (0.0, 0.5))  # all of it lies under the flap
+    assert seen_of(state, [under]) is None
+    right = ((0.5, 0.0), (1.0, 0.0), (1.0, 1.0), (0.5, 1.0))
+    assert seen_of(state, [right]) == pytest.approx((0.75, 0.5))
+    half = ((0.0, 0.5), (0.5, 0.0), (1.0, 0.0), (1.0, 0.5))  # the flap hides its left part
+    found = seen_of(state, [half])
+    assert found is not None
+    assert found[0] > 0.5
