@@ -19,7 +19,7 @@ from ..geometry import polygons
 from ..geometry.lines import Line, line_through, on_line, same_line
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
-from ..paper.flap import Flap
+from ..paper.flap import Flap, beyond
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.state import State
@@ -43,16 +43,6 @@ class Halves:
     def movers(self) -> frozenset[int]:
         """All pieces of the tip."""
         return self.front | self.back
-
-
-def beyond(fine: Divided, facets: Iterable[int], line: Line) -> list[int]:
-    """Pieces of some facets (of the undivided state) that lie on a line's left."""
-    inside = set(facets)
-    return [
-        k
-        for k, parent in enumerate(fine.parent)
-        if parent in inside and polygons.half_plane_extent(fine.state.placed[k], line)[1] > EPS
-    ]
 
 
 def halves(state: State, moving: Flap) -> Iterator[Halves]:

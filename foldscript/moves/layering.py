@@ -15,7 +15,7 @@ from ..geometry.isometries import IDENTITY, reflection
 from ..geometry.lines import Line, flipped, line_through, same_line
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
-from ..paper.flap import Flap, flap
+from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Sense
@@ -87,12 +87,7 @@ def fold_between(state: State, moving: Flap, sense: Sense | None, goal: Goal) ->
     """
     fine = divided(state, moving.line, moving.facets)
     fs = fine.state
-    inside = set(moving.facets)
-    movers = tuple(
-        k
-        for k, parent in enumerate(fine.parent)
-        if parent in inside and polygons.half_plane_extent(fs.placed[k], moving.line)[1] > EPS
-    )
+    movers = tuple(beyond(fine, moving.facets, moving.line))
     orders = goal.orders(movers, fine.parent)
     for joint in fs.joints:
         for m, s in ((joint.a, joint.b), (joint.b, joint.a)):

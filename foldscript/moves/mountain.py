@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from ..diagnostics import Refusal
-from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from ..wording import Template
 from .request import Move, Outcome, Request
-from .simple import arrow_of, choose, fold_line, moved_points
+from .simple import arrow_of, choose, fold_line, outcome
 from .tuck import hinted
 from .valley import sentence
 from .words import PLACES
@@ -27,19 +26,8 @@ def make(request: Request) -> Outcome:
         fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
     except Refusal as refusal:
         raise hinted(request, refusal, Sense.MOUNTAIN) from None
-    return Outcome(
-        after=fold.after,
-        signs=(
-            fold_line(fold, Sense.MOUNTAIN),
-            arrow_of(fold, Act.MOUNTAIN),
-            *fold.alignment.signs,
-        ),
-        wording=sentence(fold, LANDING, behind=True, what="the flap"),
-        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
-        moved=moved_points(request, fold.flap),
-        folded=True,
-        letters=fold.alignment.letters,
-    )
+    signs = (fold_line(fold, Sense.MOUNTAIN), arrow_of(fold, Act.MOUNTAIN))
+    return outcome(request, fold, signs, sentence(fold, LANDING, behind=True, what="the flap"))
 
 
 MOVE = Move(

@@ -23,7 +23,7 @@ from ..wording import phrase
 from .corner_out import corner_out
 from .layering import Goal, fold_between, layer_of, packets, restacked
 from .request import LineValue, Move, Outcome, PointValue, Request
-from .simple import arrow_of, choose, moved_points
+from .simple import arrow_of, choose, outcome
 from .words import WORDS, as_point
 
 VERB = "pull out"
@@ -197,19 +197,13 @@ def _swung_out(request: Request) -> Outcome:
         return with_creases_of(state, fold_between(state, moving, None, Goal()).after)
 
     fold, _ = choose(request, Sense.VALLEY, need_side=False, carry=carry)
-    arrow = arrow_of(fold, Act.PULL_OUT)
-    what = fold.alignment.what
-    return Outcome(
-        fold.after,
-        (arrow, *fold.alignment.signs),
-        phrase("Pull out {what} {where}.", what=what, where=fold.alignment.where)
+    what, where = fold.alignment.what, fold.alignment.where
+    wording = (
+        phrase("Pull out {what} {where}.", what=what, where=where)
         if what is not None
-        else phrase("Pull out the flap {where}.", where=fold.alignment.where),
-        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
-        moved=moved_points(request, fold.flap),
-        folded=True,
-        letters=fold.alignment.letters,
+        else phrase("Pull out the flap {where}.", where=where)
     )
+    return outcome(request, fold, (arrow_of(fold, Act.PULL_OUT),), wording)
 
 
 MOVE = Move(

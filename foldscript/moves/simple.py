@@ -13,14 +13,15 @@ from ..geometry import polygons
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, distance, flipped, midpoint, mirrored, signed_distance
 from ..geometry.tolerance import EPS
-from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along
+from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
 from ..paper.refold import Collision
-from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
+from ..wording import Phrase
 from .alignment import Alignment, alignments, distinct
 from .counting import Carry, Way, layers_moved, not_counted, seeds
 from .landing import lands_on_target
-from .request import Request
+from .request import Outcome, Request
 from .words import Words, sort_words
 
 #: Refusals that another layer to start from would not change.
@@ -282,6 +283,21 @@ def far_point(moving: Flap) -> Point:
     reach = max(signed_distance(line, p) for part in moving.parts for p in part)
     far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
     return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))
+
+
+def outcome(
+    request: Request, fold: SimpleFold, signs: tuple[Sign, ...], wording: Phrase
+) -> Outcome:
+    """What a fold has done: the flap lies where it landed, with the signs of the words that fixed it."""
+    return Outcome(
+        after=fold.after,
+        signs=(*signs, *fold.alignment.signs),
+        wording=wording,
+        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        moved=moved_points(request, fold.flap),
+        folded=True,
+        letters=fold.alignment.letters,
+    )
 
 
 def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:

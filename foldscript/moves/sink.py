@@ -15,7 +15,7 @@ from ..geometry.isometries import reflection
 from ..geometry.lines import Line, mirrored, point_on_segment, signed_distance
 from ..geometry.tolerance import EPS
 from ..paper.conditions import Pair
-from ..paper.flap import Flap, flap
+from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Act, Arrow, PointSign, Spot
@@ -23,7 +23,7 @@ from ..paper.state import State
 from ..wording import Phrase, Template, briefly, phrase
 from .alignment import Alignment
 from .creasing import folds_made
-from .halves import beyond, parted
+from .halves import parted
 from .request import Outcome, PointValue, Request
 from .reverse import turned
 from .simple import collision_refusal

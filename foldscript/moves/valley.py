@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..diagnostics import Refusal
-from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from ..wording import Phrase, Template, phrase, plural
 from .request import Move, Outcome, Request
-from .simple import SimpleFold, arrow_of, choose, fold_line, moved_points
+from .simple import SimpleFold, arrow_of, choose, fold_line, outcome
 from .tuck import hinted
 from .words import PLACES
 
@@ -59,15 +58,8 @@ def make(request: Request) -> Outcome:
         fold, _ = choose(request, Sense.VALLEY, need_side=True)
     except Refusal as refusal:
         raise hinted(request, refusal, Sense.VALLEY) from None
-    return Outcome(
-        after=fold.after,
-        signs=(fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY), *fold.alignment.signs),
-        wording=sentence(fold, LANDING, what="the flap"),
-        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
-        moved=moved_points(request, fold.flap),
-        folded=True,
-        letters=fold.alignment.letters,
-    )
+    signs = (fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY))
+    return outcome(request, fold, signs, sentence(fold, LANDING, what="the flap"))
 
 
 MOVE = Move(

@@ -18,7 +18,7 @@ from ..geometry.tolerance import EPS
 from .conditions import Pair
 from .hanging_together import links_beside, reached
 from .layers import Collision
-from .refold import divided, refold
+from .refold import Divided, divided, refold
 from .signs import Sense
 from .state import State
 from .steady import steadied
@@ -208,13 +208,7 @@ def fold_flap(state: State, moving: Flap, sense: Sense) -> State:
     if held:
         raise Blocked(*held[0])
     fine = divided(state, moving.line, moving.facets)
-    inside = set(moving.facets)
-    movers = [
-        k
-        for k, parent in enumerate(fine.parent)
-        if parent in inside
-        and polygons.half_plane_extent(fine.state.placed[k], moving.line)[1] > EPS
-    ]
+    movers = beyond(fine, moving.facets, moving.line)
     motion = reflection(moving.line)
     still = sorted(set(range(len(fine.parent))) - set(movers))
     orders: dict[Pair, bool] = {(m, s): sense is Sense.VALLEY for m in movers for s in still}
@@ -222,6 +216,16 @@ def fold_flap(state: State, moving: Flap, sense: Sense) -> State:
         return refold(fine.state, dict.fromkeys(movers, motion), dict.fromkeys(movers, 0), orders)
     except Collision as clash:
         raise fine.undivided(clash) from None
+
+
+def beyond(fine: Divided, facets: Iterable[int], line: Line) -> list[int]:
+    """Pieces of some facets (of the undivided state) that lie on a line's left."""
+    inside = set(facets)
+    return [
+        k
+        for k, parent in enumerate(fine.parent)
+        if parent in inside and polygons.half_plane_extent(fine.state.placed[k], line)[1] > EPS
+    ]
 
 
 def sheet_segments(state: State, creases: Sequence[tuple[int, Segment]]) -> list[Segment]:
