@@ -10,9 +10,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..geometry.isometries import IDENTITY, Isometry, compose
+from ..geometry.isometries import IDENTITY, Isometry, compose, nearly_same
 from ..paper.symmetry import Symmetry, congruences
-from .images import Trace, close, moved_paper
+from .images import Trace, moved_paper
 from .paging import Pages
 from .partners import partners
 from .parts import Part, over, trace_of, turn_since
@@ -116,7 +116,7 @@ def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
 
 
 def _alike(one: Symmetry, other: Symmetry) -> bool:
-    return close(one.sheet, other.sheet) and one.behind == other.behind
+    return nearly_same(one.sheet, other.sheet) and one.behind == other.behind
 
 
 def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
@@ -161,7 +161,7 @@ def _with_leaves(pages: Pages) -> list[tuple[Symmetry, int]]:
     for way in (1, -1):
         for rounds, state in enumerate(pages.turned(way), 1):
             alike = congruences(pages.before, state)
-            if any(s.is_identity and close(s.motion, IDENTITY) for s in alike):
+            if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in alike):
                 return found  # once round
             found.extend((s, way * rounds) for s in alike)
     return found

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 
 from ..diagnostics import Refusal, Span
-from ..geometry.isometries import IDENTITY, Isometry
+from ..geometry.isometries import IDENTITY, Isometry, nearly_same
 from ..geometry.lines import Point, distance
 from ..geometry.tolerance import EPS
 from ..moves.request import PointValue
@@ -22,7 +22,7 @@ from ..paper.symmetry import (
     outline_isometries,
 )
 from .candidates import Candidate, Field, Target, grouped, partial
-from .images import Trace, close
+from .images import Trace
 from .names import locate
 from .parts import points_of
 
@@ -56,7 +56,7 @@ def _partly(field: Field, hidden: bool, mirror_first: bool) -> list[Target]:
         c
         for c in partial(field)[0]
         if c.hidden == hidden
-        and (c.symmetry.axis or (c.symmetry.behind and close(c.symmetry.motion, IDENTITY)))
+        and (c.symmetry.axis or (c.symmetry.behind and nearly_same(c.symmetry.motion, IDENTITY)))
     ]
     return grouped(pool, mirror_first)
 
@@ -200,7 +200,7 @@ def no_symmetry(
     near: tuple[tuple[bool, bool, float], Difference, bool] | None = None
     for sheet in outline_isometries(before.sheet.outline):
         for reversed_ in (False, True):
-            same = close(sheet, IDENTITY)
+            same = nearly_same(sheet, IDENTITY)
             if (same and not reversed_) or not fits(sheet, reversed_):
                 continue
             found = differences(before, before, sheet, reversed_)

@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import Any
 
 from ..geometry import polygons
-from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
+from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment, nearly_same
 from ..geometry.lines import Point, Segment, distance, midpoint
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import same_point
@@ -144,12 +144,12 @@ def moved_paper(before: State, after: State) -> list[Piece]:
     for f in before.facets:
         place = whole.get(f.outline)
         if place is not None:
-            if not close(f.place, place):
+            if not nearly_same(f.place, place):
                 found.append(Piece(f.outline, f.place, place))
             continue
         box = polygons.bounds(f.outline)
         for g, other in zip(after.facets, boxes, strict=True):
-            if _apart(box, other) or close(f.place, g.place):
+            if _apart(box, other) or nearly_same(f.place, g.place):
                 continue
             common = polygons.intersection(f.outline, g.outline)
             if common:
@@ -167,7 +167,7 @@ def astray(
         outline = polygons.counter_clockwise(tuple(sheet(p) for p in piece.outline))
         box = polygons.bounds(outline)
         for other, around, place in there:
-            if _apart(box, around) or close(place, wanted):
+            if _apart(box, around) or nearly_same(place, wanted):
                 continue
             common = polygons.intersection(outline, other)
             if common:
@@ -246,11 +246,6 @@ class Trace:
         if self.pieces:
             return polygons.centroid(max(self.pieces, key=lambda q: round(polygons.area(q), 9)))
         return midpoint(*max(self.creases, key=lambda s: round(distance(*s), 9)))
-
-
-def close(m: Isometry, n: Isometry) -> bool:
-    """Whether two placements agree, rounding apart."""
-    return all(abs(x - y) <= 1e-7 for x, y in zip(m, n, strict=True))
 
 
 def _apart(a: Sequence[float], b: Sequence[float]) -> bool:

@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..geometry import polygons
-from ..geometry.isometries import Isometry, compose, inverse
+from ..geometry.isometries import Isometry, compose, inverse, nearly_same
 from ..geometry.lines import Point, Segment, midpoint
 from ..geometry.polygons import Polygon
 from ..paper.state import State
 from ..paper.symmetry import Symmetry, outline_isometries
-from .images import Piece, astray, close
+from .images import Piece, astray
 
 
 def partners(before: State, pieces: Sequence[Piece], creases: Sequence[Segment]) -> list[Symmetry]:
@@ -30,7 +30,7 @@ def partners(before: State, pieces: Sequence[Piece], creases: Sequence[Segment])
         return []
     for sheet in outline_isometries(before.sheet.outline):
         motion = _motion(before, sheet, spots[0])
-        if any(not close(_motion(before, sheet, p), motion) for p in spots[1:]):
+        if any(not nearly_same(_motion(before, sheet, p), motion) for p in spots[1:]):
             continue
         if next(astray(before, sheet, motion, pieces, after=False), None) is not None:
             continue

@@ -14,12 +14,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
-from ..geometry.isometries import Isometry, compose, inverse, map_segment
+from ..geometry.isometries import Isometry, compose, inverse, map_segment, nearly_same
 from ..moves.request import Deed, Steps
 from ..moves.words import CHOICES
 from ..paper.state import State
 from ..paper.symmetry import Symmetry
-from .images import Image, Trace, astray, close, moved_paper, uncreased
+from .images import Image, Trace, astray, moved_paper, uncreased
 from .names import Names, locate
 from .paging import refuse_covered, refuse_other_pages
 from .partners import unlike
@@ -103,7 +103,7 @@ def replay(
         if partial:
             _refuse_more(paper, deed, began, symmetry)
     now = turn_since(paper, part.start)
-    if not close(now, home):
+    if not nearly_same(now, home):
         _turn(paper, number, compose(home, inverse(now)))
 
 

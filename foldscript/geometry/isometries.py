@@ -6,7 +6,7 @@ import math
 from typing import NamedTuple
 
 from .lines import Line, Point, Segment
-from .tolerance import is_zero
+from .tolerance import FOLDED, is_zero
 
 
 class Isometry(NamedTuple):
@@ -77,6 +77,11 @@ def translation(v: Point) -> Isometry:
 def same_isometry(m: Isometry, n: Isometry) -> bool:
     """Whether both send the unit sheet to the same place within tolerance."""
     return all(is_zero(x - y) for x, y in zip(m, n, strict=True))
+
+
+def nearly_same(m: Isometry, n: Isometry) -> bool:
+    """Whether two placements of paper agree, the rounding of many folds apart."""
+    return all(abs(x - y) <= FOLDED for x, y in zip(m, n, strict=True))
 
 
 def map_segment(m: Isometry, s: Segment) -> Segment:

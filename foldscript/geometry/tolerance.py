@@ -14,6 +14,8 @@ EPS = 1e-9
 EPS_ANGLE = 1e-9
 #: Areas below this are nothing (square sheet units).
 EPS_AREA = 1e-12
+#: Placements that many folds have led to are equal within this (sheet units).
+FOLDED = 1e-7
 
 
 def is_zero(value: float) -> bool:

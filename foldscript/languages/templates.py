@@ -109,16 +109,6 @@ def _takers_of(module: _Module) -> dict[str, tuple[int, ...]]:
     return found
 
 
-def _keywords_of(tree: ast.Module) -> set[str]:
-    return {
-        a.arg
-        for node in ast.walk(tree)
-        if isinstance(node, ast.FunctionDef)
-        for a in (*node.args.args, *node.args.kwonlyargs)
-        if _wants(a.annotation)
-    }
-
-
 def _wants(annotation: ast.expr | None) -> bool:
     if annotation is None:
         return False

@@ -110,15 +110,15 @@ def _described(request: Request, words: Words) -> list[Alignment]:
             case (0, 1, 1, 0):
                 return _square(as_point(words.through[0]), as_line(words.square_to[0]), words)
             case (1, 0, 0, 0):
-                return _pair(request, words, *words.pairs[0])
+                return _pair(words, *words.pairs[0])
             case (1, 1, 0, 0):
                 moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
-                return _point_line_through(request, moved, line, as_point(words.through[0]))
+                return _point_line_through(moved, line, as_point(words.through[0]))
             case (1, 0, 1, 0):
                 moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
-                return _point_line_square(request, moved, line, as_line(words.square_to[0]))
+                return _point_line_square(moved, line, as_line(words.square_to[0]))
             case (2, 0, 0, 0):
-                return _two_pairs(request, words)
+                return _two_pairs(words)
             case _:
                 raise Refusal(
                     "unclear-fold",
@@ -153,7 +153,7 @@ def _ring(at: Point) -> PointSign:
     return PointSign(Spot.LANDMARK, at)
 
 
-def _pair(request: Request, words: Words, moved: Value, goal: Value) -> list[Alignment]:
+def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
         signs: tuple[Sign, ...] = (_ring(moved.at), _ring(goal.at))
@@ -312,9 +312,7 @@ def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
     return [_on_line(side, p.facets, where, signs, _letters(p, to, *words.moving))]
 
 
-def _point_line_through(
-    request: Request, p: PointValue, line: LineValue, q: PointValue
-) -> list[Alignment]:
+def _point_line_through(p: PointValue, line: LineValue, q: PointValue) -> list[Alignment]:
     where = phrase("onto {line}, so that the fold runs through {q}", line=line.words, q=q.words)
     found = [
         replace(
@@ -327,9 +325,7 @@ def _point_line_through(
     return _unless_idle(found, p, line)
 
 
-def _point_line_square(
-    request: Request, p: PointValue, line: LineValue, to: LineValue
-) -> list[Alignment]:
+def _point_line_square(p: PointValue, line: LineValue, to: LineValue) -> list[Alignment]:
     where = phrase(
         "onto {line}, so that the fold runs at a right angle to {to}",
         line=line.words,
@@ -357,7 +353,7 @@ def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list
     )
 
 
-def _two_pairs(request: Request, words: Words) -> list[Alignment]:
+def _two_pairs(words: Words) -> list[Alignment]:
     (p, pl), (q, ql) = words.pairs
     p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
     where = phrase(

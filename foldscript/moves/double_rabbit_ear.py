@@ -56,13 +56,13 @@ def _ears(
     for layers in along_the_spine(whole):
         try:
             wrapped = _wraps(request, corners, triangle, layers)
-            after = _turned(triangle, layers, parts, wrapped)
+            after = _turned(layers, parts, wrapped)
         except Collision as clash:
             problem = problem or locked(request, clash)
         except Refusal as refusal:
             problem = problem or refusal
         else:
-            lines, creases = folds_made(fine, after, creases_of(fine.state, triangle, parts))
+            lines, creases = folds_made(fine, after, creases_of(fine.state, parts))
             return _outcome(corners, triangle, after, wrapped, lines, creases)
     raise problem or one_layer(request, corners[0])
 
@@ -122,7 +122,7 @@ def _spine_on(layers: Halves, side: Segment) -> bool:
     return False
 
 
-def _turned(triangle: Triangle, layers: Halves, parts: dict[int, Part], wrapped: bool) -> State:
+def _turned(layers: Halves, parts: dict[int, Part], wrapped: bool) -> State:
     state = layers.fine.state
     moved = frozenset(k for k, part in parts.items() if part is not Part.BASE)
     turning = Halves(layers.fine, layers.front & moved, layers.back & moved)
@@ -138,7 +138,7 @@ def _turned(triangle: Triangle, layers: Halves, parts: dict[int, Part], wrapped:
     for s in held.before | held.behind:
         orders.update({(t, s): t in turning.front for t in outer})
     still = [k for k in range(len(state.facets)) if k not in moved]
-    changes: dict[int, Sense | None] = dict.fromkeys(creases_of(state, triangle, parts))
+    changes: dict[int, Sense | None] = dict.fromkeys(creases_of(state, parts))
     return toggled(
         layers.fine,
         still,

@@ -156,7 +156,7 @@ def _ear(
     refuse_covered(request, fs, fine.parent, moved)
     changes: dict[int, Sense | None] = {
         k: sense if outermost(fs, fs.joints[k].a, parts) else None
-        for k, sense in creases_of(fs, triangle, parts).items()
+        for k, sense in creases_of(fs, parts).items()
     }
     still = [k for k in range(len(fs.facets)) if parts.get(k, Part.BASE) is Part.BASE]
     try:
@@ -205,7 +205,7 @@ def parts_of(fine: Divided, triangle: Triangle, moving: Flap) -> dict[int, Part]
     return found
 
 
-def creases_of(state: State, triangle: Triangle, parts: dict[int, Part]) -> dict[int, Sense]:
+def creases_of(state: State, parts: dict[int, Part]) -> dict[int, Sense]:
     """Joints between different parts, with the senses that an ear in front gives them."""
     found: dict[int, Sense] = {}
     for k, joint in enumerate(state.joints):

@@ -16,6 +16,7 @@ from ..geometry.lines import Line, Segment, signed_distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
 from .conditions import Pair
+from .hanging_together import links_beside, reached
 from .layers import Collision
 from .refold import divided, refold
 from .signs import Sense
@@ -90,7 +91,7 @@ def flap(
             "the fold line misses the flap: nothing of it lies on the side that should move",
             "choose another line, or say which side moves with 'moving ...'",
         )
-    links = _links_beside(state, line)
+    linked = links_beside(state, line)
     members: set[int] = set()
     while todo:
         while todo:
@@ -98,7 +99,7 @@ def flap(
             if i in members or i not in parts:
                 continue
             members.add(i)
-            todo.extend(links.get(i, ()))
+            todo.extend(linked.get(i, ()))
             if whole_stack:
                 todo.extend(
                     k
@@ -121,17 +122,6 @@ def flap(
     return Flap(line, chosen, tuple(parts[i] for i in chosen), creases)
 
 
-def _links_beside(state: State, line: Line) -> dict[int, list[int]]:
-    """Facet -> facets that it is joined to on the line's left."""
-    links: dict[int, list[int]] = {}
-    for joint in state.joints:
-        p, q = map_segment(state.facets[joint.a].place, joint.segment)
-        if max(signed_distance(line, p), signed_distance(line, q)) > EPS:
-            links.setdefault(joint.a, []).append(joint.b)
-            links.setdefault(joint.b, []).append(joint.a)
-    return links
-
-
 def rides_along(state: State, moving: Flap, blocker: int) -> bool:
     """Whether what lies in the way is held by the flap alone, along the fold line itself.
 
@@ -141,14 +131,7 @@ def rides_along(state: State, moving: Flap, blocker: int) -> bool:
 
 
 def _rides_along(state: State, line: Line, members: set[int], blocker: int) -> bool:
-    links = _links_beside(state, line)
-    found: set[int] = set()
-    todo = [blocker]
-    while todo:
-        i = todo.pop()
-        if i not in found:
-            found.add(i)
-            todo.extend(links.get(i, ()))
+    found = reached(links_beside(state, line), [blocker])
     if any(polygons.half_plane_extent(state.placed[i], line)[0] < -EPS for i in found):
         return False
     return all(

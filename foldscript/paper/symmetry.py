@@ -22,6 +22,7 @@ from ..geometry.isometries import (
     compose,
     inverse,
     map_segment,
+    nearly_same,
     reflection,
     same_isometry,
     translation,
@@ -99,7 +100,7 @@ def mirror_line(motion: Isometry) -> Line | None:
     if distance(p, q) <= 1e-6:
         q = midpoint((2.0, 3.0), motion((2.0, 3.0)))
     line = line_through(p, q)
-    return line if _close(reflection(line), motion) else None
+    return line if nearly_same(reflection(line), motion) else None
 
 
 def outline_isometries(outline: Polygon) -> tuple[Isometry, ...]:
@@ -136,7 +137,7 @@ def _carrying(p: Point, q: Point, r: Point, s: Point, *, flips: bool) -> Isometr
         turn = Isometry(co, -si, 0.0, si, co, 0.0)
     tx, ty = turn(p)
     m = compose(translation((r[0] - tx, r[1] - ty)), turn)
-    return IDENTITY if _close(m, IDENTITY) else m
+    return IDENTITY if nearly_same(m, IDENTITY) else m
 
 
 def symmetries(state: State) -> tuple[Symmetry, ...]:
@@ -299,7 +300,7 @@ def _motion(image: _Image) -> Isometry | None:
         here = compose(compose(others[k].place, image.sheet), inverse(f.place))
         if motion is None:
             motion = here
-        elif not _close(motion, here) and not same_point(motion(f.place(c)), here(f.place(c))):
+        elif not nearly_same(motion, here) and not same_point(motion(f.place(c)), here(f.place(c))):
             return None
     return motion
 
@@ -318,7 +319,3 @@ def _wrong_order(image: _Image, behind: bool) -> Point | None:
         if k is None or m is None or above(k, m) is not (over != behind):
             return places[0]
     return None
-
-
-def _close(m: Isometry, n: Isometry) -> bool:
-    return all(abs(x - y) <= 1e-7 for x, y in zip(m, n, strict=True))

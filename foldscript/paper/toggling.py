@@ -22,9 +22,10 @@ from ..geometry.isometries import (
     reflection,
     same_isometry,
 )
-from ..geometry.lines import Line, Segment, line_through, point_on_segment, signed_distance
+from ..geometry.lines import Line, Segment, line_through, point_on_segment
 from ..geometry.tolerance import EPS
 from .conditions import Pair
+from .hanging_together import links, links_beside, reached
 from .layers import Collision
 from .refold import Divided, divided, refold, undivided
 from .signs import Sense
@@ -40,22 +41,12 @@ def component(
     """Everything that hangs together with the start without crossing the barred joints."""
     stop = set(barred)
     pool = None if within is None else set(within)
-    links: dict[int, list[int]] = {}
-    for k, joint in enumerate(state.joints):
-        if k in stop:
-            continue
-        if pool is not None and not (joint.a in pool and joint.b in pool):
-            continue
-        links.setdefault(joint.a, []).append(joint.b)
-        links.setdefault(joint.b, []).append(joint.a)
-    found: set[int] = set()
-    todo = list(start)
-    while todo:
-        i = todo.pop()
-        if i not in found:
-            found.add(i)
-            todo.extend(links.get(i, ()))
-    return frozenset(found)
+    joints = (
+        joint
+        for k, joint in enumerate(state.joints)
+        if k not in stop and (pool is None or (joint.a in pool and joint.b in pool))
+    )
+    return frozenset(reached(links(joints), start))
 
 
 def hanging(
@@ -65,23 +56,9 @@ def hanging(
 
     Each of them has a part there, and joints count only where they reach there.
     """
-    stop = set(barred)
-    links: dict[int, list[int]] = {}
-    for k, joint in enumerate(state.joints):
-        if k in stop:
-            continue
-        ends = map_segment(state.facets[joint.a].place, joint.segment)
-        if max(signed_distance(line, p) for p in ends) > EPS:
-            links.setdefault(joint.a, []).append(joint.b)
-            links.setdefault(joint.b, []).append(joint.a)
-    found: set[int] = set()
-    todo = [i for i in seeds if polygons.half_plane_extent(state.placed[i], line)[1] > EPS]
-    while todo:
-        i = todo.pop()
-        if i not in found:
-            found.add(i)
-            todo.extend(links.get(i, ()))
-    return frozenset(found)
+    linked = links_beside(state, line, barred)
+    start = [i for i in seeds if polygons.half_plane_extent(state.placed[i], line)[1] > EPS]
+    return frozenset(reached(linked, start))
 
 
 def divided_on_sheet(base: Divided | State, creases: Iterable[Segment]) -> Divided:
@@ -113,7 +90,7 @@ def joints_along(state: State, creases: Iterable[Segment]) -> tuple[int, ...]:
 def motions(state: State, still: Iterable[int], changed: Iterable[int]) -> dict[int, Isometry]:
     """Motion of every piece that can be reached from the still ones.
 
-    Raises Refusal 'tear' where two ways round a corner disagree.
+    Where two ways round a corner disagree, the first one found counts; `refold` refuses that tear.
     """
     change = set(changed)
     links: dict[int, list[tuple[int, int]]] = {}
@@ -207,21 +184,13 @@ def _rigid_groups(
 ) -> dict[int, int]:
     """Pieces with one motion that hang together unchanged: they keep their order among themselves."""
     group: dict[int, int] = {}
-    links: dict[int, list[int]] = {}
-    for k, joint in enumerate(state.joints):
-        if k in changed or joint.a not in moving or joint.b not in moving:
-            continue
-        if joint.folded and apart is not None and apart(joint.a, joint.b):
-            continue
-        links.setdefault(joint.a, []).append(joint.b)
-        links.setdefault(joint.b, []).append(joint.a)
+    linked = links(
+        joint
+        for k, joint in enumerate(state.joints)
+        if k not in changed and joint.a in moving and joint.b in moving
+        if not (joint.folded and apart is not None and apart(joint.a, joint.b))
+    )
     for i in sorted(moving):
-        if i in group:
-            continue
-        todo = [i]
-        while todo:
-            k = todo.pop()
-            if k not in group:
-                group[k] = i
-                todo.extend(links.get(k, ()))
+        if i not in group:
+            group.update(dict.fromkeys(reached(linked, [i]), i))
     return group

@@ -131,7 +131,7 @@ def compound(before: Lie, after: Lie, deed: Deed) -> tuple[Phrase, ...]:
         first = _SLIPPED.get(deed.verb, Phrase("Now layers change places."))
         return (first, *_changed_levels(before, after))
     hands = _HOW.get(deed.verb, (_UNKNOWN,))
-    arrows = _arrows(before, after, deed)
+    arrows = _arrows(before, deed)
     found = [hands[0]]
     if deed.verb == "petal":
         found += arrows
@@ -246,7 +246,7 @@ def _cuts(lie: Lie, deed: Deed) -> list[Phrase]:
     ]
 
 
-def _arrows(before: Lie, after: Lie, deed: Deed) -> list[Phrase]:
+def _arrows(before: Lie, deed: Deed) -> list[Phrase]:
     """Where the points that the move leads come to lie."""
     out: list[Phrase] = []
     for sign in deed.signs:

@@ -14,6 +14,7 @@ from foldscript.geometry.isometries import (
     inverse,
     map_line,
     map_segment,
+    nearly_same,
     reflection,
     rotation,
     same_isometry,
@@ -83,3 +84,12 @@ def test_long_products_do_not_drift() -> None:
             m = compose(reflection(line), m)
     assert max(abs(x - y) for x, y in zip(m, IDENTITY, strict=True)) < 1e-11
     assert m.a * m.a + m.c * m.c == pytest.approx(1.0, abs=1e-15)
+
+
+def test_placements_are_nearly_the_same_where_rounding_alone_parts_them() -> None:
+    """Rounding is far below a tenth of a millionth of the sheet, a fold of paper far above it."""
+    away = translation((5e-8, 0.0))
+    assert nearly_same(away, IDENTITY)
+    assert not same_isometry(away, IDENTITY)
+    assert not nearly_same(translation((0.0, 2e-7)), IDENTITY)
+    assert not nearly_same(reflection(Line(1.0, 0.0, 0.0)), IDENTITY)
