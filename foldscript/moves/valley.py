@@ -9,7 +9,7 @@ from ..paper.flap import sheet_segments
 from ..paper.signs import Act, Sense
 from ..wording import Phrase, Template, phrase, plural
 from .request import Move, Outcome, Request
-from .simple import SimpleFold, arrow_of, choose, fold_line, moved_points
+from .simple import SimpleFold, arrow_of, choose, moved_points, valley_signs
 from .tuck import hinted
 from .words import PLACES
 
@@ -61,7 +61,7 @@ def make(request: Request) -> Outcome:
         raise hinted(request, refusal, Sense.VALLEY) from None
     return Outcome(
         after=fold.after,
-        signs=(fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY), *fold.alignment.signs),
+        signs=(*valley_signs(request.state, fold), *fold.alignment.signs),
         wording=sentence(fold, LANDING, what="the flap"),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
         moved=moved_points(request, fold.flap),
