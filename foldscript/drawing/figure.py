@@ -79,7 +79,12 @@ def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, fl
 def _fold_lines(visible: Visible, panel: Panel) -> lines.Drawn:
     return lines.fold_lines(
         visible,
-        [s for s in panel.signs if isinstance(s, FoldLine | CutLine | GuideLine)],
+        [
+            s
+            for s in panel.signs
+            if isinstance(s, FoldLine | CutLine | GuideLine)
+            and not (isinstance(s, FoldLine) and s.opens)
+        ],
         [s for s in panel.signs if isinstance(s, Arrow)],
     )
 

@@ -25,8 +25,8 @@ _RISE, _STEEPEST, _END_BAR, _BAR = 3.4, 0.26, 2.6, 1.5
 _MOST_ON_PAPER, _LONG_PART = 4, 8.0
 #: Edges of the paper so near the ends of a row amid it do not hinder: corners are crossed there (points).
 _AT_ENDS = 8.0
-#: How far off the edge they lie: outside the paper, and on it.
-_OFF, _OFF_ON_PAPER = 6.2, 4.6
+#: How far off the edge they lie: outside the paper, beyond two arrows there, and on the paper.
+_OFF, _OFF_WIDE, _OFF_ON_PAPER = 6.2, 9.0, 4.6
 
 
 def point_sign(sign: PointSign, view: View, around: Surroundings) -> list[Path]:
@@ -119,17 +119,19 @@ def right_angle(sign: RightAngle, view: View) -> list[Path]:
     ]
 
 
-def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[Path]:
+def equal_lengths(
+    sign: EqualLengths, view: View, around: Surroundings, wide: Sequence[Point] = ()
+) -> list[Path]:
     """A row of equal arcs beside the edge, one from each bar to the next, as a compass steps along it.
 
     Left out where the parts are too short on the page to be told apart, or cannot lie beside the edge
-    without crossing other lines.
+    without crossing other lines. `wide` are places where two arrows leave side by side, and need room.
     """
     out: list[Path] = []
     drawn = [(view(p), view(q)) for p, q in sign.segments]
     if not drawn or min(math.dist(a, b) for a, b in drawn) < _SHORTEST_PART:
         return []
-    row = _row(drawn, around)
+    row = _row(drawn, around, wide)
     if row is None:
         return []
     (nx, ny), off = row
@@ -155,7 +157,9 @@ def equal_lengths(sign: EqualLengths, view: View, around: Surroundings) -> list[
     return out
 
 
-def _row(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Point, float] | None:
+def _row(
+    drawn: list[tuple[Point, Point]], around: Surroundings, wide: Sequence[Point]
+) -> tuple[Point, float] | None:
     """Where the marks lie: the normal of their side, and how far off; None where there is no place.
 
     Outside the paper where there is an outside, else on the side that no fold line crosses.
@@ -168,7 +172,8 @@ def _row(drawn: list[tuple[Point, Point]], around: Surroundings) -> tuple[Point,
     best = sides[0] if covered[0] <= covered[1] else sides[1]
     outside = min(covered) == 0
     if outside:
-        found = [(best, _OFF)]
+        near = any(math.dist(p, q) < 3.0 for p in wide for q in (start, end))
+        found = [(best, _OFF_WIDE if near else _OFF)]
     elif len(drawn) > _MOST_ON_PAPER and math.dist(*drawn[0]) < _LONG_PART:
         return None
     else:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..paper.signs import (
+    Act,
     Arrow,
     EqualAngles,
     EqualLengths,
@@ -110,12 +111,13 @@ def _helping(
             ink.add("mark", paths, key)
             out.append((ink.groups[-1], key))
 
+    wide = [view(s.tail) for s in signs if isinstance(s, Arrow) and s.act is Act.OUTSIDE_REVERSE]
     angles = [s for s in signs if isinstance(s, EqualAngles)]
     for paths in marks.equal_angles(angles, view, around):
         add(paths, "mark.equal-angles")
     for s in signs:
         if isinstance(s, EqualLengths):
-            add(marks.equal_lengths(s, view, around), "mark.equal-lengths")
+            add(marks.equal_lengths(s, view, around, wide), "mark.equal-lengths")
         elif isinstance(s, RightAngle):
             add(marks.right_angle(s, view), "mark.right-angle")
     return out

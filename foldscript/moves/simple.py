@@ -6,7 +6,7 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
@@ -306,6 +306,14 @@ def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
         inverse(request.state.facets[i].place)(polygons.centroid(part))
         for i, part in zip(moving.facets, moving.parts, strict=True)
     )
+
+
+def valley_signs(before: State, fold: SimpleFold) -> tuple[FoldLine, Arrow]:
+    """Line and arrow of a fold to the front; where it only opens what was folded, those of unfolding."""
+    folded = [sum(joint.folded for joint in state.joints) for state in (before, fold.after)]
+    opens = len(fold.after.facets) <= len(before.facets) and folded[1] < folded[0]
+    line = replace(fold_line(fold, Sense.VALLEY), opens=opens)
+    return line, arrow_of(fold, Act.UNFOLD if opens else Act.VALLEY)
 
 
 def fold_line(fold: SimpleFold, sense: Sense) -> FoldLine:

@@ -8,7 +8,7 @@ from ..diagnostics import Refusal
 from ..paper.signs import Act, Sense
 from ..wording import Phrase, Template, phrase, plural
 from .request import Move, Outcome, Request
-from .simple import SimpleFold, arrow_of, choose, fold_line, outcome
+from .simple import SimpleFold, arrow_of, choose, outcome, valley_signs
 from .tuck import hinted
 from .words import PLACES
 
@@ -58,7 +58,7 @@ def make(request: Request) -> Outcome:
         fold, _ = choose(request, Sense.VALLEY, need_side=True)
     except Refusal as refusal:
         raise hinted(request, refusal, Sense.VALLEY) from None
-    signs = (fold_line(fold, Sense.VALLEY), arrow_of(fold, Act.VALLEY))
+    signs = valley_signs(request.state, fold)
     return outcome(request, fold, signs, sentence(fold, LANDING, what="the flap"))
 
 

@@ -20,11 +20,15 @@ class Sense(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FoldLine:
-    """A crease to be made now. `parts` pairs each segment with the facet that it creases."""
+    """A crease to be made now. `parts` pairs each segment with the facet that it creases.
+
+    opens : whether it is a fold already, which only opens: then no line is drawn
+    """
 
     sense: Sense
     parts: tuple[tuple[int, Segment], ...]
     pinch: bool = False
+    opens: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,7 +41,7 @@ def layer_sentence(lie: Lie) -> Phrase:
     ]
     if len(told) == 1:
         return phrase(
-            "The number of layers changes from place to place, from {least} to {most}; there are {told}.",
+            "The number of layers changes from place to place, from {least} to {most}; it is {told}.",
             least=count(min(counts)),
             most=count(max(counts)),
             told=told[0],

@@ -16,7 +16,7 @@ from ..geometry.isometries import map_segment
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of
 from ..paper.seams import remainder
 from ..paper.state import State
-from ..wording import Phrase, Template, phrase
+from ..wording import Number, Phrase, Template, phrase
 from .directions import RUNS, in_reading_order, run
 from .outline import CLOSE, Outline, outline_of
 from .stacks import (
@@ -56,6 +56,8 @@ _OUTERMOST: dict[bool, tuple[Template, Template]] = {
 }
 
 
+#: Lengths up to this are told in tenths (millimetres).
+_SHORT = 10.0
 #: How many edges on top a name may be told apart from.
 _MOST = 3
 
@@ -97,9 +99,12 @@ class Lie:
     def unit_mm(self) -> float:
         return self.state.sheet.unit_mm
 
-    def mm(self, length: float) -> str:
-        """A length in whole millimetres, as on a ruler."""
-        return str(int(length * self.unit_mm + 0.501))
+    def mm(self, length: float) -> Number:
+        """A length in whole millimetres, as on a ruler; short ones in tenths, for there they matter."""
+        size = length * self.unit_mm
+        if size > _SHORT:
+            return Number(str(int(size + 0.501)))
+        return Number(f"{size + 1e-3:.1f}".removesuffix(".0"))
 
     @cached_property
     def outline(self) -> Outline:

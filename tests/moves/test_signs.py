@@ -105,11 +105,12 @@ def test_points_that_lie_together_get_one_sign_with_their_number() -> None:
 
 
 def test_what_is_shaped_may_be_brought_to_a_place() -> None:
-    """An arrow each; the model is flat no longer."""
+    """An arrow each, and a ring where they land; the model is flat no longer."""
     model = folded("shape A and C to the centre")
     panel = model.steps[0].panels[0]
-    assert panel.signs == tuple(
-        Arrow(Act.LIFT, end, (0.5, 0.5)) for end in ((0.0, 0.0), (1.0, 1.0))
+    assert panel.signs == (
+        *(Arrow(Act.LIFT, end, (0.5, 0.5)) for end in ((0.0, 0.0), (1.0, 1.0))),
+        PointSign(Spot.LANDMARK, (0.5, 0.5)),
     )
     assert [name for name, _ in panel.letters] == ["A", "C"]
     assert captions(model) == ["Lift the paper at corners A and C and bring it to the centre."]

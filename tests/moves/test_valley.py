@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.drawing.draw import draw
+from foldscript.drawing.styles import load_style
 from foldscript.geometry.lines import Point
 from foldscript.moves.registry import moves
+from foldscript.paper.signs import Act, Arrow, FoldLine
 
 from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused, spot
 
@@ -266,3 +269,26 @@ def test_layers_that_hang_together_are_counted_in_the_caption() -> None:
     every = folded(halved, "valley top left corner to bottom right corner, 4 layers")
     assert len(every.finished.facets) == 2 * 16
     assert captions(every)[-1].endswith(", all layers together.")
+
+
+@pytest.mark.parametrize(
+    ("back", "opens"),
+    [
+        ("valley A along the bottom edge", True),  # back to where it was
+        ("valley A to midpoint of the bottom edge", False),  # a new fold
+    ],
+)
+def test_a_flap_folded_back_along_its_own_fold_is_unfolded(back: str, opens: bool) -> None:
+    """Craft practice: a movement arrow with an open head, and no fold line."""
+    model = folded(
+        "mark O at the centre; valley A to O",
+        back,
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
+    (panel,) = model.steps[1].panels
+    (line,) = [s for s in panel.signs if isinstance(s, FoldLine)]
+    (arrow,) = [s for s in panel.signs if isinstance(s, Arrow)]
+    assert line.opens is opens
+    assert arrow.act is (Act.UNFOLD if opens else Act.VALLEY)
+    scene = draw(model, load_style(), (150.0, 150.0))[1].scene
+    assert ("fold.valley" in scene.signs) is not opens

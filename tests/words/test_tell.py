@@ -342,3 +342,12 @@ def test_a_pocket_that_is_pressed_flat_shapes_nothing() -> None:
     """It has the sign of opening too, but the model stays flat."""
     assert SHAPED not in finished_words(*HAT, "open out E and F", sheet=HAT_SHEET)
     assert SHAPED not in finished_words("valley A to C", "hold D")
+
+
+@pytest.mark.parametrize(
+    ("mm", "told"), [(75.0, "75"), (10.4, "10"), (4.43, "4.4"), (7.0, "7"), (9.96, "10")]
+)
+def test_short_lengths_are_told_in_tenths(mm: float, told: str) -> None:
+    """Two folds of a crimp a few millimetres apart: half a millimetre turns the beak a long way."""
+    lie = Lie(folds(script("crease A to C")).finished)
+    assert lie.mm(mm / lie.unit_mm).render() == told
