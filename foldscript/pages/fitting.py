@@ -33,8 +33,8 @@ _SHRINKING, _GROWING, _GROWING_LARGE = 1.2, 0.05, 0.35
 _HIGHEST = 0.55
 #: Most pages on which figures are drawn larger in fewer columns.
 _FEW = 2
-#: Most grids that are tried for real.
-_TRIES = 2
+#: Most grids that are tried for real, and in large print, where fewer keep what they promise.
+_TRIES, _TRIES_LARGE = 2, 4
 
 #: Pages of figures on a grid; None where one of them is too high with its caption.
 Fill = Callable[[Sequence[Figure], Grid], Filling | None]
@@ -54,7 +54,8 @@ def grids_to_try(
         promised = badness(pages, part, large_print)
         if promised < badness(now, 1.0, large_print) - 1e-6:
             found.append((promised, len(found), other))
-    return tuple(other for _, _, other in sorted(found, key=lambda one: one[:2])[:_TRIES])
+    tries = _TRIES_LARGE if large_print else _TRIES
+    return tuple(other for _, _, other in sorted(found, key=lambda one: one[:2])[:tries])
 
 
 def size_of(figures: Sequence[Figure]) -> float:

@@ -152,12 +152,23 @@ def lay_out_model(
     """A model's head, notes and rows, not yet on pages. Raises FoldscriptError where one is too long.
 
     Notes are read before the first fold, for they tell what paper to take and what to heed: short
-    ones stand in the head, long ones below it.
+    ones stand in the head, long ones below it. Both are set closer where else no figure would stand
+    on their page.
     """
     within = model.notes if notes_fit(model.notes, picture, g, measure) else ()
     below = () if within else model.notes
-    return Laid(
-        head(model, picture, g, measure, translate, within),
-        notes(below, translate("Notes"), g, measure),
-        cell_rows(figures, g, measure),
-    )
+    rows = cell_rows(figures, g, measure)
+
+    def laid(close: bool) -> Laid:
+        return Laid(
+            head(model, picture, g, measure, translate, within, close),
+            notes(below, translate("Notes"), g, measure, close),
+            rows,
+            close,
+        )
+
+    usual = laid(close=False)
+    if usual.begins(g):
+        return usual
+    closer = laid(close=True)
+    return closer if closer.begins(g) else usual

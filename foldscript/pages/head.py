@@ -5,6 +5,7 @@ In: a folded model. Out: one block with title, credit, the facts and a picture o
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 
@@ -15,7 +16,7 @@ from ..wording import Translate
 from .document import Block, Placed, rule
 from .finished import finished_fact
 from .grid import Grid
-from .text import ASCENT, DESCENT, LEADING, Measure, text_block
+from .text import ASCENT, DESCENT, LEADING, SLACK, Measure, text_block
 
 #: What stands between two lengths where a multiplication sign should.
 _BY = re.compile(r"(?<=\d) x (?=\d)")
@@ -65,14 +66,18 @@ def head(
     measure: Measure,
     translate: Translate,
     notes: Sequence[str] = (),
+    close: bool = False,
 ) -> Block:
     """The head across the whole page width; `picture` stands at its right, `notes` below the facts.
 
+    A `close` one is as low as can be: facts in the size of the key, two short ones on a line.
     Raises FoldscriptError ('head-too-long') where it does not fit on one page.
     """
     said = tuple((translate("Notes") if k == 0 else "", note) for k, note in enumerate(notes))
     pairs = (*facts(model, translate), *said)
-    ways = (_written(model, picture, grid, measure, pairs, beside) for beside in (True, False))
+    ways = (
+        _written(model, picture, grid, measure, pairs, beside, close) for beside in (True, False)
+    )
     items, y = min(ways, key=lambda way: way[1])
     if picture is not None:
         items.append(Placed((grid.width - picture.width, 0.0), picture))
@@ -96,6 +101,7 @@ def _written(
     measure: Measure,
     pairs: Sequence[tuple[str, str]],
     beside: bool,
+    close: bool,
 ) -> tuple[list[Placed], float]:
     """Title, credit and facts, and the height they take with the picture.
 
@@ -123,12 +129,36 @@ def _written(
     high = picture.height if picture is not None else 0.0
     if not beside:
         y = max(y, high + 0.5 * grid.caption)
-    label_width = max(measure(label, grid.caption, True) for label, _ in pairs) + grid.caption
-    for label, value in pairs:
-        width = (text_width if y < high else grid.width) - label_width
-        text = text_block(value, width, grid.caption, measure, "text.fact")
-        if label:
-            name = Text("text.soft", (0.0, 0.0), label, grid.caption, bold=True)
-            items.append(Placed((0.0, y + grid.caption * ASCENT), name))
-        put(text, label_width, (LEADING - ASCENT - DESCENT) * grid.caption)
+    size = grid.key if close else grid.caption
+    label_width = max(measure(label, size, True) for label, _ in pairs) + size
+    for line in _lines(pairs, text_width - label_width, size, measure, close):
+        x = 0.0
+        for label, value in line:
+            wide = label_width if x <= 0.0 else measure(label, size, True) + 0.5 * size
+            room = (text_width if y < high else grid.width) - x - wide
+            text = text_block(value, room, size, measure, "text.fact")
+            if label:
+                name = Text("text.soft", (0.0, 0.0), label, size, bold=True)
+                items.append(Placed((x, y + size * ASCENT), name))
+            items.extend(text.at(x + wide, y))
+            x += wide + measure(value, size, False) * SLACK + size
+        y += text.height + (LEADING - ASCENT - DESCENT) * size
     return items, max(y, high)
+
+
+def _lines(
+    pairs: Sequence[tuple[str, str]], room: float, size: float, measure: Measure, close: bool
+) -> list[list[tuple[str, str]]]:
+    """The facts of every line: one each, or two short ones where they are set `close`."""
+    lines: list[list[tuple[str, str]]] = []
+    used = math.inf
+    for label, value in pairs:
+        wide = measure(value, size, False) * SLACK
+        more = size + measure(label, size, True) + 0.5 * size + wide
+        if close and label and used + more <= room and len(lines[-1]) == 1:
+            lines[-1].append((label, value))
+            used = math.inf
+        else:
+            lines.append([(label, value)])
+            used = wide
+    return lines

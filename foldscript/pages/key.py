@@ -64,9 +64,15 @@ def key_rows(
     return (*parts[:1], *more)
 
 
-def notes(texts: Sequence[str], heading: str, grid: Grid, measure: Measure) -> tuple[Part, ...]:
-    """The notes across the page; a long one may run on to the next page."""
-    body = [part for text in texts for part in paragraph(text, grid.width, grid.caption, measure)]
+def notes(
+    texts: Sequence[str], heading: str, grid: Grid, measure: Measure, close: bool = False
+) -> tuple[Part, ...]:
+    """The notes across the page; a long one may run on to the next page.
+
+    Set `close`, their letters are as large as the key's.
+    """
+    size = grid.key if close else grid.caption
+    body = [part for text in texts for part in paragraph(text, grid.width, size, measure)]
     return _under(heading, body, grid.width, grid, measure)
 
 

@@ -42,6 +42,8 @@ class Room:
 #: nothing else keeps that figure company.
 Cost = tuple[int, float]
 _ALONE = 0.3
+#: And so much for every other page, but the one with the head, that holds a single figure.
+_SINGLE = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,8 @@ def _with_page(before: Shares, rows: Sequence[Row], share: range, room: Room) ->
     empty = max(0.0, (space - height) / room.later) ** 2
     if share.stop < len(rows):
         waste += empty
+        if before.pages and sum(row.figures for row in group) == 1:
+            waste += _SINGLE
     else:
         if height + room.tail > space + _ROOM:
             shares.append(range(share.stop, share.stop))

@@ -21,9 +21,11 @@ from .sizes import PageSize
 _MOST, _MOST_SMALL = 9, 6
 #: What it costs in evenness of the pages: a key beside the last row that is higher than the row; one
 #: below the first page's rows; one that runs on to the next page; entries set closer; a page with a
-#: key alone, with a head alone, with the finished model alone.
+#: key alone, with a head alone, with the finished model alone, with it and the key;
+#: a head set closer.
 _OUTSIZE, _EARLY, _BROKEN, _CLOSE = 0.03, 0.08, 0.12, 0.02
-_KEY_ALONE, _HEAD_ALONE, _FINISHED_ALONE = 0.15, 0.7, 0.4
+_KEY_ALONE, _HEAD_ALONE, _FINISHED_ALONE, _FINISHED_WITH_KEY = 0.15, 0.7, 0.4, 0.1
+_CLOSE_HEAD = 0.25
 #: Fewest entries of a key that is broken on either page.
 _HELD = 3
 
@@ -36,16 +38,25 @@ Key = Callable[[int, bool], tuple[Part, ...]]
 
 @dataclass(frozen=True)
 class Laid:
-    """A model's blocks, in the order they are read: head, notes too long for it, rows of figures."""
+    """A model's blocks, in the order they are read: head, notes too long for it, rows of figures.
+
+    `close` tells that head and notes are set closer than usual.
+    """
 
     head: Block
     notes: tuple[Part, ...]
     rows: tuple[CellRow, ...]
+    close: bool = False
 
     def compact(self, g: Grid) -> float:
         """Height of everything with the least space between the rows."""
         rows = sum(row.height + g.row_gap for row in self.rows)
         return self.head.height + g.row_gap + _height_with_gap(self.notes, g) + rows
+
+    def begins(self, g: Grid) -> bool:
+        """Whether the first figures stand on the page with the head, or there are none."""
+        above = self.head.height + g.row_gap + _height_with_gap(self.notes, g)
+        return not self.rows or above + self.rows[0].height <= g.height + 1e-6
 
     def open_on(self, pages: Filling) -> None:
         """Puts what is read before the first fold: head and notes."""
@@ -78,7 +89,7 @@ def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
     laid.open_on(pages)
     room = Room(first=g.bottom - pages.y, later=g.height, gap=g.row_gap, most=most_rows(pages))
     plan = _plan(laid.rows, room, key, g)
-    pages.waste += plan.cost[1]
+    pages.waste += plan.cost[1] + (_CLOSE_HEAD if laid.close else 0.0)
     widest = g.row_gap_most
     for number, share in enumerate(plan.shares):
         if number > 0:
@@ -195,7 +206,7 @@ def _costed(plan: _Plan, room: Room, more: float) -> _Plan:
         if not group:
             waste += _HEAD_ALONE if number == 0 else _KEY_ALONE
         elif number and all(not f.label for row in group for f, _ in row.cells):
-            waste += _FINISHED_ALONE
+            waste += _FINISHED_WITH_KEY if plan.after_last else _FINISHED_ALONE
     return replace(plan, cost=(pages, waste))
 
 

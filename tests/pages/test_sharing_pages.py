@@ -1,0 +1,94 @@
+"""Pages of real models: the head stands with a step, the finished model with the key, none is nearly empty."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from foldscript.drawing.draw import draw
+from foldscript.drawing.scene import Scene, Text
+from foldscript.drawing.styles import load_style
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model
+from foldscript.moves.registry import verbs
+from foldscript.output.fonts import measure
+from foldscript.pages.document import Page
+from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.handout import handout
+from foldscript.pages.sizes import page_size
+from foldscript.syntax.parser import parse
+from foldscript.syntax.reading import read_source
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+
+
+@cache
+def folded(name: str) -> Model:
+    path = SAMPLES / f"{name}.foldscript"
+    return fold(parse(read_source(path), verbs()), path)
+
+
+@cache
+def pages_of(name: str, style_name: str, size: str) -> tuple[Page, ...]:
+    style, page = load_style(style_name), page_size(size)
+    figures = draw(folded(name), style, figure_frame(page, style.enlarged))
+    return handout(folded(name), figures, style, page, measure).pages
+
+
+def said(page: Page, role: str) -> list[Text]:
+    texts = [item.content for item in page.items if isinstance(item.content, Text)]
+    return [text for text in texts if text.role == role]
+
+
+def titles(page: Page) -> list[str]:
+    return [item.content.title for item in page.scenes if isinstance(item.content, Scene)]
+
+
+@pytest.mark.parametrize(
+    ("name", "size"), [("lantern", "A5"), ("frog", "A5"), ("lantern", "Half letter")]
+)
+def test_the_first_step_of_large_print_stands_below_the_head(name: str, size: str) -> None:
+    """Facts and notes are set closer for it, in letters no smaller than the key's."""
+    first = pages_of(name, "large", size)[0]
+    assert [number.text for number in said(first, "text.number")] == ["1"]
+    small = page_size(size).times(1 / load_style("large").enlarged)
+    assert {fact.size for fact in said(first, "text.fact")} == {grid(small).key}
+
+
+def test_facts_set_closer_are_all_there() -> None:
+    said_first = " ".join(
+        text.text for text in said(pages_of("lantern", "large", "A5")[0], "text.fact")
+    )
+    for fact in ("square 15 cm, coloured side up", "about 75 × 56 mm", "6", "intermediate"):
+        assert fact in said_first
+
+
+@pytest.mark.parametrize("name", ["swan", "cup", "dart"])
+def test_heads_with_room_for_a_step_stay_as_they_are(name: str) -> None:
+    small = page_size("A5").times(1 / load_style("large").enlarged)
+    first = pages_of(name, "large", "A5")[0]
+    assert {fact.size for fact in said(first, "text.fact")} == {grid(small).caption}
+
+
+@pytest.mark.parametrize("name", ["swan", "crane", "frog", "hat-to-boat"])
+def test_a_key_that_runs_on_has_enough_entries_on_its_last_page(name: str) -> None:
+    last = pages_of(name, "large", "A5")[-1]
+    assert len(said(last, "text.key")) > 6
+
+
+@pytest.mark.parametrize("name", ["fish", "lantern", "lily", "star-box", "waterbomb"])
+def test_the_key_on_a_small_page_keeps_the_finished_model_company(name: str) -> None:
+    pages = pages_of(name, "colour", "A5")
+    key = next(page for page in pages if said(page, "text.key"))
+    assert any(title.startswith("Finished") for title in titles(key))
+    assert {entry.size for entry in said(key, "text.key")} == {grid(page_size("A5")).key}
+
+
+@pytest.mark.parametrize("name", ["crane", "lantern"])
+def test_few_pages_of_large_print_hold_one_step_only(name: str) -> None:
+    """The first has the head as well, the last the finished model."""
+    between = [said(page, "text.number") for page in pages_of(name, "large", "A5")[1:]]
+    single = [numbers[0].text for numbers in between if len(numbers) == 1]
+    assert single in ([], [str(len(folded(name).steps))])
