@@ -132,7 +132,7 @@ def _written(
     size = grid.key if close else grid.caption
     label_width = max(measure(label, size, True) for label, _ in pairs) + size
     for line in _lines(pairs, text_width - label_width, size, measure, close):
-        x = 0.0
+        x, tall = 0.0, 0.0
         for label, value in line:
             wide = label_width if x <= 0.0 else measure(label, size, True) + 0.5 * size
             room = (text_width if y < high else grid.width) - x - wide
@@ -142,7 +142,8 @@ def _written(
                 items.append(Placed((x, y + size * ASCENT), name))
             items.extend(text.at(x + wide, y))
             x += wide + measure(value, size, False) * SLACK + size
-        y += text.height + (LEADING - ASCENT - DESCENT) * size
+            tall = max(tall, text.height)
+        y += tall + (LEADING - ASCENT - DESCENT) * size
     return items, max(y, high)
 
 

@@ -1,4 +1,4 @@
-"""Pages of real models: the head stands with a step, the finished model with the key, none is nearly empty."""
+"""Pages of real models: the head stands with a step, the finished model with the key."""
 
 from __future__ import annotations
 
