@@ -217,15 +217,16 @@ def _scale_corner(ink: Sketch, framing: Framing, style: Style) -> Point:
 
 
 def _settle(ink: Sketch, framing: Framing) -> None:
-    """Moves a figure aside whose signs stand out of its frame."""
-    box = union_box(group.box for group in ink.groups if group.kind not in PAPER)
-    if box is None:
-        return
-    (x, y), limits = framing.origin, framing.limits
-    dx = _nudge(box[0] - x, box[2] - x, limits[0], limits[2])
-    dy = _nudge(box[1] - y, box[3] - y, limits[1], limits[3])
-    if dx or dy:
-        ink.shift(dx, dy)
+    """Moves a figure aside whose signs stand out of its frame, and no farther than its paper may go."""
+    for left_out in (PAPER, ()):
+        box = union_box(group.box for group in ink.groups if group.kind not in left_out)
+        if box is None:
+            return
+        (x, y), limits = framing.origin, framing.limits
+        dx = _nudge(box[0] - x, box[2] - x, limits[0], limits[2])
+        dy = _nudge(box[1] - y, box[3] - y, limits[1], limits[3])
+        if dx or dy:
+            ink.shift(dx, dy)
 
 
 def _nudge(lo: float, hi: float, least: float, most: float) -> float:

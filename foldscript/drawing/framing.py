@@ -20,6 +20,7 @@ from ..paper.signs import Arrow, Rotate, TurnOver
 from . import scale_places, turns
 from .outlines import Box
 from .places import Plan, Turn, clear, plans
+from .reaches import most
 from .scene import Point
 from .styles import Style
 from .view import View, views
@@ -56,7 +57,8 @@ def framings(panels: Sequence[Panel], style: Style, frame: tuple[float, float]) 
     """A framing for every panel, at the scale they share."""
     middles, hulls = zip(*(_hull(panel) for panel in panels), strict=True) if panels else ((), ())
     options = [
-        plans(hull, *_turns(panel), frame) for hull, panel in zip(hulls, panels, strict=True)
+        _with_signs(plans(hull, *_turns(panel), frame), panel, middle, hull, frame)
+        for middle, hull, panel in zip(middles, hulls, panels, strict=True)
     ]
     seen = views(middles, [max(p.scale for p in some) for some in options])
     chosen = [
@@ -69,6 +71,22 @@ def framings(panels: Sequence[Panel], style: Style, frame: tuple[float, float]) 
     for k, view in enumerate(seen):
         out.append(_framing(view, chosen[k], hulls[k], spots[k], before, style, frame))
         before = view.factor
+    return out
+
+
+def _with_signs(
+    options: Sequence[Plan],
+    panel: Panel,
+    middle: Point,
+    hull: Polygon,
+    frame: tuple[float, float],
+) -> list[Plan]:
+    """The plans, each at a scale that leaves room for the signs that stand out from the paper."""
+    out: list[Plan] = []
+    for plan in options:
+        left, margin, right, _ = plan.room
+        room = (right - left + 2 * margin, frame[1])
+        out.append(replace(plan, scale=most(panel, middle, hull, room, plan.scale)))
     return out
 
 

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from ..paper.openings import layered
 from ..paper.signs import FoldLine, PointSign, Sign, Spot
 from .clashes import polylines
-from .outlines import Affine, Cubic, mapped, placed_at, polyline, toward
+from .outlines import Affine, Box, Cubic, mapped, placed_at, polyline, toward
 from .scene import Close, Curve, Move, Path, Point, Segment
 from .shafts import growing, shrinking
 from .surroundings import Surroundings, near
@@ -77,8 +77,7 @@ def opening(
         )
         return [], _tip(spot, away, layered(visible.state, sign.at), around)
     p, q = (view(end) for end in sign.opens)
-    half = min(max(_LEAST, min(math.dist(spot, p), math.dist(spot, q)) - _OFF_ENDS), _MOST)
-    mouth = Mouth(half, min(max(_NARROW, _GAPE * half), _WIDE), flat, sign.slit)
+    mouth = _mouth(math.dist(spot, p), math.dist(spot, q), flat, sign.slit)
     ux, uy = toward(p, q)
     out = (uy, -ux)
     if around.covers([(spot[0] + 2 * out[0], spot[1] + 2 * out[1])])[0]:
@@ -89,6 +88,25 @@ def opening(
     rims, pulls = ([Path(i.role, mapped(i.segments, frame)) for i in some] for some in ink)
     _told(rims + pulls, around)
     return rims, pulls
+
+
+def _mouth(left: float, right: float, flat: bool, slit: bool = False) -> Mouth:
+    """In an edge with so much on either side (points)."""
+    half = min(max(_LEAST, min(left, right) - _OFF_ENDS), _MOST)
+    return Mouth(half, min(max(_NARROW, _GAPE * half), _WIDE), flat, slit)
+
+
+def reach(spot: Point, p: Point, q: Point, scale: float) -> Box:
+    """How far an opening in the edge p q reaches off the paper, whose middle is (0, 0) (points).
+
+    The places are in sheet units.
+    """
+    mouth = _mouth(scale * math.dist(spot, p), scale * math.dist(spot, q), False)
+    ux, uy = toward(p, q)
+    side = 1.0 if uy * spot[0] - ux * spot[1] >= 0 else -1.0
+    far = side * (mouth.gape + _BACK)
+    dx, dy = far * uy, -far * ux
+    return (min(dx, 0.0), min(dy, 0.0), max(dx, 0.0), max(dy, 0.0))
 
 
 def mouth_paths(mouth: Mouth) -> list[Path]:
