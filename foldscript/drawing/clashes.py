@@ -180,6 +180,11 @@ def covered(outlines: Iterable[Sequence[Point]]) -> Any:
     return reduce(shapely.symmetric_difference, sound, shapely.Polygon())
 
 
+def along(items: Iterable[Path]) -> list[Point]:
+    """Points along every stroke of paths."""
+    return [p for line in polylines(items) for p in line]
+
+
 def polylines(items: Iterable[Path]) -> list[list[Point]]:
     """Every stroke of paths as points along it."""
     out: list[list[Point]] = []

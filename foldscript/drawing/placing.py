@@ -23,7 +23,7 @@ from ..paper.signs import (
     Spot,
 )
 from . import arrows, marks, routes, spreading, turns
-from .clashes import polylines
+from .clashes import along
 from .groups import Group, Sketch
 from .outlines import Box, item_box, toward, union_box
 from .scene import Path, Point
@@ -148,8 +148,7 @@ def _drop_covered(
 
 
 def _along(group: Group) -> list[Point]:
-    paths = [item for item in group.items if isinstance(item, Path)]
-    return [p for line in polylines(paths) for p in line]
+    return along(item for item in group.items if isinstance(item, Path))
 
 
 def _points(path: Path) -> list[Point]:

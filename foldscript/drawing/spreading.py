@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 from ..paper.openings import layered
 from ..paper.signs import FoldLine, PointSign, Sign, Spot
-from .clashes import polylines
+from .clashes import along
 from .outlines import Affine, Box, Cubic, mapped, placed_at, polyline, toward
 from .scene import Close, Curve, Move, Path, Point, Segment
 from .shafts import growing, shrinking
@@ -183,10 +183,10 @@ def _place(mouth: Mouth, frame: Affine, around: Surroundings) -> float:
     def met(place: float) -> int:
         paths = [Path(i.role, mapped(i.segments, frame)) for i in pull_paths(mouth, place)]
         others = [*around.folds, *around.marks, *around.arrows]
-        return int(near([p for line in polylines(paths) for p in line], others, _CLEAR).sum())
+        return int(near(along(paths), others, _CLEAR).sum())
 
     return min(_PLACES, key=lambda place: (met(place), _PLACES.index(place)))
 
 
 def _told(paths: Sequence[Path], around: Surroundings) -> None:
-    around.arrows.extend([p for line in polylines(paths) for p in line])
+    around.arrows.extend(along(paths))

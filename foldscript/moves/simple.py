@@ -6,15 +6,17 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import inverse
-from ..geometry.lines import Point, distance, flipped, midpoint, mirrored, signed_distance
+from ..geometry.lines import Point, Segment, distance, flipped, midpoint, mirrored, signed_distance
 from ..geometry.tolerance import EPS
 from ..paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
 from ..paper.refold import Collision
+from ..paper.seams import remainder
 from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..wording import Phrase
@@ -310,10 +312,17 @@ def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
 
 def valley_signs(before: State, fold: SimpleFold) -> tuple[FoldLine, Arrow]:
     """Line and arrow of a fold to the front; where it only opens what was folded, those of unfolding."""
-    folded = [sum(joint.folded for joint in state.joints) for state in (before, fold.after)]
-    opens = len(fold.after.facets) <= len(before.facets) and folded[1] < folded[0]
+    was, now = (
+        [joint.segment for joint in state.joints if joint.folded] for state in (before, fold.after)
+    )
+    opens = _longer(was, now) and not _longer(now, was)
     line = replace(fold_line(fold, Sense.VALLEY), opens=opens)
     return line, arrow_of(fold, Act.UNFOLD if opens else Act.VALLEY)
+
+
+def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
+    """Whether segments run anywhere where the others do not."""
+    return any(distance(*left) > EPS for left in remainder(some, others))
 
 
 def fold_line(fold: SimpleFold, sense: Sense) -> FoldLine:

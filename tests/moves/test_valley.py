@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.styles import load_style
-from foldscript.geometry.lines import Point
+from foldscript.geometry.lines import Point, distance
 from foldscript.moves.registry import moves
+from foldscript.paper.seams import remainder
 from foldscript.paper.signs import Act, Arrow, FoldLine
+from foldscript.pipeline import check
 
 from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused, spot
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 # statement, a corner, where it lands (plane geometry on a square of 100 mm)
 PLACED = [
@@ -292,3 +298,16 @@ def test_a_flap_folded_back_along_its_own_fold_is_unfolded(back: str, opens: boo
     assert arrow.act is (Act.UNFOLD if opens else Act.VALLEY)
     scene = draw(model, load_style(), (150.0, 150.0))[1].scene
     assert ("fold.valley" in scene.signs) is not opens
+
+
+def test_a_fold_counts_as_opening_only_where_none_is_made() -> None:
+    """Of every valley fold in the samples: unfolded is what opens folds and makes no other."""
+    for sample in ("masu", "cup", "helmet", "frame"):
+        model = check(SAMPLES / f"{sample}.foldscript")
+        for deed in (d for step in model.steps for d in step.deeds if d.verb == "valley"):
+            (line,) = [s for s in deed.signs if isinstance(s, FoldLine)]
+            was, now = (
+                [j.segment for j in state.joints if j.folded] for state in (deed.before, deed.after)
+            )
+            made = sum(distance(*s) for s in remainder(now, was))
+            assert line.opens is (made < 1e-6), sample
