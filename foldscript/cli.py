@@ -17,9 +17,10 @@ from typing import NoReturn
 
 import click
 
-from . import __version__, options
-from .diagnostics import Diagnostic
-from .running import Doing, count, internal_fault, run_each
+from . import __version__
+from .source.diagnostics import Diagnostic
+from .terminal import options
+from .terminal.running import Doing, count, internal_fault, run_each
 
 _UNCHANGED = " (unchanged)"
 
@@ -99,7 +100,7 @@ def build(
       foldscript build cup.foldscript --format svg,png
       foldscript build cup.foldscript --language es,fr
     """
-    from . import pipeline
+    from .building import handout as pipeline
     from .output.formats import format_names
 
     wanted = options.formats_among(formats, format_names())
@@ -169,8 +170,8 @@ def booklet(
       foldscript booklet club.toml --style large --page A4 --out large
       foldscript booklet club.toml --format pdf,slides
     """
-    from . import binding
-    from .booklets.plan import FORMATS
+    from .building import booklet as binding
+    from .building.booklet_plan import FORMATS
 
     wanted = options.formats_among(formats, FORMATS) if formats else []
     if imposed and wanted and "pdf" not in wanted:
@@ -196,7 +197,7 @@ def check(paths: tuple[Path, ...]) -> None:
       foldscript check cup.foldscript
       foldscript check samples
     """
-    from . import pipeline
+    from .building import handout as pipeline
 
     def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         model = pipeline.check(script, doing)
@@ -214,7 +215,7 @@ def states(script: Path) -> None:
     Example:
       foldscript states cup.foldscript > cup.json
     """
-    from . import pipeline
+    from .building import handout as pipeline
 
     run_each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
 
@@ -227,7 +228,7 @@ def main() -> NoReturn:
     try:
         command(prog_name="foldscript")
     except Exception as error:
-        from .reporting import render
+        from .terminal.reporting import render
 
         if isinstance(error, OSError):
             # What is still waiting to be printed goes nowhere, or it would fail again at exit.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.diagnostics import Diagnostic, FoldscriptError, Source
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import Point
@@ -13,6 +12,7 @@ from foldscript.moves.registry import verbs
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.silhouette import union
 from foldscript.paper.state import State
+from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Source
 from foldscript.syntax.parser import parse
 
 from .conftest import assert_sound

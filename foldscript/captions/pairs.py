@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..moves.several import together
-from ..wording import Phrase
+from ..languages.wording import Phrase
+from ..moves.planning.several import together
 
 #: The hole that may differ.
 _HOLE = "what"

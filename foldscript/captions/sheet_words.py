@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from ..wording import Language, Number, Phrase, Template, phrase
+from ..languages.wording import Language, Number, Phrase, Template, phrase
 
 _SIZE = r"(?P<size>[0-9.]+(?: x [0-9.]+)* (?:mm|cm|inches))"
 _KINDS: dict[str, Template] = {

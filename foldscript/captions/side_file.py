@@ -19,10 +19,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, Hint, Severity
 from ..languages.language import tag_of
-from ..reading import read_file
-from ..tables.table import Table
+from ..source.diagnostics import Diagnostic, Hint, Severity
+from ..source.reading import read_file
+from ..source.toml_table import Table
 
 SUFFIX = ".toml"
 KEYS = ("title", "credit", "licence", "notes", "steps")
@@ -73,9 +73,12 @@ def read_side_file(path: Path, language: str, steps: int, notes: int) -> SideFil
     for key in table.table("steps"):
         if not _NUMBER.fullmatch(key):
             table.fault(
-                ("steps", key), "unknown-key", f"'{key}' is no step",
-                'write a step by its number: 3 = "..."', at_key=True,
-            )  # fmt: skip
+                ("steps", key),
+                "unknown-key",
+                f"'{key}' is no step",
+                'write a step by its number: 3 = "..."',
+                at_key=True,
+            )
             continue
         text = table.text("steps", key)
         if int(key) > steps:

@@ -13,12 +13,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Source
 from ..folding.steps import Model, Step
 from ..languages.language import CATALOGUE_SUFFIX, load_language, no_catalogue, speaks
-from ..reading import read_file
+from ..languages.wording import Language, Phrase, Template
+from ..source.diagnostics import Diagnostic, FoldscriptError, Source
+from ..source.reading import read_file
 from ..syntax.nodes import Program
-from ..wording import Language, Phrase, Template
 from .pairs import combined
 from .sheet_words import sheet_words
 from .side_file import SideFile, read_side_file, said_twice, side_files

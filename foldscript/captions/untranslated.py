@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..diagnostics import Span
 from ..languages.language import load_language, speaks
+from ..source.diagnostics import Span
 from ..syntax.nodes import Caption, Program
 from .side_file import SideFile, read_side_file, side_files
 from .speaking import said_in, same_language, tags_of

@@ -13,16 +13,16 @@ from pathlib import Path
 
 from ..captions.side_file import side_files
 from ..captions.speaking import said as said_in_its_language
-from ..diagnostics import Diagnostic, FoldscriptError, Severity, Source
 from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.scene import Scene
+from ..drawing.style.styles import Style
 from ..folding.fold import fold
 from ..folding.lineage import lineage
 from ..folding.steps import Model
 from ..moves.registry import verbs
 from ..pages.grid import figure_frame
 from ..pages.sizes import PageSize
+from ..source.diagnostics import Diagnostic, FoldscriptError, Severity, Source
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
 from ..syntax.reading import read_source

@@ -13,9 +13,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
-from ..finding import SUFFIX
-from ..reading import LARGEST_FILE
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.finding import SUFFIX
+from ..source.reading import LARGEST_FILE
 
 #: Files that versions are made of.
 KINDS = (SUFFIX, ".toml")

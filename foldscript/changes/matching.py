@@ -19,7 +19,7 @@ _MOST = 40
 
 
 @dataclass(frozen=True)
-class Said:
+class ResolvedStatement:
     """A step as written: its moves, and its caption."""
 
     moves: str
@@ -31,11 +31,11 @@ class Said:
         return self.moves or f"says {self.caption}"
 
 
-def said(program: Program) -> list[Said]:
+def said(program: Program) -> list[ResolvedStatement]:
     """The steps of a script, spaces evened out."""
     text = program.source.text
     return [
-        Said(
+        ResolvedStatement(
             "\n".join(" ".join(text[s.span.start : s.span.end].split()) for s in step.body),
             " ".join(c.text for c in step.captions),
         )
@@ -43,7 +43,9 @@ def said(program: Program) -> list[Said]:
     ]
 
 
-def matched(old: Sequence[Said], new: Sequence[Said]) -> list[tuple[int | None, int | None]]:
+def matched(
+    old: Sequence[ResolvedStatement], new: Sequence[ResolvedStatement]
+) -> list[tuple[int | None, int | None]]:
     """Pairs in the order of the new steps; those that have gone stand where they were."""
     found: list[tuple[int | None, int | None]] = []
     keys = [step.key for step in old], [step.key for step in new]
@@ -57,7 +59,7 @@ def matched(old: Sequence[Said], new: Sequence[Said]) -> list[tuple[int | None, 
 
 
 def _between(
-    old: Sequence[Said], new: Sequence[Said], before: range, after: range
+    old: Sequence[ResolvedStatement], new: Sequence[ResolvedStatement], before: range, after: range
 ) -> list[tuple[int | None, int | None]]:
     """The best way to pair steps that have been rewritten, in order."""
     if len(before) > _MOST or len(after) > _MOST:
@@ -83,7 +85,7 @@ def _between(
     return [*found, *((i, None) for i in before[a:]), *((None, j) for j in after[b:])]
 
 
-def _alike(one: Said, other: Said) -> float:
+def _alike(one: ResolvedStatement, other: ResolvedStatement) -> float:
     """How alike two steps are, 0 to 1: what is done counts more than what is said."""
     moves = SequenceMatcher(None, one.moves, other.moves, autojunk=False).ratio()
     if not one.caption or not other.caption:

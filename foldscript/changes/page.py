@@ -11,12 +11,12 @@ from functools import cache
 from importlib import resources
 
 from ..drawing.draw import DrawnFigure
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.scene import Scene
+from ..drawing.style.styles import Style
 from ..output import web
 from ..output.svg import ground, item_elements, number
 from ..pages.trimming import trimmed_to_ink
-from ..reporting import render
+from ..terminal.reporting import render
 from .comparing import Fate, Kind, ModelChange, StepChange
 from .reprinting import Reprint
 from .telling import changes_text, step_words

@@ -10,8 +10,8 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from ..drawing.outlines import item_box, union_box
-from ..drawing.scene import Path, Scene, Text
+from ..drawing.scene.outlines import item_box, union_box
+from ..drawing.scene.scene import Path, Scene, Text
 from ..folding.steps import Model
 from ..output.states import states
 

@@ -9,11 +9,11 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError
-from ..drawing.styles import Style, load_style
+from ..building.handout import Doing
+from ..drawing.style.styles import Style, load_style
 from ..output.writing import write_files
 from ..pages.sizes import PageSize, page_size
-from ..pipeline import Doing
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from .comparing import Fate, compare
 from .page import changes_html
 from .reprinting import reprint

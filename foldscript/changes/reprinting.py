@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..binding import lay_out
-from ..booklets.plan import Plan
-from ..diagnostics import Diagnostic, FoldscriptError
+from ..building.booklet import lay_out
+from ..building.booklet_plan import Plan
+from ..building.handout import Doing
 from ..output.page_svg import page_svg
+from ..pages.booklet.imposition import PAGES_A_SHEET, creep_shifts, padded_count, page_at, saddle
 from ..pages.document import Document
-from ..pages.imposition import PAGES_A_SHEET, creep_shifts, padded_count, page_at, saddle
-from ..pipeline import Doing
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from .versions import Version
 
 

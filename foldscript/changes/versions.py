@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from ..booklets.booklet_file import BOOKLET_SUFFIX, read_booklet
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Source
-from ..finding import scripts_below
+from ..building.booklet_file import BOOKLET_SUFFIX, read_booklet
 from ..moves.registry import verbs
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
+from ..source.finding import scripts_below
 from ..syntax.parser import parse
 from ..syntax.reading import read_source
 from .git import commit_of, repository, take_out

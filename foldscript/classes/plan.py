@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..folding.ending import Ending
-from ..levels import Level
-from ..wording import Phrase
+from ..languages.levels import Level
+from ..languages.wording import Phrase
 from .cutting import Cutting
 
 

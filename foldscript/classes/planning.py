@@ -16,10 +16,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from ..folding.ending import ending, finished_size_mm
 from ..folding.steps import Model, Step
 from ..geometry.polygons import bounds
-from ..levels import Level, level_called
+from ..languages.levels import Level, level_called
+from ..languages.wording import Phrase, Template
+from ..moves.planning.request import Move
 from ..moves.registry import moves
-from ..moves.request import Move
-from ..wording import Phrase, Template
 from .cutting import Cutting, Paper, cut, saving_size
 from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Times
 
@@ -156,9 +156,9 @@ def _moves_of(steps: Iterable[Step]) -> Iterator[Move]:
     """Every move made, in order; the turnings that only prepare a repeat are none."""
     known = moves()
     for step in steps:
-        for deed in step.deeds:
-            if deed.verb in known:
-                yield known[deed.verb]
+        for record in step.records:
+            if record.verb in known:
+                yield known[record.verb]
 
 
 def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..folding.ending import size_fact
-from ..wording import ENGLISH, Template, Translate, decimal, plural
+from ..languages.wording import ENGLISH, Template, Translate, decimal, plural
 from .cutting import Cut, Cutting
 from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Times
 

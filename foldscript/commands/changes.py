@@ -9,9 +9,9 @@ from pathlib import Path
 
 import click
 
-from .. import options
-from ..diagnostics import Diagnostic
-from ..running import Doing, run
+from ..source.diagnostics import Diagnostic
+from ..terminal import options
+from ..terminal.running import Doing, run
 
 #: Exit code of --exit-code when anything has changed.
 CHANGED = 3

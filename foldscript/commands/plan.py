@@ -8,9 +8,9 @@ from pathlib import Path
 
 import click
 
-from .. import options
-from ..diagnostics import Diagnostic
-from ..running import Doing, run
+from ..source.diagnostics import Diagnostic
+from ..terminal import options
+from ..terminal.running import Doing, run
 
 
 @click.command("plan")
@@ -63,7 +63,7 @@ def COMMAND(
       foldscript plan club.toml --people 20 --from Letter --page Letter
       foldscript plan samples --format json > plan.json
     """
-    from .. import teaching
+    from ..building import class_plan as teaching
 
     with options.checked():
         who = teaching.class_of(people, paper, page, style, language)

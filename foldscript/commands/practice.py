@@ -9,9 +9,9 @@ from pathlib import Path
 
 import click
 
-from .. import options
-from ..diagnostics import Diagnostic
-from ..running import Doing, run_each
+from ..source.diagnostics import Diagnostic
+from ..terminal import options
+from ..terminal.running import Doing, run_each
 
 
 @click.command("practice")
@@ -36,7 +36,7 @@ def COMMAND(script: Path, steps: str, page: str, out: Path, language: str) -> No
       foldscript practice cup.foldscript --steps 1-4
       foldscript practice cup.foldscript --page Letter
     """
-    from .. import teaching
+    from ..building import class_plan as teaching
 
     chosen = _steps(steps)
     with options.checked():

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from .. import options
-from ..diagnostics import FoldscriptError
+from ..source.diagnostics import FoldscriptError
+from ..terminal import options
 
 
 @click.command("preview")
@@ -46,7 +46,7 @@ def COMMAND(
       foldscript preview samples --style grey --page Letter
     """
     from ..preview.session import Session, Wish
-    from ..reporting import render
+    from ..terminal.reporting import render
 
     with options.checked():
         session = Session(Wish(path, page, style, language, host, port))

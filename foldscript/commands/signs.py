@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
-from .. import options
-from ..diagnostics import FoldscriptError
+from ..source.diagnostics import FoldscriptError
+from ..terminal import options
 
 
 @click.command("signs")
@@ -38,8 +38,8 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
       foldscript signs --style large --page A3
       foldscript signs --style grey --language es,fr
     """
-    from .. import posters
-    from ..reporting import render
+    from ..building import poster as posters
+    from ..terminal.reporting import render
 
     with options.checked():
         styles, paper = posters.styles_of(names), posters.page_size(page)

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import click
 
-from .. import options
-from ..diagnostics import Diagnostic
-from ..running import Doing, count, run
+from ..source.diagnostics import Diagnostic
+from ..terminal import options
+from ..terminal.running import Doing, count, run
 
 
 @click.command("untranslated")
@@ -33,7 +33,7 @@ def COMMAND(paths: tuple[Path, ...], languages: tuple[str, ...], write: bool) ->
       foldscript untranslated club.toml
       foldscript untranslated samples --language fr --write
     """
-    from .. import translating
+    from ..building import untranslated as translating
     from ..captions.choosing import chosen
 
     with options.checked():

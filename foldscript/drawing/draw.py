@@ -13,12 +13,12 @@ from typing import Any
 
 from ..folding.ending import Ending, ending
 from ..folding.steps import Model, Panel, Step
-from ..wording import Language, Template, phrase, sentences
+from ..languages.wording import Language, Template, phrase, sentences
 from .figure import compose, paper_alone
-from .framing import Framing, framings
-from .groups import Sketch
-from .scene import Scene
-from .styles import Style
+from .framing.framing import Framing, framings
+from .scene.groups import Sketch
+from .scene.scene import Scene
+from .style.styles import Style
 
 #: What the last figure shows, for those who cannot see it.
 _LAST: dict[Ending, Template] = {

@@ -13,18 +13,25 @@ from ..folding.steps import Model, Panel
 from ..geometry.tolerance import same_point
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
-from . import insets, labels, lens_ink, lenses, lines, paper, scale_places, turns
-from .framing import EDGE, Framing
-from .groups import PAPER, Group, Sketch
-from .layers import spread
-from .outlines import Box, union_box
-from .placing import draw_signs
-from .scene import Point
-from .spreads import Spread
-from .styles import Style
-from .surroundings import Surroundings
-from .view import View, view_within
-from .visible import Visible
+from .details import detail_ink as lens_ink
+from .details import detail_part as insets
+from .details import detail_view as lenses
+from .framing import scale_places
+from .framing.framing import EDGE, Framing
+from .offsets.layers import spread
+from .offsets.spreads import Spread
+from .placement import labels
+from .placement.obstacles import Obstacles
+from .scene.groups import PAPER, Group, Sketch
+from .scene.outlines import Box, union_box
+from .scene.scene import Point
+from .scene.view import View, view_within
+from .sheet import fold_lines as lines
+from .sheet import ink_of_paper as paper
+from .sheet.visible import Visible
+from .signs import turns
+from .signs.drawn_signs import draw_signs
+from .style.styles import Style
 
 #: How far letters keep off the rim of a circle (points).
 _RIM = 1.2
@@ -89,10 +96,8 @@ def _fold_lines(visible: Visible, panel: Panel) -> lines.Drawn:
     )
 
 
-def _around(
-    visible: Visible, drawn: lines.Drawn, limits: Box, taken: Sequence[Box]
-) -> Surroundings:
-    return Surroundings(
+def _around(visible: Visible, drawn: lines.Drawn, limits: Box, taken: Sequence[Box]) -> Obstacles:
+    return Obstacles(
         visible.silhouette,
         limits,
         visible.rim,
@@ -168,7 +173,7 @@ def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
 
 def _letters(
     names: Sequence[tuple[str, Point]],
-    around: Surroundings,
+    around: Obstacles,
     style: Style,
     ink: Sketch,
     within: float = math.inf,

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from enum import Enum
 
+from ..languages.wording import Template, Translate
 from ..paper.silhouette import extent
-from ..wording import Template, Translate
 from .steps import Model
 
 
@@ -32,7 +32,9 @@ LAST_FIGURE: dict[Ending, Template] = {
 
 def ending(model: Model) -> Ending:
     """How a model ends; a part that is curled does not count where the whole is opened out."""
-    left = [deed.solid for step in model.steps for deed in step.deeds if deed.solid is not None]
+    left = [
+        record.solid for step in model.steps for record in step.records if record.solid is not None
+    ]
     if not left:
         return Ending.FLAT
     return Ending.CURLED if all(solid.partly for solid in left) else Ending.OPENED

@@ -13,7 +13,7 @@ from ..geometry import polygons
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import same_point
-from ..moves.request import Outcome
+from ..moves.planning.request import Outcome
 from ..paper.signs import CutLine, EqualLengths, FoldLine, PointSign, Sign, Spot
 from ..paper.state import State
 from .steps import Panel

@@ -11,14 +11,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
+from ..languages.wording import phrase
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
 from ..syntax import nodes
-from ..wording import phrase
 from .figures import Figures
 from .groups import CalledRefusal, read_groups
 from .lettering import is_letter, lettered
 from .lineage import lineage
-from .performing import Folding
+from .performing.perform import Folding
 from .resuming import Memory, copied
 from .start import Start, start_of
 from .statements import carry
@@ -159,10 +159,18 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
                 wording.append(outcome.wording)
     paper.step_ends.append((paper.state, len(paper.history)))
     folded = Step(
-        number, "", (), tuple(wording), figures.finish(), before, paper.state, step.span,
-        tuple(paper.history[done_before:]), tuple(remarks),
+        number,
+        "",
+        (),
+        tuple(wording),
+        figures.finish(),
+        before,
+        paper.state,
+        step.span,
+        tuple(paper.history[done_before:]),
+        tuple(remarks),
         tuple((name, at) for name, at in paper.names.points.items() if is_letter(name)),
-    )  # fmt: skip
+    )
     return _told(folded, step, program)
 
 

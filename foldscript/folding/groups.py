@@ -13,19 +13,19 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
 from ..geometry.isometries import inverse, map_segment
 from ..geometry.lines import Segment
 from ..geometry.polygons import clip_segment
+from ..moves.planning.request import LineValue, Outcome
 from ..moves.registry import moves
-from ..moves.request import LineValue, Outcome
 from ..paper.seams import remainder
 from ..paper.state import State
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
 from ..syntax import nodes
-from .names import Names
-from .performing import MOVE_LIMIT, Folding
-from .scope import Scope
-from .substituting import rebuilt, substituted
+from .performing.perform import MOVE_LIMIT, Folding
+from .performing.substituting import rebuilt, substituted
+from .resolving.names import Names
+from .resolving.scope import Scope
 
 VERB = "do"
 FORMS = ("do ear A B", "do ear top corner, line P Q")
@@ -54,10 +54,13 @@ def read_groups(program: nodes.Program) -> Mapping[str, nodes.Group]:
             first = Hint("the first one is here", found[name.text].name.span)
             faults.append(
                 Diagnostic(
-                    "group-twice", f"there is a group '{name.text}' already", name.span, (first,),
+                    "group-twice",
+                    f"there is a group '{name.text}' already",
+                    name.span,
+                    (first,),
                     source=program.source,
                 )
-            )  # fmt: skip
+            )
         found.setdefault(name.text, group)
         seen: set[str] = set()
         for parameter in group.parameters:

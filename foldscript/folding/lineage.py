@@ -9,8 +9,8 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
-from ..diagnostics import FoldscriptError, Refusal, Source
 from ..moves.registry import verbs
+from ..source.diagnostics import FoldscriptError, Refusal, Source
 from ..syntax import nodes
 from ..syntax.parser import parse
 from ..syntax.reading import read_source

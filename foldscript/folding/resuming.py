@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
-from ..diagnostics import Source, Span
+from ..source.diagnostics import Source, Span
 from ..syntax import nodes
-from .performing import Folding
+from .performing.perform import Folding
 from .start import Start
 from .steps import Step
 

@@ -14,18 +14,18 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
 from ..geometry.isometries import IDENTITY, Isometry, rotation
 from ..geometry.lines import distance
 from ..geometry.polygons import bounds, centroid
 from ..moves.registry import verbs
 from ..paper.sheet import Sheet
 from ..paper.state import State, flat
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
 from ..syntax import nodes
 from ..syntax.parser import parse
 from ..syntax.reading import read_source
-from .names import Names
-from .performing import Folding
+from .performing.perform import Folding
+from .resolving.names import Names
 from .steps import Model, Step
 
 SUFFIX = ".foldscript"

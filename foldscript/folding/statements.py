@@ -6,8 +6,9 @@ In: the paper and a statement. Out: what was done, each with the paper it was do
 from __future__ import annotations
 
 from ..syntax import nodes
-from . import groups, repeats
-from .performing import Folding, perform
+from . import groups
+from .performing.perform import Folding, perform
+from .repeating import repeat as repeats
 
 
 def carry(paper: Folding, number: int, statement: nodes.Statement) -> groups.Done:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..diagnostics import Diagnostic, Span
 from ..geometry.lines import Point
-from ..moves.request import Deed, Remark
+from ..languages.wording import ENGLISH, Language, Phrase
+from ..moves.planning.request import MoveRecord, Remark
 from ..paper.sheet import Sheet
 from ..paper.signs import Sign
 from ..paper.state import State
-from ..wording import ENGLISH, Language, Phrase
+from ..source.diagnostics import Diagnostic, Span
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Step:
     """One numbered step.
 
     `caption` is the teacher's own text in the script's language, '' when none was given;
-    `wording` is the automatic caption, one phrase a move. `deeds` are the moves in the order in which
+    `wording` is the automatic caption, one phrase a move. `records` are the moves in the order in which
     hands make them, each with the paper before and after it; those of a repeat and of a group stand
     there one by one, with the turnings that they need. `remarks` are what the script's author should
     know, each with the index of its statement in the step. `named` are the points that have a name when
@@ -55,7 +55,7 @@ class Step:
     before: State
     after: State
     span: Span
-    deeds: tuple[Deed, ...] = ()
+    records: tuple[MoveRecord, ...] = ()
     remarks: tuple[tuple[int, Remark], ...] = ()
     named: tuple[tuple[str, Point], ...] = ()
 

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from ..diagnostics import FoldscriptError, Source
+from ..source.diagnostics import FoldscriptError, Source
 from .language import tag_of
 from .mo_file import compiled
 from .po_file import Catalogue, Entry, po_text, read_catalogue
@@ -57,7 +57,7 @@ def main(asked: Sequence[str]) -> int:
             else:
                 old = Catalogue(Source(str(place), ""), {"Language": tag, **_HEADER}, ())
         except FoldscriptError as error:
-            from ..reporting import render
+            from ..terminal.reporting import render
 
             print(render(error.diagnostics), file=sys.stderr)
             wrong += 1

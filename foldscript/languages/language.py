@@ -15,12 +15,12 @@ from importlib.resources.abc import Traversable
 from io import BytesIO
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
-from ..reading import read_file
-from ..wording import ENGLISH, Language, Template
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
+from ..source.reading import read_file
 from .holes import cases, wrong
 from .mo_file import compiled
 from .po_file import read_catalogue
+from .wording import ENGLISH, Language, Template
 
 CATALOGUE_SUFFIX = ".po"
 _TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from gettext import c2py  # type: ignore[attr-defined]
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
 from .holes import wrong
 
 _LINE = re.compile(r'(msgid_plural|msgid|msgstr\[(\d)\]|msgstr)?\s*"((?:[^"\\]|\\.)*)"\s*')

@@ -11,7 +11,6 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from ..diagnostics import Refusal
 from ..geometry.isometries import map_line, map_segment
 from ..geometry.lines import (
     Point,
@@ -23,7 +22,8 @@ from ..geometry.lines import (
     point_on_segment,
 )
 from ..geometry.polygons import area, clip_segment
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision, OutOfWork
 from ..paper.refold import Divided, divided, undivided
@@ -32,12 +32,12 @@ from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
-from ..wording import Phrase, Template, briefly, phrase
-from .flatness import not_flat
-from .named_creases import Wanted, wanted_lines
-from .request import Move, Outcome, PointValue, Remark, Request
-from .several import all_of
-from .simple import collision_refusal
+from ..source.diagnostics import Refusal
+from .planning.flatness import not_flat
+from .planning.named_creases import Wanted, wanted_lines
+from .planning.request import Move, Outcome, PointValue, Remark, Request
+from .planning.several import all_of
+from .planning.simple_fold import collision_refusal
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..diagnostics import Refusal
 from ..geometry.lines import Segment
+from ..languages.wording import Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
 from ..paper.signs import Act, Sense
-from ..wording import Template
-from .request import Clause, Move, Outcome, Remark, Request
-from .simple import arrow_of, choose, fold_line
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import PLACES
+from .planning.request import Clause, Move, Outcome, Remark, Request
+from .planning.simple_fold import arrow_of, choose, fold_line
 from .valley import sentence
-from .words import PLACES
 
 VALLEY: tuple[Template, Template, Template, Template] = (
     "Fold {what} up {where}{layers}. Crease, and unfold.",

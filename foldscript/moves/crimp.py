@@ -10,20 +10,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..diagnostics import Refusal
 from ..geometry.isometries import compose, reflection
 from ..geometry.lines import Line, flipped, meet, signed_distance
 from ..geometry.polygons import inside as inside_polygon
 from ..geometry.tolerance import EPS
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import divided, refold, undivided
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import Phrase, Template, briefly, phrase
-from .halves import (
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_line, as_point
+from .planning.halves import (
     Halves,
     along_the_spine,
     beyond,
@@ -36,8 +37,7 @@ from .halves import (
     wish_between,
     with_other_way,
 )
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .words import as_line, as_point
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 
 def make(request: Request) -> Outcome:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import itertools
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment
 from ..geometry.lines import (
@@ -23,13 +22,14 @@ from ..geometry.lines import (
     point_on_segment,
 )
 from ..geometry.tolerance import EPS
+from ..languages.wording import Phrase, phrase
 from ..paper.refold import divided, refold
 from ..paper.signs import CutLine, PointSign, Sign, Spot
 from ..paper.state import State
 from ..paper.toggling import component
-from ..wording import Phrase, phrase
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .words import as_line, as_point, layer_count
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_line, as_point, layer_count
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 FORMS = (
     "cut from P to Q, 1 layer",
@@ -125,9 +125,11 @@ def _segment(request: Request) -> tuple[Segment, Phrase, tuple[tuple[str, Point]
     p, q = as_point(start.values[0]), as_point(goal.values[0])
     if distance(p.at, q.at) <= EPS:
         raise Refusal(
-            "same-point", f"{p.words.render()} and {q.words.render()} lie on each other now",
-            "name two points that lie apart", span=goal.span,
-        )  # fmt: skip
+            "same-point",
+            f"{p.words.render()} and {q.words.render()} lie on each other now",
+            "name two points that lie apart",
+            span=goal.span,
+        )
     where = phrase("from {p} to {q}", p=p.words, q=q.words)
     if line is not None:
         for end in (p, q):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from ..languages.wording import phrase
 from ..paper.signs import Spot
-from ..wording import phrase
-from .at_points import listed, places, signed
-from .request import Move, Outcome, Request
+from .planning.at_points import listed, places, signed
+from .planning.request import Move, Outcome, Request
 
 
 def make(request: Request) -> Outcome:

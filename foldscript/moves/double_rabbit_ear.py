@@ -10,21 +10,21 @@ long: the tip has to pass the spine. Toward the open side everything goes in bet
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..geometry.lines import Segment, distance, foot, line_through, on_line
 from ..geometry.polygons import area
 from ..geometry.tolerance import EPS
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
 from ..paper.layers import Collision
 from ..paper.refold import undivided
 from ..paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
 from ..paper.state import State
 from ..paper.toggling import toggled
-from ..wording import Phrase, Template, briefly, phrase
-from .creasing import folds_made
-from .ear import Part, Triangle
-from .halves import (
+from ..source.diagnostics import Refusal
+from .planning.creasing import folds_made
+from .planning.ear import Part, Triangle
+from .planning.halves import (
     Halves,
     along_the_spine,
     holders,
@@ -34,8 +34,8 @@ from .halves import (
     parted,
     wish_between,
 )
+from .planning.request import Move, Outcome, PointValue, Request
 from .rabbit_ear import creases_of, first_that_fits, parts_of, triangle_of, triangular_flap
-from .request import Move, Outcome, PointValue, Request
 
 
 def make(request: Request) -> Outcome:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from ..languages.wording import phrase
 from ..paper.signs import Spot
-from ..wording import phrase
-from .at_points import ONE_MOUTH, listed, places, signed
-from .request import Move, Outcome, Request, Solid
+from .planning.at_points import ONE_MOUTH, listed, places, signed
+from .planning.request import Move, Outcome, Request, Solid
 
 
 def make(request: Request) -> Outcome:

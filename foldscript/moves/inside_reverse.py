@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..levels import Level
-from .request import Move, Outcome, Request
+from ..languages.levels import Level
+from .planning.request import Move, Outcome, Request
 from .reverse import reverse
 
 VERB = "inside reverse"

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..paper.signs import EqualLengths
-from .request import Move, Outcome, PointValue, Request
-from .words import as_point
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_point
+from .planning.request import Move, Outcome, PointValue, Request
 
 
 def make(request: Request) -> Outcome:
@@ -14,9 +14,11 @@ def make(request: Request) -> Outcome:
     values = [v for c in request.clauses for v in c.values]
     if len(values) != 1:
         raise Refusal(
-            "mark-what", "say which point gets the name", "for instance: mark M at midpoint of A B",
+            "mark-what",
+            "say which point gets the name",
+            "for instance: mark M at midpoint of A B",
             span=request.span,
-        )  # fmt: skip
+        )
     point: PointValue = as_point(values[0])
     if point.sheet is None:
         raise Refusal(

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
+from ..languages.wording import Template
 from ..paper.signs import Act, Sense
-from ..wording import Template
-from .request import Move, Outcome, Request
-from .simple import arrow_of, choose, fold_line, outcome
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import PLACES
+from .planning.request import Move, Outcome, Request
+from .planning.simple_fold import arrow_of, choose, fold_line, outcome
 from .tuck import hinted
 from .valley import sentence
-from .words import PLACES
 
 #: As in a valley fold: a flap that lands above, below, beside; along a line.
 LANDING: tuple[Template, Template, Template, Template] = (

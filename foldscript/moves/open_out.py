@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.constructions import point_to_point
 from ..geometry.isometries import Isometry, map_segment, rotation, translation
@@ -30,7 +29,8 @@ from ..geometry.lines import (
     subtract,
     unit,
 )
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import phrase
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.openings import opening_at
@@ -38,12 +38,12 @@ from ..paper.refold import Divided, divided
 from ..paper.signs import FoldLine, PointSign, Sense, Sign, Spot
 from ..paper.state import State
 from ..paper.toggling import toggled
-from ..wording import phrase
-from .pocket import STEP, Parted, partings
-from .request import Move, Outcome, PointValue, Request
-from .several import all_of
-from .simple import collision_refusal
-from .words import as_point
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_point
+from .planning.pocket import STEP, Parted, partings
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.several import all_of
+from .planning.simple_fold import collision_refusal
 
 VERB = "open out"
 FORMS = (f"{VERB} A and C", f"{VERB} the left corner and the right corner")
@@ -218,9 +218,11 @@ def _refused(
     if clash is not None:
         why = collision_refusal(request, clash)
         return Refusal(
-            "locked-layers", f"the pocket between {ends} cannot be flattened: {why.message}",
-            "free the layers that hold it first", span=request.span,
-        )  # fmt: skip
+            "locked-layers",
+            f"the pocket between {ends} cannot be flattened: {why.message}",
+            "free the layers that hold it first",
+            span=request.span,
+        )
     if torn:
         return Refusal(
             "no-pocket",

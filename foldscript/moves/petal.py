@@ -16,7 +16,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment
 from ..geometry.lines import (
@@ -39,19 +38,20 @@ from ..geometry.lines import (
     unit,
 )
 from ..geometry.tolerance import EPS
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import briefly, phrase
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
 from ..paper.state import State
 from ..paper.toggling import hanging, toggled
-from ..wording import briefly, phrase
-from .creasing import folds_made
-from .open_front import refuse_covered
-from .opening import angle_of, same_direction
-from .request import Move, Outcome, PointValue, Request
-from .simple import collision_refusal
-from .tip import tip_alignments
+from ..source.diagnostics import Refusal
+from .planning.creasing import folds_made
+from .planning.open_front import refuse_covered
+from .planning.opening import angle_of, same_direction
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.simple_fold import collision_refusal
+from .planning.tip import tip_alignments
 
 
 @dataclass(frozen=True)

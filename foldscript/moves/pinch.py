@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, meet
+from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.signs import Act, FoldLine, GuideLine
-from ..wording import Phrase, Template
-from .alignment import reach
+from ..source.diagnostics import Refusal
 from .crease import with_sense
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .simple import SimpleFold, arrow_of, choose
+from .planning.alignment import reach
+from .planning.fold_clauses import PLACES
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.simple_fold import SimpleFold, arrow_of, choose
 from .valley import sentence
-from .words import PLACES
 
 AT_ONE: tuple[Template, Template, Template, Template] = (
     "Bring {what} up {where}{layers}. Pinch the fold only at {spot}, and unfold.",

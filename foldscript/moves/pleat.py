@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..geometry.isometries import inverse, reflection
 from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
 from ..geometry.polygons import centroid, split
+from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import bends, flap, fold_flap, sheet_segments
 from ..paper.signs import Act, Arrow, FoldLine, Sense
-from ..wording import Phrase, Template, briefly, phrase
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .simple import far_point
-from .words import as_line, layer_count, mover
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_line, layer_count, mover
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.simple_fold import far_point
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.lines import add, subtract
+from ..languages.wording import phrase
 from ..paper.signs import PointSign, Sign, Spot
 from ..paper.silhouette import centre
-from ..wording import phrase
-from .at_points import listed, places, signed, spot_of
-from .request import Move, Outcome, Request
+from .planning.at_points import listed, places, signed, spot_of
+from .planning.request import Move, Outcome, Request
 
 
 def make(request: Request) -> Outcome:

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import map_segment, reflection
 from ..geometry.lines import (
@@ -29,18 +28,19 @@ from ..geometry.lines import (
     unit,
 )
 from ..geometry.tolerance import EPS
+from ..languages.wording import phrase
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import Changes, component, toggled
-from ..wording import phrase
-from .pocket import Parted, partings
-from .request import Move, Outcome, PointValue, Request
-from .several import all_of
-from .simple import collision_refusal
-from .words import as_point
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_point
+from .planning.pocket import Parted, partings
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.several import all_of
+from .planning.simple_fold import collision_refusal
 
 VERB = "pull apart"
 FORMS = (f"{VERB} P and Q",)
@@ -80,9 +80,11 @@ def make(request: Request) -> Outcome:
     if clash is not None:
         why = collision_refusal(request, clash)
         raise Refusal(
-            "locked-layers", f"these points cannot be pulled apart: {why.message}",
-            "free the layers that hold them first", span=request.span,
-        )  # fmt: skip
+            "locked-layers",
+            f"these points cannot be pulled apart: {why.message}",
+            "free the layers that hold them first",
+            span=request.span,
+        )
     ends = f"{p.words.render()} and {q.words.render()}"
     raise Refusal(
         "no-wings",
@@ -129,10 +131,13 @@ def _wing(state: State, members: frozenset[int], line: Line, corner: Point) -> W
 def _sides(state: State, line: Line, other: Line) -> tuple[frozenset[int], frozenset[int]]:
     """What hangs on the folds along one line only, and what on those along the other only."""
     hinges = [
-        {k for k, j in enumerate(state.joints)
-         if j.folded and all(on_line(one, x) for x in _placed(state, k))}
+        {
+            k
+            for k, j in enumerate(state.joints)
+            if j.folded and all(on_line(one, x) for x in _placed(state, k))
+        }
         for one in (line, other)
-    ]  # fmt: skip
+    ]
     found: list[frozenset[int]] = []
     for mine, others in (hinges, hinges[::-1]):
         members: set[int] = set()
@@ -169,9 +174,10 @@ def _hinge_lines(state: State, p: PointValue) -> list[Line]:
     found: list[Line] = []
     for line in lines:
         barred = [
-            k for k, j in enumerate(state.joints)
+            k
+            for k, j in enumerate(state.joints)
             if j.folded and all(on_line(line, x) for x in _placed(state, k))
-        ]  # fmt: skip
+        ]
         members = component(state, p.facets, barred)
         if len(members) < len(state.facets) and all(
             polygons.half_plane_extent(state.placed[i], line)[0] >= -EPS for i in members
@@ -198,9 +204,10 @@ def _pulled(
     fs = fine.state
     flaps = {k for k, f in enumerate(fine.parent) if any(f in w.facets for w in wings)}
     lower = {
-        k for k in range(len(fs.facets))
+        k
+        for k in range(len(fs.facets))
         if k not in flaps and signed_distance(keel, polygons.centroid(fs.placed[k])) > 0
-    }  # fmt: skip
+    }
     upper = [k for k in range(len(fs.facets)) if k not in flaps and k not in lower]
     changes, parts = _changes(fine, wings, lower, flaps, parted)
     moved = lower | flaps

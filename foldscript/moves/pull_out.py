@@ -8,10 +8,10 @@ that is held by a second folded edge takes the paper there along (`corner_out`).
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..geometry.lines import Point, distance, mirrored, on_line
 from ..geometry.polygons import centroid
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import phrase
 from ..paper.flap import Flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import with_creases_of
@@ -19,12 +19,12 @@ from ..paper.seams import remainder
 from ..paper.signs import Act, Arrow, Sense
 from ..paper.silhouette import extent
 from ..paper.state import State
-from ..wording import phrase
-from .corner_out import corner_out
-from .layering import Goal, fold_between, layer_of, packets, restacked
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .simple import arrow_of, choose, outcome
-from .words import WORDS, as_point
+from ..source.diagnostics import Refusal
+from .planning.corner_out import corner_out
+from .planning.fold_clauses import WORDS, as_point
+from .planning.layering import Goal, fold_between, layer_of, packets, restacked
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.simple_fold import arrow_of, choose, outcome
 
 VERB = "pull out"
 FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")
@@ -72,8 +72,9 @@ def _to_front(request: Request) -> Outcome:
     if over is not None:
         words = phrase(
             "Pull out the layer with {what} and lay it over the layer with {other}.",
-            what=p.words, other=as_point(over.values[0]).words,
-        )  # fmt: skip
+            what=p.words,
+            other=as_point(over.values[0]).words,
+        )
     return Outcome(
         best[1],
         (Arrow(Act.PULL_OUT, tail, head_at),),
@@ -110,8 +111,11 @@ def _passed(before: State, after: State, packet: frozenset[int]) -> int:
 def _held(request: Request, p: PointValue, named: bool) -> Refusal:
     state = request.state
     layer = layer_of(state, p)
-    over = [k for k in state.top_down({k for i in layer for k in state.neighbours[i]} - layer)
-            if any(state.above(k, i) for i in layer)]  # fmt: skip
+    over = [
+        k
+        for k in state.top_down({k for i in layer for k in state.neighbours[i]} - layer)
+        if any(state.above(k, i) for i in layer)
+    ]
     if not over:
         return Refusal(
             "lies-in-front",
@@ -122,11 +126,14 @@ def _held(request: Request, p: PointValue, named: bool) -> Refusal:
     return Refusal(
         "cannot-pull-out",
         f"{request.describe(min(layer))} cannot come out: "
-        + ("it cannot lie in front of that layer" if named
-           else f"the folds hold it under {request.describe(over[-1])}"),
+        + (
+            "it cannot lie in front of that layer"
+            if named
+            else f"the folds hold it under {request.describe(over[-1])}"
+        ),
         "unfold what lies over it first, or swing it out about a fold: pull out A along k",
         span=request.span,
-    )  # fmt: skip
+    )
 
 
 def _way_out(state: State, p: PointValue) -> tuple[Point, Point]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from ..languages.wording import phrase
 from ..paper.signs import Spot
-from ..wording import phrase
-from .at_points import aim, listed, places, signed
-from .request import Move, Outcome, Request
+from .planning.at_points import aim, listed, places, signed
+from .planning.request import Move, Outcome, Request
 
 
 def make(request: Request) -> Outcome:
@@ -13,9 +13,12 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and", "to")
     found = places(request, "", "at")
     return signed(
-        request, Spot.PUSH, found, phrase("Push with a finger at {what}.", what=listed(found)),
+        request,
+        Spot.PUSH,
+        found,
+        phrase("Push with a finger at {what}.", what=listed(found)),
         toward=aim(request),
-    )  # fmt: skip
+    )
 
 
 MOVE = Move(

@@ -10,26 +10,26 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.lines import distance, signed_distance
 from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import briefly, phrase
 from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, undivided
 from ..paper.signs import Act, Arrow, PointSign, RightAngle, Sense, Sign, Spot
 from ..paper.state import State
 from ..paper.toggling import toggled
-from ..wording import briefly, phrase
-from .creasing import folds_made
-from .ear import Part, Triangle
-from .open_front import refuse_covered
-from .request import Move, Outcome, PointValue, Request
-from .simple import collision_refusal
-from .tip import tip_of
-from .words import as_point, layer_count
+from ..source.diagnostics import Refusal
+from .planning.creasing import folds_made
+from .planning.ear import Part, Triangle
+from .planning.fold_clauses import as_point, layer_count
+from .planning.open_front import refuse_covered
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.simple_fold import collision_refusal
+from .planning.tip import tip_of
 
 
 def make(request: Request) -> Outcome:

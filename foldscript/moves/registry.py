@@ -6,7 +6,7 @@ import importlib
 import pkgutil
 from functools import cache
 
-from .request import Move
+from .planning.request import Move
 
 
 @cache

@@ -7,18 +7,18 @@ they came from; outside: around them. The spine between the halves changes its s
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import reflection
 from ..geometry.lines import Line, mirrored
+from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import refold
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import Phrase, Template, briefly, phrase
-from .alignment import Alignment
-from .halves import (
+from ..source.diagnostics import Refusal
+from .planning.alignment import Alignment
+from .planning.halves import (
     Halves,
     halves,
     holders,
@@ -28,8 +28,8 @@ from .halves import (
     orders_outside,
     wish_between,
 )
-from .request import Outcome, PointValue, Request
-from .tip import layered_tip
+from .planning.request import Outcome, PointValue, Request
+from .planning.tip import layered_tip
 
 
 def reverse(request: Request, *, inside: bool) -> Outcome:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from ..diagnostics import Refusal
 from ..geometry.isometries import rotation
 from ..geometry.tolerance import is_zero
+from ..languages.wording import Number, Phrase, Template, phrase
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
-from ..wording import Number, Phrase, Template, phrase
-from .request import Move, Outcome, Quantity, Request
+from ..source.diagnostics import Refusal
+from .planning.request import Move, Outcome, Quantity, Request
 
 NAMED = {"quarter turn": 90.0, "half turn": 180.0}
 FRACTIONS: dict[int, Template] = {
@@ -34,16 +34,20 @@ def make(request: Request) -> Outcome:
             degrees = value.value
     if degrees is None or is_zero(degrees % 360):
         raise Refusal(
-            "turn-by", "say how far to turn", "for instance: rotate 90 degrees clockwise",
+            "turn-by",
+            "say how far to turn",
+            "for instance: rotate 90 degrees clockwise",
             span=request.span,
-        )  # fmt: skip
+        )
     half = is_zero(degrees % 360 - 180)
     said = request.clause("clockwise", "anticlockwise")
     if said is None and not half:
         raise Refusal(
-            "turn-by", "say which way to turn", "add 'clockwise' or 'anticlockwise'",
+            "turn-by",
+            "say which way to turn",
+            "add 'clockwise' or 'anticlockwise'",
             span=request.span,
-        )  # fmt: skip
+        )
     against = said is not None and said.word == "anticlockwise"
     angle = degrees if against else -degrees
     motion = rotation(math.radians(angle), centre(request.state))

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.lines import add
+from ..languages.wording import Phrase, phrase
 from ..paper.openings import likeliest, opening_at, slit_at
 from ..paper.signs import Act, Arrow, PointSign, Sign, Spot
 from ..paper.silhouette import centre
 from ..paper.state import State
-from ..wording import Phrase, phrase
-from .at_points import listed, places, signed, spot_of
-from .request import LineValue, Move, Outcome, PointValue, Request, Solid
+from .planning.at_points import listed, places, signed, spot_of
+from .planning.request import LineValue, Move, Outcome, PointValue, Request, Solid
 
 SOLID = Solid("it was opened out and shaped")
 

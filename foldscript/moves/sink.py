@@ -10,24 +10,24 @@ layer's crease would interleave with its neighbour's.)
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..geometry.isometries import reflection
 from ..geometry.lines import Line, mirrored, point_on_segment, signed_distance
 from ..geometry.tolerance import EPS
+from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
 from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
-from ..wording import Phrase, Template, briefly, phrase
-from .alignment import Alignment
-from .creasing import folds_made
-from .halves import parted
-from .request import Outcome, PointValue, Request
+from ..source.diagnostics import Refusal
+from .planning.alignment import Alignment
+from .planning.creasing import folds_made
+from .planning.halves import parted
+from .planning.request import Outcome, PointValue, Request
+from .planning.simple_fold import collision_refusal
+from .planning.tip import tip_alignments
 from .reverse import turned
-from .simple import collision_refusal
-from .tip import tip_alignments
 
 
 def sink(request: Request, *, opened: bool) -> Outcome:

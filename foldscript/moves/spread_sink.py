@@ -20,22 +20,22 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..diagnostics import Refusal
 from ..geometry.lines import Line, Point, Segment, distance, midpoint, signed_distance
 from ..geometry.polygons import Polygon, centroid, counter_clockwise, inside
 from ..geometry.tolerance import EPS, EPS_ANGLE
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import briefly, phrase
 from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, toggled
 from ..paper.vertices import interior_vertices
-from ..wording import briefly, phrase
-from .creasing import folds_made
-from .open_front import refuse_covered
-from .request import Move, Outcome, PointValue, Request
-from .simple import collision_refusal
-from .tip import tip_alignments
+from ..source.diagnostics import Refusal
+from .planning.creasing import folds_made
+from .planning.open_front import refuse_covered
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.simple_fold import collision_refusal
+from .planning.tip import tip_alignments
 
 
 @dataclass(frozen=True)

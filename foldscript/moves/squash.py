@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 
-from ..diagnostics import Refusal
 from ..geometry.lines import (
     Line,
     Point,
@@ -21,12 +20,13 @@ from ..geometry.lines import (
     same_line,
     subtract,
 )
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import briefly, phrase
 from ..paper.signs import Act, Arrow, EqualAngles, PointSign, Spot
-from ..wording import briefly, phrase
-from .opening import Rays, angle_of, no_spine, open_spine, ray_of
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .words import as_line, as_point
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_line, as_point
+from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 
 def make(request: Request) -> Outcome:

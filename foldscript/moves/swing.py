@@ -9,19 +9,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..diagnostics import Refusal, Span
 from ..geometry import polygons
 from ..geometry.lines import Line, Segment
 from ..geometry.tolerance import EPS
+from ..languages.wording import Phrase, phrase
 from ..paper.flap import sheet_segments
 from ..paper.seams import remainder
 from ..paper.signs import Act, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
-from ..wording import Phrase, phrase
-from .request import Clause, LineValue, Move, Outcome, PointValue, Request
-from .simple import SimpleFold, arrow_of, choose, moved_points
-from .words import as_point
+from ..source.diagnostics import Refusal, Span
+from .planning.fold_clauses import as_point
+from .planning.request import Clause, LineValue, Move, Outcome, PointValue, Request
+from .planning.simple_fold import SimpleFold, arrow_of, choose, moved_points
 
 FLANKS = ("left", "right")
 FORMS = (
@@ -156,9 +156,11 @@ def _axis(request: Request, p: PointValue, goal: Clause | None) -> LineValue:
             return clause.values[0]
     if goal is not None:
         raise Refusal(
-            "swing-where", "say the point it swings to, or the line it turns about",
-            "for instance: swing A to C, or: swing A along k", span=goal.span,
-        )  # fmt: skip
+            "swing-where",
+            "say the point it swings to, or the line it turns about",
+            "for instance: swing A to C, or: swing A along k",
+            span=goal.span,
+        )
     x, _ = centre(request.state)
     flank = next((c.word for c in request.clauses if c.word in FLANKS), None)
     if flank is not None and abs(p.at[0] - x) > EPS and (p.at[0] < x) == (flank == "left"):

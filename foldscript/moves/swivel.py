@@ -19,7 +19,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..diagnostics import Refusal
 from ..geometry.lines import (
     Line,
     Point,
@@ -35,13 +34,14 @@ from ..geometry.lines import (
 )
 from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS, EPS_ANGLE
-from ..levels import Level
+from ..languages.levels import Level
+from ..languages.wording import Phrase, briefly, phrase
 from ..paper.signs import Act, Arrow, PointSign, Spot
 from ..paper.state import State
-from ..wording import Phrase, briefly, phrase
-from .opening import Rays, angle_of, open_spine, ray_of, same_direction
-from .request import LineValue, Move, Outcome, PointValue, Request
-from .words import as_line, as_point
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_line, as_point
+from .planning.opening import Rays, angle_of, open_spine, ray_of, same_direction
+from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 
 @dataclass(frozen=True)

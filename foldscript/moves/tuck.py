@@ -8,19 +8,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..diagnostics import Refusal
 from ..geometry.lines import midpoint
 from ..geometry.polygons import centroid
+from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.flap import Blocked, Flap, blockers, sheet_segments
 from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..wording import Phrase, Template, listed, phrase
-from .layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
-from .request import Clause, Move, Outcome, PointValue, Request
-from .several import all_of
-from .simple import SimpleFold, arrow_of, choose, collision_refusal, moved_points
-from .words import as_point
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import as_point
+from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
+from .planning.request import Clause, Move, Outcome, PointValue, Request
+from .planning.several import all_of
+from .planning.simple_fold import SimpleFold, arrow_of, choose, collision_refusal, moved_points
 
 FORMS = (
     "tuck A to P, under B",
@@ -237,9 +237,11 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
         )
     if not goal.under and not goal.over:
         raise Refusal(
-            "tuck-where", "say which layer it goes under", "for instance: tuck A under B",
+            "tuck-where",
+            "say which layer it goes under",
+            "for instance: tuck A under B",
             span=request.span,
-        )  # fmt: skip
+        )
     clash: Collision | None = None
     start = layer_of(state, p)
     named = goal.under | goal.over
@@ -270,9 +272,11 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
     if clash is not None:
         raise _refused(collision_refusal(request, clash), where)
     raise Refusal(
-        "tuck-misses", f"the flap with {p.words.render()} does not reach that layer",
-        "say where it is folded, as for a valley fold: tuck A to P, under B", span=request.span,
-    )  # fmt: skip
+        "tuck-misses",
+        f"the flap with {p.words.render()} does not reach that layer",
+        "say where it is folded, as for a valley fold: tuck A to P, under B",
+        span=request.span,
+    )
 
 
 def _there(state: State, packet: frozenset[int], goal: Goal) -> bool:

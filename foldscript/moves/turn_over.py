@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from ..geometry.isometries import reflection
 from ..geometry.lines import Line
+from ..languages.wording import Phrase
 from ..paper.signs import TurnOver
 from ..paper.silhouette import centre
-from ..wording import Phrase
-from .request import Move, Outcome, Request
+from .planning.request import Move, Outcome, Request
 
 
 def make(request: Request) -> Outcome:

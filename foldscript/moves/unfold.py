@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
 from ..geometry.lines import Line, Point, distance, flipped, line_through, on_line, signed_distance
+from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, fold_flap
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
 from ..paper.signs import Act, Arrow, Sense, Sign
 from ..paper.state import State
-from ..wording import Phrase, phrase
-from .request import Deed, LineValue, Move, Outcome, Request, Steps
+from ..source.diagnostics import Refusal
+from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
 
 
 def make(request: Request) -> Outcome:
@@ -23,7 +23,9 @@ def make(request: Request) -> Outcome:
         return _to_step(request)
     values = [v for c in request.clauses for v in c.values]
     if not values:
-        standing = [k for k, deed in enumerate(request.history) if deed.folded and not deed.undone]
+        standing = [
+            k for k, record in enumerate(request.history) if record.folded and not record.undone
+        ]
         if not standing:
             raise Refusal("nothing-folded", "nothing is folded now", span=request.span)
         return _back_before(request, standing[-1], (standing[-1],), Phrase("Unfold."))
@@ -53,9 +55,9 @@ def _to_step(request: Request) -> Outcome:
             f"the last finished step is {len(request.step_ends) - 1}",
             span=values[0].span,
         )
-    _, deeds = request.step_ends[number]
+    _, records = request.step_ends[number]
     undoes = tuple(
-        k for k, d in enumerate(request.history) if k >= deeds and d.folded and not d.undone
+        k for k, d in enumerate(request.history) if k >= records and d.folded and not d.undone
     )
     if not undoes:
         raise Refusal(
@@ -65,7 +67,7 @@ def _to_step(request: Request) -> Outcome:
     if number == 0:
         words = Phrase("Unfold everything.")
     earlier = request.step_ends[number][0]
-    return _restore(request, earlier, deeds, undoes, words)
+    return _restore(request, earlier, records, undoes, words)
 
 
 def _back_before(request: Request, index: int, undoes: tuple[int, ...], words: Phrase) -> Outcome:
@@ -77,9 +79,9 @@ def _restore(
 ) -> Outcome:
     """The paper as it lay, turned as the whole model has been turned since."""
     turn: Isometry = IDENTITY
-    for deed in request.history[since:]:
-        if deed.turn is not None:
-            turn = compose(deed.turn, turn)
+    for record in request.history[since:]:
+        if record.turn is not None:
+            turn = compose(record.turn, turn)
     if remainder(request.state.cuts, earlier.cuts):
         return _past_cuts(request, undoes, words)
     target = with_creases_of(request.state, earlier.moved(turn))
@@ -129,21 +131,25 @@ def _named(request: Request, value: LineValue) -> Outcome:
     )
     if index < 0:
         raise Refusal(
-            "not-a-fold", f"'{value.name}' is a crease, not a fold that stayed folded",
-            "name a fold", span=value.span,
-        )  # fmt: skip
-    deed = request.history[index]
-    words = phrase("Unfold what was folded in step {n}.", n=str(deed.step))
-    if deed.undone:
+            "not-a-fold",
+            f"'{value.name}' is a crease, not a fold that stayed folded",
+            "name a fold",
+            span=value.span,
+        )
+    record = request.history[index]
+    words = phrase("Unfold what was folded in step {n}.", n=str(record.step))
+    if record.undone:
         raise Refusal("nothing-folded", f"'{value.name}' is unfolded already", span=value.span)
     if not any(d.folded and not d.undone for d in request.history[index + 1 :]):
         return _back_before(request, index, (index,), words)
-    return _open(request, value, deed, index, words)
+    return _open(request, value, record, index, words)
 
 
-def _open(request: Request, value: LineValue, deed: Deed, index: int, words: Phrase) -> Outcome:
+def _open(
+    request: Request, value: LineValue, record: MoveRecord, index: int, words: Phrase
+) -> Outcome:
     """Opens a fold that others were made after: its flap swings back about the crease."""
-    after = _reopened(request.state, deed)
+    after = _reopened(request.state, record)
     if after is None:
         raise Refusal(
             "folded-in",
@@ -154,12 +160,12 @@ def _open(request: Request, value: LineValue, deed: Deed, index: int, words: Phr
     return Outcome(after, _arrows(request.state, after), words, undoes=(index,))
 
 
-def _reopened(state: State, deed: Deed) -> State | None:
+def _reopened(state: State, record: MoveRecord) -> State | None:
     """The flap of a simple fold swung back about its crease; None when it is held."""
-    line = _crease_now(state, deed)
-    if line is None or not deed.moved:
+    line = _crease_now(state, record)
+    if line is None or not record.moved:
         return None
-    seeds = sorted({i for p in deed.moved for i in state.facets_on_sheet(p)})
+    seeds = sorted({i for p in record.moved for i in state.facets_on_sheet(p)})
     middle = polygons.centroid(state.placed[seeds[0]])
     facing = line if signed_distance(line, middle) > 0 else flipped(line)
     joints = [
@@ -175,10 +181,10 @@ def _reopened(state: State, deed: Deed) -> State | None:
     return with_creases_of(state, after)
 
 
-def _crease_now(state: State, deed: Deed) -> Line | None:
-    """The one line along which the deed's creases lie now, as folds; None when they are bent."""
+def _crease_now(state: State, record: MoveRecord) -> Line | None:
+    """The one line along which the record's creases lie now, as folds; None when they are bent."""
     line: Line | None = None
-    for seg in deed.creases:
+    for seg in record.creases:
         for i, facet in enumerate(state.facets):
             piece = polygons.clip_segment(facet.outline, seg)
             if piece is None:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..diagnostics import Refusal
+from ..languages.wording import Phrase, Template, phrase, plural
 from ..paper.signs import Act, Sense
-from ..wording import Phrase, Template, phrase, plural
-from .request import Move, Outcome, Request
-from .simple import SimpleFold, arrow_of, choose, outcome, valley_signs
+from ..source.diagnostics import Refusal
+from .planning.fold_clauses import PLACES
+from .planning.request import Move, Outcome, Request
+from .planning.simple_fold import SimpleFold, arrow_of, choose, outcome, valley_signs
 from .tuck import hinted
-from .words import PLACES
 
 #: Landing somewhere above, below, beside, or near where it was; along a line.
 LANDING: tuple[Template, Template, Template, Template] = (

@@ -12,7 +12,7 @@ from functools import cache
 from types import ModuleType
 from typing import Any
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .fonts import ready_cairo
 
 _HINTS = (

@@ -11,11 +11,11 @@ from __future__ import annotations
 import io
 from typing import Any
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
 from ..folding.steps import Model
 from ..geometry.lines import Point
 from ..geometry.polygons import bounds
 from ..paper.creases import Kind, crease_pattern
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 
 #: Millimetres of dash and gap; a gap is negative. Mountain and valley differ by pattern.
 _PATTERNS: dict[Kind, tuple[float, ...]] = {

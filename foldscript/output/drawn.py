@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from ..diagnostics import Diagnostic
 from ..drawing.draw import DrawnFigure
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.scene import Scene
+from ..drawing.style.styles import Style
 from ..folding.steps import Model
 from ..pages.document import Document
+from ..source.diagnostics import Diagnostic
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import Any, cast
 from xml.sax.saxutils import escape
 
-from ..diagnostics import Diagnostic, Hint, Severity
+from ..source.diagnostics import Diagnostic, Hint, Severity
 
 FAMILY = "PT Sans"
 _PACKAGE = "fontpkg_pt_sans"

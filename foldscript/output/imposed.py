@@ -10,7 +10,7 @@ from __future__ import annotations
 import io
 from typing import Any
 
-from ..pages.imposition import (
+from ..pages.booklet.imposition import (
     PAGES_A_SHEET,
     creep_shifts,
     padded_count,

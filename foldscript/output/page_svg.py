@@ -15,9 +15,9 @@ from svgwrite.base import BaseElement
 from svgwrite.container import Group
 from svgwrite.shapes import Rect
 
-from ..drawing.outlines import shifted
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.outlines import shifted
+from ..drawing.scene.scene import Scene
+from ..drawing.style.styles import Style
 from ..pages.document import Page, Placed
 from .svg import Words, ground, item_elements, number
 

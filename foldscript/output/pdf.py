@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 from typing import Any
 
-from ..drawing.styles import Style
+from ..drawing.style.styles import Style
 from ..pages.document import Document, Page
 from .cairo import cairosvg, draw_on
 from .page_svg import page_svg

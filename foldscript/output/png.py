@@ -9,8 +9,8 @@ from __future__ import annotations
 import struct
 import zlib
 
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.scene import Scene
+from ..drawing.style.styles import Style
 from ..pages.document import Page
 from .cairo import png_bytes
 from .page_svg import page_svg

@@ -14,17 +14,17 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from ..drawing.contrast import contrast
 from ..drawing.draw import DrawnFigure
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.scene import Scene
+from ..drawing.style.contrast import contrast
+from ..drawing.style.styles import Style
 from ..folding.ending import LAST_FIGURE, Ending, ending
 from ..folding.steps import Model
-from ..levels import LEVELS
-from ..pages.booklet import Wording
+from ..languages.levels import LEVELS
+from ..languages.wording import ENGLISH, Language, Template, Translate, phrase
+from ..pages.booklet.booklet import Wording
 from ..pages.head import facts
 from ..pages.trimming import ink
-from ..wording import ENGLISH, Language, Template, Translate, phrase
 from . import web
 from .svg import ground, item_elements, number
 

@@ -21,9 +21,9 @@ from svgwrite.path import Path as PathElement
 from svgwrite.shapes import Rect
 from svgwrite.text import Text as TextElement
 
-from ..drawing.outlines import path_length, subpaths
-from ..drawing.scene import Close, Curve, Draw, Move, Path, Scene, Segment, Text
-from ..drawing.styles import Ink, Style
+from ..drawing.scene.outlines import path_length, subpaths
+from ..drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Segment, Text
+from ..drawing.style.styles import Ink, Style
 
 #: Paper, where a style says nothing else.
 WHITE = "#ffffff"

@@ -33,8 +33,12 @@ def _call() -> Callable[[bytes, bytes], int] | None:
         if sys.platform == "linux":
             rename = library.renameat2
             rename.argtypes = (
-                ctypes.c_int, ctypes.c_char_p, ctypes.c_int, ctypes.c_char_p, ctypes.c_uint,
-            )  # fmt: skip
+                ctypes.c_int,
+                ctypes.c_char_p,
+                ctypes.c_int,
+                ctypes.c_char_p,
+                ctypes.c_uint,
+            )
             return lambda one, other: rename(_AT_FDCWD, one, _AT_FDCWD, other, _EXCHANGE)
         if sys.platform == "darwin":
             swap = library.renamex_np

@@ -10,7 +10,7 @@ import base64
 import hashlib
 from html import escape
 
-from ..wording import ENGLISH, Language, Template
+from ..languages.wording import ENGLISH, Language, Template
 from .svg import plain
 
 _PAGE = """<!DOCTYPE html>

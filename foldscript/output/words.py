@@ -1,6 +1,6 @@
 """A telling as plain text and as an HTML page.
 
-In: a `Telling`, and how to translate its phrases. Out: UTF-8 bytes: lines of at most 78 characters, or
+In: a `Narration`, and how to translate its phrases. Out: UTF-8 bytes: lines of at most 78 characters, or
 a page of headings, paragraphs and lists that a screen reader goes through without help.
 """
 
@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import textwrap
 
-from ..wording import ENGLISH, Language, Translate, sentences
-from ..words.telling import Block, Chapter, Listing, Paragraph, Telling
+from ..languages.wording import ENGLISH, Language, Translate, sentences
+from ..narration.narration import Block, Chapter, Listing, Narration, Paragraph
 from . import web
 from .svg import plain
 
@@ -33,7 +33,7 @@ def words_language(speech: Language) -> Language:
     return web.language_for(speech, "How the words are meant")
 
 
-def words_text(telling: Telling, translate: Translate = ENGLISH) -> bytes:
+def words_text(telling: Narration, translate: Translate = ENGLISH) -> bytes:
     """The telling as plain text: headings underlined, paragraphs apart."""
     lines = [*_wrapped(telling.title), "=" * min(WIDTH, len(plain(telling.title)))]
     if telling.credit:
@@ -65,7 +65,7 @@ def _wrapped(words: str, indent: str = "") -> list[str]:
     )
 
 
-def words_html(telling: Telling, translate: Translate = ENGLISH, language: str = "en") -> bytes:
+def words_html(telling: Narration, translate: Translate = ENGLISH, language: str = "en") -> bytes:
     """The telling as a page; `language` is the one that `translate` gives."""
     own = f' lang="{web.text(telling.language)}"' if telling.language != language else ""
     body = ["<main>", f"<h1{own}>{web.text(telling.title)}</h1>"]

@@ -17,7 +17,7 @@ import shutil
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .swapping import exchange
 
 #: How a file or folder is called while it is made: its name, then the process.

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
-from ..drawing.scene import Scene, Text
+from ..drawing.scene.scene import Scene, Text
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .document import Block, Placed
 from .grid import Grid
 from .paginate import Row

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from ..drawing.scene import Draw, Move, Path, Point, Scene, Text
+from ..drawing.scene.scene import Draw, Move, Path, Point, Scene, Text
 from .sizes import PageSize
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..drawing.scene import Text
+from ..drawing.scene.scene import Text
 from ..folding.steps import Model
 from .cells import CellRow
 from .document import Block, Bookmark, Document, Page, Placed, rule

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from ..folding.ending import LAST_FIGURE, ending, finished_size_mm, size_fact
 from ..folding.steps import Model
-from ..wording import Translate
+from ..languages.wording import Translate
 
 
 def finished_caption(model: Model, translate: Translate) -> str:

@@ -12,8 +12,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from ..drawing.outlines import polyline
-from ..drawing.scene import Path
+from ..drawing.scene.outlines import polyline
+from ..drawing.scene.scene import Path
 from .cells import Figure
 from .filling import Filling
 from .grid import Grid

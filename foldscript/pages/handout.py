@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ..diagnostics import Diagnostic, FoldscriptError
 from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
-from ..drawing.legend import Entry, legend, shown
-from ..drawing.scene import Scene
-from ..drawing.styles import Style
+from ..drawing.scene.scene import Scene
+from ..drawing.signs.legend import Entry, legend, shown
+from ..drawing.style.styles import Style
 from ..folding.steps import Model
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from .cells import Figure, LongCaption, cell_rows
 from .document import Document, enlarged
 from .filling import Filling, finished_document

@@ -9,10 +9,10 @@ import math
 import re
 from collections.abc import Sequence
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
-from ..drawing.scene import Scene, Text
+from ..drawing.scene.scene import Scene, Text
 from ..folding.steps import Model
-from ..wording import Translate
+from ..languages.wording import Translate
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .document import Block, Placed, rule
 from .finished import finished_fact
 from .grid import Grid

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..drawing.legend import Entry
-from ..drawing.scene import Scene
+from ..drawing.scene.scene import Scene
+from ..drawing.signs.legend import Entry
 from .document import Block, Placed
 from .filling import Part
 from .grid import Grid

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 
 POINTS_PER_MM = 72.0 / 25.4
 POINTS_PER_INCH = 72.0

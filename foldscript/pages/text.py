@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Sequence
 
-from ..drawing.scene import Text
+from ..drawing.scene.scene import Text
 from .document import Block, Placed
 
 #: (text, size in points, bold) -> width in points

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..drawing.outlines import Box, item_box, shifted, union_box
-from ..drawing.scene import Scene
+from ..drawing.scene.outlines import Box, item_box, shifted, union_box
+from ..drawing.scene.scene import Scene
 
 #: Space kept about the ink, in points: half of the heaviest line, and a little air.
 _AIR = 2.0

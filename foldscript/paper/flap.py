@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment, reflection
 from ..geometry.lines import Line, Segment, signed_distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
+from ..source.diagnostics import Refusal
+from .components import links_beside, reached
 from .conditions import Pair
-from .hanging_together import links_beside, reached
 from .layers import Collision
 from .refold import Divided, divided, refold
 from .signs import Sense

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..diagnostics import Refusal
 from ..geometry.lines import Line, distance, flipped
+from ..source.diagnostics import Refusal
 from .flap import Blocked, Flap, flap, fold_flap, moving_parts, sheet_segments
 from .layers import Collision
 from .seams import remainder

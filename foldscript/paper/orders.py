@@ -12,8 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from types import MappingProxyType
 
-from ..diagnostics import Refusal
 from ..geometry.isometries import map_segment
+from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, conditions
 from .layers import WORK_LIMIT, Collision, OutOfWork, Solver
 from .overlaps import overlapping_pairs

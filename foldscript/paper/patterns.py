@@ -15,11 +15,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, reflection
 from ..geometry.lines import Point, Segment, distance, line_through, overlap_of
 from ..geometry.tolerance import EPS_ANGLE
+from ..source.diagnostics import Refusal
 from .planar import RIM, Division, divide
 from .seams import collinear_overlaps
 from .sheet import Sheet

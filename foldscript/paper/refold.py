@@ -13,12 +13,12 @@ from dataclasses import dataclass, replace
 from math import hypot
 from types import MappingProxyType
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
 from ..geometry.lines import Line, Segment, midpoint
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
+from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, conditions
 from .corners import Corners
 from .layers import Collision, OutOfWork, Prefer, Solver

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterable, Mapping
 
-from ..diagnostics import Refusal
 from ..geometry import polygons
 from ..geometry.isometries import (
     IDENTITY,
@@ -24,8 +23,9 @@ from ..geometry.isometries import (
 )
 from ..geometry.lines import Line, Segment, line_through, point_on_segment
 from ..geometry.tolerance import EPS
+from ..source.diagnostics import Refusal
+from .components import links, links_beside, reached
 from .conditions import Pair
-from .hanging_together import links, links_beside, reached
 from .layers import Collision
 from .refold import Divided, divided, refold, undivided
 from .signs import Sense

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ..drawing.draw import DrawnFigure
-from ..drawing.scene import Scene
+from ..drawing.scene.scene import Scene
 from ..pages.document import Document, Page
 
 #: Place of a drawing: that of a figure in the row, or the name of another one.

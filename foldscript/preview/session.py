@@ -15,12 +15,12 @@ from functools import partial
 from pathlib import Path
 
 from ..captions.choosing import chosen
-from ..diagnostics import Diagnostic, FoldscriptError, Hint
-from ..drawing.styles import load_style
-from ..finding import SUFFIX, find_scripts
+from ..drawing.style.styles import load_style
 from ..folding.start import bases_folder
 from ..pages.sizes import page_size
-from ..running import internal_fault
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.finding import SUFFIX, find_scripts
+from ..terminal.running import internal_fault
 from .board import Board
 from .serving import Server
 from .shown import Shown, trouble
@@ -65,8 +65,9 @@ class Session:
         if not scripts:
             raise FoldscriptError(*faults)
         self._take_in(scripts)
-        self.watching.folder(wish.path if wish.path.is_dir() else wish.path.parent,
-                             below=wish.path.is_dir())  # fmt: skip
+        self.watching.folder(
+            wish.path if wish.path.is_dir() else wish.path.parent, below=wish.path.is_dir()
+        )
         if wish.style.endswith(".toml"):
             self.watching.folder(Path(wish.style).parent)
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from ..diagnostics import Diagnostic, Severity
-from ..reporting import render
+from ..source.diagnostics import Diagnostic, Severity
+from ..terminal.reporting import render
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from watchfiles import Change, watch
 
-from ..finding import SUFFIX
+from ..source.finding import SUFFIX
 
 #: Milliseconds without a further change before changes are told, and most that they are gathered.
 _STEP, _MOST = 5, 60

@@ -15,9 +15,8 @@ from pathlib import Path
 
 from ..captions.side_file import side_files
 from ..captions.speaking import said
-from ..diagnostics import Diagnostic, FoldscriptError, Source
 from ..drawing.draw import DrawnFigure, Kept, draw
-from ..drawing.styles import Style
+from ..drawing.style.styles import Style
 from ..folding.fold import fold
 from ..folding.lineage import ancestors
 from ..folding.resuming import Memory
@@ -31,6 +30,7 @@ from ..pages.grid import figure_frame
 from ..pages.handout import handout
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
+from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
 from ..syntax.reading import read_source

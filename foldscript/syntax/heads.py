@@ -9,8 +9,8 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from ..diagnostics import Refusal, Source, Span
-from ..levels import LEVELS
+from ..languages.levels import LEVELS
+from ..source.diagnostics import Refusal, Source, Span
 from .grammar import Grammar
 from .lines import cover, raw, token_span
 from .mistakes import did_you_mean, quoted, suggestions
@@ -124,8 +124,12 @@ def _text(kind: str) -> Callable[[HeadReader, Tree[Token]], None]:
     def read(reader: HeadReader, tree: Tree[Token]) -> None:
         text = reader.words(tree)
         if not text:
-            raise Refusal("empty-text", "this text is empty", "say it, or leave the line out",
-                          span=tree_span(tree))  # fmt: skip
+            raise Refusal(
+                "empty-text",
+                "this text is empty",
+                "say it, or leave the line out",
+                span=tree_span(tree),
+            )
         reader.texts[kind] = text
 
     return read

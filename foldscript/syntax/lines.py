@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ..diagnostics import Source, Span
+from ..source.diagnostics import Source, Span
 
 if TYPE_CHECKING:
     from lark import Token

@@ -12,7 +12,7 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from ..diagnostics import Refusal, Span
+from ..source.diagnostics import Refusal, Span
 from .craft_words import FORMS, OPENERS, among
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .lines import token_span
@@ -57,9 +57,15 @@ _USES = {
 
 #: Mistakes of wording, where a word of the craft may be what is wrong.
 _WORDING = frozenset(
-    ("unexpected-word", "unfinished-line", "unfinished-phrase", "stray-word", "unknown-word",
-     "reserved-name")
-)  # fmt: skip
+    (
+        "unexpected-word",
+        "unfinished-line",
+        "unfinished-phrase",
+        "stray-word",
+        "unknown-word",
+        "reserved-name",
+    )
+)
 
 #: What a place by a length looks like.
 _MEASURED = (

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING, cast
 
-from ..diagnostics import Refusal, Span
+from ..source.diagnostics import Refusal, Span
 from .lines import token_span
 from .mistakes import quoted
 from .nodes import Amount, Operand, Phrase, Statement
@@ -50,9 +50,15 @@ def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | Non
     count, spelling = found
     first, last = tokens[0], tokens[count - 1]
     verb = Token(
-        "VERB", spelling, first.start_pos, first.line, first.column, last.end_line,
-        last.end_column, last.end_pos,
-    )  # fmt: skip
+        "VERB",
+        spelling,
+        first.start_pos,
+        first.line,
+        first.column,
+        last.end_line,
+        last.end_column,
+        last.end_pos,
+    )
     return [verb, *tokens[count:]]
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..diagnostics import Source, Span
+from ..source.diagnostics import Source, Span
 
 # --- operands: points, lines, amounts ------------------------------------------------------
 

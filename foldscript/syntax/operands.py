@@ -9,7 +9,7 @@ import unicodedata
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, cast
 
-from ..diagnostics import Refusal, Span
+from ..source.diagnostics import Refusal, Span
 from . import nodes
 from .lines import token_span
 from .mistakes import quoted

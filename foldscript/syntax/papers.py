@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Sequence
 
-from ..diagnostics import Refusal, Span
+from ..source.diagnostics import Refusal, Span
 
 Outline = tuple[tuple[float, float], ...]
 
@@ -71,8 +71,10 @@ def regular_polygon(corners: int, side: float) -> Outline:
     radius = side / (2 * math.sin(math.pi / corners))
     turn = 2 * math.pi / corners
     first = -math.pi / 2 - turn / 2
-    ring = [(radius * math.cos(first + i * turn), radius * math.sin(first + i * turn))
-            for i in range(corners)]  # fmt: skip
+    ring = [
+        (radius * math.cos(first + i * turn), radius * math.sin(first + i * turn))
+        for i in range(corners)
+    ]
     left, low = min(x for x, _ in ring), min(y for _, y in ring)
     return tuple((x - left, y - low) for x, y in ring)
 
@@ -84,10 +86,13 @@ def regular_width(corners: int) -> float:
 
 def outline_area(outline: Sequence[tuple[float, float]]) -> float:
     """Signed area in square millimetres, positive when counter-clockwise."""
-    return sum(
-        x0 * y1 - x1 * y0
-        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
-    ) / 2  # fmt: skip
+    return (
+        sum(
+            x0 * y1 - x1 * y0
+            for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
+        )
+        / 2
+    )
 
 
 def check_outline(outline: Outline, names: tuple[str, ...], span: Span) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Collection
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
-from ..diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
 from .grammar import Grammar, UnexpectedWord, load_grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .lines import Line, cut_lines, token_span
@@ -197,8 +197,11 @@ class _Reader:
         self.statements += 1
         if self.statements > MOST_STATEMENTS:
             self.full = True
-            raise Refusal("too-many-moves", f"more than {MOST_STATEMENTS} moves in one script",
-                          span=token_span(line[0]))  # fmt: skip
+            raise Refusal(
+                "too-many-moves",
+                f"more than {MOST_STATEMENTS} moves in one script",
+                span=token_span(line[0]),
+            )
         try:
             statement = read_move(self.tree("move_line", plain_words(line)))
         except Refusal as refusal:
@@ -252,8 +255,12 @@ class _Reader:
         elif kind == "group_line":
             if block is not None and block.name is None:
                 self.close()
-                raise Refusal("group-after-step", "groups stand before the first step",
-                              "move the group up", span=span)  # fmt: skip
+                raise Refusal(
+                    "group-after-step",
+                    "groups stand before the first step",
+                    "move the group up",
+                    span=span,
+                )
             self.block = _Block(span, Name("", span))
             names = tokens_of(self.tree(kind, tokens), "NAME")
             for token in names:
@@ -264,8 +271,12 @@ class _Reader:
         else:
             tree = self.tree(kind, tokens)
             if block is None or block.name is None:
-                raise Refusal("end-without-group", "there is no group to end here",
-                              "leave it out: a step ends where the next one begins", span=span)  # fmt: skip
+                raise Refusal(
+                    "end-without-group",
+                    "there is no group to end here",
+                    "leave it out: a step ends where the next one begins",
+                    span=span,
+                )
             block.span = block.span.cover(tree_span(tree))
             self.close()
 
@@ -294,10 +305,13 @@ class _Reader:
             return
         if not block.captions and not block.body and not block.broken:
             self.refuse(
-                Refusal("empty-step", "nothing happens in this step",
-                        "put a move under it, or a caption after it"),
+                Refusal(
+                    "empty-step",
+                    "nothing happens in this step",
+                    "put a move under it, or a caption after it",
+                ),
                 block.span,
-            )  # fmt: skip
+            )
         self.steps.append(Step(tuple(block.captions), tuple(block.body), block.span))
 
     def finish(self) -> Program:
@@ -306,10 +320,13 @@ class _Reader:
         self.close()
         if block is not None and block.name is not None:
             self.refuse(
-                Refusal("group-not-closed", f"the group {quoted(block.name.text)} is not closed",
-                        "put a line 'end' after its last move"),
+                Refusal(
+                    "group-not-closed",
+                    f"the group {quoted(block.name.text)} is not closed",
+                    "put a line 'end' after its last move",
+                ),
                 block.span,
-            )  # fmt: skip
+            )
         if not self.steps and not self.found:
             empty = not self.source.text.strip()
             self.refuse(
@@ -325,9 +342,13 @@ class _Reader:
             del self.found[MOST_MISTAKES:]
             last = self.found[-1].span
             self.found.append(
-                Diagnostic("more-mistakes", "there may be more mistakes below: mend these first",
-                           last, source=self.source)
-            )  # fmt: skip
+                Diagnostic(
+                    "more-mistakes",
+                    "there may be more mistakes below: mend these first",
+                    last,
+                    source=self.source,
+                )
+            )
         return Program(self.source, self.head.head(), tuple(self.steps), tuple(self.groups))
 
     # --- trees and refusals ----------------------------------------------------------------

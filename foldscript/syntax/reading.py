@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from ..diagnostics import Source
-from ..reading import LARGEST_FILE, read_file, source_of
+from ..source.diagnostics import Source
+from ..source.reading import LARGEST_FILE, read_file, source_of
 
 __all__ = ["LARGEST_FILE", "read_source", "source_of"]
 

@@ -9,20 +9,13 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from ..diagnostics import Refusal, Source, Span
+from ..source.diagnostics import Refusal, Source, Span
 from . import papers
 from .grammar import Grammar
 from .lines import raw
 from .mistakes import did_you_mean, quoted, reserved, suggestions
 from .nodes import SheetSpec
-from .operands import (
-    MM_PER,
-    read_name,
-    read_number,
-    tokens_of,
-    tree_span,
-    trees_of,
-)
+from .operands import MM_PER, read_name, read_number, tokens_of, tree_span, trees_of
 
 if TYPE_CHECKING:
     from lark import Token, Tree
@@ -60,9 +53,11 @@ def read_sheet(tree: Tree[Token], grammar: Grammar, source: Source) -> SheetSpec
             shape = part
         elif kind in options:
             raise Refusal(
-                "said-twice", f"{quoted(raw(source, tree_span(part)))} is said a second time",
-                "keep one of the two", span=tree_span(part),
-            )  # fmt: skip
+                "said-twice",
+                f"{quoted(raw(source, tree_span(part)))} is said a second time",
+                "keep one of the two",
+                span=tree_span(part),
+            )
         else:
             options[kind] = part
     made = _Sheet(
@@ -242,8 +237,22 @@ def _paper(made: _Sheet, tree: Tree[Token]) -> None:
     name = " ".join(tokens)
     size = papers.paper_size(name)
     if size is None:
-        known = [*papers.US_NAMES, "A4", "A5", "B5", "square", "rectangle", "strip", "ratio",
-                 "regular", "polygon", "coloured", "white", "corner", "corners"]  # fmt: skip
+        known = [
+            *papers.US_NAMES,
+            "A4",
+            "A5",
+            "B5",
+            "square",
+            "rectangle",
+            "strip",
+            "ratio",
+            "regular",
+            "polygon",
+            "coloured",
+            "white",
+            "corner",
+            "corners",
+        ]
         guess = suggestions(name, known) or suggestions(str(tokens[0]), known)
         raise Refusal(
             "unknown-shape",

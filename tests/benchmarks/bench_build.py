@@ -13,7 +13,7 @@ import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from foldscript.drawing.draw import draw
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.moves.registry import verbs
 from foldscript.pages.grid import figure_frame

@@ -13,8 +13,8 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.figure import compose
-from foldscript.drawing.framing import framings
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model, Panel
 from foldscript.moves.registry import verbs

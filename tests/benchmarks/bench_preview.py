@@ -26,7 +26,7 @@ from typing import Any
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.pages.sizes import page_size
 from foldscript.preview.looking import InView
 from foldscript.preview.shown import Shown
@@ -39,13 +39,20 @@ from .long import thirty_steps
 #: What is edited: a pattern in the script, and two texts that take turns in its place.
 EDITS = {
     "a caption": (r'"Grid, 15\."', '"Grid, fifteen."', '"Grid, once more."', 15),
-    "the last step": (r"  turn over\n\Z", "  hold L\n  turn over\n",
-                      "  hold R\n  turn over\n", 30),
-    "step 15": (r"8/9 of A B and 8/9 of D C", "15/18 of A B and 15/18 of D C",
-                "17/18 of A B and 17/18 of D C", 15),
-    "the first step": (r"1/9 of A B and 1/9 of D C", "1/18 of A B and 1/18 of D C",
-                       "1/12 of A B and 1/12 of D C", 1),
-}  # fmt: skip
+    "the last step": (r"  turn over\n\Z", "  hold L\n  turn over\n", "  hold R\n  turn over\n", 30),
+    "step 15": (
+        r"8/9 of A B and 8/9 of D C",
+        "15/18 of A B and 15/18 of D C",
+        "17/18 of A B and 17/18 of D C",
+        15,
+    ),
+    "the first step": (
+        r"1/9 of A B and 1/9 of D C",
+        "1/18 of A B and 1/18 of D C",
+        "1/12 of A B and 1/12 of D C",
+        1,
+    ),
+}
 
 
 @dataclass

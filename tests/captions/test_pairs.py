@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from foldscript.captions.pairs import combined
-from foldscript.moves.several import all_of
-from foldscript.wording import Phrase, briefly, phrase
+from foldscript.languages.wording import Phrase, briefly, phrase
+from foldscript.moves.planning.several import all_of
 
 
 def fold(what: Phrase, where: str = "O", template: str = "Fold {what} to {where}.") -> Phrase:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from foldscript.captions.sheet_words import sheet_words
-from foldscript.diagnostics import Source
 from foldscript.languages.language import load_language
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 
 SHEETS = {

@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 
 from foldscript.captions.speaking import in_language, in_own_language, languages_of
-from foldscript.diagnostics import FoldscriptError, Source
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages.language import load_language
+from foldscript.languages.wording import sentences
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import FoldscriptError, Source
 from foldscript.syntax.nodes import Program
 from foldscript.syntax.parser import parse
-from foldscript.wording import sentences
 
 TEXT = """\
 model "Card"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from foldscript.changes.comparing import ModelChange, compare
 from foldscript.changes.versions import Pair, Version
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.pages.sizes import page_size
 
 HEAD = 'model "Card"\ncredit traditional\nsheet square 15 cm, coloured side down\n'

@@ -157,8 +157,10 @@ def test_the_exit_code_tells_of_changes_when_asked(tmp_path: Path) -> None:
     done = run("changes", "old", "new", "--exit-code", "--format", "json", cwd=tmp_path)
     assert done.code == 1, "what is wrong comes before what has changed"
     assert {model["fate"] for model in json.loads(done.out)["models"]} == {
-        "same", "changed", "broken",
-    }  # fmt: skip
+        "same",
+        "changed",
+        "broken",
+    }
 
 
 @needs_git

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from foldscript.changes.comparing import Fate
-from foldscript.diagnostics import Severity
+from foldscript.source.diagnostics import Severity
 
 from .made import CARD, FOUR, HEAD, ONE, THREE, TWO, compared, kinds
 
@@ -27,8 +27,11 @@ def test_only_the_words(tmp_path: Path) -> None:
     change = compared(tmp_path, CARD, CARD.replace("Two.", "Fold up."))
     assert change.fate is Fate.CHANGED
     assert kinds(change) == [
-        ("SAME", 1, 1), ("WORDS", 2, 2), ("SAME", 3, 3), ("SAME", 4, 4),
-    ]  # fmt: skip
+        ("SAME", 1, 1),
+        ("WORDS", 2, 2),
+        ("SAME", 3, 3),
+        ("SAME", 4, 4),
+    ]
     assert not change.head
 
 
@@ -58,8 +61,12 @@ def test_a_step_inserted(tmp_path: Path) -> None:
     new = HEAD + ONE + 'step "Look."\n  mark M at midpoint of A B\n' + TWO + THREE + FOUR
     change = compared(tmp_path, CARD, new)
     assert [(old, new) for _, old, new in kinds(change)] == [
-        (1, 1), (None, 2), (2, 3), (3, 4), (4, 5),
-    ]  # fmt: skip
+        (1, 1),
+        (None, 2),
+        (2, 3),
+        (3, 4),
+        (4, 5),
+    ]
     assert kinds(change)[1][0] == "NEW"
     assert kinds(change)[4] == ("NUMBER", 4, 5)
     assert change.head == ("number of steps",)

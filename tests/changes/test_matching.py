@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.changes.matching import Said, matched, said
-from foldscript.diagnostics import Source
+from foldscript.changes.matching import ResolvedStatement, matched, said
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 
 from .made import CARD, HEAD
 
 
-def steps(*texts: str) -> list[Said]:
+def steps(*texts: str) -> list[ResolvedStatement]:
     """'moves|caption' for each step."""
-    return [Said(*(text.split("|") if "|" in text else (text, ""))) for text in texts]
+    return [ResolvedStatement(*(text.split("|") if "|" in text else (text, ""))) for text in texts]
 
 
 A, B, C, D = "valley A to B", "turn over", "squash flap at top corner", "mountain C to D"
@@ -57,8 +57,8 @@ def test_many_rewritten_steps_take_no_time() -> None:
 def test_steps_as_written() -> None:
     text = CARD.replace("valley bottom edge", "valley  the bottom edge  ")
     found = said(parse(Source("card.foldscript", text), verbs()))
-    assert found[0] == Said("crease left edge onto right edge as middle", "One.")
-    assert found[1] == Said("valley the bottom edge onto top edge", "Two.")
+    assert found[0] == ResolvedStatement("crease left edge onto right edge as middle", "One.")
+    assert found[1] == ResolvedStatement("valley the bottom edge onto top edge", "Two.")
     assert [one.key for one in found] == [one.moves for one in found]
     alone = said(parse(Source("card.foldscript", HEAD + 'step "Look."\n'), verbs()))
     assert alone[0].key == "says Look."

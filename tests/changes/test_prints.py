@@ -7,14 +7,14 @@ from dataclasses import replace
 import pytest
 
 from foldscript.changes.prints import drawing_print, paper_prints
-from foldscript.diagnostics import Source
 from foldscript.drawing.draw import draw
-from foldscript.drawing.outlines import shifted
-from foldscript.drawing.scene import Text
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.outlines import shifted
+from foldscript.drawing.scene.scene import Text
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 
 from .made import CARD, FOUR, HEAD, TWO

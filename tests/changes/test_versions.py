@@ -9,7 +9,7 @@ import pytest
 
 from foldscript.changes import git
 from foldscript.changes.versions import Version, pairs, revisions, two_paths
-from foldscript.diagnostics import FoldscriptError
+from foldscript.source.diagnostics import FoldscriptError
 
 from .repository import needs_git, put
 
@@ -26,9 +26,11 @@ def test_scripts_belong_together_by_their_place(tmp_path: Path) -> None:
     put(tmp_path / "new", "a.foldscript", "term/b.foldscript", "come.foldscript")
     found = pairs(*two_paths(tmp_path / "old", tmp_path / "new"))
     assert [(p.name, p.old is not None, p.new is not None) for p in found] == [
-        ("a.foldscript", True, True), ("come.foldscript", False, True),
-        ("gone.foldscript", True, False), ("term/b.foldscript", True, True),
-    ]  # fmt: skip
+        ("a.foldscript", True, True),
+        ("come.foldscript", False, True),
+        ("gone.foldscript", True, False),
+        ("term/b.foldscript", True, True),
+    ]
 
 
 def test_a_file_with_another_name_and_the_same_title(tmp_path: Path) -> None:
@@ -126,7 +128,7 @@ def test_a_script_that_is_new_since_then(home: Path) -> None:
 
 @needs_git
 def test_what_is_wrong_with_an_old_file_is_said_of_that_file(home: Path) -> None:
-    from foldscript.diagnostics import Diagnostic, Source
+    from foldscript.source.diagnostics import Diagnostic, Source
 
     version = Version(Path("/taken/shelf"), "v1", Path("/taken"))
     fault = Diagnostic("x", "y", source=Source("/taken/shelf/card.foldscript", ""))

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.pipeline import check
+from foldscript.building.handout import check
 
 from ..conftest import assert_sound
 

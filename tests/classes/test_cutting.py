@@ -35,8 +35,12 @@ def test_a4_gives_a_square_of_210_mm() -> None:
     assert sizes(found) == [(210.0, 87.0)]
     (only,) = found.cuts
     assert (only.count, only.width, only.height, only.across, only.at) == (
-        1, 210.0, 297.0, True, (210.0,),
-    )  # fmt: skip
+        1,
+        210.0,
+        297.0,
+        True,
+        (210.0,),
+    )
 
 
 @pytest.mark.parametrize(

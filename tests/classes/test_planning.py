@@ -8,14 +8,14 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.classes.cutting import Paper
 from foldscript.classes.plan import ClassPlan, ModelPlan, Times
 from foldscript.classes.planning import amounts, plan_class, plan_model
 from foldscript.classes.telling import BASIS, class_rows, duration, model_rows, paper_rows
-from foldscript.levels import LEVELS, Level, level_called
+from foldscript.languages.levels import LEVELS, Level, level_called
 from foldscript.moves.registry import moves
 from foldscript.output.class_plan import class_plan_data, class_plan_json, class_plan_text
-from foldscript.pipeline import check
 
 ROOT = Path(__file__).parents[2]
 A4 = Paper("A4", 210.0, 297.0)
@@ -63,8 +63,12 @@ def test_levels_of_moves(verb: str, level: Level) -> None:
 
 def test_levels_in_words() -> None:
     assert LEVELS == (
-        "simple", "low intermediate", "intermediate", "high intermediate", "complex",
-    )  # fmt: skip
+        "simple",
+        "low intermediate",
+        "intermediate",
+        "high intermediate",
+        "complex",
+    )
     assert level_called("high intermediate") is Level.HIGH_INTERMEDIATE
     assert level_called("easy") is None
     assert Level.SIMPLE < Level.COMPLEX

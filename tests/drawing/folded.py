@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
-from foldscript.diagnostics import Span
 from foldscript.folding.steps import Model, Panel, Step
 from foldscript.geometry.isometries import IDENTITY, Isometry, translation
 from foldscript.geometry.lines import Line, Point, line_through
@@ -15,6 +14,7 @@ from foldscript.paper.flap import flap, fold_flap
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.signs import FoldLine, Sense
 from foldscript.paper.state import Facet, State, flat
+from foldscript.source.diagnostics import Span
 
 A, B, C, D = (0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)
 SQUARE = Sheet((A, B, C, D), tuple("ABCD"), 150.0, "square 15 cm")

@@ -7,19 +7,19 @@ import math
 import pytest
 import shapely
 
-from foldscript.drawing.arrows import arrow
-from foldscript.drawing.outlines import Cubic, box_of, samples
-from foldscript.drawing.routes import apart, route
-from foldscript.drawing.scene import Close, Curve, Move, Path, Point
-from foldscript.drawing.surroundings import Surroundings
+from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.placement.routes import apart, route
+from foldscript.drawing.scene.outlines import Cubic, box_of, samples
+from foldscript.drawing.scene.scene import Close, Curve, Move, Path, Point
+from foldscript.drawing.signs.arrows import arrow
 from foldscript.paper.signs import Act
 
 BOX = (-80.0, -80.0, 80.0, 80.0)
 PAPER = shapely.box(-55, -55, 55, 55)
 
 
-def around(paper: shapely.Geometry = PAPER) -> Surroundings:
-    return Surroundings(paper, BOX)
+def around(paper: shapely.Geometry = PAPER) -> Obstacles:
+    return Obstacles(paper, BOX)
 
 
 def points(paths: list[Path]) -> list[Point]:
@@ -139,7 +139,7 @@ def test_two_that_run_side_by_side_bulge_away_from_each_other() -> None:
 def test_one_keeps_clear_of_where_another_starts() -> None:
     """Three corners of a collapse go to the fourth: the third does not run through the first."""
     paper = shapely.Polygon([(0, -70), (70, 0), (0, 70), (-70, 0)])
-    where = Surroundings(paper, (-90.0, -90.0, 90.0, 90.0))
+    where = Obstacles(paper, (-90.0, -90.0, 90.0, 90.0))
     ways = [((-62.0, 0.0), (-3.0, 70.0)), ((62.0, 0.0), (3.0, 70.0)), ((0.0, -62.0), (0.0, 70.0))]
     where.starts.extend(tail for tail, _ in ways)
     where.landings.extend(head for _, head in ways)
@@ -150,7 +150,7 @@ def test_one_keeps_clear_of_where_another_starts() -> None:
 
 def test_two_creases_across_each_other_cross_once_and_leave_the_ends_of_the_lines_free() -> None:
     """Edge to edge, twice: each arrow is moved along its edges, away from the other's fold line."""
-    where = Surroundings(PAPER, BOX, PAPER.boundary)
+    where = Obstacles(PAPER, BOX, PAPER.boundary)
     ways = apart([((-55.0, 0.0), (55.0, 0.0)), ((0.0, 55.0), (0.0, -55.0))], where)
     for (tail, head), (x, y) in zip(ways, ((0, 1), (1, 0)), strict=True):
         assert tail[0] * y == pytest.approx(-head[0] * y)
@@ -194,8 +194,11 @@ def test_a_lift_grows_towards_its_head() -> None:
 
 def test_what_is_tucked_in_ends_within_the_paper() -> None:
     """A landing place on the outline is moved inwards, so that the head's tip lies in its pocket."""
-    (head,) = [p for p in arrow(Act.TUCK, (-60.0, 40.0), (0.0, 55.0), True, around())
-               if p.role == "arrow.head"]  # fmt: skip
+    (head,) = [
+        p
+        for p in arrow(Act.TUCK, (-60.0, 40.0), (0.0, 55.0), True, around())
+        if p.role == "arrow.head"
+    ]
     tip = head.segments[0]
     assert isinstance(tip, Move)
     assert tip.to[1] < 53.0

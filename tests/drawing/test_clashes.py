@@ -9,18 +9,18 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.clashes import ALLOWED, clashes, score
+from foldscript.building.handout import check
 from foldscript.drawing.figure import compose
-from foldscript.drawing.framing import framings
-from foldscript.drawing.groups import Group
-from foldscript.drawing.scene import Draw, Move, Text
-from foldscript.drawing.scene import Path as Line
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.placement.clashes import ALLOWED, clashes, score
+from foldscript.drawing.scene.groups import Group
+from foldscript.drawing.scene.scene import Draw, Move, Text
+from foldscript.drawing.scene.scene import Path as Line
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model, Panel
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import PointSign
-from foldscript.pipeline import check
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
@@ -49,8 +49,11 @@ def sketched(path: Path, page: str, style_name: str) -> list[tuple[str, tuple[Gr
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_no_sign_covers_another_or_leaves_the_frame(path: Path) -> None:
     frame = figure_frame(page_size("A4"))
-    bad = {where: found for where, groups in sketched(path, "A4", "colour")
-           if (found := clashes(groups, frame))}  # fmt: skip
+    bad = {
+        where: found
+        for where, groups in sketched(path, "A4", "colour")
+        if (found := clashes(groups, frame))
+    }
     assert not bad
 
 
@@ -146,6 +149,7 @@ def test_arrows_may_cross_but_not_run_together() -> None:
 
 
 def test_a_sign_between_figures_stands_alone() -> None:
-    sign = Group("scale", level("scale", 50.0, 10.0, 40.0).items
-                 + level("scale", 60.0, 10.0, 40.0).items)  # fmt: skip
+    sign = Group(
+        "scale", level("scale", 50.0, 10.0, 40.0).items + level("scale", 60.0, 10.0, 40.0).items
+    )
     assert clashes([sign, level("arrow", 55.0)], FRAME)

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.contrast import contrast, faint, luminance
-from foldscript.drawing.style_files import known_roles
-from foldscript.drawing.styles import load_style, style_names
+from foldscript.drawing.style.contrast import contrast, faint, luminance
+from foldscript.drawing.style.style_files import known_roles
+from foldscript.drawing.style.styles import load_style, style_names
 
 ROOT = Path(__file__).parents[2]
 
@@ -72,7 +72,7 @@ def roles_in_the_code() -> set[str]:
 
 
 def test_every_role_that_is_drawn_may_be_named_in_a_style() -> None:
-    folder = ROOT / "foldscript" / "drawing" / "styles"
+    folder = ROOT / "foldscript" / "drawing" / "style"
     known = known_roles({path.stem: path.read_text("utf-8") for path in folder.glob("*.toml")})
     drawn = roles_in_the_code()
     assert len(drawn) > 25

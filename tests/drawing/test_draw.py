@@ -9,10 +9,11 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from foldscript.drawing.draw import draw, finished_figure, portrait
-from foldscript.drawing.outlines import item_box, items_of, union_box
-from foldscript.drawing.scene import Path, Scene, Text
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene.scene import Path, Scene, Text
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
+from foldscript.languages.wording import phrase
 from foldscript.paper.signs import (
     Act,
     Arrow,
@@ -28,7 +29,6 @@ from foldscript.paper.signs import (
     Spot,
     TurnOver,
 )
-from foldscript.wording import phrase
 
 from . import folded as f
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.drawing.framing import framings
-from foldscript.drawing.outlines import Box
-from foldscript.drawing.styles import load_style
-from foldscript.drawing.view import FACTORS, View, view_within, views
+from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.scene.outlines import Box
+from foldscript.drawing.scene.view import FACTORS, View, view_within, views
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.geometry.isometries import rotation
 from foldscript.geometry.polygons import bounds

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
+from foldscript.drawing.details.detail_part import SHORT
 from foldscript.drawing.draw import draw
-from foldscript.drawing.insets import SHORT
-from foldscript.drawing.outlines import item_box, items_of, union_box
-from foldscript.drawing.scene import Path, Scene, Text
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene.scene import Path, Scene, Text
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.geometry.isometries import rotation
 from foldscript.paper.signs import Act, Arrow, PointSign, Sense, Spot

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from foldscript.diagnostics import Source
 from foldscript.drawing import draw as drawing
 from foldscript.drawing.draw import Kept, draw, finished_figure, portrait
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 
 FRAME = (160.0, 160.0)

@@ -6,25 +6,25 @@ import math
 
 import shapely
 
-from foldscript.drawing.clashes import polylines
-from foldscript.drawing.labels import place_labels
-from foldscript.drawing.marks import equal_lengths
-from foldscript.drawing.outlines import text_box
-from foldscript.drawing.scene import Point, Text
-from foldscript.drawing.styles import Style, load_style
-from foldscript.drawing.surroundings import Surroundings
-from foldscript.drawing.view import View
+from foldscript.drawing.placement.clashes import polylines
+from foldscript.drawing.placement.labels import place_labels
+from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.scene.outlines import text_box
+from foldscript.drawing.scene.scene import Point, Text
+from foldscript.drawing.scene.view import View
+from foldscript.drawing.signs.marks import equal_lengths
+from foldscript.drawing.style.styles import Style, load_style
 from foldscript.paper.signs import EqualLengths
 
 STYLE = load_style("colour")
 PAPER = shapely.box(-50, -50, 50, 50)
 
 
-def around() -> Surroundings:
-    return Surroundings(PAPER, (-70, -70, 70, 70), PAPER.boundary)
+def around() -> Obstacles:
+    return Obstacles(PAPER, (-70, -70, 70, 70), PAPER.boundary)
 
 
-def placed(names: list[tuple[str, Point]], around: Surroundings, style: Style) -> list[Text]:
+def placed(names: list[tuple[str, Point]], around: Obstacles, style: Style) -> list[Text]:
     """Letters and their halos, without the lines that lead to points."""
     found = [i for items in place_labels(names, around, style) for i in items]
     return [i for i in found if isinstance(i, Text)]
@@ -73,7 +73,7 @@ def test_letters_keep_off_arrows() -> None:
 
 def test_letters_keep_within_a_circle() -> None:
     """However near its rim their points lie, and though outwards there would be more room."""
-    inside = Surroundings(shapely.box(-50, -50, 50, 0), (-26, -26, 26, 26))
+    inside = Obstacles(shapely.box(-50, -50, 50, 0), (-26, -26, 26, 26))
     names = [("P", (29.0, 0.0)), ("Q", (-29.0, 0.0)), ("R", (0.0, 0.0))]
     found = place_labels(names, inside, load_style("large"), 32.0)
     for items in found:

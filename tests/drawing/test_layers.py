@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.covers import Covers
-from foldscript.drawing.layers import spread
+from foldscript.building.handout import check
+from foldscript.drawing.offsets.covers import Covers
+from foldscript.drawing.offsets.layers import spread
 from foldscript.geometry import polygons
 from foldscript.geometry.isometries import map_segment
 from foldscript.paper.state import State
-from foldscript.pipeline import check
 
 from . import folded as f
 

@@ -7,7 +7,7 @@ import math
 import numpy
 import pytest
 
-from foldscript.drawing.least_squares import Wishes, solve
+from foldscript.drawing.offsets.least_squares import Wishes, solve
 
 #: How each unknown counts in a wish, what is wanted, and how much.
 Row = tuple[dict[int, tuple[float, float]], float, float]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.drawing import legend as key
 from foldscript.drawing.glyphs import glyph_paths, glyphs, segments
-from foldscript.drawing.outlines import item_box, items_of, polyline, union_box
-from foldscript.drawing.scene import Close, Curve, Draw, Move, Path, Scene
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.outlines import item_box, items_of, polyline, union_box
+from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene
+from foldscript.drawing.signs import legend as key
+from foldscript.drawing.style.styles import load_style
 from foldscript.paper.signs import Act, Spot
 
 STYLE = load_style("colour")

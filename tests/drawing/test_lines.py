@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from foldscript.drawing import paper
-from foldscript.drawing.lines import fold_lines
-from foldscript.drawing.outlines import walk
-from foldscript.drawing.scene import Draw, Move, Path, Point
+from foldscript.drawing.scene.outlines import walk
+from foldscript.drawing.scene.scene import Draw, Move, Path, Point
+from foldscript.drawing.sheet import ink_of_paper as paper
+from foldscript.drawing.sheet.fold_lines import fold_lines
 from foldscript.paper.signs import CutLine, FoldLine, GuideLine, Sense
 
 from . import folded as f

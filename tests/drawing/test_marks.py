@@ -7,19 +7,19 @@ import math
 import pytest
 import shapely
 
-from foldscript.drawing.marks import equal_angles, equal_lengths, point_sign
-from foldscript.drawing.outlines import box_of
-from foldscript.drawing.scene import Curve, Path
-from foldscript.drawing.surroundings import Surroundings
-from foldscript.drawing.view import View
+from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.scene.outlines import box_of
+from foldscript.drawing.scene.scene import Curve, Path
+from foldscript.drawing.scene.view import View
+from foldscript.drawing.signs.marks import equal_angles, equal_lengths, point_sign
 from foldscript.paper.signs import EqualAngles, EqualLengths, PointSign, Spot
 
 PAPER = shapely.box(-50, -50, 50, 50)
 VIEW = View(100.0, (0.5, 0.5))
 
 
-def around() -> Surroundings:
-    return Surroundings(PAPER, (-70, -70, 70, 70), PAPER.boundary)
+def around() -> Obstacles:
+    return Obstacles(PAPER, (-70, -70, 70, 70), PAPER.boundary)
 
 
 def thirds(y: float, parts: int = 3) -> EqualLengths:

@@ -8,14 +8,14 @@ from typing import Any
 import pytest
 import shapely
 
-from foldscript.drawing.covers import Covers
-from foldscript.drawing.layers import spread
-from foldscript.drawing.openness import open_parts
-from foldscript.drawing.view import view_within
-from foldscript.drawing.visible import Visible
+from foldscript.building.handout import check
+from foldscript.drawing.offsets.covers import Covers
+from foldscript.drawing.offsets.layers import spread
+from foldscript.drawing.offsets.openness import open_parts
+from foldscript.drawing.scene.view import view_within
+from foldscript.drawing.sheet.visible import Visible
 from foldscript.geometry import polygons
 from foldscript.paper.state import State
-from foldscript.pipeline import check
 
 from . import folded as f
 

@@ -11,13 +11,13 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.drawing.draw import draw, finished_figure
-from foldscript.drawing.scene import Text
-from foldscript.drawing.styles import Style, load_style
+from foldscript.drawing.scene.scene import Text
+from foldscript.drawing.style.styles import Style, load_style
 from foldscript.output.page_svg import page_svg
 from foldscript.pages.document import Page, Placed
 from foldscript.pages.sizes import PageSize
-from foldscript.pipeline import check
 
 from ..picture_report import Pictures
 

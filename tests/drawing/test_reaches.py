@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from foldscript.drawing.draw import draw
-from foldscript.drawing.outlines import item_box, union_box
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.outlines import item_box, union_box
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs

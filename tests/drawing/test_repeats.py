@@ -7,9 +7,9 @@ import math
 import pytest
 
 from foldscript.drawing.draw import draw
-from foldscript.drawing.outlines import item_box, items_of
-from foldscript.drawing.scene import Point
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.outlines import item_box, items_of
+from foldscript.drawing.scene.scene import Point
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.paper.signs import RepeatSign
 

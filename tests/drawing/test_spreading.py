@@ -6,18 +6,18 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.drawing.figure import compose
-from foldscript.drawing.framing import framings
-from foldscript.drawing.groups import Group, Sketch, of_kind
-from foldscript.drawing.outlines import subpaths, union_box
-from foldscript.drawing.scene import Curve, Draw
-from foldscript.drawing.scene import Path as Line
-from foldscript.drawing.spreading import FLAT, ROUND, SLIT
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.scene.groups import Group, Sketch, of_kind
+from foldscript.drawing.scene.outlines import subpaths, union_box
+from foldscript.drawing.scene.scene import Curve, Draw
+from foldscript.drawing.scene.scene import Path as Line
+from foldscript.drawing.signs.spreading import FLAT, ROUND, SLIT
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
-from foldscript.pipeline import check
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 STYLES = ("colour", "large")

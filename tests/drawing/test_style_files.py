@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
+from foldscript.source.diagnostics import FoldscriptError
 
 
 def own(folder: Path, text: str) -> Path:

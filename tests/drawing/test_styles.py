@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
 from foldscript.drawing.glyphs import glyphs
-from foldscript.drawing.styles import Style, load_style, style_names
+from foldscript.drawing.style.styles import Style, load_style, style_names
+from foldscript.source.diagnostics import FoldscriptError
 
 #: The styles for white paper.
 STYLES = [load_style(name) for name in ("colour", "grey")]
@@ -106,7 +106,7 @@ def test_unknown_style_is_told_with_a_suggestion() -> None:
 
 def test_a_style_of_ones_own(tmp_path: Path) -> None:
     own = tmp_path / "mine.toml"
-    source = Path(__file__).parents[2] / "foldscript/drawing/styles/grey.toml"
+    source = Path(__file__).parents[2] / "foldscript/drawing/style/grey.toml"
     own.write_text(source.read_text("utf-8").replace("gap = 1.5", "gap = 2.5"), "utf-8")
     assert load_style(own).layer_gap == 2.5
     own.write_text("[roles", "utf-8")

@@ -6,20 +6,20 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.lighter import lighter
-from foldscript.drawing.styles import load_style
-from foldscript.drawing.true_sheet import (
+from foldscript.building.handout import check
+from foldscript.drawing.sheet.true_sheet import (
     POINTS_PER_MM,
     TrueSheet,
     finished_pattern,
     lines_of_steps,
     pattern_scene,
 )
+from foldscript.drawing.style.lighter import lighter
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import distance
 from foldscript.pages import sizes
 from foldscript.paper.creases import Kind
-from foldscript.pipeline import check
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 #: A square of 100 mm; the first step leaves its crease lying flat, the third folds from behind.

@@ -6,11 +6,11 @@ import numpy
 import pytest
 import shapely
 
-from foldscript.drawing import paper
-from foldscript.drawing.layers import spread
-from foldscript.drawing.scene import Path
-from foldscript.drawing.view import View, view_within
-from foldscript.drawing.visible import Visible, difference
+from foldscript.drawing.offsets.layers import spread
+from foldscript.drawing.scene.scene import Path
+from foldscript.drawing.scene.view import View, view_within
+from foldscript.drawing.sheet import ink_of_paper as paper
+from foldscript.drawing.sheet.visible import Visible, difference
 from foldscript.geometry.isometries import reflection
 from foldscript.paper.state import State
 
@@ -91,7 +91,7 @@ def test_edges_are_where_paper_ends_or_bends() -> None:
 def test_creases_stop_short_of_edges() -> None:
     from dataclasses import replace
 
-    from foldscript.drawing.styles import load_style
+    from foldscript.drawing.style.styles import load_style
 
     style = load_style("colour")
     state = replace(f.square(), creases=(((0.5, 0.0), (0.5, 1.0)), ((0.0, 0.5), (0.25, 0.5))))
@@ -108,7 +108,7 @@ def test_creases_stop_short_of_edges() -> None:
 def test_creases_on_covered_paper_are_hidden() -> None:
     from dataclasses import replace
 
-    from foldscript.drawing.styles import load_style
+    from foldscript.drawing.style.styles import load_style
 
     plain = f.cupboard()
     state = replace(plain, creases=(((0.5, 0.0), (0.5, 1.0)),))  # under the doors' meeting edges

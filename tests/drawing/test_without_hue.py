@@ -6,10 +6,10 @@ from itertools import combinations
 
 import pytest
 
-from foldscript.drawing.contrast import contrast
-from foldscript.drawing.legend import legend, sign_keys
-from foldscript.drawing.scene import Path, Text
-from foldscript.drawing.styles import load_style, style_names
+from foldscript.drawing.scene.scene import Path, Text
+from foldscript.drawing.signs.legend import legend, sign_keys
+from foldscript.drawing.style.contrast import contrast
+from foldscript.drawing.style.styles import load_style, style_names
 
 LINES = (
     "edge",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldscript.folding.spans import equal_parts
+from foldscript.folding.resolving.spans import equal_parts
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import distance
 from foldscript.paper.signs import EqualLengths

@@ -85,8 +85,10 @@ def test_signs_lie_on_the_facets_they_name() -> None:
 def test_equal_parts_are_marked_where_a_fold_goes_by_them() -> None:
     """Through the point that they fix, whatever fixes the fold beside it; not where it is only named."""
     mark = "mark P at 1/3 of edge A B"
-    for fold in ("valley along line through P at 60 degrees to edge A B, moving A",
-                 "valley through P perpendicular to edge A B, moving A"):  # fmt: skip
+    for fold in (
+        "valley along line through P at 60 degrees to edge A B, moving A",
+        "valley through P perpendicular to edge A B, moving A",
+    ):
         (panel,) = folded(f"{mark}; {fold}").steps[0].panels
         (parts,) = [s for s in panel.signs if isinstance(s, EqualLengths)]
         assert len(parts.segments) == 3

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
+from foldscript.source.diagnostics import FoldscriptError
 
 from ..scripts import covered, folded, folds, lies, refused, script
 

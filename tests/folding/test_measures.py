@@ -77,21 +77,47 @@ def test_the_paper_that_carries_it_moves() -> None:
         ("mark P at 5 in from A on edge A B", "too-long", "is 3.94 inches long", "", "5 in"),
         ("mark P at 15 cm from A on line A C", "too-long", "line AC is 14.14 cm long", "", "15 cm"),
         ("mark P at 2 cm from C on edge A B", "not-an-end", "corner C is no end", "from A", "C"),
-        ("mark P at 2 cm from C on the bottom edge", "not-an-end", "no end of the bottom edge",
-         "at its left or its right end", "C"),
-        ("mark P at 2 cm from C on the left edge", "not-an-end", "no end", "bottom or its top", "C"),
-        ("mark M at midpoint of A B; mark P at 2 cm from M on edge A B", "not-an-end",
-         "lies between the ends of edge AB", "'edge M A' or 'edge M B'", "M"),
+        (
+            "mark P at 2 cm from C on the bottom edge",
+            "not-an-end",
+            "no end of the bottom edge",
+            "at its left or its right end",
+            "C",
+        ),
+        (
+            "mark P at 2 cm from C on the left edge",
+            "not-an-end",
+            "no end",
+            "bottom or its top",
+            "C",
+        ),
+        (
+            "mark M at midpoint of A B; mark P at 2 cm from M on edge A B",
+            "not-an-end",
+            "lies between the ends of edge AB",
+            "'edge M A' or 'edge M B'",
+            "M",
+        ),
         ("mark P at 2 cm from A on edge A C", "not-an-edge", "one edge", "line A C", "edge A C"),
         ("mark P at midpoint of edge A C", "not-an-edge", "one edge", "line A C", "A C"),
         ("mark P at 1/3 of edge B D", "not-an-edge", "one edge", "line B D", "B D"),
         ("mark P at 1/3 of A", "not-a-line", "'A' is one point", "1/3 of A P", "A"),
-        ("valley along line 12 cm from edge A B, moving A", "too-long", "reaches 10 cm from edge AB",
-         "shorter", "12 cm"),
-        ("valley A to line 2 cm from line A C, through D", "several-lines", "two lines fit",
-         "name the crease", "line 2 cm from line A C"),
+        (
+            "valley along line 12 cm from edge A B, moving A",
+            "too-long",
+            "reaches 10 cm from edge AB",
+            "shorter",
+            "12 cm",
+        ),
+        (
+            "valley A to line 2 cm from line A C, through D",
+            "several-lines",
+            "two lines fit",
+            "name the crease",
+            "line 2 cm from line A C",
+        ),
     ],
-)  # fmt: skip
+)
 def test_refused(line: str, code: str, message: str, hint: str, words: str) -> None:
     found = refused(line)
     assert (found.code, found.words) == (code, words)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.folding.names import Names, describe, locate, tell_apart
+from foldscript.folding.resolving.names import Names, describe, locate, tell_apart
 
 from ..scripts import folded, refused
 

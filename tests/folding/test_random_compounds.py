@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import FoldscriptError
+from foldscript.source.diagnostics import FoldscriptError
 
 from ..conftest import assert_sound
 from ..scripts import folds, script

@@ -12,10 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import FoldscriptError
 from foldscript.geometry.lines import distance
 from foldscript.geometry.polygons import area
 from foldscript.paper.state import State
+from foldscript.source.diagnostics import FoldscriptError
 
 from ..conftest import assert_sound
 from ..scripts import folds, script, sheet_area
@@ -55,9 +55,23 @@ def random_sheet(draw: st.DrawFn) -> tuple[str, str]:
 
 
 _ON_AN_OVAL = [
-    (200, 70), (195, 98), (178, 121), (151, 135), (120, 140), (89, 135), (62, 121), (45, 98),
-    (40, 70), (45, 42), (62, 19), (89, 5), (120, 0), (151, 5), (178, 19), (195, 42),
-]  # fmt: skip
+    (200, 70),
+    (195, 98),
+    (178, 121),
+    (151, 135),
+    (120, 140),
+    (89, 135),
+    (62, 121),
+    (45, 98),
+    (40, 70),
+    (45, 42),
+    (62, 19),
+    (89, 5),
+    (120, 0),
+    (151, 5),
+    (178, 19),
+    (195, 42),
+]
 
 
 def _turn(corners: list[tuple[int, int]]) -> float:

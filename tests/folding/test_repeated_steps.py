@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import inverse
 from foldscript.paper.signs import RepeatSign
 from foldscript.paper.symmetry import symmetries
-from foldscript.pipeline import check
 
 from ..scripts import covered, folded, layers_at, lies, refused
 
@@ -83,9 +83,7 @@ def test_a_range_that_holds_a_repeat() -> None:
 
 
 def test_a_repeat_of_a_repeat() -> None:
-    model = folded(
-        CENTRE, "valley A to O", "repeat step 2 on B", "repeat step 3 on D"
-    )  # fmt: skip
+    model = folded(CENTRE, "valley A to O", "repeat step 2 on B", "repeat step 3 on D")
     assert lies(model, "D") == (50, 50)
 
 
@@ -168,9 +166,7 @@ def test_wrong_steps(steps: tuple[str, ...], code: str, words: str) -> None:
 
 
 def test_folded_since() -> None:
-    found = refused(
-        CENTRE, "valley A to O", "valley C to 1/4 of C O", "repeat step 2 on C"
-    )  # fmt: skip
+    found = refused(CENTRE, "valley A to O", "valley C to 1/4 of C O", "repeat step 2 on C")
     assert found.code == "folded-since"
     assert "near" in found.message or "mm from corner C" in found.message
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.folding.repeat_words import MOST_TIMES
+from foldscript.folding.repeating.repeat_words import MOST_TIMES
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import IDENTITY, same_isometry
 from foldscript.paper.signs import RepeatSign
@@ -45,9 +45,11 @@ def test_three_more_corners() -> None:
 
 def test_five_more_corners_of_a_hexagon() -> None:
     model = folded(
-        CENTRE, "valley A to midpoint of A O", "repeat step 2, 5 times",
+        CENTRE,
+        "valley A to midpoint of A O",
+        "repeat step 2, 5 times",
         sheet="sheet regular hexagon, side 50 mm\n",
-    )  # fmt: skip
+    )
     assert symmetry_count(model) == 12
 
 
@@ -169,9 +171,7 @@ def test_not_alike_behind() -> None:
 
 
 def test_a_fold_without_a_partner_is_named() -> None:
-    found = refused(
-        CENTRE, "valley A to O", "valley B to 1/3 of B O", "repeat step 3 on A"
-    )  # fmt: skip
+    found = refused(CENTRE, "valley A to O", "valley B to 1/3 of B O", "repeat step 3 on A")
     assert found.code == "no-symmetry"
     assert "there is a fold" in found.message
     assert "corner" in found.message
@@ -190,9 +190,13 @@ A5 = "sheet A5 portrait, coloured side down\n"
 
 @pytest.mark.parametrize(
     "repeat",
-    [("repeat step 4 behind",), ("repeat step 4 on B",), ("repeat step 4, 1 time",),
-     ("turn over", "repeat step 4", "turn over")],
-)  # fmt: skip
+    [
+        ("repeat step 4 behind",),
+        ("repeat step 4 on B",),
+        ("repeat step 4, 1 time",),
+        ("turn over", "repeat step 4", "turn over"),
+    ],
+)
 def test_the_brim_of_a_hat_behind(repeat: tuple[str, ...]) -> None:
     """Both roof flaps lie in front, so the hat is not alike behind; its brims are. As folded by words."""
     model = folded(*HAT, *repeat, sheet=A5)
@@ -275,8 +279,12 @@ def test_there_is_no_other_side() -> None:
     )
     found = refused(*kite, sheet="sheet square 100 mm, corner A at the bottom\n")
     assert found.code == "repeat-on-itself"
-    again = refused(*kite[:2], "valley edge A D onto d", "repeat steps 2 to 3 on the other side",
-                    sheet="sheet square 100 mm, corner A at the bottom\n")  # fmt: skip
+    again = refused(
+        *kite[:2],
+        "valley edge A D onto d",
+        "repeat steps 2 to 3 on the other side",
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
     assert again.code == "repeat-on-itself"
 
 
@@ -349,7 +357,7 @@ def test_a_repeat_folds_soundly_or_is_refused(
     start: tuple[str, ...], fold: str, wheres: list[str]
 ) -> None:
     """Every state passes the validator, every refusal is a diagnostic with a place in the script."""
-    from foldscript.diagnostics import FoldscriptError
+    from foldscript.source.diagnostics import FoldscriptError
 
     from ..scripts import folds
 

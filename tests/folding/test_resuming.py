@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError, Source
 from foldscript.folding import fold as folding
 from foldscript.folding.fold import fold
 from foldscript.folding.resuming import Memory
 from foldscript.folding.steps import Step
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import FoldscriptError, Source
 from foldscript.syntax.nodes import Program
 from foldscript.syntax.parser import parse
 

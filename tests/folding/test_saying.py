@@ -53,7 +53,7 @@ def test_points_between(line: str, words: str) -> None:
         ),
         (("valley A to C as f",), "hold f", "the bottom left edge"),
     ],
-)  # fmt: skip
+)
 def test_creases_are_told_by_how_they_run(before: tuple[str, ...], line: str, words: str) -> None:
     last = captions(folded(*before, line))[-1]
     assert words in last, last

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import Diagnostic, FoldscriptError
+from foldscript.building.handout import check
 from foldscript.folding.start import LONGEST_CHAIN, base_names, bases_folder
 from foldscript.folding.steps import Model
 from foldscript.output.states import states_json
-from foldscript.pipeline import check
+from foldscript.source.diagnostics import Diagnostic, FoldscriptError
 
 from ..conftest import assert_sound
 from ..scripts import covered, folded, lies, refused

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError, Source
 from foldscript.folding.fold import fold
 from foldscript.geometry.lines import distance
 from foldscript.geometry.polygons import area
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import FoldscriptError, Source
 from foldscript.syntax.parser import parse
 
 from ..scripts import covered, folded, folds, lies, refused
@@ -132,10 +132,19 @@ def test_sixty_steps_do_not_drift() -> None:
         "mark P at 1/7 of A B; mark Q at 3/11 of A D; mark R at 5/13 of B C; mark S at 4/9 of C D"
     ]
     folds_made = [
-        "valley A to centre", "turn over", "rotate 33 degrees clockwise", "valley along line R S, moving C",
-        "turn over top to bottom", "rotate 71 degrees anticlockwise", "unfold", "turn over", "unfold",
-        "mountain along line P Q, moving A", "rotate 17 degrees clockwise", "unfold",
-    ]  # fmt: skip
+        "valley A to centre",
+        "turn over",
+        "rotate 33 degrees clockwise",
+        "valley along line R S, moving C",
+        "turn over top to bottom",
+        "rotate 71 degrees anticlockwise",
+        "unfold",
+        "turn over",
+        "unfold",
+        "mountain along line P Q, moving A",
+        "rotate 17 degrees clockwise",
+        "unfold",
+    ]
     lines += [folds_made[k % len(folds_made)] for k in range(60)]
     model = folded(*lines)
     assert len(model.steps) >= 60

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import Source
 from foldscript.folding.fold import fold
 from foldscript.moves.registry import verbs
 from foldscript.output.states import states_json
+from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 from tests.checker.validator import faults
 

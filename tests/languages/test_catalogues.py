@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import Source
 from foldscript.languages.__main__ import LOCALE, PACKAGE, brought_up, place_of
 from foldscript.languages.holes import holes
 from foldscript.languages.language import languages, load_language
 from foldscript.languages.mo_file import compiled
 from foldscript.languages.po_file import Catalogue, po_text, read_catalogue
 from foldscript.languages.templates import Fault, Found, templates
+from foldscript.source.diagnostics import Source
 
 OTHERS = [tag for tag in languages() if tag != "en"]
 each = pytest.mark.parametrize("tag", OTHERS)
@@ -105,7 +105,7 @@ def test_regions_fall_back_and_unknown_languages_stay_silent() -> None:
 
 
 def test_numbers_and_contractions() -> None:
-    from foldscript.wording import Phrase, decimal, phrase
+    from foldscript.languages.wording import Phrase, decimal, phrase
 
     spanish, french = load_language("es"), load_language("fr")
     assert decimal("7.5", spanish) == "7,5"
@@ -117,7 +117,7 @@ def test_numbers_and_contractions() -> None:
 
 
 def test_cases() -> None:
-    from foldscript.wording import Phrase, phrase
+    from foldscript.languages.wording import Phrase, phrase
 
     german = load_language("de")
     hold = phrase("Hold the paper at {what}.", what=Phrase("the top corner"))
@@ -130,8 +130,8 @@ def test_a_spoilt_catalogue_is_told_at_its_line(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Someone has edited a shipped catalogue and compiled it with another tool."""
-    from foldscript.diagnostics import FoldscriptError
     from foldscript.languages import language
+    from foldscript.source.diagnostics import FoldscriptError
 
     text = place_of("es", "po").read_text("utf-8")
     line = text[: text.index("hasta {goal}")].count("\n") + 1

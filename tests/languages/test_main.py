@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import Source
 from foldscript.languages import __main__ as command
 from foldscript.languages.language import load_language
 from foldscript.languages.mo_file import compiled
 from foldscript.languages.po_file import read_catalogue
+from foldscript.source.diagnostics import Source
 
 
 @pytest.fixture

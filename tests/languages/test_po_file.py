@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError, Source
 from foldscript.languages.language import load_language
 from foldscript.languages.mo_file import compiled
 from foldscript.languages.po_file import po_text, read_catalogue
-from foldscript.wording import Phrase, phrase, plural
+from foldscript.languages.wording import Phrase, phrase, plural
+from foldscript.source.diagnostics import FoldscriptError, Source
 
 HEAD = 'msgid ""\nmsgstr ""\n"Language: xx\\n"\n"Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 

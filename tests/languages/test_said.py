@@ -13,15 +13,19 @@ from pathlib import Path
 
 import pytest
 
-from foldscript import binding, pipeline, teaching
+from foldscript.building import booklet as binding
+from foldscript.building import class_plan as teaching
+from foldscript.building import handout as pipeline
 from foldscript.captions.speaking import spoken
 from foldscript.drawing.draw import draw
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages import holes
 from foldscript.languages.language import Spoken, languages, load_language
 from foldscript.moves.registry import verbs
+from foldscript.narration.narrate import tell
+from foldscript.narration.narration import Narration
 from foldscript.output.fonts import measure
 from foldscript.output.words import words_text
 from foldscript.pages.grid import figure_frame
@@ -29,8 +33,6 @@ from foldscript.pages.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.syntax.parser import parse
 from foldscript.syntax.reading import read_source
-from foldscript.words.tell import tell
-from foldscript.words.telling import Telling
 
 from .test_catalogues import catalogue
 
@@ -48,16 +50,16 @@ UNTOLD = {"frog"}
 
 
 @dataclass
-class Said:
+class ResolvedStatement:
     """What was said: template and its plural, '' where there is none."""
 
     templates: set[tuple[str, str]] = field(default_factory=set)
 
 
 @pytest.fixture
-def said(monkeypatch: pytest.MonkeyPatch) -> Said:
+def said(monkeypatch: pytest.MonkeyPatch) -> ResolvedStatement:
     """Hears what every language with a catalogue is asked to say."""
-    heard = Said()
+    heard = ResolvedStatement()
     say, plural = Spoken.say, Spoken.plural
 
     def hear(self: Spoken, template: str, case: str = "") -> str:
@@ -83,11 +85,11 @@ def sample(path: Path) -> Model:
 
 
 @cache
-def telling(path: Path) -> Telling:
+def telling(path: Path) -> Narration:
     return tell(sample(path))
 
 
-def unknown(said: Said, tag: str) -> list[str]:
+def unknown(said: ResolvedStatement, tag: str) -> list[str]:
     """Templates that a catalogue lacks, or has with other holes."""
     known = {(e.template, e.many): e for e in catalogue(tag).entries if e.translated}
     wrong: list[str] = []
@@ -106,7 +108,7 @@ def unknown(said: Said, tag: str) -> list[str]:
     return wrong
 
 
-def test_what_the_samples_say_is_in_every_catalogue(said: Said) -> None:
+def test_what_the_samples_say_is_in_every_catalogue(said: ResolvedStatement) -> None:
     """Captions and words of all samples; the language does not change which templates are said."""
     german = load_language("de")
     for path in SCRIPTS:
@@ -120,7 +122,9 @@ def test_what_the_samples_say_is_in_every_catalogue(said: Said) -> None:
         assert unknown(said, tag) == []
 
 
-def test_what_pages_and_screens_say_is_in_every_catalogue(said: Said, tmp_path: Path) -> None:
+def test_what_pages_and_screens_say_is_in_every_catalogue(
+    said: ResolvedStatement, tmp_path: Path
+) -> None:
     """Handouts, slides, words, crease patterns, a booklet, a class plan, a practice sheet."""
     formats = ("svg", "pdf", "slides", "words", "words-html", "creases", "creases-pdf")
     wish = pipeline.order(formats, "A4", "colour", languages=["es"])

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError, Severity
+from foldscript.building.handout import check
 from foldscript.paper.signs import Act, Arrow
 from foldscript.paper.silhouette import centre
-from foldscript.pipeline import check
+from foldscript.source.diagnostics import FoldscriptError, Severity
 
 from ..scripts import covered, folded, folds, lies, outcome, refused, script
 
@@ -196,8 +196,12 @@ def test_a_number_of_layers_is_refused() -> None:
 def arrows(base: str) -> set[tuple[tuple[float, float], tuple[float, float]]]:
     """Tails and heads of the last collapse of a base, from a middle at (0, 0) in halves of a side."""
     model = check(BASES / f"{base}-base.foldscript")
-    panel = next(p for s in reversed(model.steps) for p in s.panels
-                 if any(isinstance(x, Arrow) and x.act is Act.LIFT for x in p.signs))  # fmt: skip
+    panel = next(
+        p
+        for s in reversed(model.steps)
+        for p in s.panels
+        if any(isinstance(x, Arrow) and x.act is Act.LIFT for x in p.signs)
+    )
     signs = [x for x in panel.signs if isinstance(x, Arrow)]
     x, y = centre(panel.state)
     ends = [p for placed in panel.state.placed for p in placed]

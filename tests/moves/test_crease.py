@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.diagnostics import Severity
 from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+from foldscript.source.diagnostics import Severity
 
 from ..scripts import captions, creases, folded, lies, refused
 
@@ -97,8 +97,9 @@ def test_a_crease_without_a_name_is_given_one() -> None:
 
 def test_a_repeat_of_a_crease_that_is_there_is_silent() -> None:
     """The other diagonal of two that cross: each is the image of the other."""
-    model = folded("crease A to C as d", "mark O at the centre", "crease B to D as e",
-                   "repeat step 3, 1 time")  # fmt: skip
+    model = folded(
+        "crease A to C as d", "mark O at the centre", "crease B to D as e", "repeat step 3, 1 time"
+    )
     assert model.warnings == ()
 
 

@@ -51,8 +51,11 @@ def test_along_a_crease_from_a_point_to_a_point() -> None:
     model = folded(MARKS, "crease left edge onto right edge as v", "cut along v from Q to O")
     assert slits(model) == [((50, 25), (50, 50))]
     assert [tuple(round(x, 6) for x in p) for seg in model.finished.creases for p in seg] == [
-        (0.5, 0.0), (0.5, 0.25), (0.5, 0.5), (0.5, 1.0),
-    ], "what is cut is no crease any more"  # fmt: skip
+        (0.5, 0.0),
+        (0.5, 0.25),
+        (0.5, 0.5),
+        (0.5, 1.0),
+    ], "what is cut is no crease any more"
 
 
 def test_a_slit_opens_a_fold() -> None:
@@ -96,11 +99,18 @@ def test_the_caution_is_kept_with_the_model() -> None:
         ((MARKS, "cut from M to N"), "cuts-off"),
         ((MARKS, BOOK, "cut from O to Q"), "which-layers"),
         ((MARKS, BOOK, "cut from O to Q, 3 layers"), "not-so-many-layers"),
-        ((MARKS, BOOK, "mark P at midpoint of A D; mark R at midpoint of B C",
-          "cut from P to R, all layers"), "cuts-off"),
+        (
+            (
+                MARKS,
+                BOOK,
+                "mark P at midpoint of A D; mark R at midpoint of B C",
+                "cut from P to R, all layers",
+            ),
+            "cuts-off",
+        ),
         ((MARKS, "cut from Q to O", "cut from M to W"), ""),
     ],
-)  # fmt: skip
+)
 def test_refusals(steps: tuple[str, ...], code: str) -> None:
     if not code:
         assert slits(folded(*steps)) == [((50, 0), (50, 75))]

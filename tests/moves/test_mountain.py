@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.diagnostics import Span
-from foldscript.moves.request import Request
-from foldscript.moves.simple import blocked_refusal
+from foldscript.moves.planning.request import Request
+from foldscript.moves.planning.simple_fold import blocked_refusal
 from foldscript.paper.flap import Blocked
 from foldscript.paper.signs import Sense
+from foldscript.source.diagnostics import Span
 
 from ..scripts import captions, folded, layers_at, lies, refused, spot
 

@@ -100,8 +100,10 @@ def test_a_corner_between_two_folded_edges() -> None:
         assert any(ends(seg) == ends(((0.25, 0.25), end)) for seg in made)
     (arrow,) = [s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow)]
     assert (arrow.act, arrow.tail, arrow.head) == (
-        Act.PULL_OUT, pytest.approx((0.5, 0.5)), pytest.approx((0, 0.5)),
-    )  # fmt: skip
+        Act.PULL_OUT,
+        pytest.approx((0.5, 0.5)),
+        pytest.approx((0, 0.5)),
+    )
     assert captions(model)[-1] == "Pull out corner A along the left edge."
 
 
@@ -109,9 +111,12 @@ def test_four_corners_pulled_out_make_the_double_boat() -> None:
     """The same paper, layer by layer, as all its creases collapsed at once (common practice)."""
     model = folded(
         *DOUBLE_BOAT,
-        "pull out A along l", "repeat step 4 on the other side",
-        "valley top edge onto h, all layers", "pull out D along l", "pull out C along r",
-    )  # fmt: skip
+        "pull out A along l",
+        "repeat step 4 on the other side",
+        "valley top edge onto h, all layers",
+        "pull out D along l",
+        "pull out C along r",
+    )
     at_once = folded(
         "crease left edge onto right edge as v; crease bottom edge onto top edge as h; "
         "crease bottom edge onto h as b; crease top edge onto h as t; "

@@ -10,15 +10,15 @@ import random
 
 import pytest
 
-from foldscript.diagnostics import Refusal
 from foldscript.geometry.lines import Line, flipped, line_at, line_through
-from foldscript.moves.halves import halves
-from foldscript.moves.layering import Goal, fold_between
+from foldscript.moves.planning.halves import halves
+from foldscript.moves.planning.layering import Goal, fold_between
 from foldscript.moves.reverse import turned
 from foldscript.paper.flap import Blocked, Flap, flap, fold_flap
 from foldscript.paper.layers import Collision
 from foldscript.paper.signs import Sense
 from foldscript.paper.state import State, flat
+from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
 from ..paper.sheets import rectangle

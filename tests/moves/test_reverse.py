@@ -104,12 +104,18 @@ SWAN_HALF = (
 @pytest.mark.parametrize(
     ("sheet", "steps", "move"),
     [
-        ("start from fish base\n", (FISH_HALF, "mark Q at 1/3 of A C"),
-         "outside reverse A along line through Q at 120 degrees to line A C"),
-        ("start from kite base\n", SWAN_HALF,
-         "outside reverse F along line through P at 70 degrees to line F E"),
+        (
+            "start from fish base\n",
+            (FISH_HALF, "mark Q at 1/3 of A C"),
+            "outside reverse A along line through Q at 120 degrees to line A C",
+        ),
+        (
+            "start from kite base\n",
+            SWAN_HALF,
+            "outside reverse F along line through P at 70 degrees to line F E",
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_strip_of_the_flap_is_not_wrapped_for_the_whole(
     sheet: str, steps: tuple[str, ...], move: str
 ) -> None:

@@ -122,8 +122,12 @@ def test_shaping_at_a_slit_opens_it() -> None:
     (sign,) = folded(*gate).steps[4].panels[0].signs
     assert isinstance(sign, PointSign)
     assert sign.opens is None  # two tips meet here, no edges
-    doors = ("crease the left edge onto the right edge as middle", "valley the left edge onto middle",
-             "valley the right edge onto middle", "shape at the centre")  # fmt: skip
+    doors = (
+        "crease the left edge onto the right edge as middle",
+        "valley the left edge onto middle",
+        "valley the right edge onto middle",
+        "shape at the centre",
+    )
     (sign,) = folded(*doors).steps[3].panels[0].signs
     assert isinstance(sign, PointSign)
     assert sign.slit

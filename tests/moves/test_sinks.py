@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldscript.folding.steps import Model
-from foldscript.moves.creasing import fronts_meet
+from foldscript.moves.planning.creasing import fronts_meet
 from foldscript.paper.signs import Act, Arrow, PointSign, Sense, Spot
 
 from ..scripts import captions, covered, folded, refused, spot
@@ -75,9 +75,10 @@ def test_of_many_layers(kind: str) -> None:
     before = folded(*squashed, sheet=DIAMOND)
     assert len(rays_at(before, 50, 50)) == 10
     model = folded(
-        *squashed, f"{kind} sink O along line through 1/5 of O B perpendicular to line O B",
+        *squashed,
+        f"{kind} sink O along line through 1/5 of O B perpendicular to line O B",
         sheet=DIAMOND,
-    )  # fmt: skip
+    )
     assert spot(model, 50, 50)[1] < spot(before, 50, 50)[1]
 
 

@@ -167,22 +167,38 @@ ALONG = "along line through 1/3 of T X"
 @pytest.mark.parametrize(
     ("base", "words", "code", "says"),
     [
-        ("waterbomb", f"closed sink T {ALONG} at 30 degrees to line T X", "open-point",
-         "an edge of the sheet lies beyond this line"),
-        ("waterbomb", f"closed sink X {ALONG} perpendicular to line T X", "open-point",
-         "point X is not a closed point"),
+        (
+            "waterbomb",
+            f"closed sink T {ALONG} at 30 degrees to line T X",
+            "open-point",
+            "an edge of the sheet lies beyond this line",
+        ),
+        (
+            "waterbomb",
+            f"closed sink X {ALONG} perpendicular to line T X",
+            "open-point",
+            "point X is not a closed point",
+        ),
         ("waterbomb", "closed sink T along line T X", "on-the-line", "does not say which side"),
-        ("waterbomb", f"open sink T {ALONG} at 70 degrees to line T X", "locked-layers",
-         "this point cannot be sunk like this"),
+        (
+            "waterbomb",
+            f"open sink T {ALONG} at 70 degrees to line T X",
+            "locked-layers",
+            "this point cannot be sunk like this",
+        ),
         ("waterbomb", "spread sink T to X", "too-deep", "reach as far below the line"),
-        ("waterbomb", f"spread sink X {ALONG} perpendicular to line T X", "open-point",
-         "no folds meet there"),
+        (
+            "waterbomb",
+            f"spread sink X {ALONG} perpendicular to line T X",
+            "open-point",
+            "no folds meet there",
+        ),
         ("waterbomb", "squeeze T to X", "unexpected-words", "'to'"),
         ("waterbomb", "pull apart T and X", "no-wings", "not on two flaps"),
         ("waterbomb", "double rabbit ear T between X and C to X", "not-a-triangle", ""),
         ("preliminary", "swivel X along line T X", "on-the-line", ""),
     ],
-)  # fmt: skip
+)
 def test_refused(base: str, words: str, code: str, says: str) -> None:
     told = refused(WATERBOMB if base == "waterbomb" else PRELIMINARY, words, sheet=start(base))
     assert (told.code, says in told.message) == (code, True), told.message

@@ -70,7 +70,7 @@ def test_turned_over_since() -> None:
         (["valley A to C", "turn over", "unfold to step 1"], "nothing-folded", None),
         (["valley A to C as d", "valley B to D, all layers", "unfold d"], "folded-in", "d"),
     ],
-)  # fmt: skip
+)
 def test_refusals(steps: list[str], code: str, words: str | None) -> None:
     found = refused(*steps)
     assert found.code == code

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.drawing.draw import draw
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.geometry.lines import Point, distance
 from foldscript.moves.registry import moves
 from foldscript.paper.seams import remainder
 from foldscript.paper.signs import Act, Arrow, FoldLine
-from foldscript.pipeline import check
 
 from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused, spot
 
@@ -27,10 +27,14 @@ PLACED = [
     ("valley A through B D", "A", (100, 100)),
     ("mark P at 1/4 of A B; valley through P perpendicular to edge A B, moving A", "A", (50, 0)),
     ("crease left edge onto right edge as v; valley B onto v, through A", "B", (50, 86.602540)),
-    ("crease left edge onto right edge as v; valley B onto v, perpendicular to edge A B", "B", (50, 0)),
+    (
+        "crease left edge onto right edge as v; valley B onto v, perpendicular to edge A B",
+        "B",
+        (50, 0),
+    ),
     ("crease A to C as d; valley along d, moving A", "A", (100, 100)),
     ("valley along line through B at 150 degrees to edge A B, moving A", "A", (50, 86.602540)),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("line", "corner", "at"), PLACED, ids=[line for line, _, _ in PLACED])
@@ -190,7 +194,7 @@ def test_cannot_reach_says_how_much_is_missing() -> None:
         ("valley A onto edge A B, through D", "cannot-reach", "edge A B"),
         ("valley 3 to C", "unclear-fold", None),
     ],
-)  # fmt: skip
+)
 def test_refusals_point_at_the_words(line: str, code: str | None, words: str | None) -> None:
     found = refused(line)
     assert code is None or found.code == code
@@ -304,10 +308,11 @@ def test_a_fold_counts_as_opening_only_where_none_is_made() -> None:
     """Of every valley fold in the samples: unfolded is what opens folds and makes no other."""
     for sample in ("masu", "cup", "helmet", "frame"):
         model = check(SAMPLES / f"{sample}.foldscript")
-        for deed in (d for step in model.steps for d in step.deeds if d.verb == "valley"):
-            (line,) = [s for s in deed.signs if isinstance(s, FoldLine)]
+        for record in (d for step in model.steps for d in step.records if d.verb == "valley"):
+            (line,) = [s for s in record.signs if isinstance(s, FoldLine)]
             was, now = (
-                [j.segment for j in state.joints if j.folded] for state in (deed.before, deed.after)
+                [j.segment for j in state.joints if j.folded]
+                for state in (record.before, record.after)
             )
             made = sum(distance(*s) for s in remainder(now, was))
             assert line.opens is (made < 1e-6), sample

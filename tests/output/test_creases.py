@@ -10,10 +10,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from foldscript import pipeline
-from foldscript.diagnostics import FoldscriptError
+from foldscript.building import handout as pipeline
 from foldscript.folding.steps import Model
 from foldscript.output.creases import creases_dxf
+from foldscript.source.diagnostics import FoldscriptError
 
 WATERBOMB = Path(__file__).parents[2] / "samples" / "bases" / "waterbomb-base.foldscript"
 
@@ -76,8 +76,11 @@ def test_dxf_lines_are_millimetres_from_the_lower_left_corner() -> None:
     space = document.modelspace()
     (outline,) = space.query("LWPOLYLINE")
     assert {(round(p[0], 6), round(p[1], 6)) for p in outline.get_points()} == {
-        (0, 0), (150, 0), (150, 150), (0, 150),
-    }  # fmt: skip
+        (0, 0),
+        (150, 0),
+        (150, 150),
+        (0, 150),
+    }
     by_layer: dict[str, set[tuple[float, ...]]] = {}
     for line in space.query("LINE"):
         ends = sorted(

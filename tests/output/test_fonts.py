@@ -5,8 +5,8 @@ from __future__ import annotations
 import cairocffi
 import pytest
 
-from foldscript.diagnostics import Severity
 from foldscript.output.fonts import FAMILY, glyph_warnings, measure, missing_glyphs, ready_cairo
+from foldscript.source.diagnostics import Severity
 
 
 @pytest.mark.parametrize("bold", [False, True])

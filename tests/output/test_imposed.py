@@ -18,11 +18,11 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.output.imposed import imposed_pdf, printing
 from foldscript.output.pdf import document_pdf
 from foldscript.output.svg import ground
-from foldscript.pages.imposition import sheet_for
+from foldscript.pages.booklet.imposition import sheet_for
 from foldscript.pages.sizes import page_size
 from tests.pages.bound import bound
 

@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
 from foldscript.output import writing
 from foldscript.output.swapping import exchange
 from foldscript.output.writing import write_files
+from foldscript.source.diagnostics import FoldscriptError
 
 from ..command import CARD, COMMAND, script
 from .killing import killed_builds, killed_writers
@@ -125,8 +125,13 @@ def test_what_others_have_in_folders_below_stays(tmp_path: Path) -> None:
     (out / "fr").chmod(0o700)
     write_files(out, {"es/cup-01.svg": b"3", "nl/cup-01.svg": b"3"}, "cup", {"es/.record": b"r"})
     assert {str(p.relative_to(out)) for p in out.rglob("*") if not p.is_dir()} == {
-        "es/.record", "es/cup-01.svg", "es/link", "es/notes.txt", "fr/cup-01.svg", "nl/cup-01.svg",
-    }  # fmt: skip
+        "es/.record",
+        "es/cup-01.svg",
+        "es/link",
+        "es/notes.txt",
+        "fr/cup-01.svg",
+        "nl/cup-01.svg",
+    }
     assert (out / "es" / "link").is_symlink()
     assert (out / "fr").stat().st_mode & 0o777 == 0o700
     assert sorted(path.name for path in tmp_path.iterdir()) == ["cup"]

@@ -12,8 +12,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.output import cairo
 from foldscript.output.fonts import measure
 from foldscript.output.pdf import document_pdf
@@ -21,6 +20,7 @@ from foldscript.pages.document import Document
 from foldscript.pages.grid import finished_frame, grid
 from foldscript.pages.handout import assemble
 from foldscript.pages.sizes import page_size
+from foldscript.source.diagnostics import FoldscriptError
 from tests.pages.fakes import figures, model, scene, signs
 
 STYLE = load_style("colour")

@@ -7,7 +7,7 @@ import io
 import pikepdf
 import pytest
 
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.output.pdf import document_pdf
 from foldscript.pages.document import Document, enlarged
 from foldscript.pages.sizes import page_size

@@ -7,14 +7,14 @@ import io
 import pytest
 from PIL import Image
 
-from foldscript.diagnostics import FoldscriptError
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.output import cairo
 from foldscript.output.fonts import measure
 from foldscript.output.png import page_png, scene_png
 from foldscript.pages.grid import grid
 from foldscript.pages.handout import assemble
 from foldscript.pages.sizes import page_size
+from foldscript.source.diagnostics import FoldscriptError
 from tests.pages.fakes import figures, model, scene
 
 STYLE = load_style("colour")

@@ -9,12 +9,12 @@ from functools import cache
 
 import pytest
 
-from foldscript.drawing.contrast import contrast
 from foldscript.drawing.draw import draw, finished_figure
-from foldscript.drawing.styles import load_style, style_names
+from foldscript.drawing.style.contrast import contrast
+from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.output.slides import Show, slides_html
 from foldscript.output.web import digest
-from foldscript.pages.booklet import Wording
+from foldscript.pages.booklet.booklet import Wording
 from tests.scripts import folds, script
 
 FRAME = (150.0, 150.0)

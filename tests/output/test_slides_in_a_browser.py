@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 import pikepdf
 import pytest
 
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.output.slides import slides_html
-from foldscript.pages.booklet import Wording
+from foldscript.pages.booklet.booklet import Wording
 from tests.output.browser import Watched, browser
 from tests.output.test_slides import NASTY, show
 
@@ -295,8 +295,8 @@ def test_the_words_are_a_page_that_a_browser_reads_aloud(
     context: BrowserContext, tmp_path: Path
 ) -> None:
     """Headings by level, lists as lists: what a screen reader jumps by."""
+    from foldscript.narration.narrate import tell
     from foldscript.output.words import words_html
-    from foldscript.words.tell import tell
 
     path = tmp_path / "words.html"
     path.write_bytes(words_html(tell(show().model)))

@@ -10,15 +10,15 @@ from pathlib import Path as File
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
+from foldscript.building.handout import check
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene import Close, Curve, Draw, Move, Path, Scene, Text
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Text
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.output.svg import fitted_dash, number, plain, scene_svg
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Act, Arrow
-from foldscript.pipeline import check
 from tests.drawing import folded as f
 
 STYLE = load_style("colour")

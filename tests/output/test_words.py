@@ -1,4 +1,4 @@
-"""Telling as text and as a page: wrapped, escaped, in order for those who listen."""
+"""Narration as text and as a page: wrapped, escaped, in order for those who listen."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from html.parser import HTMLParser
 import pytest
 
 from foldscript.folding.steps import Model
+from foldscript.languages.wording import Language
+from foldscript.narration.narrate import tell
 from foldscript.output.web import digest
 from foldscript.output.words import WIDTH, words_html, words_language, words_text
-from foldscript.wording import Language
-from foldscript.words.tell import tell
 from tests.scripts import folds, script
 
 NASTY = 'A <script>alert("x")</script> & \u0007 "cup" {brace}'

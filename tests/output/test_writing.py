@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
 from foldscript.output.writing import write_files
+from foldscript.source.diagnostics import FoldscriptError
 
 
 def names(folder: Path) -> list[str]:

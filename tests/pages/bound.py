@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import cache
 
 from foldscript.output.fonts import measure
-from foldscript.pages.booklet import Wording, assemble
-from foldscript.pages.chapters import Chapter
+from foldscript.pages.booklet.booklet import Wording, assemble
+from foldscript.pages.booklet.chapters import Chapter
 from foldscript.pages.document import Document
 from foldscript.pages.grid import finished_frame, grid
 from foldscript.pages.sizes import PageSize

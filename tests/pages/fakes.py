@@ -8,13 +8,13 @@ from __future__ import annotations
 import math
 from types import MappingProxyType
 
-from foldscript.diagnostics import Span
-from foldscript.drawing.scene import Close, Curve, Draw, Move, Path, Scene, Text
+from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Text
 from foldscript.folding.steps import Model, Step
 from foldscript.geometry.isometries import IDENTITY, Isometry
 from foldscript.pages.cells import Figure
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.state import Facet, State, flat
+from foldscript.source.diagnostics import Span
 
 CAPTIONS = (
     "Fold the bottom edge to the top edge and unfold.",

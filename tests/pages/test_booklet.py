@@ -7,13 +7,13 @@ from itertools import combinations
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
-from foldscript.drawing.scene import Path, Text
+from foldscript.drawing.scene.scene import Path, Text
 from foldscript.output.fonts import measure
-from foldscript.pages.booklet import ChapterError, Wording, assemble
+from foldscript.pages.booklet.booklet import ChapterError, Wording, assemble
 from foldscript.pages.document import Document, Page, Placed
 from foldscript.pages.grid import grid
 from foldscript.pages.sizes import page_size
+from foldscript.source.diagnostics import FoldscriptError
 
 from .bound import WORDS, bound, chapter
 from .test_handout import box, overlap

@@ -6,19 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from foldscript import teaching
+from foldscript.building import class_plan as teaching
 from foldscript.classes.cutting import Paper, cut
-from foldscript.diagnostics import FoldscriptError
 from foldscript.drawing.draw import portrait
-from foldscript.drawing.outlines import box_of
-from foldscript.drawing.scene import Path as Stroke
-from foldscript.drawing.scene import Text
+from foldscript.drawing.scene.outlines import box_of
+from foldscript.drawing.scene.scene import Path as Stroke
+from foldscript.drawing.scene.scene import Text
 from foldscript.output.fonts import measure
-from foldscript.pages.class_page import class_page, picture_frame
-from foldscript.pages.cut_drawing import cut_drawing
 from foldscript.pages.document import Document
 from foldscript.pages.grid import grid
+from foldscript.pages.sheets.class_page import class_page, picture_frame
+from foldscript.pages.sheets.cut_drawing import cut_drawing
 from foldscript.pages.sizes import page_size
+from foldscript.source.diagnostics import FoldscriptError
 
 from ..command import CARD, script
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from foldscript.drawing.draw import draw
-from foldscript.drawing.legend import sign_name
-from foldscript.drawing.scene import Scene
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.scene import Scene
+from foldscript.drawing.signs.legend import sign_name
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs

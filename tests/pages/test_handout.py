@@ -6,8 +6,7 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
-from foldscript.drawing.scene import Path, Scene, Text
+from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.folding.ending import finished_size_mm
 from foldscript.output.fonts import measure
 from foldscript.pages.cells import Figure
@@ -16,6 +15,7 @@ from foldscript.pages.finished import rounded_mm
 from foldscript.pages.grid import finished_frame, grid
 from foldscript.pages.handout import assemble
 from foldscript.pages.sizes import PageSize, page_size
+from foldscript.source.diagnostics import FoldscriptError
 
 from .fakes import CAPTIONS, figures, model, scene, signs
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from foldscript.diagnostics import Span
 from foldscript.drawing.draw import draw
-from foldscript.drawing.legend import sign_keys, sign_name
-from foldscript.drawing.scene import Text
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.scene.scene import Text
+from foldscript.drawing.signs.legend import sign_keys, sign_name
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model, Panel, Step
+from foldscript.languages.wording import phrase
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document
 from foldscript.pages.grid import figure_frame, grid
@@ -17,7 +17,7 @@ from foldscript.pages.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Act, Arrow, FoldLine, Sense, TurnOver
 from foldscript.paper.state import flat
-from foldscript.wording import phrase
+from foldscript.source.diagnostics import Span
 
 from .fakes import HALVED, SHEET, model
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.pages.imposition import padded_count, page_at, saddle, sheet_for, turned_on
+from foldscript.pages.booklet.imposition import padded_count, page_at, saddle, sheet_for, turned_on
 from foldscript.pages.sizes import PageSize, page_size
 
 
@@ -12,8 +12,17 @@ def test_twenty_pages() -> None:
     """Saddle stitching, common practice: the outer sheet holds 20 | 1 and, behind, 2 | 19."""
     sides = [(side.left + 1, side.right + 1) for side in saddle(20)]
     assert sides == [
-        (20, 1), (2, 19), (18, 3), (4, 17), (16, 5), (6, 15), (14, 7), (8, 13), (12, 9), (10, 11),
-    ]  # fmt: skip
+        (20, 1),
+        (2, 19),
+        (18, 3),
+        (4, 17),
+        (16, 5),
+        (6, 15),
+        (14, 7),
+        (8, 13),
+        (12, 9),
+        (10, 11),
+    ]
 
 
 @pytest.mark.parametrize("count", range(1, 30))

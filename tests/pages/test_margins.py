@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from foldscript.drawing.draw import DrawnFigure, draw, finished_figure, portrait
-from foldscript.drawing.outlines import polyline
-from foldscript.drawing.scene import Path as Line
-from foldscript.drawing.scene import Scene, Text
-from foldscript.drawing.styles import Style, load_style
+from foldscript.drawing.scene.outlines import polyline
+from foldscript.drawing.scene.scene import Path as Line
+from foldscript.drawing.scene.scene import Scene, Text
+from foldscript.drawing.style.styles import Style, load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs

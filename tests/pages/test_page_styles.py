@@ -6,10 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from foldscript.diagnostics import Span
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene import Path, Scene, Text
-from foldscript.drawing.styles import Style, load_style, style_names
+from foldscript.drawing.scene.scene import Path, Scene, Text
+from foldscript.drawing.style.styles import Style, load_style, style_names
 from foldscript.folding.steps import Model, Panel, Step
 from foldscript.output.fonts import measure
 from foldscript.output.page_svg import page_svg
@@ -20,6 +19,7 @@ from foldscript.pages.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import TurnOver
 from foldscript.paper.state import flat
+from foldscript.source.diagnostics import Span
 
 from .fakes import HALVED, SHEET, model
 

@@ -8,17 +8,17 @@ import pikepdf
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from foldscript.drawing.legend import sign_keys, sign_name
-from foldscript.drawing.meanings import HEADINGS, MEANINGS, meaning
-from foldscript.drawing.outlines import item_box
-from foldscript.drawing.scene import Scene, Text
-from foldscript.drawing.styles import load_style, style_names
+from foldscript.building.poster import make_posters, poster_files
+from foldscript.drawing.scene.outlines import item_box
+from foldscript.drawing.scene.scene import Scene, Text
+from foldscript.drawing.signs.legend import sign_keys, sign_name
+from foldscript.drawing.signs.meanings import HEADINGS, MEANINGS, meaning
+from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.languages.language import languages, load_language
 from foldscript.output.fonts import glyph_warnings, measure
 from foldscript.output.page_svg import page_svg
-from foldscript.pages.poster import TITLE, poster, sections
+from foldscript.pages.sheets.poster import TITLE, poster, sections
 from foldscript.pages.sizes import page_size
-from foldscript.posters import make_posters, poster_files
 
 from ..picture_report import Pictures
 
@@ -96,8 +96,9 @@ def test_files_in_several_languages(tmp_path: Path) -> None:
     styles, page = (load_style("grey"),), page_size("A3")
     made = make_posters(styles, page, tmp_path, ("es", "nl"))
     assert {path.relative_to(tmp_path).parent.as_posix() for path in made} == {
-        "signs/es", "signs/nl",
-    }  # fmt: skip
+        "signs/es",
+        "signs/nl",
+    }
     with pikepdf.open(tmp_path / "signs/es/signs-grey.pdf") as pdf:
         assert str(pdf.Root.Lang) == "es"
     assert "plegado" in (tmp_path / "signs/es/signs-grey-page-1.svg").read_text("utf-8")

@@ -9,20 +9,20 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
-from foldscript.drawing.outlines import box_of
-from foldscript.drawing.scene import Path as Stroke
-from foldscript.drawing.scene import Text
-from foldscript.drawing.true_sheet import TrueSheet, lines_of_steps
+from foldscript.building.handout import check
+from foldscript.drawing.scene.outlines import box_of
+from foldscript.drawing.scene.scene import Path as Stroke
+from foldscript.drawing.scene.scene import Text
+from foldscript.drawing.sheet.true_sheet import TrueSheet, lines_of_steps
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import distance
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document, Page
-from foldscript.pages.practice import practice, tiles
+from foldscript.pages.sheets.practice import practice, tiles
+from foldscript.pages.sheets.true_size import clipped, ruler, step_numbers
 from foldscript.pages.sizes import POINTS_PER_MM, page_size
-from foldscript.pages.true_size import clipped, ruler, step_numbers
 from foldscript.paper.creases import Kind
-from foldscript.pipeline import check
+from foldscript.source.diagnostics import FoldscriptError
 
 MM = POINTS_PER_MM
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
 from foldscript.pages.sizes import PAGE_SIZES, page_size
+from foldscript.source.diagnostics import FoldscriptError
 
 MM = 72 / 25.4
 

@@ -6,7 +6,6 @@ import math
 import random
 from functools import cache
 
-from foldscript.diagnostics import Refusal
 from foldscript.geometry.lines import line_at
 from foldscript.paper.conditions import Pair
 from foldscript.paper.flap import Blocked, flap, fold_flap
@@ -15,6 +14,7 @@ from foldscript.paper.refold import hinges_of
 from foldscript.paper.signs import Sense
 from foldscript.paper.silhouette import centre
 from foldscript.paper.state import State, flat
+from foldscript.source.diagnostics import Refusal
 
 from .sheets import rectangle
 

@@ -62,15 +62,16 @@ BASES = {
     "bird": Base(
         [
             *star(O, PAB, PBC, PCD, PDA),
-            *star(PAB, A, B), *star(PBC, B, C), *star(PCD, C, D), *star(PDA, D, A),
+            *star(PAB, A, B),
+            *star(PBC, B, C),
+            *star(PCD, C, D),
+            *star(PDA, D, A),
         ],
         [*star(O, B, D), *[(p, m) for p, m in zip((PAB, PBC, PCD, PDA), MIDDLES, strict=True)]],
         S,
         {8: (ROOT2 - 1) / 4, 4: (3 - 2 * ROOT2) / 4},
     ),
-    "blintz": Base(
-        [(MIDDLES[k - 1], MIDDLES[k]) for k in range(4)], [], 1 / 2, {2: 1 / 2}
-    ),
+    "blintz": Base([(MIDDLES[k - 1], MIDDLES[k]) for k in range(4)], [], 1 / 2, {2: 1 / 2}),
     "cupboard": Base([((x, 0.0), (x, 1.0)) for x in (0.25, 0.75)], [], 1 / 2, {2: 1 / 2}),
     "windmill": Base(
         [*[(INNER[k - 1], INNER[k]) for k in range(4)], *zip(INNER, (A, B, C, D), strict=True)],
@@ -83,7 +84,7 @@ BASES = {
         3 / 8,
         {2: 1 / 4, 4: 1 / 8},
     ),
-}  # fmt: skip
+}
 
 
 def layer_areas(state: State) -> dict[int, float]:

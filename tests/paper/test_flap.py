@@ -6,12 +6,12 @@ from itertools import pairwise
 
 import pytest
 
-from foldscript.diagnostics import Refusal
 from foldscript.geometry.lines import Line, flipped
 from foldscript.geometry.polygons import area
 from foldscript.paper.flap import Blocked, blockers, flap, fold_flap, moving_parts, sheet_segments
 from foldscript.paper.signs import Sense
 from foldscript.paper.state import State, flat
+from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
 from .sheets import M, V, rectangle

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import Refusal
 from foldscript.paper.layers import Collision
 from foldscript.paper.orders import count_assignments, count_orders, fold_pattern, folded, orders
 from foldscript.paper.patterns import Pattern
 from foldscript.paper.signs import Sense
+from foldscript.source.diagnostics import Refusal
 
 from ..checker.validator import faults
 from ..conftest import assert_sound, states_document

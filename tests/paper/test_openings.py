@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.geometry.lines import midpoint
 from foldscript.paper.openings import layered, likeliest, opening_at, slit_at
 from foldscript.paper.signs import PointSign, Spot
 from foldscript.paper.silhouette import centre, corners_toward, edges_toward
 from foldscript.paper.state import State
-from foldscript.pipeline import check
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import Refusal
 from foldscript.geometry.isometries import IDENTITY
 from foldscript.geometry.lines import Point, Segment, distance, line_at
 from foldscript.geometry.polygons import area, is_convex
@@ -27,6 +26,7 @@ from foldscript.paper.patterns import pattern
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.silhouette import centre
 from foldscript.paper.state import flat as flat_sheet
+from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
 from .sheets import M, V, grid, rectangle, strip, vertex

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import Refusal
 from foldscript.geometry.isometries import (
     IDENTITY,
     Isometry,
@@ -22,6 +21,7 @@ from foldscript.geometry.polygons import area
 from foldscript.paper.layers import Collision
 from foldscript.paper.refold import creased, divided, refold, undivided
 from foldscript.paper.state import State, flat
+from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
 from .sheets import rectangle

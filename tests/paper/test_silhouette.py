@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.geometry.isometries import rotation
 from foldscript.geometry.lines import Line, Point, dot, line_through
 from foldscript.paper.flap import flap, fold_flap
@@ -20,7 +21,6 @@ from foldscript.paper.silhouette import (
     seen_of,
 )
 from foldscript.paper.state import State, flat
-from foldscript.pipeline import check
 
 from .sheets import rectangle
 

@@ -135,8 +135,11 @@ def test_the_preliminary_base_has_four_and_its_pages_give_the_others() -> None:
     found = symmetries(state)
     assert len(found) == 4
     assert {(s.behind, s.mirrors) for s in found} == {
-        (False, False), (False, True), (True, False), (True, True)
-    }  # fmt: skip
+        (False, False),
+        (False, True),
+        (True, False),
+        (True, True),
+    }
     (spine,) = {s.axis for s in found if s.axis is not None and not s.behind}
     assert spine is not None
     now = state

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import Refusal
 from foldscript.paper.orders import assignments, count_assignments, count_orders, folded, orders
 from foldscript.paper.signs import Sense
+from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
 from .sheets import M, V, vertex

@@ -56,12 +56,23 @@ def test_the_page_asks_nobody_else() -> None:
 @pytest.mark.parametrize(
     "path",
     [
-        "/../pyproject.toml", "/..%2f..%2fetc/passwd", "//etc/passwd", "/etc/passwd",
-        "/picture/../preview.js", "/picture/", "/picture/%2e%2e", "/preview.py", "/preview.js/",
-        "/?x=1", "/card.foldscript", "http://example.org/", "*",
-        f"/picture/{'0' * 24}", f"/picture/{SVG.name}/",
+        "/../pyproject.toml",
+        "/..%2f..%2fetc/passwd",
+        "//etc/passwd",
+        "/etc/passwd",
+        "/picture/../preview.js",
+        "/picture/",
+        "/picture/%2e%2e",
+        "/preview.py",
+        "/preview.js/",
+        "/?x=1",
+        "/card.foldscript",
+        "http://example.org/",
+        "*",
+        f"/picture/{'0' * 24}",
+        f"/picture/{SVG.name}/",
     ],
-)  # fmt: skip
+)
 def test_nothing_else_is_there(server: Server, path: str) -> None:
     status, headers, body = ask(server, path, Host=f"localhost:{server.place.port}")
     assert (status, body) == (404, b"Not Found\n")
@@ -84,11 +95,18 @@ def test_what_is_in_view_can_be_said(server: Server) -> None:
 @pytest.mark.parametrize(
     "path",
     [
-        "/", "/news", "/in-view/", "/in-view/1/card.foldscript", "/in-view/1.0.61/",
-        "/in-view/-1.0.61/card.foldscript", "/in-view/1.0.61/a/b", "/in-view/1.0.61/a?b",
-        "/in-view/99999.0.1/card.foldscript", "/in-view/" + "1.0.1-" * 16 + "1.0.1/card.foldscript",
+        "/",
+        "/news",
+        "/in-view/",
+        "/in-view/1/card.foldscript",
+        "/in-view/1.0.61/",
+        "/in-view/-1.0.61/card.foldscript",
+        "/in-view/1.0.61/a/b",
+        "/in-view/1.0.61/a?b",
+        "/in-view/99999.0.1/card.foldscript",
+        "/in-view/" + "1.0.1-" * 16 + "1.0.1/card.foldscript",
     ],
-)  # fmt: skip
+)
 def test_nothing_else_can_be_said(server: Server, path: str) -> None:
     assert ask(server, path, "POST")[0] == 404
     assert server.board.in_view("card.foldscript") == ()
@@ -139,8 +157,9 @@ def test_too_many_watchers(server: Server) -> None:
 
 
 @pytest.mark.parametrize(
-    "host", ["example.org", "example.org:{port}", "127.0.0.1:1", "", "localhost", "[::1", "a b:{port}"]
-)  # fmt: skip
+    "host",
+    ["example.org", "example.org:{port}", "127.0.0.1:1", "", "localhost", "[::1", "a b:{port}"],
+)
 def test_a_foreign_name_is_refused(server: Server, host: str) -> None:
     """A page elsewhere that has its own name pointed here (DNS rebinding) gets nothing."""
     assert ask(server, "/", Host=host.format(port=server.place.port))[0] == 421
@@ -174,10 +193,16 @@ def test_it_listens_on_loopback_alone(server: Server) -> None:
 @pytest.mark.parametrize(
     ("host", "open_to_others"),
     [
-        ("127.0.0.1", False), ("127.8.9.1", False), ("localhost", False), ("::1", False),
-        ("0.0.0.0", True), ("::", True), ("192.168.1.7", True), ("club.example", True),
+        ("127.0.0.1", False),
+        ("127.8.9.1", False),
+        ("localhost", False),
+        ("::1", False),
+        ("0.0.0.0", True),
+        ("::", True),
+        ("192.168.1.7", True),
+        ("club.example", True),
     ],
-)  # fmt: skip
+)
 def test_which_addresses_others_can_reach(host: str, open_to_others: bool) -> None:
     assert Address(host, 80).open_to_others is open_to_others
     assert is_loopback(host) is not open_to_others
@@ -196,10 +221,19 @@ def test_an_address_open_to_others_still_refuses_names() -> None:
 @pytest.mark.parametrize(
     ("header", "expected"),
     [
-        ("a", ("a", 80)), ("A:8", ("a", 8)), ("[::1]", ("::1", 80)), ("[::1]:8", ("::1", 8)),
-        ("", ("", 80)), ("a:", ("a", 80)), ("a:b", ("", -1)), ("[::1]8", ("", -1)),
-        ("[a]:8", ("", -1)), ("a:999999", ("", -1)), ("a:１", ("", -1)), ("::1", ("", -1)),
+        ("a", ("a", 80)),
+        ("A:8", ("a", 8)),
+        ("[::1]", ("::1", 80)),
+        ("[::1]:8", ("::1", 8)),
+        ("", ("", 80)),
+        ("a:", ("a", 80)),
+        ("a:b", ("", -1)),
+        ("[::1]8", ("", -1)),
+        ("[a]:8", ("", -1)),
+        ("a:999999", ("", -1)),
+        ("a:１", ("", -1)),
+        ("::1", ("", -1)),
     ],
-)  # fmt: skip
+)
 def test_hosts_are_read(header: str, expected: tuple[str, int]) -> None:
     assert split_host(header) == expected

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import FoldscriptError
 from foldscript.preview import session as preview
 from foldscript.preview.session import Session, Wish
+from foldscript.source.diagnostics import FoldscriptError
 
 from .places import CARD, session, settle, shown, until_said
 
@@ -91,8 +91,9 @@ def test_only_what_depends_on_a_file_is_made_again(tmp_path: Path) -> None:
         put(tmp_path / "base.foldscript", CARD.replace("valley bottom", "mountain bottom"))
         lines = settle(made, 0.5)
         assert sorted(Path(line.partition(":")[0]).name for line in lines) == [
-            "base.foldscript", "card.foldscript",
-        ]  # fmt: skip
+            "base.foldscript",
+            "card.foldscript",
+        ]
 
 
 def test_a_start_in_another_folder_is_watched(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.drawing import draw as drawing
-from foldscript.drawing.styles import load_style
+from foldscript.drawing.style.styles import load_style
 from foldscript.pages.sizes import page_size
 from foldscript.preview.looking import InView
 from foldscript.preview.shown import Shown

@@ -149,9 +149,18 @@ def test_the_shelf_shows_the_language() -> None:
 
 #: Moves that change more than one fold at once, or whose layers go between others.
 COMPOUND = (
-    "collapse", "inside reverse", "outside reverse", "squash", "petal", "open sink", "crimp",
-    "tuck", "swing", "open out", "pull apart",
-)  # fmt: skip
+    "collapse",
+    "inside reverse",
+    "outside reverse",
+    "squash",
+    "petal",
+    "open sink",
+    "crimp",
+    "tuck",
+    "swing",
+    "open out",
+    "pull apart",
+)
 
 
 def test_whole_models_of_compound_moves() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldscript.diagnostics import Diagnostic, FoldscriptError, Source
+from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Source
 from foldscript.syntax.nodes import Operand, Program, Statement
 from foldscript.syntax.parser import parse
 

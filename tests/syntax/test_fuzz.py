@@ -5,10 +5,10 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldscript.diagnostics import FoldscriptError, Source
-from foldscript.reporting import render
+from foldscript.source.diagnostics import FoldscriptError, Source
 from foldscript.syntax.grammar import load_grammar
 from foldscript.syntax.parser import parse
+from foldscript.terminal.reporting import render
 from tests.syntax.scripts import VERBS
 
 _grammar = load_grammar()

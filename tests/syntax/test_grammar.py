@@ -39,8 +39,18 @@ def test_only_the_ambiguities_we_know(caplog: pytest.LogCaptureFixture) -> None:
         logger.setLevel(level)
     told = " ".join(record.getMessage() for record in caplog.records)
     found = set(re.findall(r"conflict for terminal (\w+): .*?<(.*?) *>", told))
-    second_end = ("AND", "CENTRE", "CORNER", "FLANK", "FRACTION", "HEIGHT", "MIDPOINT", "NAME",
-                  "POINT", "WHERE")  # fmt: skip
+    second_end = (
+        "AND",
+        "CENTRE",
+        "CORNER",
+        "FLANK",
+        "FRACTION",
+        "HEIGHT",
+        "MIDPOINT",
+        "NAME",
+        "POINT",
+        "WHERE",
+    )
     assert found == {
         *((word, "_segment : _name") for word in second_end),
         ("FROM", "amount : number _unit"),

@@ -105,6 +105,6 @@ def test_a_hash_in_a_text_is_no_comment() -> None:
         ("# nothing\n", [(1, 1, "no-steps", "")]),
         ("step\nstep\nturn over", [(1, 1, "empty-step", "step")]),
     ],
-)  # fmt: skip
+)
 def test_what_a_head_cannot_say(text: str, expected: list[tuple[int, int, str, str]]) -> None:
     assert places(text) == expected

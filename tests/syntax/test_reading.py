@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import Diagnostic, FoldscriptError
+from foldscript.source.diagnostics import Diagnostic, FoldscriptError
 from foldscript.syntax.reading import LARGEST_FILE, read_source
 
 

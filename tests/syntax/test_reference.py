@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.diagnostics import Source
 from foldscript.moves.registry import verbs
+from foldscript.source.diagnostics import Source
 from foldscript.syntax.grammar import load_grammar
 from foldscript.syntax.papers import REGULAR, US_NAMES
 from foldscript.syntax.parser import parse

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from ..outlines import mapped, placed_at
-from ..scene import Close, Curve, Draw, Move, Path, Point, Segment
+from ..scene.outlines import mapped, placed_at
+from ..scene.scene import Close, Curve, Draw, Move, Path, Point, Segment
 
 
 @dataclass(frozen=True, slots=True)

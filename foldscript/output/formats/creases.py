@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from ...drawing.true_sheet import pattern_scene
+from ...drawing.sheet.true_sheet import pattern_scene
 from ..drawn import Drawn
 from ..svg import scene_svg
 

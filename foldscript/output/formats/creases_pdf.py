@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from ...drawing.legend import legend
-from ...drawing.true_sheet import finished_pattern, sign_keys
-from ...pages.crease_page import crease_page
+from ...drawing.sheet.true_sheet import finished_pattern, sign_keys
+from ...drawing.signs.legend import legend
+from ...pages.sheets.crease_page import crease_page
 from ..drawn import Drawn
 from ..fonts import measure
 from ..pdf import document_pdf

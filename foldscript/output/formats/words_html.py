@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...words.tell import tell
+from ...narration.narrate import tell
 from ..drawn import Drawn
 from ..words import words_html, words_language
 

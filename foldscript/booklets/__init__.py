@@ -1,1 +1,0 @@
-"""Booklet files: which models, in which order, on what paper."""

@@ -1,0 +1,47 @@
+"""Which foldscript makes the files: what it is made of, and of which version its libraries are.
+
+In: the installed package. Out: names and digests for the record of what files were made from: whoever
+changes foldscript, or what it draws with, gets everything drawn anew.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from functools import cache
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from ...folding.start import bases_folder
+
+#: What the looks of a page depend on besides foldscript.
+_LIBRARIES = ("cairosvg", "fontpkg-pt-sans", "fonttools", "lark", "pikepdf", "shapely", "svgwrite")
+
+
+@cache
+def ourselves() -> dict[str, str]:
+    """'foldscript' and each library, with version or digest."""
+    from ... import __version__
+
+    found = {"foldscript": f"{__version__} {_content()[:16]}"}
+    for name in _LIBRARIES:
+        try:
+            found[name] = version(name)
+        except PackageNotFoundError:
+            found[name] = "missing"
+    return found
+
+
+def _content() -> str:
+    """Stands for all files of the package, the grammar and the bases."""
+    package = Path(__file__).parents[2]
+    grammar = package / "grammar" if (package / "grammar").is_dir() else package.parent / "grammar"
+    whole = hashlib.sha256()
+    for folder in (package, grammar, bases_folder()):
+        for path in sorted(folder.rglob("*")):
+            if path.suffix in (".pyc", "") or path.name.startswith("."):
+                continue
+            name = path.relative_to(folder).as_posix().encode()
+            data = path.read_bytes() if path.is_file() else b""
+            whole.update(b"%d %s %d " % (len(name), name, len(data)))
+            whole.update(data)
+    return whole.hexdigest()

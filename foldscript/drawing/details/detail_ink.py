@@ -1,0 +1,133 @@
+"""What is drawn in the circle: a part of the figure larger, and all that lies outside of it cut away.
+
+In: a `Window` and the paper, or what was drawn for it. Out: the same as seen in the circle; its ink in
+the figure, with a ring round the part and a line that leads from there to the circle.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from ...paper.signs import Arrow, Sign
+from ..placement.clashes import covered, polylines
+from ..scene.groups import Group, Sketch
+from ..scene.outlines import box_of, circle, polyline, shifted
+from ..scene.scene import Path, Point, Text
+from ..sheet.visible import Visible, line_points, ring_points
+from .detail_part import is_zigzag
+from .detail_view import Window
+
+#: Lines shorter than this do not show what kind they are, and are left to the circle (points).
+_LEGIBLE = 8.0
+
+
+def closer(visible: Visible, window: Window) -> Visible:
+    """The paper for the circle, its layers as far apart on the page as in the figure itself.
+
+    Facets that do not reach into the circle are left empty, for none of them would be seen.
+    """
+    import shapely
+
+    k = 1.0 / window.larger
+    spread = visible.spread
+    moves = tuple((k * x, k * y) for x, y in spread.moves)
+    near = Visible(replace(spread, moves=moves), window.view)
+    r = window.radius + 1.0
+    x0, y0, x1, y1 = shapely.bounds(near.shapes).T
+    near.without((x0 > r) | (x1 < -r) | (y0 > r) | (y1 < -r))
+    return near
+
+
+def settled(sign: Sign, window: Window) -> Sign:
+    """A sign as it is drawn in the circle: pleats, which lie at their lines, below these."""
+    if not isinstance(sign, Arrow) or not is_zigzag(sign):
+        return sign
+    dx, dy = sign.head[0] - sign.tail[0], sign.head[1] - sign.tail[1]
+    n = math.hypot(dx, dy) or 1.0
+    ux, uy = dx / n, dy / n
+    down = -1.0 if ux > 0 else 1.0
+    (x, y), off, half = window.view.centre, 0.5 * window.radius, 0.3 * window.radius
+    x, y = x - down * off * uy / window.view.scale, y + down * off * ux / window.view.scale
+    k = half / window.view.scale
+    return replace(sign, tail=(x - k * ux, y - k * uy), head=(x + k * ux, y + k * uy))
+
+
+def place(window: Window, inner: Sketch, ink: Sketch) -> None:
+    """Puts what was drawn for the circle into the figure, with the line that leads to it."""
+    import shapely
+
+    disc = shapely.Point(0.0, 0.0).buffer(window.radius, quad_segs=32)
+    items: list[Path | Text] = [Path("sign.open", circle((0.0, 0.0), window.radius))]
+    for group in inner.groups:
+        items += _within(group, disc, window.radius)
+    items.append(Path("sign", circle((0.0, 0.0), window.radius)))
+    if window.part.whole or max(math.dist(*s) for s in window.part.strokes) < _LEGIBLE:
+        ink.groups[:] = [g for g in ink.groups if g.kind != "fold" or not _near(g, window)]
+    ink.add("lens", [Path("sign", circle(window.part.spot, window.part.ring))])
+    ink.add("leader", [Path("leader", polyline(_leader(window)))])
+    ink.add("inset", [shifted(i, *window.at) for i in items], *inner.signs, "inset")
+
+
+def _near(group: Group, window: Window) -> bool:
+    box = group.box
+    if box is None:
+        return False
+    return window.part.holds(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+
+
+def _leader(window: Window) -> tuple[Point, Point]:
+    (ax, ay), (bx, by) = window.part.spot, window.at
+    n = math.dist(window.part.spot, window.at)
+    ux, uy = (bx - ax) / n, (by - ay) / n
+    return (
+        (ax + window.part.ring * ux, ay + window.part.ring * uy),
+        (bx - window.radius * ux, by - window.radius * uy),
+    )
+
+
+def _within(group: Group, disc: Any, radius: float) -> Sequence[Path | Text]:
+    """What of a group lies in the circle: paper and lines cut, letters whole, heads whole or not at all."""
+    out: list[Path | Text] = []
+    for item in group.items:
+        if isinstance(item, Text):
+            out.append(item)
+            continue
+        box = box_of(item.segments)
+        if box is None:
+            continue
+        far = max(math.hypot(x, y) for x in (box[0], box[2]) for y in (box[1], box[3]))
+        if far < radius:
+            out.append(item)
+        elif item.role not in ("arrow.head", "arrow.open"):
+            out += _cut(item, group.kind == "paper", disc)
+    return out
+
+
+def _cut(path: Path, area: bool, disc: Any) -> list[Path]:
+    """The part of an area or of lines that lies in the circle."""
+    import shapely
+
+    x0, y0, x1, y1 = disc.bounds
+    lines = [
+        p
+        for p in polylines([path])
+        if len(p) > 1
+        and min(x for x, _ in p) < x1
+        and max(x for x, _ in p) > x0
+        and min(y for _, y in p) < y1
+        and max(y for _, y in p) > y0
+    ]
+    if not lines:
+        return []
+    if not area:
+        left = shapely.intersection(shapely.MultiLineString(lines), disc)
+        if left.geom_type not in ("LineString", "Point"):
+            left = shapely.line_merge(left)
+        return [Path(path.role, polyline(p)) for p in line_points(left)]
+    return [
+        Path(path.role, tuple(s for ring in rings for s in polyline(ring, closed=True)))
+        for rings in ring_points(shapely.intersection(covered(lines), disc))
+    ]

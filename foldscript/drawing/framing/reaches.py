@@ -1,0 +1,77 @@
+"""How far signs stand out from the paper, so that figure and signs fit their frame together.
+
+In: a panel, and where its middle lies. Out: the largest scale at which paper and signs at points fit a
+room, wherever the figure lies in it. Signs keep their size whatever the scale, so they need the more of a
+frame the smaller it is. Arrows, marks, repeats and letters find places of their own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from ...folding.steps import Panel
+from ...geometry import polygons
+from ...geometry.polygons import Polygon
+from ...paper.signs import PointSign, Spot
+from ..glyphs import glyph_paths
+from ..scene.outlines import Box, item_box, toward, union_box
+from ..scene.scene import Point
+from ..scene.view import View
+from ..signs import spreading
+
+#: How far edges of layers stand out (points).
+_LAYERS = 1.0
+#: The least part of what the paper alone could have.
+_LEAST = 0.5
+
+
+def most(
+    panel: Panel,
+    middle: Point,
+    hull: Polygon,
+    room: tuple[float, float],
+    scale: float,
+) -> float:
+    """The largest scale, `scale` at most, at which everything fits a room (width and height).
+
+    `hull` lies about the middle of the figure, y down, in sheet units.
+    """
+    x0, y0, x1, y1 = polygons.bounds(hull)
+    about = (-_LAYERS, -_LAYERS, _LAYERS, _LAYERS)
+    parts = [
+        ((x0, y0), about),
+        ((x1, y1), about),
+        *_point_signs(panel, middle, scale),
+    ]
+    least = min(_along(parts, axis, room[axis]) for axis in (0, 1))
+    return min(scale, max(least, _LEAST * scale))
+
+
+def _along(parts: Sequence[tuple[Point, Box]], axis: int, room: float) -> float:
+    """The largest scale at which no two of these parts are farther apart than the room."""
+    most = math.inf
+    for p, before in parts:
+        for q, after in parts:
+            apart = q[axis] - p[axis]
+            if apart > 1e-6:
+                most = min(most, (room + before[axis] - after[axis + 2]) / apart)
+    return most
+
+
+def _point_signs(panel: Panel, middle: Point, scale: float) -> Iterator[tuple[Point, Box]]:
+    """Where signs at points are, about the middle, and how far their ink reaches from there."""
+    view = View(1.0, middle)
+    for sign in panel.signs:
+        if not isinstance(sign, PointSign) or sign.kind is Spot.DETAIL:
+            continue
+        at = view(sign.at)
+        if spreading.is_opening(sign):
+            if sign.opens is not None:
+                p, q = (view(end) for end in sign.opens)
+                yield at, spreading.reach(at, p, q, scale)
+            continue
+        towards = toward(at, (0.0, 0.0) if sign.toward is None else view(sign.toward))
+        box = union_box(item_box(i) for i in glyph_paths(sign.kind.value, (0.0, 0.0), towards))
+        if box is not None:
+            yield at, box

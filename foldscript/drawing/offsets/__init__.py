@@ -1,0 +1,1 @@
+"""Layers drawn a little apart, so that a reader can tell them."""

@@ -1,0 +1,68 @@
+"""Which layers lie over which, and what lies hidden under them, before anything is drawn.
+
+In: a state. Out: `Covers`, which answers for many points at once whether layers lie over them. Facets
+are convex, so a point lies on one where it lies on the inner side of each of its edges.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Any
+
+from ...geometry.polygons import Polygon
+from ...geometry.tolerance import EPS
+from ...paper.state import State
+
+
+class Covers:
+    """Layers over layers, as arrays.
+
+    Attributes
+    ----------
+    below, above : facets, and facets that lie on them, for every pair that overlaps, in order
+    """
+
+    def __init__(self, state: State) -> None:
+        import numpy
+
+        self._placed = state.placed
+        pairs = numpy.array(list(state.order), dtype=int).reshape(-1, 2)
+        over = numpy.fromiter(state.order.values(), bool, len(pairs))
+        below, above = numpy.where(over[:, None], pairs[:, ::-1], pairs).T
+        order = numpy.lexsort((above, below))
+        self.below, self.above = below[order], above[order]
+
+    def hidden(self, spots: Any, owners: Any) -> Any:
+        """Whether all points of each set (n, points, 2) lie under one layer over the facet that owns it."""
+        import numpy
+
+        normals, reach = self._sides
+        order = numpy.argsort(owners, kind="stable")
+        first = numpy.searchsorted(owners[order], numpy.arange(len(self._placed) + 1))
+        count = first[self.below + 1] - first[self.below]
+        tops = numpy.repeat(self.above, count)
+        start = numpy.repeat(first[self.below] - numpy.cumsum(count) + count, count)
+        at = order[start + numpy.arange(len(start))]
+        x, y = spots[at][:, :, None, 0], spots[at][:, :, None, 1]
+        side = x * normals[tops][:, None, :, 0] + y * normals[tops][:, None, :, 1]
+        under = (side - reach[tops][:, None] < EPS).all((1, 2))
+        out = numpy.zeros(len(spots), dtype=bool)
+        out[at[under]] = True
+        return out
+
+    @cached_property
+    def _sides(self) -> tuple[Any, Any]:
+        """Outward normals of every facet's edges and how far they reach; rows filled up with no edges."""
+        import numpy
+
+        rings: tuple[Polygon, ...] = self._placed
+        most = max(len(ring) for ring in rings)
+        normals = numpy.zeros((len(rings), most, 2))
+        reach = numpy.ones((len(rings), most))
+        rows = [i * most + k for i, ring in enumerate(rings) for k in range(len(ring))]
+        at = numpy.array([p for ring in rings for p in ring])
+        run = numpy.array([p for ring in rings for p in (*ring[1:], ring[0])]) - at
+        out = numpy.stack([run[:, 1], -run[:, 0]], axis=1)
+        normals.reshape(-1, 2)[rows] = out
+        reach.reshape(-1)[rows] = (out * at).sum(1)
+        return normals, reach

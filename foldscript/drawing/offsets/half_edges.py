@@ -1,0 +1,152 @@
+"""Corners and sides of facets, as the drawing needs them.
+
+In: a state. Out: corners of the sheet numbered once for all facets that meet there, and the sides of
+facets that the reader may see as edges (`HalfEdge`): raw edges and folds, but not where paper goes on flat.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import cached_property
+
+from ...geometry import polygons
+from ...geometry.lines import Point, Segment, distance, point_on_segment, unit
+from ...geometry.polygons import Polygon
+from ...paper.state import State
+
+#: Corners closer than this on the sheet are one (sheet units).
+_GRAIN = 1e-7
+#: Cells in which they are looked up.
+_CELL = 1e-3
+
+
+@dataclass(frozen=True)
+class HalfEdge:
+    """One side of a facet that the reader may see as an edge (folded coordinates).
+
+    start, end : corner numbers; segment : where it lies; mate : the facet beyond a fold, or None
+    """
+
+    facet: int
+    start: int
+    end: int
+    segment: Segment
+    mate: int | None
+
+    @cached_property
+    def along(self) -> Point:
+        """Unit vector from start to end."""
+        (px, py), (qx, qy) = self.segment
+        return unit((qx - px, qy - py))
+
+    @cached_property
+    def outward(self) -> Point:
+        """Unit vector square to the side, away from its facet."""
+        x, y = self.along
+        return (y, -x)
+
+
+def corners(state: State) -> tuple[tuple[tuple[int, ...], ...], tuple[Polygon, ...], int]:
+    """Rings of corner numbers; corners of neighbours that lie on a facet's side are added to it."""
+    extra: dict[int, list[Point]] = defaultdict(list)
+    for joint in state.joints:
+        for p in joint.segment:
+            extra[joint.a].append(p)
+            extra[joint.b].append(p)
+    cells: dict[tuple[int, int], list[tuple[int, Point]]] = {}
+    count = 0
+
+    def number(p: Point) -> int:
+        nonlocal count
+        cell = (math.floor(p[0] / _CELL), math.floor(p[1] / _CELL))
+        for v, q in cells.get(cell, ()):
+            if distance(p, q) <= _GRAIN:
+                return v
+        # entered wherever a corner that is the same may be looked for
+        for x in {math.floor((p[0] + off) / _CELL) for off in (-_GRAIN, 0.0, _GRAIN)}:
+            for y in {math.floor((p[1] + off) / _CELL) for off in (-_GRAIN, 0.0, _GRAIN)}:
+                cells.setdefault((x, y), []).append((count, p))
+        count += 1
+        return count - 1
+
+    rings: list[tuple[int, ...]] = []
+    spots: list[Polygon] = []
+    for i, f in enumerate(state.facets):
+        ring: list[int] = []
+        where: list[Point] = []
+        own = {(round(p[0], 6), round(p[1], 6)) for p in f.outline}
+        more = [p for p in extra[i] if (round(p[0], 6), round(p[1], 6)) not in own]
+        for a, b in polygons.edges(f.outline):
+            inner = [p for p in more if point_on_segment((a, b), p, _GRAIN)] if more else []
+            for p in (a, *sorted(inner, key=lambda q, a=a: distance(a, q))):
+                v = number(p)
+                if v not in ring:
+                    ring.append(v)
+                    where.append(f.place(p))
+        if f.place.flips:
+            ring.reverse()
+            where.reverse()
+        rings.append(tuple(ring))
+        spots.append(tuple(where))
+    return tuple(rings), tuple(spots), count
+
+
+def rims_of(
+    state: State, rings: tuple[tuple[int, ...], ...], spots: tuple[Polygon, ...]
+) -> tuple[HalfEdge, ...]:
+    """Sides of facets, but for those where the paper goes on flat."""
+    flat: set[tuple[int, int, int]] = set()
+    bent: dict[tuple[int, int, int], int] = {}
+    sides: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for i, ring in enumerate(rings):
+        for k, v in enumerate(ring):
+            w = ring[(k + 1) % len(ring)]
+            sides[(min(v, w), max(v, w))].append(i)
+    held = {(min(j.a, j.b), max(j.a, j.b)): j.folded for j in state.joints}
+    for (v, w), owners in sides.items():
+        if len(owners) != 2:
+            continue
+        a, b = owners
+        folded = held.get((min(a, b), max(a, b)))
+        if folded is None or _is_cut(state, rings, spots, a, v, w):
+            continue
+        for i, other in ((a, b), (b, a)):
+            if folded:
+                bent[(i, v, w)] = other
+            else:
+                flat.add((i, v, w))
+    out: list[HalfEdge] = []
+    for i, ring in enumerate(rings):
+        for k, v in enumerate(ring):
+            n = (k + 1) % len(ring)
+            w = ring[n]
+            key = (i, min(v, w), max(v, w))
+            if key not in flat:
+                out.append(HalfEdge(i, v, w, (spots[i][k], spots[i][n]), bent.get(key)))
+    return tuple(out)
+
+
+def _is_cut(
+    state: State,
+    rings: tuple[tuple[int, ...], ...],
+    spots: tuple[Polygon, ...],
+    facet: int,
+    v: int,
+    w: int,
+) -> bool:
+    if not state.cuts:
+        return False
+    place = state.facets[facet].place
+    ring = rings[facet]
+    p, q = spots[facet][ring.index(v)], spots[facet][ring.index(w)]
+    middle = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
+    return any(point_on_segment((place(c[0]), place(c[1])), middle, 1e-7) for c in state.cuts)
+
+
+def is_upper(state: State, rim: HalfEdge) -> bool:
+    """Whether a fold's rim is the one on its upper facet."""
+    assert rim.mate is not None
+    over = state.above(rim.facet, rim.mate)
+    return rim.facet < rim.mate if over is None else over

@@ -1,0 +1,87 @@
+"""Coincident layers drawn slightly apart.
+
+In: a state and how far apart two layers that end in the same place may be drawn. Out: a `Spread`:
+every facet's outline with its corners moved a little. The moves belong to the corners of the
+*sheet*, one for all facets that meet there, so no joint opens; how large they are is settled in
+`fanning`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from ...paper.state import State
+from .bends import bent
+from .covers import Covers
+from .fanning import settled
+from .half_edges import corners, is_upper, rims_of
+from .spreads import Spread
+from .stacks import Stacks
+
+#: Where there are more facets than this they are small, and layers are drawn closer together.
+_MANY = 30
+#: Layers that come out nearer than this part of the wanted gap are laid together; where they are drawn
+#: closer, at most this part of their gap.
+_NEAR, _NEAR_MOST = 0.75, 0.9
+#: The least part of a facet's area that is left when its corners are moved.
+_LEAST_LEFT = 0.35
+#: How often the moves of spoilt facets are halved.
+_TRIES = 10
+
+
+def spread(state: State, gap: float, most: float) -> Spread:
+    """Moves the corners of a state: layers `gap` apart, a whole stack at most `most` (sheet units)."""
+    rings, spots, count = corners(state)
+    rims = rims_of(state, rings, spots)
+    still = Spread(state, rings, spots, ((0.0, 0.0),) * count, rims)
+    if len(state.facets) < 2:
+        return still
+    picked = [k for k, r in enumerate(rims) if r.mate is None or is_upper(state, r)]
+    edges = [rims[k] for k in picked]
+    covers = Covers(state)
+    stacks = Stacks(state, edges, covers)
+    stacked = tuple((picked[a], picked[b], seg) for a, b, seg, over in stacks.pairs if over)
+    still = replace(still, stacked=stacked, covers=covers)
+    if gap <= 0:
+        return still
+    closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
+    near = min(_NEAR, _NEAR_MOST * closer) * gap
+    gap, most = closer * gap, closer * most
+    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most, near)
+    for _ in range(_TRIES):
+        found = replace(still, moves=moves)
+        spoilt = _spoilt(found)
+        if not spoilt:
+            bowed = bent(found, gap)
+            return found if bowed is not found and _spoilt(bowed) else bowed
+        held = {v for i in spoilt for v in rings[i]}
+        moves = tuple((m[0] / 2, m[1] / 2) if v in held else m for v, m in enumerate(moves))
+    return still
+
+
+def _spoilt(found: Spread) -> set[int]:
+    """Facets that have lost their shape, their corners moved.
+
+    Their outline crosses itself, or they are slivers that shrink away or turn inside out.
+    """
+    import numpy
+    import shapely
+
+    sizes = [len(ring) for ring in found.rings]
+    owners = numpy.repeat(numpy.arange(len(sizes)), sizes)
+    corners = [v for ring in found.rings for v in ring]
+    before = numpy.array([p for ring in found.spots for p in ring])
+    after = before + numpy.array(found.moves)[corners]
+    ahead = numpy.arange(1, len(owners) + 1)
+    ends = numpy.cumsum(sizes)
+    ahead[ends - 1] = ends - sizes
+    turned = ((before[ahead] - before) * (after[ahead] - after)).sum(1) <= 0
+    wrong = numpy.bincount(owners, turned, len(sizes)) > 0
+    areas = []
+    for at in (before, after):
+        x, y = at[:, 0], at[:, 1]
+        areas.append(numpy.bincount(owners, x * y[ahead] - y * x[ahead]))
+    wrong |= areas[1] < _LEAST_LEFT * areas[0]
+    wrong |= ~shapely.is_valid(shapely.polygons(shapely.linearrings(after, indices=owners)))
+    return set(numpy.flatnonzero(wrong).tolist())

@@ -1,0 +1,216 @@
+"""Wishes about edges: apart by a step, together, straight, level, within each other.
+
+In: the edges of a state, as arrays, and where something is wanted of them. Out: equations in the moves
+of their corners (`Wishes`), for many edges at once.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from ...geometry.lines import Point, cross, distance, dot
+from ...geometry.polygons import Polygon
+from ...paper.state import State
+from .covers import Covers
+from .half_edges import HalfEdge
+from .least_squares import Wishes
+
+#: (an edge, another, a place on both, how much further out the first one is to lie there)
+Wanted = tuple[int, int, Point, float]
+
+#: Where between two places is looked whether an edge shows, and how far beside it (sheet units).
+PARTS, _BESIDE = (0.02, 0.25, 0.5, 0.75, 0.98), 1e-6
+
+
+class Sides:
+    """Edges as arrays: corners at their ends, where these lie, which way is out."""
+
+    def __init__(self, edges: Sequence[HalfEdge]) -> None:
+        import numpy
+
+        self.corners = numpy.array([(r.start, r.end) for r in edges])
+        ends = numpy.array([r.segment for r in edges])
+        self.first, self.run = ends[:, 0], ends[:, 1] - ends[:, 0]
+        self.long = numpy.hypot(self.run[:, 0], self.run[:, 1])
+        self.out = numpy.array([r.outward for r in edges])
+
+    def part(self, edges: Any, places: Any) -> Any:
+        """How far along each edge a place on it lies, from 0 to 1."""
+        import numpy
+
+        off = places - self.first[edges]
+        return (numpy.hypot(off[:, 0], off[:, 1]) / self.long[edges]).clip(0.0, 1.0)
+
+
+def apart(sides: Sides, wanted: Sequence[Wanted], weight: float) -> Wishes:
+    """One edge further out than another, at a place on both; measured square to the first."""
+    import numpy
+
+    one, two = (numpy.array([w[k] for w in wanted], dtype=int) for k in (0, 1))
+    places = numpy.array([w[2] for w in wanted], dtype=float).reshape(-1, 2)
+    s, t = sides.part(one, places), sides.part(two, places)
+    part = numpy.stack([1 - s, s, t - 1, -t], axis=1)
+    return Wishes(
+        numpy.concatenate([sides.corners[one], sides.corners[two]], axis=1),
+        part[:, :, None] * sides.out[one][:, None],
+        numpy.array([w[3] for w in wanted], dtype=float),
+        numpy.full(len(wanted), weight),
+    )
+
+
+def shown(sides: Sides, owners: Any, wanted: Sequence[Wanted], covers: Covers) -> Any:
+    """Whether the second edge of each wish comes to light, at `PARTS` of the way between two places.
+
+    The places are those of wishes in twos; `owners` are the facets of the edges. Gives (wishes / 2, parts).
+    """
+    import numpy
+
+    two = numpy.array([w[1] for w in wanted[::2]], dtype=int)
+    places = numpy.array([w[2] for w in wanted], dtype=float).reshape(-1, 1, 2, 2)
+    part = numpy.array(PARTS)[None, :, None]
+    probes = places[:, :, 0] * (1 - part) + places[:, :, 1] * part
+    probes = probes + _BESIDE * sides.out[two][:, None]
+    whose = numpy.repeat(owners[two], len(PARTS))
+    return ~covers.hidden(probes.reshape(-1, 1, 2), whose).reshape(-1, len(PARTS))
+
+
+def near(found: Wishes, pairs: Any, seen: Any, moves: Any, least: float, most: float) -> Any:
+    """Which pairs of edges, as moved, are apart by `least` to `most` where this is most to be seen.
+
+    `pairs` : for each two wishes of `apart` the number of their pair, from 0 on; `seen` : as from
+    `shown`. Gives an array of bools.
+    """
+    import numpy
+
+    off = (found.along * moves[found.unknowns]).sum((1, 2))
+    off = numpy.where(found.wanted > 0, off, -off).reshape(-1, 1, 2)
+    part = numpy.array(PARTS)
+    along = off[:, :, 0] * (1 - part) + off[:, :, 1] * part
+    far = numpy.zeros(pairs.max() + 1)
+    numpy.maximum.at(far, pairs, numpy.where(seen, along, 0.0).max(1))
+    return (far > least) & (far < most)
+
+
+def together(found: Wishes, some: Any, most: float, weight: float) -> Wishes:
+    """The same wishes, but `some` (bools) no longer apart by `most` or more, and firmly so."""
+    import numpy
+
+    less = numpy.where(abs(found.wanted) < most, found.wanted, 0.0)
+    return replace(
+        found,
+        wanted=numpy.where(some, less, found.wanted),
+        weight=numpy.where(some, weight, found.weight),
+    )
+
+
+def true(sides: Sides, edges: Sequence[int], weight: Any) -> Wishes:
+    """Edges keep their place: neither end moves out."""
+    import numpy
+
+    some = numpy.array(edges, dtype=int)
+    return Wishes(
+        sides.corners[some].reshape(-1, 1),
+        numpy.repeat(sides.out[some], 2, axis=0)[:, None],
+        numpy.zeros(2 * len(some)),
+        numpy.repeat(numpy.asarray(weight, dtype=float), 2),
+    )
+
+
+def level(sides: Sides, weight: Any) -> Wishes:
+    """Both ends of an edge move out by the same."""
+    import numpy
+
+    along = numpy.stack([sides.out, -sides.out], axis=1)
+    return Wishes(sides.corners, along, numpy.zeros(len(along)), numpy.asarray(weight))
+
+
+def straight(state: State, rims: Sequence[HalfEdge], weight: float) -> Wishes:
+    """A straight edge with corners of neighbours on it stays straight."""
+    plate = state.plate_of
+    leaving: dict[tuple[int, int], list[HalfEdge]] = defaultdict(list)
+    for r in rims:
+        leaving[(plate[r.facet], r.start)].append(r)
+    corners: list[tuple[int, int, int]] = []
+    parts: list[tuple[float, float, float]] = []
+    out: list[Point] = []
+    for r in rims:
+        for onward in leaving[(plate[r.facet], r.end)]:
+            u, v = r.along, onward.along
+            if abs(cross(u, v)) > 1e-6 or dot(u, v) < 0:
+                continue
+            one, two = distance(*r.segment), distance(*onward.segment)
+            corners.append((r.end, r.start, onward.end))
+            parts.append((1.0, -two / (one + two), -one / (one + two)))
+            out.append(r.outward)
+    return _in_line(corners, parts, out, weight)
+
+
+def within(
+    state: State,
+    rings: Sequence[tuple[int, ...]],
+    spots: Sequence[Polygon],
+    edges: Sequence[HalfEdge],
+    sides: Sides,
+    weight: float,
+) -> Wishes:
+    """A corner that reaches just to the edge of a layer over or under it does not stand out."""
+    import numpy
+
+    at: dict[int, tuple[Point, list[tuple[int, int]]]] = {}
+    for a, ring in enumerate(rings):
+        for k, v in enumerate(ring):
+            at.setdefault(v, (spots[a][k], []))[1].append((a, k))
+    places = numpy.array([p for p, _ in at.values()])
+    owners = [where for _, where in at.values()]
+    run = sides.run / sides.long[:, None]
+    x = places[:, None, 0] - sides.first[None, :, 0]
+    y = places[:, None, 1] - sides.first[None, :, 1]
+    along = x * run[None, :, 0] + y * run[None, :, 1]
+    off = numpy.abs(x * run[None, :, 1] - y * run[None, :, 0])
+    touching = (off < 1e-7) & (along > 1e-6) & (along < sides.long[None, :] - 1e-6)
+    corners: list[tuple[int, int, int]] = []
+    parts: list[tuple[float, float, float]] = []
+    out: list[Point] = []
+    for c, e in zip(*(x.tolist() for x in numpy.nonzero(touching)), strict=True):
+        rim = edges[e]
+        t = float(along[c, e] / sides.long[e])
+        for a, k in owners[c]:
+            if state.above(a, rim.facet) is None and (
+                rim.mate is None or state.above(a, rim.mate) is None
+            ):
+                continue
+            if _reaches_just(spots[a], k, rim.outward):
+                corners.append((rings[a][k], rim.start, rim.end))
+                parts.append((1.0, t - 1.0, -t))
+                out.append(rim.outward)
+    return _in_line(corners, parts, out, weight)
+
+
+def _in_line(
+    corners: Sequence[tuple[int, int, int]],
+    parts: Sequence[tuple[float, float, float]],
+    out: Sequence[Point],
+    weight: float,
+) -> Wishes:
+    """Three corners each keep their places on one line: of the ways they move outward, parts make 0."""
+    import numpy
+
+    shaped = numpy.array(parts, dtype=float).reshape(-1, 3, 1)
+    return Wishes(
+        numpy.array(corners, dtype=int).reshape(-1, 3),
+        shaped * numpy.array(out, dtype=float).reshape(-1, 1, 2),
+        numpy.zeros(len(corners)),
+        numpy.full(len(corners), weight),
+    )
+
+
+def _reaches_just(ring: Polygon, k: int, n: Point) -> bool:
+    """Whether a corner of an outline is the one point of it that lies farthest along `n`."""
+    far = dot(ring[k], n)
+    beside = (ring[k - 1], ring[(k + 1) % len(ring)])
+    return all(dot(q, n) - far <= -1e-7 for q in beside) and all(
+        dot(q, n) - far <= 1e-7 for q in ring
+    )

@@ -1,0 +1,1 @@
+"""Where signs and letters find room."""

@@ -1,0 +1,151 @@
+"""What lies around a sign that looks for its place.
+
+In: the paper as drawn, where ink may go, fold lines. Out: questions that arrows and letters ask of
+many candidate places at once: what lies on the paper, what comes near which line or sign. Signs that
+have found their place are added, so that later ones mind them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from ..scene.outlines import Box
+from ..scene.scene import Point
+
+#: Distance of points along edges.
+_STEP = 1.4
+
+
+@dataclass
+class Obstacles:
+    """What signs have to mind, in points about the middle of the figure.
+
+    Attributes
+    ----------
+    silhouette, edges : the paper as drawn, shapely geometries
+    box : where ink may go
+    folds : points along fold lines; strokes : the lines themselves
+    marks : middles of rings; arrows : points along arrows and other signs
+    ruled : those of them along marks of equal lengths
+    taken : boxes that other signs fill
+    landings, starts : where all arrows of the figure lead, and where they begin
+    routed : (tail, head, rise) of every arrow
+    """
+
+    silhouette: Any
+    box: Box
+    edges: Any = None
+    folds: list[Point] = field(default_factory=list)
+    marks: list[Point] = field(default_factory=list)
+    arrows: list[Point] = field(default_factory=list)
+    ruled: list[Point] = field(default_factory=list)
+    routed: list[tuple[Point, Point, float]] = field(default_factory=list)
+    strokes: list[tuple[Point, Point]] = field(default_factory=list)
+    taken: list[Box] = field(default_factory=list)
+    landings: list[Point] = field(default_factory=list)
+    starts: list[Point] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        import shapely
+
+        hull = shapely.get_coordinates(shapely.simplify(self.silhouette, 1.0))
+        self.corners: list[Point] = [(float(x), float(y)) for x, y in hull]
+
+    def covers(self, points: Iterable[Point]) -> list[bool]:
+        """Whether each point lies on the paper."""
+        return [bool(x) for x in self.on_paper(list(points))]
+
+    def on_paper(self, points: Any) -> Any:
+        """The same for an array of points, of any shape but for its last axis."""
+        import numpy
+        import shapely
+
+        at = numpy.asarray(points, dtype=float)
+        return shapely.contains_xy(self.silhouette, at[..., 0], at[..., 1])
+
+    def off_paper(self, points: Any, far: float) -> Any:
+        """Which of the points (n, 2) lie farther than this from the paper."""
+        import numpy
+        import shapely
+
+        at = shapely.points(numpy.asarray(points, dtype=float))
+        return ~shapely.dwithin(self.silhouette, at, far)
+
+    def within(self, spot: Point, depth: float) -> bool:
+        """Whether a place lies on the paper, this far from its outline."""
+        import shapely
+
+        at = shapely.Point(spot)
+        return bool(self.silhouette.contains(at)) and at.distance(self._outline) > depth
+
+    def beside_outline(self, points: Any, reach: float) -> Any:
+        """Which of the points lie this near to the outline of the paper; an array without its last axis."""
+        import numpy
+        import shapely
+
+        at = shapely.points(numpy.asarray(points, dtype=float))
+        return shapely.dwithin(self._outline, at, reach)
+
+    @cached_property
+    def _outline(self) -> Any:
+        return self.silhouette.boundary
+
+    @cached_property
+    def edge_points(self) -> Any:
+        """Points along the edges of the paper, close to each other; rows of x and y."""
+        import numpy
+        import shapely
+
+        if self.edges is None:
+            return numpy.zeros((0, 2))
+        return shapely.get_coordinates(shapely.segmentize(self.edges, _STEP))
+
+
+def near(points: Any, others: Sequence[Point], reach: float) -> Any:
+    """Which of the points lie near any of the others; an array without its last axis."""
+    import numpy
+
+    at = numpy.asarray(points, dtype=float)
+    if not len(others):
+        return numpy.zeros(at.shape[:-1], dtype=bool)
+    off = numpy.abs(at[..., None, :] - numpy.asarray(others))
+    return ((off[..., 0] < reach) & (off[..., 1] < reach)).any(-1)
+
+
+def nearest(points: Any, spot: Point) -> Any:
+    """Least distance of each row of points from a spot."""
+    import numpy
+
+    off = numpy.asarray(points) - numpy.asarray(spot)
+    return numpy.sqrt((off * off).sum(-1)).min(-1)
+
+
+def held(boxes: Any, points: Any, slack: float) -> Any:
+    """How many of the points lie in each box (rows of left, top, right, bottom)."""
+    import numpy
+
+    b = numpy.asarray(boxes)
+    if not len(points):
+        return numpy.zeros(len(b), dtype=int)
+    at = numpy.asarray(points)
+    least, most = b[:, :2].min(0) - slack, b[:, 2:].max(0) + slack
+    at = at[((at > least) & (at < most)).all(1)]
+    x, y = at[None, :, 0], at[None, :, 1]
+    inside = (x > b[:, 0, None] - slack) & (x < b[:, 2, None] + slack)
+    inside &= (y > b[:, 1, None] - slack) & (y < b[:, 3, None] + slack)
+    return inside.sum(1)
+
+
+def shared(boxes: Any, taken: Sequence[Box], slack: float) -> Any:
+    """How many of the taken boxes each box meets."""
+    import numpy
+
+    if not len(taken):
+        return numpy.zeros(len(boxes), dtype=int)
+    b, t = numpy.asarray(boxes)[:, None, :], numpy.asarray(taken)[None, :, :]
+    meet = (b[..., 0] < t[..., 2] + slack) & (t[..., 0] < b[..., 2] + slack)
+    meet &= (b[..., 1] < t[..., 3] + slack) & (t[..., 1] < b[..., 3] + slack)
+    return meet.sum(1)

@@ -1,0 +1,281 @@
+"""Where an arrow runs.
+
+In: its ends on the page, the paper's silhouette and what should not be covered. Out: a cubic Bezier
+curve. Several arcs are tried, and the one that stays clear of the paper, of fold lines, landmarks
+and other arrows is taken; mirrored pairs come out mirrored. An arrow that goes behind the paper is
+to be seen going there: it starts in front or outside and ends under the paper.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import cache
+from itertools import combinations
+from typing import Any
+
+from ..scene.outlines import Cubic
+from ..scene.scene import Point
+from .obstacles import Obstacles, near, nearest
+
+#: Rise of the arc as a part of the distance between its ends.
+_RISES = (0.14, 0.2, 0.28, 0.38, 0.5)
+#: Ends closer than this (points) get an arc that swings out, so that the arrow still reads.
+SHORT = 17.0
+#: Room taken by the start of another arrow (points).
+_CLEAR_OF_START = 11.0
+#: Room taken by a landmark, a corner, a fold line and another arrow (points).
+_CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.5, 9.0, 2.2, 5.0
+#: Nearer than this (points) an arrow looks as if it ran along the paper's edge.
+_CLEAR_OF_EDGE = 1.8
+_SAMPLES = 24
+#: How far arrows from edge to edge that would cross in the middle are moved, as a part of their length.
+_ASIDE = 0.2
+
+
+def route(
+    tail: Point,
+    head: Point,
+    around: Obstacles,
+    behind: bool = False,
+    highest: float = math.inf,
+) -> Cubic:
+    """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does.
+
+    `highest` is the most that it may rise, as a part of its length.
+    """
+    rises = _rises(tail, head, around)
+    rises = [r for r in rises if abs(r) <= highest] or rises
+    candidates = [arc_between(tail, head, rise) for rise in rises]
+    best = 0
+    if len(rises) > 1:
+        costs = _costs(candidates, tail, head, around, behind)
+        best = min(range(len(candidates)), key=lambda k: (round(float(costs[k]), 4), k))
+    around.routed.append((tail, head, rises[best]))
+    return candidates[best]
+
+
+def apart(ways: Sequence[tuple[Point, Point]], around: Obstacles) -> list[tuple[Point, Point]]:
+    """The same arrows, or where two cross that lead from edge to edge, nearer to the edges' ends.
+
+    There they leave the ends of each other's fold lines free, and cross where nothing else is.
+    """
+    out = list(ways)
+    for j, k in combinations(range(len(ways)), 2):
+        if _cross(*ways[j], *ways[k]):
+            moved = [_along_edges(ways[i], ways[j + k - i], around) for i in (j, k)]
+            if moved[0] is not None and moved[1] is not None:
+                out[j], out[k] = moved[0], moved[1]
+    return out
+
+
+def _along_edges(
+    way: tuple[Point, Point], other: tuple[Point, Point], around: Obstacles
+) -> tuple[Point, Point] | None:
+    """An arrow moved sideways towards the head of another, as far as both its ends stay on edges."""
+    import shapely
+
+    if around.edges is None:
+        return None
+    (tx, ty), (hx, hy) = way
+    n = math.dist(*way)
+    if n < SHORT:
+        return None
+    sx, sy = -(hy - ty) / n, (hx - tx) / n
+    if (other[1][0] - tx) * sx + (other[1][1] - ty) * sy < 0:
+        sx, sy = -sx, -sy
+    for far in (_ASIDE * n, 0.12 * n):
+        found = ((tx + far * sx, ty + far * sy), (hx + far * sx, hy + far * sy))
+        on = shapely.distance(shapely.points(found), around.edges)
+        if bool((on < 2.5).all()):
+            return found
+    return None
+
+
+def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
+    """How far an arrow may rise, to either side; one rise where others settle it."""
+    both = [side * rise for rise in _RISES for side in (1.0, -1.0)]
+    others = [
+        way
+        for way in zip(around.starts, around.landings, strict=False)
+        if math.dist(way[0], tail) > 3.0
+    ]
+    together = sum(math.dist(p, head) < 3.0 for p in around.landings) > 2
+    if together and _from_all_sides(head, around):  # these turn all the same way
+        first = next((r for _, h, r in around.routed if math.dist(h, head) < 3.0), None)
+        return both if first is None else [first]
+    for t, h, r in around.routed:
+        if _mirrored(t, h, tail, head):
+            return [-r]
+    across = next((r for t, h, r in around.routed if _cross(t, h, tail, head)), None)
+    if across is not None:
+        return [-across]
+    if any(_cross(tail, head, *other) for other in others):  # nearly straight, and outwards
+        x, y = tail[0] + head[0], tail[1] + head[1]
+        out = x * (head[1] - tail[1]) - y * (head[0] - tail[0])
+        return [r for r in both[:4] if abs(out) < 1.0 or r * out > 0]
+    if together and not any(_mirrored(tail, head, *other) for other in others):
+        return both[:4]  # between others: nearly straight
+    return both
+
+
+def _from_all_sides(head: Point, around: Obstacles) -> bool:
+    """Whether more than two arrows come to a place, from all round it."""
+    tails = [
+        start
+        for start, end in zip(around.starts, around.landings, strict=False)
+        if math.dist(end, head) < 3.0
+    ]
+    if len(tails) < 3:
+        return False
+    off = (sum(x for x, _ in tails) / len(tails), sum(y for _, y in tails) / len(tails))
+    return math.dist(off, head) < 0.5 * max(math.dist(p, head) for p in tails)
+
+
+def with_twins_first(ways: Sequence[tuple[Point, Point]]) -> list[int]:
+    """The order in which arrows look for their ways: mirrored pairs, then those that stand alone."""
+
+    def alone(k: int) -> bool:
+        return not any(_mirrored(*ways[k], *other) for j, other in enumerate(ways) if j != k)
+
+    return sorted(range(len(ways)), key=alone)
+
+
+def _mirrored(tail: Point, head: Point, other_tail: Point, other_head: Point) -> bool:
+    """Whether a reflection carries one pair of points onto the other (to about a point).
+
+    Arrows that would cross are no pair: two creases across each other, not two flaps.
+    """
+    if _cross(tail, head, other_tail, other_head):
+        return False
+    tx, ty = other_tail[0] - tail[0], other_tail[1] - tail[1]
+    hx, hy = other_head[0] - head[0], other_head[1] - head[1]
+    ax = (other_head[0] + head[0] - other_tail[0] - tail[0]) / 2
+    ay = (other_head[1] + head[1] - other_tail[1] - tail[1]) / 2
+    n = math.hypot(ax, ay)
+    if n < 3.0:  # the axis is then square to what joins the tails
+        same = math.hypot(tx - hx, ty - hy) < 1.5 and math.hypot(tx, ty) > 3.0
+        along = abs((head[0] - tail[0]) * tx + (head[1] - tail[1]) * ty)
+        return same and along < 1.5 * math.hypot(tx, ty)
+    return abs(tx * ax + ty * ay) < 1.5 * n and abs(hx * ax + hy * ay) < 1.5 * n
+
+
+def _cross(p: Point, q: Point, r: Point, s: Point) -> bool:
+    """Whether two segments cross well inside both."""
+
+    def side(a: Point, b: Point, c: Point) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    return side(p, q, r) * side(p, q, s) < -1.0 and side(r, s, p) * side(r, s, q) < -1.0
+
+
+def arc_between(tail: Point, head: Point, rise: float) -> Cubic:
+    """An arc that rises to the left of its chord (as seen on the page) for positive `rise`."""
+    dx, dy = head[0] - tail[0], head[1] - tail[1]
+    n = math.hypot(dx, dy)
+    if n < 1e-6:
+        dx, dy, n = 1.0, 0.0, 1.0
+    ux, uy = dx / n, dy / n
+    nx, ny = uy, -ux
+    if n >= SHORT:
+        lift, ahead = rise * n * 4 / 3, 0.24 * n
+    else:  # swing out: arms that leave the ends nearly square to the chord
+        lift, ahead = math.copysign((13.0 + 14.0 * abs(rise)), rise), -0.12 * (SHORT - n)
+    first = (tail[0] + ahead * ux + lift * nx, tail[1] + ahead * uy + lift * ny)
+    second = (head[0] - ahead * ux + lift * nx, head[1] - ahead * uy + lift * ny)
+    return tail, first, second, head
+
+
+@cache
+def _basis() -> Any:
+    """Weights of the four points of a cubic at evenly spaced parameters."""
+    import numpy
+
+    t = numpy.linspace(0.0, 1.0, _SAMPLES + 1)[:, None]
+    u = 1 - t
+    return numpy.hstack([u**3, 3 * u * u * t, 3 * u * t * t, t**3])
+
+
+def _costs(curves: list[Cubic], tail: Point, head: Point, around: Obstacles, behind: bool) -> Any:
+    """What speaks against each arc."""
+    import numpy
+
+    at = _basis() @ numpy.array(curves)
+    middle = at[:, 3:-3]
+    covered = around.on_paper(at)
+    half = _SAMPLES // 2
+    if behind:
+        # the first half is to be seen, the second to run under the paper
+        hidden = covered[:, half + 1 : -1].mean(1)
+        cost = 0.5 * covered[:, 3:half].mean(1) + 1.8 * numpy.maximum(0.0, 0.7 - hidden)
+    else:
+        cost = covered[:, 3:-3].mean(1)
+    for mark in around.marks:
+        if math.dist(mark, tail) > 5 and math.dist(mark, head) > 5:
+            cost = cost + 0.6 * numpy.maximum(0.0, 1 - nearest(at, mark) / _CLEAR_OF_MARK)
+    for start in around.starts:
+        if math.dist(start, tail) > 5 and math.dist(start, head) > 5:
+            cost = cost + 1.6 * numpy.maximum(0.0, 1 - nearest(at, start) / _CLEAR_OF_START)
+    for start, end in zip(around.starts, around.landings, strict=False):
+        apart = math.dist(start, tail) > 3 or math.dist(end, head) > 3
+        if apart and not _cross(tail, head, start, end):
+            cost = cost + 0.5 * _across(at, start, end)
+    if not behind:
+        for corner in around.corners:
+            if math.dist(corner, tail) > 8 and math.dist(corner, head) > 8:
+                cost = cost + 0.35 * numpy.maximum(0.0, 1 - nearest(at, corner) / _CLEAR_OF_CORNER)
+    cost = cost + 1.2 * around.beside_outline(middle, _CLEAR_OF_EDGE).mean(1)
+    cost = cost + 1.6 * near(middle, around.folds, _CLEAR_OF_FOLD).mean(1)
+    cost = cost + 2.6 * near(middle, around.arrows, _CLEAR_OF_ARROW).mean(1)
+    x0, y0, x1, y1 = around.box
+    out = numpy.maximum(
+        numpy.maximum(x0 - at[..., 0], at[..., 0] - x1),
+        numpy.maximum(y0 - at[..., 1], at[..., 1] - y1),
+    ).max(1)
+    cost = cost + 0.4 * numpy.maximum(0.0, out)
+    mid = numpy.array([(tail[0] + head[0]) / 2, (tail[1] + head[1]) / 2])
+    n = math.dist(tail, head)
+    bulge = at[:, half] - mid
+    high = numpy.maximum(1.0, numpy.hypot(bulge[:, 0], bulge[:, 1]))
+    for start, end in zip(around.starts, around.landings, strict=False):
+        aside = numpy.array([(start[0] + end[0]) / 2, (start[1] + end[1]) / 2]) - mid
+        far = float(numpy.hypot(*aside))
+        if far > 3 and _mirrored(start, end, tail, head):  # the twin will bulge as far this way
+            cost = cost + 1.2 * (bulge @ aside > far * (far / 2 - 3.0))
+    if n >= SHORT:
+        wanted = 0.27 + 0.25 * max(0.0, 1 - n / 42)
+        cost = cost + 1.1 * numpy.abs(high / n - wanted)
+        cost = cost + 2.0 * numpy.maximum(0.0, high / n - wanted - 0.12)  # no larger than the move
+    # a slight liking for arcs away from the figure's middle, then upward, then to the right
+    cost = cost - 0.15 * (bulge @ mid) / (high * max(1.0, float(numpy.hypot(*mid))))
+    cost = cost + 0.12 * bulge[:, 1] / high - 0.02 * bulge[:, 0] / high
+    hinge = _hinge(tail, head, around)
+    if hinge is not None and around.within((float(mid[0]), float(mid[1])), 7.0):
+        lean = numpy.array(hinge) - mid
+        aside = float(numpy.hypot(*lean))
+        if aside > 0.14 * n:
+            cost = cost - 0.3 * (bulge @ lean) / (high * aside)
+    return cost
+
+
+def _across(at: Any, start: Point, end: Point) -> Any:
+    """How often each row of points changes sides of the straight way of another arrow."""
+    import numpy
+
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    n2 = max(1e-9, dx * dx + dy * dy)
+    x, y = at[..., 0] - start[0], at[..., 1] - start[1]
+    side = numpy.sign(x * dy - y * dx)
+    along = (x * dx + y * dy) / n2
+    within = (along[:, 1:] > 0.0) & (along[:, 1:] < 1.0)
+    return ((side[:, 1:] != side[:, :-1]) & within).sum(1)
+
+
+def _hinge(tail: Point, head: Point, around: Obstacles) -> Point | None:
+    """Middle of the fold line about which the tail lands on the head: there the flap is."""
+    x = y = total = 0.0
+    for p, q in around.strokes:
+        if all(abs(math.dist(e, tail) - math.dist(e, head)) < 3.0 for e in (p, q)):
+            n = math.dist(p, q)
+            x, y, total = x + n * (p[0] + q[0]) / 2, y + n * (p[1] + q[1]) / 2, total + n
+    return (x / total, y / total) if total > 1.0 else None

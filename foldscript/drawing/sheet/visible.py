@@ -1,0 +1,301 @@
+"""What the reader sees of the paper: visible parts of layers and of their edges.
+
+In: the layers as drawn apart, and the view. Out: areas and lines in points on the page, as shapely
+geometries. Each facet is its own shape minus those that lie on it, pair by pair, so that a ring of
+layers shows every member; nothing depends on a painting order. Facets of one plate are joined, so
+no seam shows between them. A facet that lies wholly under another one hides nothing that the other
+does not hide, and is left out of all that follows; the rest is done for all facets at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from typing import Any
+
+from ...geometry.lines import Point
+from ..offsets.spreads import Spread
+from ..scene.view import View
+from .edges import Edges, visible_edges
+
+#: Visible specks below this are dropped: square points.
+_SPECK_AREA = 0.12
+#: An area of which less than this part is left is looked at twice.
+_DOUBT = 0.2
+#: What a facet shows when it shows nothing: square points.
+_NOTHING = 1e-6
+#: Corners are drawn to this (points), so that neighbours share theirs exactly.
+_GRID = 4
+#: A facet that another reaches into by no more than this part of its size is touched, not covered.
+_TOUCHING = 1e-4
+#: Corners of outlines nearer than this are one (points).
+_SAME = 0.004
+
+
+class Visible:
+    """Visible parts of one state; everything is computed when first asked for.
+
+    Attributes
+    ----------
+    shapes : outline of every facet as drawn
+    """
+
+    def __init__(self, spread: Spread, view: View) -> None:
+        import numpy
+        import shapely
+
+        self._shapely = shapely
+        self.spread = spread
+        self.state = spread.state
+        self.view = view
+        corners: list[Point] = []
+        owners: list[int] = []
+        for i, ring in enumerate(spread.rings):
+            drawn = [view(p) for p in spread.shape(i)]
+            corners += [(round(x, _GRID), round(y, _GRID)) for x, y in drawn]
+            owners += [i] * len(ring)
+        at, whose = numpy.array(corners), numpy.array(owners)
+        shapes: Any = shapely.polygons(shapely.linearrings(at, indices=whose))
+        wrong = ~shapely.is_valid(shapes)
+        if wrong.any():
+            shapes[wrong] = shapely.buffer(shapes[wrong], 0)
+        count = numpy.bincount(whose)
+        middle = numpy.stack([numpy.bincount(whose, at[:, k]) / count for k in (0, 1)], axis=1)
+        inner = at + _TOUCHING * (middle[whose] - at)
+        cores: Any = shapely.polygons(shapely.linearrings(inner, indices=whose))
+        cores[wrong] = shapes[wrong]
+        shapely.prepare(shapes)
+        shapely.prepare(cores)
+        self.shapes, self._cores = shapes, cores
+        self._hidden: set[int] = set()
+
+    def without(self, facets: Any) -> None:
+        """Leaves facets empty (an array that is true for these) before anything is asked."""
+        self.shapes[facets] = self._cores[facets] = self._shapely.Polygon()
+
+    @cached_property
+    def _boxes(self) -> Any:
+        return self._shapely.bounds(self.shapes)
+
+    @cached_property
+    def _over(self) -> tuple[tuple[int, ...], ...]:
+        """For every facet those that lie on it, what covers most first.
+
+        Facets that lie wholly under one other are left out, and have () themselves.
+        """
+        import numpy
+
+        shapely = self._shapely
+        above: list[list[int]] = [[] for _ in self.state.facets]
+        covers = self.spread.covers
+        if covers is None or not len(covers.below):
+            return tuple(() for _ in above)
+        under, over = covers.below, covers.above
+        low, high = self._boxes[under], self._boxes[over]
+        slack = 10.0**-_GRID
+        within = (low[:, :2] >= high[:, :2] - slack).all(1)
+        within &= (low[:, 2:] <= high[:, 2:] + slack).all(1)
+        tried = under[within]
+        held = shapely.covers(self.shapes[over[within]], self.shapes[tried])
+        self._hidden = set(tried[held].tolist())
+        common = numpy.minimum(low[:, 2:], high[:, 2:]) - numpy.maximum(low[:, :2], high[:, :2])
+        share = numpy.round(common.clip(0.0).prod(1), 3)
+        order = numpy.argsort(-share, kind="stable")
+        order = order[share[order] > 0.0]
+        for i, j in zip(under[order].tolist(), over[order].tolist(), strict=True):
+            if i not in self._hidden and j not in self._hidden:
+                above[i].append(j)
+        return tuple(tuple(over) for over in above)
+
+    @cached_property
+    def _over_in_sight(self) -> tuple[tuple[int, ...], ...]:
+        """The same without facets that lie wholly under several others: they hide nothing more."""
+        seen = set(self.shown)
+        return tuple(tuple(j for j in over if j in seen) for over in self._over)
+
+    @cached_property
+    def shown(self) -> tuple[int, ...]:
+        """Facets of which anything is seen."""
+        areas = self._shapely.area(list(self.parts.values()))
+        return tuple(
+            i for i, area in zip(self.parts, areas.tolist(), strict=True) if area > _NOTHING
+        )
+
+    @cached_property
+    def parts(self) -> dict[int, Any]:
+        """Visible area of each facet; those that lie wholly under one other are left out."""
+        over = self._over
+        rest = [i for i in range(len(over)) if i not in self._hidden]
+        return dict(zip(rest, self._less(rest, self.shapes[rest], over, self._cores), strict=True))
+
+    def seen(self, facets: Sequence[int], geometries: Any) -> Any:
+        """What is visible of areas or lines on the page, each lying on its facet."""
+        return self._less(facets, geometries, self._over_in_sight, self.shapes)
+
+    def _less(
+        self, facets: Sequence[int], geometries: Any, over: Sequence[Sequence[int]], cores: Any
+    ) -> Any:
+        """Geometries without what lies over the facet of each; a top that its core misses is left out."""
+        import numpy
+
+        shapely = self._shapely
+        left = numpy.array(geometries, dtype=object)
+        if not len(left):
+            return left
+        count = [len(over[i]) for i in facets]
+        whose = numpy.repeat(numpy.arange(len(left)), count)
+        if not len(whose):
+            return left
+        tops = numpy.array([j for i in facets for j in over[i]])
+        low, high = shapely.bounds(left)[whose], self._boxes[tops]
+        meet = (low[:, :2] <= high[:, 2:]).all(1) & (low[:, 2:] >= high[:, :2]).all(1)
+        whose, tops = whose[meet], tops[meet]
+        meet = shapely.intersects(cores[tops], left[whose])
+        whose, tops = whose[meet], tops[meet]
+        nothing = shapely.GeometryCollection()
+        while len(whose):
+            first = numpy.append(True, whose[1:] != whose[:-1])
+            picked, top = whose[first], tops[first]
+            held = shapely.covers(self.shapes[top], left[picked])
+            left[picked[held]] = nothing
+            picked, top = picked[~held], top[~held]
+            cut = shapely.intersects(cores[top], left[picked])
+            picked, top = picked[cut], top[cut]
+            left[picked] = difference(left[picked], self.shapes[top])
+            rest = ~first & ~shapely.is_empty(left[whose])
+            whose, tops = whose[rest], tops[rest]
+        return left
+
+    @cached_property
+    def silhouette(self) -> Any:
+        """All the paper covers."""
+        whole = self._shapely.union_all(self.shapes[list(self.shown)])
+        self._shapely.prepare(whole)
+        return whole
+
+    @cached_property
+    def fills(self) -> tuple[tuple[int, Any], ...]:
+        """(a facet of the plate, visible area) of each plate of which anything is seen."""
+        out: list[tuple[int, Any]] = []
+        for plate in self.state.plates:
+            seen = [self.parts[i] for i in plate if i in self.parts]
+            seen = [part for part in seen if self._shapely.area(part) > _SPECK_AREA / 10]
+            if not seen:
+                continue
+            whole = seen[0] if len(seen) == 1 else self._shapely.union_all(seen, grid_size=0.001)
+            pieces = _polygons(whole)
+            pieces = [p for p in pieces if self._shapely.area(p) > _SPECK_AREA]
+            if pieces:
+                out.append((plate[0], self._shapely.multipolygons(pieces)))
+        return tuple(out)
+
+    @cached_property
+    def edges(self) -> Edges:
+        """Visible edges."""
+        return visible_edges(self, frozenset(self.shown))
+
+    @cached_property
+    def rim(self) -> Any:
+        """All visible edges as one geometry."""
+        lines = [g for edge in self.edges for g in line_strings(edge)]
+        return self._shapely.multilinestrings(lines)
+
+
+def difference(whole: Any, top: Any) -> Any:
+    """Geometries, each without one area that does not cover all of it."""
+    import numpy
+    import shapely
+
+    left = shapely.difference(whole, top)
+    sizes, rest = shapely.area(whole), shapely.area(left)
+    # where outlines all but touch, much of what is left may be lost: then on a grid
+    doubtful = numpy.flatnonzero((sizes > _SPECK_AREA) & (rest < _DOUBT * sizes))
+    if len(doubtful):
+        spots = shapely.point_on_surface(whole[doubtful])
+        lost = ~shapely.intersects(top[doubtful], spots)
+        lost &= ~shapely.intersects(left[doubtful], spots)
+        wrong = doubtful[lost | shapely.is_empty(left[doubtful])]
+        left[wrong] = shapely.difference(whole[wrong], top[wrong], grid_size=10.0**-_GRID)
+    return left
+
+
+def _polygons(geometry: Any) -> Iterable[Any]:
+    """Polygons of any geometry."""
+    return _parts(geometry, (_POLYGON,))
+
+
+def line_strings(geometry: Any) -> Iterable[Any]:
+    """Line strings of any geometry."""
+    return _parts(geometry, (_LINE, _RING))
+
+
+#: Sorts of geometries, as shapely numbers them.
+_LINE, _RING, _POLYGON, _MANY = 1, 2, 3, 4
+
+
+def _parts(geometry: Any, sorts: tuple[int, ...]) -> tuple[Any, ...]:
+    """Parts of some sorts, none of them empty."""
+    import shapely
+
+    sort = shapely.get_type_id(geometry)
+    if sort in sorts:
+        return () if shapely.is_empty(geometry) else (geometry,)
+    if sort < _MANY:
+        return ()
+    return tuple(p for part in shapely.get_parts(geometry) for p in _parts(part, sorts))
+
+
+def line_points(geometry: Any) -> tuple[tuple[Point, ...], ...]:
+    """Corners of every line of a geometry, in an order that depends on where they lie alone."""
+    out: list[tuple[Point, ...]] = []
+    for line in line_strings(geometry):
+        points = _apart(_corners(line))
+        out.append(tuple(points if points[0] <= points[-1] else points[::-1]))
+    return tuple(sorted(out))
+
+
+def ring_points(geometry: Any) -> tuple[tuple[tuple[Point, ...], ...], ...]:
+    """For every polygon its outer ring and then its holes, without the repeated last corner.
+
+    Outer rings run one way and holes the other, so that any fill rule leaves the holes open. Each
+    starts at its leftmost corner.
+    """
+    out: list[tuple[tuple[Point, ...], ...]] = []
+    for polygon in _polygons(geometry):
+        rings = [_turned(ring, k == 0) for k, ring in enumerate(_rings(polygon))]
+        out.append(tuple(r for r in rings if len(r) >= 3))
+    return tuple(sorted(rings for rings in out if rings))
+
+
+def _rings(polygon: Any) -> Sequence[Any]:
+    """The outer ring, then those of holes."""
+    import shapely
+
+    return list(shapely.get_rings(polygon))
+
+
+def _corners(line: Any) -> list[Point]:
+    import shapely
+
+    return [(x, y) for x, y in shapely.get_coordinates(line).tolist()]
+
+
+def _turned(ring: Any, ccw: bool) -> tuple[Point, ...]:
+    import shapely
+
+    points = _apart(_corners(ring)[:-1])
+    if len(points) < 3:
+        return ()
+    if bool(shapely.is_ccw(ring)) != ccw:
+        points = points[::-1]
+    first = min(range(len(points)), key=lambda k: points[k])
+    return tuple(points[first:] + points[:first])
+
+
+def _apart(points: list[Point]) -> list[Point]:
+    """Points without those that lie on the one before."""
+    out = points[:1]
+    for p in points[1:]:
+        if abs(p[0] - out[-1][0]) > _SAME or abs(p[1] - out[-1][1]) > _SAME:
+            out.append(p)
+    return out if len(out) > 1 else points[:1] + points[-1:]

@@ -1,0 +1,1 @@
+"""What the signs of a figure look like."""

@@ -1,0 +1,1 @@
+"""One statement carried out on the paper."""

@@ -1,0 +1,282 @@
+"""Carries out one move: its words are looked up, the move is made, and what happened is remembered.
+
+In: the paper so far and a statement. Out: the paper after it, and a record of what was said and done
+(`ResolvedStatement`), from which a repeat can do the same elsewhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from ...languages.wording import Phrase
+from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request
+from ...moves.planning.simple_fold import blocked_refusal, collision_refusal
+from ...moves.registry import moves
+from ...paper.flap import Blocked
+from ...paper.layers import Collision
+from ...paper.signs import Sense
+from ...paper.state import State
+from ...source.diagnostics import Refusal, Span
+from ...syntax import nodes
+from ...syntax.craft_words import FORMS
+from ..resolving.middles import lopsided
+from ..resolving.names import Names, describe, locate
+from ..resolving.scope import Scope
+
+NAME_LIMIT = 2000
+#: Moves carried out in one script, those of groups and repeats counted each time.
+MOVE_LIMIT = 5000
+#: Bound on all moves of a script together: pieces of paper, squared, summed over the moves.
+WORK_LIMIT = 20_000_000
+#: Groups and repeats inside one another.
+DEEPEST = 20
+
+
+@dataclass(frozen=True)
+class ResolvedStatement:
+    """A statement whose words have been looked up on the paper as it lay.
+
+    `aside` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
+    page): it is no move of the script. `local` tells that the name given is known in a group only.
+    """
+
+    verb: str
+    clauses: tuple[Clause, ...]
+    span: Span
+    new_name: str
+    name_span: Span
+    aside: bool = False
+    local: bool = False
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Where the moves being made come from: groups by name, and how many lie in one another."""
+
+    groups: tuple[str, ...] = ()
+    depth: int = 0
+
+    def inside(self, span: Span, group: str = "") -> Stack:
+        """One deeper, in a group when it is named. Raises Refusal when that is too deep."""
+        if self.depth >= DEEPEST:
+            raise Refusal(
+                "too-deep",
+                f"groups and repeats lie more than {DEEPEST} deep in one another",
+                span=span,
+            )
+        return Stack((*self.groups, group) if group else self.groups, self.depth + 1)
+
+
+@dataclass
+class Folding:
+    """The paper and everything that has happened to it so far.
+
+    `said` has one entry for each record of the history. `step_ends` holds the state after each
+    finished step and how many records it took; number 0 is the start. `solid` is set once the model
+    is no longer flat: the step that did it, and why. `cautions` are those of the moves so far.
+    `steps` and `groups` are the script's own; `calls` counts the groups done, `work` what
+    the moves have taken.
+    """
+
+    state: State
+    names: Names
+    history: list[MoveRecord] = field(default_factory=list)
+    step_ends: list[tuple[State, int]] = field(default_factory=list)
+    said: list[ResolvedStatement] = field(default_factory=list)
+    solid: tuple[int, str] | None = None
+    cautions: list[Phrase] = field(default_factory=list)
+    steps: tuple[nodes.Step, ...] = ()
+    groups: Mapping[str, nodes.Group] = field(default_factory=dict)
+    stack: Stack = Stack()
+    calls: int = 0
+    work: int = 0
+
+
+def look_up(paper: Folding, statement: nodes.Statement) -> ResolvedStatement:
+    """What the statement's words stand for now. Raises Refusal."""
+    move = moves()[statement.verb]
+    scope = Scope(paper.state, paper.names, paper.history)
+    phrases = list(statement.phrases)
+    new_name, name_span = "", statement.span
+    if move.names_first:
+        new_name, name_span, phrases = _leading_name(statement, phrases, move)
+    clauses: list[Clause] = []
+    for phrase in phrases:
+        if phrase.word == "as":
+            if len(phrase.operands) != 1 or not isinstance(phrase.operands[0], nodes.Name):
+                raise Refusal("name-it", "'as' takes one new name", span=phrase.span)
+            new_name, name_span = phrase.operands[0].text, phrase.operands[0].span
+            continue
+        values = tuple(scope.value(o, whole=move.whole_folds) for o in phrase.operands)
+        clauses.append(Clause(phrase.word, values, phrase.span))
+        _refuse_doubtful(clauses[-1])
+    if new_name:
+        refuse_taken(paper.names, new_name, name_span)
+    return ResolvedStatement(statement.verb, tuple(clauses), statement.span, new_name, name_span)
+
+
+def carry_out(
+    paper: Folding,
+    number: int,
+    said: ResolvedStatement,
+    step_ends: tuple[tuple[State, int], ...] | None = None,
+) -> Outcome:
+    """Makes the move and remembers it. Raises Refusal.
+
+    `step_ends` stands in for the paper's own where a repeat sees its steps anew.
+    """
+    if len(paper.history) >= MOVE_LIMIT:
+        raise Refusal(
+            "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=said.span
+        )
+    paper.work += len(paper.state.facets) ** 2
+    if paper.work > WORK_LIMIT:
+        raise Refusal(
+            "too-complex",
+            "so many moves on so many layers are more than can be checked in reasonable time",
+            "fold fewer layers at once, or part the model into two scripts with 'start from'",
+            span=said.span,
+        )
+    move = moves()[said.verb]
+    if paper.solid is not None and move.flat:
+        raise _not_flat(paper.solid, said)
+    request = Request(
+        paper.state,
+        said.verb,
+        said.clauses,
+        said.span,
+        said.new_name,
+        partial(describe, paper.state, paper.names),
+        partial(locate, paper.state, paper.names),
+        tuple(paper.history),
+        step_ends if step_ends is not None else tuple(paper.step_ends),
+        move.forms,
+        paper.names.of_crease,
+    )
+    try:
+        outcome = move.make(request)
+    except Collision as clash:
+        raise collision_refusal(request, clash) from None
+    except Blocked as held:
+        raise blocked_refusal(request, held, Sense.VALLEY) from None
+    _remember(paper, number, said, outcome)
+    return outcome
+
+
+def _not_flat(solid: tuple[int, str], said: ResolvedStatement) -> Refusal:
+    step, why = solid
+    return Refusal(
+        "not-flat-any-more",
+        f"'{said.verb}' needs a flat model, and this one is flat no longer: {why} in step {step}",
+        f"put this before step {step}",
+        "turning it over and round is possible, and so are signs such as 'hold' and 'shape'",
+        span=said.span,
+    )
+
+
+def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
+    """Carries one statement out and remembers it. Raises Refusal."""
+    try:
+        return carry_out(paper, number, look_up(paper, statement))
+    except Refusal as refusal:
+        more = _off_centre(paper, statement)
+        if refusal.code == "unknown-name" and statement.verb in FORMS:
+            more = (*more, FORMS[statement.verb])
+        if not more:
+            raise
+        hints = (*refusal.hints, *more)
+        raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
+
+
+def _off_centre(paper: Folding, statement: nodes.Statement) -> tuple[str, ...]:
+    """What to try where 'centre line' was said of a figure that is not alike on both sides."""
+    said = [o for p in statement.phrases for o in p.operands if isinstance(o, nodes.Seen)]
+    for node in said:
+        level = "horizontal" in node.toward
+        if node.kind == "centre line" and lopsided(paper.state, paper.history, level=level):
+            sides = "top and bottom" if level else "left and right"
+            return (
+                f"the figure is not alike {sides} now, so its centre line is only the middle of its "
+                f"{'height' if level else 'width'}: crease the line you mean first, and use its name",
+            )
+    return ()
+
+
+def _refuse_doubtful(clause: Clause) -> None:
+    """Refuses two lines that fit the same words where nothing can choose between them."""
+    for value in clause.values if clause.word not in ("along", "and") else ():
+        if isinstance(value, LineValue) and value.others:
+            raise Refusal(
+                "several-lines",
+                f"two lines fit '{value.words.render()}': say which one first",
+                "crease it, choosing with 'first', 'second' or 'near', and name the crease with 'as'",
+                span=value.span,
+            )
+
+
+def _leading_name(
+    statement: nodes.Statement, phrases: list[nodes.Phrase], move: Move
+) -> tuple[str, Span, list[nodes.Phrase]]:
+    first = phrases[0] if phrases else None
+    if first is None or not first.operands or not isinstance(first.operands[0], nodes.Name):
+        raise Refusal(
+            "name-it",
+            f"'{statement.verb}' needs a new name first",
+            *(f"write it like: {form}" for form in move.forms),
+            span=statement.span,
+        )
+    name = first.operands[0]
+    rest = replace(first, operands=first.operands[1:])
+    kept = ([rest] if rest.operands or rest.word else []) + phrases[1:]
+    return name.text, name.span, kept
+
+
+def refuse_taken(names: Names, name: str, span: Span) -> None:
+    """Refuses a new name that is taken; one from what the script starts from may be given anew."""
+    if (name in names.points or name in names.creases) and name not in names.inherited:
+        raise Refusal("name-taken", f"'{name}' is a name already", "choose another name", span=span)
+    if len(names.points) + len(names.creases) >= NAME_LIMIT:
+        raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
+
+
+def _remember(paper: Folding, number: int, said: ResolvedStatement, outcome: Outcome) -> None:
+    for k in outcome.undoes:
+        paper.history[k] = replace(paper.history[k], undone=True)
+    for name, at in outcome.points:
+        paper.names.name_point(name, at)
+    if outcome.solid is not None and paper.solid is None:
+        paper.solid = (number, outcome.solid.why)
+    if outcome.caution is not None and outcome.caution not in paper.cautions:
+        paper.cautions.append(outcome.caution)
+    if said.new_name and not outcome.points:
+        if not outcome.creases:
+            raise Refusal(
+                "nothing-to-name", f"'{said.verb}' makes no crease to name", span=said.name_span
+            )
+        paper.names.name_crease(said.new_name, outcome.creases, number)
+    remember(
+        paper,
+        said,
+        MoveRecord(
+            step=number,
+            verb=said.verb,
+            before=paper.state,
+            after=outcome.after,
+            signs=outcome.signs,
+            name=said.new_name if not outcome.points else "",
+            creases=outcome.creases,
+            folded=outcome.folded,
+            turn=outcome.turn,
+            moved=outcome.moved,
+            solid=outcome.solid,
+        ),
+    )
+
+
+def remember(paper: Folding, said: ResolvedStatement, record: MoveRecord) -> None:
+    """Adds a record to the history; the paper lies as it leaves it."""
+    paper.history.append(record)
+    paper.said.append(said)
+    paper.state = record.after

@@ -1,0 +1,1 @@
+"""Steps done again through a symmetry of the paper."""

@@ -1,0 +1,180 @@
+"""What a repeat can choose from: the symmetries of the paper before the steps, and where they lead.
+
+In: the paper with its history and a part of it. Out: a `Field` of candidates, with pages turned where
+that is wanted; and partners of the part's own paper on a model that is not alike (`partners`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...geometry.isometries import IDENTITY, Isometry, compose, nearly_same
+from ...paper.symmetry import Symmetry, congruences
+from ..performing.perform import Folding
+from .images import Trace, moved_paper
+from .paging import Pages
+from .partners import partners
+from .parts import Part, over, trace_of, turn_since
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A symmetry and what it means for a repeat now.
+
+    Attributes
+    ----------
+    rounds : how often pages were turned until the paper looked alike; 0 for a symmetry of the paper
+    partial : whether only the part's own paper has a partner there, and the model is not alike
+    hidden : whether the image lies on the face that is away from the reader now
+    view : where the original lay -> where the image lies, seen from the image's own face
+    trace : where on the sheet the image is
+    """
+
+    symmetry: Symmetry
+    rounds: int
+    hidden: bool
+    view: Isometry
+    trace: Trace
+    partial: bool = False
+
+    def rank(self, mirror_first: bool = False) -> tuple:
+        """Smaller is likelier: the same side of the paper, no pages turned, as seen then."""
+        kind = _kind(self.view)
+        if mirror_first:
+            kind = (1, 0, 3, 2, 4, 5)[kind] if kind < 4 else kind + 2
+        angle = math.atan2(self.view.c, self.view.a) % (2 * math.pi)
+        return (
+            self.symmetry.swaps_colours,
+            abs(self.rounds),
+            kind,
+            round(angle, 6) % round(2 * math.pi, 6),
+            self.rounds < 0,
+        )
+
+
+def _kind(view: Isometry) -> int:
+    """0 as it was, 1 left for right, 2 half round, 3 top for bottom, 4 otherwise turned, 5 mirrored."""
+    linear = (view.a, view.b, view.c, view.d)
+    plain = ((1, 0, 0, 1), (-1, 0, 0, 1), (-1, 0, 0, -1), (1, 0, 0, -1))
+    for k, other in enumerate(plain):
+        if all(abs(x - y) < 1e-7 for x, y in zip(linear, other, strict=True)):
+            return k
+    return 5 if view.flips else 4
+
+
+@dataclass(frozen=True)
+class Target:
+    """One repetition: the image meant, and the symmetries that lead to it, the likeliest first."""
+
+    options: tuple[Candidate, ...]
+
+    @property
+    def best(self) -> Candidate:
+        """The likeliest way there."""
+        return self.options[0]
+
+
+@dataclass(frozen=True)
+class Field:
+    """Everything a repeat can choose from.
+
+    Attributes
+    ----------
+    trace : where the original is
+    turn : how the model has been turned since the paper before the part
+    candidates : every symmetry whose image is other paper than the original
+    idle : those, but for the identity, that carry the part onto itself
+    pages : flaps of the paper before the part that turn like pages
+    """
+
+    paper: Folding
+    part: Part
+    trace: Trace
+    turn: Isometry
+    candidates: tuple[Candidate, ...]
+    idle: tuple[Candidate, ...]
+    pages: Pages
+
+
+def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
+    """Where just the part's own paper has a partner, the same side up: other paper, and the part's own."""
+    part = field.part
+    records = field.paper.history[part.start : part.end]
+    first = next((d for d in records if d.turn is None and (d.creases or d.folded)), None)
+    if first is None or any(d.turn is not None for d in records):
+        return [], []
+    ways = partners(part.before, moved_paper(first.before, first.after), first.creases)
+    known = [*field.candidates, *field.idle]
+    ways = [
+        w
+        for w in ways
+        if not (w.is_identity or w.swaps_colours or any(_alike(w, c.symmetry) for c in known))
+    ]
+    return _candidates(field.paper, field.trace, field.turn, [(w, 0) for w in ways], partial=True)
+
+
+def _alike(one: Symmetry, other: Symmetry) -> bool:
+    return nearly_same(one.sheet, other.sheet) and one.behind == other.behind
+
+
+def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
+    """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
+    trace = trace_of(paper, part)
+    turn = turn_since(paper, part.start)
+    ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
+    pages = Pages(part.before, [symmetry for symmetry, _ in ways])
+    if leaves:
+        ways += _with_leaves(pages)
+    found, idle = _candidates(paper, trace, turn, ways)
+    return Field(paper, part, trace, turn, tuple(found), tuple(idle), pages)
+
+
+def _candidates(
+    paper: Folding,
+    trace: Trace,
+    turn: Isometry,
+    ways: Sequence[tuple[Symmetry, int]],
+    *,
+    partial: bool = False,
+) -> tuple[list[Candidate], list[Candidate]]:
+    """Symmetries, with the rounds of pages they take, that lead to other paper, and to the same."""
+    face = over(paper.state)
+    found: list[Candidate] = []
+    idle: list[Candidate] = []
+    for symmetry, rounds in ways:
+        if symmetry.is_identity:
+            continue
+        image = trace.mapped(symmetry.sheet)
+        hidden = symmetry.behind != turn.flips
+        motion = compose(turn, symmetry.motion)
+        view = compose(face, motion) if hidden else motion
+        one = Candidate(symmetry, rounds, hidden, view, image, partial)
+        (idle if image.same(trace) else found).append(one)
+    return found, idle
+
+
+def _with_leaves(pages: Pages) -> list[tuple[Symmetry, int]]:
+    """Congruences with the paper after its pages have been turned some way."""
+    found: list[tuple[Symmetry, int]] = []
+    for way in (1, -1):
+        for rounds, state in enumerate(pages.turned(way), 1):
+            alike = congruences(pages.before, state)
+            if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in alike):
+                return found  # once round
+            found.extend((s, way * rounds) for s in alike)
+    return found
+
+
+def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Target]:
+    """Candidates with one image together, the likeliest image first."""
+    ordered = sorted(candidates, key=lambda c: c.rank(mirror_first))
+    groups: list[list[Candidate]] = []
+    for one in ordered:
+        home = next((g for g in groups if g[0].trace.same(one.trace)), None)
+        if home is None:
+            groups.append([one])
+        else:
+            home.append(one)
+    return [Target(tuple(g)) for g in groups]

@@ -1,0 +1,230 @@
+"""Where a repeat goes: which symmetry of the paper carries a part of the steps to the place meant.
+
+In: the steps to repeat and where ('behind', 'on the other side', named flaps, how many more). Out: one
+`Target` a repetition, each with the symmetries that lead there, the likeliest first; or a refusal that
+names what keeps the paper from being alike there.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from ...geometry.isometries import IDENTITY, Isometry, nearly_same
+from ...geometry.lines import Point, distance
+from ...geometry.tolerance import EPS
+from ...moves.planning.request import PointValue
+from ...paper.silhouette import centre
+from ...paper.symmetry import Difference, differences, outline_isometries
+from ...source.diagnostics import Refusal, Span
+from ..resolving.names import locate
+from .candidates import Candidate, Field, Target, grouped, partial
+from .images import Trace
+from .parts import points_of
+
+
+def behind(field: Field) -> list[Target]:
+    """Images on the hidden face."""
+    return _unless_done(field, [c for c in field.candidates if c.hidden], hidden=True)
+
+
+def facing(field: Field) -> list[Target]:
+    """Images on the face in front, after the model has been turned over."""
+    return _unless_done(field, [c for c in field.candidates if not c.hidden], hidden=False)
+
+
+def _unless_done(
+    field: Field, pool: list[Candidate], *, hidden: bool, mirror_first: bool = False
+) -> list[Target]:
+    """The images in order; none when the likeliest symmetry leads back to the part itself."""
+    groups = grouped(pool, mirror_first)
+    done = [c.rank(mirror_first) for c in field.idle if c.hidden == hidden]
+    if not groups and not any(c.hidden == hidden and not c.rounds for c in field.idle):
+        return _partly(field, hidden, mirror_first)
+    if groups and done and min(done) < groups[0].best.rank(mirror_first):
+        raise on_itself(field)
+    return groups
+
+
+def _partly(field: Field, hidden: bool, mirror_first: bool) -> list[Target]:
+    """Images of the part's own paper on a model that is not alike: in the same place or mirrored."""
+    pool = [
+        c
+        for c in partial(field)[0]
+        if c.hidden == hidden
+        and (c.symmetry.axis or (c.symmetry.behind and nearly_same(c.symmetry.motion, IDENTITY)))
+    ]
+    return grouped(pool, mirror_first)
+
+
+def on_itself(field: Field, span: Span | None = None) -> Refusal:
+    """Says that the part is its own image."""
+    return Refusal(
+        "repeat-on-itself",
+        f"{field.part.words} is its own image there: that paper has been folded already",
+        "leave the repeat out, or name a point of the flap that is to follow: 'on P'",
+        "for the same words on the paper as it lies now say 'again'",
+        span=span,
+    )
+
+
+def beside(field: Field, side: str, *, hidden: bool = False) -> list[Target]:
+    """Images on the other side of the same face: 'other', 'left' or 'right'."""
+    pool = [c for c in field.candidates if c.hidden == hidden and not c.rounds]
+    if side in ("left", "right"):
+        here = _middle(field, field.trace)[0]
+        sign = -1.0 if side == "left" else 1.0
+        pool = [c for c in pool if sign * (_middle(field, c.trace)[0] - here) > EPS]
+        return grouped(pool, mirror_first=True)
+    return _unless_done(field, pool, hidden=hidden, mirror_first=True)
+
+
+def _middle(field: Field, trace: Trace) -> Point:
+    """Where the middle of a trace lay before the part, as the model is turned now."""
+    return field.turn(field.part.before.where(trace.middle))
+
+
+def at_point(field: Field, point: PointValue, *, hidden: bool | None) -> Target:
+    """The image that brings the part to a named point. Raises Refusal when there is none."""
+    spot = point.sheet
+    if spot is None:
+        raise Refusal(
+            "off-the-paper", f"{point.words.render()} is not on the paper", span=point.span
+        )
+    named: list[list[Point]] = []
+    for record, said in zip(
+        field.paper.history[field.part.start : field.part.end],
+        field.paper.said[field.part.start : field.part.end],
+        strict=True,
+    ):
+        places = [v.sheet for v in points_of(said) if v.sheet is not None]
+        if places and record.before is not record.after:
+            named.append(places)
+    firsts = [places[0] for places in named]
+    every = [p for places in named for p in places]
+
+    def match(c: Candidate) -> int:
+        image = c.symmetry.sheet
+        if any(distance(image(p), spot) < 1e-7 for p in firsts):
+            return 0
+        if any(distance(image(p), spot) < 1e-7 for p in every):
+            return 1
+        return 2 if c.trace.holds(spot) else 3
+
+    pool = [(match(c), c) for c in field.candidates if hidden is None or c.hidden == hidden]
+    best = min((m for m, _ in pool), default=3)
+    if best == 3:
+        others = [c for c in partial(field)[0] if hidden is None or c.hidden == hidden]
+        pool = [(match(c), c) for c in others]
+        best = min((m for m, _ in pool), default=3)
+    if best == 3:
+        if any(distance(p, spot) < 1e-7 for p in firsts) or field.trace.holds(spot):
+            raise Refusal(
+                "repeat-on-itself",
+                f"{point.words.render()} lies on the paper of {field.part.words} itself",
+                "name a point of the flap that is to follow",
+                span=point.span,
+            )
+        raise no_symmetry(
+            field, f"on the flap of {point.words.render()}", lambda s, b: True, point.span
+        )
+    groups = grouped([c for m, c in pool if m == best])
+    groups.sort(key=lambda t: (t.best.hidden, t.best.rank()))
+    return groups[0]
+
+
+def everywhere(field: Field, times: int, span: Span) -> list[Target]:
+    """So many other images, wherever they are. Raises Refusal when that does not say which."""
+    layered = bool(field.part.before.order)
+    pool = [c for c in field.candidates if layered or not c.hidden]
+    pool = pool or [c for c in partial(field)[0] if layered or not c.hidden]
+    tiers: list[Callable[[Candidate], bool]] = [
+        lambda c: not c.hidden and not c.symmetry.mirrors and not c.rounds,
+        lambda c: not c.hidden and not c.rounds,
+        lambda c: not c.symmetry.mirrors and not c.rounds,
+        lambda c: not c.rounds,
+        lambda c: not c.symmetry.mirrors,
+        lambda c: True,
+    ]
+    counts: list[int] = []
+    for fits in tiers:
+        groups = grouped([c for c in pool if fits(c)])
+        if len(groups) == times:
+            chosen = [
+                Target(tuple(sorted(t.options, key=lambda c: (c.symmetry.mirrors, c.rank()))))
+                for t in grouped(pool)
+                if any(g.best.trace.same(t.best.trace) for g in groups)
+            ]
+            return sorted(chosen, key=lambda t: (t.best.hidden, _way_round(field, t.best.trace)))
+        counts.append(len(groups))
+    most = max(counts)
+    if most == 0:
+        raise no_symmetry(field, "elsewhere", lambda s, b: True, span)
+    raise Refusal(
+        "how-many-repeats",
+        f"the paper has {most} other place{'s' if most > 1 else ''} like that of "
+        f"{field.part.words}, not {times}",
+        f"say '{most} times'" if most > 1 else "say '1 time'",
+        "or name the flaps: 'on B and D'",
+        "or, for the same words on the paper as it lies now: 'again'",
+        span=span,
+    )
+
+
+def _way_round(field: Field, trace: Trace) -> tuple[float, float]:
+    """How far round the middle of the model an image lies from the original, counter-clockwise."""
+    before = field.part.before
+    x, y = centre(before)
+    angles: list[float] = []
+    for one in (field.trace, trace):
+        p = before.where(one.middle)
+        angles.append(math.atan2(p[1] - y, p[0] - x))
+    turn = (angles[1] - angles[0]) % (2 * math.pi)
+    return round(turn, 6) % round(2 * math.pi, 6), round(distance(trace.middle, (0.0, 0.0)), 6)
+
+
+def no_symmetry(
+    field: Field, where: str, fits: Callable[[Isometry, bool], bool], span: Span
+) -> Refusal:
+    """Says that the paper is not alike there, and what differs.
+
+    `fits(sheet isometry, behind)` tells which isometries would have been what was meant.
+    """
+    before, part = field.part.before, field.part
+    if not field.candidates and any(fits(c.symmetry.sheet, c.symmetry.behind) for c in field.idle):
+        return on_itself(field, span)
+    near: tuple[tuple[bool, bool, float], Difference, bool] | None = None
+    for sheet in outline_isometries(before.sheet.outline):
+        for reversed_ in (False, True):
+            same = nearly_same(sheet, IDENTITY)
+            if (same and not reversed_) or not fits(sheet, reversed_):
+                continue
+            found = differences(before, before, sheet, reversed_)
+            if not found:
+                continue
+            key = (same, reversed_, round(sum(d.amount for d in found), 6))
+            if near is None or key < near[0]:
+                near = (key, found[0], reversed_)
+    message = f"{part.words} cannot be repeated {where}: the paper before it is not alike there"
+    if near is not None:
+        message = f"{message}: {_said(field, near[1], near[2])}"
+    return Refusal(
+        "no-symmetry",
+        message,
+        "repeat before folding what differs, or write the fold out",
+        span=span,
+    )
+
+
+def _said(field: Field, d: Difference, behind: bool) -> str:
+    before, names = field.part.before, field.paper.names
+    here = locate(before, names, before.where(d.place))
+    there = locate(before, names, before.where(d.image))
+    if d.kind == "order":
+        if behind:
+            return f"seen from behind, the layers {there} lie in another order"
+        return f"the layers {here} lie in another order than those {there}"
+    lies = "is no fold like it" if d.kind == "fold" else "is no cut like it"
+    if here == there:
+        return f"there is a {d.kind} {here}, and where its partner should be there is none"
+    return f"there is a {d.kind} {here}, but {there} there {lies}"

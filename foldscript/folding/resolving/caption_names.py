@@ -1,0 +1,271 @@
+"""What captions call the points and lines of the paper: in a folder's words, not in the script's.
+
+In: a point or line as it lies now. Out: phrases that can be translated. A folder cannot see the names
+that a script gives to creases, so a crease is told by how it runs and, where several run like it, by the
+step that made it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from ...geometry import lines as geo
+from ...geometry import polygons
+from ...geometry.isometries import map_segment
+from ...geometry.lines import Line, Segment, subtract, unit
+from ...geometry.tolerance import EPS
+from ...languages.wording import Phrase, Template, phrase
+from ...moves.planning.request import PointValue
+from ...paper import silhouette
+from ...paper.state import State
+from .names import Names
+from .spans import by_line
+
+CORNERS: dict[tuple[str, ...], Template] = {
+    ("top",): "the top corner",
+    ("bottom",): "the bottom corner",
+    ("left",): "the left corner",
+    ("right",): "the right corner",
+    ("top", "left"): "the top left corner",
+    ("top", "right"): "the top right corner",
+    ("bottom", "left"): "the bottom left corner",
+    ("bottom", "right"): "the bottom right corner",
+}
+EDGES: dict[tuple[str, ...], Template] = {
+    ("top",): "the top edge",
+    ("bottom",): "the bottom edge",
+    ("left",): "the left edge",
+    ("right",): "the right edge",
+    ("top", "left"): "the top left edge",
+    ("top", "right"): "the top right edge",
+    ("bottom", "left"): "the bottom left edge",
+    ("bottom", "right"): "the bottom right edge",
+}
+_PARTS: dict[Fraction, Template] = {
+    Fraction(1, 3): "a third",
+    Fraction(2, 3): "two thirds",
+    Fraction(1, 4): "a quarter",
+    Fraction(3, 4): "three quarters",
+    Fraction(1, 5): "a fifth",
+    Fraction(2, 5): "two fifths",
+    Fraction(3, 5): "three fifths",
+    Fraction(4, 5): "four fifths",
+    Fraction(1, 6): "a sixth",
+    Fraction(5, 6): "five sixths",
+    Fraction(1, 8): "an eighth",
+    Fraction(3, 8): "three eighths",
+    Fraction(5, 8): "five eighths",
+    Fraction(7, 8): "seven eighths",
+}
+_CREASES: dict[str, tuple[Template, Template]] = {
+    "level": ("the horizontal crease", "the horizontal crease made in step {n}"),
+    "upright": ("the vertical crease", "the vertical crease made in step {n}"),
+    "diagonal": ("the diagonal crease", "the diagonal crease made in step {n}"),
+    "slanting": ("the slanting crease", "the slanting crease made in step {n}"),
+}
+#: From one end to the other: the first, the one in the middle of three, the last.
+_PLACED: dict[str, tuple[Template, Template, Template]] = {
+    "level": (
+        "the bottom horizontal crease",
+        "the middle horizontal crease",
+        "the top horizontal crease",
+    ),
+    "upright": (
+        "the left vertical crease",
+        "the middle vertical crease",
+        "the right vertical crease",
+    ),
+}
+_COUNTED: dict[str, Template] = {
+    "level": "the {nth} horizontal crease from the bottom",
+    "upright": "the {nth} vertical crease from the left",
+}
+_ORDINALS: tuple[Template, ...] = (
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+)
+#: A crease is a pinch while it is this part of what the paper would take, or less.
+_SHORT = 0.4
+_RISING: Template = "the diagonal crease from the bottom left to the top right"
+_FALLING: Template = "the diagonal crease from the top left to the bottom right"
+
+
+def seen(kind: str, toward: tuple[str, ...]) -> Phrase:
+    """'the top left corner', 'the bottom edge'."""
+    return Phrase((CORNERS if kind == "corner" else EDGES)[toward])
+
+
+def part(numerator: int, denominator: int) -> Phrase:
+    """'a third', 'three quarters', '3/7'."""
+    known = _PARTS.get(Fraction(numerator, denominator))
+    return Phrase(known) if known else phrase("{part}", part=f"{numerator}/{denominator}")
+
+
+def ends(*names: str) -> str:
+    """'AB', or 'A M2' where a name has several letters."""
+    return ("" if all(len(name) == 1 for name in names) else " ").join(names)
+
+
+def between(p: PointValue, q: PointValue, numerator: int, denominator: int, *, rim: bool) -> Phrase:
+    """A point on the way from p to q; `rim` tells that both lie on one edge of the sheet."""
+    half = 2 * numerator == denominator
+    if p.letter and q.letter:
+        pq = ends(p.letter, q.letter)
+        if half and rim:
+            return phrase("the middle of edge {ends}", ends=pq)
+        if half:
+            return phrase("the middle of line {ends}", ends=pq)
+    if half:
+        return phrase("the point halfway between {p} and {q}", p=p.words, q=q.words)
+    return phrase(
+        "the point {part} of the way from {p} to {q}",
+        part=part(numerator, denominator),
+        p=p.words,
+        q=q.words,
+    )
+
+
+def along(line: Phrase, segment: Segment, numerator: int, denominator: int) -> Phrase:
+    """A point on a line, counted from its left end, or from its lower one where it is upright."""
+    if 2 * numerator == denominator:
+        return phrase("the middle of {line}", line=line)
+    start, end = segment
+    how_far = part(numerator, denominator)
+    if _runs(subtract(end, start)) == "upright":
+        return phrase("the point {part} of the way up {line}", part=how_far, line=line)
+    return phrase(
+        "the point {part} of the way along {line} from its left end", part=how_far, line=line
+    )
+
+
+def through(p: PointValue, q: PointValue) -> Phrase:
+    """The line through two points."""
+    if p.letter and q.letter:
+        return phrase("line {ends}", ends=ends(p.letter, q.letter))
+    return phrase("the line from {p} to {q}", p=p.words, q=q.words)
+
+
+def edge(p: PointValue, q: PointValue) -> Phrase:
+    """The edge of the sheet between two points."""
+    if p.letter and q.letter:
+        return phrase("edge {ends}", ends=ends(p.letter, q.letter))
+    return phrase("the edge between {p} and {q}", p=p.words, q=q.words)
+
+
+def crease(state: State, names: Names, name: str, line: Line, segment: Segment) -> Phrase:
+    """A crease or fold that the script has named."""
+    outer = _outer_edge(state, segment)
+    if outer is not None:
+        return outer
+    if _is_pinch(state, names.creases.get(name, ())):
+        return _pinch(state, names, name)
+    runs = _runs(line.direction)
+    plain, dated = _CREASES[runs]
+    alike = [other for other in _creases(state, names, line) if _runs(other.direction) == runs]
+    if len(alike) == 1:
+        return Phrase(plain)
+    if runs in _PLACED:
+        row = sorted(alike, key=lambda other: _middle(other)[1 if runs == "level" else 0])
+        place = next(k for k, other in enumerate(row) if geo.same_line(other, line))
+        if place in (0, len(row) - 1) or len(row) == 3:
+            return Phrase(_PLACED[runs][2 if place == len(row) - 1 else place])
+        if place <= len(_ORDINALS):
+            return phrase(_COUNTED[runs], nth=Phrase(_ORDINALS[place - 1]))
+    if runs == "diagonal":
+        parallel = [o for o in alike if _rises(o.direction) == _rises(line.direction)]
+        if len(parallel) == 1:
+            return Phrase(_RISING if _rises(line.direction) else _FALLING)
+    step = names.made.get(name)
+    if step is None or name in names.inherited:
+        return Phrase(plain)
+    return phrase(dated, n=str(step))
+
+
+def _runs(way: geo.Point) -> str:
+    x, y = unit(way)
+    if abs(y) < 0.01:
+        return "level"
+    if abs(x) < 0.01:
+        return "upright"
+    return "diagonal" if abs(abs(x) - abs(y)) < 0.01 else "slanting"
+
+
+def _outer_edge(state: State, segment: Segment) -> Phrase | None:
+    """The edge of the figure that a fold is now, where it can be told by its direction."""
+    if _amid_paper(state, segment):
+        return None
+    sides = [side for ring in state.outlines for side in polygons.edges(ring)]
+    side = next((s for s in sides if geo.overlap_of(s, segment) is not None), None)
+    if side is None:
+        return None
+    ux, uy = unit(subtract(side[1], side[0]))
+    facing = sorted(EDGES, key=lambda t: -round(geo.dot((uy, -ux), silhouette.direction(t)), 9))
+    for toward in facing[:2]:
+        if silhouette.edges_toward(state, toward) == (side,):
+            return seen("edge", toward)
+    return None
+
+
+def _amid_paper(state: State, segment: Segment) -> bool:
+    """Whether paper lies all along a segment on either side of it."""
+    line = geo.line_through(*segment)
+    sides = [
+        polygons.half_plane_extent(placed, line)
+        for placed in state.placed
+        if all(polygons.inside(placed, p) for p in segment)
+    ]
+    return min((lo for lo, _ in sides), default=0.0) < -EPS and max(hi for _, hi in sides) > EPS
+
+
+def _creases(state: State, names: Names, line: Line) -> list[Line]:
+    """The lines along which the figure shows creases, as the paper lies now, the given one among them."""
+    shown = state.creases if names.earlier is None else names.earlier
+    lines = _lines(state, shown)
+    if not any(geo.same_line(other, line) for other in lines):  # made in the step that is folded
+        lines = _lines(state, state.creases)
+    return [line, *(other for other in lines if not geo.same_line(other, line))]
+
+
+def _lines(state: State, creases: tuple[Segment, ...]) -> list[Line]:
+    placed = [
+        (0, map_segment(facet.place, piece))
+        for facet in state.facets
+        for segment in creases
+        if (piece := polygons.clip_segment(facet.outline, segment)) is not None
+    ]
+    return [line for line, _ in by_line(placed)]
+
+
+def _is_pinch(state: State, segments: tuple[Segment, ...]) -> bool:
+    """Whether a crease is short on all the paper that carries it."""
+    for facet in state.facets:
+        for segment in segments:
+            piece = polygons.clip_segment(facet.outline, segment)
+            whole = polygons.clip_line(facet.outline, geo.line_through(*segment))
+            if piece and whole and geo.distance(*piece) > _SHORT * geo.distance(*whole):
+                return False
+    return bool(segments)
+
+
+def _pinch(state: State, names: Names, name: str) -> Phrase:
+    others = [n for n, s in names.creases.items() if n != name and _is_pinch(state, s)]
+    step = names.made.get(name)
+    if not others or step is None or name in names.inherited:
+        return Phrase("the pinch")
+    return phrase("the pinch made in step {n}", n=str(step))
+
+
+def _middle(line: Line) -> geo.Point:
+    """The point of a line nearest to the origin."""
+    return (line.nx * line.c, line.ny * line.c)
+
+
+def _rises(way: geo.Point) -> bool:
+    return way[0] * way[1] > 0

@@ -1,0 +1,222 @@
+"""Places by a length: points so far from the end of a line, lines so far from another one.
+
+In: operand nodes that hold a length, and the scope that looks up what else they name. Out: points and
+lines, with words that keep the unit of the script; or a `Refusal` that says how long the line is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Protocol
+
+from ...geometry import lines as geo
+from ...geometry.lines import Line, Point, Segment
+from ...geometry.tolerance import EPS, same_point
+from ...languages.wording import Number, Phrase, phrase, plural
+from ...moves.planning.request import LineValue, PointValue
+from ...paper.state import State
+from ...source.diagnostics import Refusal, Span
+from ...syntax import nodes
+from . import caption_names as saying
+from .names import Names
+from .spans import equal_parts, from_left
+
+MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
+
+
+class Scope(Protocol):
+    """What is asked of whoever looks operands up (scope.py)."""
+
+    @property
+    def state(self) -> State: ...
+    @property
+    def names(self) -> Names: ...
+    def point(self, node: nodes.Operand) -> PointValue: ...
+    def line(self, node: nodes.Operand) -> LineValue: ...
+    def at(
+        self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
+    ) -> PointValue: ...
+    def on_way(
+        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span
+    ) -> PointValue: ...
+    def way_words(self, p: PointValue, q: PointValue) -> Phrase: ...
+    def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment: ...
+    def go_together(self, p: PointValue, q: PointValue) -> bool: ...
+    def drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue: ...
+
+
+def said_length(length: nodes.Length) -> Phrase:
+    """'2 cm', '1/2 inch', '2 1/2 inches', as the script has it."""
+    number = Number(length.number)
+    if length.unit == "mm":
+        return phrase("{n} mm", n=number)
+    if length.unit == "cm":
+        return phrase("{n} cm", n=number)
+    several = 1 if length.mm <= MM_PER["inches"] else 2
+    return plural("{size} inch", "{size} inches", several, size=number)
+
+
+def measured(mm: float, unit: str) -> str:
+    """A length in the unit that the script uses, for a message: '10.61 cm'."""
+    value = round(mm / MM_PER[unit], 1 if unit == "mm" else 2)
+    return f"{value:g} {unit}"
+
+
+def part_of_line(scope: Scope, node: nodes.FractionOfLine) -> PointValue:
+    """The point at a part of a line, from its left end, or from its lower one when it is upright."""
+    if isinstance(node.line, nodes.Name) and scope.names.is_point(node.line.text):
+        raise Refusal(
+            "not-a-line",
+            f"'{node.line.text}' is one point, and a part of a way has two ends",
+            f"say both ends: '1/3 of {node.line.text} P'",
+            span=node.line.span,
+        )
+    line = scope.line(node.line)
+    if line.segment is None:
+        raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
+    start, end = from_left(line.segment)
+    spot = geo.between(start, end, node.numerator / node.denominator)
+    words = saying.along(line.words, (start, end), node.numerator, node.denominator)
+    carriers = tuple(i for i in scope.state.facets_at(spot) if i in line.facets)
+    found = scope.at(spot, words, node.span, carriers)
+    return replace(found, parts=equal_parts(start, end, node.denominator))
+
+
+def from_end(scope: Scope, node: nodes.FromEnd) -> PointValue:
+    """The point so far from an end of a line. Raises Refusal where the line is shorter."""
+    start = scope.point(node.start)
+    if isinstance(node.line, nodes.EdgeOf | nodes.LineThrough):
+        p, q = scope.point(node.line.start), scope.point(node.line.end)
+        if isinstance(node.line, nodes.EdgeOf):
+            scope.rim_of(p, q, node.line.span)
+        line_words = scope.way_words(p, q)
+        if not _starts(start, p):
+            p, q = q, p
+        if not _starts(start, p):
+            raise _no_end(node, start, line_words, (p.at, q.at), (p, q))
+        on_sheet = scope.go_together(p, q)
+        ends = (p.sheet, q.sheet) if on_sheet else (p.at, q.at)
+        t = _part(scope.state, node, line_words, geo.distance(*ends))  # type: ignore[arg-type]
+        return scope.on_way(p, q, t, _words(node, start, line_words), node.span)
+    line = scope.line(node.line)
+    if line.segment is None:
+        raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
+    first, second = line.segment
+    if not same_point(first, start.at):
+        first, second = second, first
+    if not same_point(first, start.at):
+        raise _no_end(node, start, line.words, line.segment)
+    t = _part(scope.state, node, line.words, geo.distance(first, second))
+    spot = geo.between(first, second, t)
+    carriers = tuple(i for i in scope.state.facets_at(spot) if i in line.facets)
+    return scope.at(spot, _words(node, start, line.words), node.span, carriers)
+
+
+def _words(node: nodes.FromEnd, start: PointValue, line: Phrase) -> Phrase:
+    return phrase(
+        "the point {length} from {end} on {line}",
+        length=said_length(node.length),
+        end=start.words,
+        line=line,
+    )
+
+
+def _starts(start: PointValue, end: PointValue) -> bool:
+    """Whether the length is measured from this end."""
+    return same_point(start.at, end.at)
+
+
+def _part(state: State, node: nodes.FromEnd, line: Phrase, whole: float) -> float:
+    """Which part of the whole the length is."""
+    wanted = node.length.mm / state.sheet.unit_mm
+    if wanted > whole + EPS:
+        long = measured(whole * state.sheet.unit_mm, node.length.unit)
+        asked = measured(node.length.mm, node.length.unit)
+        raise Refusal(
+            "too-long",
+            f"{line.render()} is {long} long: no point of it lies {asked} from its end",
+            "say a shorter length, or a part such as '1/4 of'",
+            span=node.length.span,
+        )
+    return min(wanted / whole, 1.0) if whole > EPS else 0.0
+
+
+def _no_end(
+    node: nodes.FromEnd,
+    start: PointValue,
+    line: Phrase,
+    ends: Segment,
+    named: tuple[PointValue, ...] = (),
+) -> Refusal:
+    """The length is measured from a point that is no end of the line."""
+    letters = [p.letter for p in named if p.letter]
+    said = start.words.render()
+    if geo.point_on_segment(ends, start.at) and not any(same_point(e, start.at) for e in ends):
+        message = f"{said} lies between the ends of {line.render()}, so it does not say which way to measure"
+        kind = "edge" if isinstance(node.line, nodes.EdgeOf) else "line"
+        hint = (
+            f"say '{kind} {start.letter} {letters[1]}' or '{kind} {start.letter} {letters[0]}' "
+            "for the part you mean"
+            if start.letter and len(letters) == 2
+            else "mark the point and an end of the line, and say 'line P Q' for the part you mean"
+        )
+    else:
+        message = f"{said} is no end of {line.render()}"
+        hint = (
+            f"measure from {letters[0]} or from {letters[1]}"
+            if len(letters) == 2
+            else _located(ends)
+        )
+    return Refusal("not-an-end", message, hint, span=node.start.span)
+
+
+def _located(ends: Segment) -> str:
+    """What to measure from, by how the line runs."""
+    (x0, _), (x1, _) = sorted(ends)
+    one, other = ("left", "right") if x1 - x0 > EPS else ("bottom", "top")
+    return f"name the point at its {one} or its {other} end, such as the corner that lies there"
+
+
+def line_apart(scope: Scope, node: nodes.LineApart) -> LineValue:
+    """The line so far from another one, on the side of the paper that hangs there.
+
+    Where paper lies on both sides, the line on the other side is among the `others`.
+    """
+    to = scope.line(node.to)
+    state, away = scope.state, node.length.mm / scope.state.sheet.unit_mm
+    words = phrase("the line {length} from {line}", length=said_length(node.length), line=to.words)
+    sides = _sides(state, to)
+    base = to.line
+    tried = [Line(base.nx, base.ny, base.c + s * away) for s in sides]
+    drawn = [scope.drawn(line, words, node.span) for line in tried]
+    found = [one for one in drawn if one.segment is not None and geo.distance(*one.segment) > EPS]
+    if not found:
+        unit = node.length.unit
+        reach = max(
+            s * geo.signed_distance(base, p) for s in sides for q in state.placed for p in q
+        )
+        raise Refusal(
+            "too-long",
+            f"the paper reaches {measured(reach * state.sheet.unit_mm, unit)} from "
+            f"{to.words.render()}, not {measured(node.length.mm, unit)}",
+            "say a shorter length",
+            span=node.length.span,
+        )
+    first, *more = found
+    return LineValue(
+        first.line,
+        first.segment,
+        first.facets,
+        words,
+        node.span,
+        to.letters,
+        tuple(one.line for one in more),
+    )
+
+
+def _sides(state: State, to: LineValue) -> tuple[int, ...]:
+    """On which sides of a line the paper lies that carries it: 1, -1 or both."""
+    facets = to.facets or tuple(range(len(state.placed)))
+    away = [geo.signed_distance(to.line, p) for i in facets for p in state.placed[i]]
+    found = tuple(s for s in (1, -1) if any(s * d > EPS for d in away))
+    return found or (1, -1)

@@ -1,0 +1,161 @@
+"""What the script has named, and how messages speak of paper by those names."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from ...geometry import lines as geo
+from ...geometry import polygons
+from ...geometry.lines import Point, Segment
+from ...geometry.tolerance import EPS, same, same_point
+from ...languages.wording import Phrase
+from ...moves.planning.request import PointValue
+from ...paper.seams import remainder
+from ...paper.sheet import Sheet
+from ...paper.state import State
+from ...source.diagnostics import Refusal, Span
+
+
+@dataclass
+class Names:
+    """Everything the script has named so far.
+
+    `inherited` are names from what the script starts from: it may give them anew. What a call of a
+    group has held on to as the eye saw it has its place and its words in `held_points` and
+    `held_lines`, under keys that no script can write. `made` tells which step made a crease;
+    `earlier` are the paper's creases before the step that is folded, which a folder sees in its figure.
+    """
+
+    points: dict[str, Point] = field(default_factory=dict)
+    creases: dict[str, tuple[Segment, ...]] = field(default_factory=dict)
+    inherited: frozenset[str] = frozenset()
+    held_points: dict[str, tuple[Point, Phrase]] = field(default_factory=dict)
+    held_lines: dict[str, tuple[tuple[Segment, ...], Phrase]] = field(default_factory=dict)
+    made: dict[str, int] = field(default_factory=dict)
+    earlier: tuple[Segment, ...] | None = None
+
+    @classmethod
+    def of_sheet(cls, sheet: Sheet) -> Names:
+        """Only the sheet's corners."""
+        return cls(dict(zip(sheet.corner_names, sheet.outline, strict=True)))
+
+    def copy(self) -> Names:
+        return Names(
+            dict(self.points),
+            dict(self.creases),
+            self.inherited,
+            dict(self.held_points),
+            dict(self.held_lines),
+            dict(self.made),
+            self.earlier,
+        )
+
+    def name_point(self, name: str, at: Point) -> None:
+        """Gives a place on the sheet a name, a new one or an inherited one."""
+        self.creases.pop(name, None)
+        self.points[name] = at
+        self.inherited -= {name}
+
+    def name_crease(self, name: str, creases: tuple[Segment, ...], step: int = 0) -> None:
+        """Gives a crease a name, a new one or an inherited one; `step` has made it."""
+        self.points.pop(name, None)
+        self.creases[name] = creases
+        self.made.pop(name, None)
+        if step:
+            self.made[name] = step
+        self.inherited -= {name}
+
+    def is_point(self, name: str) -> bool:
+        """Whether a name is a point's."""
+        return name in self.points or name in self.held_points
+
+    def of_crease(self, creases: Sequence[Segment]) -> str:
+        """The name of a crease that these are, or are part of, the shortest such; '' for none."""
+        found = [
+            (round(sum(geo.distance(*s) for s in named), 9), name)
+            for name, named in self.creases.items()
+            if not remainder(creases, named)
+        ]
+        return min(found)[1] if found else ""
+
+    def known(self) -> list[str]:
+        return [*self.points, *self.creases]
+
+
+def describe(state: State, names: Names, facet: int) -> str:
+    """A layer in the reader's words: by a named point on it alone, or on it too, or by its place."""
+    plate = state.plate(facet)
+    shared: str | None = None
+    for name, at in names.points.items():
+        holders = state.facets_on_sheet(at)
+        if not any(i in plate for i in holders):
+            continue
+        kind = "corner" if name in state.sheet.corner_names else "point"
+        words = f"the layer with {kind} {name}"
+        if all(i in plate for i in holders):
+            return words
+        shared = shared or words
+    if shared is not None:
+        return shared
+    middle = polygons.centroid(state.placed[facet])
+    return f"the layer {locate(state, names, middle)}"
+
+
+def locate(state: State, names: Names, spot: Point) -> str:
+    """A folded point in words: 'on corner B', '12 mm from corner B'."""
+    best: tuple[float, str] | None = None
+    for name, at in names.points.items():
+        away = geo.distance(state.where(at), spot)
+        kind = "corner" if name in state.sheet.corner_names else "point"
+        if best is None or away < best[0] - EPS:
+            best = (away, f"{kind} {name}")
+    if best is None:
+        return "somewhere on the paper"
+    mm = best[0] * state.sheet.unit_mm
+    return f"on {best[1]}" if mm < 0.05 else f"{mm:.0f} mm from {best[1]}"
+
+
+def tell_apart(state: State, names: Names, spots: Sequence[Point]) -> str:
+    """Several folded points in words that differ: 'the left one (30 mm from corner A) and ...'."""
+    flat = max(p[1] for p in spots) - min(p[1] for p in spots) <= EPS
+    by = (
+        sorted(spots)
+        if not (same(min(spots)[0], max(spots)[0]))
+        else sorted(spots, key=lambda p: p[1])
+    )
+    ends = ("left", "right") if flat or not same(by[0][0], by[-1][0]) else ("lower", "upper")
+    words: list[str] = []
+    for k, spot in enumerate(by):
+        side = ends[0] if k == 0 else ends[1] if k == len(by) - 1 else "middle"
+        words.append(f"the {side} one ({locate(state, names, spot)})")
+    return " and ".join(words)
+
+
+def line_to_write(p: PointValue, q: PointValue) -> str:
+    """How a script says the line through two points: 'line A C'."""
+    return f"line {p.letter or 'P'} {q.letter or 'Q'}"
+
+
+def bent_edge(state: State, names: Names, p: PointValue, q: PointValue, span: Span) -> Refusal:
+    assert p.sheet is not None
+    assert q.sheet is not None
+    bends: list[str] = []
+    for _, seg in state.raw_edges:
+        for end in seg:
+            if geo.point_on_segment((p.sheet, q.sheet), end) and not any(
+                same_point(end, other) for other in (p.sheet, q.sheet)
+            ):
+                name = next((n for n, at in names.points.items() if same_point(at, end)), None)
+                mm = geo.distance(end, p.sheet) * state.sheet.unit_mm
+                text = name or f"{mm:.0f} mm from {p.words.render()}"
+                if text not in bends:
+                    bends.append(text)
+    edge = f"edge {p.letter} {q.letter}"
+    named = next((b for b in bends if b in names.points), None)
+    hint = (
+        f"say 'line {p.letter} {named}' or 'line {named} {q.letter}' for the part you mean"
+        if named
+        else "mark the place where it turns, then say 'line' from there to the corner you mean"
+    )
+    return Refusal("bent-edge", f"{edge} turns at {', '.join(bends) or 'a fold'}", hint, span=span)

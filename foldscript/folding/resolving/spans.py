@@ -1,0 +1,63 @@
+"""How far lines reach on paper: rims of the sheet, hulls of segments."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from ...geometry import lines as geo
+from ...geometry import polygons
+from ...geometry.lines import Line, Point, Segment
+from ...geometry.tolerance import same
+from ...paper.sheet import Sheet
+
+#: Most equal parts that a figure marks.
+MOST_PARTS = 8
+
+
+def rim_side(sheet: Sheet, p: Point, q: Point) -> Segment | None:
+    """The sheet's edge that holds both points, if one does."""
+    for side in polygons.edges(sheet.outline):
+        if geo.point_on_segment(side, p) and geo.point_on_segment(side, q):
+            return side
+    return None
+
+
+def from_left(segment: Segment) -> Segment:
+    """The segment from its left end, or from its lower one when it is upright."""
+    start, end = sorted(segment)
+    if same(start[0], end[0]) and start[1] > end[1]:
+        start, end = end, start
+    return start, end
+
+
+def hull(segments: list[Segment]) -> Segment | None:
+    """From the first to the last point of collinear segments."""
+    if not segments:
+        return None
+    points = [p for s in segments for p in s]
+    a = points[0]
+    p = max(points, key=lambda x: round(geo.distance(a, x), 12))
+    q = max(points, key=lambda x: round(geo.distance(p, x), 12))
+    return (q, p) if (q[0], q[1]) <= (p[0], p[1]) else (p, q)
+
+
+def by_line(tagged: list[tuple[int, Segment]]) -> list[tuple[Line, list[tuple[int, Segment]]]]:
+    """Segments with their tags, those along one line together."""
+    groups: list[tuple[Line, list[tuple[int, Segment]]]] = []
+    for tag, seg in tagged:
+        home = next(
+            (g for at, g in groups if geo.on_line(at, seg[0]) and geo.on_line(at, seg[1])), None
+        )
+        if home is None:
+            groups.append((geo.line_through(*seg), [(tag, seg)]))
+        else:
+            home.append((tag, seg))
+    return groups
+
+
+def equal_parts(start: Point, end: Point, count: int) -> tuple[Segment, ...]:
+    """The equal parts of the way from one point to another; () where they are too many to mark."""
+    if not 2 <= count <= MOST_PARTS:
+        return ()
+    spots = [geo.between(start, end, k / count) for k in range(count + 1)]
+    return tuple(pairwise(spots))

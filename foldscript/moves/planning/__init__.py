@@ -1,0 +1,1 @@
+"""What moves plan with: alignments, flaps, layers, and the words for them."""

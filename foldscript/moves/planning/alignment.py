@@ -1,0 +1,393 @@
+"""From words to a fold line: which construction the clauses ask for, and which of its creases.
+
+In: a `Request` whose clauses follow one of the seven single-fold constructions (or `along` a line
+that is there already). Out: one `Alignment`: the line, its moving side on the left, what moves.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ...geometry import constructions as build
+from ...geometry.constructions import Crease, NoCrease
+from ...geometry.lines import (
+    Line,
+    Point,
+    distance,
+    flipped,
+    meet,
+    midpoint,
+    mirrored,
+    on_line,
+    same_line,
+    signed_distance,
+)
+from ...geometry.tolerance import EPS
+from ...languages.wording import Phrase, phrase
+from ...paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Sign, Spot
+from ...paper.silhouette import extent
+from ...paper.steady import steadied
+from ...source.diagnostics import Refusal
+from .fold_clauses import Words, as_line, as_point, flap_of
+from .lacking import no_crease
+from .request import LineValue, PointValue, Request, Value
+from .several import all_of
+
+
+@dataclass(frozen=True)
+class Alignment:
+    """A fold line and what is known about the paper that moves.
+
+    Attributes
+    ----------
+    line : moving side on the left where `sided`, else either way
+    sided : whether the words say which side moves
+    carriers : facets that carry what moves, topmost first
+    tail, head : where the arrow may start and end; None when the flap itself must tell
+    what, where : for captions
+    signs : landmarks, equal angles, right angles that the construction used
+    letters : points to be lettered
+    also : for every further point that must move, the facets that carry it, topmost first
+    free : whether the words give only the line, not where something lands
+    """
+
+    line: Line
+    sided: bool
+    carriers: tuple[int, ...]
+    tail: Point | None
+    head: Point | None
+    what: Phrase | None
+    where: Phrase
+    signs: tuple[Sign, ...] = ()
+    letters: tuple[tuple[str, Point], ...] = ()
+    also: tuple[tuple[int, ...], ...] = ()
+    free: bool = False
+
+
+def alignments(request: Request, words: Words) -> list[Alignment]:
+    """Every fold the words describe, in the construction's order; at least one.
+
+    Raises Refusal 'cannot-reach', 'unclear-fold' and such when there is none.
+    """
+    found = _with_moving(_described(request, words), words)
+    return [replace(one, line=steadied(request.state, one.line)) for one in found]
+
+
+def _with_moving(found: list[Alignment], words: Words) -> list[Alignment]:
+    """Those folds that move what is named after `moving` as well as the point that lands somewhere."""
+    if not words.moving or not any(isinstance(moved, PointValue) for moved, _ in words.pairs):
+        return found
+    problem: Refusal | None = None
+    kept: list[Alignment] = []
+    for one in found:
+        try:
+            side = _side(one.line, words)
+        except Refusal as refusal:
+            problem = problem or refusal
+            continue
+        if side.line == one.line:
+            kept.append(replace(one, also=(*one.also, side.carriers, *side.also)))
+    if kept:
+        return kept
+    first, moved = words.moving[0], words.pairs[0][0]
+    raise problem or Refusal(
+        "both-sides",
+        f"{moved.words.render() if isinstance(moved, PointValue | LineValue) else 'the point'} and "
+        f"{first.words.render()} lie on different sides of the fold line",
+        "name points on one side, or fold twice",
+        span=first.span,
+    )
+
+
+def _described(request: Request, words: Words) -> list[Alignment]:
+    given = (len(words.pairs), len(words.through), len(words.square_to), len(words.along))
+    try:
+        match given:
+            case (0, 0, 0, 1):
+                return _along(as_line(words.along[0]), words)
+            case (0, 2, 0, 0):
+                return _through(as_point(words.through[0]), as_point(words.through[1]), words)
+            case (0, 1, 1, 0):
+                return _square(as_point(words.through[0]), as_line(words.square_to[0]), words)
+            case (1, 0, 0, 0):
+                return _pair(words, *words.pairs[0])
+            case (1, 1, 0, 0):
+                moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
+                return _point_line_through(moved, line, as_point(words.through[0]))
+            case (1, 0, 1, 0):
+                moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
+                return _point_line_square(moved, line, as_line(words.square_to[0]))
+            case (2, 0, 0, 0):
+                return _two_pairs(words)
+            case _:
+                raise Refusal(
+                    "unclear-fold",
+                    "these words do not fix one fold line",
+                    *(f"write it like: {form}" for form in request.forms),
+                    span=request.span,
+                )
+    except NoCrease as none:
+        raise no_crease(request, words, none) from None
+
+
+def _moved_point(
+    p: PointValue, crease: Crease, where: Phrase, signs: tuple[Sign, ...], k: int = 0
+) -> Alignment:
+    line = crease.line if signed_distance(crease.line, p.at) > 0 else flipped(crease.line)
+    return Alignment(
+        line, True, p.facets, p.at, crease.images[k], p.words, where, signs, _letters(p)
+    )
+
+
+def _letters(*values: Value) -> tuple[tuple[str, Point], ...]:
+    out: list[tuple[str, Point]] = []
+    for v in values:
+        if isinstance(v, PointValue) and v.letter:
+            out.append((v.letter, v.at))
+        elif isinstance(v, LineValue):
+            out.extend(v.letters)
+    return tuple(dict.fromkeys(out))
+
+
+def _ring(at: Point) -> PointSign:
+    return PointSign(Spot.LANDMARK, at)
+
+
+def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:
+    if isinstance(moved, PointValue) and isinstance(goal, PointValue):
+        (crease,) = build.point_to_point(moved.at, goal.at)
+        signs: tuple[Sign, ...] = (_ring(moved.at), _ring(goal.at))
+        if len(goal.parts) > 2:  # a middle is found without them
+            signs += (EqualLengths(goal.parts),)
+        found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
+        return [replace(found, letters=_letters(moved, goal))]
+    if isinstance(moved, LineValue) and isinstance(goal, LineValue):
+        creases = build.line_to_line(moved.line, goal.line)
+        return [_line_line(moved, goal, crease, words) for crease in creases]
+    if isinstance(moved, PointValue) and isinstance(goal, LineValue):
+        raise Refusal(
+            "several-folds",
+            f"many folds bring {moved.words.render()} onto {goal.words.render()}",
+            "add 'through' a point of the crease, or 'perpendicular to' a line",
+            "or name the point of the line where it should land",
+            span=goal.span,
+        )
+    raise Refusal(
+        "unclear-fold", "a line cannot be folded to a point", "fold a point to it", span=goal.span
+    )
+
+
+def _line_line(moved: LineValue, goal: LineValue, crease: Crease, words: Words) -> Alignment:
+    side = _side(crease.line, words)
+    line, what = side.line, moved.words
+    signs: list[Sign] = []
+    seg = moved.segment
+    sided = side.sided or seg is not None
+    tail = head = None
+    if seg is not None:
+        a, b = signed_distance(line, seg[0]), signed_distance(line, seg[1])
+        far = seg[0] if (a >= b if side.sided else abs(a) >= abs(b)) else seg[1]
+        if not side.sided and signed_distance(line, far) < 0:
+            line = flipped(line)
+        if side.sided and a * b < 0:  # only a part of the line moves: it is called by its point
+            what = side.what or what
+        sided = side.sided or abs(a + b) > EPS
+        level = abs(abs(a) - abs(b)) <= EPS and a * b > 0
+        tail = midpoint(*seg) if level else far  # the free end travels farthest
+        head = mirrored(line, tail)
+        apex = meet(moved.line, line)
+        if apex is not None and distance(apex, far) > EPS:
+            middle = midpoint(far, mirrored(line, far))
+            if distance(apex, middle) > EPS:
+                signs.append(EqualAngles(apex, far, middle, mirrored(line, far)))
+    where = phrase("to {goal}", goal=goal.words)
+    return Alignment(
+        line,
+        sided,
+        side.carriers or moved.facets,
+        tail,
+        head,
+        what,
+        where,
+        tuple(signs),
+        _letters(moved, goal, *words.moving),
+        side.also,
+    )
+
+
+@dataclass(frozen=True)
+class Side:
+    """The line with its moving side on the left, and what `moving` says about it."""
+
+    line: Line
+    sided: bool = False
+    carriers: tuple[int, ...] = ()
+    also: tuple[tuple[int, ...], ...] = ()
+    what: Phrase | None = None
+
+
+def _side(line: Line, words: Words) -> Side:
+    """Turns the line so that the points that `moving` names are on its left."""
+    if not words.moving:
+        return Side(line)
+    for p in words.moving:
+        if on_line(line, p.at):
+            raise Refusal(
+                "on-the-line",
+                f"{p.words.render()} lies on the fold line, so it does not say which side moves",
+                "name a point that moves",
+                span=p.span,
+            )
+    first, *more = words.moving
+    facing = line if signed_distance(line, first.at) > 0 else flipped(line)
+    for p in more:
+        if signed_distance(facing, p.at) < 0:
+            raise Refusal(
+                "both-sides",
+                f"{first.words.render()} and {p.words.render()} lie on different sides of the fold line",
+                "name points on one side, or fold twice",
+                span=p.span,
+            )
+    what = flap_of(first) if first.letter or first.seen else None
+    if what is not None and more and all(p.letter for p in words.moving):
+        what = all_of([p.words for p in words.moving])
+    return Side(facing, True, first.facets, tuple(p.facets for p in more), what)
+
+
+def _along(value: LineValue, words: Words) -> list[Alignment]:
+    found: list[Alignment] = []
+    for line in (value.line, *value.others):
+        side = _side(line, words)
+        where = phrase("along {line}", line=value.words)
+        letters = _letters(value, *words.moving)
+        rings = tuple(_ring(at) for _, at in value.letters if on_line(side.line, at))
+        found.append(_on_line(side, value.facets, where, rings, letters))
+    return found
+
+
+def _on_line(
+    side: Side,
+    carriers: tuple[int, ...],
+    where: Phrase,
+    signs: tuple[Sign, ...],
+    letters: tuple[tuple[str, Point], ...],
+) -> Alignment:
+    return Alignment(
+        side.line,
+        side.sided,
+        side.carriers or carriers,
+        None,
+        None,
+        side.what,
+        where,
+        signs,
+        letters,
+        side.also,
+        free=True,
+    )
+
+
+def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
+    (crease,) = build.through_points(p.at, q.at)
+    common = tuple(f for f in p.facets if f in q.facets)
+    ends = (p.letter, q.letter) if p.letter and q.letter else (p.words, q.words)
+    where = phrase("along the line through {p} and {q}", p=ends[0], q=ends[1])
+    signs = (_ring(p.at), _ring(q.at))
+    letters = _letters(p, q, *words.moving)
+    return [_on_line(_side(crease.line, words), common, where, signs, letters)]
+
+
+def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
+    (crease,) = build.perpendicular_through(p.at, to.line)
+    where = phrase(
+        "along the line through {p} at a right angle to {line}", p=p.words, line=to.words
+    )
+    side = _side(crease.line, words)
+    signs: tuple[Sign, ...] = (_ring(p.at),)
+    foot = meet(side.line, to.line)
+    if foot is not None:
+        n = (foot[0] + side.line.nx, foot[1] + side.line.ny)
+        along = (foot[0] + side.line.ny, foot[1] - side.line.nx)
+        signs += (RightAngle(foot, n, along),)
+    return [_on_line(side, p.facets, where, signs, _letters(p, to, *words.moving))]
+
+
+def _point_line_through(p: PointValue, line: LineValue, q: PointValue) -> list[Alignment]:
+    where = phrase("onto {line}, so that the fold runs through {q}", line=line.words, q=q.words)
+    found = [
+        replace(
+            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]), _ring(q.at))),
+            letters=_letters(p, line, q),
+        )
+        for c in build.point_to_line_through(p.at, line.line, q.at)
+        if not c.idle
+    ]
+    return _unless_idle(found, p, line)
+
+
+def _point_line_square(p: PointValue, line: LineValue, to: LineValue) -> list[Alignment]:
+    where = phrase(
+        "onto {line}, so that the fold runs at a right angle to {to}",
+        line=line.words,
+        to=to.words,
+    )
+    found = [
+        replace(
+            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))),
+            letters=_letters(p, line, to),
+        )
+        for c in build.point_to_line_perpendicular(p.at, line.line, to.line)
+        if not c.idle
+    ]
+    return _unless_idle(found, p, line)
+
+
+def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list[Alignment]:
+    if found:
+        return found
+    raise Refusal(
+        "cannot-reach",
+        f"{p.words.render()} lies on {line.words.render()} already",
+        "name another line or another point",
+        span=line.span,
+    )
+
+
+def _two_pairs(words: Words) -> list[Alignment]:
+    (p, pl), (q, ql) = words.pairs
+    p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
+    where = phrase(
+        "onto {line} and at the same time {q} onto {other}",
+        line=pl.words,
+        q=q.words,
+        other=ql.words,
+    )
+    found: list[Alignment] = []
+    for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
+        if c.idle:
+            continue
+        rings = (_ring(p.at), _ring(c.images[0]), _ring(q.at), _ring(c.images[1]))
+        a, b = signed_distance(c.line, p.at), signed_distance(c.line, q.at)
+        first = (
+            _moved_point(p, c, where, rings)
+            if abs(a) > EPS
+            else _moved_point(q, c, where, rings, 1)
+        )
+        if a * b < 0:
+            continue  # one fold cannot carry paper from both of its sides
+        found.append(replace(first, letters=_letters(p, q, pl, ql)))
+    return _unless_idle(found, p, pl)
+
+
+def reach(request: Request) -> float:
+    """Longer side of the figure, for sizes that follow it."""
+    return max(extent(request.state))
+
+
+def distinct(found: list[Alignment]) -> list[Alignment]:
+    """Without repetitions of the same line."""
+    out: list[Alignment] = []
+    for one in found:
+        if not any(same_line(one.line, other.line) for other in out):
+            out.append(one)
+    return out

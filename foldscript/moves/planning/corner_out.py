@@ -1,0 +1,64 @@
+"""A corner held between two folded edges swings out about one of them: double boat, windmill base.
+
+In: a point of the corner's layer and the folded edge about which it swings. Where that edge ends at another
+folded edge of the same layer, the layer under that one is held there and follows: it is creased from the
+point where the two edges meet, and laid flat. Out: the paper with both edges opened. It is a squash of the
+second edge onto the first, with the corner's layer hinged along the first (see `opening`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...geometry.lines import Line, Point, Segment, distance, on_line, subtract
+from ...geometry.tolerance import EPS
+from ...paper.state import State
+from .opening import Opened, Rays, angle_of, open_spine, same_direction
+from .request import PointValue, Request
+
+
+def corner_out(request: Request, corner: PointValue, hinge: Line) -> Opened | None:
+    """Swings the corner out about a folded edge; None where its layer has no second edge there.
+
+    Raises Refusal where it has one, and the paper does not allow it.
+    """
+    state = request.state
+    for facet in corner.facets:
+        plate = state.plate(facet)
+        for rays, beneath in _corners(state, plate, hinge):
+            return open_spine(request, rays, plate, beneath)
+    return None
+
+
+def _corners(
+    state: State, plate: frozenset[int], hinge: Line
+) -> Iterator[tuple[Rays, frozenset[int]]]:
+    """Where a folded edge of a layer along the hinge meets one of it that lies over another layer; and
+    the layer on the hinge, which lies over the corner.
+    """
+    edges = [
+        (seg, state.above(joint.a, joint.b) is (joint.a in plate), {joint.a, joint.b} - plate)
+        for joint, seg in state.fold_segments
+        if (joint.a in plate) != (joint.b in plate)
+    ]
+    for held, over, others in edges:
+        if over or not all(on_line(hinge, p) for p in held):
+            continue
+        for spine, above, _ in edges:
+            apex = _meeting(held, spine)
+            if not above or apex is None:
+                continue
+            turn, edge = (_direction(apex, seg) for seg in (held, spine))
+            if not same_direction(turn, edge):
+                holding = frozenset(i for k in others for i in state.plate(k))
+                yield Rays(apex, edge, turn, turn), holding
+
+
+def _meeting(one: Segment, other: Segment) -> Point | None:
+    """The end that two segments share."""
+    return next((p for p in one for q in other if distance(p, q) <= 4 * EPS), None)
+
+
+def _direction(apex: Point, segment: Segment) -> float:
+    far = max(segment, key=lambda p: round(distance(p, apex), 9))
+    return angle_of(subtract(far, apex))

@@ -1,0 +1,128 @@
+"""How many layers move with the paper that the words name, and from which side they are counted.
+
+In: a `Request`, its words, the fold line, a facet that moves. Out: the facets that a number of layers
+takes along; the number for the caption; the refusal of a number that leaves the named paper where it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ...geometry import polygons
+from ...geometry.lines import Point
+from ...paper.flap import Flap, moving_parts
+from ...paper.signs import Sense
+from ...paper.state import State
+from ...source.diagnostics import Refusal
+from .alignment import Alignment
+from .fold_clauses import Words
+from .request import Request
+
+#: Carries a fold out: the paper, what moves about which line, and how it turns.
+Carry = Callable[[State, Flap, Sense], State]
+
+
+@dataclass(frozen=True)
+class Way:
+    """How a fold is carried out, and from where its layers are counted.
+
+    `front` tells whether the layer at the front is tried first, `from_named` that layers are counted
+    from the one named; with `moves_named`, the paper that the words name has to be among those that move.
+    """
+
+    sense: Sense
+    carry: Carry
+    front: bool | None = None
+    from_named: bool = False
+    moves_named: bool = False
+
+    @property
+    def from_front(self) -> bool:
+        return (self.sense is Sense.VALLEY) if self.front is None else self.front
+
+
+def seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) -> list[list[int]]:
+    """The facets that must move: the one pointed at, and with `N layers` those next to it.
+
+    Several ways to count, the likeliest first: from the layer named, those behind it or those in front.
+    """
+    if not words.layers:
+        return [[seed]]
+    pile = _pile(request.state, one, seed, way)
+    ways = [pile]
+    if way.from_named:
+        at = next(k for k, plate in enumerate(pile) if seed in plate)
+        ways = [pile[at:], pile[at::-1]] if way.from_front else [pile[at::-1], pile[at:]]
+    found = [
+        [i for plate in counted[: words.layers] for i in plate]
+        for counted in ways
+        if len(counted) >= words.layers
+    ]
+    if not found:
+        count = max(map(len, ways))
+        raise Refusal(
+            "not-so-many-layers",
+            f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
+            "say 'all layers', or a smaller number",
+            span=request.span,
+        )
+    return found
+
+
+def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
+    """The facets of each layer where the seed moves, from the side from which they are counted."""
+    parts = moving_parts(state, one.line)
+    spot = _inner_spot(one, parts[seed])
+    stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
+    if not way.from_front:
+        stack.reverse()
+    plate_of = state.plate_of
+    pile: dict[int, list[int]] = {}
+    for i in stack:
+        pile.setdefault(plate_of[i], []).append(i)
+    return list(pile.values())
+
+
+def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Way) -> Refusal:
+    """The number of layers said does not reach the paper that the words name."""
+    pile = _pile(request.state, one, seed, way)
+    deep = 1 + next(k for k, plate in enumerate(pile) if seed in plate)
+    what = request.describe(seed) if one.what is None else one.what.render()
+    side = "in front" if way.from_front else "at the back"
+    some = f"layer {side} is" if count == 1 else f"{count} layers {side} are"
+    return Refusal(
+        "named-layer-stays",
+        f"the {some} not the flap named: {what} is on layer {deep} from there",
+        f"say '{deep} layers' to move it with those that lie {'over' if way.from_front else 'behind'} it",
+        "or name a point of the flap that is to move",
+        span=request.span,
+    )
+
+
+def layers_moved(state: State, words: Words, one: Alignment, moving: Flap) -> int | None:
+    """The number of layers for the caption: those that hang together move together, said or not."""
+    if not words.layers:
+        return words.layers
+    parts = moving_parts(state, one.line)
+    plate_of = state.plate_of
+    most = 0
+    for part in moving.parts:
+        spot = polygons.centroid(part)
+        there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
+        with_it = {plate_of[i] for i in moving.facets if polygons.inside(state.placed[i], spot)}
+        if len(with_it) > words.layers and with_it == there:
+            return 0
+        most = max(most, len(with_it))
+    return max(most, words.layers)
+
+
+def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
+    """A point just inside the moving part, near what the words point at."""
+    middle = polygons.centroid(part)
+    if one.tail is None:
+        return middle
+    return (
+        one.tail[0] + (middle[0] - one.tail[0]) * 0.01,
+        one.tail[1] + (middle[1] - one.tail[1]) * 0.01,
+    )

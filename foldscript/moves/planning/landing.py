@@ -1,0 +1,49 @@
+"""Where what moves comes to lie: on the paper of its goal, or only on the goal's line.
+
+In: an alignment and the words it came from. Out: whether the fold does what the words say to the eye;
+of several folds that fit, those are meant.
+"""
+
+from __future__ import annotations
+
+from ...geometry.isometries import map_segment, reflection
+from ...geometry.lines import (
+    Segment,
+    distance,
+    line_through,
+    meet,
+    mirrored,
+    overlap_of,
+    signed_distance,
+)
+from .alignment import Alignment
+from .fold_clauses import Words
+from .request import LineValue, PointValue
+
+
+def _left_part(found: Alignment, segment: Segment) -> Segment | None:
+    """The part of a segment that moves; all of it where the fold line does not cross it."""
+    ends = [signed_distance(found.line, p) for p in segment]
+    if not found.sided or ends[0] * ends[1] >= 0:
+        return segment
+    p, q = segment if ends[0] > 0 else segment[::-1]
+    at = meet(line_through(p, q), found.line)
+    return None if at is None else (p, at)
+
+
+def lands_on_target(found: Alignment, words: Words) -> bool:
+    """Whether what moves comes to lie on the paper of its goal, not only on the goal's line."""
+    mirror = reflection(found.line)
+    for moved, goal in words.pairs:
+        if not isinstance(goal, LineValue) or goal.segment is None:
+            continue
+        if isinstance(moved, LineValue) and moved.segment is not None:
+            part = _left_part(found, moved.segment)
+            if part is None or overlap_of(map_segment(mirror, part), goal.segment) is None:
+                return False
+        elif isinstance(moved, PointValue):
+            image = mirrored(found.line, moved.at)
+            a, b = goal.segment
+            if distance(a, image) + distance(image, b) > distance(a, b) + 1e-7:
+                return False
+    return True

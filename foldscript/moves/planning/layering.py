@@ -1,0 +1,204 @@
+"""Where moved paper comes to lie between the layers: under one that is named, over one, or inside.
+
+In: paper that moves about a line, or that only changes its place in the stack, and the layers that it
+is to lie under and over. Out: the new state; the layer conditions decide whether it exists.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from ...geometry import polygons
+from ...geometry.isometries import IDENTITY, reflection
+from ...geometry.lines import Line, flipped, line_through, same_line
+from ...geometry.tolerance import EPS
+from ...paper.conditions import Pair
+from ...paper.flap import Flap, beyond, flap
+from ...paper.layers import Collision
+from ...paper.refold import Divided, divided, refold
+from ...paper.signs import Sense
+from ...paper.state import State
+from ...source.diagnostics import Refusal
+from .request import PointValue
+
+
+@dataclass(frozen=True)
+class Goal:
+    """Where the moved paper belongs.
+
+    Attributes
+    ----------
+    under, over : facets that lie above it, and below it, afterwards
+    front : whether it is to lie as far to the front as that allows, or as far to the back
+    """
+
+    under: frozenset[int] = frozenset()
+    over: frozenset[int] = frozenset()
+    front: bool = True
+
+    def orders(self, mobile: Iterable[int], origin: Sequence[int]) -> dict[Pair, bool]:
+        """What is known of pieces that move; origin[k] is the facet that piece k comes from."""
+        inside = set(mobile)
+        known: dict[Pair, bool] = {}
+        for m in sorted(inside):
+            for s, facet in enumerate(origin):
+                if s not in inside and facet in self.under:
+                    known[m, s] = False
+                elif s not in inside and facet in self.over:
+                    known[m, s] = True
+        return known
+
+    def wish(self, mobile: Iterable[int]) -> Callable[[int, int], bool | None]:
+        """Intent for what the layers leave open."""
+        inside = set(mobile)
+
+        def wish(i: int, j: int) -> bool | None:
+            return None if (i in inside) == (j in inside) else (i in inside) == self.front
+
+        return wish
+
+
+def layer_of(state: State, p: PointValue) -> frozenset[int]:
+    """The flat piece of paper that carries a point: the topmost one, where several do."""
+    if not p.facets:
+        raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
+    return state.plate(p.facets[0])
+
+
+@dataclass(frozen=True)
+class Landed:
+    """A flap after its fold, as pieces of the divided state before it."""
+
+    fine: Divided
+    movers: tuple[int, ...]
+    after: State
+
+
+def fold_between(state: State, moving: Flap, sense: Sense | None, goal: Goal) -> Landed:
+    """The flap reflected in its line, between the layers that `goal` names.
+
+    `sense` tells how it bends against the paper that it hangs on; None leaves it to the layers.
+
+    Raises
+    ------
+    Refusal : 'tuck-misses' when it does not come to lie where a named layer lies
+    Collision : when the paper cannot lie like that; it names facets of `state`
+    """
+    fine = divided(state, moving.line, moving.facets)
+    fs = fine.state
+    movers = tuple(beyond(fine, moving.facets, moving.line))
+    orders = goal.orders(movers, fine.parent)
+    for joint in fs.joints:
+        for m, s in ((joint.a, joint.b), (joint.b, joint.a)):
+            if sense is None or m not in movers or s in movers:
+                continue
+            in_front = sense is Sense.VALLEY
+            if orders.setdefault((m, s), in_front) != in_front:
+                raise Collision("pierced", (fine.parent[m], fine.parent[s]))
+    motion = reflection(moving.line)
+    landed = [tuple(motion(p) for p in fs.placed[m])[::-1] for m in movers]
+    for layers in (goal.under, goal.over):
+        there = [fs.placed[k] for k, f in enumerate(fine.parent) if f in layers and k not in movers]
+        if layers and not any(polygons.overlap(one, two) for one in landed for two in there):
+            raise Refusal("tuck-misses", "the flap does not reach that layer")
+    try:
+        after = refold(
+            fs, dict.fromkeys(movers, motion), dict.fromkeys(movers, 0), orders, goal.wish(movers)
+        )
+    except Collision as clash:
+        facets = tuple(dict.fromkeys(fine.parent[k] for k in clash.facets))
+        raise Collision(clash.reason, facets, clash.at) from None
+    return Landed(fine, movers, after)
+
+
+def lies_between(landed: Landed) -> bool:
+    """Whether the moved paper has other paper both in front of it and behind it."""
+    fine, after = landed.fine.state, landed.after
+    spots = [polygons.centroid(fine.facets[m].outline) for m in landed.movers]
+    mobile = {i for spot in spots for i in after.facets_on_sheet(spot)}
+    near = {k for i in mobile for k in after.neighbours[i]} - mobile
+    over = {k for k in near if any(after.above(k, i) for i in mobile)}
+    under = {k for k in near if any(after.above(i, k) for i in mobile)}
+    return bool(over) and bool(under)
+
+
+def passed(landed: Landed, layer: int, sense: Sense) -> bool:
+    """Whether the flap has gone past a facet (of the state before) that lay in its way, or around it.
+
+    It has not where it now lies before that facet: in front for a mountain fold, behind for a valley fold.
+    """
+    fine, after = landed.fine, landed.after
+
+    def now(k: int) -> tuple[int, ...]:
+        return after.facets_on_sheet(polygons.centroid(fine.state.facets[k].outline))
+
+    still = {i for k, parent in enumerate(fine.parent) if parent == layer for i in now(k)}
+    orders = {after.above(i, k) for m in landed.movers for i in now(m) for k in still}
+    orders.discard(None)
+    return orders != {sense is Sense.MOUNTAIN}
+
+
+def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
+    """The paper as it lies, a part of it in another place of the stack; every fold keeps its sense.
+
+    Raises Collision.
+    """
+    mobile = sorted(set(moving))
+    orders = goal.orders(mobile, range(len(state.facets)))
+    for joint in state.joints:
+        over = state.above(joint.a, joint.b)
+        if over is not None and (joint.a in mobile) != (joint.b in mobile):
+            orders.pop((joint.b, joint.a), None)
+            orders[joint.a, joint.b] = over
+    return refold(
+        state,
+        dict.fromkeys(mobile, IDENTITY),
+        dict.fromkeys(mobile, 0),
+        orders,
+        goal.wish(mobile),
+    )
+
+
+def hinged(state: State, start: frozenset[int], keep: frozenset[int]) -> list[frozenset[int]]:
+    """What hands can lift with a layer, the smallest first: a flap that turns about one line.
+
+    All of it lies on one side of a fold line, at which alone it holds to the rest; never with the layers
+    of `keep`.
+    """
+    found: set[frozenset[int]] = set()
+    lines: list[Line] = []
+    for _, seg in state.fold_segments:
+        line = line_through(*seg)
+        if not any(same_line(line, other) for other in lines):
+            lines.append(line)
+    for line in lines:
+        for side in (line, flipped(line)):
+            if any(polygons.half_plane_extent(state.placed[i], side)[0] < -EPS for i in start):
+                continue
+            try:
+                moving = flap(state, side, start)
+            except Refusal:
+                continue
+            members = frozenset(moving.facets)
+            whole = all(
+                polygons.half_plane_extent(state.placed[i], side)[0] >= -EPS for i in members
+            )
+            if whole and not members & keep:
+                found.add(members)
+    return sorted(found, key=lambda members: (len(members), sorted(members)))
+
+
+def packets(state: State, start: frozenset[int], keep: frozenset[int]) -> Iterator[frozenset[int]]:
+    """A layer, then more and more of what hangs on it, never with the layers of `keep`."""
+    found = start
+    while len(found) < len(state.facets) and not found & keep:
+        yield found
+        grown = found
+        for joint in state.joints:
+            for a, b in ((joint.a, joint.b), (joint.b, joint.a)):
+                if a in found and b not in found:
+                    grown |= state.plate(b)
+        if grown == found:
+            return
+        found = grown

@@ -1,0 +1,111 @@
+"""The lines that a collapse names, as creases on the layers that they are meant on.
+
+In: a `Request` whose lines follow 'mountain' and 'valley'. Out: for each line its creases on the sheet and
+its sense: a crease is all that its name stands for, `line P Q` the part between the points on the layer that
+carries both, and with 'all layers' each is what lies under it on every layer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ...geometry.isometries import inverse, map_segment
+from ...geometry.lines import Segment
+from ...geometry.polygons import clip_segment
+from ...paper.signs import Sense
+from ...paper.state import State
+from ...source.diagnostics import Refusal
+from .fold_clauses import as_line, as_point, layer_count
+from .request import LineValue, PointValue, Request
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A named line and the sense it is to have, as seen now."""
+
+    line: LineValue
+    sense: Sense
+
+
+def wanted_lines(request: Request) -> tuple[list[Wanted], PointValue | None]:
+    """The named lines as creases on the sheet, and the point that is held. Raises Refusal."""
+    request.allow("valley", "mountain", "and", "holding", "layers")
+    through = _through_all(request)
+    wanted: list[Wanted] = []
+    holding: PointValue | None = None
+    sense: Sense | None = None
+    for clause in request.clauses:
+        if clause.word == "holding":
+            holding = as_point(clause.values[0]) if clause.values else None
+            continue
+        if clause.word == "layers":
+            continue
+        if clause.word != "and":
+            sense = Sense(clause.word)
+        for value in clause.values:
+            if sense is None:
+                break
+            line = as_line(value)
+            on_sheet = _on_all_layers if through else _on_sheet
+            wanted.append(Wanted(on_sheet(request.state, line), sense))
+    if not wanted:
+        raise Refusal(
+            "collapse-what",
+            "say which creases fold, and how",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
+    return wanted, holding
+
+
+def _through_all(request: Request) -> bool:
+    """Whether 'all layers' is said; a number of layers is refused."""
+    clause = request.clause("layers")
+    if clause is not None and layer_count(request, clause):
+        raise Refusal(
+            "collapse-layers",
+            "a collapse folds the layers that its lines are named on, or all of them",
+            "say 'all layers', or name points on the layers that fold: 'line P Q'",
+            span=clause.span,
+        )
+    return clause is not None
+
+
+def _on_all_layers(state: State, line: LineValue) -> LineValue:
+    """A line as it lies now, on every layer there."""
+    along = [line.segment] if line.segment is not None else []
+    if line.creases:
+        along = [
+            map_segment(facet.place, part)
+            for facet in state.facets
+            for crease in line.creases
+            if (part := clip_segment(facet.outline, crease)) is not None
+        ]
+    every = tuple(range(len(state.facets)))
+    found = [
+        part
+        for segment in along
+        for part in _on_sheet(
+            state, replace(line, segment=segment, facets=every, creases=())
+        ).creases
+    ]
+    return replace(line, creases=tuple(found))
+
+
+def _on_sheet(state: State, line: LineValue) -> LineValue:
+    """A line between two points as a crease: the part between them, on the layers that carry it."""
+    if line.creases:
+        return line
+    parts: list[Segment] = []
+    for i in line.facets:
+        part = line.segment and clip_segment(state.placed[i], line.segment)
+        if part is not None:
+            parts.append(map_segment(inverse(state.facets[i].place), part))
+    if not parts:
+        raise Refusal(
+            "collapse-what",
+            f"{line.words.render()} does not say where on the paper it begins and ends",
+            "name a crease, or say the part that folds as 'line P Q'",
+            span=line.span,
+        )
+    return replace(line, creases=tuple(parts))

@@ -1,0 +1,119 @@
+"""Pockets: where the layers of a model part into a front and a back.
+
+In: a divided state and the mouth of the pocket, a place on the edge of the model where its layers lie
+open. Out: ways to part the layers there, the likeliest first; each tells for every piece whether it
+goes with the front or with the back.
+
+What lies over a front layer goes with the front, what lies under a back layer with the back; the rest
+goes with what it hangs on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...geometry.isometries import map_segment, reflection
+from ...geometry.lines import Line, Point, add, line_through, on_line, point_on_segment, scale
+from ...paper.state import State
+
+#: How far inside the mouth the layers are looked at, in sheet units.
+STEP = 1e-3
+
+
+@dataclass(frozen=True)
+class Parted:
+    """The pieces of a state that belong to the front of a pocket, and those of its back."""
+
+    front: frozenset[int]
+    back: frozenset[int]
+
+
+def partings(state: State, mouth: Point, along: Point, middle: Line) -> Iterator[Parted]:
+    """Ways to part the layers at the mouth of a pocket, the most even first.
+
+    Parameters
+    ----------
+    mouth : a folded point on the edge of the model
+    along : unit vector along that edge, toward where the layers are looked at
+    middle : the line on which the mouth lies and in which the pocket's sides mirror each other
+    """
+    beside = add(mouth, scale(along, STEP))
+    spot = add(beside, scale(_inward(state, mouth, middle), STEP))
+    stack = state.facets_at(spot)
+    joined = [
+        (joint.a, joint.b) for joint, seg in state.fold_segments if point_on_segment(seg, beside)
+    ]
+    count = len(stack)
+    for k in sorted(range(1, count), key=lambda k: (abs(2 * k - count), k)):
+        front, back = frozenset(stack[:k]), frozenset(stack[k:])
+        if any((a in front) != (b in front) for a, b in joined if {a, b} <= front | back):
+            continue
+        parted = _spread(state, front, back, middle)
+        if parted is not None:
+            yield parted
+
+
+def _inward(state: State, mouth: Point, middle: Line) -> Point:
+    """Which way along the middle line the paper lies."""
+    ways = [middle.direction, scale(middle.direction, -1.0)]
+    return max(ways, key=lambda way: len(state.facets_at(add(mouth, scale(way, STEP)))))
+
+
+def _spread(
+    state: State, front_seeds: frozenset[int], back_seeds: frozenset[int], middle: Line
+) -> Parted | None:
+    """Every piece's side; None when one would have to go with both."""
+    front, back = set(front_seeds), set(back_seeds)
+    ties = _ties(state, front, back, middle)
+    count = len(state.facets)
+    while len(front) + len(back) < count:
+        grown = False
+        for i in range(count):
+            if i in front or i in back:
+                continue
+            over = any(state.above(i, k) for k in state.neighbours[i] & front)
+            under = any(state.above(k, i) for k in state.neighbours[i] & back)
+            if over and under:
+                return None
+            if over or under:
+                (front if over else back).add(i)
+                grown = True
+        if grown:
+            continue
+        taken = next((t for links in ties if (t := _hung(links, front, back)) is not None), None)
+        if taken is None:
+            return None
+        piece, to_front = taken
+        (front if to_front else back).add(piece)
+    return Parted(frozenset(front), frozenset(back))
+
+
+def _hung(links: list[tuple[int, int]], front: set[int], back: set[int]) -> tuple[int, bool] | None:
+    """The first piece of neither side that hangs on one of them, and whether that is the front."""
+    for a, b in links:
+        for one, other in ((a, b), (b, a)):
+            if one not in front and one not in back and (other in front or other in back):
+                return one, other in front
+    return None
+
+
+def _ties(
+    state: State, front: set[int], back: set[int], middle: Line
+) -> tuple[list[tuple[int, int]], ...]:
+    """Joints by how well they tell that two pieces go together: flat ones, folds, folds at the sides.
+
+    The pocket's sides are where front and back are known to hold together, and their mirror images.
+    """
+    sides: list[Line] = []
+    for joint, seg in state.fold_segments:
+        if (joint.a in front and joint.b in back) or (joint.a in back and joint.b in front):
+            for mapped in (seg, map_segment(reflection(middle), seg)):
+                sides.append(line_through(*mapped))
+    flat = [(j.a, j.b) for j in state.joints if not j.folded]
+    folds: list[tuple[int, int]] = []
+    at_sides: list[tuple[int, int]] = []
+    for joint, (p, q) in state.fold_segments:
+        there = any(on_line(side, p) and on_line(side, q) for side in sides)
+        (at_sides if there else folds).append((joint.a, joint.b))
+    return flat, folds, at_sides

@@ -1,0 +1,248 @@
+"""What a move is asked and what it answers: the small interface that every move file shares.
+
+In: a `Request` (the paper as it lies, what the script's words stand for). Out: an `Outcome` (the
+paper afterwards, signs, an automatic caption, the creases made). Nothing here knows the grammar.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from ...geometry.isometries import Isometry
+from ...geometry.lines import Line, Point, Segment
+from ...languages.levels import Level
+from ...languages.wording import Phrase
+from ...paper.signs import Sign
+from ...paper.state import State
+from ...source.diagnostics import Refusal, Span
+
+
+@dataclass(frozen=True, slots=True)
+class PointValue:
+    """A point as it lies now.
+
+    `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
+    sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it; `seen` that it
+    was named as the eye sees it ('the top corner'). `parts` are the equal parts that it was measured by
+    ('1/3 of A B').
+    """
+
+    at: Point
+    facets: tuple[int, ...]
+    sheet: Point | None
+    words: Phrase
+    span: Span
+    letter: str = ""
+    seen: bool = False
+    parts: tuple[Segment, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LineValue:
+    """A line as it lies now; `segment` is the part on paper that was meant, where there is one.
+
+    `facets` carry it, topmost first. `others` holds further lines that fit the same words (the
+    second bisector); a choosing phrase picks. `letters` are named points that fixed it; `name` and
+    `creases` (segments on the sheet) belong to a named crease.
+    """
+
+    line: Line
+    segment: Segment | None
+    facets: tuple[int, ...]
+    words: Phrase
+    span: Span
+    letters: tuple[tuple[str, Point], ...] = ()
+    others: tuple[Line, ...] = ()
+    name: str = ""
+    creases: tuple[Segment, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit: 'degrees', 'mm', 'times' or ''."""
+
+    value: float
+    unit: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Numbers of the first and last step meant."""
+
+    first: int
+    last: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    """A quoted text."""
+
+    text: str
+    span: Span
+
+
+Value = PointValue | LineValue | Quantity | Steps | Quoted
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A connecting word ('' straight after the verb) and what follows it."""
+
+    word: str
+    values: tuple[Value, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """How a move leaves the plane: `why` the model is no longer flat, in words; `partly` where only a part
+    of it is bent, and the rest stays as large as it was.
+    """
+
+    why: str
+    partly: bool = False
+
+
+@dataclass(frozen=True)
+class MoveRecord:
+    """A move already made, for those that look back (unfold)."""
+
+    step: int
+    verb: str
+    before: State
+    after: State
+    signs: tuple[Sign, ...]
+    name: str = ""
+    creases: tuple[Segment, ...] = ()
+    folded: bool = False
+    turn: Isometry | None = None
+    moved: tuple[Point, ...] = ()
+    undone: bool = False
+    solid: Solid | None = None
+
+
+@dataclass(frozen=True)
+class Request:
+    """One statement, its words looked up.
+
+    Attributes
+    ----------
+    state : the paper as it lies
+    verb : the move's name as written
+    clauses : in the order written, without `as`
+    span : of the whole statement
+    new_name : the name that `as` or `mark` gives, '' when none
+    describe : facet -> 'the layer with corner A'
+    locate : folded point -> 'near corner B'
+    history : earlier moves, oldest first
+    step_ends : state after each finished step and how many records it took; number 0 is the start
+    forms : how the move may be written
+    called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
+    """
+
+    state: State
+    verb: str
+    clauses: tuple[Clause, ...]
+    span: Span
+    new_name: str
+    describe: Callable[[int], str]
+    locate: Callable[[Point], str]
+    history: tuple[MoveRecord, ...] = ()
+    step_ends: tuple[tuple[State, int], ...] = ()
+    forms: tuple[str, ...] = ()
+    called: Callable[[Sequence[Segment]], str] = lambda creases: ""
+
+    @property
+    def unit_mm(self) -> float:
+        """Millimetres per sheet unit."""
+        return self.state.sheet.unit_mm
+
+    def clause(self, *words: str) -> Clause | None:
+        """First clause with one of these words."""
+        return next((c for c in self.clauses if c.word in words), None)
+
+    def allow(self, *words: str) -> None:
+        """Refuses clauses with other words than these."""
+        for c in self.clauses:
+            if c.word not in words:
+                shown = c.word or "these words"
+                raise Refusal(
+                    "unexpected-words",
+                    f"'{self.verb}' does not know what to do with '{shown}'"
+                    if c.word
+                    else f"'{self.verb}' takes nothing straight after it",
+                    *(f"write it like: {form}" for form in self.forms),
+                    span=c.span,
+                )
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What whoever wrote a move should know, although it can be made: shown as a warning."""
+
+    code: str
+    message: str
+    hints: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a move has done.
+
+    Attributes
+    ----------
+    after : the paper afterwards
+    signs : what to draw, in folded coordinates of the state before
+    wording : automatic caption
+    creases : the creases made, on the sheet, for `as`
+    moved : places on the sheet, one in every piece that a simple fold moved
+    undoes : which records of the history this one takes back
+    points : (name, place on the sheet) of points named
+    folded : whether `unfold` may take it back
+    turn : motion of the whole model (turn over, rotate), signs drawn between figures
+    letters : (name, folded point) to letter in the figure
+    solid : why the model is no longer flat (None while it is); `after` is then the last flat state
+    caution : advice on safety that must reach the reader whatever the caption says
+    remarks : what the script's author should know
+    """
+
+    after: State
+    signs: tuple[Sign, ...]
+    wording: Phrase | None
+    creases: tuple[Segment, ...] = ()
+    points: tuple[tuple[str, Point], ...] = ()
+    moved: tuple[Point, ...] = ()
+    undoes: tuple[int, ...] = ()
+    folded: bool = False
+    turn: Isometry | None = None
+    letters: tuple[tuple[str, Point], ...] = ()
+    solid: Solid | None = None
+    caution: Phrase | None = None
+    remarks: tuple[Remark, ...] = ()
+
+
+@dataclass(frozen=True)
+class Move:
+    """One move: its words, a one-line summary, the forms it is written in, and how it is done.
+
+    `names_first` tells that its first word is a new name ('mark M at ...'); `whole_folds` that a
+    crease's name stands for all of it, also where it does not lie along one line now ('unfold k');
+    `flat` that it needs a flat model. For whoever plans a class: `level` is the least level of a
+    model that needs it, `tools` what it takes besides paper, `caution` what to mind; `folds` is
+    False for moves that only turn, name or show something, which take hands no time.
+    """
+
+    verb: str
+    summary: str
+    forms: tuple[str, ...]
+    make: Callable[[Request], Outcome]
+    names_first: bool = False
+    whole_folds: bool = False
+    flat: bool = True
+    level: Level = Level.SIMPLE
+    tools: tuple[str, ...] = ()
+    caution: Phrase | None = None
+    folds: bool = True

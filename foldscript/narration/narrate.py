@@ -1,0 +1,282 @@
+"""A folded model told in words: the stage from `Model` to `Narration`.
+
+In: a folded model. Out: chapters: what is needed, how the words are meant, the finished model, how the
+sheet lies, then a chapter a step. All of it is written from the moves and from the paper as it lies,
+never from captions, which speak to people who see a drawing.
+"""
+
+from __future__ import annotations
+
+from ..folding.ending import Ending, ending
+from ..folding.steps import Model, Step
+from ..geometry.lines import distance
+from ..languages.wording import Phrase, Template, listed, phrase
+from ..paper.signs import RepeatSign
+from ..paper.state import State, flat
+from .actions import Action, action, moved_corners, new_creases
+from .description import Memory, StateDescription
+from .edges import openings
+from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count, told
+from .places import place
+from .shapes import shape
+from .situation import finished_sentences, situation, tips_of_corners
+
+_FRAME = (
+    Phrase(
+        "Sit at a table. Its front edge runs from left to right before you. The paper lies flat on it."
+    ),
+    Phrase(
+        "Near and nearest mean toward your body, far and farthest mean away from you. Left and right are "
+        "your own. Clockwise is the way from far over right to near and back over left, seen from above."
+    ),
+    Phrase(
+        "Corners and edges of the shape are named by where they lie now: the farthest corner, the near "
+        "left edge. After every fold these names are given anew."
+    ),
+    Phrase(
+        "Where a shape has too many corners for such names, they are numbered clockwise, starting at the "
+        "left: corner 1, notch 2. A notch is a corner that points inward. These numbers hold until a new "
+        "shape is told."
+    ),
+    Phrase(
+        "The middle line runs from near to far, halfway between left and right, where the left half of "
+        "the shape mirrors its right half. Often no crease marks it. The middle of the paper is the point "
+        "halfway between left and right and halfway between near and far, as the shape lies now."
+    ),
+    Phrase(
+        "The corners of the sheet itself have letters, which they keep wherever they go, so that you can "
+        "follow them. There is no need to write them on the paper."
+    ),
+    Phrase(
+        "To fold means to fold and leave it folded. To crease means to fold, to press, and to open "
+        "again, so that only a line stays that a fingernail can find. To pinch means to press only a "
+        "short piece of it."
+    ),
+    Phrase(
+        "An open edge is an edge of the sheet itself: the paper ends there. A folded edge is closed: the "
+        "paper goes round it."
+    ),
+    Phrase(
+        "Over on top means that the paper comes to lie on the side that faces up. Away underneath means "
+        "that it comes to lie on the side that faces the table; lift the paper for it, or turn it over "
+        "and back."
+    ),
+    Phrase(
+        "On top is the layer that faces up, underneath is the layer on the table, and inside is between "
+        "other layers. A folded tip is a corner where the paper goes round a fold, so that several layers "
+        "end in it together."
+    ),
+    Phrase(
+        "Seen from above, a valley fold sinks like a ditch and a mountain fold rises like a ridge. A line "
+        "that runs level runs from left to right and comes no nearer to you at either end."
+    ),
+)
+
+
+#: Of one step or several, once or several times.
+_REPEATED: dict[tuple[bool, bool], Template] = {
+    (True, True): "This does step {first} once more, in another place. It is told in full.",
+    (
+        True,
+        False,
+    ): "This does step {first} {times} times more, in other places. It is told in full.",
+    (
+        False,
+        True,
+    ): "This does steps {first} to {last} once more, in another place. It is told in full.",
+    (
+        False,
+        False,
+    ): "This does steps {first} to {last} {times} times more, in other places. It is told in full.",
+}
+
+
+def tell(model: Model) -> Narration:
+    """The whole model in words, from the flat sheet on: a base that it starts from is told first."""
+    flat_sheet = model.begun[0].before if model.begun else model.start
+    memory = _creases_of(flat_sheet)
+    chapters = [
+        Chapter(Phrase("What you need"), _needs(model)),
+        Chapter(Phrase("How the words are meant"), (Listing(tuple((row,) for row in _FRAME)),)),
+        Chapter(Phrase("The finished model"), _finished(model)),
+        Chapter(
+            Phrase("Before the first step"), _before(model, StateDescription(flat_sheet, memory))
+        ),
+    ]
+    for k, step in enumerate(model.begun, start=1):
+        heading = phrase("The base, step {n} of {total}", n=str(k), total=str(len(model.begun)))
+        blocks, memory = _step(step, -k, memory)
+        chapters.append(Chapter(heading, blocks))
+    if model.begun:
+        memory = (*memory, *_creases_of(model.start))
+        ready = Paragraph((Phrase("The base is ready. Turn it so that it lies as told here."),))
+        chapters.append(
+            Chapter(Phrase("The base"), (ready, *situation(StateDescription(model.start, memory))))
+        )
+    for step in model.steps:
+        heading = phrase("Step {n} of {total}", n=str(step.number), total=str(len(model.steps)))
+        blocks, memory = _step(step, step.number, memory)
+        chapters.append(Chapter(heading, blocks, step.number))
+    chapters.append(
+        Chapter(
+            Phrase("The end"),
+            (Paragraph((Phrase("This was the last step. The model is finished."),)),),
+        )
+    )
+    return Narration(model.title or model.name, model.credit, model.language, tuple(chapters))
+
+
+def _creases_of(state: State) -> Memory:
+    """Creases and folds that are there before anything is told; they belong to no step."""
+    creases = [*state.creases, *(j.segment for j in state.joints if j.folded)]
+    return tuple((0, s) for s in creases)
+
+
+def _needs(model: Model) -> tuple[Block, ...]:
+    sheet = model.sheet
+    lie = StateDescription(flat(sheet))
+    lengths = {round(e.length * sheet.unit_mm, 1) for e in lie.outline.edges}
+    x0, y0, x1, y1 = lie.bounds
+    if len(lengths) == 1 and len(sheet.outline) == 4:
+        size = lengths.pop()
+        words = phrase(
+            "One square sheet of paper, {mm} mm ({cm} cm) along each edge.",
+            mm=f"{size:.0f}",
+            cm=centimetres(size),
+        )
+    else:
+        words = phrase(
+            "One sheet of paper, {shape}, {w} mm by {h} mm ({wc} cm by {hc} cm).",
+            shape=shape(lie.outline),
+            w=lie.mm(x1 - x0),
+            h=lie.mm(y1 - y0),
+            wc=centimetres((x1 - x0) * sheet.unit_mm),
+            hc=centimetres((y1 - y0) * sheet.unit_mm),
+        )
+    facts = [
+        words,
+        Phrase(
+            "It is best if its two sides can be told apart; they are"
+            " called the coloured side and the plain side."
+        ),
+    ]
+    if model.front_colour and model.back_colour:
+        facts.append(
+            phrase(
+                "In the drawings the coloured side is {one} and the plain side {two}.",
+                one=told(model.front_colour),
+                two=told(model.back_colour),
+            )
+        )
+    blocks: list[Block] = [Paragraph(tuple(facts))]
+    steps = phrase("The model has {n} steps.", n=str(len(model.steps)))
+    level = [phrase("Level: {level}.", level=Phrase(model.level))] if model.level else []
+    licence = [phrase("Licence: {licence}.", licence=told(model.licence))] if model.licence else []
+    blocks.append(Paragraph((steps, *level, *licence)))
+    blocks += [Paragraph((told(note),)) for note in model.notes]
+    return tuple(blocks)
+
+
+def _finished(model: Model) -> tuple[Block, ...]:
+    lie = StateDescription(model.finished)
+    more = tips_of_corners(lie) if lie.outline.numbered else openings(lie)
+    blocks: list[Block] = [Paragraph((*finished_sentences(lie), *more))]
+    if ending(model) is not Ending.FLAT:
+        blocks.append(
+            Paragraph(
+                (
+                    Phrase("At the very end it is shaped by hand and is no longer flat."),
+                    Phrase("This tells of the flat paper before that."),
+                )
+            )
+        )
+    return tuple(blocks)
+
+
+def _before(model: Model, lie: StateDescription) -> tuple[Block, ...]:
+    coloured_up = model.sheet.front_coloured
+    first = (
+        Phrase("Lay the sheet before you with its coloured side up.")
+        if coloured_up
+        else Phrase("Lay the sheet before you with its coloured side down, on the table.")
+    )
+    if len(lie.state.facets) > 1:
+        return (
+            Paragraph(
+                (
+                    Phrase(
+                        "The model starts from paper that is folded already, not from a flat sheet."
+                    ),
+                )
+            ),
+            *situation(lie),
+        )
+    corners = [
+        phrase("{name} is {where}", name=name, where=place(lie, at, letters=False).words)
+        for name, at in lie.corners
+    ]
+    return (
+        Paragraph((first, phrase("It lies as {shape}.", shape=shape(lie.outline)))),
+        Paragraph((phrase("Of the corners of the sheet, {corners}.", corners=listed(corners)),)),
+    )
+
+
+def _step(step: Step, number: int, memory: Memory) -> tuple[tuple[Block, ...], Memory]:
+    """A step's paragraphs; `number` is what its creases are remembered by, below zero for a base."""
+    done: list[Action] = []
+    for record in step.records:
+        one, memory = action(record, number, memory)
+        if one is not None:
+            done.append(one)
+    blocks: list[Block] = [*_repeated(step)]
+    for k, one in enumerate(done, start=1):
+        label = phrase("Part {k} of {n}:", k=str(k), n=str(len(done))) if len(done) > 1 else None
+        after = moved_corners(one) if one.moves and k < len(done) else ()
+        blocks.append(Paragraph((*one.sentences, *after), label))
+    if not done:
+        blocks.append(_nothing(step))
+    elif _lies_elsewhere(step.before, step.after):
+        blocks += situation(done[-1].after, done[0].before)
+    else:
+        same = (
+            Phrase("Apart from this shaping, corners and folds stay where they were.")
+            if _shapes(step)
+            else Phrase("The paper lies as it lay before this step.")
+        )
+        blocks.append(Paragraph((same, *new_creases(number, StateDescription(step.after, memory)))))
+    return tuple(blocks), memory
+
+
+def _shapes(step: Step) -> bool:
+    return any(record.solid is not None for record in step.records)
+
+
+def _lies_elsewhere(before: State, after: State) -> bool:
+    if len(before.facets) != len(after.facets):
+        return True
+    return any(
+        distance(f.place(p), g.place(p)) > 1e-6
+        for f, g in zip(before.facets, after.facets, strict=True)
+        for p in f.outline
+    ) or any(after.above(i, j) != over for (i, j), over in before.order.items())
+
+
+def _repeated(step: Step) -> list[Block]:
+    """What a repeat repeats; its moves are told one by one all the same."""
+    signs = [s for p in step.panels for s in p.signs if isinstance(s, RepeatSign)]
+    out: list[Block] = []
+    for sign in dict.fromkeys(signs):
+        template = _REPEATED[sign.first == sign.last, sign.times == 1]
+        words = phrase(
+            template, first=str(sign.first), last=str(sign.last), times=count(sign.times)
+        )
+        out.append(Paragraph((words,)))
+    return out
+
+
+def _nothing(step: Step) -> Paragraph:
+    """A step without moves has only its own words."""
+    sentences = [Phrase("Nothing is folded in this step.")]
+    if step.caption:
+        sentences.append(phrase("The script says: {text}", text=told(step.caption)))
+    return Paragraph(tuple(sentences))

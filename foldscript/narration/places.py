@@ -1,0 +1,234 @@
+"""Where a point is, in words that fingers can follow.
+
+In: a `StateDescription` and a point of the folded plane. Out: a `Place`: a phrase such as 'the farthest
+corner', 'the middle of the near edge' or 'the point where the crease from step 2 meets the right edge',
+with a rank that tells how sure it is: 0 can be felt, 1 can be found, 2 must be measured along an edge,
+3 must be measured across the paper.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..geometry.lines import Point, cross, distance, point_on_segment, subtract, unit
+from ..languages.wording import Phrase, listed, phrase
+from .description import Line, StateDescription, several_creases
+from .directions import way
+from .outline import CLOSE, Edge
+
+_FRACTIONS = (
+    (1 / 3, Phrase("a third")),
+    (1 / 4, Phrase("a quarter")),
+    (1 / 5, Phrase("a fifth")),
+    (2 / 5, Phrase("two fifths")),
+    (1 / 8, Phrase("an eighth")),
+    (3 / 8, Phrase("three eighths")),
+)
+
+
+#: A crease shorter than this is a pinch, whose ends are felt (sheet units).
+_SHORT = 0.15
+
+
+@dataclass(frozen=True)
+class Place:
+    """Words for a point, and how sure they are (0 best)."""
+
+    words: Phrase
+    rank: int
+
+
+def place(lie: StateDescription, p: Point, *, letters: bool = True) -> Place:
+    """The best words for a point; with `letters`, a corner of the sheet may give its name.
+
+    Without them the point is such a corner itself, so the open edges that end in it say nothing.
+    """
+    corner = lie.outline.corner_at(p)
+    if corner is not None:
+        return Place(corner.name, 0)
+    edges = lie.outline.edges_at(p)
+    names = lie.open_corners_at(p) if letters else ()
+    on = lines_through(lie, p)
+    if not letters:
+        on = tuple(c for c in on if c.kind != "raw" or not _ends(c, p))
+    if edges:
+        return _on_edge(lie, edges[0], on, p, names)
+    if distance(p, lie.centre) < CLOSE and lie.balanced:
+        return Place(Phrase("the middle of the paper"), 0 if on else 1)
+    plain = tuple(c for c in on if c.plain)
+    if len(plain) > 1 and not _one_line(plain):
+        crossing = _crossing(lie, plain, p)
+        if crossing is not None:
+            return Place(crossing, 0)
+    middle = _on_middle_line(lie, p)
+    if middle is not None:
+        return Place(middle, 2)
+    if len(plain) > 1 and not _one_line(plain):
+        return Place(_meeting(plain), 0)
+    if names:
+        return Place(phrase("corner {name} of the sheet", name=names[0]), 0)
+    straight = _straight(lie, p)
+    if straight is not None and not letters:
+        return Place(straight, 3)
+    if plain:
+        return _on_line(lie, plain[0], p)
+    return Place(straight or _measured(lie, p), 3)
+
+
+def _ends(line: Line, p: Point) -> bool:
+    return min(distance(p, e) for e in line.segment) < CLOSE
+
+
+def lines_through(lie: StateDescription, p: Point) -> tuple[Line, ...]:
+    """Creases and inner edges that a point lies on."""
+    return tuple(c for c in lie.lines if point_on_segment(c.segment, p, CLOSE))
+
+
+def _one_line(on: tuple[Line, ...]) -> bool:
+    """Whether the lines all run the same way, so that they fix no point."""
+    ways = [unit(subtract(c.segment[1], c.segment[0])) for c in on]
+    return all(abs(cross(ways[0], w)) < CLOSE for w in ways)
+
+
+def _on_middle_line(lie: StateDescription, p: Point) -> Phrase | None:
+    """By measuring along the middle line of the shape, from the nearer of its ends."""
+    if lie.middle is None or abs(p[0] - lie.middle) > 1e-5:
+        return None
+    ends: list[tuple[float, Phrase]] = [
+        (abs(c.at[1] - p[1]), c.name)
+        for c in lie.outline.corners
+        if not c.inward and abs(c.at[0] - lie.middle) < 1e-5
+    ]
+    ends += [
+        (abs(e.segment[0][1] - p[1]), e.name)
+        for e in lie.outline.edges
+        if e.facing in (("far", ""), ("near", ""))
+        and min(e.segment)[0] < lie.middle < max(e.segment)[0]
+    ]
+    if not ends:
+        return None
+    away, name = min(ends, key=lambda e: round(e[0], 5))
+    return phrase(
+        "the point on the middle line that is {mm} mm from {where}", mm=lie.mm(away), where=name
+    )
+
+
+def _crossing(lie: StateDescription, on: tuple[Line, ...], p: Point) -> Phrase | None:
+    """Where just the creases of one step cross or meet."""
+    same = [c for c in on if c.kind == "crease" and c.step == on[0].step]
+    if len(same) == len(on) and len([c for c in lie.creases if c.step == on[0].step]) == len(on):
+        step = on[0].step
+        creases = several_creases(step)
+        if any(_ends(c, p) for c in on):
+            return phrase("the point where the {creases} meet", creases=creases)
+        return phrase("the point where the {creases} cross", creases=creases)
+    return None
+
+
+def _meeting(on: tuple[Line, ...]) -> Phrase:
+    return phrase("the point where {lines} meet", lines=listed([c.name for c in _different(on)]))
+
+
+def _different(on: tuple[Line, ...]) -> list[Line]:
+    """Two lines that run different ways, creases first."""
+    first = on[0]
+    way_ = unit(subtract(first.segment[1], first.segment[0]))
+    other = next(
+        c for c in on[1:] if abs(cross(way_, unit(subtract(c.segment[1], c.segment[0])))) >= CLOSE
+    )
+    return [first, other]
+
+
+def _on_edge(
+    lie: StateDescription, edge: Edge, on: tuple[Line, ...], p: Point, names: tuple[str, ...]
+) -> Place:
+    ways = unit(subtract(edge.segment[1], edge.segment[0]))
+    crossing = [
+        c
+        for c in on
+        if c.plain and abs(cross(ways, unit(subtract(c.segment[1], c.segment[0])))) >= CLOSE
+    ]
+    middle = abs(distance(p, edge.segment[0]) - edge.length / 2) < 1e-5
+    if middle and crossing and not crossing[0].alone:
+        return Place(phrase("the middle of {edge}", edge=edge.name), 0)
+    if crossing:
+        words = phrase("the point where {line} meets {edge}", line=crossing[0].name, edge=edge.name)
+        return Place(words, 0)
+    if names:
+        return Place(
+            phrase("corner {name} of the sheet on {edge}", name=names[0], edge=edge.name), 0
+        )
+    if middle:
+        return Place(phrase("the middle of {edge}", edge=edge.name), 1)
+    near = min((edge.start, edge.end), key=lambda c: round(distance(c.at, p), 7))
+    away = distance(near.at, p)
+    for part, words in _FRACTIONS:
+        if abs(away / edge.length - part) < 1e-5:
+            words = phrase(
+                "the point on {edge} that is {part} of its length ({mm} mm) from {corner}",
+                edge=edge.name,
+                part=words,
+                mm=lie.mm(away),
+                corner=near.name,
+            )
+            return Place(words, 2)
+    words = phrase(
+        "the point on {edge} that is {mm} mm from {corner}",
+        edge=edge.name,
+        mm=lie.mm(away),
+        corner=near.name,
+    )
+    return Place(words, 2)
+
+
+def _on_line(lie: StateDescription, line: Line, p: Point) -> Place:
+    """A point on a crease or inner edge, away from everything else that could be felt."""
+    ends = sorted(line.segment, key=lambda e: round(distance(e, p), 7))
+    if distance(ends[0], p) < CLOSE and distance(*ends) < _SHORT:
+        return Place(phrase("the inner end of {line}", line=line.name), 0)
+    for end in ends:
+        corner = lie.outline.corner_at(end)
+        if corner is None and not lie.outline.edges_at(end):
+            continue
+        where = corner.name if corner is not None else lie.outline.edges_at(end)[0].name
+        whole = distance(*line.segment)
+        if abs(distance(end, p) - whole / 2) < 1e-5:
+            return Place(phrase("the middle of {line}", line=line.name), 1)
+        words = phrase(
+            "the point on {line} that is {mm} mm from {where}",
+            line=line.name,
+            mm=lie.mm(distance(end, p)),
+            where=where,
+        )
+        return Place(words, 2)
+    return Place(_straight(lie, p) or _measured(lie, p), 3)
+
+
+def _straight(lie: StateDescription, p: Point) -> Phrase | None:
+    """By measuring from a corner of the outline straight along, or straight toward the folder."""
+    outer = [c for c in lie.outline.corners if not c.inward]
+    for c in sorted(outer, key=lambda c: round(distance(c.at, p), 6)):
+        v = subtract(p, c.at)
+        if min(abs(v[0]), abs(v[1])) < 1e-5:
+            return phrase(
+                "the point that is {mm} mm straight {way} from {corner}",
+                mm=lie.mm(distance(p, c.at)),
+                way=way(v),
+                corner=c.name,
+            )
+    return None
+
+
+def _measured(lie: StateDescription, p: Point) -> Phrase:
+    """By measuring across the paper from two sides."""
+    x0, y0, x1, y1 = lie.bounds
+    left, near = p[0] - x0 <= x1 - p[0], p[1] - y0 <= y1 - p[1]
+    across = p[0] - x0 if left else x1 - p[0]
+    depth = p[1] - y0 if near else y1 - p[1]
+    return phrase(
+        "the point that is {across} mm in from the {side} and {depth} mm in from the {end} of the shape",
+        across=lie.mm(across),
+        side=Phrase("leftmost side" if left else "rightmost side"),
+        depth=lie.mm(depth),
+        end=Phrase("nearest side" if near else "farthest side"),
+    )

@@ -1,0 +1,1 @@
+"""The pages of a booklet: cover, contents, chapters, and their places on sheets."""

@@ -1,0 +1,1 @@
+"""Pages of their own: class plan, practice sheet, creases, poster."""

@@ -1,0 +1,1 @@
+"""What people are told while a command runs, and what they may ask of it."""

@@ -1,0 +1,128 @@
+"""What several commands ask for in the same words: their arguments and options.
+
+In: the few words that differ. Out: click's decorators, and a way to tell that an argument is wrong. A
+command's function takes them by these names: `paths`, `out`, `page`, `style`, `language`, `languages`,
+`formats`, `fresh`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator
+from contextlib import contextmanager
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+import click
+
+from ..source.diagnostics import FoldscriptError
+from .running import as_misuse
+
+Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+
+def file(name: str, metavar: str = "FILE") -> Decorator:
+    """One file that there is."""
+    kind = click.Path(exists=True, dir_okay=False, path_type=Path)
+    return click.argument(name, metavar=metavar, type=kind)
+
+
+def paths(metavar: str, required: bool = True) -> Decorator:
+    """Files and folders that there are."""
+    kind = click.Path(exists=True, path_type=Path)
+    return click.argument("paths", metavar=metavar, nargs=-1, required=required, type=kind)
+
+
+def out(what: str) -> Decorator:
+    """Where to write; `what` gets a place of its own there ('each model gets a folder of its own')."""
+    return click.option(
+        "--out",
+        type=click.Path(file_okay=False, path_type=Path),
+        default=Path("out"),
+        show_default=True,
+        help=f"Folder to write into; {what} there.",
+    )
+
+
+def page(what: str, default: str | None = "A4") -> Decorator:
+    """A size of paper; '' where none is said and there is no default."""
+    return click.option(
+        "--page", default=default or "", show_default=bool(default), metavar="SIZE", help=what
+    )
+
+
+def style(what: str, default: str | None = "colour") -> Decorator:
+    """A look; '' where none is said and there is no default."""
+    return click.option(
+        "--style",
+        default=default or "",
+        show_default=bool(default),
+        metavar="NAME|FILE",
+        help=what,
+    )
+
+
+def one_language(what: str, default: str) -> Decorator:
+    """One language, '' where none is said; `default` tells which one it is then."""
+    return click.option(
+        "--language", default="", metavar="TAG", help=f"{what}: es, fr, ...  [default: {default}]"
+    )
+
+
+def languages(what: str, default: str) -> Decorator:
+    """Several languages, as they were said; `default` tells which they are when none is."""
+    return click.option(
+        "--language",
+        "languages",
+        multiple=True,
+        metavar="TAG[,TAG...]|all",
+        help=f"{what}  [default: {default}]",
+    )
+
+
+#: Languages of what is written into folders.
+LANGUAGES = languages(
+    "Languages to make it in, each in a folder of its own: es, fr, ..., or all; may be repeated; "
+    "or a catalogue file (*.po) of your own.",
+    "the file's own",
+)
+FRESH = click.option(
+    "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
+)
+
+
+def formats(what: str, default: str, said: Iterable[str] = ()) -> Decorator:
+    """What to make; `default` tells what that is when nothing is said, `said` gives it."""
+    return click.option(
+        "--format",
+        "formats",
+        multiple=True,
+        default=tuple(said),
+        metavar="NAME[,NAME...]",
+        help=f"What to make{what}; may be repeated.  [default: {default}]",
+    )
+
+
+def formats_among(asked: Iterable[str], known: Collection[str]) -> list[str]:
+    """The formats named, each once. Raises click's BadParameter for one that does not exist."""
+    wanted = [name.strip().casefold() for text in asked for name in text.split(",")]
+    wanted = list(dict.fromkeys(name for name in wanted if name))
+    for name in wanted:
+        if name not in known:
+            near = "".join(f" Did you mean {word}?" for word in get_close_matches(name, known, n=1))
+            raise click.BadParameter(
+                f"there is no format '{name}'.{near} Formats: {', '.join(known)}.",
+                param_hint="--format",
+            )
+    if not wanted:
+        raise click.BadParameter(f"name one of {', '.join(known)}.", param_hint="--format")
+    return wanted
+
+
+@contextmanager
+def checked() -> Iterator[None]:
+    """What is wrong with an argument is told as misuse of the command."""
+    try:
+        yield
+    except FoldscriptError as error:
+        raise click.UsageError(as_misuse(error)) from error
