@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import ONE_MOUTH, aim, listed, places, signed
 from .planning.request import Move, Outcome, Request, Solid
 
@@ -17,7 +16,7 @@ def make(request: Request) -> Outcome:
     words = phrase("Blow into the opening at {what}. One mouth for each model.", what=listed(found))
     return signed(
         request,
-        Spot.BLOW,
+        "blow",
         found,
         words,
         toward=aim(request),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import aim, listed, places, signed
 from .planning.request import Move, Outcome, Request, Solid
 
@@ -14,7 +13,7 @@ def make(request: Request) -> Outcome:
     found = places(request, "", "at")
     words = phrase("Curl the paper at {what}.", what=listed(found))
     solid = Solid("a part was curled", partly=True)
-    return signed(request, Spot.CURL, found, words, toward=aim(request), solid=solid)
+    return signed(request, "curl", found, words, toward=aim(request), solid=solid)
 
 
 MOVE = Move(

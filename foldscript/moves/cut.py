@@ -24,7 +24,7 @@ from ..geometry.lines import (
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
 from ..paper.refold import divided, refold
-from ..paper.signs import CutLine, PointSign, Sign, Spot
+from ..paper.signs import CutLine, PointSign, Sign
 from ..paper.state import State
 from ..paper.toggling import component
 from ..source.diagnostics import Refusal
@@ -70,7 +70,7 @@ def make(request: Request) -> Outcome:
         )
     signs: tuple[Sign, ...] = (CutLine(parts),)
     if request.clause("from", "") is not None:
-        signs += tuple(PointSign(Spot.LANDMARK, p) for p in segment)
+        signs += tuple(PointSign("landmark", p) for p in segment)
     return Outcome(
         after,
         signs,

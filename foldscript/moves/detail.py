@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import listed, places, signed
 from .planning.request import Move, Outcome, Request
 
@@ -13,7 +12,7 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and")
     found = places(request, "", "at")
     words = phrase("The next steps are folded at {what}.", what=listed(found))
-    return signed(request, Spot.DETAIL, found, words)
+    return signed(request, "detail", found, words)
 
 
 MOVE = Move(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import listed, places, signed
 from .planning.request import Move, Outcome, Request
 
@@ -12,9 +11,7 @@ def make(request: Request) -> Outcome:
     """Shows the sign."""
     request.allow("", "at", "and")
     found = places(request, "", "at")
-    return signed(
-        request, Spot.HOLD, found, phrase("Hold the paper at {what}.", what=listed(found))
-    )
+    return signed(request, "hold", found, phrase("Hold the paper at {what}.", what=listed(found)))
 
 
 MOVE = Move(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import ONE_MOUTH, listed, places, signed
 from .planning.request import Move, Outcome, Request, Solid
 
@@ -17,7 +16,7 @@ def make(request: Request) -> Outcome:
         what=listed(found),
     )
     solid = Solid("it was inflated")
-    return signed(request, Spot.INFLATE, found, words, solid=solid, caution=ONE_MOUTH)
+    return signed(request, "inflate", found, words, solid=solid, caution=ONE_MOUTH)
 
 
 MOVE = Move(

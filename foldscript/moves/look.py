@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import listed, places, signed
 from .planning.request import Move, Outcome, Request
 
@@ -18,7 +17,7 @@ def make(request: Request) -> Outcome:
         if request.clause("from") is not None
         else phrase("Look closely at {what}.", what=where)
     )
-    return signed(request, Spot.LOOK, found, words)
+    return signed(request, "look", found, words)
 
 
 MOVE = Move(

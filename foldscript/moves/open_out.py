@@ -35,7 +35,7 @@ from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.openings import opening_at
 from ..paper.refold import Divided, divided
-from ..paper.signs import FoldLine, PointSign, Sense, Sign, Spot
+from ..paper.signs import FoldLine, PointSign, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
@@ -181,13 +181,13 @@ def _outcome(
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
     signs += [
         PointSign(
-            Spot.OPEN_OUT,
+            "open-out",
             mouth,
             _outward(spine, middle, mouth),
             opens=opening_at(request.state, mouth),
         ),
-        PointSign(Spot.PUSH, p.at, mouth),
-        PointSign(Spot.PUSH, q.at, mouth),
+        PointSign("push", p.at, mouth),
+        PointSign("push", q.at, mouth),
     ]
     return Outcome(
         after,

@@ -42,7 +42,7 @@ from ..languages.levels import Level
 from ..languages.wording import briefly, phrase
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
-from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
+from ..paper.signs import Arrow, PointSign, Sense
 from ..paper.state import State
 from ..paper.toggling import hanging, toggled
 from ..source.diagnostics import Refusal
@@ -131,8 +131,8 @@ def _lift(
         after,
         (
             *lines,
-            Arrow(Act.LIFT, tip.at, mirrored(hinge, tip.at)),
-            PointSign(Spot.LANDMARK, tip.at),
+            Arrow("lift", tip.at, mirrored(hinge, tip.at)),
+            PointSign("landmark", tip.at),
         ),
         briefly(
             phrase(

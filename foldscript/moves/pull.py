@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ..geometry.lines import add, subtract
 from ..languages.wording import phrase
-from ..paper.signs import PointSign, Sign, Spot
+from ..paper.signs import PointSign, Sign
 from ..paper.silhouette import centre
 from .planning.at_points import listed, places, signed, spot_of
 from .planning.request import Move, Outcome, Request
@@ -22,7 +22,7 @@ def make(request: Request) -> Outcome:
         assert isinstance(sign, PointSign)
         return replace(sign, toward=add(sign.at, subtract(sign.at, held)))
 
-    done = signed(request, Spot.PULL, found, phrase("Pull gently at {what}.", what=listed(found)))
+    done = signed(request, "pull", found, phrase("Pull gently at {what}.", what=listed(found)))
     return replace(done, signs=tuple(away(sign) for sign in done.signs))
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import aim, listed, places, signed
 from .planning.request import Move, Outcome, Request
 
@@ -14,7 +13,7 @@ def make(request: Request) -> Outcome:
     found = places(request, "", "at")
     return signed(
         request,
-        Spot.PUSH,
+        "push",
         found,
         phrase("Push with a finger at {what}.", what=listed(found)),
         toward=aim(request),

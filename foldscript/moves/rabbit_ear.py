@@ -19,7 +19,7 @@ from ..languages.wording import briefly, phrase
 from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, undivided
-from ..paper.signs import Act, Arrow, PointSign, RightAngle, Sense, Sign, Spot
+from ..paper.signs import Arrow, PointSign, RightAngle, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
@@ -166,8 +166,8 @@ def _ear(
     lines, creases = folds_made(fine, after, changes)
     signs: list[Sign] = [
         *lines,
-        Arrow(Act.LIFT, triangle.tip, triangle.landing),
-        PointSign(Spot.LANDMARK, triangle.centre),
+        Arrow("lift", triangle.tip, triangle.landing),
+        PointSign("landmark", triangle.centre),
         RightAngle(triangle.foot, triangle.tip, triangle.centre),
     ]
     tip, toward, other = corners

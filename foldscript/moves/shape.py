@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..geometry.lines import add
 from ..languages.wording import Phrase, phrase
 from ..paper.openings import likeliest, opening_at, slit_at
-from ..paper.signs import Act, Arrow, PointSign, Sign, Spot
+from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from .planning.at_points import listed, places, signed, spot_of
@@ -21,11 +21,9 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and", "to")
     if request.clause("", "at") is None:
         found = likeliest(request.state)
-        sign = PointSign(Spot.OPEN_OUT, centre(request.state))
+        sign = PointSign("open-out", centre(request.state))
         if found is not None:
-            sign = PointSign(
-                Spot.OPEN_OUT, found.at, add(found.at, found.outward), opens=found.edge
-            )
+            sign = PointSign("open-out", found.at, add(found.at, found.outward), opens=found.edge)
         return Outcome(
             request.state, (sign,), Phrase("Open the model out and shape it."), solid=SOLID
         )
@@ -34,7 +32,7 @@ def make(request: Request) -> Outcome:
     if target is not None:
         return _brought(request, named, target)
     words = phrase("Open the model out at {what} and shape it.", what=listed(named))
-    done = signed(request, Spot.OPEN_OUT, named, words, solid=SOLID)
+    done = signed(request, "open-out", named, words, solid=SOLID)
     return replace(done, signs=tuple(opened(request.state, s) for s in done.signs))
 
 
@@ -54,10 +52,10 @@ def _brought(
     words = phrase(
         "Lift the paper at {what} and bring it to {goal}.", what=listed(named), goal=target.words
     )
-    done = signed(request, Spot.OPEN_OUT, [*named, target], words, solid=SOLID)
+    done = signed(request, "open-out", [*named, target], words, solid=SOLID)
     goal = spot_of(target)
-    arrows = tuple(Arrow(Act.LIFT, spot_of(p), goal) for p in named)
-    return replace(done, signs=(*arrows, PointSign(Spot.LANDMARK, goal)))
+    arrows = tuple(Arrow("lift", spot_of(p), goal) for p in named)
+    return replace(done, signs=(*arrows, PointSign("landmark", goal)))
 
 
 MOVE = Move(

@@ -18,7 +18,7 @@ from ..paper.conditions import Pair
 from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
-from ..paper.signs import Act, Arrow, PointSign, Spot
+from ..paper.signs import Arrow, PointSign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
@@ -62,8 +62,8 @@ def sink(request: Request, *, opened: bool) -> Outcome:
         after,
         (
             *lines,
-            Arrow(Act.TUCK, tip.at, landing, under=True),
-            PointSign(Spot.PUSH, tip.at, landing),
+            Arrow("tuck", tip.at, landing, under=True),
+            PointSign("push", tip.at, landing),
         ),
         _sentence(tip, one, opened),
         creases=creases,

@@ -26,7 +26,7 @@ from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
 from ..languages.wording import briefly, phrase
 from ..paper.layers import Collision
-from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
+from ..paper.signs import Arrow, PointSign, Sense
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, toggled
 from ..paper.vertices import interior_vertices
@@ -99,8 +99,8 @@ def make(request: Request) -> Outcome:
         after,
         (
             *lines,
-            Arrow(Act.SQUASH, tip.at, landing),
-            PointSign(Spot.LANDMARK, landing),
+            Arrow("squash", tip.at, landing),
+            PointSign("landmark", landing),
         ),
         briefly(
             phrase(

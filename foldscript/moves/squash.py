@@ -22,7 +22,7 @@ from ..geometry.lines import (
 )
 from ..languages.levels import Level
 from ..languages.wording import briefly, phrase
-from ..paper.signs import Act, Arrow, EqualAngles, PointSign, Spot
+from ..paper.signs import Arrow, EqualAngles, PointSign
 from ..source.diagnostics import Refusal
 from .planning.fold_clauses import as_line, as_point
 from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of
@@ -44,8 +44,8 @@ def make(request: Request) -> Outcome:
         opened.after,
         (
             *opened.lines,
-            Arrow(Act.SQUASH, opened.tail, head),
-            PointSign(Spot.LANDMARK, head),
+            Arrow("squash", opened.tail, head),
+            PointSign("landmark", head),
             EqualAngles(rays.apex, opened.tail, halfway, head),
         ),
         briefly(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ..languages.wording import phrase
-from ..paper.signs import Spot
 from .planning.at_points import listed, places, signed
 from .planning.request import Move, Outcome, Request, Solid
 
@@ -13,7 +12,7 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and")
     found = places(request, "", "at")
     words = phrase("Squeeze the model at {what}.", what=listed(found))
-    return signed(request, Spot.SQUEEZE, found, words, solid=Solid("it was squeezed open"))
+    return signed(request, "squeeze", found, words, solid=Solid("it was squeezed open"))
 
 
 MOVE = Move(

@@ -36,7 +36,7 @@ from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.signs import Act, Arrow, PointSign, Spot
+from ..paper.signs import Arrow, PointSign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.fold_clauses import as_line, as_point
@@ -70,9 +70,9 @@ def make(request: Request) -> Outcome:
         opened.after,
         (
             *opened.lines,
-            Arrow(Act.VALLEY, tail, mirrored(line, tail)),
-            PointSign(Spot.LANDMARK, edge.corner),
-            PointSign(Spot.PUSH, opened.tail, landing),
+            Arrow("valley", tail, mirrored(line, tail)),
+            PointSign("landmark", edge.corner),
+            PointSign("push", opened.tail, landing),
         ),
         _sentence(moving, along, goal if goal is not None else along),
         creases=opened.creases,

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
 from ..drawing.scene.scene import Scene
-from ..drawing.signs.legend import Entry, legend, shown
+from ..drawing.signs.key import KeyEntry, legend, shown
 from ..drawing.style.styles import Style
 from ..folding.steps import Model
 from ..source.diagnostics import Diagnostic, FoldscriptError
@@ -110,7 +110,7 @@ def assemble(
     model: Model,
     figures: Sequence[Figure],
     picture: Scene | None,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     page: PageSize,
     measure: Measure,
     translate: Translate = lambda text: text,
@@ -124,7 +124,7 @@ def _filled(
     model: Model,
     figures: Sequence[Figure],
     picture: Scene | None,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     g: Grid,
     page: PageSize,
     measure: Measure,

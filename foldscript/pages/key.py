@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..drawing.scene.scene import Scene
-from ..drawing.signs.legend import Entry
+from ..drawing.signs.key import KeyEntry
 from .document import Block, Placed
 from .filling import Part
 from .grid import Grid
@@ -19,7 +19,7 @@ from .trimming import row_trimmed
 
 
 def key_rows(
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     heading: str,
     columns: int,
     grid: Grid,

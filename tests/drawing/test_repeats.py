@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
+from foldscript.building.handout import check
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.outlines import item_box, items_of
 from foldscript.drawing.scene.scene import Point
@@ -18,7 +20,7 @@ from . import folded as f
 
 def tip(times: int, at: Point) -> tuple[Point, float]:
     """Middle of the sign's head about the upper right corner of a square's figure, in its sides; its side."""
-    panel = Panel(f.square(), (RepeatSign(1, 1, times, "", at),))
+    panel = Panel(f.square(), (RepeatSign(1, 1, times, at),))
     (figure,) = draw(f.model(panel), load_style(), (200.0, 120.0))
     paper = item_box(items_of(figure.scene, "paper")[0])
     (head,) = items_of(figure.scene, "sign.solid") or items_of(figure.scene, "arrow.head")
@@ -39,3 +41,16 @@ def test_what_is_done_at_several_corners_is_shown_at_one() -> None:
 def test_other_places_stay_as_they_are(times: int, at: Point) -> None:
     (_, y), _ = tip(times, at)
     assert y > 0.14
+
+
+def test_only_what_is_done_on_the_back_is_drawn_behind(tmp_path: Path) -> None:
+    """Whatever points are called: the sign says it, not the words of the step."""
+    script = tmp_path / "b.foldscript"
+    script.write_text(
+        'model "B"\nsheet square 15 cm, coloured side down\nstep\n  mark behindX at C\n'
+        "step\n  valley A to centre\nstep\n  repeat step 2 on behindX\n",
+        "utf-8",
+    )
+    figures = draw(check(script), load_style(), (200.0, 120.0))
+    assert "repeat" in figures[2].scene.signs
+    assert "repeat.behind" not in figures[2].scene.signs

@@ -8,7 +8,7 @@ import pytest
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Scene
-from foldscript.drawing.signs.legend import sign_name
+from foldscript.drawing.signs.key import sign_name
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model

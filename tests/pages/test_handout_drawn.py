@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Text
-from foldscript.drawing.signs.legend import sign_keys, sign_name
+from foldscript.drawing.signs.key import sign_keys, sign_name
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model, Panel, Step
 from foldscript.languages.wording import phrase
@@ -15,7 +15,7 @@ from foldscript.pages.document import Document
 from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.handout import handout
 from foldscript.pages.sizes import page_size
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense, TurnOver
+from foldscript.paper.signs import Arrow, FoldLine, Sense, TurnOver
 from foldscript.paper.state import flat
 from foldscript.source.diagnostics import Span
 
@@ -31,7 +31,7 @@ def folded() -> Model:
         flat(SHEET),
         (
             FoldLine(Sense.VALLEY, ((0, ((0.0, 0.5), (1.0, 0.5))),)),
-            Arrow(Act.VALLEY, (0.5, 1.0), (0.5, 0.0)),
+            Arrow("valley", (0.5, 1.0), (0.5, 0.0)),
         ),
     )
     turn = Panel(HALVED, (TurnOver(True),))

@@ -11,10 +11,10 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from ...geometry.polygons import Polygon
-from ..placement.clashes import polylines
 from ..scene.groups import Sketch
 from ..scene.outlines import Box, item_box
 from ..scene.scene import Path, Point
+from ..scene.strokes import polylines
 from .corner_places import clear
 
 #: How far the sign keeps off paper, when planned and at least, and off other ink (points).

@@ -17,6 +17,7 @@ from ...paper.seams import merged
 from ..scene.outlines import polyline
 from ..scene.scene import Draw, Move, Path
 from ..scene.scene import Segment as Stroke
+from ..signs.paper_sides import paper_role
 from ..style.styles import Style
 from .visible import Visible, line_points, line_strings, ring_points
 
@@ -24,14 +25,6 @@ from .visible import Visible, line_points, line_strings, ring_points
 _ALONG = 1.8
 #: A line this near to an edge stands for it (points).
 _ON = 0.9
-
-
-def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:
-    """Role of an area: 'paper.coloured' or 'paper.plain', and the colour's name where one is given."""
-    coloured = front == front_coloured
-    name = (front_colour if coloured else back_colour).strip().lower()
-    base = "paper.coloured" if coloured else "paper.plain"
-    return f"{base}.{name}" if name and "." not in name else base
 
 
 def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> list[Path]:

@@ -336,7 +336,6 @@ def _outcome(
     at: Point | None,
     letters: tuple[tuple[str, Point], ...],
 ) -> Outcome:
-    where = where_words(words)
-    sign = RepeatSign(part.first, part.last, times, where.render() if where is not None else "", at)
+    sign = RepeatSign(part.first, part.last, times, at, words.behind)
     said = sentence(words, part.first, part.last, times)
     return Outcome(paper.state, (sign,), said, letters=letters)

@@ -24,7 +24,7 @@ from ...geometry.lines import (
 )
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase, phrase
-from ...paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Sign, Spot
+from ...paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Sign
 from ...paper.silhouette import extent
 from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
@@ -150,7 +150,7 @@ def _letters(*values: Value) -> tuple[tuple[str, Point], ...]:
 
 
 def _ring(at: Point) -> PointSign:
-    return PointSign(Spot.LANDMARK, at)
+    return PointSign("landmark", at)
 
 
 def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from ...geometry.lines import Point, midpoint
 from ...geometry.tolerance import same_point
 from ...languages.wording import Phrase
-from ...paper.signs import PointSign, Spot
+from ...paper.signs import PointSign
 from ...source.diagnostics import Refusal
 from .request import Clause, LineValue, Outcome, PointValue, Request, Solid
 from .several import all_of
@@ -68,7 +68,7 @@ def listed(found: list[PointValue | LineValue]) -> Phrase:
 
 def signed(
     request: Request,
-    kind: Spot,
+    kind: str,
     found: list[PointValue | LineValue],
     wording: Phrase,
     *,
@@ -90,7 +90,7 @@ def signed(
     )
 
 
-def _counted(kind: Spot, spots: list[Point], toward: Point | None) -> list[PointSign]:
+def _counted(kind: str, spots: list[Point], toward: Point | None) -> list[PointSign]:
     out: list[PointSign] = []
     for spot in spots:
         k = next((k for k, s in enumerate(out) if same_point(s.at, spot)), None)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...drawing.scene.scene import Scene, Text
-from ...drawing.signs.legend import Entry, legend
+from ...drawing.signs.key import KeyEntry, legend
 from ...drawing.style.styles import Style
 from ...source.diagnostics import FoldscriptError
 from ..document import Bookmark, Document, Link, Page, Placed, enlarged, rule
@@ -78,7 +78,7 @@ def assemble(
     wording: Wording,
     chapters: Sequence[Chapter],
     on_cover: Sequence[Scene],
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     page: PageSize,
     measure: Measure,
     translate: Translate = lambda text: text,
@@ -116,7 +116,7 @@ class _Making:
     chapters: Sequence[Chapter]
     laid: Sequence[Laid]
     on_cover: Sequence[Scene]
-    entries: Sequence[Entry]
+    entries: Sequence[KeyEntry]
     page: PageSize
     g: Grid
     measure: Measure

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from ...drawing.scene.scene import Scene, Text
 from ...drawing.sheet.true_sheet import TrueSheet, moved
-from ...drawing.signs.legend import Entry
+from ...drawing.signs.key import KeyEntry
 from ...folding.steps import Model
 from ..document import Block, Document, Page, Placed
 from ..head import Translate
@@ -29,7 +29,7 @@ _NARROWEST = 120 * _MM
 def crease_page(
     model: Model,
     sheet: TrueSheet,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     page: PageSize,
     measure: Measure,
     translate: Translate = lambda text: text,
@@ -63,7 +63,7 @@ def crease_page(
 def _foot(
     model: Model,
     title: str,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     width: float,
     measure: Measure,
     translate: Translate,
@@ -90,7 +90,7 @@ def _foot(
     return Block(width, y + max(check.height + 3.0, words.height), tuple(items))
 
 
-def _key(entries: Sequence[Entry], width: float, measure: Measure) -> Block:
+def _key(entries: Sequence[KeyEntry], width: float, measure: Measure) -> Block:
     """Samples with their names, side by side as many as there is room for."""
     cells: list[tuple[float, Scene, Text]] = []
     for name, scene in entries:

@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...drawing.scene.scene import Scene, Text
-from ...drawing.signs.legend import legend, sign_keys
-from ...drawing.signs.meanings import SECTIONS, meaning
+from ...drawing.signs.key import legend, meaning, sections
 from ...drawing.style.styles import Style
 from ...languages.wording import ENGLISH, Language, Template, phrase
 from ..document import Block, Document, Page, Placed, enlarged, rule
@@ -24,18 +23,6 @@ TITLE: Template = "Signs of paper folding"
 _COLUMN, _SAMPLE, _GAP = 17.0, 4.6, 0.8
 #: Type sizes against the caption's.
 _NAME, _MEANING = 1.0, 0.83
-
-
-def sections() -> list[tuple[Template, list[str]]]:
-    """Headings, each with the keys of its signs; every sign stands under one."""
-    left = list(sign_keys())
-    out: list[tuple[Template, list[str]]] = []
-    for heading, starts in SECTIONS:
-        found = [key for key in left if key.startswith(starts)]
-        left = [key for key in left if key not in found]
-        out.append((heading, found))
-    assert not left, f"no section for {left}"
-    return out
 
 
 def poster(style: Style, size: PageSize, measure: Measure, speech: Language = ENGLISH) -> Document:
