@@ -103,7 +103,7 @@ def _around(visible: Visible, drawn: DrawnLines, limits: Box, taken: Sequence[Bo
     return Obstacles(
         visible.silhouette,
         limits,
-        visible.rim,
+        visible.edge_lines,
         stroke_points(drawn.strokes),
         arrows=[p for box in taken for p in _grid(box)],
         strokes=list(drawn.strokes),

@@ -6,7 +6,7 @@ import math
 
 from foldscript.drawing.details.detail_part import SHORT
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene.outlines import item_box, union_box
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
@@ -14,6 +14,7 @@ from foldscript.geometry.isometries import rotation
 from foldscript.paper.signs import Arrow, PointSign, Sense
 
 from . import folded as f
+from .seen import items_of
 
 STYLE = load_style("colour")
 FRAME = (134.0, 136.0)

@@ -9,7 +9,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from foldscript.drawing.draw import draw, finished_figure, portrait
-from foldscript.drawing.scene.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene.outlines import item_box, union_box
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.drawing.signs.glyph import ArrowGlyph, FixedGlyph, Glyph
 from foldscript.drawing.signs.registry import glyphs_of
@@ -31,6 +31,7 @@ from foldscript.paper.signs import (
 )
 
 from . import folded as f
+from .seen import items_of
 
 STYLE = load_style("colour")
 FRAME = (142.0, 145.0)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.drawing.scene.outlines import item_box, items_of, polyline, union_box
+from foldscript.drawing.scene.outlines import item_box, polyline, union_box
 from foldscript.drawing.scene.scene import Path, Scene
 from foldscript.drawing.signs import key
 from foldscript.drawing.style.styles import load_style
+
+from .seen import items_of
 
 STYLE = load_style("colour")
 

@@ -9,7 +9,7 @@ import pytest
 from foldscript.building.handout import check
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings
-from foldscript.drawing.scene.groups import Group, Sketch, of_kind
+from foldscript.drawing.scene.groups import Group, Sketch
 from foldscript.drawing.scene.outlines import subpaths, union_box
 from foldscript.drawing.scene.scene import Curve, Draw
 from foldscript.drawing.scene.scene import Path as Line
@@ -17,6 +17,8 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+
+from .seen import of_kind
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 STYLES = ("colour", "large")

@@ -9,13 +9,14 @@ import pytest
 
 from foldscript.building.handout import check
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene.outlines import item_box, items_of
+from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Point
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.paper.signs import RepeatSign
 
 from . import folded as f
+from .seen import items_of
 
 
 def tip(times: int, at: Point) -> tuple[Point, float]:

@@ -15,7 +15,6 @@ import foldscript.drawing.signs as package
 from foldscript.building.handout import check
 from foldscript.drawing import clashes
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene.outlines import items_of
 from foldscript.drawing.signs import key, registry
 from foldscript.drawing.signs.glyph import ArrowGlyph, PointGlyph
 from foldscript.drawing.signs.registry import SignFault, glyph_for, glyphs
@@ -30,6 +29,7 @@ from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow, PointSign
 
 from . import folded as f
+from .seen import items_of
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDER = ROOT / "foldscript" / "drawing" / "signs"

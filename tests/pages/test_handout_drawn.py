@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Text
-from foldscript.drawing.signs.key import sign_keys, sign_name
+from foldscript.drawing.signs.key import sign_keys
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model, Panel, Step
 from foldscript.languages.wording import phrase
@@ -62,7 +63,7 @@ def test_key_names_the_signs_used_and_no_others() -> None:
         if isinstance(item.content, Text) and item.content.role == "text.key"
     )
     for key in sign_keys():
-        assert (sign_name(key) in words) == (key in used), key
+        assert (glyphs()[key].name in words) == (key in used), key
 
 
 def test_numbered_figures_then_the_finished_model() -> None:

@@ -12,7 +12,8 @@ from foldscript.building.poster import make_posters, poster_files
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.signs.glyph import HEADINGS
-from foldscript.drawing.signs.key import meaning, sections, sign_keys, sign_name
+from foldscript.drawing.signs.key import meaning, sections, sign_keys
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.languages.language import languages, load_language
 from foldscript.output.fonts import glyph_warnings, measure
@@ -42,7 +43,7 @@ def test_it_shows_each_sign_once_with_name_and_meaning(name: str, size: str) -> 
     assert sorted(shown) == sorted(sign_keys())
     words = " ".join(document.texts())
     for key in sign_keys():
-        assert sign_name(key).split(":")[0].split()[0] in words
+        assert glyphs()[key].name.split(":")[0].split()[0] in words
         assert meaning(key).split()[0] in words
 
 
@@ -83,7 +84,7 @@ def test_it_is_whole_in_every_language(tag: str, name: str) -> None:
         assert speech(text).split()[0] in words
         assert text in english or text.split()[0] in english
     for key in sign_keys():
-        assert speech(sign_name(key)).split(":")[0].split()[0] in words
+        assert speech(glyphs()[key].name).split(":")[0].split()[0] in words
     for page in document.pages:
         for placed in page.items:
             if isinstance(placed.content, Text) and placed.content.anchor != "end":

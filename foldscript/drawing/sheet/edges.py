@@ -54,10 +54,10 @@ class Edges(NamedTuple):
 
 def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
     """What is seen of every edge; `shown` are the facets of which something may be seen."""
-    rims = visible.spread.rims
+    half_edges = visible.spread.half_edges
     drawn = [
         k
-        for k, r in enumerate(rims)
+        for k, r in enumerate(half_edges)
         if r.facet in shown and (r.mate is None or is_upper(visible.state, r))
     ]
     runs = _runs(visible, drawn)
@@ -66,12 +66,12 @@ def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
     owners: list[int] = []
     kinds: list[int] = []
     for k in drawn:
-        ends = _ends(visible, rims[k])
+        ends = _ends(visible, half_edges[k])
         for lo, hi, fine in runs[k]:
             lines.append((_on(ends, lo), _on(ends, hi)))
-            owners.append(rims[k].facet)
-            fine = fine or rims[k].facet in narrow
-            kinds.append(2 if fine else 0 if rims[k].mate is None else 1)
+            owners.append(half_edges[k].facet)
+            fine = fine or half_edges[k].facet in narrow
+            kinds.append(2 if fine else 0 if half_edges[k].mate is None else 1)
     import shapely
 
     seen = visible.seen(owners, shapely.linestrings(lines)) if lines else ()
@@ -85,7 +85,7 @@ def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
 
 def _narrow(visible: Sight, drawn: Sequence[int]) -> set[int]:
     """Facets so narrow that heavy lines along them would leave no paper between."""
-    facets = sorted({visible.spread.rims[k].facet for k in drawn})
+    facets = sorted({visible.spread.half_edges[k].facet for k in drawn})
     shapes = visible.shapes[facets]
     import shapely
 
@@ -96,10 +96,10 @@ def _narrow(visible: Sight, drawn: Sequence[int]) -> set[int]:
 
 def _runs(visible: Sight, drawn: Sequence[int]) -> dict[int, list[tuple[float, float, bool]]]:
     """For every edge the parts to draw: from, to, and whether it comes out from behind another."""
-    rims = visible.spread.rims
+    half_edges = visible.spread.half_edges
     over: dict[int, list[tuple[int, Interval]]] = defaultdict(list)
     for upper, lower, seg in visible.spread.stacked:
-        over[lower].append((upper, _along(rims[lower], seg)))
+        over[lower].append((upper, _along(half_edges[lower], seg)))
     kept: dict[int, list[Interval]] = {}
     out: dict[int, list[tuple[float, float, bool]]] = {}
     for k in sorted(drawn, key=lambda k: (len(over[k]), k)):
@@ -109,7 +109,7 @@ def _runs(visible: Sight, drawn: Sequence[int]) -> dict[int, list[tuple[float, f
             if upper not in kept:
                 continue
             fine.append(common)
-            merged += _close(visible, rims[k], rims[upper], common, kept[upper])
+            merged += _close(visible, half_edges[k], half_edges[upper], common, kept[upper])
         kept[k] = _less([(0.0, 1.0)], merged)
         out[k] = [(lo, hi, False) for lo, hi in _less(kept[k], fine)]
         out[k] += [(lo, hi, True) for lo, hi in _less(kept[k], _less([(0.0, 1.0)], fine))]
@@ -156,9 +156,9 @@ def _between(start: float, end: float, most: float) -> Interval | None:
     return (lo, hi) if hi > lo else None
 
 
-def _along(rim: HalfEdge, seg: tuple[Point, Point]) -> Interval:
-    """Where a segment on a rim's line begins and ends, as parts of the way along the rim."""
-    start, end = rim.segment
+def _along(half_edge: HalfEdge, seg: tuple[Point, Point]) -> Interval:
+    """Where a segment on a half-edge's line begins and ends, as parts of the way along the half-edge."""
+    start, end = half_edge.segment
     run = subtract(end, start)
     n = dot(run, run)
     one, two = (dot(subtract(p, start), run) / n for p in seg)
@@ -180,9 +180,9 @@ def _less(kept: Sequence[Interval], holes: Sequence[Interval]) -> list[Interval]
     return left
 
 
-def _ends(visible: Sight, rim: HalfEdge) -> tuple[Point, Point]:
+def _ends(visible: Sight, half_edge: HalfEdge) -> tuple[Point, Point]:
     moves = visible.spread.moves
-    (p, q), v, w = rim.segment, moves[rim.start], moves[rim.end]
+    (p, q), v, w = half_edge.segment, moves[half_edge.start], moves[half_edge.end]
     return visible.view((p[0] + v[0], p[1] + v[1])), visible.view((q[0] + w[0], q[1] + w[1]))
 
 

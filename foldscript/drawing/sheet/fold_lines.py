@@ -122,20 +122,20 @@ def _on_edge(visible: Visible, origin: Point, direction: Point, run: Run) -> Seg
     """Ends of an interval where the uppermost edges that it runs along are drawn."""
     state, spread = visible.state, visible.spread
     shown = set(visible.shown)
-    rims: list[tuple[float, float, HalfEdge]] = []
-    for rim in spread.rims:
-        if rim.facet not in shown or not (
-            state.above(rim.facet, run.first) or state.above(rim.facet, run.last)
+    half_edges: list[tuple[float, float, HalfEdge]] = []
+    for half_edge in spread.half_edges:
+        if half_edge.facet not in shown or not (
+            state.above(half_edge.facet, run.first) or state.above(half_edge.facet, run.last)
         ):
             continue
-        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in rim.segment):
+        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in half_edge.segment):
             continue
-        lo, hi = sorted(dot(subtract(p, origin), direction) for p in rim.segment)
-        rims.append((lo, hi, rim))
+        lo, hi = sorted(dot(subtract(p, origin), direction) for p in half_edge.segment)
+        half_edges.append((lo, hi, half_edge))
 
     def at(t: float, facet: int) -> Point:
         here = (origin[0] + t * direction[0], origin[1] + t * direction[1])
-        found = [rim.facet for lo, hi, rim in rims if lo - 1e-6 < t < hi + 1e-6]
+        found = [half_edge.facet for lo, hi, half_edge in half_edges if lo - 1e-6 < t < hi + 1e-6]
         top = next((i for i in found if not any(state.above(j, i) for j in found)), facet)
         return spread.at(top, here)
 
@@ -200,13 +200,13 @@ def _beside_edge(
     """The line just clear of those edges, however they are drawn apart."""
     state, spread = visible.state, visible.spread
     reach: float | None = None
-    for rim in spread.rims:
-        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in rim.segment):
+    for half_edge in spread.half_edges:
+        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in half_edge.segment):
             continue
-        lo, hi = sorted(dot(subtract(p, origin), direction) for p in rim.segment)
-        if hi < run.lo + 1e-6 or lo > run.hi - 1e-6 or not state.above(rim.facet, run.first):
+        lo, hi = sorted(dot(subtract(p, origin), direction) for p in half_edge.segment)
+        if hi < run.lo + 1e-6 or lo > run.hi - 1e-6 or not state.above(half_edge.facet, run.first):
             continue
-        out = max(dot(spread.moves[v], away) for v in (rim.start, rim.end))
+        out = max(dot(spread.moves[v], away) for v in (half_edge.start, half_edge.end))
         reach = out if reach is None else max(reach, out)
     if reach is None:
         return ends

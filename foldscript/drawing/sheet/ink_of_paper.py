@@ -88,7 +88,7 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
     runs = [left for run in _straight_runs(line_points(seen)) for left in _beside(run, fresh)]
     if not runs:
         return []
-    near = shapely.distance(shapely.points(runs), visible.rim) < 0.9
+    near = shapely.distance(shapely.points(runs), visible.edge_lines) < 0.9
     strokes: list[Stroke] = []
     cut = style.crease_inset
     for (start, end), (at_start, at_end) in zip(runs, near, strict=True):
@@ -138,7 +138,7 @@ def _crease_parts(visible: Visible) -> tuple[list[tuple[int, Segment]], list[Seg
                 continue
             facet = state.facets[i]
             inside = clip_segment(facet.outline, crease)
-            if inside is None or _on_rim(i, inside, taken):
+            if inside is None or _on_edge(i, inside, taken):
                 continue
             taken.append((i, inside))
             p, q = map_segment(facet.place, inside)
@@ -146,7 +146,7 @@ def _crease_parts(visible: Visible) -> tuple[list[tuple[int, Segment]], list[Seg
     return taken, lines
 
 
-def _on_rim(facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
+def _on_edge(facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
     """Whether the same piece of crease was taken on the neighbouring facet, or is an edge."""
     for other, done in taken:
         if other == facet:

@@ -77,14 +77,6 @@ class TrueSheet:
         """The sheet's edge as one outline."""
         return Path(ROLES[Kind.EDGE], polyline(self.outline, closed=True))
 
-    @property
-    def rectangular(self) -> bool:
-        """Whether the sheet fills its box."""
-        return len(self.outline) == 4 and all(
-            min(abs(x), abs(x - self.width)) < 1e-3 and min(abs(y), abs(y - self.height)) < 1e-3
-            for x, y in self.outline
-        )
-
 
 def finished_pattern(model: Model) -> TrueSheet:
     """Every line of the finished model on its sheet."""

@@ -195,7 +195,7 @@ class Visible:
         return visible_edges(self, frozenset(self.shown))
 
     @cached_property
-    def rim(self) -> Any:
+    def edge_lines(self) -> Any:
         """All visible edges as one geometry."""
         lines = [g for edge in self.edges for g in line_strings(edge)]
         return self._shapely.multilinestrings(lines)

@@ -25,11 +25,6 @@ KeyEntry = tuple[str, Scene]
 _HAIR = 2.5
 
 
-def sign_name(key: str) -> Template:
-    """A sign's name in the craft's words; KeyError when there is no such sign."""
-    return glyphs()[key].name
-
-
 def meaning(key: str) -> Template:
     """What a sign tells the folder to do, or where it stands; KeyError when there is no such sign."""
     return glyphs()[key].meaning
