@@ -21,6 +21,7 @@ from .signs.registry import families
 
 if TYPE_CHECKING:
     import shapely
+    from shapely.geometry.base import BaseGeometry
 
 #: Letters, which are no sign of the key.
 _LETTERS = Family("label", {"label": 0.5, "lens": 2.0}, "ink")
@@ -114,7 +115,7 @@ def _is_area(group: Group) -> bool:
     return _extent(group) != "lines"
 
 
-def _area(group: Group) -> shapely.Geometry:
+def _area(group: Group) -> BaseGeometry:
     """What a group covers: letters their box, rings their disc, lines their width."""
     import shapely
 
@@ -133,14 +134,14 @@ def _area(group: Group) -> shapely.Geometry:
     return shapely.union_all(shapes)
 
 
-def _disc(path: Path) -> shapely.Geometry:
+def _disc(path: Path) -> BaseGeometry:
     import shapely
 
     x0, y0, x1, y1 = shapely.bounds(_strokes([path]))
     return shapely.Point((x0 + x1) / 2, (y0 + y1) / 2).buffer((x1 - x0) / 2)
 
 
-def _letters(text: Text) -> shapely.Geometry:
+def _letters(text: Text) -> BaseGeometry:
     """The box of capital letters, without the room for accents and tails."""
     import shapely
 
@@ -148,7 +149,7 @@ def _letters(text: Text) -> shapely.Geometry:
     return shapely.box(x0 + 0.6, y0 + 0.1 * text.size, x1 - 0.6, y1 - 0.22 * text.size)
 
 
-def _lines(group: Group) -> shapely.Geometry:
+def _lines(group: Group) -> BaseGeometry:
     """Lines of a group; of arrowheads their outline."""
     return _strokes([i for i in group.items if isinstance(i, Path)])
 

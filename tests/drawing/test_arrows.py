@@ -19,7 +19,7 @@ BOX = (-80.0, -80.0, 80.0, 80.0)
 PAPER = shapely.box(-55, -55, 55, 55)
 
 
-def around(paper: shapely.Geometry = PAPER) -> Obstacles:
+def around(paper: shapely.Polygon = PAPER) -> Obstacles:
     return Obstacles(paper, BOX)
 
 

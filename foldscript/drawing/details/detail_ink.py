@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ...paper.signs import Arrow, Sign
 from ..scene.groups import Group, Sketch
@@ -19,6 +19,9 @@ from ..scene.strokes import covered, polylines
 from ..sheet.visible import Visible, line_points, ring_points
 from .detail_part import is_on_line
 from .detail_view import DetailView
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 #: Lines shorter than this do not show what kind they are, and are left to the circle (points).
 _LEGIBLE = 8.0
@@ -88,7 +91,7 @@ def _leader(detail: DetailView) -> tuple[Point, Point]:
     )
 
 
-def _within(group: Group, disc: Any, radius: float) -> Sequence[Path | Text]:
+def _within(group: Group, disc: BaseGeometry, radius: float) -> Sequence[Path | Text]:
     """What of a group lies in the circle: paper and lines cut, letters whole, heads whole or not at all."""
     out: list[Path | Text] = []
     for item in group.items:
@@ -106,7 +109,7 @@ def _within(group: Group, disc: Any, radius: float) -> Sequence[Path | Text]:
     return out
 
 
-def _cut(path: Path, area: bool, disc: Any) -> list[Path]:
+def _cut(path: Path, area: bool, disc: BaseGeometry) -> list[Path]:
     """The part of an area or of lines that lies in the circle."""
     import shapely
 

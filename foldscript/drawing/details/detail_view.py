@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..placement.obstacles import Obstacles, near
 from ..scene.groups import Sketch
@@ -18,6 +18,11 @@ from ..scene.scene import Path, Point, Text
 from ..scene.strokes import polylines
 from ..scene.view import View
 from .detail_part import FULL, MOST, RADII, SHORT_POINTS, WORTH, DetailPart
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: How far the circle keeps off all ink and off the frame's edge (points).
 _AIR, _EDGE = 3.0, 1.5
@@ -102,8 +107,13 @@ def _with_letters(chosen: DetailPart, radius: float, factor: float, label: float
 
 
 def _fitting(
-    places: Any, radius: float, chosen: DetailPart, taken: Box, frame: Box, fixed: bool
-) -> tuple[Any, Any]:
+    places: NDArray[numpy.float64],
+    radius: float,
+    chosen: DetailPart,
+    taken: Box,
+    frame: Box,
+    fixed: bool,
+) -> tuple[NDArray[numpy.bool_], NDArray[numpy.float64]]:
     """Whether a circle about each place fits the frame, and how the figure is moved aside for it."""
     import numpy
 
@@ -135,12 +145,14 @@ def _union(bounds: Sequence[float], ink: Sketch) -> Box:
     )
 
 
-def _distances(places: Any, ink: Sketch, around: Obstacles, fixed: bool) -> Any:
+def _distances(
+    places: NDArray[numpy.float64], ink: Sketch, around: Obstacles, fixed: bool
+) -> NDArray[numpy.float64]:
     """How far each place lies from the paper and from the signs, in points: 0 on them."""
     import numpy
     import shapely
 
-    shapes: list[Any] = [around.silhouette]
+    shapes: list[BaseGeometry] = [around.silhouette]
     for group in ink.groups:
         if group.kind in ("paper", "crease", "edge"):
             continue
@@ -157,7 +169,7 @@ def _distances(places: Any, ink: Sketch, around: Obstacles, fixed: bool) -> Any:
     return out
 
 
-def _shape(item: Path | Text) -> list[Any]:
+def _shape(item: Path | Text) -> list[BaseGeometry]:
     import shapely
 
     if isinstance(item, Path) and item.role.startswith("arrow"):
@@ -166,14 +178,16 @@ def _shape(item: Path | Text) -> list[Any]:
     return [] if box is None else [shapely.box(*box)]
 
 
-def _crossing(places: Any, chosen: DetailPart, around: Obstacles) -> Any:
+def _crossing(
+    places: NDArray[numpy.float64], chosen: DetailPart, around: Obstacles
+) -> NDArray[numpy.float64]:
     """What it costs the line that leads to each place to run over paper or across an arrow."""
     import numpy
     import shapely
 
     ends = numpy.broadcast_to(numpy.array(chosen.spot), places.shape)
     ways = shapely.linestrings(numpy.stack([ends, places], axis=1))
-    over = shapely.length(shapely.intersection(ways, around.silhouette))
+    over = numpy.asarray(shapely.length(shapely.intersection(ways, around.silhouette)))
     way = places - ends
     first = (chosen.ring + 4.0) / numpy.hypot(way[:, 0], way[:, 1])
     steps = first[:, None] + (1.0 - first[:, None]) * numpy.linspace(0.0, 0.8, 12)

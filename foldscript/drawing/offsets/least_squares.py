@@ -9,7 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, TypeAlias
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import ArrayLike, NDArray
 
 
 @dataclass(frozen=True)
@@ -23,10 +27,10 @@ class Constraints:
     target, weight : (n,), the sum that they are to make, and how much it counts
     """
 
-    unknowns: Any
-    coefficients: Any
-    target: Any
-    weight: Any
+    unknowns: NDArray[numpy.intp]
+    coefficients: NDArray[numpy.float64]
+    target: NDArray[numpy.float64]
+    weight: NDArray[numpy.float64]
 
 
 #: Unknowns that are eliminated at once: so few that a general solver stays on one core.
@@ -34,7 +38,7 @@ _BLOCK = 40
 
 
 #: Left side, flat, and right side of the equations that some constraints make.
-Sums = tuple[Any, Any]
+Sums: TypeAlias = "tuple[NDArray[numpy.float64], NDArray[numpy.float64]]"
 
 
 def sums(constraints: Sequence[Constraints], moves: int) -> Sums:
@@ -57,11 +61,13 @@ def sums(constraints: Sequence[Constraints], moves: int) -> Sums:
     return normal, right
 
 
-def solve(constraints: Sequence[Constraints], rest: Any, more: Sums | None = None) -> Any:
+def solve(
+    constraints: Sequence[Constraints], rest: ArrayLike, more: Sums | None = None
+) -> NDArray[numpy.float64]:
     """Moves, one a row; `rest` weighs how each is held where it is, `more` are others."""
     import numpy
 
-    normal, right = sums(constraints, len(rest))
+    normal, right = sums(constraints, numpy.shape(rest)[0])
     if more is not None:
         normal, right = normal + more[0], right + more[1]
     matrix = normal.reshape(len(right), len(right))
@@ -69,7 +75,9 @@ def solve(constraints: Sequence[Constraints], rest: Any, more: Sums | None = Non
     return _eliminated(matrix, right).reshape(-1, 2)
 
 
-def _eliminated(matrix: Any, right: Any) -> Any:
+def _eliminated(
+    matrix: NDArray[numpy.float64], right: NDArray[numpy.float64]
+) -> NDArray[numpy.float64]:
     """Solution of a symmetric positive definite system, block by block; both arrays are used up."""
     import numpy
 

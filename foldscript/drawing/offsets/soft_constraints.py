@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ...geometry.lines import Point, cross, distance, dot
 from ...geometry.polygons import Polygon
@@ -17,6 +17,10 @@ from ...paper.state import State
 from .covers import Covers
 from .half_edges import HalfEdge
 from .least_squares import Constraints
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
 
 #: (an edge, another, a place on both, how much further out the first one is to lie there)
 Offset = tuple[int, int, Point, float]
@@ -37,7 +41,9 @@ class Sides:
         self.long = numpy.hypot(self.run[:, 0], self.run[:, 1])
         self.out = numpy.array([r.outward for r in edges])
 
-    def part(self, edges: Any, places: Any) -> Any:
+    def part(
+        self, edges: NDArray[numpy.intp], places: NDArray[numpy.float64]
+    ) -> NDArray[numpy.float64]:
         """How far along each edge a place on it lies, from 0 to 1."""
         import numpy
 
@@ -61,7 +67,9 @@ def apart(sides: Sides, offsets: Sequence[Offset], weight: float) -> Constraints
     )
 
 
-def shown(sides: Sides, owners: Any, offsets: Sequence[Offset], covers: Covers) -> Any:
+def shown(
+    sides: Sides, owners: NDArray[numpy.intp], offsets: Sequence[Offset], covers: Covers
+) -> NDArray[numpy.bool_]:
     """Whether the second edge of each offset comes to light, at `PARTS` of the way between two places.
 
     The places are those of offsets in twos; `owners` are the facets of the edges. Gives (offsets / 2, parts).
@@ -77,7 +85,14 @@ def shown(sides: Sides, owners: Any, offsets: Sequence[Offset], covers: Covers) 
     return ~covers.hidden(probes.reshape(-1, 1, 2), whose).reshape(-1, len(PARTS))
 
 
-def near(found: Constraints, pairs: Any, seen: Any, moves: Any, least: float, most: float) -> Any:
+def near(
+    found: Constraints,
+    pairs: NDArray[numpy.intp],
+    seen: NDArray[numpy.bool_],
+    moves: NDArray[numpy.float64],
+    least: float,
+    most: float,
+) -> NDArray[numpy.bool_]:
     """Which pairs of edges, as moved, are apart by `least` to `most` where this is most to be seen.
 
     `pairs` : for each two constraints of `apart` the number of their pair, from 0 on; `seen` : as from
@@ -94,7 +109,9 @@ def near(found: Constraints, pairs: Any, seen: Any, moves: Any, least: float, mo
     return (far > least) & (far < most)
 
 
-def together(found: Constraints, some: Any, most: float, weight: float) -> Constraints:
+def together(
+    found: Constraints, some: NDArray[numpy.bool_], most: float, weight: float
+) -> Constraints:
     """The same constraints, but `some` (bools) no longer apart by `most` or more, and firmly so."""
     import numpy
 
@@ -106,7 +123,7 @@ def together(found: Constraints, some: Any, most: float, weight: float) -> Const
     )
 
 
-def true(sides: Sides, edges: Sequence[int], weight: Any) -> Constraints:
+def true(sides: Sides, edges: Sequence[int], weight: NDArray[numpy.float64]) -> Constraints:
     """Edges keep their place: neither end moves out."""
     import numpy
 
@@ -119,7 +136,7 @@ def true(sides: Sides, edges: Sequence[int], weight: Any) -> Constraints:
     )
 
 
-def level(sides: Sides, weight: Any) -> Constraints:
+def level(sides: Sides, weight: NDArray[numpy.float64]) -> Constraints:
     """Both ends of an edge move out by the same."""
     import numpy
 

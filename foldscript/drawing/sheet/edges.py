@@ -10,13 +10,19 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Sequence
-from typing import Any, NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol, cast
 
 from ...geometry.lines import Point, dot, subtract
 from ...paper.state import State
 from ..offsets.half_edges import HalfEdge, is_upper
 from ..offsets.spreads import Spread
 from ..scene.view import View
+
+if TYPE_CHECKING:
+    import numpy
+    import shapely
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: An edge nearer than this to one over it runs together with it: its ink would not show (points).
 _CLEAR = 0.23
@@ -37,9 +43,11 @@ class Sight(Protocol):
     state: State
     spread: Spread
     view: View
-    shapes: Any
+    shapes: NDArray[numpy.object_]
 
-    def seen(self, facets: Sequence[int], geometries: Any) -> Any:
+    def seen(
+        self, facets: Sequence[int], geometries: NDArray[numpy.object_]
+    ) -> NDArray[numpy.object_]:
         """What is visible of areas or lines on the page, each lying on its facet."""
         ...
 
@@ -47,9 +55,9 @@ class Sight(Protocol):
 class Edges(NamedTuple):
     """Visible edges, each kind as one shapely geometry of merged lines."""
 
-    raw: Any
-    folded: Any
-    under: Any
+    raw: shapely.MultiLineString
+    folded: shapely.MultiLineString
+    under: shapely.MultiLineString
 
 
 def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
@@ -76,10 +84,7 @@ def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
 
     seen = visible.seen(owners, shapely.linestrings(lines)) if lines else ()
     return Edges(
-        *(
-            _merged(shapely, [g for g, k in zip(seen, kinds, strict=True) if k == kind])
-            for kind in range(3)
-        )
+        *(_merged([g for g, k in zip(seen, kinds, strict=True) if k == kind]) for kind in range(3))
     )
 
 
@@ -191,17 +196,24 @@ def _on(ends: tuple[Point, Point], t: float) -> Point:
     return (round(ax + (bx - ax) * t, 4), round(ay + (by - ay) * t, 4))
 
 
-def _merged(shapely: Any, found: Sequence[Any]) -> Any:
-    pieces = _strings(shapely, found)
+def _merged(found: Sequence[BaseGeometry]) -> shapely.MultiLineString:
+    import shapely
+
+    pieces = _strings(found)
     if not len(pieces):
         return shapely.MultiLineString()
-    merged = _strings(shapely, [shapely.line_merge(shapely.multilinestrings(pieces))])
+    whole = cast("shapely.MultiLineString", shapely.multilinestrings(pieces))
+    merged = _strings([shapely.line_merge(whole)])
     kept = merged[shapely.length(merged) > _SPECK]
-    return shapely.multilinestrings(kept) if len(kept) else shapely.MultiLineString()
+    if not len(kept):
+        return shapely.MultiLineString()
+    return cast("shapely.MultiLineString", shapely.multilinestrings(kept))
 
 
-def _strings(shapely: Any, found: Sequence[Any]) -> Any:
+def _strings(found: Sequence[BaseGeometry]) -> NDArray[numpy.object_]:
     """All lines among geometries, none of them empty."""
+    import shapely
+
     parts = shapely.get_parts(found)
     if (shapely.get_type_id(parts) > 3).any():
         parts = shapely.get_parts(parts)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
+from typing import cast
 
 from ...geometry.isometries import map_segment
 from ...geometry.lines import Point, Segment, distance
@@ -73,6 +73,7 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
 
     `fresh` : new lines on the page.
     """
+    import numpy
     import shapely
 
     taken, lines = _crease_parts(visible)
@@ -82,13 +83,13 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
     pieces = [line for geometry in found for line in line_strings(geometry)]
     if not pieces:
         return []
-    seen: Any = pieces[0] if len(pieces) == 1 else shapely.multilinestrings(pieces)
-    if seen.geom_type != "LineString":
-        seen = shapely.line_merge(seen)
+    seen = pieces[0]
+    if len(pieces) > 1:
+        seen = shapely.line_merge(cast("shapely.MultiLineString", shapely.multilinestrings(pieces)))
     runs = [left for run in _straight_runs(line_points(seen)) for left in _beside(run, fresh)]
     if not runs:
         return []
-    near = shapely.distance(shapely.points(runs), visible.edge_lines) < 0.9
+    near = numpy.asarray(shapely.distance(shapely.points(runs), visible.edge_lines) < 0.9)
     strokes: list[Stroke] = []
     cut = style.crease_inset
     for (start, end), (at_start, at_end) in zip(runs, near, strict=True):

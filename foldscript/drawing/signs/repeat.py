@@ -21,8 +21,8 @@ from .glyph import LastGlyph, Setting, sheet
 
 if TYPE_CHECKING:
     import numpy
-    import shapely
     from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: Length of the arrow, and of the part that runs on behind the paper (points).
 _SHAFT, _BEHIND = 20.0, 17.0
@@ -126,7 +126,7 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     return best[1], best[2]
 
 
-def _by_corner(spot: Point, silhouette: shapely.Geometry) -> Point:
+def _by_corner(spot: Point, silhouette: BaseGeometry) -> Point:
     """A place in the middle of a corner of the paper, nearer to that corner; others as they are.
 
     Arrows to what is done at several corners then end at one, and not at a side.
@@ -146,7 +146,7 @@ def _by_corner(spot: Point, silhouette: shapely.Geometry) -> Point:
     return (corner[0] + _BY_CORNER * far * way[0], corner[1] + _BY_CORNER * far * way[1])
 
 
-def _corners(geometry: shapely.Geometry) -> list[Point]:
+def _corners(geometry: BaseGeometry) -> list[Point]:
     import shapely
 
     return [(float(x), float(y)) for x, y in shapely.get_coordinates(geometry)]
