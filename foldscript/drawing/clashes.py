@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 #: Letters, which are no sign of the key.
-_LETTERS = Family("label", {"label": 0.5, "lens": 2.0}, "ink")
+_LETTERS = Family("label", {"label": 0.5, "circled": 2.0}, "ink")
 #: How far ink may stand out of the frame: half the heaviest line (points).
 _OUT = 0.6
 _HALF_LINE, _RING = 0.5, 3.1

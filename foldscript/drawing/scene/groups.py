@@ -23,7 +23,7 @@ class Group:
     """Items that make up one sign, line or part of the paper.
 
     kind : 'paper', 'crease', 'edge', 'fold', 'arrow', 'ring', 'mark', 'point', 'label', 'repeat',
-        'turn', 'scale', 'inset', 'lens' (the ring about what an inset shows), 'leader', 'halo' (what
+        'turn', 'scale', 'inset', 'circled' (the ring about what a detail view shows), 'leader', 'halo' (what
         is cleared for a letter) or 'mouth' (an edge drawn open)
     """
 

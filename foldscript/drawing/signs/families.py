@@ -45,7 +45,7 @@ ARROW = Family(
         "fold": 11.0,
         "mark": 5.0,
         "point": 6.0,
-        "lens": 3.0,
+        "circled": 3.0,
     },
 )
 RING = Family("ring", {"label": 2.0, "fold": 14.0, "mark": 4.0}, "disc")

@@ -1,4 +1,4 @@
-"""A circle round the part that matters, with the handle of a lens."""
+"""A circle round the part that matters, with the handle of a reading glass."""
 
 from __future__ import annotations
 
