@@ -18,7 +18,7 @@ from foldscript.output.fonts import measure
 from foldscript.output.pdf import document_pdf
 from foldscript.pages.document import Document
 from foldscript.pages.grid import finished_frame, grid
-from foldscript.pages.handout import assemble
+from foldscript.pages.layout.handout import assemble
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError
 from tests.pages.fakes import figures, model, scene, signs

@@ -12,7 +12,7 @@ from foldscript.output import cairo
 from foldscript.output.fonts import measure
 from foldscript.output.png import page_png, scene_png
 from foldscript.pages.grid import grid
-from foldscript.pages.handout import assemble
+from foldscript.pages.layout.handout import assemble
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError
 from tests.pages.fakes import figures, model, scene

@@ -11,7 +11,7 @@ from types import MappingProxyType
 from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Text
 from foldscript.folding.steps import Model, Step
 from foldscript.geometry.isometries import IDENTITY, Isometry
-from foldscript.pages.cells import Figure
+from foldscript.pages.layout.cells import Figure
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.state import Facet, State, flat
 from foldscript.source.diagnostics import Span

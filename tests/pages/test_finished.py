@@ -10,7 +10,7 @@ from foldscript.folding.ending import Ending, ending
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.pages import finished
-from foldscript.pages.head import facts
+from foldscript.pages.layout.head import facts
 
 from ..moves.test_open_out import HAT
 from ..moves.test_open_out import SHEET as HAT_SHEET

@@ -15,9 +15,9 @@ from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document, Page
-from foldscript.pages.fitting import LARGER, SMALLER
 from foldscript.pages.grid import figure_frame, grid
-from foldscript.pages.handout import handout
+from foldscript.pages.layout.figure_size import LARGER, SMALLER
+from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
 from foldscript.syntax.parser import parse

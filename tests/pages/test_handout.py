@@ -5,15 +5,15 @@ from __future__ import annotations
 from itertools import combinations, pairwise
 
 import pytest
+from foldscript.pages.finished import rounded_mm
 
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.folding.ending import finished_size_mm
 from foldscript.output.fonts import measure
-from foldscript.pages.cells import Figure
 from foldscript.pages.document import Document, Page, Placed
-from foldscript.pages.finished import rounded_mm
 from foldscript.pages.grid import finished_frame, grid
-from foldscript.pages.handout import assemble
+from foldscript.pages.layout.cells import Figure
+from foldscript.pages.layout.handout import assemble
 from foldscript.pages.sizes import PageSize, page_size
 from foldscript.source.diagnostics import FoldscriptError
 

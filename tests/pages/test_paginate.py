@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldscript.pages.paginate import Room, Row, paginate
+from foldscript.pages.layout.page_breaks import Room, Row, paginate
 
 
 def sizes(rows: list[Row], room: Room) -> list[int]:

@@ -7,7 +7,7 @@ import unicodedata
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldscript.pages.text import SLACK, paragraph, shortened, text_block, wrap
+from foldscript.pages.typesetting import SLACK, paragraph, shortened, text_block, wrap
 
 SIZE = 10.0
 
