@@ -19,7 +19,6 @@ from ..geometry.polygons import bounds
 from ..languages.levels import Level, level_called
 from ..languages.wording import Phrase, Template
 from ..moves.planning.request import Move
-from ..moves.registry import moves
 from .cutting import Cutting, Paper, cut, saving_size
 from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Times
 
@@ -153,12 +152,11 @@ def amounts(people: int) -> Amounts:
 
 
 def _moves_of(steps: Iterable[Step]) -> Iterator[Move]:
-    """Every move made, in order; the turnings that only prepare a repeat are none."""
-    known = moves()
+    """Every move made, in order; what only prepares a repeat is none."""
     for step in steps:
         for record in step.records:
-            if record.verb in known:
-                yield known[record.verb]
+            if record.move is not None:
+                yield record.move
 
 
 def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from ..paper.signs import Act, FoldLine, GuideLine
 from ..source.diagnostics import Refusal
 from .crease import with_sense
 from .planning.alignment import reach
+from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.simple_fold import SimpleFold, arrow_of, choose
@@ -151,4 +152,8 @@ MOVE = Move(
     "mark a crease only where it is needed",
     tuple(form.format(verb="pinch") + ", at edge A B" for form in PLACES),
     make,
+    fingers=Pinched(
+        where=Phrase("Do not press the whole fold: pinch it only at {where}."),
+        last=Phrase("Open it again: only the short pinch stays, which a fingernail can find."),
+    ),
 )

@@ -15,16 +15,18 @@ from ..geometry.lines import distance, signed_distance
 from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
-from ..languages.wording import briefly, phrase
+from ..languages.wording import Phrase, briefly, phrase
 from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, undivided
-from ..paper.signs import Act, Arrow, PointSign, RightAngle, Sense, Sign, Spot
+from ..paper.signs import Act, Arrow, RightAngle, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
 from .planning.creasing import folds_made
 from .planning.ear import Part, Triangle
+from .planning.fingers import Several
 from .planning.fold_clauses import as_point, layer_count
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
@@ -167,7 +169,7 @@ def _ear(
     signs: list[Sign] = [
         *lines,
         Arrow(Act.LIFT, triangle.tip, triangle.landing),
-        PointSign(Spot.LANDMARK, triangle.centre),
+        landmark(triangle.centre),
         RightAngle(triangle.foot, triangle.tip, triangle.centre),
     ]
     tip, toward, other = corners
@@ -176,7 +178,8 @@ def _ear(
         tuple(signs),
         briefly(
             phrase(
-                "Rabbit ear fold {tip}: bring both edges beside it to the line from {toward} to {other} "
+                "Rabbit ear fold {tip}: bring both edges beside it to the line from {toward} to "
+                "{other} "
                 "at once, so that the point stands up, and lay it down toward {toward}.",
                 tip=tip.words,
                 toward=toward.words,
@@ -231,4 +234,16 @@ MOVE = Move(
     FORMS,
     make,
     level=Level.LOW_INTERMEDIATE,
+    fingers=Several(
+        Phrase(
+            "This is a rabbit ear: a triangular flap is pinched together along three lines that "
+            "meet in one point, so that its tip stands up and is then laid to one side."
+        ),
+        (
+            Phrase(
+                "Fold two of the edges in at the same time, pinch the tip between them to a "
+                "point, and press the point flat to the side told below."
+            ),
+        ),
+    ),
 )

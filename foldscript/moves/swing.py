@@ -19,6 +19,7 @@ from ..paper.signs import Act, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Refusal, Span
+from .planning.fingers import PAGE
 from .planning.fold_clauses import as_point
 from .planning.request import Clause, LineValue, Move, Outcome, PointValue, Request
 from .planning.simple_fold import SimpleFold, arrow_of, choose, moved_points
@@ -196,4 +197,10 @@ def _page_words(fold: SimpleFold, behind: bool, seen: bool) -> Phrase:
     return phrase(template, what=what, where=one.where)
 
 
-MOVE = Move("swing", "turn a flap like the page of a book", FORMS, make)
+MOVE = Move(
+    "swing",
+    "turn a flap like the page of a book",
+    FORMS,
+    make,
+    fingers=PAGE,
+)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ..languages.wording import Phrase, Template, phrase, plural
 from ..paper.signs import Act, Sense
 from ..source.diagnostics import Refusal
+from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
 from .planning.simple_fold import SimpleFold, arrow_of, choose, outcome, valley_signs
@@ -67,4 +68,6 @@ MOVE = Move(
     "fold a flap over in front",
     tuple(form.format(verb="valley") for form in PLACES),
     make,
+    fingers=PRESSED,
+    side="in front",
 )

@@ -24,10 +24,11 @@ from ...geometry.lines import (
 )
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase, phrase
-from ...paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Sign, Spot
+from ...paper.signs import EqualAngles, EqualLengths, RightAngle, Sign
 from ...paper.silhouette import extent
 from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
+from .at_points import landmark
 from .fold_clauses import Words, as_line, as_point, flap_of
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
@@ -149,14 +150,10 @@ def _letters(*values: Value) -> tuple[tuple[str, Point], ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _ring(at: Point) -> PointSign:
-    return PointSign(Spot.LANDMARK, at)
-
-
 def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
-        signs: tuple[Sign, ...] = (_ring(moved.at), _ring(goal.at))
+        signs: tuple[Sign, ...] = (landmark(moved.at), landmark(goal.at))
         if len(goal.parts) > 2:  # a middle is found without them
             signs += (EqualLengths(goal.parts),)
         found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
@@ -260,7 +257,7 @@ def _along(value: LineValue, words: Words) -> list[Alignment]:
         side = _side(line, words)
         where = phrase("along {line}", line=value.words)
         letters = _letters(value, *words.moving)
-        rings = tuple(_ring(at) for _, at in value.letters if on_line(side.line, at))
+        rings = tuple(landmark(at) for _, at in value.letters if on_line(side.line, at))
         found.append(_on_line(side, value.facets, where, rings, letters))
     return found
 
@@ -292,7 +289,7 @@ def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
     common = tuple(f for f in p.facets if f in q.facets)
     ends = (p.letter, q.letter) if p.letter and q.letter else (p.words, q.words)
     where = phrase("along the line through {p} and {q}", p=ends[0], q=ends[1])
-    signs = (_ring(p.at), _ring(q.at))
+    signs = (landmark(p.at), landmark(q.at))
     letters = _letters(p, q, *words.moving)
     return [_on_line(_side(crease.line, words), common, where, signs, letters)]
 
@@ -303,7 +300,7 @@ def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
         "along the line through {p} at a right angle to {line}", p=p.words, line=to.words
     )
     side = _side(crease.line, words)
-    signs: tuple[Sign, ...] = (_ring(p.at),)
+    signs: tuple[Sign, ...] = (landmark(p.at),)
     foot = meet(side.line, to.line)
     if foot is not None:
         n = (foot[0] + side.line.nx, foot[1] + side.line.ny)
@@ -316,7 +313,7 @@ def _point_line_through(p: PointValue, line: LineValue, q: PointValue) -> list[A
     where = phrase("onto {line}, so that the fold runs through {q}", line=line.words, q=q.words)
     found = [
         replace(
-            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]), _ring(q.at))),
+            _moved_point(p, c, where, (landmark(p.at), landmark(c.images[0]), landmark(q.at))),
             letters=_letters(p, line, q),
         )
         for c in build.point_to_line_through(p.at, line.line, q.at)
@@ -333,7 +330,7 @@ def _point_line_square(p: PointValue, line: LineValue, to: LineValue) -> list[Al
     )
     found = [
         replace(
-            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))),
+            _moved_point(p, c, where, (landmark(p.at), landmark(c.images[0]))),
             letters=_letters(p, line, to),
         )
         for c in build.point_to_line_perpendicular(p.at, line.line, to.line)
@@ -366,7 +363,7 @@ def _two_pairs(words: Words) -> list[Alignment]:
     for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
         if c.idle:
             continue
-        rings = (_ring(p.at), _ring(c.images[0]), _ring(q.at), _ring(c.images[1]))
+        rings = (landmark(p.at), landmark(c.images[0]), landmark(q.at), landmark(c.images[1]))
         a, b = signed_distance(c.line, p.at), signed_distance(c.line, q.at)
         first = (
             _moved_point(p, c, where, rings)

@@ -41,9 +41,6 @@ WORDS = (
     *CHOICES,
 )
 
-#: Which side a fold goes to by itself: saying so again does no harm, the other side is refused.
-_SIDES = {"valley": "in front", "mountain": "behind"}
-
 
 @dataclass
 class Words:
@@ -62,7 +59,7 @@ class Words:
 def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
     """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
     _refuse_other_side(request, extra)
-    request.allow(*WORDS, _SIDES.get(request.verb, ""), *extra)
+    request.allow(*WORDS, request.move.side, *extra)
     words = Words()
     head: Value | None = None
     last = ""
@@ -111,10 +108,10 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
 def _refuse_other_side(request: Request, extra: tuple[str, ...]) -> None:
     """Says what to write for a fold that is to go to the other side ('valley A to C behind')."""
     clause = request.clause("behind", "in front")
-    if clause is None or clause.word in (_SIDES.get(request.verb), *extra):
+    if clause is None or clause.word in (request.move.side, *extra):
         return
     hints = ["to do the same on the hidden face, say 'repeat step 3 behind', or turn over first"]
-    if request.verb in _SIDES:
+    if request.move.side:
         behind = clause.word == "behind"
         hints.insert(
             0,
