@@ -33,11 +33,11 @@ from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..source.diagnostics import Refusal
+from .planning.called import all_of
 from .planning.fingers import Several
 from .planning.flatness import not_flat
 from .planning.named_creases import Wanted, wanted_lines
 from .planning.request import Move, Outcome, PointValue, Remark, Request
-from .planning.several import all_of
 from .planning.simple_fold import collision_refusal
 
 #: Choices of creases tried before giving up.

@@ -40,11 +40,11 @@ from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import opening_out, pushed
+from .planning.called import all_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import STEP, Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.several import all_of
 from .planning.simple_fold import collision_refusal
 
 VERB = "open out"

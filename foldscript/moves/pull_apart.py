@@ -36,11 +36,11 @@ from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import Changes, component, toggled
 from ..source.diagnostics import Refusal
+from .planning.called import all_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.several import all_of
 from .planning.simple_fold import collision_refusal
 
 VERB = "pull apart"

@@ -16,11 +16,11 @@ from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.called import all_of
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
 from .planning.request import Clause, Move, Outcome, PointValue, Request
-from .planning.several import all_of
 from .planning.simple_fold import SimpleFold, arrow_of, choose, collision_refusal, moved_points
 
 FORMS = (

@@ -29,10 +29,10 @@ from ...paper.silhouette import extent
 from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
 from .at_points import landmark
+from .called import all_of
 from .fold_clauses import Words, as_line, as_point, flap_of
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
-from .several import all_of
 
 
 @dataclass(frozen=True)

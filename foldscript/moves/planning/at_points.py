@@ -14,8 +14,8 @@ from ...geometry.tolerance import same_point
 from ...languages.wording import Phrase
 from ...paper.signs import PointSign, Spot
 from ...source.diagnostics import Refusal
+from .called import all_of
 from .request import Clause, LineValue, Outcome, PointValue, Request, Solid
-from .several import all_of
 
 OPEN_OUT = Spot.OPEN_OUT
 

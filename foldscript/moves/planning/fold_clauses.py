@@ -12,6 +12,7 @@ from ...geometry.lines import midpoint
 from ...geometry.tolerance import is_zero
 from ...languages.wording import Phrase, phrase
 from ...source.diagnostics import Refusal
+from .called import is_point
 from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 
 #: The forms of words that say where a fold goes; shared by every simple fold.
@@ -212,7 +213,7 @@ def as_point(value: Value) -> PointValue:
 
 def flap_of(p: PointValue) -> Phrase:
     """What moves, by a point of it: a point that is no corner of the sheet is called by its flap."""
-    if not p.seen and p.words.template == "point {name}":
+    if not p.seen and is_point(p.words):
         return phrase("the flap with {what}", what=p.words)
     return p.words
 
