@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from ..folding.ending import ending, finished_size_mm
 from ..folding.steps import Model, Step
@@ -82,7 +83,7 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         ending=ending(model),
         tools=tuple(dict.fromkeys(tool for move in used for tool in move.tools)),
         cautions=_cautions(model, used),
-        notes=_own_notes(model, used),
+        notes=_notes(model),
     )
 
 
@@ -177,7 +178,6 @@ def _cautions(model: Model, used: Iterable[Move]) -> tuple[Phrase, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _own_notes(model: Model, used: Iterable[Move]) -> tuple[str, ...]:
-    """The script's notes, without the cautions, which have a place of their own."""
-    told = {move.caution.render(model.speech) for move in used if move.caution is not None}
-    return tuple(note for note in model.notes if note not in told)
+def _notes(model: Model) -> tuple[str, ...]:
+    """What the model starts from, and the script's notes; cautions have a place of their own."""
+    return replace(model, cautions=()).notes

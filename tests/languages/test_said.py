@@ -81,7 +81,7 @@ def sample(path: Path) -> Model:
     model = fold(parse(read_source(path), verbs()), path)
     bare = [replace(s, caption="", captions=()) for s in model.steps]
     # What a folder cannot do to paper (a shape that is pulled by hand) only the script's captions say.
-    return replace(model, title="X", titles=(), notes=(), other_notes=(), steps=tuple(bare))
+    return replace(model, title="X", titles=(), own_notes=(), other_notes=(), steps=tuple(bare))
 
 
 @cache

@@ -100,7 +100,7 @@ def test_what_a_person_wrote_is_escaped(field: str) -> None:
 
 
 def test_notes_of_the_script_are_told() -> None:
-    assert "Fold &lt;slowly&gt;." in words_html(tell(model(notes=("Fold <slowly>.",)))).decode()
+    assert "Fold &lt;slowly&gt;." in words_html(tell(model(own_notes=("Fold <slowly>.",)))).decode()
 
 
 def test_the_page_may_load_nothing() -> None:

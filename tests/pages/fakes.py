@@ -56,7 +56,7 @@ def model(
         sheet=SHEET,
         start=flat(SHEET),
         steps=made,
-        notes=notes,
+        own_notes=notes,
     )
 
 
