@@ -38,7 +38,7 @@ from .planning.fingers import Several
 from .planning.flatness import not_flat
 from .planning.named_creases import Wanted, wanted_lines
 from .planning.request import Move, Outcome, PointValue, Remark, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000

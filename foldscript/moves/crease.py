@@ -14,7 +14,7 @@ from ..source.diagnostics import Refusal
 from .planning.fingers import OneFold
 from .planning.fold_clauses import PLACES
 from .planning.request import Clause, Move, Outcome, Remark, Request
-from .planning.simple_fold import arrow_of, choose, fold_line
+from .planning.single_fold import arrow_of, choose, fold_line
 from .valley import sentence
 
 VALLEY: tuple[Template, Template, Template, Template] = (

@@ -24,7 +24,7 @@ from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import pushed
 from .planning.creasing import folds_made
-from .planning.ear import Part, Triangle
+from .planning.ear import EarPart, Triangle
 from .planning.fingers import Several
 from .planning.halves import (
     Halves,
@@ -124,12 +124,12 @@ def _spine_on(layers: Halves, side: Segment) -> bool:
     return False
 
 
-def _turned(layers: Halves, parts: dict[int, Part], wrapped: bool) -> State:
+def _turned(layers: Halves, parts: dict[int, EarPart], wrapped: bool) -> State:
     state = layers.fine.state
-    moved = frozenset(k for k, part in parts.items() if part is not Part.BASE)
+    moved = frozenset(k for k, part in parts.items() if part is not EarPart.BASE)
     turning = Halves(layers.fine, layers.front & moved, layers.back & moved)
-    outer = {k for k in moved if wrapped and parts[k] is Part.SIDE}
-    going_in = {k for k in moved if not wrapped or parts[k] is Part.FOOT}
+    outer = {k for k in moved if wrapped and parts[k] is EarPart.SIDE}
+    going_in = {k for k in moved if not wrapped or parts[k] is EarPart.FOOT}
     held = holders(state, turning)
     between = orders_inside(turning, held)
     orders: dict[Pair, bool] = {

@@ -8,7 +8,7 @@ from ..source.diagnostics import Refusal
 from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
-from .planning.simple_fold import arrow_of, choose, fold_line, outcome
+from .planning.single_fold import arrow_of, choose, fold_line, outcome
 from .tuck import hinted
 from .valley import sentence
 

@@ -45,7 +45,7 @@ from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import STEP, Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 
 VERB = "open out"
 FORMS = (f"{VERB} A and C", f"{VERB} the left corner and the right corner")

@@ -52,7 +52,7 @@ from .planning.fingers import Several
 from .planning.open_front import refuse_covered
 from .planning.opening import angle_of, same_direction
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
 
 

@@ -12,7 +12,7 @@ from ..source.diagnostics import Refusal
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, layer_count, mover
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.simple_fold import far_point
+from .planning.single_fold import far_point
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 

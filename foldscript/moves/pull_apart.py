@@ -41,7 +41,7 @@ from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 
 VERB = "pull apart"
 FORMS = (f"{VERB} P and Q",)

@@ -25,7 +25,7 @@ from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import WORDS, as_point
 from .planning.layering import Goal, fold_between, layer_of, packets, restacked
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.simple_fold import arrow_of, choose, outcome
+from .planning.single_fold import arrow_of, choose, outcome
 
 VERB = "pull out"
 FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")

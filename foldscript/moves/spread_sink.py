@@ -36,7 +36,7 @@ from .planning.creasing import folds_made
 from .planning.fingers import Several
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
 
 

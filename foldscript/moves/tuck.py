@@ -21,7 +21,7 @@ from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
 from .planning.request import Clause, Move, Outcome, PointValue, Request
-from .planning.simple_fold import SimpleFold, arrow_of, choose, collision_refusal, moved_points
+from .planning.single_fold import SingleFold, arrow_of, choose, collision_refusal, moved_points
 
 FORMS = (
     "tuck A to P, under B",
@@ -204,7 +204,7 @@ def _refused(refusal: Refusal, where: Phrase) -> Refusal:
     )
 
 
-def _outcome(request: Request, fold: SimpleFold, sense: Sense, where: Phrase) -> Outcome:
+def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) -> Outcome:
     one = fold.alignment
     arrow = arrow_of(fold, Act.TUCK)
     template: Template = "Fold {what} over {line} and tuck it {where}."

@@ -16,9 +16,9 @@ from ..paper.signs import FoldLine, Sense
 from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
 from .description import Memory, StateDescription, remembered
+from .one_fold import how
 from .outline import CLOSE
 from .places import place
-from .simple import how
 from .situation import corner_level
 from .spots import spots
 from .stacks import joined
@@ -30,7 +30,7 @@ _SHORT = 0.15
 
 @dataclass(frozen=True)
 class Action:
-    """What one move is told as; `moves` when the paper lies otherwise afterwards."""
+    """One move narrated; `moves` when the paper lies otherwise afterwards."""
 
     sentences: tuple[Phrase, ...]
     before: StateDescription
@@ -39,7 +39,7 @@ class Action:
 
 
 def action(record: MoveRecord, step: int, memory: Memory) -> tuple[Action | None, Memory]:
-    """The move told, and the creases known after it."""
+    """The move narrated, and the creases known after it."""
     later = remembered(memory, step, record.before, record.after)
     before, after = StateDescription(record.before, memory), StateDescription(record.after, later)
     sentences = _sentences(record, before, after)
@@ -111,10 +111,10 @@ def _marks(record: MoveRecord) -> list[tuple[Point, Point]]:
     )
 
 
-def _outer(lie: StateDescription, seg: tuple[Point, Point]) -> Point:
+def _outer(description: StateDescription, seg: tuple[Point, Point]) -> Point:
     """The end of a pinch that lies on the outline; else its middle."""
     for p in seg:
-        if lie.outline.corner_at(p) is not None or lie.outline.edges_at(p):
+        if description.outline.corner_at(p) is not None or description.outline.edges_at(p):
             return p
     return ((seg[0][0] + seg[1][0]) / 2, (seg[0][1] + seg[1][1]) / 2)
 
@@ -150,14 +150,14 @@ def moved_corners(done: Action) -> tuple[Phrase, ...]:
     )
 
 
-def new_creases(step: int, lie: StateDescription) -> tuple[Phrase, ...]:
+def new_creases(step: int, description: StateDescription) -> tuple[Phrase, ...]:
     """The creases of a step, from end to end."""
-    bare = lie.without(creases=tuple(c for c in lie.creases if c.step != step))
+    bare = description.without(creases=tuple(c for c in description.creases if c.step != step))
     found: list[Phrase] = []
-    for c in lie.creases:
+    for c in description.creases:
         if c.step != step:
             continue
-        spot = _outer(lie, c.segment)
+        spot = _outer(description, c.segment)
         if distance(*c.segment) < _SHORT:
             found.append(
                 phrase("A short crease can be felt at {where}.", where=place(bare, spot).words)

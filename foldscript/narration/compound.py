@@ -14,7 +14,7 @@ from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import Opened, Several
 from ..paper.signs import Arrow, CutLine, Sense
 from .changes import Moved, fold_lines, moved_pieces
-from .description import Line, StateDescription
+from .description import FeltLine, StateDescription
 from .directions import in_reading_order, way
 from .outline import CLOSE
 from .places import place
@@ -45,8 +45,8 @@ def compound(
 
 
 def _halves(record: MoveRecord) -> list[Phrase]:
-    told = (halves(layer_senses(record, segment)) for _, segment in fold_lines(record))
-    return [words for words in told if words is not None][:1]
+    found = (halves(layer_senses(record, segment)) for _, segment in fold_lines(record))
+    return [words for words in found if words is not None][:1]
 
 
 def _stacking(before: StateDescription, after: StateDescription) -> list[Phrase]:
@@ -89,13 +89,13 @@ def _changed_levels(before: StateDescription, after: StateDescription) -> list[P
     ]
 
 
-def _lines(lie: StateDescription, record: MoveRecord) -> list[Phrase]:
+def _lines(description: StateDescription, record: MoveRecord) -> list[Phrase]:
     """The folds: valleys sink, mountains rise."""
     out: list[Phrase] = []
     for sense, segment in fold_lines(record):
         layers = layer_senses(record, segment)
         if len(layers) > 1:
-            first, last = (place(lie, p).words for p in in_reading_order(segment))
+            first, last = (place(description, p).words for p in in_reading_order(segment))
             out.append(
                 phrase(
                     "The fold runs from {first} to {last}; from the top down: {layers}.",
@@ -105,8 +105,8 @@ def _lines(lie: StateDescription, record: MoveRecord) -> list[Phrase]:
                 )
             )
             continue
-        first, last = (place(lie, p).words for p in in_reading_order(segment))
-        there = followed(lie, segment)
+        first, last = (place(description, p).words for p in in_reading_order(segment))
+        there = followed(description, segment)
         if there is not None:
             template: Template = (
                 "A valley fold, whose line sinks, follows {line} from end to end."
@@ -124,9 +124,9 @@ def _lines(lie: StateDescription, record: MoveRecord) -> list[Phrase]:
     return out
 
 
-def followed(lie: StateDescription, segment: Segment) -> Line | None:
+def followed(description: StateDescription, segment: Segment) -> FeltLine | None:
     """The crease or edge on top that has just this segment."""
-    for line in lie.lines:
+    for line in description.lines:
         if not line.plain:
             continue
         common = overlap_of(segment, line.segment)
@@ -136,10 +136,14 @@ def followed(lie: StateDescription, segment: Segment) -> Line | None:
     return None
 
 
-def _cuts(lie: StateDescription, record: MoveRecord) -> list[Phrase]:
+def _cuts(description: StateDescription, record: MoveRecord) -> list[Phrase]:
     pieces = [seg for sign in record.signs if isinstance(sign, CutLine) for _, seg in sign.parts]
     return [
-        phrase("Cut from {first} to {last}.", first=place(lie, a).words, last=place(lie, b).words)
+        phrase(
+            "Cut from {first} to {last}.",
+            first=place(description, a).words,
+            last=place(description, b).words,
+        )
         for a, b in (in_reading_order(s) for s in joined(pieces))
     ]
 
@@ -166,14 +170,14 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
     """Every corner of the sheet and of the outline that comes to lie elsewhere."""
     out: list[Phrase] = []
     stay: list[str] = []
-    told: list[Point] = []
+    narrated: list[Point] = []
     places = dict(after.corners)
     for name, at in before.corners:
         then = places[name]
         if distance(at, then) < CLOSE:
             stay.append(name)
             continue
-        told.append(at)
+        narrated.append(at)
         out.append(
             phrase(
                 "Corner {name} of the sheet, now at {start}, comes to lie at {goal} of the new shape.",
@@ -184,9 +188,9 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
         )
         out += _measured_from(before, after, name)
     for p, q in _other_corners(before, record):
-        if any(distance(p, t) < CLOSE for t in told):
+        if any(distance(p, t) < CLOSE for t in narrated):
             continue
-        told.append(p)
+        narrated.append(p)
         out.append(
             phrase(
                 "What was {start} comes to lie at {goal} of the new shape.",

@@ -24,7 +24,7 @@ from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages.language import Spoken, languages, load_language
 from foldscript.moves.registry import verbs
-from foldscript.narration.narrate import tell
+from foldscript.narration.narrate import narrate
 from foldscript.narration.narration import Narration
 from foldscript.output.fonts import measure
 from foldscript.output.words import words_text
@@ -86,7 +86,7 @@ def sample(path: Path) -> Model:
 
 @cache
 def telling(path: Path) -> Narration:
-    return tell(sample(path))
+    return narrate(sample(path))
 
 
 def unread(said: ResolvedStatement) -> list[str]:

@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.moves import valley
 from foldscript.moves.planning.request import Request
-from foldscript.moves.planning.simple_fold import blocked_refusal
+from foldscript.moves.planning.single_fold import blocked_refusal
 from foldscript.paper.flap import Blocked
 from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Span

@@ -12,7 +12,7 @@ from functools import partial
 
 from ...languages.wording import Phrase
 from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request
-from ...moves.planning.simple_fold import blocked_refusal, collision_refusal
+from ...moves.planning.single_fold import blocked_refusal, collision_refusal
 from ...moves.registry import moves
 from ...paper.flap import Blocked
 from ...paper.layers import Collision

@@ -25,7 +25,7 @@ from ...paper.refold import Divided, divided, refold
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .request import Outcome, PointValue, Request
-from .simple_fold import collision_refusal
+from .single_fold import collision_refusal
 
 
 @dataclass(frozen=True)
