@@ -297,11 +297,11 @@ def test_the_words_are_a_page_that_a_browser_reads_aloud(
     context: BrowserContext, tmp_path: Path
 ) -> None:
     """Headings by level, lists as lists: what a screen reader jumps by."""
-    from foldscript.narration.narrate import tell
+    from foldscript.narration.narrate import narrate
     from foldscript.output.words import words_html
 
     path = tmp_path / "words.html"
-    path.write_bytes(words_html(tell(show().model)))
+    path.write_bytes(words_html(narrate(show().model)))
     shown = Watched(context, path.as_uri())
     assert shown.complaints == []
     assert shown.page.get_by_role("heading", level=2).count() == 8

@@ -64,7 +64,7 @@ def model(
         sheet=SHEET,
         start=flat(SHEET),
         steps=made,
-        notes=notes,
+        own_notes=notes,
     )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from ...classes.plan import ClassPlan, ModelPlan, PaperNeed
-from ...classes.telling import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
+from ...classes.plan_rows import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
 from ...drawing.scene.scene import Scene, Text
 from ...languages.wording import Translate
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...classes.cutting import Cutting, Rectangle
-from ...classes.telling import length
+from ...classes.plan_rows import length
 from ...drawing.scene.outlines import polyline
 from ...drawing.scene.scene import Path, Segment, Text
 from .. import measures
