@@ -26,7 +26,7 @@ from ..pages.sizes import POINTS_PER_MM, PageSize, page_size
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .booklet.file import read_booklet
 from .booklet.plan import BookletPlan
-from .booklet_pages import booklet_document, wording
+from .booklet_pages import booklet_document, texts
 from .editions import Built, Edition, Made, build_editions
 from .gathering import ListedScript, folded, listed_scripts
 from .script import Doing, unheard
@@ -153,7 +153,7 @@ class _Binder:
         shown = [one.script.drawn(plan.style, page, self.language) for one in self.scripts()]
         speech = slides_language(load_language(self.language))
         name = f"{plan.name}-slides.html"
-        html = slides_html(shown, plan.style, speech, speech.tag, wording(plan))
+        html = slides_html(shown, plan.style, speech, speech.tag, texts(plan))
         return Made({name: html}, notes, [f"{name}: {len(shown)} models, one step a screen"])
 
 

@@ -11,10 +11,10 @@ from dataclasses import replace
 
 from ..languages.language import load_language
 from ..output.fonts import measure
-from ..pages.booklet.booklet import ChapterError, Wording, booklet
-from ..pages.booklet.chapters import Chapter, chapter, pages_taken, saving_parts
+from ..pages.booklet.booklet import ChapterError, booklet
+from ..pages.booklet.chapters import Chapter, chapter
+from ..pages.booklet.texts import BookletTexts
 from ..pages.document import Document
-from ..pages.grid import figure_frame
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .booklet.plan import BookletPlan
 from .gathering import ListedScript
@@ -36,7 +36,7 @@ def booklet_document(
     speech = load_language(language)
     try:
         return booklet(
-            wording(plan), [*chapters.values()], on_cover, plan.style, plan.page, measure, speech
+            texts(plan), [*chapters.values()], on_cover, plan.style, plan.page, measure, speech
         )
     except ChapterError as error:
         faults = _too_small(plan, scripts[error.chapter], language, error)
@@ -48,9 +48,9 @@ def booklet_document(
         ) from error
 
 
-def wording(plan: BookletPlan) -> Wording:
+def texts(plan: BookletPlan) -> BookletTexts:
     """What stands round the models."""
-    return Wording(
+    return BookletTexts(
         title=plan.title,
         subtitle=plan.subtitle,
         publisher=plan.publisher,
@@ -63,23 +63,9 @@ def wording(plan: BookletPlan) -> Wording:
 
 
 def _chapter(plan: BookletPlan, script: Script, language: str) -> Chapter:
-    """A model drawn in its frames; a little smaller where that saves a page."""
-    page, style = plan.page, plan.style
-    wide, high = figure_frame(page, style.enlarged)
     model, _ = script.said(language)
     titled = replace(model, title=model.title or model.name)
-
-    def made(part: float) -> Chapter:
-        figures = script.figures(style, (part * wide, part * high), language)
-        return chapter(titled, figures, style, page, part, model.speech)
-
-    whole = made(1.0)
-    for part in saving_parts(whole, style, page, measure, model.speech):
-        smaller = made(part)
-        pages = (pages_taken(one, style, page, measure, model.speech) for one in (smaller, whole))
-        if next(pages) < next(pages):
-            return smaller
-    return whole
+    return chapter(titled, plan.style, plan.page, measure, model.speech, script.kept)
 
 
 def _too_small(

@@ -12,8 +12,8 @@ from pathlib import Path
 
 from ..classes.cutting import Paper
 from ..classes.plan import ClassPlan
+from ..classes.plan_rows import size_words
 from ..classes.planning import first_cutting, plan_class, plan_model, sheet_need
-from ..classes.telling import size_words
 from ..drawing.style.styles import Style, load_style
 from ..folding.steps import Model
 from ..languages.language import load_language

@@ -28,7 +28,7 @@ from ..syntax.nodes import Program
 from ..syntax.parser import parse
 
 if TYPE_CHECKING:
-    from ..drawing.draw import DrawnFigure, Kept
+    from ..drawing.draw import Kept
     from ..drawing.scene.scene import Scene
     from ..drawing.style.styles import Style
     from ..output.drawn import Drawn
@@ -113,14 +113,6 @@ class Script:
 
         return Kept()
 
-    def figures(
-        self, style: Style, frame: tuple[float, float], language: str = ""
-    ) -> tuple[DrawnFigure, ...]:
-        """A figure for each panel; `frame` is its width and height in points."""
-        from ..drawing.draw import draw
-
-        return draw(self.said(language)[0], style, frame, self.kept)
-
     def portrait(self, style: Style, frame: tuple[float, float], language: str = "") -> Scene:
         """The finished model as large as the frame (width and height in points) allows."""
         from ..drawing.draw import portrait
@@ -129,20 +121,20 @@ class Script:
 
     def drawn(self, style: Style, page: PageSize, language: str = "") -> Drawn:
         """The figures at the size that they have on the page, and the pages when they are asked for."""
-        from ..drawing.draw import finished_figure
+        from ..drawing.draw import draw, finished_figure
         from ..output.drawn import Drawn
         from ..pages.grid import figure_frame
 
         model, _ = self.said(language)
         self._doing("drawing")
         frame = figure_frame(page, style.enlarged)
-        figures = self.figures(style, frame, language)
+        figures = draw(model, style, frame, self.kept)
         finished = finished_figure(model, style, frame, self.kept)
 
         @cache
         def lay_out() -> Document:
             from ..output.fonts import measure
-            from ..pages.handout import handout
+            from ..pages.layout.handout import handout
 
             try:
                 return handout(model, figures, style, page, measure, model.speech, kept=self.kept)

@@ -21,8 +21,8 @@ from ..folding.ending import LAST_FIGURE, Ending, ending
 from ..folding.steps import Model
 from ..languages.levels import LEVELS
 from ..languages.wording import ENGLISH, Language, Template, Translate, phrase
-from ..pages.booklet.booklet import Wording
-from ..pages.head import facts
+from ..pages.booklet.texts import BookletTexts
+from ..pages.layout.head import facts
 from ..pages.trimming import ink
 from . import web
 from .drawn import Drawn
@@ -51,7 +51,7 @@ def slides_html(
     style: Style,
     translate: Translate = ENGLISH,
     language: str = "en",
-    setting: Wording | None = None,
+    setting: BookletTexts | None = None,
 ) -> bytes:
     """One page for all models.
 
@@ -101,12 +101,12 @@ class _Translator:
     def __call__(self, template: Template, **parts: str) -> str:
         return web.text(phrase(template, **parts).render(self.translate))
 
-    def own(self, words: Model | Wording) -> str:
+    def own(self, words: Model | BookletTexts) -> str:
         """A `lang` for what a person wrote, where its language is another one."""
         return f' lang="{web.text(words.language)}"' if words.language != self.language else ""
 
 
-def _start(setting: Wording, models: Sequence[Drawn], says: _Translator) -> Iterator[str]:
+def _start(setting: BookletTexts, models: Sequence[Drawn], says: _Translator) -> Iterator[str]:
     """The title, and every model with its picture and a link."""
     own = says.own(setting)
     yield (
@@ -137,7 +137,7 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _credits(setting: Wording, says: _Translator) -> Iterator[str]:
+def _credits(setting: BookletTexts, says: _Translator) -> Iterator[str]:
     """What the booklet owes to whom, and what may be done with it."""
     if not (setting.credits or setting.licence):
         return
