@@ -29,7 +29,7 @@ from foldscript.narration.narration import Narration
 from foldscript.output.fonts import measure
 from foldscript.output.words import words_text
 from foldscript.pages.grid import figure_frame
-from foldscript.pages.handout import handout
+from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.syntax.parser import parse
 from foldscript.syntax.reading import read_source

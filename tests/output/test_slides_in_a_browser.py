@@ -12,7 +12,7 @@ import pytest
 
 from foldscript.drawing.style.styles import load_style
 from foldscript.output.slides import slides_html
-from foldscript.pages.booklet.booklet import Wording
+from foldscript.pages.booklet.texts import BookletTexts
 from tests.output.browser import Watched, browser
 from tests.output.test_slides import NASTY, show
 
@@ -225,7 +225,7 @@ def test_a_list_of_models_leads_to_them(
     page = slides_html(
         [show("one", "One"), show("two", "Two")],
         load_style("dark"),
-        setting=Wording("Evening", credits="Thanks."),
+        setting=BookletTexts("Evening", credits="Thanks."),
     )
     shown = Watched(context, _written(tmp_path_factory, page))
     before = shown.page.evaluate("history.length")
@@ -251,7 +251,9 @@ def test_a_list_of_models_leads_to_them(
 def club(tmp_path_factory: pytest.TempPathFactory) -> str:
     """A booklet of thirty models."""
     shows = [show(f"m{k}", f"Model number {k}") for k in range(1, 31)]
-    setting = Wording("Evening", "Thirty models", "The library", credits="Thanks.", licence="Free.")
+    setting = BookletTexts(
+        "Evening", "Thirty models", "The library", credits="Thanks.", licence="Free."
+    )
     return _written(tmp_path_factory, slides_html(shows, load_style("colour"), setting=setting))
 
 
