@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.clashes import allowed, clashes, score
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings
@@ -29,7 +29,7 @@ FRAME = (140.0, 140.0)
 
 @cache
 def checked(path: Path) -> Model:
-    return check(path)
+    return Script(path).model
 
 
 @cache

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Point
@@ -52,6 +52,6 @@ def test_only_what_is_done_on_the_back_is_drawn_behind(tmp_path: Path) -> None:
         "step\n  valley A to centre\nstep\n  repeat step 2 on behindX\n",
         "utf-8",
     )
-    figures = draw(check(script), load_style(), (200.0, 120.0))
+    figures = draw(Script(script).model, load_style(), (200.0, 120.0))
     assert "repeat" in figures[2].scene.signs
     assert "repeat.behind" not in figures[2].scene.signs

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 import foldscript.drawing.signs as package
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing import clashes
 from foldscript.drawing.draw import draw
 from foldscript.drawing.signs import key, registry
@@ -20,6 +20,7 @@ from foldscript.drawing.signs.glyph import ArrowGlyph, PointGlyph
 from foldscript.drawing.signs.registry import SignFault, glyph_for, glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
+from foldscript.moves.planning.fingers import Still
 from foldscript.moves.planning.request import MoveRecord
 from foldscript.narration.description import StateDescription
 from foldscript.narration.spots import spots
@@ -87,7 +88,7 @@ def test_a_new_file_is_known_to_key_poster_figures_words_and_clashes(folder: Pat
     figure = draw(f.model(Panel(f.square(), (sign,))), STYLE, FRAME)[0].scene
     assert "point.tap" in figure.signs
     square = f.square()
-    record = MoveRecord(1, "tap", square, square, (sign,))
+    record = MoveRecord(1, None, Still(), square, square, (sign,))
     (told,) = spots(StateDescription(record.before), record)
     assert told.render().startswith("Tap the paper at ")
 
@@ -161,6 +162,7 @@ def keys_in_the_code() -> set[str]:
                 "arrow_of": ("arrow", 1),
                 "PointSign": ("point", 0),
                 "signed": ("point", 1),
+                "Pointing": ("point", 0),
             }.get(node.func.id, ("", 0))
             if kind and len(node.args) > place:
                 found |= {f"{kind}.{text}" for text in _texts(node.args[place], given)}
@@ -192,7 +194,7 @@ def test_every_arrow_and_every_point_sign_is_left_by_some_move() -> None:
 
 @pytest.mark.parametrize("name", ["crane", "hat-to-boat", "masu", "lily", "cicada"])
 def test_every_sign_of_a_model_has_one_glyph(name: str) -> None:
-    for step in check(ROOT / "samples" / f"{name}.foldscript").steps:
+    for step in Script(ROOT / "samples" / f"{name}.foldscript").model.steps:
         for panel in step.panels:
             for sign in panel.signs:
                 fit = [g for g in glyphs().values() if g.stands_for(sign, panel.signs)]
