@@ -17,11 +17,11 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from foldscript.geometry.polygons import Polygon
 from foldscript.paper.conditions import Hinge, Pair, conditions
 from foldscript.paper.layers import Solver
-from foldscript.paper.orders import count_orders
 from foldscript.paper.refold import hinges_of
 
-from ..paper.arrangements import arrangement, every_pair
+from ..paper.arrangements import arrangement
 from ..paper.grown import grown, senses_known
+from ..paper.orders import count_orders, every_pair
 from ..paper.satisfiability import clauses, satisfiable, triples
 from ..paper.sheets import M, V, grid
 

@@ -15,13 +15,13 @@ import pytest
 import shapely
 
 from foldscript.geometry.lines import Segment, distance, line_through, signed_distance
-from foldscript.paper.orders import count_orders, fold_pattern
-from foldscript.paper.patterns import pattern
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.silhouette import union
 from foldscript.paper.state import State
 
 from ..conftest import assert_sound
+from .orders import count_orders, fold_pattern
+from .patterns import pattern
 from .sheets import M, V, rectangle, spread, star, strip
 
 ROOT2 = math.sqrt(2)

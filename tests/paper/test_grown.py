@@ -11,8 +11,8 @@ from foldscript.paper.layers import Solver
 from foldscript.paper.refold import hinges_of
 
 from ..conftest import assert_sound
-from .arrangements import every_pair
 from .grown import grown, senses_known
+from .orders import every_pair
 from .satisfiability import clauses, count_models, satisfiable, triples
 
 
