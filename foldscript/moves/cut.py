@@ -23,10 +23,10 @@ from ..geometry.lines import (
 )
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
+from ..paper.components import component
 from ..paper.refold import divided, refold
 from ..paper.signs import CutLine, PointSign, Sign, Spot
 from ..paper.state import State
-from ..paper.toggling import component
 from ..source.diagnostics import Refusal
 from .planning.fold_clauses import as_line, as_point, layer_count
 from .planning.request import LineValue, Move, Outcome, PointValue, Request

@@ -40,11 +40,12 @@ from ..geometry.lines import (
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
 from ..languages.wording import briefly, phrase
+from ..paper.components import component_beside
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
 from ..paper.state import State
-from ..paper.toggling import hanging, toggled
+from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.creasing import folds_made
 from .planning.open_front import refuse_covered
@@ -100,10 +101,10 @@ def _lift(
     state = request.state
     wings = _wings(request, seed, hinge, tip)
     edges = [k for wing in wings for k in wing.edge]
-    top = hanging(state, hinge, [seed], edges)
+    top = component_beside(state, hinge, [seed], edges)
     fine = divided(state, hinge, top)
     for n, wing in enumerate(wings):
-        under = hanging(state, wing.crease, wing.under, edges)
+        under = component_beside(state, wing.crease, wing.under, edges)
         if under & top:
             raise Refusal(
                 "not-a-flap",

@@ -29,12 +29,13 @@ from ..geometry.lines import (
 )
 from ..geometry.tolerance import EPS
 from ..languages.wording import phrase
+from ..paper.components import component
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
-from ..paper.toggling import Changes, component, toggled
+from ..paper.toggling import Changes, toggled
 from ..source.diagnostics import Refusal
 from .planning.fold_clauses import as_point
 from .planning.pocket import Parted, partings

@@ -25,6 +25,7 @@ from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
 from .seams import collinear_overlaps, remainder
 from .sheet import Sheet
+from .union_find import UnionFind
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,22 +125,11 @@ class State:
     @cached_property
     def plates(self) -> tuple[tuple[int, ...], ...]:
         """Facets grouped into flat pieces (joined by unfolded joints), in facet order."""
-        parent = list(range(len(self.facets)))
-
-        def root(i: int) -> int:
-            while parent[i] != i:
-                parent[i] = parent[parent[i]]
-                i = parent[i]
-            return i
-
+        joined = UnionFind(len(self.facets))
         for joint in self.joints:
             if not joint.folded:
-                a, b = root(joint.a), root(joint.b)
-                parent[max(a, b)] = min(a, b)
-        groups: dict[int, list[int]] = defaultdict(list)
-        for i in range(len(self.facets)):
-            groups[root(i)].append(i)
-        return tuple(tuple(group) for group in groups.values())
+                joined.unite(joint.a, joint.b)
+        return joined.sets()
 
     @cached_property
     def plate_of(self) -> dict[int, int]:

@@ -73,10 +73,13 @@ def assignments(
         solver = _solver(pattern, senses)
     except Collision:
         return
-    folds = [_pair(f.a, f.b) for f in pattern.folds]
+    seen: set[tuple[Sense, ...]] = set()
     try:
-        for order in solver.orders(work_limit=work_limit, only=folds):
-            yield senses_of(pattern, order)
+        for order in solver.orders(work_limit=work_limit):
+            senses_now = senses_of(pattern, order)
+            if senses_now not in seen:
+                seen.add(senses_now)
+                yield senses_now
     except OutOfWork:
         raise _too_complex() from None
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from foldscript.geometry.isometries import IDENTITY
 from foldscript.geometry.lines import Point, Segment, distance, line_at
-from foldscript.geometry.polygons import area, is_convex
+from foldscript.geometry.polygons import area
 from foldscript.paper.flap import flap, fold_flap
 from foldscript.paper.layers import Collision
 from foldscript.paper.sheet import Sheet
@@ -19,6 +19,7 @@ from foldscript.paper.state import flat as flat_sheet
 from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
+from ..geometry.plane import is_convex
 from .orders import (
     assignments,
     count_assignments,
