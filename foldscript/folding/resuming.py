@@ -28,7 +28,7 @@ class Kept:
     node: nodes.Step
     moves: Any
     step: Step
-    paper: Folding
+    folding: Folding
 
 
 class Memory:
@@ -77,20 +77,20 @@ class Memory:
         self._before, self._start = before_steps(program, ancestors), start
         self._kept, self._stale = [], False
 
-    def keep(self, node: nodes.Step, step: Step, paper: Folding) -> None:
+    def keep(self, node: nodes.Step, step: Step, folding: Folding) -> None:
         """Notes a finished step."""
-        self._kept.append(Kept(node, placeless(node.body), step, copied(paper)))
+        self._kept.append(Kept(node, placeless(node.body), step, copied(folding)))
 
 
-def copied(paper: Folding) -> Folding:
+def copied(folding: Folding) -> Folding:
     """The paper as it lies, apart from what happens to it later."""
     return replace(
-        paper,
-        names=paper.names.copy(),
-        history=list(paper.history),
-        step_ends=list(paper.step_ends),
-        said=list(paper.said),
-        cautions=list(paper.cautions),
+        folding,
+        names=folding.names.copy(),
+        history=list(folding.history),
+        step_ends=list(folding.step_ends),
+        said=list(folding.said),
+        cautions=list(folding.cautions),
     )
 
 

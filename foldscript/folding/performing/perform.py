@@ -94,10 +94,10 @@ class Folding:
     work: int = 0
 
 
-def look_up(paper: Folding, statement: nodes.Statement) -> ResolvedStatement:
+def look_up(folding: Folding, statement: nodes.Statement) -> ResolvedStatement:
     """What the statement's words stand for now. Raises Refusal."""
     move = moves()[statement.verb]
-    scope = Scope(paper.state, paper.names, paper.history)
+    scope = Scope(folding.state, folding.names, folding.history)
     phrases = list(statement.phrases)
     new_name, name_span = "", statement.span
     if move.names_first:
@@ -113,12 +113,12 @@ def look_up(paper: Folding, statement: nodes.Statement) -> ResolvedStatement:
         clauses.append(Clause(phrase.word, values, phrase.span))
         _refuse_doubtful(clauses[-1])
     if new_name:
-        refuse_taken(paper.names, new_name, name_span)
+        refuse_taken(folding.names, new_name, name_span)
     return ResolvedStatement(statement.verb, tuple(clauses), statement.span, new_name, name_span)
 
 
 def carry_out(
-    paper: Folding,
+    folding: Folding,
     number: int,
     said: ResolvedStatement,
     step_ends: tuple[tuple[State, int], ...] | None = None,
@@ -127,12 +127,12 @@ def carry_out(
 
     `step_ends` stands in for the paper's own where a repeat sees its steps anew.
     """
-    if len(paper.history) >= MOVE_LIMIT:
+    if len(folding.history) >= MOVE_LIMIT:
         raise Refusal(
             "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=said.span
         )
-    paper.work += len(paper.state.facets) ** 2
-    if paper.work > WORK_LIMIT:
+    folding.work += len(folding.state.facets) ** 2
+    if folding.work > WORK_LIMIT:
         raise Refusal(
             "too-complex",
             "so many moves on so many layers are more than can be checked in reasonable time",
@@ -140,20 +140,20 @@ def carry_out(
             span=said.span,
         )
     move = moves()[said.verb]
-    if paper.solid is not None and move.flat:
-        raise _not_flat(paper.solid, said)
+    if folding.solid is not None and move.flat:
+        raise _not_flat(folding.solid, said)
     request = Request(
-        paper.state,
+        folding.state,
         said.verb,
         said.clauses,
         said.span,
         said.new_name,
-        partial(describe, paper.state, paper.names),
-        partial(locate, paper.state, paper.names),
-        tuple(paper.history),
-        step_ends if step_ends is not None else tuple(paper.step_ends),
+        partial(describe, folding.state, folding.names),
+        partial(locate, folding.state, folding.names),
+        tuple(folding.history),
+        step_ends if step_ends is not None else tuple(folding.step_ends),
         move.forms,
-        paper.names.of_crease,
+        folding.names.of_crease,
     )
     try:
         outcome = move.make(request)
@@ -161,7 +161,7 @@ def carry_out(
         raise collision_refusal(request, clash) from None
     except Blocked as held:
         raise blocked_refusal(request, held, Sense.VALLEY) from None
-    _remember(paper, number, said, outcome)
+    _remember(folding, number, said, outcome)
     return outcome
 
 
@@ -176,12 +176,12 @@ def _not_flat(solid: tuple[int, str], said: ResolvedStatement) -> Refusal:
     )
 
 
-def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
+def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcome:
     """Carries one statement out and remembers it. Raises Refusal."""
     try:
-        return carry_out(paper, number, look_up(paper, statement))
+        return carry_out(folding, number, look_up(folding, statement))
     except Refusal as refusal:
-        more = _off_centre(paper, statement)
+        more = _off_centre(folding, statement)
         if refusal.code == "unknown-name" and statement.verb in FORMS:
             more = (*more, FORMS[statement.verb])
         if not more:
@@ -190,12 +190,12 @@ def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
         raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
 
 
-def _off_centre(paper: Folding, statement: nodes.Statement) -> tuple[str, ...]:
+def _off_centre(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]:
     """What to try where 'centre line' was said of a figure that is not alike on both sides."""
     said = [o for p in statement.phrases for o in p.operands if isinstance(o, nodes.Seen)]
     for node in said:
         level = "horizontal" in node.toward
-        if node.kind == "centre line" and lopsided(paper.state, paper.history, level=level):
+        if node.kind == "centre line" and lopsided(folding.state, folding.history, level=level):
             sides = "top and bottom" if level else "left and right"
             return (
                 f"the figure is not alike {sides} now, so its centre line is only the middle of its "
@@ -241,28 +241,28 @@ def refuse_taken(names: Names, name: str, span: Span) -> None:
         raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
 
 
-def _remember(paper: Folding, number: int, said: ResolvedStatement, outcome: Outcome) -> None:
+def _remember(folding: Folding, number: int, said: ResolvedStatement, outcome: Outcome) -> None:
     for k in outcome.undoes:
-        paper.history[k] = replace(paper.history[k], undone=True)
+        folding.history[k] = replace(folding.history[k], undone=True)
     for name, at in outcome.points:
-        paper.names.name_point(name, at)
-    if outcome.solid is not None and paper.solid is None:
-        paper.solid = (number, outcome.solid.why)
-    if outcome.caution is not None and outcome.caution not in paper.cautions:
-        paper.cautions.append(outcome.caution)
+        folding.names.name_point(name, at)
+    if outcome.solid is not None and folding.solid is None:
+        folding.solid = (number, outcome.solid.why)
+    if outcome.caution is not None and outcome.caution not in folding.cautions:
+        folding.cautions.append(outcome.caution)
     if said.new_name and not outcome.points:
         if not outcome.creases:
             raise Refusal(
                 "nothing-to-name", f"'{said.verb}' makes no crease to name", span=said.name_span
             )
-        paper.names.name_crease(said.new_name, outcome.creases, number)
+        folding.names.name_crease(said.new_name, outcome.creases, number)
     remember(
-        paper,
+        folding,
         said,
         MoveRecord(
             step=number,
             verb=said.verb,
-            before=paper.state,
+            before=folding.state,
             after=outcome.after,
             signs=outcome.signs,
             name=said.new_name if not outcome.points else "",
@@ -275,8 +275,8 @@ def _remember(paper: Folding, number: int, said: ResolvedStatement, outcome: Out
     )
 
 
-def remember(paper: Folding, said: ResolvedStatement, record: MoveRecord) -> None:
+def remember(folding: Folding, said: ResolvedStatement, record: MoveRecord) -> None:
     """Adds a record to the history; the paper lies as it leaves it."""
-    paper.history.append(record)
-    paper.said.append(said)
-    paper.state = record.after
+    folding.history.append(record)
+    folding.said.append(said)
+    folding.state = record.after

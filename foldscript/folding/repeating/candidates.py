@@ -89,7 +89,7 @@ class Field:
     pages : flaps of the paper before the part that turn like pages
     """
 
-    paper: Folding
+    folding: Folding
     part: Part
     trace: Trace
     turn: Isometry
@@ -101,7 +101,7 @@ class Field:
 def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
     """Where just the part's own paper has a partner, the same side up: other paper, and the part's own."""
     part = field.part
-    records = field.paper.history[part.start : part.end]
+    records = field.folding.history[part.start : part.end]
     first = next((d for d in records if d.turn is None and (d.creases or d.folded)), None)
     if first is None or any(d.turn is not None for d in records):
         return [], []
@@ -112,27 +112,27 @@ def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
         for w in ways
         if not (w.is_identity or w.swaps_colours or any(_alike(w, c.symmetry) for c in known))
     ]
-    return _candidates(field.paper, field.trace, field.turn, [(w, 0) for w in ways], partial=True)
+    return _candidates(field.folding, field.trace, field.turn, [(w, 0) for w in ways], partial=True)
 
 
 def _alike(one: Symmetry, other: Symmetry) -> bool:
     return nearly_same(one.sheet, other.sheet) and one.behind == other.behind
 
 
-def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
+def survey(folding: Folding, part: Part, *, leaves: bool) -> Field:
     """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
-    trace = trace_of(paper, part)
-    turn = turn_since(paper, part.start)
+    trace = trace_of(folding, part)
+    turn = turn_since(folding, part.start)
     ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
     pages = Pages(part.before, [symmetry for symmetry, _ in ways])
     if leaves:
         ways += _with_leaves(pages)
-    found, idle = _candidates(paper, trace, turn, ways)
-    return Field(paper, part, trace, turn, tuple(found), tuple(idle), pages)
+    found, idle = _candidates(folding, trace, turn, ways)
+    return Field(folding, part, trace, turn, tuple(found), tuple(idle), pages)
 
 
 def _candidates(
-    paper: Folding,
+    folding: Folding,
     trace: Trace,
     turn: Isometry,
     ways: Sequence[tuple[Symmetry, int]],
@@ -140,7 +140,7 @@ def _candidates(
     partial: bool = False,
 ) -> tuple[list[Candidate], list[Candidate]]:
     """Symmetries, with the rounds of pages they take, that lead to other paper, and to the same."""
-    face = over(paper.state)
+    face = over(folding.state)
     found: list[Candidate] = []
     idle: list[Candidate] = []
     for symmetry, rounds in ways:

@@ -93,8 +93,8 @@ def at_point(field: Field, point: PointValue, *, hidden: bool | None) -> Target:
         )
     named: list[list[Point]] = []
     for record, said in zip(
-        field.paper.history[field.part.start : field.part.end],
-        field.paper.said[field.part.start : field.part.end],
+        field.folding.history[field.part.start : field.part.end],
+        field.folding.said[field.part.start : field.part.end],
         strict=True,
     ):
         places = [v.sheet for v in points_of(said) if v.sheet is not None]
@@ -217,7 +217,7 @@ def no_symmetry(
 
 
 def _said(field: Field, d: Difference, behind: bool) -> str:
-    before, names = field.part.before, field.paper.names
+    before, names = field.part.before, field.folding.names
     here = locate(before, names, before.where(d.place))
     there = locate(before, names, before.where(d.image))
     if d.kind == "order":

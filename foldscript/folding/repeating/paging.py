@@ -74,13 +74,13 @@ class Pages:
             yield after
 
 
-def paged(paper: Folding, number: int, part: Part, pages: Pages) -> Iterator[int]:
+def paged(folding: Folding, number: int, part: Part, pages: Pages) -> Iterator[int]:
     """Lays the paper with so many flaps turned, and tells how many: 0, 1, -1, 2, -2 ...
 
     The paper may be changed between; each time it is laid out as at the start, and turned. `pages` are
     those of the paper before the part; without a spine there is nothing to turn.
     """
-    start = save(paper)
+    start = save(folding)
     reached = {0: start}
     yield 0
     spine = pages.spine
@@ -91,39 +91,39 @@ def paged(paper: Folding, number: int, part: Part, pages: Pages) -> Iterator[int
             before = reached.get(way * (k - 1))
             if before is None:
                 continue
-            restore(paper, before)
-            if _turn_leaf(paper, number, part, spine, way):
-                reached[way * k] = save(paper)
+            restore(folding, before)
+            if _turn_leaf(folding, number, part, spine, way):
+                reached[way * k] = save(folding)
                 yield way * k
-    restore(paper, start)
+    restore(folding, start)
 
 
-def _turn_leaf(paper: Folding, number: int, part: Part, spine: Line, way: int) -> bool:
-    line = map_line(turn_since(paper, part.start), spine)
-    turned = leaf_round(paper.state, line if way > 0 else flipped(line))
+def _turn_leaf(folding: Folding, number: int, part: Part, spine: Line, way: int) -> bool:
+    line = map_line(turn_since(folding, part.start), spine)
+    turned = leaf_round(folding.state, line if way > 0 else flipped(line))
     for leaf in turned or ():
-        aside(paper, number, PAGE, leaf.after, None)
+        aside(folding, number, PAGE, leaf.after, None)
     return turned is not None
 
 
 def refuse_other_pages(
-    paper: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
+    folding: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
 ) -> None:
     """The pages must lie to the left and right as they did, but for what has been folded since."""
-    motion = compose(turn_since(paper, part.start), symmetry.motion)
+    motion = compose(turn_since(folding, part.start), symmetry.motion)
     whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
-    for place in astray(paper.state, symmetry.sheet, motion, whole, after=False):
+    for place in astray(folding.state, symmetry.sheet, motion, whole, after=False):
         if not any(trace.holds(place) for trace in folded):
             raise _covered(f"the flap for {part.words} lies under others there")
 
 
-def refuse_covered(paper: Folding, record: MoveRecord, sheet: Isometry) -> None:
+def refuse_covered(folding: Folding, record: MoveRecord, sheet: Isometry) -> None:
     """The page with the image must be turned up before it can be folded as the original was."""
     for piece in moved_paper(record.before, record.after):
         place = polygons.centroid(piece.outline)
         over_and_under = [
             _layers_around(state, p)
-            for state, p in ((record.before, place), (paper.state, sheet(place)))
+            for state, p in ((record.before, place), (folding.state, sheet(place)))
         ]
         (above, below), (above_now, below_now) = over_and_under
         if above != above_now and below != below_now:
@@ -143,7 +143,7 @@ def _layers_around(state: State, place: Point) -> tuple[int, int]:
 
 
 def turn_back(
-    paper: Folding, number: int, part: Part, pages: Pages, trace: Trace, was: State
+    folding: Folding, number: int, part: Part, pages: Pages, trace: Trace, was: State
 ) -> None:
     """Turns pages until the part's own flap lies as it did, if that is possible.
 
@@ -156,8 +156,8 @@ def turn_back(
         if (common := polygons.intersection(f.outline, q))
     ]
     above, _ = _layers_around(was, trace.middle)
-    for _ in paged(paper, number, part, pages):
-        now = paper.state
+    for _ in paged(folding, number, part, pages):
+        now = folding.state
         home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
         if home and _layers_around(now, trace.middle)[0] == above:
             return

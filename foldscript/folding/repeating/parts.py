@@ -52,37 +52,37 @@ class Saved:
     cautions: tuple[Phrase, ...]
 
 
-def save(paper: Folding) -> Saved:
+def save(folding: Folding) -> Saved:
     """Everything that a move can change."""
     return Saved(
-        paper.state,
-        paper.names.copy(),
-        tuple(paper.history),
-        tuple(paper.said),
-        paper.solid,
-        tuple(paper.cautions),
+        folding.state,
+        folding.names.copy(),
+        tuple(folding.history),
+        tuple(folding.said),
+        folding.solid,
+        tuple(folding.cautions),
     )
 
 
-def restore(paper: Folding, saved: Saved) -> None:
+def restore(folding: Folding, saved: Saved) -> None:
     """Puts everything back."""
-    paper.state, paper.names = saved.state, saved.names.copy()
-    paper.history[:], paper.said[:] = saved.history, saved.said
-    paper.solid, paper.cautions[:] = saved.solid, saved.cautions
+    folding.state, folding.names = saved.state, saved.names.copy()
+    folding.history[:], folding.said[:] = saved.history, saved.said
+    folding.solid, folding.cautions[:] = saved.solid, saved.cautions
 
 
-def turn_since(paper: Folding, start: int, end: int | None = None) -> Isometry:
+def turn_since(folding: Folding, start: int, end: int | None = None) -> Isometry:
     """How the model as a whole has been turned over and round by the records [start, end)."""
     turn: Isometry = IDENTITY
-    for record in paper.history[start:end]:
+    for record in folding.history[start:end]:
         if record.turn is not None:
             turn = compose(record.turn, turn)
     return turn
 
 
-def turned_over(paper: Folding, start: int) -> bool:
+def turned_over(folding: Folding, start: int) -> bool:
     """Whether the records from a start on have turned the model to its other side."""
-    turns = (record.turn for record in paper.history[start:])
+    turns = (record.turn for record in folding.history[start:])
     return sum(turn is not None and turn.flips for turn in turns) % 2 == 1
 
 
@@ -91,11 +91,11 @@ def over(state: State) -> Isometry:
     return reflection(Line(1.0, 0.0, centre(state)[0]))
 
 
-def trace_of(paper: Folding, part: Part) -> Trace:
+def trace_of(folding: Folding, part: Part) -> Trace:
     """Where on the sheet the part did something."""
     pieces = []
     creases = []
-    for record in paper.history[part.start : part.end]:
+    for record in folding.history[part.start : part.end]:
         if record.turn is None:
             pieces.extend(piece.outline for piece in moved_paper(record.before, record.after))
             creases.extend(record.creases)
@@ -112,24 +112,24 @@ def points_of(said: ResolvedStatement) -> list[PointValue]:
     ]
 
 
-def names_given(paper: Folding, part: Part) -> list[str]:
+def names_given(folding: Folding, part: Part) -> list[str]:
     """Names that the part gave."""
     return [
         said.new_name
-        for said in paper.said[part.start : part.end]
+        for said in folding.said[part.start : part.end]
         if said.new_name and not said.aside
     ]
 
 
-def last_crease(paper: Folding, part: Part) -> int | None:
+def last_crease(folding: Folding, part: Part) -> int | None:
     """The last record of the part that made creases."""
     for i in reversed(range(part.start, part.end)):
-        if paper.history[i].creases and not paper.said[i].aside:
+        if folding.history[i].creases and not folding.said[i].aside:
             return i
     return None
 
 
-def aside(paper: Folding, number: int, verb: str, after: State, turn: Isometry | None) -> None:
+def aside(folding: Folding, number: int, verb: str, after: State, turn: Isometry | None) -> None:
     """Does something that only prepares a repeat."""
     said = ResolvedStatement(verb, (), Span(0, 0), "", Span(0, 0), aside=True)
-    remember(paper, said, MoveRecord(number, verb, paper.state, after, (), turn=turn))
+    remember(folding, said, MoveRecord(number, verb, folding.state, after, (), turn=turn))

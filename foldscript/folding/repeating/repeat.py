@@ -38,37 +38,37 @@ VERB = "repeat"
 Carry = Callable[[nodes.Statement], Sequence[tuple[State, Outcome]]]
 
 
-def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry) -> Outcome:
+def repeat(folding: Folding, number: int, statement: nodes.Statement, carry: Carry) -> Outcome:
     """Carries a repeat out. Raises Refusal.
 
     `carry` carries out a statement of the script on the same paper and step.
     """
     words = read_words(statement)
     assert words.steps is not None
-    part = _part(paper, number, words.steps)
-    turned = turned_over(paper, part.start)
+    part = _part(folding, number, words.steps)
+    turned = turned_over(folding, part.start)
     if not words.placed and (words.again or words.times is None):
         found = None
-        folds = not trace_of(paper, part).is_empty
-        if turned and folds and not words.again and not _turns_inside(paper, part):
-            found = facing(survey(paper, part, leaves=False))
+        folds = not trace_of(folding, part).is_empty
+        if turned and folds and not words.again and not _turns_inside(folding, part):
+            found = facing(survey(folding, part, leaves=False))
         if not found:
-            return _again(paper, part, statement, words, carry)
-    _refuse_turns(paper, part, words.steps.span)
-    if trace_of(paper, part).is_empty:
+            return _again(folding, part, statement, words, carry)
+    _refuse_turns(folding, part, words.steps.span)
+    if trace_of(folding, part).is_empty:
         raise Refusal(
             "nothing-to-repeat",
             f"nothing is folded or creased in {part.words}",
             "repeat a step that folds, or write this one out again",
             span=words.steps.span,
         )
-    everything = survey(paper, part, leaves=bool(words.points) or not words.placed)
+    everything = survey(folding, part, leaves=bool(words.points) or not words.placed)
     targets = _targets(everything, words, statement)
-    return _images(paper, number, everything, targets, words, statement)
+    return _images(folding, number, everything, targets, words, statement)
 
 
-def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
-    done = len(paper.step_ends) - 1
+def _part(folding: Folding, number: int, steps: nodes.StepRange) -> Part:
+    done = len(folding.step_ends) - 1
     if steps.first < 1:
         raise Refusal("no-such-step", "the first step is step 1", span=steps.span)
     if steps.first <= number <= steps.last:
@@ -85,26 +85,26 @@ def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
             f"steps 1 to {done} come before this one" if done else "no step comes before this one",
             span=steps.span,
         )
-    before, start = paper.step_ends[steps.first - 1]
-    end = paper.step_ends[steps.last][1]
+    before, start = folding.step_ends[steps.first - 1]
+    end = folding.step_ends[steps.last][1]
     part = Part(steps.first, steps.last, start, end, before)
     if start == end:
         raise Refusal("nothing-to-repeat", f"nothing is folded in {part.words}", span=steps.span)
     return part
 
 
-def _turns_inside(paper: Folding, part: Part) -> int:
+def _turns_inside(folding: Folding, part: Part) -> int:
     """Number of the first step of the part that turns the whole model; 0 when none does."""
     for record, said in zip(
-        paper.history[part.start : part.end], paper.said[part.start : part.end], strict=True
+        folding.history[part.start : part.end], folding.said[part.start : part.end], strict=True
     ):
         if record.turn is not None and not said.aside:
             return record.step
     return 0
 
 
-def _refuse_turns(paper: Folding, part: Part, span: Span) -> None:
-    step = _turns_inside(paper, part)
+def _refuse_turns(folding: Folding, part: Part, span: Span) -> None:
+    step = _turns_inside(folding, part)
     if step:
         raise Refusal(
             "turns-inside",
@@ -122,7 +122,7 @@ def _targets(found: Field, words: Words, statement: nodes.Statement) -> list[Tar
     span = statement.span
     if words.points:
         hidden = True if words.behind else None
-        scope = Scope(found.paper.state, found.paper.names)
+        scope = Scope(found.folding.state, found.folding.names)
         values = [scope.point(p) for p in words.points]
         targets = [at_point(found, v, hidden=hidden) for v in values]
         for k, target in enumerate(targets):
@@ -195,19 +195,19 @@ def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Targ
 
 
 def _images(
-    paper: Folding,
+    folding: Folding,
     number: int,
     found: Field,
     targets: list[Target],
     words: Words,
     statement: nodes.Statement,
 ) -> Outcome:
-    part, before, began = found.part, paper.state, len(paper.history)
-    renamed = renamings(paper.names, names_given(paper, part), len(targets))
+    part, before, began = found.part, folding.state, len(folding.history)
+    renamed = renamings(folding.names, names_given(folding, part), len(targets))
     naming = None
     if words.new_name:
-        refuse_taken(paper.names, words.new_name, statement.span)
-        crease = last_crease(paper, part)
+        refuse_taken(folding.names, words.new_name, statement.span)
+        crease = last_crease(folding, part)
         if len(targets) != 1 or crease is None:
             raise Refusal(
                 "name-it",
@@ -217,31 +217,31 @@ def _images(
             )
         naming = (crease, words.new_name)
     calls = [Calls(names, naming) for names in renamed]
-    local = {s.new_name for s in paper.said[part.start : part.end] if s.local}
+    local = {s.new_name for s in folding.said[part.start : part.end] if s.local}
     hidden = [names[name] for names in renamed for name in sorted(local)]
     trace = targets[0].best.trace
-    seen = seen_of(paper.state, trace.pieces) if words.behind else None
-    at = seen or paper.state.where(trace.middle)
+    seen = seen_of(folding.state, trace.pieces) if words.behind else None
+    at = seen or folding.state.where(trace.middle)
     left = list(zip(targets, calls, strict=True))
     while left:
         traces = [t.best.trace for t in targets]
-        left.pop(_one_of(paper, number, found, left, traces, statement.span))
-    if any(d.verb == PAGE for d in paper.history[began:]):
-        turn_back(paper, number, part, found.pages, found.trace, before)
+        left.pop(_one_of(folding, number, found, left, traces, statement.span))
+    if any(d.verb == PAGE for d in folding.history[began:]):
+        turn_back(folding, number, part, found.pages, found.trace, before)
     for name in hidden:
-        paper.names.points.pop(name, None)
-        paper.names.creases.pop(name, None)
+        folding.names.points.pop(name, None)
+        folding.names.creases.pop(name, None)
     letters: tuple[tuple[str, Point], ...] = ()
     if words.points:
-        scope = Scope(before, paper.names)
+        scope = Scope(before, folding.names)
         values = [scope.point(p) for p in words.points]
         letters = tuple((v.letter, v.at) for v in values if v.letter)
         at = values[0].at
-    return _outcome(paper, part, len(targets), words, at, letters)
+    return _outcome(folding, part, len(targets), words, at, letters)
 
 
 def _one_of(
-    paper: Folding,
+    folding: Folding,
     number: int,
     found: Field,
     left: list[tuple[Target, Calls]],
@@ -258,13 +258,13 @@ def _one_of(
     ways = [(k, option) for k, (target, _) in enumerate(left) for option in target.options]
     ways.sort(key=lambda way: (way[1].symmetry.mirrors, way[1].rank()))
     problem: Refusal | None = None
-    for _ in paged(paper, number, found.part, found.pages):
-        ready = save(paper)
+    for _ in paged(folding, number, found.part, found.pages):
+        ready = save(folding)
         for k, option in ways:
             since = folded if option.rounds else None
             try:
                 replay(
-                    paper,
+                    folding,
                     number,
                     found.part,
                     option.symmetry,
@@ -276,7 +276,7 @@ def _one_of(
             except Refusal as refusal:
                 if problem is None or problem.code == "covered":
                     problem = _there(refusal, found, option, span)
-                restore(paper, ready)
+                restore(folding, ready)
     assert problem is not None
     raise problem
 
@@ -292,7 +292,7 @@ def _there(refusal: Refusal, found: Field, option: Candidate, span: Span) -> Ref
 
 
 def _again(
-    paper: Folding, part: Part, statement: nodes.Statement, words: Words, carry: Carry
+    folding: Folding, part: Part, statement: nodes.Statement, words: Words, carry: Carry
 ) -> Outcome:
     """The same words, looked up on the paper as it lies now."""
     times = words.times or 1
@@ -303,10 +303,10 @@ def _again(
             "name the folds in the step itself: the repeat calls them k', k'' and so on",
             span=statement.span,
         )
-    calls = renamings(paper.names, names_given(paper, part), times)
-    body = [s for step in paper.steps[part.first - 1 : part.last] for s in step.body]
-    stack = paper.stack
-    paper.stack = stack.inside(statement.span)
+    calls = renamings(folding.names, names_given(folding, part), times)
+    body = [s for step in folding.steps[part.first - 1 : part.last] for s in step.body]
+    stack = folding.stack
+    folding.stack = stack.inside(statement.span)
     for call in calls:
         so_far: dict[str, str] = {}
         for one in body:
@@ -324,12 +324,12 @@ def _again(
                     *dict.fromkeys((hint, *refusal.hints)),
                     span=statement.span,
                 ) from None
-    paper.stack = stack
-    return _outcome(paper, part, times, words, None, ())
+    folding.stack = stack
+    return _outcome(folding, part, times, words, None, ())
 
 
 def _outcome(
-    paper: Folding,
+    folding: Folding,
     part: Part,
     times: int,
     words: Words,
@@ -339,4 +339,4 @@ def _outcome(
     where = where_words(words)
     sign = RepeatSign(part.first, part.last, times, where.render() if where is not None else "", at)
     said = sentence(words, part.first, part.last, times)
-    return Outcome(paper.state, (sign,), said, letters=letters)
+    return Outcome(folding.state, (sign,), said, letters=letters)

@@ -45,12 +45,12 @@ class Calls:
         return self.renamed.get(name, "")
 
 
-def _turn(paper: Folding, number: int, motion: Isometry) -> None:
-    aside(paper, number, "turn over", paper.state.moved(motion), motion)
+def _turn(folding: Folding, number: int, motion: Isometry) -> None:
+    aside(folding, number, "turn over", folding.state.moved(motion), motion)
 
 
 def replay(
-    paper: Folding,
+    folding: Folding,
     number: int,
     part: Part,
     symmetry: Symmetry,
@@ -75,45 +75,45 @@ def replay(
     Refusal : of the moves; 'folded-since' when the image does not lie as the original did;
         'repeat-differs' when it comes to lie elsewhere
     """
-    home = turn_since(paper, part.start)
+    home = turn_since(folding, part.start)
     if folded is not None:
-        refuse_other_pages(paper, part, symmetry, folded)
-    ends = {part.first - 1: (paper.state, len(paper.history))}
+        refuse_other_pages(folding, part, symmetry, folded)
+    ends = {part.first - 1: (folding.state, len(folding.history))}
     for i in range(part.start, part.end):
-        record, said = paper.history[i], paper.said[i]
-        for step in range(ends_before(paper, i, part), record.step):
-            ends[step] = (paper.state, len(paper.history))
+        record, said = folding.history[i], folding.said[i]
+        for step in range(ends_before(folding, i, part), record.step):
+            ends[step] = (folding.state, len(folding.history))
         if said.aside:
             continue
-        then = turn_since(paper, part.start, i)
-        if turn_since(paper, part.start).flips != (then.flips != symmetry.behind):
-            _turn(paper, number, over(paper.state))
-        motion = compose(compose(turn_since(paper, part.start), symmetry.motion), inverse(then))
+        then = turn_since(folding, part.start, i)
+        if turn_since(folding, part.start).flips != (then.flips != symmetry.behind):
+            _turn(folding, number, over(folding.state))
+        motion = compose(compose(turn_since(folding, part.start), symmetry.motion), inverse(then))
         steps = tuple(
             ends.get(k, end) if k >= part.first - 1 else end
-            for k, end in enumerate(paper.step_ends)
+            for k, end in enumerate(folding.step_ends)
         )
         _refuse_looking_back(said, part)
         if folded is not None:
-            refuse_covered(paper, record, symmetry.sheet)
+            refuse_covered(folding, record, symmetry.sheet)
         if partial:
-            _refuse_unlike(paper, record, symmetry)
-        began = len(paper.history)
-        _once_more(paper, number, i, symmetry.sheet, motion, calls, steps)
+            _refuse_unlike(folding, record, symmetry)
+        began = len(folding.history)
+        _once_more(folding, number, i, symmetry.sheet, motion, calls, steps)
         if partial:
-            _refuse_more(paper, record, began, symmetry)
-    now = turn_since(paper, part.start)
+            _refuse_more(folding, record, began, symmetry)
+    now = turn_since(folding, part.start)
     if not nearly_same(now, home):
-        _turn(paper, number, compose(home, inverse(now)))
+        _turn(folding, number, compose(home, inverse(now)))
 
 
-def _refuse_unlike(paper: Folding, record: MoveRecord, symmetry: Symmetry) -> None:
+def _refuse_unlike(folding: Folding, record: MoveRecord, symmetry: Symmetry) -> None:
     """The image must lie as free on its face as the original, its layers in the same order."""
     pieces = moved_paper(record.before, record.after)
     # the image's face lies in front here: the model has been turned for it
-    place = unlike(record.before, paper.state, symmetry.sheet, pieces, behind=False)
+    place = unlike(record.before, folding.state, symmetry.sheet, pieces, behind=False)
     if place is not None:
-        where = locate(record.before, paper.names, record.before.where(place))
+        where = locate(record.before, folding.names, record.before.where(place))
         raise Refusal(
             "no-symmetry",
             f"the layers {where} do not lie as freely where step {record.step} would be repeated",
@@ -121,10 +121,10 @@ def _refuse_unlike(paper: Folding, record: MoveRecord, symmetry: Symmetry) -> No
         )
 
 
-def _refuse_more(paper: Folding, record: MoveRecord, began: int, symmetry: Symmetry) -> None:
+def _refuse_more(folding: Folding, record: MoveRecord, began: int, symmetry: Symmetry) -> None:
     """Just the image of the paper that moved may have moved."""
     wanted = Trace(tuple(p.outline for p in moved_paper(record.before, record.after)), ())
-    now = [d for d in paper.history[began:] if d.turn is None]
+    now = [d for d in folding.history[began:] if d.turn is None]
     moved = Trace(tuple(p.outline for d in now for p in moved_paper(d.before, d.after)), ())
     if not wanted.mapped(symmetry.sheet).same(moved):
         raise Refusal(
@@ -134,11 +134,11 @@ def _refuse_more(paper: Folding, record: MoveRecord, began: int, symmetry: Symme
         )
 
 
-def ends_before(paper: Folding, index: int, part: Part) -> int:
+def ends_before(folding: Folding, index: int, part: Part) -> int:
     """The step whose end was last passed before a record of the part."""
     if index == part.start:
         return part.first - 1
-    return paper.history[index - 1].step
+    return folding.history[index - 1].step
 
 
 def _refuse_looking_back(said: ResolvedStatement, part: Part) -> None:
@@ -152,7 +152,7 @@ def _refuse_looking_back(said: ResolvedStatement, part: Part) -> None:
 
 
 def _once_more(
-    paper: Folding,
+    folding: Folding,
     number: int,
     index: int,
     sheet: Isometry,
@@ -161,46 +161,46 @@ def _once_more(
     steps: tuple[tuple[State, int], ...],
 ) -> None:
     """One move on its image, checked before and after."""
-    record, said = paper.history[index], paper.said[index]
+    record, said = folding.history[index], folding.said[index]
     pieces = moved_paper(record.before, record.after)
-    place = next(astray(paper.state, sheet, motion, pieces, after=False), None)
+    place = next(astray(folding.state, sheet, motion, pieces, after=False), None)
     if place is not None:
-        where = locate(paper.state, paper.names, paper.state.where(place))
+        where = locate(folding.state, folding.names, folding.state.where(place))
         raise Refusal(
             "folded-since",
             f"the paper there ({where}) does not lie as it did for step {record.step}",
             "repeat before folding that part of the paper",
         )
-    image = Image(record.before, paper.state, sheet, motion, paper.names, calls.renamed)
+    image = Image(record.before, folding.state, sheet, motion, folding.names, calls.renamed)
     anew = replace(
         said,
         clauses=tuple(image.clause(c) for c in said.clauses),
         new_name=calls.name_of(index, said.new_name),
     )
-    before = save(paper)
+    before = save(folding)
     problem: Refusal | None = None
     for choice in _choices(anew):
         try:
-            outcome = carry_out(paper, number, choice, steps)
+            outcome = carry_out(folding, number, choice, steps)
         except Refusal as refusal:
-            restore(paper, before)
-            there = uncreased(paper.state, sheet, record.creases) is None
+            restore(folding, before)
+            there = uncreased(folding.state, sheet, record.creases) is None
             if refusal.code == "crease-there-already" and there:
-                _creased_already(paper, number, anew, record, sheet)
+                _creased_already(folding, number, anew, record, sheet)
                 return
             problem = problem or refusal
             continue
         if any(remark.code == "crease-there-already" for remark in outcome.remarks):
-            restore(paper, before)
-            _creased_already(paper, number, anew, record, sheet)
+            restore(folding, before)
+            _creased_already(folding, number, anew, record, sheet)
             return
-        place = next(astray(paper.state, sheet, motion, pieces, after=True), None)
+        place = next(astray(folding.state, sheet, motion, pieces, after=True), None)
         if place is None:
-            place = uncreased(paper.state, sheet, record.creases)
+            place = uncreased(folding.state, sheet, record.creases)
         if place is None:
             return
-        restore(paper, before)
-        where = locate(paper.state, paper.names, paper.state.where(place))
+        restore(folding, before)
+        where = locate(folding.state, folding.names, folding.state.where(place))
         problem = Refusal(
             "repeat-differs",
             f"the paper there ({where}) does not come to lie as in step {record.step}",
@@ -211,23 +211,23 @@ def _once_more(
 
 
 def _creased_already(
-    paper: Folding, number: int, said: ResolvedStatement, record: MoveRecord, sheet: Isometry
+    folding: Folding, number: int, said: ResolvedStatement, record: MoveRecord, sheet: Isometry
 ) -> None:
     """A crease that is its own image, or that another repetition has made: it only gets its name."""
     creases = tuple(map_segment(sheet, s) for s in record.creases)
     if said.new_name:
-        paper.names.name_crease(said.new_name, creases)
+        folding.names.name_crease(said.new_name, creases)
     again = replace(
         record,
         step=number,
-        before=paper.state,
-        after=paper.state,
+        before=folding.state,
+        after=folding.state,
         signs=(),
         name=said.new_name,
         creases=creases,
         moved=(),
     )
-    remember(paper, said, again)
+    remember(folding, said, again)
 
 
 def _choices(said: ResolvedStatement) -> list[ResolvedStatement]:
