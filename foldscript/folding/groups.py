@@ -85,7 +85,7 @@ def call(folding: Folding, statement: nodes.Statement, carry: Carry) -> Done:
     folding.calls += 1
     if folding.calls > MOVE_LIMIT:
         raise Refusal("too-many-moves", f"more than {MOVE_LIMIT} calls of groups")
-    calling = folding.stack.groups
+    calling = folding.call_stack.groups
     if group.name.text in calling:
         row = [*calling[calling.index(group.name.text) :], group.name.text]
         raise Refusal(
@@ -109,8 +109,8 @@ def call(folding: Folding, statement: nodes.Statement, carry: Carry) -> Done:
     known = set(inner.points) | set(inner.creases)
     start = len(folding.history)
     folding.names = inner
-    stack = folding.stack
-    folding.stack = stack.inside(statement.span, group.name.text)
+    outer = folding.call_stack
+    folding.call_stack = outer.inside(statement.span, group.name.text)
     done: Done = []
     try:
         for one in group.body:
@@ -119,7 +119,7 @@ def call(folding: Folding, statement: nodes.Statement, carry: Carry) -> Done:
             except Refusal as refusal:
                 raise CalledRefusal(refusal, one, statement) from None
     finally:
-        folding.stack = stack
+        folding.call_stack = outer
     _leave(folding, outside, passed, known, start)
     return done
 
@@ -195,8 +195,8 @@ def _leave(folding: Folding, outside: Names, passed: set[str], known: set[str], 
             names.name_crease(name, inner.creases[name], inner.made.get(name, 0))
     folding.names = names
     for k in range(start, len(folding.history)):
-        if folding.said[k].new_name and folding.said[k].new_name not in passed:
-            folding.said[k] = replace(folding.said[k], local=True)
+        if folding.statements[k].new_name and folding.statements[k].new_name not in passed:
+            folding.statements[k] = replace(folding.statements[k], local=True)
             folding.history[k] = replace(folding.history[k], name="")
 
 

@@ -89,7 +89,7 @@ def copied(folding: Folding) -> Folding:
         names=folding.names.copy(),
         history=list(folding.history),
         step_ends=list(folding.step_ends),
-        said=list(folding.said),
+        statements=list(folding.statements),
         cautions=list(folding.cautions),
     )
 

@@ -175,7 +175,8 @@ def _started(
     start = Start(
         folding.state,
         replace(
-            folding.names, inherited=frozenset(folding.names.known()) - set(model.sheet.corner_names)
+            folding.names,
+            inherited=frozenset(folding.names.known()) - set(model.sheet.corner_names),
         ),
         (model.title or other.stem).strip(),
         (model.front_colour, model.back_colour),

@@ -16,7 +16,7 @@ from ..performing.perform import Folding
 from .images import Trace, moved_paper
 from .paging import Pages
 from .partners import partners
-from .parts import Part, over, trace_of, turn_since
+from .parts import Part, trace_of, turn_since, turning_over
 
 
 @dataclass(frozen=True)
@@ -140,7 +140,7 @@ def _candidates(
     partial: bool = False,
 ) -> tuple[list[Candidate], list[Candidate]]:
     """Symmetries, with the rounds of pages they take, that lead to other paper, and to the same."""
-    face = over(folding.state)
+    face = turning_over(folding.state)
     found: list[Candidate] = []
     idle: list[Candidate] = []
     for symmetry, rounds in ways:

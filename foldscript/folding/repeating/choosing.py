@@ -92,12 +92,12 @@ def at_point(field: Field, point: PointValue, *, hidden: bool | None) -> Target:
             "off-the-paper", f"{point.words.render()} is not on the paper", span=point.span
         )
     named: list[list[Point]] = []
-    for record, said in zip(
+    for record, resolved in zip(
         field.folding.history[field.part.start : field.part.end],
-        field.folding.said[field.part.start : field.part.end],
+        field.folding.statements[field.part.start : field.part.end],
         strict=True,
     ):
-        places = [v.sheet for v in points_of(said) if v.sheet is not None]
+        places = [v.sheet for v in points_of(resolved) if v.sheet is not None]
         if places and record.before is not record.after:
             named.append(places)
     firsts = [places[0] for places in named]

@@ -20,7 +20,7 @@ from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding
 from .images import Piece, Trace, astray, moved_paper
-from .parts import Part, aside, restore, save, turn_since
+from .parts import Part, add_preparation, restore, save, turn_since
 
 PAGE = "turn a page"
 #: Times that flaps are turned like pages, either way, in search of a flap.
@@ -102,7 +102,7 @@ def _turn_leaf(folding: Folding, number: int, part: Part, spine: Line, way: int)
     line = map_line(turn_since(folding, part.start), spine)
     turned = leaf_round(folding.state, line if way > 0 else flipped(line))
     for leaf in turned or ():
-        aside(folding, number, PAGE, leaf.after, None)
+        add_preparation(folding, number, PAGE, leaf.after, None)
     return turned is not None
 
 

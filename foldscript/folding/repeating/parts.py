@@ -15,7 +15,7 @@ from ...moves.planning.request import MoveRecord, PointValue
 from ...paper.silhouette import centre
 from ...paper.state import State
 from ...source.diagnostics import Span
-from ..performing.perform import Folding, ResolvedStatement, remember
+from ..performing.perform import Folding, ResolvedStatement, add_record
 from ..resolving.names import Names
 from .images import Trace, moved_paper
 
@@ -47,7 +47,7 @@ class Saved:
     state: State
     names: Names
     history: tuple[MoveRecord, ...]
-    said: tuple[ResolvedStatement, ...]
+    statements: tuple[ResolvedStatement, ...]
     solid: tuple[int, str] | None
     cautions: tuple[Phrase, ...]
 
@@ -58,7 +58,7 @@ def save(folding: Folding) -> Saved:
         folding.state,
         folding.names.copy(),
         tuple(folding.history),
-        tuple(folding.said),
+        tuple(folding.statements),
         folding.solid,
         tuple(folding.cautions),
     )
@@ -67,7 +67,7 @@ def save(folding: Folding) -> Saved:
 def restore(folding: Folding, saved: Saved) -> None:
     """Puts everything back."""
     folding.state, folding.names = saved.state, saved.names.copy()
-    folding.history[:], folding.said[:] = saved.history, saved.said
+    folding.history[:], folding.statements[:] = saved.history, saved.statements
     folding.solid, folding.cautions[:] = saved.solid, saved.cautions
 
 
@@ -86,7 +86,7 @@ def turned_over(folding: Folding, start: int) -> bool:
     return sum(turn is not None and turn.flips for turn in turns) % 2 == 1
 
 
-def over(state: State) -> Isometry:
+def turning_over(state: State) -> Isometry:
     """The motion that turns the model over from side to side."""
     return reflection(Line(1.0, 0.0, centre(state)[0]))
 
@@ -102,11 +102,11 @@ def trace_of(folding: Folding, part: Part) -> Trace:
     return Trace(tuple(pieces), tuple(creases))
 
 
-def points_of(said: ResolvedStatement) -> list[PointValue]:
+def points_of(resolved: ResolvedStatement) -> list[PointValue]:
     """The points of the sheet that a statement named, in the order written."""
     return [
         v
-        for c in said.clauses
+        for c in resolved.clauses
         for v in c.values
         if isinstance(v, PointValue) and v.sheet is not None
     ]
@@ -115,21 +115,23 @@ def points_of(said: ResolvedStatement) -> list[PointValue]:
 def names_given(folding: Folding, part: Part) -> list[str]:
     """Names that the part gave."""
     return [
-        said.new_name
-        for said in folding.said[part.start : part.end]
-        if said.new_name and not said.aside
+        resolved.new_name
+        for resolved in folding.statements[part.start : part.end]
+        if resolved.new_name and not resolved.preparation
     ]
 
 
 def last_crease(folding: Folding, part: Part) -> int | None:
     """The last record of the part that made creases."""
     for i in reversed(range(part.start, part.end)):
-        if folding.history[i].creases and not folding.said[i].aside:
+        if folding.history[i].creases and not folding.statements[i].preparation:
             return i
     return None
 
 
-def aside(folding: Folding, number: int, verb: str, after: State, turn: Isometry | None) -> None:
+def add_preparation(
+    folding: Folding, number: int, verb: str, after: State, turn: Isometry | None
+) -> None:
     """Does something that only prepares a repeat."""
-    said = ResolvedStatement(verb, (), Span(0, 0), "", Span(0, 0), aside=True)
-    remember(folding, said, MoveRecord(number, verb, folding.state, after, (), turn=turn))
+    resolved = ResolvedStatement(verb, (), Span(0, 0), "", Span(0, 0), preparation=True)
+    add_record(folding, resolved, MoveRecord(number, verb, folding.state, after, (), turn=turn))

@@ -95,10 +95,12 @@ def _part(folding: Folding, number: int, steps: nodes.StepRange) -> Part:
 
 def _turns_inside(folding: Folding, part: Part) -> int:
     """Number of the first step of the part that turns the whole model; 0 when none does."""
-    for record, said in zip(
-        folding.history[part.start : part.end], folding.said[part.start : part.end], strict=True
+    for record, resolved in zip(
+        folding.history[part.start : part.end],
+        folding.statements[part.start : part.end],
+        strict=True,
     ):
-        if record.turn is not None and not said.aside:
+        if record.turn is not None and not resolved.preparation:
             return record.step
     return 0
 
@@ -217,7 +219,7 @@ def _images(
             )
         naming = (crease, words.new_name)
     calls = [Calls(names, naming) for names in renamed]
-    local = {s.new_name for s in folding.said[part.start : part.end] if s.local}
+    local = {s.new_name for s in folding.statements[part.start : part.end] if s.local}
     hidden = [names[name] for names in renamed for name in sorted(local)]
     trace = targets[0].best.trace
     seen = seen_of(folding.state, trace.pieces) if words.behind else None
@@ -305,8 +307,8 @@ def _again(
         )
     calls = renamings(folding.names, names_given(folding, part), times)
     body = [s for step in folding.steps[part.first - 1 : part.last] for s in step.body]
-    stack = folding.stack
-    folding.stack = stack.inside(statement.span)
+    outer = folding.call_stack
+    folding.call_stack = outer.inside(statement.span)
     for call in calls:
         so_far: dict[str, str] = {}
         for one in body:
@@ -324,7 +326,7 @@ def _again(
                     *dict.fromkeys((hint, *refusal.hints)),
                     span=statement.span,
                 ) from None
-    folding.stack = stack
+    folding.call_stack = outer
     return _outcome(folding, part, times, words, None, ())
 
 
@@ -338,5 +340,5 @@ def _outcome(
 ) -> Outcome:
     where = where_words(words)
     sign = RepeatSign(part.first, part.last, times, where.render() if where is not None else "", at)
-    said = sentence(words, part.first, part.last, times)
-    return Outcome(folding.state, (sign,), said, letters=letters)
+    caption = sentence(words, part.first, part.last, times)
+    return Outcome(folding.state, (sign,), caption, letters=letters)

@@ -132,9 +132,9 @@ def where_words(words: Words) -> Phrase | None:
     """'behind', 'on the left', 'on flaps B and D'; None when it is not said."""
     side = Phrase(_SIDES[words.side]) if words.side else None
     if words.points:
-        said = [o.text for o in words.points if isinstance(o, nodes.Name)]
-        names = [phrase("{name}", name=name) for name in said]
-        if len(said) != len(words.points):
+        named = [o.text for o in words.points if isinstance(o, nodes.Name)]
+        names = [phrase("{name}", name=name) for name in named]
+        if len(named) != len(words.points):
             several = len(words.points) > 1
             side = Phrase("on the flaps shown") if several else Phrase("on the flap shown")
         elif len(names) == 1:

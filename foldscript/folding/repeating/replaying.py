@@ -19,12 +19,12 @@ from ...moves.planning.request import MoveRecord, Steps
 from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
-from ..performing.perform import Folding, ResolvedStatement, carry_out, remember
+from ..performing.perform import Folding, ResolvedStatement, add_record, carry_out
 from ..resolving.names import Names, locate
 from .images import Image, Trace, astray, moved_paper, uncreased
 from .paging import refuse_covered, refuse_other_pages
 from .partners import unlike
-from .parts import Part, aside, over, restore, save, turn_since
+from .parts import Part, add_preparation, restore, save, turn_since, turning_over
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class Calls:
 
 
 def _turn(folding: Folding, number: int, motion: Isometry) -> None:
-    aside(folding, number, "turn over", folding.state.moved(motion), motion)
+    add_preparation(folding, number, "turn over", folding.state.moved(motion), motion)
 
 
 def replay(
@@ -80,20 +80,20 @@ def replay(
         refuse_other_pages(folding, part, symmetry, folded)
     ends = {part.first - 1: (folding.state, len(folding.history))}
     for i in range(part.start, part.end):
-        record, said = folding.history[i], folding.said[i]
+        record, resolved = folding.history[i], folding.statements[i]
         for step in range(ends_before(folding, i, part), record.step):
             ends[step] = (folding.state, len(folding.history))
-        if said.aside:
+        if resolved.preparation:
             continue
         then = turn_since(folding, part.start, i)
         if turn_since(folding, part.start).flips != (then.flips != symmetry.behind):
-            _turn(folding, number, over(folding.state))
+            _turn(folding, number, turning_over(folding.state))
         motion = compose(compose(turn_since(folding, part.start), symmetry.motion), inverse(then))
         steps = tuple(
             ends.get(k, end) if k >= part.first - 1 else end
             for k, end in enumerate(folding.step_ends)
         )
-        _refuse_looking_back(said, part)
+        _refuse_looking_back(resolved, part)
         if folded is not None:
             refuse_covered(folding, record, symmetry.sheet)
         if partial:
@@ -141,8 +141,8 @@ def ends_before(folding: Folding, index: int, part: Part) -> int:
     return folding.history[index - 1].step
 
 
-def _refuse_looking_back(said: ResolvedStatement, part: Part) -> None:
-    for value in (v for c in said.clauses for v in c.values):
+def _refuse_looking_back(resolved: ResolvedStatement, part: Part) -> None:
+    for value in (v for c in resolved.clauses for v in c.values):
         if isinstance(value, Steps) and value.first < part.first - 1:
             raise Refusal(
                 "repeat-looks-back",
@@ -161,7 +161,7 @@ def _once_more(
     steps: tuple[tuple[State, int], ...],
 ) -> None:
     """One move on its image, checked before and after."""
-    record, said = folding.history[index], folding.said[index]
+    record, resolved = folding.history[index], folding.statements[index]
     pieces = moved_paper(record.before, record.after)
     place = next(astray(folding.state, sheet, motion, pieces, after=False), None)
     if place is not None:
@@ -173,9 +173,9 @@ def _once_more(
         )
     image = Image(record.before, folding.state, sheet, motion, folding.names, calls.renamed)
     anew = replace(
-        said,
-        clauses=tuple(image.clause(c) for c in said.clauses),
-        new_name=calls.name_of(index, said.new_name),
+        resolved,
+        clauses=tuple(image.clause(c) for c in resolved.clauses),
+        new_name=calls.name_of(index, resolved.new_name),
     )
     before = save(folding)
     problem: Refusal | None = None
@@ -211,34 +211,38 @@ def _once_more(
 
 
 def _creased_already(
-    folding: Folding, number: int, said: ResolvedStatement, record: MoveRecord, sheet: Isometry
+    folding: Folding, number: int, resolved: ResolvedStatement, record: MoveRecord, sheet: Isometry
 ) -> None:
     """A crease that is its own image, or that another repetition has made: it only gets its name."""
     creases = tuple(map_segment(sheet, s) for s in record.creases)
-    if said.new_name:
-        folding.names.name_crease(said.new_name, creases)
+    if resolved.new_name:
+        folding.names.name_crease(resolved.new_name, creases)
     again = replace(
         record,
         step=number,
         before=folding.state,
         after=folding.state,
         signs=(),
-        name=said.new_name,
+        name=resolved.new_name,
         creases=creases,
         moved=(),
     )
-    remember(folding, said, again)
+    add_record(folding, resolved, again)
 
 
-def _choices(said: ResolvedStatement) -> list[ResolvedStatement]:
+def _choices(resolved: ResolvedStatement) -> list[ResolvedStatement]:
     """As it is; with 'first', 'second' ... also the other ways: their order may be mirrored."""
-    found = [said]
-    for k, clause in enumerate(said.clauses):
+    found = [resolved]
+    for k, clause in enumerate(resolved.clauses):
         if clause.word in CHOICES:
             found.extend(
                 replace(
-                    said,
-                    clauses=(*said.clauses[:k], replace(clause, word=w), *said.clauses[k + 1 :]),
+                    resolved,
+                    clauses=(
+                        *resolved.clauses[:k],
+                        replace(clause, word=w),
+                        *resolved.clauses[k + 1 :],
+                    ),
                 )
                 for w in CHOICES
                 if w != clause.word
