@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from ...geometry.isometries import IDENTITY, Isometry, compose, nearly_same
 from ...paper.symmetry import Symmetry, congruences
 from ..performing.perform import Folding
-from .images import Trace, moved_paper
-from .paging import Pages
-from .partners import partners
-from .parts import Part, trace_of, turn_since, turning_over
+from .leaf_turning import Leaves
+from .local_symmetries import local_symmetries
+from .repeated_steps import RepeatedSteps, trace_of, turn_since, turning_over
+from .traces import Trace, moved_paper
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ class Candidate:
     hidden: bool
     view: Isometry
     trace: Trace
-    partial: bool = False
+    local: bool = False
 
     def rank(self, mirror_first: bool = False) -> tuple:
         """Smaller is likelier: the same side of the paper, no pages turned, as seen then."""
@@ -65,7 +65,7 @@ def _kind(view: Isometry) -> int:
 
 
 @dataclass(frozen=True)
-class Target:
+class Destination:
     """One repetition: the image meant, and the symmetries that lead to it, the likeliest first."""
 
     options: tuple[Candidate, ...]
@@ -77,7 +77,7 @@ class Target:
 
 
 @dataclass(frozen=True)
-class Field:
+class Survey:
     """Everything a repeat can choose from.
 
     Attributes
@@ -90,45 +90,47 @@ class Field:
     """
 
     folding: Folding
-    part: Part
+    original: RepeatedSteps
     trace: Trace
     turn: Isometry
     candidates: tuple[Candidate, ...]
     idle: tuple[Candidate, ...]
-    pages: Pages
+    leaves: Leaves
 
 
-def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
+def local_candidates(survey: Survey) -> tuple[list[Candidate], list[Candidate]]:
     """Where just the part's own paper has a partner, the same side up: other paper, and the part's own."""
-    part = field.part
-    records = field.folding.history[part.start : part.end]
+    original = survey.original
+    records = survey.folding.history[original.start : original.end]
     first = next((d for d in records if d.turn is None and (d.creases or d.folded)), None)
     if first is None or any(d.turn is not None for d in records):
         return [], []
-    ways = partners(part.before, moved_paper(first.before, first.after), first.creases)
-    known = [*field.candidates, *field.idle]
+    ways = local_symmetries(original.before, moved_paper(first.before, first.after), first.creases)
+    known = [*survey.candidates, *survey.idle]
     ways = [
         w
         for w in ways
         if not (w.is_identity or w.swaps_colours or any(_alike(w, c.symmetry) for c in known))
     ]
-    return _candidates(field.folding, field.trace, field.turn, [(w, 0) for w in ways], partial=True)
+    return _candidates(
+        survey.folding, survey.trace, survey.turn, [(w, 0) for w in ways], local=True
+    )
 
 
 def _alike(one: Symmetry, other: Symmetry) -> bool:
     return nearly_same(one.sheet, other.sheet) and one.behind == other.behind
 
 
-def survey(folding: Folding, part: Part, *, leaves: bool) -> Field:
+def survey_symmetries(folding: Folding, original: RepeatedSteps, *, with_leaves: bool) -> Survey:
     """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
-    trace = trace_of(folding, part)
-    turn = turn_since(folding, part.start)
-    ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
-    pages = Pages(part.before, [symmetry for symmetry, _ in ways])
-    if leaves:
-        ways += _with_leaves(pages)
+    trace = trace_of(folding, original)
+    turn = turn_since(folding, original.start)
+    ways = [(symmetry, 0) for symmetry in congruences(original.before, original.before)]
+    leaves = Leaves(original.before, [symmetry for symmetry, _ in ways])
+    if with_leaves:
+        ways += _with_leaves(leaves)
     found, idle = _candidates(folding, trace, turn, ways)
-    return Field(folding, part, trace, turn, tuple(found), tuple(idle), pages)
+    return Survey(folding, original, trace, turn, tuple(found), tuple(idle), leaves)
 
 
 def _candidates(
@@ -137,7 +139,7 @@ def _candidates(
     turn: Isometry,
     ways: Sequence[tuple[Symmetry, int]],
     *,
-    partial: bool = False,
+    local: bool = False,
 ) -> tuple[list[Candidate], list[Candidate]]:
     """Symmetries, with the rounds of pages they take, that lead to other paper, and to the same."""
     face = turning_over(folding.state)
@@ -150,24 +152,24 @@ def _candidates(
         hidden = symmetry.behind != turn.flips
         motion = compose(turn, symmetry.motion)
         view = compose(face, motion) if hidden else motion
-        one = Candidate(symmetry, rounds, hidden, view, image, partial)
+        one = Candidate(symmetry, rounds, hidden, view, image, local)
         (idle if image.same(trace) else found).append(one)
     return found, idle
 
 
-def _with_leaves(pages: Pages) -> list[tuple[Symmetry, int]]:
+def _with_leaves(leaves: Leaves) -> list[tuple[Symmetry, int]]:
     """Congruences with the paper after its pages have been turned some way."""
     found: list[tuple[Symmetry, int]] = []
     for way in (1, -1):
-        for rounds, state in enumerate(pages.turned(way), 1):
-            alike = congruences(pages.before, state)
+        for rounds, state in enumerate(leaves.turned(way), 1):
+            alike = congruences(leaves.before, state)
             if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in alike):
                 return found  # once round
             found.extend((s, way * rounds) for s in alike)
     return found
 
 
-def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Target]:
+def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Destination]:
     """Candidates with one image together, the likeliest image first."""
     ordered = sorted(candidates, key=lambda c: c.rank(mirror_first))
     groups: list[list[Candidate]] = []
@@ -177,4 +179,4 @@ def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list
             groups.append([one])
         else:
             home.append(one)
-    return [Target(tuple(g)) for g in groups]
+    return [Destination(tuple(g)) for g in groups]

@@ -21,14 +21,16 @@ from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding, ResolvedStatement, add_record, carry_out
 from ..resolving.names import Names, locate
-from .images import Image, Trace, astray, moved_paper, uncreased
-from .paging import refuse_covered, refuse_other_pages
-from .partners import unlike
-from .parts import Part, add_preparation, restore, save, turn_since, turning_over
+from .checkpoints import restore, save
+from .leaf_turning import refuse_covered, refuse_other_leaves
+from .local_symmetries import unlike
+from .repeated_steps import RepeatedSteps, add_preparation, turn_since, turning_over
+from .traces import Trace, astray, moved_paper, uncreased
+from .transfer import Transfer
 
 
 @dataclass(frozen=True)
-class Calls:
+class NewNames:
     """What a repetition calls things.
 
     `renamed` holds the new name for each name given in the part; `naming` a record and the name that
@@ -52,12 +54,12 @@ def _turn(folding: Folding, number: int, motion: Isometry) -> None:
 def replay(
     folding: Folding,
     number: int,
-    part: Part,
+    original: RepeatedSteps,
     symmetry: Symmetry,
-    calls: Calls,
+    new_names: NewNames,
     *,
     folded: Sequence[Trace] | None = None,
-    partial: bool = False,
+    local: bool = False,
 ) -> None:
     """Does the part again on its image; the model lies as before in the end.
 
@@ -75,34 +77,36 @@ def replay(
     Refusal : of the moves; 'folded-since' when the image does not lie as the original did;
         'repeat-differs' when it comes to lie elsewhere
     """
-    home = turn_since(folding, part.start)
+    home = turn_since(folding, original.start)
     if folded is not None:
-        refuse_other_pages(folding, part, symmetry, folded)
-    ends = {part.first - 1: (folding.state, len(folding.history))}
-    for i in range(part.start, part.end):
+        refuse_other_leaves(folding, original, symmetry, folded)
+    ends = {original.first - 1: (folding.state, len(folding.history))}
+    for i in range(original.start, original.end):
         record, resolved = folding.history[i], folding.statements[i]
-        for step in range(ends_before(folding, i, part), record.step):
+        for step in range(ends_before(folding, i, original), record.step):
             ends[step] = (folding.state, len(folding.history))
         if resolved.preparation:
             continue
-        then = turn_since(folding, part.start, i)
-        if turn_since(folding, part.start).flips != (then.flips != symmetry.behind):
+        then = turn_since(folding, original.start, i)
+        if turn_since(folding, original.start).flips != (then.flips != symmetry.behind):
             _turn(folding, number, turning_over(folding.state))
-        motion = compose(compose(turn_since(folding, part.start), symmetry.motion), inverse(then))
+        motion = compose(
+            compose(turn_since(folding, original.start), symmetry.motion), inverse(then)
+        )
         steps = tuple(
-            ends.get(k, end) if k >= part.first - 1 else end
+            ends.get(k, end) if k >= original.first - 1 else end
             for k, end in enumerate(folding.step_ends)
         )
-        _refuse_looking_back(resolved, part)
+        _refuse_looking_back(resolved, original)
         if folded is not None:
             refuse_covered(folding, record, symmetry.sheet)
-        if partial:
+        if local:
             _refuse_unlike(folding, record, symmetry)
         began = len(folding.history)
-        _once_more(folding, number, i, symmetry.sheet, motion, calls, steps)
-        if partial:
+        _once_more(folding, number, i, symmetry.sheet, motion, new_names, steps)
+        if local:
             _refuse_more(folding, record, began, symmetry)
-    now = turn_since(folding, part.start)
+    now = turn_since(folding, original.start)
     if not nearly_same(now, home):
         _turn(folding, number, compose(home, inverse(now)))
 
@@ -134,16 +138,16 @@ def _refuse_more(folding: Folding, record: MoveRecord, began: int, symmetry: Sym
         )
 
 
-def ends_before(folding: Folding, index: int, part: Part) -> int:
+def ends_before(folding: Folding, index: int, original: RepeatedSteps) -> int:
     """The step whose end was last passed before a record of the part."""
-    if index == part.start:
-        return part.first - 1
+    if index == original.start:
+        return original.first - 1
     return folding.history[index - 1].step
 
 
-def _refuse_looking_back(resolved: ResolvedStatement, part: Part) -> None:
+def _refuse_looking_back(resolved: ResolvedStatement, original: RepeatedSteps) -> None:
     for value in (v for c in resolved.clauses for v in c.values):
-        if isinstance(value, Steps) and value.first < part.first - 1:
+        if isinstance(value, Steps) and value.first < original.first - 1:
             raise Refusal(
                 "repeat-looks-back",
                 f"it goes back to step {value.first}, before the steps that are repeated",
@@ -157,7 +161,7 @@ def _once_more(
     index: int,
     sheet: Isometry,
     motion: Isometry,
-    calls: Calls,
+    new_names: NewNames,
     steps: tuple[tuple[State, int], ...],
 ) -> None:
     """One move on its image, checked before and after."""
@@ -171,11 +175,13 @@ def _once_more(
             f"the paper there ({where}) does not lie as it did for step {record.step}",
             "repeat before folding that part of the paper",
         )
-    image = Image(record.before, folding.state, sheet, motion, folding.names, calls.renamed)
+    transfer = Transfer(
+        record.before, folding.state, sheet, motion, folding.names, new_names.renamed
+    )
     anew = replace(
         resolved,
-        clauses=tuple(image.clause(c) for c in resolved.clauses),
-        new_name=calls.name_of(index, resolved.new_name),
+        clauses=tuple(transfer.clause(c) for c in resolved.clauses),
+        new_name=new_names.name_of(index, resolved.new_name),
     )
     before = save(folding)
     problem: Refusal | None = None

@@ -19,16 +19,17 @@ from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding
-from .images import Piece, Trace, astray, moved_paper
-from .parts import Part, add_preparation, restore, save, turn_since
+from .checkpoints import restore, save
+from .repeated_steps import RepeatedSteps, add_preparation, turn_since
+from .traces import Piece, Trace, astray, moved_paper
 
-PAGE = "turn a page"
+TURN_LEAF = "turn a page"
 #: Times that flaps are turned like pages, either way, in search of a flap.
 MOST_ROUNDS = 6
 
 
 @dataclass(frozen=True)
-class Pages:
+class Leaves:
     """Flaps of a paper that turn like pages, looked for when they are asked for.
 
     symmetries : of the paper; the spine is a mirror line of one of them
@@ -74,7 +75,9 @@ class Pages:
             yield after
 
 
-def paged(folding: Folding, number: int, part: Part, pages: Pages) -> Iterator[int]:
+def with_leaves_turned(
+    folding: Folding, number: int, original: RepeatedSteps, leaves: Leaves
+) -> Iterator[int]:
     """Lays the paper with so many flaps turned, and tells how many: 0, 1, -1, 2, -2 ...
 
     The paper may be changed between; each time it is laid out as at the start, and turned. `pages` are
@@ -83,7 +86,7 @@ def paged(folding: Folding, number: int, part: Part, pages: Pages) -> Iterator[i
     start = save(folding)
     reached = {0: start}
     yield 0
-    spine = pages.spine
+    spine = leaves.spine
     if spine is None:
         return
     for k in range(1, MOST_ROUNDS + 1):
@@ -92,29 +95,31 @@ def paged(folding: Folding, number: int, part: Part, pages: Pages) -> Iterator[i
             if before is None:
                 continue
             restore(folding, before)
-            if _turn_leaf(folding, number, part, spine, way):
+            if _turn_leaf(folding, number, original, spine, way):
                 reached[way * k] = save(folding)
                 yield way * k
     restore(folding, start)
 
 
-def _turn_leaf(folding: Folding, number: int, part: Part, spine: Line, way: int) -> bool:
-    line = map_line(turn_since(folding, part.start), spine)
+def _turn_leaf(
+    folding: Folding, number: int, original: RepeatedSteps, spine: Line, way: int
+) -> bool:
+    line = map_line(turn_since(folding, original.start), spine)
     turned = leaf_round(folding.state, line if way > 0 else flipped(line))
     for leaf in turned or ():
-        add_preparation(folding, number, PAGE, leaf.after, None)
+        add_preparation(folding, number, TURN_LEAF, leaf.after, None)
     return turned is not None
 
 
-def refuse_other_pages(
-    folding: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
+def refuse_other_leaves(
+    folding: Folding, original: RepeatedSteps, symmetry: Symmetry, folded: Sequence[Trace]
 ) -> None:
     """The pages must lie to the left and right as they did, but for what has been folded since."""
-    motion = compose(turn_since(folding, part.start), symmetry.motion)
-    whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
+    motion = compose(turn_since(folding, original.start), symmetry.motion)
+    whole = [Piece(f.outline, f.place, f.place) for f in original.before.facets]
     for place in astray(folding.state, symmetry.sheet, motion, whole, after=False):
         if not any(trace.holds(place) for trace in folded):
-            raise _covered(f"the flap for {part.words} lies under others there")
+            raise _covered(f"the flap for {original.words} lies under others there")
 
 
 def refuse_covered(folding: Folding, record: MoveRecord, sheet: Isometry) -> None:
@@ -143,7 +148,7 @@ def _layers_around(state: State, place: Point) -> tuple[int, int]:
 
 
 def turn_back(
-    folding: Folding, number: int, part: Part, pages: Pages, trace: Trace, was: State
+    folding: Folding, number: int, original: RepeatedSteps, leaves: Leaves, trace: Trace, was: State
 ) -> None:
     """Turns pages until the part's own flap lies as it did, if that is possible.
 
@@ -156,7 +161,7 @@ def turn_back(
         if (common := polygons.intersection(f.outline, q))
     ]
     above, _ = _layers_around(was, trace.middle)
-    for _ in paged(folding, number, part, pages):
+    for _ in with_leaves_turned(folding, number, original, leaves):
         now = folding.state
         home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
         if home and _layers_around(now, trace.middle)[0] == above:

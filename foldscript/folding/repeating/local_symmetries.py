@@ -16,10 +16,12 @@ from ...geometry.lines import Point, Segment, midpoint
 from ...geometry.polygons import Polygon
 from ...paper.state import State
 from ...paper.symmetry import Symmetry, outline_isometries
-from .images import Piece, astray
+from .traces import Piece, astray
 
 
-def partners(before: State, pieces: Sequence[Piece], creases: Sequence[Segment]) -> list[Symmetry]:
+def local_symmetries(
+    before: State, pieces: Sequence[Piece], creases: Sequence[Segment]
+) -> list[Symmetry]:
     """Ways to lay the sheet onto itself that carry pieces and creases to paper that lies alike.
 
     Two for one isometry of the sheet where paper lies free on both faces: in front and behind.

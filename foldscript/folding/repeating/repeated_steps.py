@@ -10,18 +10,16 @@ from dataclasses import dataclass
 
 from ...geometry.isometries import IDENTITY, Isometry, compose, reflection
 from ...geometry.lines import Line
-from ...languages.wording import Phrase
 from ...moves.planning.request import MoveRecord, PointValue
 from ...paper.silhouette import centre
 from ...paper.state import State
 from ...source.diagnostics import Span
 from ..performing.perform import Folding, ResolvedStatement, add_record
-from ..resolving.names import Names
-from .images import Trace, moved_paper
+from .traces import Trace, moved_paper
 
 
 @dataclass(frozen=True)
-class Part:
+class RepeatedSteps:
     """A row of finished steps: their numbers, the records [start, end) they took, the paper before."""
 
     first: int
@@ -38,37 +36,6 @@ class Part:
             if self.first == self.last
             else f"steps {self.first} to {self.last}"
         )
-
-
-@dataclass(frozen=True)
-class Saved:
-    """The paper at one moment, to go back to when an attempt fails."""
-
-    state: State
-    names: Names
-    history: tuple[MoveRecord, ...]
-    statements: tuple[ResolvedStatement, ...]
-    solid: tuple[int, str] | None
-    cautions: tuple[Phrase, ...]
-
-
-def save(folding: Folding) -> Saved:
-    """Everything that a move can change."""
-    return Saved(
-        folding.state,
-        folding.names.copy(),
-        tuple(folding.history),
-        tuple(folding.statements),
-        folding.solid,
-        tuple(folding.cautions),
-    )
-
-
-def restore(folding: Folding, saved: Saved) -> None:
-    """Puts everything back."""
-    folding.state, folding.names = saved.state, saved.names.copy()
-    folding.history[:], folding.statements[:] = saved.history, saved.statements
-    folding.solid, folding.cautions[:] = saved.solid, saved.cautions
 
 
 def turn_since(folding: Folding, start: int, end: int | None = None) -> Isometry:
@@ -91,11 +58,11 @@ def turning_over(state: State) -> Isometry:
     return reflection(Line(1.0, 0.0, centre(state)[0]))
 
 
-def trace_of(folding: Folding, part: Part) -> Trace:
+def trace_of(folding: Folding, original: RepeatedSteps) -> Trace:
     """Where on the sheet the part did something."""
     pieces = []
     creases = []
-    for record in folding.history[part.start : part.end]:
+    for record in folding.history[original.start : original.end]:
         if record.turn is None:
             pieces.extend(piece.outline for piece in moved_paper(record.before, record.after))
             creases.extend(record.creases)
@@ -112,18 +79,18 @@ def points_of(resolved: ResolvedStatement) -> list[PointValue]:
     ]
 
 
-def names_given(folding: Folding, part: Part) -> list[str]:
+def names_given(folding: Folding, original: RepeatedSteps) -> list[str]:
     """Names that the part gave."""
     return [
         resolved.new_name
-        for resolved in folding.statements[part.start : part.end]
+        for resolved in folding.statements[original.start : original.end]
         if resolved.new_name and not resolved.preparation
     ]
 
 
-def last_crease(folding: Folding, part: Part) -> int | None:
+def last_crease(folding: Folding, original: RepeatedSteps) -> int | None:
     """The last record of the part that made creases."""
-    for i in reversed(range(part.start, part.end)):
+    for i in reversed(range(original.start, original.end)):
         if folding.history[i].creases and not folding.statements[i].preparation:
             return i
     return None
