@@ -38,7 +38,7 @@ class Memory:
     """
 
     def __init__(self) -> None:
-        self._before: Any = None
+        self._before: tuple[object, ...] | None = None
         self._start: Start | None = None
         self._kept: list[Kept] = []
         self._stale = False
@@ -94,7 +94,7 @@ def copied(folding: Folding) -> Folding:
     )
 
 
-def before_steps(program: nodes.Program, ancestors: Sequence[Source]) -> Any:
+def before_steps(program: nodes.Program, ancestors: Sequence[Source]) -> tuple[object, ...]:
     """Everything ahead of the steps that the folding depends on."""
     head = program.head
     sheet = head.sheet

@@ -1,7 +1,7 @@
 """Simple folds: which paper moves about a line, whether it is free, and the fold itself.
 
 In: a state, a line of the folded plane whose left side moves, the facets the reader points at. Out:
-the flap (everything that hangs together with those facets on the moving side) and the new state.
+the flap (the connected component of those facets on the moving side) and the new state.
 """
 
 from __future__ import annotations
@@ -70,7 +70,7 @@ def flap(
     bending: bool = True,
     trapped: bool = True,
 ) -> Flap:
-    """The smallest piece of paper that holds the seeds and hangs together left of the line.
+    """The smallest piece of paper that holds the seeds and is connected left of the line.
 
     Layers trapped between two of its layers belong to it, unless `trapped` is False: then only those that
     nothing else holds.

@@ -1,10 +1,11 @@
 """A flat-folded state of the sheet, as a value.
 
 The sheet is divided into convex **facets**, each with a placement (an isometry from sheet to folded
-coordinates). Facets that touch and have the same placement belong to one **plate**. For every pair
-of facets whose placed images overlap the state says which lies above, as the reader sees it. Facets
-are convex so that a pair overlaps in one connected part and one value a pair is enough, also where
-two non-convex plates overlap in several parts.
+coordinates). **Plates** are the connected components of facets over joints that are not folded: one
+placement, one flat piece. For every pair of facets whose placed images overlap the state says which
+lies above, as the reader sees it (the layer order). Facets are convex so that a pair overlaps in one
+connected part and one value a pair is enough, also where two non-convex plates overlap in several
+parts.
 
 Creases that lie flat now do not divide the sheet: they are kept as segments in sheet coordinates.
 Only `foldscript.paper.refold` makes states; they are never changed.

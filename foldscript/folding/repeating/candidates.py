@@ -1,7 +1,7 @@
 """What a repeat can choose from: the symmetries of the paper before the steps, and where they lead.
 
-In: the paper with its history and a part of it. Out: a `Field` of candidates, with pages turned where
-that is wanted; and partners of the part's own paper on a model that is not alike (`partners`).
+In: the folding and the original steps. Out: a `Survey` of candidates, leaves turned where that is
+wanted; and those of the original paper alone on a model without symmetry (`local_symmetries`).
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ class Candidate:
 
     Attributes
     ----------
-    rounds : how often pages were turned until the paper looked alike; 0 for a symmetry of the paper
-    partial : whether only the part's own paper has a partner there, and the model is not alike
+    rounds : how often leaves were turned until the paper looked as before; 0 for a symmetry of the paper
+    local : whether it carries only the paper of the original onto such paper, not the whole model
     hidden : whether the image lies on the face that is away from the reader now
     view : where the original lay -> where the image lies, seen from the image's own face
     trace : where on the sheet the image is
@@ -40,7 +40,7 @@ class Candidate:
     local: bool = False
 
     def rank(self, mirror_first: bool = False) -> tuple:
-        """Smaller is likelier: the same side of the paper, no pages turned, as seen then."""
+        """Smaller is likelier: the same side of the paper, no leaves turned, as seen then."""
         kind = _kind(self.view)
         if mirror_first:
             kind = (1, 0, 3, 2, 4, 5)[kind] if kind < 4 else kind + 2
@@ -83,10 +83,10 @@ class Survey:
     Attributes
     ----------
     trace : where the original is
-    turn : how the model has been turned since the paper before the part
+    turn : how the model has been turned since the paper before the original
     candidates : every symmetry whose image is other paper than the original
-    idle : those, but for the identity, that carry the part onto itself
-    pages : flaps of the paper before the part that turn like pages
+    idle : those, but for the identity, that carry the original onto itself
+    leaves : those of the paper before the original
     """
 
     folding: Folding
@@ -99,7 +99,7 @@ class Survey:
 
 
 def local_candidates(survey: Survey) -> tuple[list[Candidate], list[Candidate]]:
-    """Where just the part's own paper has a partner, the same side up: other paper, and the part's own."""
+    """Local symmetries, the same side up, that lead to other paper, and to the original's own."""
     original = survey.original
     records = survey.folding.history[original.start : original.end]
     first = next((d for d in records if d.turn is None and (d.creases or d.folded)), None)
@@ -110,19 +110,19 @@ def local_candidates(survey: Survey) -> tuple[list[Candidate], list[Candidate]]:
     ways = [
         w
         for w in ways
-        if not (w.is_identity or w.swaps_colours or any(_alike(w, c.symmetry) for c in known))
+        if not (w.is_identity or w.swaps_colours or any(_same(w, c.symmetry) for c in known))
     ]
     return _candidates(
         survey.folding, survey.trace, survey.turn, [(w, 0) for w in ways], local=True
     )
 
 
-def _alike(one: Symmetry, other: Symmetry) -> bool:
+def _same(one: Symmetry, other: Symmetry) -> bool:
     return nearly_same(one.sheet, other.sheet) and one.behind == other.behind
 
 
 def survey_symmetries(folding: Folding, original: RepeatedSteps, *, with_leaves: bool) -> Survey:
-    """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
+    """All symmetries of the paper before the original; on demand also with its leaves turned."""
     trace = trace_of(folding, original)
     turn = turn_since(folding, original.start)
     ways = [(symmetry, 0) for symmetry in congruences(original.before, original.before)]
@@ -141,7 +141,7 @@ def _candidates(
     *,
     local: bool = False,
 ) -> tuple[list[Candidate], list[Candidate]]:
-    """Symmetries, with the rounds of pages they take, that lead to other paper, and to the same."""
+    """Symmetries, with the rounds of leaves they take, that lead to other paper, and to the same."""
     face = turning_over(folding.state)
     found: list[Candidate] = []
     idle: list[Candidate] = []
@@ -158,14 +158,14 @@ def _candidates(
 
 
 def _with_leaves(leaves: Leaves) -> list[tuple[Symmetry, int]]:
-    """Congruences with the paper after its pages have been turned some way."""
+    """Congruences with the paper after its leaves have been turned some way."""
     found: list[tuple[Symmetry, int]] = []
     for way in (1, -1):
         for rounds, state in enumerate(leaves.turned(way), 1):
-            alike = congruences(leaves.before, state)
-            if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in alike):
+            congruent = congruences(leaves.before, state)
+            if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in congruent):
                 return found  # once round
-            found.extend((s, way * rounds) for s in alike)
+            found.extend((s, way * rounds) for s in congruent)
     return found
 
 

@@ -1,8 +1,8 @@
-"""Where a repeat goes: which symmetry of the paper carries a part of the steps to the place meant.
+"""Where a repeat goes: which symmetry of the paper carries the original to the place meant.
 
 In: the steps to repeat and where ('behind', 'on the other side', named flaps, how many more). Out: one
 `Target` a repetition, each with the symmetries that lead there, the likeliest first; or a refusal that
-names what keeps the paper from being alike there.
+names what keeps the paper from being symmetrical there.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ def facing(survey: Survey) -> list[Destination]:
 def _unless_done(
     survey: Survey, pool: list[Candidate], *, hidden: bool, mirror_first: bool = False
 ) -> list[Destination]:
-    """The images in order; none when the likeliest symmetry leads back to the part itself."""
+    """The images in order; none when the likeliest symmetry leads back to the original itself."""
     groups = grouped(pool, mirror_first)
     done = [c.rank(mirror_first) for c in survey.idle if c.hidden == hidden]
     if not groups and not any(c.hidden == hidden and not c.rounds for c in survey.idle):
@@ -47,7 +47,7 @@ def _unless_done(
 
 
 def _partly(survey: Survey, hidden: bool, mirror_first: bool) -> list[Destination]:
-    """Images of the part's own paper on a model that is not alike: in the same place or mirrored."""
+    """Images of the original paper alone, on a model without symmetry: in the same place or mirrored."""
     pool = [
         c
         for c in local_candidates(survey)[0]
@@ -58,7 +58,7 @@ def _partly(survey: Survey, hidden: bool, mirror_first: bool) -> list[Destinatio
 
 
 def on_itself(survey: Survey, span: Span | None = None) -> Refusal:
-    """Says that the part is its own image."""
+    """Says that the original is its own image."""
     return Refusal(
         "repeat-on-itself",
         f"{survey.original.words} is its own image there: that paper has been folded already",
@@ -80,12 +80,12 @@ def beside(survey: Survey, side: str, *, hidden: bool = False) -> list[Destinati
 
 
 def _middle(survey: Survey, trace: Trace) -> Point:
-    """Where the middle of a trace lay before the part, as the model is turned now."""
+    """Where the middle of a trace lay before the original, as the model is turned now."""
     return survey.turn(survey.original.before.where(trace.middle))
 
 
 def at_point(survey: Survey, point: PointValue, *, hidden: bool | None) -> Destination:
-    """The image that brings the part to a named point. Raises Refusal when there is none."""
+    """The image that brings the original to a named point. Raises Refusal when there is none."""
     spot = point.sheet
     if spot is None:
         raise Refusal(
@@ -186,7 +186,7 @@ def _way_round(survey: Survey, trace: Trace) -> tuple[float, float]:
 def no_symmetry(
     survey: Survey, where: str, fits: Callable[[Isometry, bool], bool], span: Span
 ) -> Refusal:
-    """Says that the paper is not alike there, and what differs.
+    """Says that the paper is not symmetrical there, and what differs.
 
     `fits(sheet isometry, behind)` tells which isometries would have been what was meant.
     """

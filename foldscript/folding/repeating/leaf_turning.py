@@ -1,7 +1,8 @@
-"""Flaps turned like pages for a repeat, as hands would do to get at the next flap.
+"""Leaves turned for a repeat, as hands would do to get at the next flap.
 
-In: the paper, the part that is repeated, the pages of the paper before that part. Out: the paper
-with some of its flaps turned to the other side; and refusals where they do not lie as they should.
+A leaf is a flap that turns about the model's spine like the page of a book, without a new crease. In:
+the folding, the steps that are repeated, the leaves of the paper before them. Out: the paper with some
+of its leaves turned to the other side; and refusals where they do not lie as they should.
 """
 
 from __future__ import annotations
@@ -23,14 +24,15 @@ from .checkpoints import restore, save
 from .repeated_steps import RepeatedSteps, add_preparation, turn_since
 from .traces import Piece, Trace, astray, moved_paper
 
+#: What the record of a turned leaf has for its verb.
 TURN_LEAF = "turn a page"
-#: Times that flaps are turned like pages, either way, in search of a flap.
+#: Times that a leaf is turned, either way, in search of a flap.
 MOST_ROUNDS = 6
 
 
 @dataclass(frozen=True)
 class Leaves:
-    """Flaps of a paper that turn like pages, looked for when they are asked for.
+    """The leaves of a paper, looked for when they are asked for.
 
     symmetries : of the paper; the spine is a mirror line of one of them
     """
@@ -59,7 +61,7 @@ class Leaves:
         return self._first[0] if self._first is not None else None
 
     def turned(self, way: int) -> Iterator[State]:
-        """The paper after one round of pages, after two ..., from the spine's left (1) or right (-1)."""
+        """The paper after one round of leaves, after two ..., from the spine's left (1) or right (-1)."""
         if self._first is None:
             return
         line, after = self._first
@@ -80,8 +82,8 @@ def with_leaves_turned(
 ) -> Iterator[int]:
     """Lays the paper with so many flaps turned, and tells how many: 0, 1, -1, 2, -2 ...
 
-    The paper may be changed between; each time it is laid out as at the start, and turned. `pages` are
-    those of the paper before the part; without a spine there is nothing to turn.
+    The paper may be changed between; each time it is laid out as at the start, and turned. `leaves` are
+    those of the paper before the original steps; without a spine there is nothing to turn.
     """
     start = save(folding)
     reached = {0: start}
@@ -101,6 +103,12 @@ def with_leaves_turned(
     restore(folding, start)
 
 
+def leaves_turned(folding: Folding, since: int) -> bool:
+    """Whether leaves were turned after so many records: preparations that turn no whole model."""
+    done = zip(folding.history[since:], folding.statements[since:], strict=True)
+    return any(resolved.preparation and record.turn is None for record, resolved in done)
+
+
 def _turn_leaf(
     folding: Folding, number: int, original: RepeatedSteps, spine: Line, way: int
 ) -> bool:
@@ -114,7 +122,7 @@ def _turn_leaf(
 def refuse_other_leaves(
     folding: Folding, original: RepeatedSteps, symmetry: Symmetry, folded: Sequence[Trace]
 ) -> None:
-    """The pages must lie to the left and right as they did, but for what has been folded since."""
+    """The leaves must lie to the left and right as they did, but for what has been folded since."""
     motion = compose(turn_since(folding, original.start), symmetry.motion)
     whole = [Piece(f.outline, f.place, f.place) for f in original.before.facets]
     for place in astray(folding.state, symmetry.sheet, motion, whole, after=False):
@@ -123,7 +131,7 @@ def refuse_other_leaves(
 
 
 def refuse_covered(folding: Folding, record: MoveRecord, sheet: Isometry) -> None:
-    """The page with the image must be turned up before it can be folded as the original was."""
+    """The leaf with the image must be turned up before it can be folded as the original was."""
     for piece in moved_paper(record.before, record.after):
         place = polygons.centroid(piece.outline)
         over_and_under = [
@@ -150,9 +158,9 @@ def _layers_around(state: State, place: Point) -> tuple[int, int]:
 def turn_back(
     folding: Folding, number: int, original: RepeatedSteps, leaves: Leaves, trace: Trace, was: State
 ) -> None:
-    """Turns pages until the part's own flap lies as it did, if that is possible.
+    """Turns leaves until the original flap lies as it did, if that is possible.
 
-    `was` is the paper before the repeat; `trace` where on the sheet the part is.
+    `was` is the paper before the repeat; `trace` where on the sheet the original is.
     """
     pieces = [
         Piece(common, f.place, f.place)

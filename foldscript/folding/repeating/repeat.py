@@ -6,8 +6,9 @@
     repeat step 4, 3 times                   on the three other places like it
     repeat step 2 again, 2 times             the same words, on the paper as it lies now
 
-All but the last go through the symmetries that the paper had before the steps (`choosing`), and every
-move is really folded (`replaying`). In: the statement and the paper. Out: one `Outcome` for the figure.
+All but the last go through the symmetries that the paper had before the steps (`candidates`): each
+place meant is the image of the original under one of them (`destinations`), and every move is really
+folded again there (`replaying`). In: the statement and the folding. Out: one `Outcome` for the figure.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from ..resolving.scope import Scope
 from .candidates import Candidate, Destination, Survey, survey_symmetries
 from .checkpoints import restore, save
 from .destinations import at_point, behind, beside, everywhere, facing, no_symmetry
-from .leaf_turning import TURN_LEAF, turn_back, with_leaves_turned
+from .leaf_turning import leaves_turned, turn_back, with_leaves_turned
 from .repeat_statement import RepeatStatement, read_repeat, sentence, where_phrase
 from .repeated_steps import RepeatedSteps, last_crease, names_given, trace_of, turned_over
 from .replaying import NewNames, renamings, replay
@@ -99,7 +100,7 @@ def _finished_steps(folding: Folding, number: int, steps: nodes.StepRange) -> Re
 
 
 def _turns_inside(folding: Folding, original: RepeatedSteps) -> int:
-    """Number of the first step of the part that turns the whole model; 0 when none does."""
+    """Number of the first of the steps that turns the whole model; 0 when none does."""
     for record, resolved in zip(
         folding.history[original.start : original.end],
         folding.statements[original.start : original.end],
@@ -237,7 +238,7 @@ def _images(
     while left:
         traces = [t.best.trace for t in destinations]
         left.pop(_one_of(folding, number, found, left, traces, statement.span))
-    if any(d.verb == TURN_LEAF for d in folding.history[began:]):
+    if leaves_turned(folding, began):
         turn_back(folding, number, original, found.leaves, found.trace, before)
     for name in hidden:
         folding.names.points.pop(name, None)
@@ -262,7 +263,7 @@ def _one_of(
     """Does the first of the repetitions that the paper allows now; mirror images come last, so that
     as many flaps come to lie on either side as hands would leave there. Gives its place in `left`.
 
-    Where none is free, flaps are turned like pages about the spine, as hands would do.
+    Where none is free, leaves are turned about the spine, as hands would do.
     """
     images = [t.best.trace for t, _ in left]
     folded = [found.trace] + [t for t in done if not any(t.same(image) for image in images)]

@@ -1,7 +1,7 @@
-"""Parts of a script that a repeat looks back on: finished steps, what they did, where the paper lay.
+"""The original of a repeat: finished steps, what they did, and where the paper lay before them.
 
-In: the paper with its history. Out: values about a row of its records; and the paper saved and restored,
-for attempts that fail.
+In: a folding with its history. Out: facts about a row of its records, such as the names they gave and how
+they turned the model; and records of what only prepares a repeat.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ def turning_over(state: State) -> Isometry:
 
 
 def trace_of(folding: Folding, original: RepeatedSteps) -> Trace:
-    """Where on the sheet the part did something."""
+    """Where on the sheet the steps did something."""
     pieces = []
     creases = []
     for record in folding.history[original.start : original.end]:
@@ -80,7 +80,7 @@ def points_of(resolved: ResolvedStatement) -> list[PointValue]:
 
 
 def names_given(folding: Folding, original: RepeatedSteps) -> list[str]:
-    """Names that the part gave."""
+    """Names that the steps gave."""
     return [
         resolved.new_name
         for resolved in folding.statements[original.start : original.end]
@@ -89,7 +89,7 @@ def names_given(folding: Folding, original: RepeatedSteps) -> list[str]:
 
 
 def last_crease(folding: Folding, original: RepeatedSteps) -> int | None:
-    """The last record of the part that made creases."""
+    """The last of the steps' records that made creases."""
     for i in reversed(range(original.start, original.end)):
         if folding.history[i].creases and not folding.statements[i].preparation:
             return i

@@ -1,8 +1,8 @@
 """Does a row of moves once more, on the image of their paper under a symmetry.
 
-In: the paper, which moves (`Part`), a symmetry of the paper as it was before them. Out: the paper with
-every one of them really folded again there, through the same moves. Before each move the image must
-lie as the original lay, afterwards as the original came to lie: nothing is assumed.
+In: the folding, the original steps, a symmetry of the paper as it was before them. Out: the paper with
+every move of them really folded again on its image. Before each move the image must lie as the
+original lay, afterwards as the original came to lie: nothing is assumed.
 
 Moves whose image lies on the hidden face are made there: the model is turned over in the mind, so
 that valley means valley as seen from behind, and lies as before in the end.
@@ -33,8 +33,8 @@ from .transfer import Transfer
 class NewNames:
     """What a repetition calls things.
 
-    `renamed` holds the new name for each name given in the part; `naming` a record and the name that
-    'as' gives its crease.
+    `renamed` holds the new name for each name given in the original steps; `naming` a record and the
+    name that 'as' gives its crease.
     """
 
     renamed: dict[str, str]
@@ -61,15 +61,15 @@ def replay(
     folded: Sequence[Trace] | None = None,
     local: bool = False,
 ) -> None:
-    """Does the part again on its image; the model lies as before in the end.
+    """Does the original steps again on their image; the model lies as before in the end.
 
     Parameters
     ----------
-    symmetry : of the paper before the part (or to the paper before it with its pages turned)
-    calls : what is called how
-    folded : for a symmetry that was found by turning pages, what has been folded since; all other
-        paper must lie as it did before the part, the image's page uppermost
-    partial : for paper that has a partner on a model that is not alike: it has to be as free as the
+    symmetry : of the paper before them (or to that paper with its leaves turned)
+    new_names : what the repetition calls things
+    folded : for a symmetry that was found by turning leaves, what has been folded since; all other
+        paper must lie as it did before them, the image's leaf uppermost
+    local : for a symmetry of the flap alone: the paper there has to be as free as the
         original was, and nothing else may move with it
 
     Raises
@@ -139,7 +139,7 @@ def _refuse_more(folding: Folding, record: MoveRecord, began: int, symmetry: Sym
 
 
 def ends_before(folding: Folding, index: int, original: RepeatedSteps) -> int:
-    """The step whose end was last passed before a record of the part."""
+    """The step whose end was last passed before a record of the original."""
     if index == original.start:
         return original.first - 1
     return folding.history[index - 1].step
