@@ -45,11 +45,11 @@ def COMMAND(
       foldscript preview cup.foldscript --open
       foldscript preview samples --style grey --page Letter
     """
-    from ..preview.session import Session, Wish
+    from ..preview.session import PreviewOptions, Session
     from ..terminal.reporting import render
 
     with options.checked():
-        session = Session(Wish(path, page, style, language, host, port))
+        session = Session(PreviewOptions(path, page, style, language, host, port))
     try:
         server = session.listen()
     except FoldscriptError as error:

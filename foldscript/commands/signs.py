@@ -38,14 +38,13 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
       foldscript signs --style large --page A3
       foldscript signs --style grey --language es,fr
     """
-    from ..building import poster as posters
+    from ..building import poster
     from ..terminal.reporting import render
 
     with options.checked():
-        styles, paper = posters.styles_of(names), posters.page_size(page)
-        wanted = posters.chosen(languages)
+        wanted = poster.poster_options(names, page, languages)
     try:
-        written = posters.make_posters(styles, paper, out, wanted)
+        written = poster.make_posters(wanted, out)
     except FoldscriptError as error:
         click.echo(render(error.diagnostics, tty=False), err=True)
         sys.exit(1)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..paper.signs import EqualLengths
 from ..source.diagnostics import Refusal
+from .planning.fingers import Still
 from .planning.fold_clauses import as_point
 from .planning.request import Move, Outcome, PointValue, Request
 
@@ -41,7 +42,9 @@ MOVE = Move(
     "name a point of the paper",
     ("mark M at midpoint of A B", "mark M at 2 cm from A on edge A B", "mark O where d1 meets d2"),
     make,
+    advice="the name comes first: 'mark M at midpoint of A B'",
     names_first=True,
     flat=False,
     folds=False,
+    fingers=Still(),
 )

@@ -10,6 +10,7 @@ from ..languages.wording import Number, Phrase, Template, phrase
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
 from ..source.diagnostics import Refusal
+from .planning.fingers import Still
 from .planning.request import Move, Outcome, Quantity, Request
 
 NAMED = {"quarter turn": 90.0, "half turn": 180.0}
@@ -73,6 +74,8 @@ MOVE = Move(
     "turn the whole model in its plane",
     ("rotate 45 degrees clockwise", "rotate quarter turn anticlockwise", "rotate half turn"),
     make,
+    advice="say 'rotate 90 degrees clockwise', or 'rotate quarter turn anticlockwise'",
     flat=False,
     folds=False,
+    fingers=Still(),
 )

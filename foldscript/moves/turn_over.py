@@ -7,6 +7,7 @@ from ..geometry.lines import Line
 from ..languages.wording import Phrase
 from ..paper.signs import TurnOver
 from ..paper.silhouette import centre
+from .planning.fingers import Still
 from .planning.request import Move, Outcome, Request
 
 
@@ -27,6 +28,8 @@ MOVE = Move(
     "turn the whole model to its other side",
     ("turn over", "turn over side to side", "turn over top to bottom"),
     make,
+    advice="say 'turn over' or 'turn over side to side', or 'turn over top to bottom'",
     flat=False,
     folds=False,
+    fingers=Still(),
 )

@@ -12,6 +12,7 @@ from ..paper.seams import remainder
 from ..paper.signs import Act, Arrow, Sense, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.fingers import Opened
 from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
 
 
@@ -202,6 +203,12 @@ MOVE = Move(
     "lay paper back; the creases stay",
     ("unfold", "unfold k", "unfold to step 3"),
     make,
+    advice="'unfold' takes the last fold back, 'unfold k' a named one, 'unfold to step 0' everything",
     whole_folds=True,
     folds=False,
+    fingers=Opened(
+        first=Phrase("Open the paper again."),
+        fold=Phrase("The fold from {first} to {last} opens."),
+        last=Phrase("The creases stay and can be felt."),
+    ),
 )

@@ -11,28 +11,36 @@ import pytest
 
 from foldscript.drawing.draw import draw, finished_figure
 from foldscript.drawing.style.contrast import contrast
-from foldscript.drawing.style.styles import load_style, style_names
-from foldscript.output.slides import Show, slides_html
+from foldscript.drawing.style.styles import Style, load_style, style_names
+from foldscript.folding.steps import Model
+from foldscript.output.drawn import Drawn
+from foldscript.output.slides import slides_html
 from foldscript.output.web import digest
-from foldscript.pages.booklet.booklet import Wording
+from foldscript.pages.booklet.texts import BookletTexts
 from tests.scripts import folds, script
 
 FRAME = (150.0, 150.0)
 NASTY = "</script><script>alert(\"x\")</script> & \u0007 'cup' {brace}"
 
 
+def drawn(model: Model, style: Style) -> Drawn:
+    """A model with its figures; slides need no pages."""
+    figures = draw(model, style, FRAME)
+    finished = finished_figure(model, style, FRAME)
+    return Drawn(model, figures, finished, style, lambda: pytest.fail("pages are not needed"))
+
+
 @cache
-def show(name: str = "card", title: str = "Card", style: str = "colour") -> Show:
+def show(name: str = "card", title: str = "Card", style: str = "colour") -> Drawn:
     model = replace(
         folds(script("valley A to C", "crease B to D; turn over", "valley B to D")),
         name=name,
         title=title,
     )
-    look = load_style(style)
-    return Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
+    return drawn(model, load_style(style))
 
 
-def page(*shows: Show, style: str = "colour", setting: Wording | None = None) -> str:
+def page(*shows: Drawn, style: str = "colour", setting: BookletTexts | None = None) -> str:
     return slides_html(shows or (show(),), load_style(style), setting=setting).decode()
 
 
@@ -108,9 +116,8 @@ def test_every_figure_stands_in_the_page_once() -> None:
 def test_what_is_shaped_in_the_end_is_told_to_be_drawn_before_that(
     last: str, heading: str, words: str, coming: str
 ) -> None:
-    look = load_style("colour")
     model = folds(script("valley A to C", last))
-    shaped = Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
+    shaped = drawn(model, load_style("colour"))
     whole = page(shaped)
     body = ET.fromstring(whole[whole.index("<main>") : whole.index("<nav")])
     cover, *_, before, end = body.findall("section")
@@ -142,7 +149,7 @@ def test_paper_keeps_its_scale_from_slide_to_slide() -> None:
 
 
 def test_several_models_get_a_list_first() -> None:
-    text = page(show("one", "One"), show("two", "Two & a half"), setting=Wording("Evening"))
+    text = page(show("one", "One"), show("two", "Two & a half"), setting=BookletTexts("Evening"))
     assert "<title>Evening</title>" in text
     assert re.search(
         r'<a href="#m2"><svg [^>]*><use href="#f2-4"/></svg><span>2. Two &amp; a half</span></a>',
@@ -159,7 +166,7 @@ def test_what_a_booklet_says_stands_round_its_models() -> None:
     one, two = show("one", "One"), show("two", "Two")
     hard = replace(two, model=replace(two.model, level="low intermediate"))
     easy = replace(one, model=replace(one.model, level="simple"))
-    setting = Wording(
+    setting = BookletTexts(
         "Tarde",
         NASTY,
         "Biblioteca",
@@ -177,7 +184,7 @@ def test_what_a_booklet_says_stands_round_its_models() -> None:
     assert [p.text for p in end.iter("p")] == ["Gracias.", NASTY.replace("\u0007", ""), "Libre."]
     assert [e.get("lang") for e in (*start.iter("header"), *end.iter("div"))] == ["es", "es"]
     assert text.count('<a href="#contents">Contents</a>') == 1
-    assert 'id="credits"' not in page(easy, hard, setting=Wording("Evening"))
+    assert 'id="credits"' not in page(easy, hard, setting=BookletTexts("Evening"))
     assert "#contents" not in page()
 
 

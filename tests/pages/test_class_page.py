@@ -6,9 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building import class_plan as teaching
+from foldscript.building import class_plan
 from foldscript.classes.cutting import Paper, cut
-from foldscript.drawing.draw import portrait
 from foldscript.drawing.scene.outlines import box_of
 from foldscript.drawing.scene.scene import Path as Stroke
 from foldscript.drawing.scene.scene import Text
@@ -18,6 +17,7 @@ from foldscript.pages.grid import grid
 from foldscript.pages.sheets.class_page import class_page, picture_frame
 from foldscript.pages.sheets.cut_drawing import cut_drawing
 from foldscript.pages.sizes import page_size
+from foldscript.pages.typesetting import Typesetter
 from foldscript.source.diagnostics import FoldscriptError
 
 from ..command import CARD, script
@@ -26,10 +26,10 @@ from ..command import CARD, script
 def laid(tmp_path: Path, page: str = "A4", title: str = "Card", count: int = 1) -> Document:
     for k in range(count):
         script(tmp_path / "shelf", f"card{k}", CARD.replace("Card", f"{title} {k}"))
-    who = teaching.class_of(12, "", page, "grey")
-    planned = teaching.plan([tmp_path / "shelf"], who)
+    who = class_plan.class_of(12, "", page, "grey")
+    planned = class_plan.plan([tmp_path / "shelf"], who)
     frame = picture_frame(who.page)
-    pictures = [portrait(model, who.style, frame) for model in planned.models]
+    pictures = [script.portrait(who.style, frame) for script in planned.scripts]
     return class_page(planned.plan, pictures, who.page, measure)
 
 
@@ -67,7 +67,7 @@ def test_the_drawing_shows_the_cut_to_scale() -> None:
     """A4 with one square of 150 mm: tinted sheet, two plain leftovers, sizes in all three."""
     cutting = cut(Paper("A4", 210, 297), 150, 150)
     assert cutting is not None
-    block = cut_drawing(cutting, 200, 297, measure)
+    block = cut_drawing(cutting, 200, 297, Typesetter(measure, leading=1.25))
     strokes = [i.content for i in block.items if isinstance(i.content, Stroke)]
     (sheet,) = [s for s in strokes if s.role == "paper.coloured"]
     assert len([s for s in strokes if s.role == "paper.plain"]) == 2

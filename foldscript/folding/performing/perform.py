@@ -12,7 +12,7 @@ from functools import partial
 
 from ...languages.wording import Phrase
 from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request
-from ...moves.planning.simple_fold import blocked_refusal, collision_refusal
+from ...moves.planning.single_fold import blocked_refusal, collision_refusal
 from ...moves.registry import moves
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
@@ -20,7 +20,6 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
-from ...syntax.craft_words import FORMS
 from ..resolving.middles import lopsided
 from ..resolving.names import Names, describe, locate
 from ..resolving.scope import Scope
@@ -144,7 +143,7 @@ def carry_out(
         raise _not_flat(folding.solid, resolved)
     request = Request(
         folding.state,
-        resolved.verb,
+        move,
         resolved.clauses,
         resolved.span,
         resolved.new_name,
@@ -152,7 +151,6 @@ def carry_out(
         partial(locate, folding.state, folding.names),
         tuple(folding.history),
         step_ends if step_ends is not None else tuple(folding.step_ends),
-        move.forms,
         folding.names.of_crease,
     )
     try:
@@ -161,7 +159,7 @@ def carry_out(
         raise collision_refusal(request, clash) from None
     except Blocked as held:
         raise blocked_refusal(request, held, Sense.VALLEY) from None
-    _record(folding, number, resolved, outcome)
+    _record(folding, number, resolved, move, outcome)
     return outcome
 
 
@@ -182,8 +180,9 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         return carry_out(folding, number, resolve(folding, statement))
     except Refusal as refusal:
         more = _off_centre(folding, statement)
-        if refusal.code == "unknown-name" and statement.verb in FORMS:
-            more = (*more, FORMS[statement.verb])
+        advice = moves()[statement.verb].advice
+        if refusal.code == "unknown-name" and advice:
+            more = (*more, advice)
         if not more:
             raise
         hints = (*refusal.hints, *more)
@@ -241,7 +240,9 @@ def refuse_taken(names: Names, name: str, span: Span) -> None:
         raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
 
 
-def _record(folding: Folding, number: int, resolved: ResolvedStatement, outcome: Outcome) -> None:
+def _record(
+    folding: Folding, number: int, resolved: ResolvedStatement, move: Move, outcome: Outcome
+) -> None:
     for k in outcome.undoes:
         folding.history[k] = replace(folding.history[k], undone=True)
     for name, at in outcome.points:
@@ -263,7 +264,8 @@ def _record(folding: Folding, number: int, resolved: ResolvedStatement, outcome:
         resolved,
         MoveRecord(
             step=number,
-            verb=resolved.verb,
+            move=move,
+            fingers=move.fingers,
             before=folding.state,
             after=outcome.after,
             signs=outcome.signs,

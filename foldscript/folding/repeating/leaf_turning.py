@@ -21,11 +21,9 @@ from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding
 from .checkpoints import restore, save
-from .repeated_steps import RepeatedSteps, add_preparation, turn_since
+from .repeated_steps import RepeatedSteps, add_turned_leaf, turn_since
 from .traces import Piece, Trace, astray, moved_paper
 
-#: What the record of a turned leaf has for its verb.
-TURN_LEAF = "turn a page"
 #: Times that a leaf is turned, either way, in search of a flap.
 MOST_ROUNDS = 6
 
@@ -103,19 +101,13 @@ def with_leaves_turned(
     restore(folding, start)
 
 
-def leaves_turned(folding: Folding, since: int) -> bool:
-    """Whether leaves were turned after so many records: preparations that turn no whole model."""
-    done = zip(folding.history[since:], folding.statements[since:], strict=True)
-    return any(resolved.preparation and record.turn is None for record, resolved in done)
-
-
 def _turn_leaf(
     folding: Folding, number: int, original: RepeatedSteps, spine: Line, way: int
 ) -> bool:
     line = map_line(turn_since(folding, original.start), spine)
     turned = leaf_round(folding.state, line if way > 0 else flipped(line))
     for leaf in turned or ():
-        add_preparation(folding, number, TURN_LEAF, leaf.after, None)
+        add_turned_leaf(folding, number, leaf.after)
     return turned is not None
 
 

@@ -28,9 +28,16 @@ from ..resolving.scope import Scope
 from .candidates import Candidate, Destination, Survey, survey_symmetries
 from .checkpoints import restore, save
 from .destinations import at_point, behind, beside, everywhere, facing, no_symmetry
-from .leaf_turning import leaves_turned, turn_back, with_leaves_turned
+from .leaf_turning import turn_back, with_leaves_turned
 from .repeat_statement import RepeatStatement, read_repeat, sentence, where_phrase
-from .repeated_steps import RepeatedSteps, last_crease, names_given, trace_of, turned_over
+from .repeated_steps import (
+    RepeatedSteps,
+    last_crease,
+    leaves_turned,
+    names_given,
+    trace_of,
+    turned_over,
+)
 from .replaying import NewNames, renamings, replay
 from .traces import Trace
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ...geometry.isometries import IDENTITY, Isometry, compose, reflection
 from ...geometry.lines import Line
+from ...moves.planning.fingers import PAGE, Still
 from ...moves.planning.request import MoveRecord, PointValue
 from ...paper.silhouette import centre
 from ...paper.state import State
@@ -96,9 +97,23 @@ def last_crease(folding: Folding, original: RepeatedSteps) -> int | None:
     return None
 
 
-def add_preparation(
-    folding: Folding, number: int, verb: str, after: State, turn: Isometry | None
-) -> None:
-    """Does something that only prepares a repeat."""
-    resolved = ResolvedStatement(verb, (), Span(0, 0), "", Span(0, 0), preparation=True)
-    add_record(folding, resolved, MoveRecord(number, verb, folding.state, after, (), turn=turn))
+def add_whole_turn(folding: Folding, number: int, motion: Isometry) -> None:
+    """Turns the whole model, which only prepares a repeat."""
+    after = folding.state.moved(motion)
+    _prepare(folding, MoveRecord(number, None, Still(), folding.state, after, (), turn=motion))
+
+
+def add_turned_leaf(folding: Folding, number: int, after: State) -> None:
+    """Turns a leaf, which only prepares a repeat."""
+    _prepare(folding, MoveRecord(number, None, PAGE, folding.state, after, ()))
+
+
+def _prepare(folding: Folding, record: MoveRecord) -> None:
+    nowhere = Span(0, 0)
+    add_record(folding, ResolvedStatement("", (), nowhere, "", nowhere, preparation=True), record)
+
+
+def leaves_turned(folding: Folding, start: int) -> bool:
+    """Whether leaves have been turned for a repeat since a record."""
+    records = zip(folding.statements[start:], folding.history[start:], strict=True)
+    return any(resolved.preparation and record.turn is None for resolved, record in records)

@@ -24,7 +24,7 @@ from ..resolving.names import Names, locate
 from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike
-from .repeated_steps import RepeatedSteps, add_preparation, turn_since, turning_over
+from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since, turning_over
 from .traces import Trace, astray, moved_paper, uncreased
 from .transfer import Transfer
 
@@ -45,10 +45,6 @@ class NewNames:
         if self.naming is not None and self.naming[0] == index:
             return self.naming[1]
         return self.renamed.get(name, "")
-
-
-def _turn(folding: Folding, number: int, motion: Isometry) -> None:
-    add_preparation(folding, number, "turn over", folding.state.moved(motion), motion)
 
 
 def replay(
@@ -89,7 +85,7 @@ def replay(
             continue
         then = turn_since(folding, original.start, i)
         if turn_since(folding, original.start).flips != (then.flips != symmetry.behind):
-            _turn(folding, number, turning_over(folding.state))
+            add_whole_turn(folding, number, turning_over(folding.state))
         motion = compose(
             compose(turn_since(folding, original.start), symmetry.motion), inverse(then)
         )
@@ -108,7 +104,7 @@ def replay(
             _refuse_more(folding, record, began, symmetry)
     now = turn_since(folding, original.start)
     if not nearly_same(now, home):
-        _turn(folding, number, compose(home, inverse(now)))
+        add_whole_turn(folding, number, compose(home, inverse(now)))
 
 
 def _refuse_unlike(folding: Folding, record: MoveRecord, symmetry: Symmetry) -> None:

@@ -15,7 +15,7 @@ from ...geometry import polygons
 from ...geometry.isometries import Isometry, inverse, map_line, map_segment
 from ...geometry.lines import Point, distance, midpoint
 from ...geometry.tolerance import same_point
-from ...languages.wording import phrase
+from ...moves.planning import called
 from ...moves.planning.request import Clause, LineValue, PointValue, Value
 from ...paper.state import State
 from ..resolving.names import Names
@@ -81,9 +81,9 @@ class Transfer:
         at = self.now.where(sheet)
         facets = self._carriers(value.facets, value.at, at)
         letter = next((n for n, p in self.names.points.items() if same_point(p, sheet)), "")
-        words = phrase("point {name}", name=letter) if letter else value.words
+        words = called.point(letter) if letter else value.words
         if letter in self.now.sheet.corner_names:
-            words = phrase("corner {name}", name=letter)
+            words = called.corner(letter)
         return replace(value, at=at, facets=facets, sheet=sheet, letter=letter, words=words)
 
     def _line(self, value: LineValue) -> LineValue:

@@ -15,6 +15,8 @@ from ...geometry.isometries import map_segment, rotation
 from ...geometry.lines import Segment
 from ...geometry.tolerance import EPS, same, same_point
 from ...languages.wording import Number, Phrase, phrase
+from ...moves.planning import called
+from ...moves.planning.called import Kind
 from ...moves.planning.request import LineValue
 from ...paper import silhouette
 from ...source.diagnostics import Refusal
@@ -104,7 +106,7 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
         geo.line_through(*segment),
         segment,
         context.state.top_down(carriers),
-        caption_names.seen("edge", node.toward),
+        called.seen(Kind.EDGE, node.toward),
         node.span,
     )
 

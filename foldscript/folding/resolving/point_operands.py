@@ -11,6 +11,8 @@ from dataclasses import replace
 from ...geometry import lines as geo
 from ...geometry.isometries import inverse
 from ...languages.wording import Phrase, phrase
+from ...moves.planning import called
+from ...moves.planning.called import Kind
 from ...moves.planning.request import PointValue
 from ...paper import silhouette
 from ...source.diagnostics import Refusal, Span
@@ -37,7 +39,7 @@ def named_point(context: Context, node: nodes.Name) -> PointValue:
             )
         raise context.unknown(node)
     corner = node.text in context.state.sheet.corner_names
-    words = phrase("corner {name}" if corner else "point {name}", name=node.text)
+    words = called.corner(node.text) if corner else called.point(node.text)
     return context.on_sheet(sheet, words, node.span, node.text)
 
 
@@ -59,7 +61,7 @@ def seen_point(context: Context, node: nodes.Seen) -> PointValue:
             "say which, such as 'bottom left corner', or name it",
             span=node.span,
         )
-    caption = caption_names.seen("corner", node.toward)
+    caption = called.seen(Kind.CORNER, node.toward)
     return replace(context.at(next(iter(found)), caption, node.span), seen=True)
 
 

@@ -1,0 +1,346 @@
+"""Single folds: the smallest flap that the words can mean, folded about the line they fix.
+
+In: a `Request` and a sense. Out: the fold that was chosen, with the flap and the state after it.
+Shared by valley, mountain, crease and pinch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ...geometry import polygons
+from ...geometry.isometries import inverse
+from ...geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    flipped,
+    midpoint,
+    mirrored,
+    signed_distance,
+)
+from ...geometry.tolerance import EPS
+from ...languages.wording import Phrase
+from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
+from ...paper.refold import Collision
+from ...paper.seams import remainder
+from ...paper.signs import Act, Arrow, FoldLine, Sense, Sign
+from ...paper.state import State
+from ...source.diagnostics import Refusal
+from .alignment import Alignment, alignments, distinct
+from .counting import Carry, Way, layers_moved, not_counted, seeds
+from .fold_clauses import FoldClauses, sort_clauses
+from .landing import lands_on_target
+from .request import Outcome, Request
+
+#: Refusals that another layer to start from would not change.
+BEYOND_REACH = ("too-many-layers", "too-complex")
+
+
+@dataclass(frozen=True)
+class SingleFold:
+    """A chosen fold: the words it came from, the flap, and the paper after it."""
+
+    alignment: Alignment
+    flap: Flap
+    after: State
+    layers: int | None
+
+
+def choose(
+    request: Request,
+    sense: Sense,
+    *,
+    need_side: bool,
+    extra: tuple[str, ...] = (),
+    carry: Carry = fold_flap,
+    from_front: bool | None = None,
+    from_named: bool = False,
+) -> tuple[SingleFold, FoldClauses]:
+    """The one fold that the words describe.
+
+    `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
+    one nearest to the side that folds is tried first, unless `from_front` says from where. From there
+    a number of layers is counted too; with `from_named`, from the layer that the words name.
+
+    Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
+    open which side moves.
+    """
+    clauses = sort_clauses(request, extra)
+    found = distinct(alignments(request, clauses))
+    if need_side and not any(a.sided for a in found):
+        raise Refusal(
+            "which-side",
+            "the words do not say which side of the line moves",
+            "add 'moving' and a point on the side that moves, such as 'moving A'",
+            span=request.span,
+        )
+    way = Way(sense, carry, from_front, from_named, moves_named=need_side)
+    done: list[SingleFold] = []
+    refused: list[Refusal] = []
+    for one in found:
+        try:
+            done.append(_carry_out(request, clauses, one, way))
+        except Refusal as refusal:
+            refused.append(refusal)
+    if not done:
+        raise min(refused, key=lambda r: r.code == "fold-misses-flap")
+    if len(done) > 1 and clauses.pick is None and clauses.near is None:
+        landing = [d for d in done if lands_on_target(d.alignment, clauses)]
+        done = landing or done
+    if clauses.pick is not None:
+        if clauses.pick >= len(done):
+            raise Refusal(
+                "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
+            )
+        return done[clauses.pick], clauses
+    if clauses.near is not None:
+        spot = clauses.near.at
+        return min(done, key=lambda d: round(_away(d, spot), 9)), clauses
+    if len(done) > 1:
+        raise Refusal(
+            "several-folds",
+            f"{len(done)} folds fit these words: "
+            + "; ".join(
+                f"{('the first', 'the second', 'the third')[k]} {_describe(request, d)}"
+                for k, d in enumerate(done)
+            ),
+            "choose with 'first', 'second' ..., or with 'near' and a point",
+            span=request.span,
+        )
+    return done[0], clauses
+
+
+def _away(fold: SingleFold, spot: Point) -> float:
+    """How far a spot is from where the moved point lands, or else from the crease on paper."""
+    if fold.alignment.head is not None and fold.alignment.what is not None:
+        image = fold.alignment.head
+        return min(distance(image, spot), _crease_distance(fold, spot))
+    return _crease_distance(fold, spot)
+
+
+def _crease_distance(fold: SingleFold, spot: Point) -> float:
+    best = float("inf")
+    for _, (p, q) in fold.flap.creases:
+        n = distance(p, q)
+        t = ((spot[0] - p[0]) * (q[0] - p[0]) + (spot[1] - p[1]) * (q[1] - p[1])) / (n * n)
+        t = min(1.0, max(0.0, t))
+        best = min(best, distance(spot, (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)))
+    return best
+
+
+def _describe(request: Request, fold: SingleFold) -> str:
+    if fold.alignment.head is not None:
+        return f"lands {request.locate(fold.alignment.head)}"
+    p, q = longest(fold.flap)
+    return f"creases {request.locate(midpoint(p, q))}"
+
+
+def longest(moving: Flap) -> tuple[Point, Point]:
+    """Longest straight piece of the flap's crease."""
+    return max((seg for _, seg in moving.creases), key=lambda s: round(distance(*s), 9))
+
+
+def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
+    sides = [one.line] if one.sided else _lighter_first(request.state, one)
+    problem: Refusal | None = None
+    for line in sides:
+        try:
+            return _on_side(request, clauses, replace(one, line=line), way)
+        except Refusal as refusal:
+            problem = problem or refusal
+    assert problem is not None
+    raise problem
+
+
+def _lighter_first(state: State, one: Alignment) -> list[Line]:
+    """Both facings of the line; the side with less paper first (the left one on a tie)."""
+    weight = [
+        sum(polygons.area(p) for p in moving_parts(state, line).values())
+        for line in (one.line, flipped(one.line))
+    ]
+    return (
+        [one.line, flipped(one.line)]
+        if weight[0] <= weight[1] + EPS
+        else [
+            flipped(one.line),
+            one.line,
+        ]
+    )
+
+
+def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
+    state = request.state
+    parts = moving_parts(state, one.line)
+    carriers = [i for i in one.carriers if i in parts]
+    if not carriers:
+        crossing = [
+            i
+            for i in parts
+            if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
+        ]
+        carriers = list(state.top_down(crossing))
+    if not way.from_front:
+        carriers.reverse()
+    named = set(one.carriers) if way.moves_named and (clauses.pairs or clauses.moving) else set()
+    if not carriers:
+        raise Refusal(
+            "fold-misses-flap",
+            "the fold line misses the flap: nothing of it lies on the side that should move",
+            "choose another line, or say which side moves with 'moving ...'",
+            span=request.span,
+        )
+    blocked: Blocked | None = None
+    problem: Refusal | None = None
+    others = [
+        next((i for i in (more if way.from_front else more[::-1]) if i in parts), None)
+        for more in one.also
+    ]
+    for seed in carriers:
+        try:
+            counted = seeds(request, clauses, one, seed, way)
+        except Refusal as refusal:
+            problem = problem or refusal
+            continue
+        for some in counted:
+            try:
+                moving = flap(
+                    state,
+                    one.line,
+                    [*some, *(i for i in others if i is not None)],
+                    whole_stack=clauses.layers == 0,
+                )
+                if clauses.layers and named and not named & set(moving.facets):
+                    raise not_counted(request, clauses.layers, one, seed, way)
+                return _carry(state, clauses, one, way, moving)
+            except Blocked as held:
+                blocked = blocked or held
+            except Collision as clash:
+                problem = problem or collision_refusal(request, clash)
+            except Refusal as refusal:
+                if refusal.code in BEYOND_REACH:
+                    raise
+                problem = problem or refusal
+        if clauses.layers == 0:
+            break  # whichever layer it starts from, all of them move
+    if blocked is not None:
+        raise blocked_refusal(request, blocked, way.sense)
+    assert problem is not None
+    raise problem
+
+
+def _carry(
+    state: State, clauses: FoldClauses, one: Alignment, way: Way, moving: Flap
+) -> SingleFold:
+    """The fold itself; the smallest flap takes along what it alone holds and what lies in its way."""
+    while True:
+        try:
+            after = way.carry(state, moving, way.sense)
+            return SingleFold(one, moving, after, layers_moved(state, clauses, one, moving))
+        except Blocked as held:
+            if clauses.layers is not None or not rides_along(state, moving, held.blocker):
+                raise
+            moving = flap(state, one.line, (*moving.facets, held.blocker))
+
+
+def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
+    """'Lies under' in the craft's words."""
+    over, other = ("under", "mountain") if sense is Sense.VALLEY else ("in front of", "valley")
+    mover, blocker = request.describe(held.moving), request.describe(held.blocker)
+    if mover == blocker:  # the nearest point with a name is that of both
+        blocker = (
+            f"another layer {request.locate(polygons.centroid(request.state.placed[held.blocker]))}"
+        )
+    return Refusal(
+        "blocked",
+        f"{mover} cannot move: it lies {over} {blocker}",
+        "fold or unfold what lies in the way first",
+        "or move it along: 'all layers' or a number of layers",
+        f"or fold the other way: '{other}'",
+        span=request.span,
+    )
+
+
+def collision_refusal(request: Request, clash: Collision) -> Refusal:
+    """Names the layers that would pass through each other; parts of one layer by where they lie."""
+    layers = [request.describe(i) for i in clash.facets if i < len(request.state.facets)]
+    names = list(dict.fromkeys(layers))
+    if len(names) < 2:
+        parts = dict.fromkeys(f"the part {request.locate(spot)}" for spot in clash.spots)
+        names = list(parts) if len(parts) > 1 else names
+    *some, last = names[:3] or ["some layers"]
+    who = f"{', '.join(some)} and {last}" if some else last
+    what = {
+        "pierced": "would have to pass through a fold",
+        "interleaved": "would have to pass through each other at a fold",
+        "ring": "would each lie over the next in a ring",
+        "joint": "would have to change places along a flat joint",
+    }.get(clash.reason, "have no order that keeps them from passing through each other")
+    return Refusal(
+        "layers-collide",
+        f"the layers cannot lie like this: {who} {what}",
+        "move more layers, or fold what lies in the way first",
+        span=request.span,
+    )
+
+
+def arrow_of(fold: SingleFold, act: Act) -> Arrow:
+    """From the part that moves to where it lands."""
+    one = fold.alignment
+    if one.tail is not None and one.head is not None:
+        return Arrow(act, one.tail, one.head)
+    tail = far_point(fold.flap)
+    return Arrow(act, tail, mirrored(fold.flap.line, tail))
+
+
+def far_point(moving: Flap) -> Point:
+    """A point of the flap far from the crease and near its middle: where a finger would hold it."""
+    line = moving.line
+    reach = max(signed_distance(line, p) for part in moving.parts for p in part)
+    far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
+    return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))
+
+
+def outcome(
+    request: Request, fold: SingleFold, signs: tuple[Sign, ...], wording: Phrase
+) -> Outcome:
+    """What a fold has done: the flap lies where it landed, with the signs of the words that fixed it."""
+    return Outcome(
+        after=fold.after,
+        signs=(*signs, *fold.alignment.signs),
+        wording=wording,
+        creases=tuple(sheet_segments(request.state, fold.flap.creases)),
+        moved=moved_points(request, fold.flap),
+        folded=True,
+        letters=fold.alignment.letters,
+    )
+
+
+def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
+    """A place on the sheet in every piece of the flap, to find it again later."""
+    return tuple(
+        inverse(request.state.facets[i].place)(polygons.centroid(part))
+        for i, part in zip(moving.facets, moving.parts, strict=True)
+    )
+
+
+def valley_signs(before: State, fold: SingleFold) -> tuple[FoldLine, Arrow]:
+    """Line and arrow of a fold to the front; where it only opens what was folded, those of unfolding."""
+    was, now = (
+        [joint.segment for joint in state.joints if joint.folded] for state in (before, fold.after)
+    )
+    opens = _longer(was, now) and not _longer(now, was)
+    line = replace(fold_line(fold, Sense.VALLEY), opens=opens)
+    return line, arrow_of(fold, Act.UNFOLD if opens else Act.VALLEY)
+
+
+def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
+    """Whether segments run anywhere where the others do not."""
+    return any(distance(*left) > EPS for left in remainder(some, others))
+
+
+def fold_line(fold: SingleFold, sense: Sense) -> FoldLine:
+    """The crease as a sign."""
+    return FoldLine(sense, fold.flap.creases)

@@ -1,0 +1,94 @@
+"""Page make-up: blocks and rows put on pages from top to bottom.
+
+In: blocks in the order they are read, and the space below each. Out: the items of every page, and the
+bookmarks that lead to figures. What stands where is settled before (`pagination`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .. import measures
+from ..document import Block, Bookmark, Placed
+from ..grid import Grid
+from ..sizes import PageSize
+from .cells import CellRow
+
+
+@dataclass(frozen=True, slots=True)
+class SpacedBlock:
+    """An unbreakable block, and the space below it before the next.
+
+    `overleaf` is the same block under a heading, for where it begins a page of what is broken.
+    """
+
+    block: Block
+    below: float
+    overleaf: Block | None = None
+
+
+def height_of(parts: Sequence[SpacedBlock]) -> float:
+    """Height of parts one below the other, without the space below the last."""
+    if not parts:
+        return 0.0
+    return sum(part.block.height + part.below for part in parts) - parts[-1].below
+
+
+class PageMakeup:
+    """Pages being filled from top to bottom; `waste` tells how poorly (`measures.PageCosts`)."""
+
+    def __init__(self, g: Grid, size: PageSize) -> None:
+        self.grid = g
+        self.size = size
+        self.items: list[list[Placed]] = []
+        self.marks: list[Bookmark] = []
+        self.y = g.top
+        self.waste = 0.0
+
+    def even_gap(self, rows: Sequence[CellRow], after: Sequence[SpacedBlock]) -> float:
+        """The space between rows, and before what follows, that fills the page to its foot."""
+        spaces = len(rows) - 1 + (1 if after else 0)
+        if spaces < 1 or not rows:
+            return self.grid.row_gap_most
+        used = sum(row.height for row in rows) + height_of(after)
+        return max(self.grid.row_gap, (self.grid.bottom - self.y - used) / spaces)
+
+    def turn(self) -> None:
+        """Start a page."""
+        self.items.append([])
+        self.y = self.grid.top
+
+    def put(self, block: Block, below: float) -> None:
+        """A block across the page, on the next page if this one has no room."""
+        if self.y + block.height > self.grid.bottom + measures.ROUNDING and self.items[-1]:
+            self.turn()
+        self.items[-1].extend(block.at(self.grid.left, self.y))
+        self.y += block.height + below
+
+    def part(self, part: SpacedBlock) -> None:
+        """A part, on the next page, and there under its heading, if this one has no room."""
+        turned = (
+            self.y + part.block.height > self.grid.bottom + measures.ROUNDING and self.items[-1]
+        )
+        self.put(part.overleaf or part.block if turned else part.block, part.below)
+
+    def row(self, row: CellRow, below: float) -> None:
+        """A row of cells, with a bookmark for each numbered figure."""
+        for place, (figure, block) in enumerate(row.cells):
+            self.items[-1].extend(block.at(self.grid.column_left(place), self.y))
+            title = " ".join(part for part in (figure.label, figure.caption) if part)
+            if title:
+                mark = Bookmark(_shortened(title), len(self.items) - 1, self.y, level=1)
+                self.marks.append(mark)
+        if row.aside is not None:
+            left = self.grid.column_left(len(row.cells))
+            self.items[-1].extend(row.aside.at(left, self.y))
+        self.y += row.height + below
+
+
+def _shortened(title: str) -> str:
+    words = " ".join(title.split())
+    if len(words) <= measures.TYPE.bookmark:
+        return words
+    return words[: measures.TYPE.bookmark - 1].rsplit(" ", 1)[0].rstrip(" ,;:.") + "…"

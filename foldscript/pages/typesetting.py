@@ -1,0 +1,179 @@
+"""Setting text: lines that fit a width, and blocks of them.
+
+In: a text and a `Typesetter`. Out: lines, or a block of lines at their places. Nothing here knows a font:
+the output stage passes in what tells the width of a text, so pages never load one.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from ..drawing.scene.scene import Text
+from . import measures
+from .document import Block, Placed
+
+#: (text, size in points, bold) -> width in points
+TextWidth = Callable[[str, float, bool], float]
+
+#: Breaking spaces: a no-break space (U+00A0, U+202F) keeps its words together.
+_SPACES = re.compile(r"[ \t\f\v\u2002-\u2006\u2008-\u200a\u3000]+")
+#: A point's letter, with what closes it; signs between two numbers; the unit of a number.
+_LETTER = re.compile(r"[A-Z][.,;:!?)]*")
+_TIMES = ("\u00d7", "x")
+_UNIT = re.compile(r"(mm|cm|m|in|pt|%)\b")
+#: Inside a word, a line may end after these.
+_SOFT_ENDS = "-/\u2010\u2013\u2014\u200b"
+
+
+@dataclass(frozen=True, slots=True)
+class Typesetter:
+    """How text is set on a page: what tells its width, and its leading in type sizes."""
+
+    text_width: TextWidth
+    leading: float
+
+    def width(self, text: str, size: float, bold: bool) -> float:
+        """Width of a line of text, in points."""
+        return self.text_width(text, size, bold)
+
+    @property
+    def between(self) -> float:
+        """White between two blocks of text that stand like lines of one, in type sizes."""
+        return self.leading - measures.TYPE.ascent - measures.TYPE.descent
+
+
+def wrap(
+    text: str, width: float, size: float, typesetter: Typesetter, bold: bool = False
+) -> list[str]:
+    """Lines of `text`, each at most `width` points wide; a line break in the text is kept.
+
+    A letter of a point holds on to the word before it, a number to its unit and to what it is
+    multiplied by; no word stands alone on a last line where the line before can spare another.
+    A word wider than the line is broken after a hyphen or slash where it has one, else between two
+    characters, never before a combining mark. One character wider than the line stands alone.
+    """
+    fits = _fitter(width, size, typesetter, bold)
+    lines: list[str] = []
+    for paragraph in unicodedata.normalize("NFC", text).splitlines():
+        words = _bound(_SPACES.split(paragraph.strip()), fits)
+        broken = _filled(words, fits)
+        alone = broken[-1] == words[-1] and " " not in words[-1]
+        if alone and len(broken) > 1 and len(words) > 2:
+            last = f"{words[-2]} {words[-1]}"
+            other = _filled([*words[:-2], last], fits) if fits(last) else broken
+            broken = other if len(other) == len(broken) else broken
+        lines.extend(broken)
+    return lines
+
+
+def _filled(words: Sequence[str], fits: Callable[[str], bool]) -> list[str]:
+    """The words in lines, each as full as it may be."""
+    lines: list[str] = []
+    line = ""
+    for word in words:
+        for glue, piece in _pieces(word, fits):
+            joined = line + glue + piece if line else piece
+            if fits(joined):
+                line = joined
+            else:
+                if line:
+                    lines.append(line)
+                line = piece
+    lines.append(line)
+    return lines
+
+
+def _bound(words: Sequence[str], fits: Callable[[str], bool]) -> list[str]:
+    """The words, those that hold together as one where that fits on a line."""
+    bound: list[str] = []
+    for word in words:
+        before = bound[-1] if bound else ""
+        held = before and (_holds_left(before, word) or before.split(" ")[-1] in _TIMES)
+        if held and fits(f"{before} {word}"):
+            bound[-1] = f"{before} {word}"
+        else:
+            bound.append(word)
+    return bound
+
+
+def _holds_left(before: str, word: str) -> bool:
+    """Whether a word may not start a line after the word before it."""
+    if _LETTER.fullmatch(word):
+        return before[-1] not in ".!?:"
+    return before[-1].isdigit() and (word in _TIMES or _UNIT.match(word) is not None)
+
+
+def _fitter(width: float, size: float, typesetter: Typesetter, bold: bool) -> Callable[[str], bool]:
+    limit = width / measures.TYPE.slack
+    return lambda text: typesetter.width(text, size, bold) <= limit
+
+
+def _pieces(word: str, fits: Callable[[str], bool]) -> list[tuple[str, str]]:
+    """A word as (what joins it to the piece before, piece), whole where it fits on a line."""
+    if fits(word):
+        return [(" ", word)]
+    pieces: list[str] = []
+    current = ""
+    for cluster in _clusters(word):
+        if current and not fits(current + cluster):
+            cut = max((current.rfind(end) for end in _SOFT_ENDS), default=-1) + 1 or len(current)
+            pieces.append(current[:cut])
+            current = current[cut:]
+        current += cluster
+    pieces.append(current)
+    return [("" if i else " ", piece) for i, piece in enumerate(pieces)]
+
+
+def _clusters(word: str) -> list[str]:
+    """Characters, each with the combining marks that follow it."""
+    clusters: list[str] = []
+    for ch in word:
+        if clusters and unicodedata.combining(ch):
+            clusters[-1] += ch
+        else:
+            clusters.append(ch)
+    return clusters
+
+
+def text_block(
+    text: str,
+    width: float,
+    size: float,
+    typesetter: Typesetter,
+    role: str,
+    bold: bool = False,
+) -> Block:
+    """A paragraph set flush left from its own top left corner; height 0 for an empty text."""
+    m, leading = measures.TYPE, typesetter.leading
+    lines = wrap(text, width, size, typesetter, bold) if text.strip() else []
+    items = tuple(
+        Placed(
+            (0.0, size * (m.ascent + leading * i)), Text(role, (0.0, 0.0), line, size, bold=bold)
+        )
+        for i, line in enumerate(lines)
+        if line
+    )
+    height = size * (m.ascent + m.descent + leading * (len(lines) - 1)) if lines else 0.0
+    return Block(width, height, items)
+
+
+def paragraph(text: str, width: float, size: float, typesetter: Typesetter) -> tuple[Block, ...]:
+    """A note as blocks of a few lines each, so that a long one may run on to the next page."""
+    lines = wrap(text, width, size, typesetter)
+    held = measures.TYPE.note_lines
+    parts = ["\n".join(lines[i : i + held]) for i in range(0, len(lines), held)]
+    return tuple(text_block(part, width, size, typesetter, "text.note") for part in parts)
+
+
+def shortened(text: str, width: float, size: float, typesetter: Typesetter) -> str:
+    """The text in one line, its end left out with '…' where it is too wide."""
+    words = " ".join(text.split())
+    fits = _fitter(width, size, typesetter, False)
+    if fits(words):
+        return words
+    while words and not fits(words + "…"):
+        words = words[:-1]
+    return words.rstrip() + "…"

@@ -1,0 +1,156 @@
+"""Figures are drawn as large as fills the pages best: no page nearly empty, none too small."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from foldscript.drawing.draw import draw
+from foldscript.drawing.scene.scene import Scene
+from foldscript.drawing.signs.legend import sign_name
+from foldscript.drawing.style.styles import load_style
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model
+from foldscript.moves.registry import verbs
+from foldscript.output.fonts import measure
+from foldscript.pages import measures
+from foldscript.pages.document import Document, Page
+from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.layout.figure_size import Sized, best_size
+from foldscript.pages.layout.handout import handout
+from foldscript.pages.sizes import page_size
+from foldscript.pages.trimming import ink
+from foldscript.syntax.parser import parse
+from foldscript.syntax.reading import read_source
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+SIZES = measures.SIZES
+A4 = page_size("A4")
+
+
+def folded(name: str) -> Model:
+    path = SAMPLES / f"{name}.foldscript"
+    return fold(parse(read_source(path), verbs()), path)
+
+
+def laid_out(model: Model, style_name: str = "colour") -> Document:
+    style = load_style(style_name)
+    figures = draw(model, style, figure_frame(A4, style.enlarged))
+    return handout(model, figures, style, A4, measure)
+
+
+def steps_on(page: Page) -> list[Scene]:
+    """Numbered figures on a page."""
+    scenes = [item.content for item in page.scenes if isinstance(item.content, Scene)]
+    return [scene for scene in scenes if scene.title.startswith("Step")]
+
+
+@pytest.mark.parametrize("name", ["cicada", "dart", "frame", "letter"])
+def test_up_to_nine_figures_fit_one_page_where_a_little_smaller_will_do(name: str) -> None:
+    model = folded(name)
+    document = laid_out(model)
+    assert [len(steps_on(page)) for page in document.pages] == [len(model.steps)]
+    widths = [scene.width for scene in steps_on(document.pages[0])]
+    usual = figure_frame(A4)[0]
+    assert all(SIZES.smaller[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
+    assert min(widths) > 38 * 72 / 25.4  # millimetres
+
+
+@pytest.mark.parametrize("name", ["boat", "dog", "fish", "bases/bird-base"])
+def test_two_pages_are_filled_alike_with_larger_figures(name: str) -> None:
+    document = laid_out(folded(name))
+    counts = [len(steps_on(page)) for page in document.pages]
+    assert len(counts) == 2
+    assert abs(counts[0] - counts[1]) <= 2
+    lowest = max(item.at[1] for item in document.pages[-1].items if item.at[1] < grid(A4).bottom)
+    assert lowest > A4.height / 2
+    widths = [scene.width for scene in steps_on(document.pages[0])]
+    assert all(
+        figure_frame(A4)[0] < wide <= SIZES.larger[0] * figure_frame(A4)[0] for wide in widths
+    )
+
+
+@pytest.mark.parametrize("name", ["cup", "crane"])
+def test_well_filled_pages_stay_as_they_are(name: str) -> None:
+    usual = figure_frame(A4)[0]
+    for page in laid_out(folded(name)).pages:
+        assert all(scene.width == pytest.approx(usual) for scene in steps_on(page))
+
+
+@pytest.mark.parametrize("name", ["boat", "letter", "bases/bird-base"])
+@pytest.mark.parametrize("size", ["A4", "A5"])
+def test_large_print_is_never_drawn_smaller_and_mostly_no_page_holds_one_step(
+    name: str, size: str
+) -> None:
+    page, style = page_size(size), load_style("large")
+    usual = figure_frame(page, style.enlarged)
+    figures = draw(folded(name), style, usual)
+    document = handout(folded(name), figures, style, page, measure)
+    steps = [steps_on(page) for page in document.pages]
+    assert all(scene.width >= usual[0] - 0.01 for some in steps for scene in some)
+    assert sum(len(some) for some in steps) >= 1.3 * sum(1 for some in steps if some)
+
+
+def ink_height(pages: tuple[Page, ...]) -> float:
+    boxes = [ink(scene) for page in pages for scene in steps_on(page)]
+    return max(box[3] - box[1] for box in boxes)
+
+
+def test_large_print_fills_its_pages_with_larger_figures() -> None:
+    page, style = page_size("A5"), load_style("large")
+    frame = figure_frame(page, style.enlarged)
+    figures = draw(folded("whale"), style, frame)
+    document = handout(folded("whale"), figures, style, page, measure)
+    assert ink_height(document.pages) > 1.2 * frame[1]
+
+
+def test_the_key_lists_the_signs_of_the_figures_on_the_pages() -> None:
+    """The dog's figures are drawn again, larger: there no part needs to be shown larger still."""
+    document = laid_out(folded("dog"))
+    shown = {key for page in document.pages for scene in steps_on(page) for key in scene.signs}
+    words = " ".join(document.texts())
+    for key in ("inset", "point.landmark", "scale", "paper.plain", "turn-over"):
+        said = all(word in words for word in sign_name(key).split())
+        assert said == (key in shown), key
+
+
+def test_the_size_that_promises_most_is_drawn_first_and_taken_if_it_keeps_its_promise() -> None:
+    promises = {"a": 4.0, "b": 2.0, "c": 3.0, "d": 6.0}
+    truth = {"b": 5.5, "c": 4.5}
+    drawn: list[str] = []
+
+    def draw_it(size: str) -> Sized[str]:
+        drawn.append(size)
+        return Sized(size, truth[size])
+
+    assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it) == "c"
+    assert drawn == ["b", "c"]
+
+
+def test_of_equal_promises_the_first_given_is_drawn_first() -> None:
+    sizes = (0.9, 0.8)
+    taken = best_size(Sized(1.0, 1.0), sizes, lambda size: 0.0, lambda size: Sized(size, 0.0))
+    assert taken == 0.9
+
+
+def test_a_size_that_promises_nothing_or_cannot_be_had_is_never_taken() -> None:
+    estimates = {"dear": 5.0, "impossible": None, "fails": 1.0}
+    drawn: list[str] = []
+
+    def draw_it(size: str) -> None:
+        drawn.append(size)
+
+    assert best_size(Sized("usual", 5.0), estimates, estimates.get, draw_it) == "usual"
+    assert drawn == ["fails"]
+
+
+def test_no_more_sizes_are_drawn_than_asked_for() -> None:
+    drawn: list[int] = []
+
+    def draw_it(size: int) -> Sized[int]:
+        drawn.append(size)
+        return Sized(size, 9.0)
+
+    assert best_size(Sized(0, 5.0), (1, 2, 3), float, draw_it, tries=2) == 0
+    assert drawn == [1, 2]
