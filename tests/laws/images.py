@@ -128,7 +128,11 @@ def _said(word: str, image: Image) -> str:
     if word in CORNERS:
         return image.renamed[CORNERS.index(word)]
     if word in ("clockwise", "anticlockwise"):
-        return {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}[word] if motion.mirrors else word
+        return (
+            {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}[word]
+            if motion.mirrors
+            else word
+        )
     if word.startswith("at "):
         degrees = float(word.split()[1])
         return f"at {180 - degrees:g} degrees to" if motion.mirrors else word

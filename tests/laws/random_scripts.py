@@ -31,11 +31,17 @@ _FORMS = (
     *("squash {P} onto {L}", "squash {L} onto {L}", "squash {L} onto {L}, along {L}"),
     *("petal {P} along {L}", "petal {P} through {P} {P}"),
     *("open sink {P} along {L}", "closed sink {P} along {L}", "spread sink {P} along {L}"),
-    *("rabbit ear {P} between {P} and {P} to {P}", "double rabbit ear {P} between {P} and {P} to {P}"),
+    *(
+        "rabbit ear {P} between {P} and {P} to {P}",
+        "double rabbit ear {P} between {P} and {P} to {P}",
+    ),
     *("crimp {P} along {L} and {L}", "crimp outside {P} along {L} and {L}", "swivel {P} along {L}"),
     *("swing {P} to {P}", "pull out {P}", "pull out {P} along {L}", "tuck {P} to {P}, under {P}"),
     *("open out {P} and {P}", "open out {P}", "pull apart {P} and {P}"),
-    *("collapse valley {K}, mountain {K}, valley {K}", "collapse mountain {K}, valley {K}, holding {N}"),
+    *(
+        "collapse valley {K}, mountain {K}, valley {K}",
+        "collapse mountain {K}, valley {K}, holding {N}",
+    ),
     *("cut along {L}, 1 layer", "cut from {P} to {P}"),
 )
 #: What makes compound moves possible at all.
@@ -88,7 +94,9 @@ class Words:
             "E": self._edge,
             "K": lambda: self.rnd.choice(self.creases or ["centre line"]),
             "F": lambda: self._filled(self.rnd.choice(_PLACES)),
-            "C": lambda: self.rnd.choice(("", "", "", "", ", all layers", ", 1 layer", ", 2 layers")),
+            "C": lambda: self.rnd.choice(
+                ("", "", "", "", ", all layers", ", 1 layer", ", 2 layers")
+            ),
             "#": lambda: str(self._count),
         }
         parts = re.split(r"\{(.)\}", form)
@@ -111,6 +119,10 @@ class Words:
             self.rnd.choice(
                 ("{E}", "{E}", "{K}", "{K}", "{K}", "line {N} {N}", "centre line")
                 + tuple(f"{way} edge" for way in WAYS)
-                + ("horizontal centre line", "line through {N} at 22.5 degrees to {E}", "line {N} {N}")
+                + (
+                    "horizontal centre line",
+                    "line through {N} at 22.5 degrees to {E}",
+                    "line {N} {N}",
+                )
             )
         )
