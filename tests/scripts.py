@@ -6,11 +6,11 @@ import pytest
 
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
+from foldscript.geometry.cover import union
 from foldscript.geometry.lines import Point
 from foldscript.geometry.polygons import area
 from foldscript.moves.registry import verbs
 from foldscript.paper.sheet import Sheet
-from foldscript.paper.silhouette import union
 from foldscript.paper.state import State
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Source
 from foldscript.syntax.parser import parse
@@ -84,7 +84,7 @@ def spot(thing: Model | State, x: float, y: float) -> Point:
 def covered(thing: Model | State) -> float:
     """Area of the silhouette in parts of the sheet's area."""
     state = thing.finished if isinstance(thing, Model) else thing
-    return union(state).area / sheet_area(state.sheet)
+    return union(state.placed).area / sheet_area(state.sheet)
 
 
 def sheet_area(sheet: Sheet) -> float:

@@ -56,37 +56,37 @@ def _resumed(program: nodes.Program, path: Path | None, memory: Memory) -> Model
     if taken is None:
         start = start_of(program, path, (), _folded)
         memory.begin(program, ancestors, start)
-        paper, steps = _laid_out(program, start), ()
+        folding, steps = _laid_out(program, start), ()
     else:
         start, kept = taken
         steps = tuple(
             _told(k.step, node, program) for k, node in zip(kept, program.steps, strict=False)
         )
-        paper = copied(kept[-1].paper) if kept else _laid_out(program, start)
-        paper.steps, paper.groups = program.steps, read_groups(program)
-    return _carried_on(program, start, paper, steps, memory)
+        folding = copied(kept[-1].folding) if kept else _laid_out(program, start)
+        folding.steps, folding.groups = program.steps, read_groups(program)
+    return _carried_on(program, start, folding, steps, memory)
 
 
 def _folded(
     program: nodes.Program, path: Path | None, chain: tuple[Path, ...]
 ) -> tuple[Model, Folding]:
     start = start_of(program, path, chain, _folded)
-    paper = _laid_out(program, start)
-    return _carried_on(program, start, paper), paper
+    folding = _laid_out(program, start)
+    return _carried_on(program, start, folding), folding
 
 
 def _laid_out(program: nodes.Program, start: Start) -> Folding:
     """The paper before the first step."""
     names = start.names.copy()
-    paper = Folding(start.state, names, steps=program.steps, groups=read_groups(program))
-    paper.step_ends.append((start.state, 0))
-    return paper
+    folding = Folding(start.state, names, steps=program.steps, groups=read_groups(program))
+    folding.step_ends.append((start.state, 0))
+    return folding
 
 
 def _carried_on(
     program: nodes.Program,
     start: Start,
-    paper: Folding,
+    folding: Folding,
     done: Sequence[Step] = (),
     memory: Memory | None = None,
 ) -> Model:
@@ -94,12 +94,12 @@ def _carried_on(
     steps = list(done)
     for number, node in enumerate(program.steps[len(done) :], start=len(done) + 1):
         try:
-            step = _step(paper, number, node, program)
+            step = _step(folding, number, node, program)
         except FoldscriptError as error:
             raise FoldscriptError(*error.diagnostics, *_warned(steps, program)) from None
         steps.append(step)
         if memory is not None:
-            memory.keep(node, step, paper)
+            memory.keep(node, step, folding)
     head = program.head
     return Model(
         name=Path(program.source.name).stem,
@@ -118,7 +118,7 @@ def _carried_on(
         titles=tuple((t.language, t.text) for t in head.titles),
         other_notes=tuple((n.language, n.text) for n in head.translated_notes),
         starts_from=phrase("Start from: {base}.", base=start.words) if start.words else None,
-        cautions=tuple(paper.cautions),
+        cautions=tuple(folding.cautions),
         warnings=tuple(_warned(steps, program)),
     )
 
@@ -137,15 +137,15 @@ def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnosti
             )
 
 
-def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
-    before, done_before = paper.state, len(paper.history)
+def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
+    before, done_before = folding.state, len(folding.history)
     figures = Figures(before)
-    paper.names.earlier = before.creases
+    folding.names.earlier = before.creases
     wording = []
     remarks = []
     for index, statement in enumerate(step.body):
         try:
-            done = carry(paper, number, statement)
+            done = carry(folding, number, statement)
         except Refusal as refusal:
             raise FoldscriptError(diagnosed(refusal, statement, number, program)) from None
         for now, outcome in done:
@@ -153,7 +153,7 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
             remarks.extend((index, remark) for remark in outcome.remarks)
             if outcome.wording is not None:
                 wording.append(outcome.wording)
-    paper.step_ends.append((paper.state, len(paper.history)))
+    folding.step_ends.append((folding.state, len(folding.history)))
     folded = Step(
         number,
         "",
@@ -161,11 +161,11 @@ def _step(paper: Folding, number: int, step: nodes.Step, program: nodes.Program)
         tuple(wording),
         figures.finish(),
         before,
-        paper.state,
+        folding.state,
         step.span,
-        tuple(paper.history[done_before:]),
+        tuple(folding.history[done_before:]),
         tuple(remarks),
-        tuple((name, at) for name, at in paper.names.points.items() if is_letter(name)),
+        tuple((name, at) for name, at in folding.names.points.items() if is_letter(name)),
     )
     return _told(folded, step, program)
 

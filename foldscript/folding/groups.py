@@ -79,13 +79,13 @@ def read_groups(program: nodes.Program) -> Mapping[str, nodes.Group]:
     return found
 
 
-def call(paper: Folding, statement: nodes.Statement, carry: Carry) -> Done:
+def call(folding: Folding, statement: nodes.Statement, carry: Carry) -> Done:
     """Carries a group out. Raises Refusal, with the span of the move inside the group."""
-    group, operands = _read(paper.groups, statement)
-    paper.calls += 1
-    if paper.calls > MOVE_LIMIT:
+    group, operands = _read(folding.groups, statement)
+    folding.calls += 1
+    if folding.calls > MOVE_LIMIT:
         raise Refusal("too-many-moves", f"more than {MOVE_LIMIT} calls of groups")
-    calling = paper.stack.groups
+    calling = folding.call_stack.groups
     if group.name.text in calling:
         row = [*calling[calling.index(group.name.text) :], group.name.text]
         raise Refusal(
@@ -94,10 +94,10 @@ def call(paper: Folding, statement: nodes.Statement, carry: Carry) -> Done:
             "write the moves out, or use 'repeat'",
             span=statement.span,
         )
-    outside = paper.names
+    outside = folding.names
     inner = outside.copy()
     own = _given(group) - {p.text for p in group.parameters}
-    scope = Scope(paper.state, inner, paper.history)
+    scope = Scope(folding.state, inner, folding.history)
     stand = {
         parameter.text: _settled(scope, operand, own)
         for parameter, operand in zip(group.parameters, operands, strict=True)
@@ -107,10 +107,10 @@ def call(paper: Folding, statement: nodes.Statement, carry: Carry) -> Done:
         inner.points.pop(name, None)
         inner.creases.pop(name, None)
     known = set(inner.points) | set(inner.creases)
-    start = len(paper.history)
-    paper.names = inner
-    stack = paper.stack
-    paper.stack = stack.inside(statement.span, group.name.text)
+    start = len(folding.history)
+    folding.names = inner
+    outer = folding.call_stack
+    folding.call_stack = outer.inside(statement.span, group.name.text)
     done: Done = []
     try:
         for one in group.body:
@@ -119,8 +119,8 @@ def call(paper: Folding, statement: nodes.Statement, carry: Carry) -> Done:
             except Refusal as refusal:
                 raise CalledRefusal(refusal, one, statement) from None
     finally:
-        paper.stack = stack
-    _leave(paper, outside, passed, known, start)
+        folding.call_stack = outer
+    _leave(folding, outside, passed, known, start)
     return done
 
 
@@ -184,20 +184,20 @@ def _given(group: nodes.Group) -> set[str]:
     return found
 
 
-def _leave(paper: Folding, outside: Names, passed: set[str], known: set[str], start: int) -> None:
+def _leave(folding: Folding, outside: Names, passed: set[str], known: set[str], start: int) -> None:
     """Only names that came in as parameters go out again."""
-    inner = paper.names
+    inner = folding.names
     names = outside.copy()
     for name in sorted(passed - known):
         if name in inner.points:
             names.name_point(name, inner.points[name])
         if name in inner.creases:
             names.name_crease(name, inner.creases[name], inner.made.get(name, 0))
-    paper.names = names
-    for k in range(start, len(paper.history)):
-        if paper.said[k].new_name and paper.said[k].new_name not in passed:
-            paper.said[k] = replace(paper.said[k], local=True)
-            paper.history[k] = replace(paper.history[k], name="")
+    folding.names = names
+    for k in range(start, len(folding.history)):
+        if folding.statements[k].new_name and folding.statements[k].new_name not in passed:
+            folding.statements[k] = replace(folding.statements[k], local=True)
+            folding.history[k] = replace(folding.history[k], name="")
 
 
 # --- what the eye sees, held on to -------------------------------------------------------------

@@ -28,7 +28,7 @@ class Kept:
     node: nodes.Step
     moves: Any
     step: Step
-    paper: Folding
+    folding: Folding
 
 
 class Memory:
@@ -38,7 +38,7 @@ class Memory:
     """
 
     def __init__(self) -> None:
-        self._before: Any = None
+        self._before: tuple[object, ...] | None = None
         self._start: Start | None = None
         self._kept: list[Kept] = []
         self._stale = False
@@ -77,24 +77,24 @@ class Memory:
         self._before, self._start = before_steps(program, ancestors), start
         self._kept, self._stale = [], False
 
-    def keep(self, node: nodes.Step, step: Step, paper: Folding) -> None:
+    def keep(self, node: nodes.Step, step: Step, folding: Folding) -> None:
         """Notes a finished step."""
-        self._kept.append(Kept(node, placeless(node.body), step, copied(paper)))
+        self._kept.append(Kept(node, placeless(node.body), step, copied(folding)))
 
 
-def copied(paper: Folding) -> Folding:
+def copied(folding: Folding) -> Folding:
     """The paper as it lies, apart from what happens to it later."""
     return replace(
-        paper,
-        names=paper.names.copy(),
-        history=list(paper.history),
-        step_ends=list(paper.step_ends),
-        said=list(paper.said),
-        cautions=list(paper.cautions),
+        folding,
+        names=folding.names.copy(),
+        history=list(folding.history),
+        step_ends=list(folding.step_ends),
+        statements=list(folding.statements),
+        cautions=list(folding.cautions),
     )
 
 
-def before_steps(program: nodes.Program, ancestors: Sequence[Source]) -> Any:
+def before_steps(program: nodes.Program, ancestors: Sequence[Source]) -> tuple[object, ...]:
     """Everything ahead of the steps that the folding depends on."""
     head = program.head
     sheet = head.sheet

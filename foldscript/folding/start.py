@@ -156,7 +156,7 @@ def _started(
         )
     try:
         source = read_source(other, shown)
-        model, paper = fold_other(parse(source, verbs()), other, (*row, other.resolve()))
+        model, folding = fold_other(parse(source, verbs()), other, (*row, other.resolve()))
     except FoldscriptError as error:
         if all(d.source is None for d in error.diagnostics):
             first = error.diagnostics[0]
@@ -165,17 +165,18 @@ def _started(
         raise FoldscriptError(
             *(replace(d, hints=(*d.hints, told)) for d in error.diagnostics)
         ) from None
-    if paper.solid is not None:
+    if folding.solid is not None:
         raise Refusal(
             "not-flat-any-more",
-            f"'{model.title or other.name}' is not flat in the end: {paper.solid[1]} in its step "
-            f"{paper.solid[0]}",
+            f"'{model.title or other.name}' is not flat in the end: {folding.solid[1]} in its step "
+            f"{folding.solid[0]}",
             "start from a model that is flat",
         )
     start = Start(
-        paper.state,
+        folding.state,
         replace(
-            paper.names, inherited=frozenset(paper.names.known()) - set(model.sheet.corner_names)
+            folding.names,
+            inherited=frozenset(folding.names.known()) - set(model.sheet.corner_names),
         ),
         (model.title or other.stem).strip(),
         (model.front_colour, model.back_colour),

@@ -11,15 +11,15 @@ from .performing.perform import Folding, perform
 from .repeating import repeat as repeats
 
 
-def carry(paper: Folding, number: int, statement: nodes.Statement) -> groups.Done:
+def carry(folding: Folding, number: int, statement: nodes.Statement) -> groups.Done:
     """Carries a statement out. Raises Refusal."""
 
     def again(other: nodes.Statement) -> groups.Done:
-        return carry(paper, number, other)
+        return carry(folding, number, other)
 
-    now = paper.state
+    now = folding.state
     if statement.verb == repeats.VERB:
-        return [(now, repeats.repeat(paper, number, statement, again))]
+        return [(now, repeats.repeat(folding, number, statement, again))]
     if statement.verb == groups.VERB:
-        return groups.call(paper, statement, again)
-    return [(now, perform(paper, number, statement))]
+        return groups.call(folding, statement, again)
+    return [(now, perform(folding, number, statement))]

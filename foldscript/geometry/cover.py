@@ -9,14 +9,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from itertools import combinations
-from typing import Any
+from typing import TYPE_CHECKING
 
 from .lines import Point, Segment, line_through, meet, point_on_segment
 from .polygons import Polygon, edges, tidy
 from .tolerance import EPS
 
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
-def union(polygons: Iterable[Polygon]) -> Any:
+
+def union(polygons: Iterable[Polygon]) -> BaseGeometry:
     """The area as a shapely geometry (tiny gaps from rounding closed)."""
     import shapely
 

@@ -243,11 +243,6 @@ def _convex(ring: list[Point]) -> bool:
     return True
 
 
-def is_convex(poly: Polygon) -> bool:
-    """Whether a counter-clockwise polygon is convex."""
-    return len(poly) >= 3 and _convex(list(poly))
-
-
 def half_plane_extent(poly: Polygon, line: Line) -> tuple[float, float]:
     """Least and greatest signed distance of the polygon's corners from a line."""
     nx, ny, c = line

@@ -23,10 +23,10 @@ from ..geometry.lines import (
 )
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
+from ..paper.components import component
 from ..paper.refold import divided, refold
 from ..paper.signs import CutLine, Sign
 from ..paper.state import State
-from ..paper.toggling import component
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
 from .planning.fingers import Several

@@ -40,11 +40,12 @@ from ..geometry.lines import (
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
+from ..paper.components import component_beside
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.signs import Arrow, Sense
 from ..paper.state import State
-from ..paper.toggling import hanging, toggled
+from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
 from .planning.creasing import folds_made
@@ -102,10 +103,10 @@ def _lift(
     state = request.state
     wings = _wings(request, seed, hinge, tip)
     edges = [k for wing in wings for k in wing.edge]
-    top = hanging(state, hinge, [seed], edges)
+    top = component_beside(state, hinge, [seed], edges)
     fine = divided(state, hinge, top)
     for n, wing in enumerate(wings):
-        under = hanging(state, wing.crease, wing.under, edges)
+        under = component_beside(state, wing.crease, wing.under, edges)
         if under & top:
             raise Refusal(
                 "not-a-flap",

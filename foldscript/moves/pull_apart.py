@@ -29,12 +29,13 @@ from ..geometry.lines import (
 )
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
+from ..paper.components import component
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
-from ..paper.toggling import Changes, component, toggled
+from ..paper.toggling import Changes, toggled
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.fingers import Several

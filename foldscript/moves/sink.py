@@ -23,6 +23,7 @@ from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Arrow
 from ..paper.state import State
+from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
 from .planning.at_points import pushed
@@ -144,8 +145,11 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
                 orders[s, t] = state.facets[s].shows_front == front_mountain
         if joint.folded and joint.a in movers and joint.b in movers:
             orders[joint.a, joint.b] = bool(state.above(joint.a, joint.b))
-    group = {t: t for t in movers}
-    _tie_flat(state, movers, group)
+    rigid = UnionFind(len(state.facets))
+    for joint in state.joints:
+        if not joint.folded and joint.a in movers and joint.b in movers:
+            rigid.unite(joint.a, joint.b)
+    group = {t: rigid.find(t) for t in movers}
     stack = state.top_down(range(len(state.facets)))
     rank = {i: k for k, i in enumerate(stack)}
     middle = sorted(rank[t] for t in movers)[len(movers) // 2]
@@ -161,16 +165,6 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
         return refold(state, dict.fromkeys(movers, motion), group, orders, wish)
     except Collision as clash:
         raise fine.undivided(clash) from None
-
-
-def _tie_flat(state: State, movers: frozenset[int], group: dict[int, int]) -> None:
-    """Pieces that lie flat with each other go together."""
-    for joint in state.joints:
-        if not joint.folded and joint.a in movers and joint.b in movers:
-            old, new = sorted((group[joint.a], group[joint.b]), reverse=True)
-            for k, g in group.items():
-                if g == old:
-                    group[k] = new
 
 
 def _forms(verb: str) -> tuple[str, ...]:

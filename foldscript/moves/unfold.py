@@ -162,7 +162,7 @@ def _open(
 
 
 def _reopened(state: State, record: MoveRecord) -> State | None:
-    """The flap of a simple fold swung back about its crease; None when it is held."""
+    """The flap of a single fold swung back about its crease; None when it is held."""
     line = _crease_now(state, record)
     if line is None or not record.moved:
         return None

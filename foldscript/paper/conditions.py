@@ -22,7 +22,7 @@ from ..geometry.lines import Point, Segment, midpoint
 from ..geometry.polygons import Polygon, clip_segment, strictly_inside
 from ..geometry.tolerance import EPS
 from .overlaps import Overlaps, Pair, box
-from .seams import Entry, along_lines
+from .seams import Interval, along_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ class _Arrangement:
                         self._against(one, two, at, same, nested)
         return Conditions(tuple(same), tuple(nested))
 
-    def _stretches(self, line: Sequence[Entry]) -> list[_Stretch]:
+    def _stretches(self, line: Sequence[Interval]) -> list[_Stretch]:
         found: list[_Stretch] = []
         for lo, hi, forward, k, segment in sorted(line, key=lambda e: (e[0], e[1], e[3])):
             hinge = self.hinges[k]

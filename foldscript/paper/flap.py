@@ -1,12 +1,12 @@
 """Simple folds: which paper moves about a line, whether it is free, and the fold itself.
 
 In: a state, a line of the folded plane whose left side moves, the facets the reader points at. Out:
-the flap (everything that hangs together with those facets on the moving side) and the new state.
+the flap (the connected component of those facets on the moving side) and the new state.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ..geometry import polygons
@@ -15,7 +15,7 @@ from ..geometry.lines import Line, Segment, signed_distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
 from ..source.diagnostics import Refusal
-from .components import links_beside, reached
+from .components import adjacency, component_beside, joints_beside, reached
 from .conditions import Pair
 from .layers import Collision
 from .refold import Divided, divided, refold
@@ -70,7 +70,7 @@ def flap(
     bending: bool = True,
     trapped: bool = True,
 ) -> Flap:
-    """The smallest piece of paper that holds the seeds and hangs together left of the line.
+    """The smallest piece of paper that holds the seeds and is connected left of the line.
 
     Layers trapped between two of its layers belong to it, unless `trapped` is False: then only those that
     nothing else holds.
@@ -91,21 +91,16 @@ def flap(
             "the fold line misses the flap: nothing of it lies on the side that should move",
             "choose another line, or say which side moves with 'moving ...'",
         )
-    linked = links_beside(state, line)
+    joined = adjacency(j for j in joints_beside(state, line) if j.a in parts and j.b in parts)
     members: set[int] = set()
+
+    def stacked(i: int) -> Iterator[int]:
+        for k in state.neighbours[i]:
+            if k in parts and k not in members and polygons.overlap(parts[i], parts[k]):
+                yield k
+
     while todo:
-        while todo:
-            i = todo.pop()
-            if i in members or i not in parts:
-                continue
-            members.add(i)
-            todo.extend(linked.get(i, ()))
-            if whole_stack:
-                todo.extend(
-                    k
-                    for k in state.neighbours[i]
-                    if k in parts and k not in members and polygons.overlap(parts[i], parts[k])
-                )
+        members |= reached(joined, todo, stacked if whole_stack else None)
         todo = [
             k
             for k in _trapped(state, parts, members)
@@ -131,7 +126,7 @@ def rides_along(state: State, moving: Flap, blocker: int) -> bool:
 
 
 def _rides_along(state: State, line: Line, members: set[int], blocker: int) -> bool:
-    found = reached(links_beside(state, line), [blocker])
+    found = component_beside(state, line, [blocker])
     if any(polygons.half_plane_extent(state.placed[i], line)[0] < -EPS for i in found):
         return False
     return all(

@@ -19,11 +19,14 @@ from ..geometry.polygons import Polygon
 from .conditions import Conditions, Nested, Pair
 from .overlaps import Overlaps
 from .search import Clash, OutOfWork, Search
+from .union_find import UnionFind
 
 #: Orders of two layers set, for good or on trial, after which the search gives up and says so: about
 #: ten seconds.
 WORK_LIMIT = 5_000_000
 
+#: (i, j) -> whether facet i should lie above facet j where the conditions leave it open: a soft
+#: constraint, which the search tries first; None for no preference.
 Prefer = Callable[[int, int], bool | None]
 
 
@@ -105,29 +108,17 @@ class Solver:
         literal: list[dict[int, int]] = [{} for _ in range(count)]
         for k, (i, j) in enumerate(self.pairs):
             literal[i][j], literal[j][i] = 2 * k, 2 * k + 1
-        parent = list(range(2 * len(self.pairs)))  # of each literal
-
-        def root(lit: int) -> int:
-            top = lit
-            while parent[top] != top:
-                top = parent[top]
-            while parent[lit] != top:
-                parent[lit], lit = top, parent[lit]
-            return top
-
+        equal = UnionFind(2 * len(self.pairs))
         for same in conditions.same:
             one, two = literal[same.x].get(same.y), literal[same.u].get(same.v)
             if one is None or two is None:
                 continue
-            a, b = root(one), root(two)
-            if a == b:
-                continue
-            if a ^ 1 == b:
+            if equal.find(one) ^ 1 == equal.find(two):
                 facets = tuple(dict.fromkeys((same.x, same.y, same.u, same.v)))
                 raise Collision(same.reason, facets, same.at)
-            a, b = min(a, b), max(a, b)
-            parent[b], parent[b ^ 1] = a, a ^ 1
-        roots = [root(lit) for lit in range(2 * len(self.pairs))]
+            equal.unite(one, two)
+            equal.unite(one ^ 1, two ^ 1)
+        roots = [equal.find(lit) for lit in range(2 * len(self.pairs))]
         dense = {lit: k for k, lit in enumerate(sorted({r & ~1 for r in roots}))}
         final = [2 * dense[top & ~1] + (top & 1) for top in roots]
         return [{j: final[lit] for j, lit in row.items()} for row in literal]
@@ -144,33 +135,28 @@ class Solver:
         self,
         prefer: Prefer | None = None,
         work_limit: int = WORK_LIMIT,
-        only: Sequence[Pair] | None = None,
     ) -> Iterator[dict[Pair, bool]]:
         """Every order that meets the conditions, preferred ones first, deterministically.
 
         Parameters
         ----------
-        prefer : (i, j) -> whether i should lie above j, None for no wish; pairs with a wish are
-            decided first, in the order of `pairs`
-        only : give one order for each way these pairs can lie, not all that differ elsewhere
+        prefer : (i, j) -> whether i should lie above j, None for no preference; pairs with one
+            are decided first, in the order of `pairs`
 
         Raises OutOfWork when the search sets more than `work_limit` orders of two layers.
         """
-        wishes: dict[int, int] = {}  # unknown -> literal to try first
-        for pair in only or ():
-            wishes.setdefault(self._literal[pair[0]][pair[1]] >> 1, self._literal[pair[0]][pair[1]])
-        chosen = frozenset(wishes) if only is not None else None
+        preferred: dict[int, int] = {}  # unknown -> literal to try first
         settled = self._search.value
         left = [(i, j) for i, j in self.pairs if settled[self._literal[i][j]] is None]
         for i, j in left if prefer is not None else ():
-            wish = prefer(i, j) if prefer is not None else None
-            if wish is not None:
+            above = prefer(i, j) if prefer is not None else None
+            if above is not None:
                 lit = self._literal[i][j]
-                wishes.setdefault(lit >> 1, lit ^ (not wish))
+                preferred.setdefault(lit >> 1, lit ^ (not above))
         for i, j in left:
             lit = self._literal[i][j]
-            wishes.setdefault(lit >> 1, lit)
-        for value in self._search.solutions(list(wishes.values()), work_limit, chosen):
+            preferred.setdefault(lit >> 1, lit)
+        for value in self._search.solutions(list(preferred.values()), work_limit):
             yield {(i, j): bool(value[self._literal[i][j]]) for i, j in self.pairs}
 
     def solve(self, prefer: Prefer | None = None) -> dict[Pair, bool]:

@@ -1,4 +1,4 @@
-"""Flaps turned like the pages of a book, about a line where they hang together.
+"""Flaps turned like the leaves of a book, about a line where they are joined.
 
 In: a state and the line of the spine. Out: the state with its uppermost or undermost flap turned to
 the other side. No new crease is made: the flap bends only where there is a fold or a crease already.

@@ -6,7 +6,7 @@ Facets of one shape in one place (the cells of a folded map) are looked at once.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from ..geometry.lines import Point
 from ..geometry.polygons import Polygon, centroid, intersection, overlap
@@ -26,12 +26,6 @@ def box(poly: Polygon) -> Box:
 def apart(a: Box, b: Box) -> bool:
     """Whether two boxes share no area."""
     return a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
-
-
-def overlapping_pairs(placed: Sequence[Polygon], candidates: Iterable[Pair]) -> list[Pair]:
-    """Those pairs (i, j) whose polygons share area, in the order given."""
-    overlaps = Overlaps(placed)
-    return [pair for pair in candidates if overlaps.pair(*pair)]
 
 
 class Overlaps:

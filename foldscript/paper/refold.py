@@ -25,6 +25,7 @@ from .layers import Collision, OutOfWork, Prefer, Solver
 from .overlaps import Overlaps
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
+from .union_find import UnionFind
 
 #: More pieces than this are more than a hand can fold, and more than the checks can follow in time.
 FACET_LIMIT = 512
@@ -156,8 +157,7 @@ def refold(
                 order[i, j] = orders[i, j]
             elif (j, i) in orders:
                 order[i, j] = not orders[j, i]
-    hinges = _hinges(state, facets)
-    solved = settle(placed, hinges, order, fresh, prefer, overlaps)
+    solved = settle(placed, hinges(state, facets), order, fresh, prefer, overlaps)
     moved = state.relaid(facets, MappingProxyType(solved))
     changed = [(j, k) for j, k in zip(state.joints, moved.joints, strict=True) if j is not k]
     opened = [j.segment for j, _ in changed if j.folded]
@@ -187,18 +187,14 @@ def settle(
         ) from None
 
 
-def _hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:
+def hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:
+    """The joints of a state as hinges, where these facets lie (folded coordinates)."""
     found: list[Hinge] = []
     for j in state.joints:
         folded = facets[j.a].shows_front != facets[j.b].shows_front
         segment = map_segment(facets[j.a].place, j.segment)
         found.append(Hinge(j.a, j.b, segment, folded, opened=j.folded and not folded))
     return found
-
-
-def hinges_of(state: State) -> list[Hinge]:
-    """Joints of a state in folded coordinates."""
-    return _hinges(state, state.facets)
 
 
 def _refuse_tears(state: State, facets: Sequence[Facet]) -> None:
@@ -246,13 +242,7 @@ def coalesced(state: State) -> State:
     if not flat_joints:
         return state
     outline: list[Polygon | None] = [f.outline for f in state.facets]
-    into = list(range(len(state.facets)))
-
-    def home(i: int) -> int:
-        while into[i] != i:
-            i = into[i]
-        return i
-
+    joined = UnionFind(len(state.facets))
     above: list[dict[int, bool]] = [{} for _ in state.facets]
     for (i, j), value in state.order.items():
         above[i][j] = value
@@ -261,7 +251,7 @@ def coalesced(state: State) -> State:
     while changed:
         changed = False
         for joint in flat_joints:
-            a, b = home(joint.a), home(joint.b)
+            a, b = joined.find(joint.a), joined.find(joint.b)
             if a == b:
                 continue
             pa, pb = outline[a], outline[b]
@@ -274,7 +264,7 @@ def coalesced(state: State) -> State:
                 continue
             a, b = min(a, b), max(a, b)
             outline[a], outline[b] = union, None
-            into[b] = a
+            joined.unite(a, b)
             for k, v in above[b].items():
                 above[a][k] = v
                 above[k].pop(b, None)
@@ -308,7 +298,7 @@ __all__ = [
     "coalesced",
     "creased",
     "divided",
-    "hinges_of",
+    "hinges",
     "refold",
     "settle",
     "undivided",

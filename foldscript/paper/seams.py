@@ -61,11 +61,12 @@ _SHORT = 4 * EPS / (_REACH * GRAIN)
 _AROUND = sorted(product((0, -1, 1), repeat=2), key=lambda step: sum(map(abs, step)))
 _HERE = _AROUND[:1]
 
-Entry = tuple[float, float, bool, int, Segment]
-_Known = tuple[float, float, float, list[Entry]]
+#: A segment measured along the line that carries it: (from, to, forward, tag, segment).
+Interval = tuple[float, float, bool, int, Segment]
+_Known = tuple[float, float, float, list[Interval]]
 
 
-def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
+def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Interval]]:
     """Segments grouped by the line that carries them: (from, to, forward, tag, segment) of each.
 
     `from` and `to` are measured along the line, `forward` tells whether the segment runs that way.
@@ -74,7 +75,7 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Entry]]:
     sized = [(distance(*seg), tag, seg) for tag, seg in tagged]
     sized.sort(key=lambda item: -round(item[0] * 1e6))
     known: dict[tuple[int, int], list[_Known]] = {}
-    groups: list[list[Entry]] = []
+    groups: list[list[Interval]] = []
     for n, tag, seg in sized:
         if n <= EPS:
             continue

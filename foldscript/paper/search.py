@@ -1,11 +1,11 @@
 """Search for layer orders: values for unknowns under rings and parities, with learning.
 
 In: for each two overlapping facets a literal that says which lies above; which triples share area;
-parities (literals of different unknowns,
-of which an even number is true). Out: every assignment, in a fixed order.
+parities (literals of different unknowns, of which an even number is true). Out: every assignment, in
+a fixed order.
 
 A literal is 2 * unknown, plus one for its opposite. Decisions are taken in the order given, each with
-the value wished for; what follows is drawn at once. When that breaks a condition, the decisions to
+the preferred value; what follows is drawn at once. When that breaks a condition, the decisions to
 blame are worked out (first unique implication point; J. Marques-Silva and K. Sakallah, 1999), kept
 as a combination never to be tried again, and the search goes back to where it matters. After a
 solution the last decision is turned round and never gone back behind, so each solution comes once.
@@ -215,19 +215,16 @@ class Search:
 
     # -- search
 
-    def solutions(
-        self, wishes: Sequence[int], work_limit: int, only: frozenset[int] | None = None
-    ) -> Iterator[list[bool | None]]:
+    def solutions(self, preferred: Sequence[int], work_limit: int) -> Iterator[list[bool | None]]:
         """Every assignment, as the list of values, to be read before the next one is asked for.
 
         Parameters
         ----------
-        wishes : a literal for every open unknown, in the order of decisions, with the value to try first
+        preferred : a literal for every open unknown, in the order of decisions, with the value to try first
         work_limit : orders set, for good or on trial, after which to raise OutOfWork
-        only : unknowns, first in `wishes`; solutions that differ elsewhere count as one
         """
         limit = self._work + work_limit
-        at = [0]  # where in `wishes` the decision of each level was looked for
+        at = [0]  # where in `preferred` the decision of each level was looked for
         floor = 0  # levels up to here have seen a solution or are used up on one side
         clash: Clash | None = None
         while True:
@@ -242,19 +239,17 @@ class Search:
                 turn = floor
             else:
                 place = at[-1]
-                while place < len(wishes) and self.value[wishes[place]] is not None:
+                while place < len(preferred) and self.value[preferred[place]] is not None:
                     place += 1
-                if place < len(wishes):
+                if place < len(preferred):
                     at[-1] = place
                     at.append(place)
                     self._marks.append(len(self._trail))
-                    self._set(wishes[place], ())
+                    self._set(preferred[place], ())
                     clash = self._propagate()
                     continue
                 yield self.value
                 turn = len(self._marks)
-                while only is not None and turn and self._decision(turn) >> 1 not in only:
-                    turn -= 1
             if turn == 0:
                 return
             decision = self._decision(turn)

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
-from ..geometry import cover
 from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
 from ..geometry.polygons import Polygon, bounds
 from .state import State
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 DIRECTIONS: dict[str, Point] = {
     "top": (0.0, 1.0),
@@ -26,11 +28,6 @@ DIRECTIONS: dict[str, Point] = {
 ROUNDING = 1e-15
 #: Area that is nothing (square sheet units), and the part of some paper that must be seen to point at it.
 _SPECK, _MUCH = 1e-6, 0.15
-
-
-def union(state: State) -> Any:
-    """The area the model covers, as a shapely geometry."""
-    return cover.union(state.placed)
 
 
 def direction(words: tuple[str, ...]) -> Point:
@@ -101,7 +98,7 @@ def seen_of(state: State, pieces: Sequence[Polygon]) -> Point | None:
     import numpy
     import shapely
 
-    parts: list[Any] = []
+    parts: list[BaseGeometry] = []
     whole = 0.0
     for i, facet in enumerate(state.facets):
         outline = shapely.Polygon(facet.outline)

@@ -1,10 +1,11 @@
 """A flat-folded state of the sheet, as a value.
 
 The sheet is divided into convex **facets**, each with a placement (an isometry from sheet to folded
-coordinates). Facets that touch and have the same placement belong to one **plate**. For every pair
-of facets whose placed images overlap the state says which lies above, as the reader sees it. Facets
-are convex so that a pair overlaps in one connected part and one value a pair is enough, also where
-two non-convex plates overlap in several parts.
+coordinates). **Plates** are the connected components of facets over joints that are not folded: one
+placement, one flat piece. For every pair of facets whose placed images overlap the state says which
+lies above, as the reader sees it (the layer order). Facets are convex so that a pair overlaps in one
+connected part and one value a pair is enough, also where two non-convex plates overlap in several
+parts.
 
 Creases that lie flat now do not divide the sheet: they are kept as segments in sheet coordinates.
 Only `foldscript.paper.refold` makes states; they are never changed.
@@ -25,6 +26,7 @@ from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
 from .seams import collinear_overlaps, remainder
 from .sheet import Sheet
+from .union_find import UnionFind
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,22 +126,11 @@ class State:
     @cached_property
     def plates(self) -> tuple[tuple[int, ...], ...]:
         """Facets grouped into flat pieces (joined by unfolded joints), in facet order."""
-        parent = list(range(len(self.facets)))
-
-        def root(i: int) -> int:
-            while parent[i] != i:
-                parent[i] = parent[parent[i]]
-                i = parent[i]
-            return i
-
+        joined = UnionFind(len(self.facets))
         for joint in self.joints:
             if not joint.folded:
-                a, b = root(joint.a), root(joint.b)
-                parent[max(a, b)] = min(a, b)
-        groups: dict[int, list[int]] = defaultdict(list)
-        for i in range(len(self.facets)):
-            groups[root(i)].append(i)
-        return tuple(tuple(group) for group in groups.values())
+                joined.unite(joint.a, joint.b)
+        return joined.sets()
 
     @cached_property
     def plate_of(self) -> dict[int, int]:

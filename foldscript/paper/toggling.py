@@ -21,44 +21,17 @@ from ..geometry.isometries import (
     reflection,
     same_isometry,
 )
-from ..geometry.lines import Line, Segment, line_through, point_on_segment
-from ..geometry.tolerance import EPS
+from ..geometry.lines import Segment, line_through, point_on_segment
 from ..source.diagnostics import Refusal
-from .components import links, links_beside, reached
 from .conditions import Pair
 from .layers import Collision
 from .refold import Divided, divided, refold, undivided
 from .signs import Sense
 from .state import State
+from .union_find import UnionFind
 
 #: A changed joint's sense as the reader sees it now: valley, mountain, or left to the layers.
 Changes = Mapping[int, Sense | None]
-
-
-def component(
-    state: State, start: Iterable[int], barred: Iterable[int], within: Iterable[int] | None = None
-) -> frozenset[int]:
-    """Everything that hangs together with the start without crossing the barred joints."""
-    stop = set(barred)
-    pool = None if within is None else set(within)
-    joints = (
-        joint
-        for k, joint in enumerate(state.joints)
-        if k not in stop and (pool is None or (joint.a in pool and joint.b in pool))
-    )
-    return frozenset(reached(links(joints), start))
-
-
-def hanging(
-    state: State, line: Line, seeds: Iterable[int], barred: Iterable[int] = ()
-) -> frozenset[int]:
-    """Facets that hang together with the seeds left of a line, without crossing the barred joints.
-
-    Each of them has a part there, and joints count only where they reach there.
-    """
-    linked = links_beside(state, line, barred)
-    start = [i for i in seeds if polygons.half_plane_extent(state.placed[i], line)[1] > EPS]
-    return frozenset(reached(linked, start))
 
 
 def divided_on_sheet(base: Divided | State, creases: Iterable[Segment]) -> Divided:
@@ -158,11 +131,11 @@ def toggled(
         a_turns = moves[joint.a].flips
         known.setdefault((joint.b, joint.a), (sense is Sense.VALLEY) != a_turns)
 
-    def wish(i: int, j: int) -> bool | None:
+    def preference(i: int, j: int) -> bool | None:
         if prefer is not None:
-            said = prefer(i, j)
-            if said is not None:
-                return said
+            own = prefer(i, j)
+            if own is not None:
+                return own
         if in_front is not None and (i in moving) != (j in moving):
             return (i in moving) == in_front
         before = state.above(i, j)
@@ -171,7 +144,7 @@ def toggled(
         return None
 
     try:
-        return refold(state, moving, group, known, wish)
+        return refold(state, moving, group, known, preference)
     except Collision as clash:
         raise (fine.undivided(clash) if isinstance(fine, Divided) else clash) from None
 
@@ -182,15 +155,13 @@ def _rigid_groups(
     changed: set[int],
     apart: Callable[[int, int], bool] | None,
 ) -> dict[int, int]:
-    """Pieces with one motion that hang together unchanged: they keep their order among themselves."""
-    group: dict[int, int] = {}
-    linked = links(
-        joint
-        for k, joint in enumerate(state.joints)
-        if k not in changed and joint.a in moving and joint.b in moving
-        if not (joint.folded and apart is not None and apart(joint.a, joint.b))
-    )
-    for i in sorted(moving):
-        if i not in group:
-            group.update(dict.fromkeys(reached(linked, [i]), i))
-    return group
+    """Pieces with one motion that unchanged joints connect: they keep their order among themselves.
+
+    Gives each piece the least one of its connected component."""
+    rigid = UnionFind(len(state.facets))
+    for k, joint in enumerate(state.joints):
+        if k in changed or joint.a not in moving or joint.b not in moving:
+            continue
+        if not (joint.folded and apart is not None and apart(joint.a, joint.b)):
+            rigid.unite(joint.a, joint.b)
+    return {i: rigid.find(i) for i in moving}

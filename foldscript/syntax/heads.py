@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 from ..languages.levels import LEVELS
 from ..source.diagnostics import Refusal, Source, Span
 from .grammar import Grammar
-from .lines import cover, raw, token_span
 from .mistakes import did_you_mean, quoted, suggestions
 from .nodes import Caption, Head, SheetSpec
 from .operands import read_text, tokens_of, tree_span, trees_of
+from .script_lines import cover, raw, token_span
 from .sheets import read_sheet, usual_sheet
 
 if TYPE_CHECKING:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING
 from ..source.diagnostics import Refusal, Span
 from .craft_words import OPENERS, among
 from .grammar import LITERALS, Grammar, UnexpectedWord
-from .lines import token_span
+from .script_lines import token_span
 
 if TYPE_CHECKING:
     from lark import Token
@@ -110,6 +111,43 @@ def in_the_craft(
     form = [advice[verb]] if advice.get(verb) else []
     hints = dict.fromkeys((*more, *refusal.hints, *form))
     return Refusal(refusal.code, refusal.message, *list(hints)[:3], span=refusal.span)
+
+
+@dataclass(frozen=True)
+class Guess:
+    """What the first words of a line, which open none, may have been meant for.
+
+    `near` are words spelt alike, the likeliest first; `craft` hints for a word of the craft that is
+    said otherwise here.
+    """
+
+    word: str
+    span: Span
+    near: list[str]
+    craft: tuple[str, ...]
+
+
+def guess_opening(
+    tokens: list[Token], known: Collection[str], verbs: Collection[str] | None
+) -> Guess:
+    """Guesses what should have opened a line.
+
+    `known` are the words that could; `verbs` those of moves, None where no move may stand.
+    """
+    word, span = str(tokens[0]), token_span(tokens[0])
+    near: list[str] = []
+    craft: tuple[str, ...] = ()
+    for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
+        start = tokens[:count]
+        if count == 1 and verbs is not None:
+            craft = () if near else instead_of(word, verbs)
+        if len(start) == count and not near and not craft:
+            spelling = " ".join(start)
+            near = suggestions(spelling, (k for k in known if len(k.split()) == count), 0.8)
+            if near:
+                word, span = spelling, token_span(start[0]).cover(token_span(start[-1]))
+    near = near or (suggestions(word, known) if not craft else [])
+    return Guess(word, span, near, craft)
 
 
 def suggestions(word: str, known: Iterable[str], near: float = 0.7) -> list[str]:

@@ -10,10 +10,10 @@ from collections.abc import Collection
 from typing import TYPE_CHECKING, cast
 
 from ..source.diagnostics import Refusal, Span
-from .lines import token_span
 from .mistakes import quoted
 from .nodes import Amount, Operand, Phrase, Statement
 from .operands import read_count, read_name, read_operand, tokens_of, tree_span, trees_of
+from .script_lines import token_span
 
 if TYPE_CHECKING:
     from lark import Token, Tree

@@ -39,8 +39,8 @@ class Seen:
 class EdgeOf:
     """`edge A B`: the sheet's edge between two points that lie on it."""
 
-    start: Point
-    end: Point
+    start: PointOperand
+    end: PointOperand
     span: Span
 
 
@@ -48,8 +48,8 @@ class EdgeOf:
 class LineThrough:
     """`line P Q`: the straight line through where two points lie now."""
 
-    start: Point
-    end: Point
+    start: PointOperand
+    end: PointOperand
     span: Span
 
 
@@ -57,8 +57,8 @@ class LineThrough:
 class LineSquareTo:
     """`line through P perpendicular to L`."""
 
-    through: Point
-    to: Line
+    through: PointOperand
+    to: LineOperand
     span: Span
 
 
@@ -66,8 +66,8 @@ class LineSquareTo:
 class LineParallelTo:
     """`line through P parallel to L`."""
 
-    through: Point
-    to: Line
+    through: PointOperand
+    to: LineOperand
     span: Span
 
 
@@ -75,9 +75,9 @@ class LineParallelTo:
 class LineAtAngle:
     """`line through P at 30 degrees to L`: turned counter-clockwise from L."""
 
-    through: Point
+    through: PointOperand
     degrees: float
-    to: Line
+    to: LineOperand
     span: Span
 
 
@@ -85,8 +85,8 @@ class LineAtAngle:
 class LineBisecting:
     """`line bisecting L and M`: both bisectors fit; a phrase such as `near P` chooses."""
 
-    first: Line
-    second: Line
+    first: LineOperand
+    second: LineOperand
     span: Span
 
 
@@ -96,8 +96,8 @@ class Fraction:
 
     numerator: int
     denominator: int
-    start: Point
-    end: Point
+    start: PointOperand
+    end: PointOperand
     span: Span
     edge: bool = False  # said of 'edge A B', so that it has to be one
 
@@ -108,7 +108,7 @@ class FractionOfLine:
 
     numerator: int
     denominator: int
-    line: Line
+    line: LineOperand
     span: Span
 
 
@@ -127,8 +127,8 @@ class FromEnd:
     """`2 cm from A on edge A B`: so far from one end of a line."""
 
     length: Length
-    start: Point
-    line: Line
+    start: PointOperand
+    line: LineOperand
     span: Span
 
 
@@ -137,7 +137,7 @@ class LineApart:
     """`line 2 cm from L`: parallel to L, so far from it."""
 
     length: Length
-    to: Line
+    to: LineOperand
     span: Span
 
 
@@ -145,8 +145,8 @@ class LineApart:
 class Meeting:
     """`where L meets M`."""
 
-    first: Line
-    second: Line
+    first: LineOperand
+    second: LineOperand
     span: Span
 
 
@@ -154,7 +154,7 @@ class Meeting:
 class TopLayerAt:
     """`top layer at P`: the uppermost paper where P lies now."""
 
-    point: Point
+    point: PointOperand
     span: Span
 
 
@@ -162,7 +162,7 @@ class TopLayerAt:
 class BottomLayerAt:
     """`bottom layer at P`: the undermost paper where P lies now."""
 
-    point: Point
+    point: PointOperand
     span: Span
 
 
@@ -195,8 +195,10 @@ class Text:
     span: Span
 
 
-Point = Name | Seen | Fraction | FractionOfLine | FromEnd | Meeting | TopLayerAt | BottomLayerAt
-Line = (
+PointOperand = (
+    Name | Seen | Fraction | FractionOfLine | FromEnd | Meeting | TopLayerAt | BottomLayerAt
+)
+LineOperand = (
     Name
     | Seen
     | EdgeOf
@@ -208,7 +210,7 @@ Line = (
     | LineApart
 )
 Operand = (
-    Line
+    LineOperand
     | Fraction
     | FractionOfLine
     | FromEnd

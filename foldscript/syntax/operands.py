@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, cast
 
 from ..source.diagnostics import Refusal, Span
 from . import nodes
-from .lines import token_span
 from .mistakes import quoted
+from .script_lines import token_span
 
 if TYPE_CHECKING:
     from lark import Token, Tree
@@ -159,9 +159,9 @@ def _part_of(tree: Tree[Token], depth: int, above: int, below: int) -> nodes.Ope
         case (nodes.LineThrough(start, end),):
             return nodes.Fraction(above, below, start, end, span)
         case (line,):
-            return nodes.FractionOfLine(above, below, cast(nodes.Line, line), span)
+            return nodes.FractionOfLine(above, below, cast(nodes.LineOperand, line), span)
         case ends:
-            start, end = cast(tuple[nodes.Point, nodes.Point], ends)
+            start, end = cast(tuple[nodes.PointOperand, nodes.PointOperand], ends)
             return nodes.Fraction(above, below, start, end, span)
 
 
@@ -169,16 +169,16 @@ def _from_end(tree: Tree[Token], depth: int) -> nodes.Operand:
     measured, *rest = trees_of(tree)
     start, *ends = (read_operand(child, depth + 1) for child in rest)
     if len(ends) == 2:
-        p, q = cast(tuple[nodes.Point, nodes.Point], tuple(ends))
-        line: nodes.Line = nodes.LineThrough(p, q, p.span.cover(q.span))
+        p, q = cast(tuple[nodes.PointOperand, nodes.PointOperand], tuple(ends))
+        line: nodes.LineOperand = nodes.LineThrough(p, q, p.span.cover(q.span))
     else:
-        line = cast(nodes.Line, ends[0])
-    return nodes.FromEnd(_length(measured), cast(nodes.Point, start), line, tree_span(tree))
+        line = cast(nodes.LineOperand, ends[0])
+    return nodes.FromEnd(_length(measured), cast(nodes.PointOperand, start), line, tree_span(tree))
 
 
 def _line_apart(tree: Tree[Token], depth: int) -> nodes.Operand:
     measured, to = trees_of(tree)
-    line = cast(nodes.Line, read_operand(to, depth + 1))
+    line = cast(nodes.LineOperand, read_operand(to, depth + 1))
     return nodes.LineApart(_length(measured), line, tree_span(tree))
 
 
@@ -195,12 +195,12 @@ def _length(tree: Tree[Token]) -> nodes.Length:
 
 
 def _meeting(tree: Tree[Token], depth: int) -> nodes.Operand:
-    first, second = cast(tuple[nodes.Line, nodes.Line], tuple(_below(tree, depth)))
+    first, second = cast(tuple[nodes.LineOperand, nodes.LineOperand], tuple(_below(tree, depth)))
     return nodes.Meeting(first, second, tree_span(tree))
 
 
 def _layer_at(tree: Tree[Token], depth: int) -> nodes.Operand:
-    (point,) = cast(tuple[nodes.Point], tuple(_below(tree, depth)))
+    (point,) = cast(tuple[nodes.PointOperand], tuple(_below(tree, depth)))
     top = _side(tokens_of(tree)[0]) == "top"
     return (nodes.TopLayerAt if top else nodes.BottomLayerAt)(point, tree_span(tree))
 
@@ -214,34 +214,38 @@ def _seen(kind: str) -> Callable[[Tree[Token], int], nodes.Operand]:
 
 
 def _edge_of(tree: Tree[Token], depth: int) -> nodes.Operand:
-    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
+    start, end = cast(tuple[nodes.PointOperand, nodes.PointOperand], tuple(_below(tree, depth)))
     return nodes.EdgeOf(start, end, tree_span(tree))
 
 
 def _line_through(tree: Tree[Token], depth: int) -> nodes.Operand:
-    start, end = cast(tuple[nodes.Point, nodes.Point], tuple(_below(tree, depth)))
+    start, end = cast(tuple[nodes.PointOperand, nodes.PointOperand], tuple(_below(tree, depth)))
     return nodes.LineThrough(start, end, tree_span(tree))
 
 
 def _line_square(tree: Tree[Token], depth: int) -> nodes.Operand:
     through, to = _below(tree, depth)
-    return nodes.LineSquareTo(cast(nodes.Point, through), cast(nodes.Line, to), tree_span(tree))
+    return nodes.LineSquareTo(
+        cast(nodes.PointOperand, through), cast(nodes.LineOperand, to), tree_span(tree)
+    )
 
 
 def _line_parallel(tree: Tree[Token], depth: int) -> nodes.Operand:
     through, to = _below(tree, depth)
-    return nodes.LineParallelTo(cast(nodes.Point, through), cast(nodes.Line, to), tree_span(tree))
+    return nodes.LineParallelTo(
+        cast(nodes.PointOperand, through), cast(nodes.LineOperand, to), tree_span(tree)
+    )
 
 
 def _line_angle(tree: Tree[Token], depth: int) -> nodes.Operand:
     through_tree, number, to_tree = trees_of(tree)
-    through = cast(nodes.Point, read_operand(through_tree, depth + 1))
-    to = cast(nodes.Line, read_operand(to_tree, depth + 1))
+    through = cast(nodes.PointOperand, read_operand(through_tree, depth + 1))
+    to = cast(nodes.LineOperand, read_operand(to_tree, depth + 1))
     return nodes.LineAtAngle(through, read_number(number), to, tree_span(tree))
 
 
 def _line_bisecting(tree: Tree[Token], depth: int) -> nodes.Operand:
-    first, second = cast(tuple[nodes.Line, nodes.Line], tuple(_below(tree, depth)))
+    first, second = cast(tuple[nodes.LineOperand, nodes.LineOperand], tuple(_below(tree, depth)))
     return nodes.LineBisecting(first, second, tree_span(tree))
 
 

@@ -12,38 +12,32 @@ from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
-from .grammar import Grammar, UnexpectedWord, load_grammar
+from .grammar import Grammar, load_grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
-from .lines import Line, cut_lines, token_span
+from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
 from .mistakes import (
-    broken_token,
     did_you_mean,
+    guess_opening,
     in_the_craft,
-    instead_of,
     misspelt,
     quoted,
     reserved,
-    suggestions,
-    unexpected,
 )
 from .moves import match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
 from .reading import LARGEST_FILE
+from .script_lines import ScriptLine, cut_lines, token_span
 
 if TYPE_CHECKING:
-    from lark import Token, Tree
+    from lark import Token
 
 MOST_STEPS = 500
 MOST_STATEMENTS = 5000
 #: Words, commas and line ends in a script.
 MOST_WORDS = 150_000
-#: Words in one statement.
-LONGEST_LINE = 200
 #: Diagnostics shown in one run.
 MOST_MISTAKES = 25
-
-_STEP_LINES = ("step_line", "caption_line", "group_line", "end_line")
 
 
 def parse(source: Source, verbs: Mapping[str, str]) -> Program:
@@ -107,6 +101,7 @@ class _Reader:
         self.grammar = grammar
         self.verbs = verbs
         self.counts: Counter[str] = Counter()
+        self.trees = LineTrees(grammar, self.counts)
         self.head = HeadReader(source, grammar)
         self.steps: list[Step] = []
         self.groups: list[Group] = []
@@ -125,7 +120,7 @@ class _Reader:
 
     # --- one line --------------------------------------------------------------------------
 
-    def take(self, line: Line) -> None:
+    def take(self, line: ScriptLine) -> None:
         """Reads one line into the head, the current step or the current group."""
         if line.loose_comma is not None:
             self.refuse(
@@ -141,33 +136,24 @@ class _Reader:
         except Refusal as refusal:
             self.refuse(refusal, line.span)
 
-    def _take(self, line: Line) -> None:
+    def _take(self, line: ScriptLine) -> None:
         tokens = line.tokens
-        kind = self._kind(tokens[0])
-        if kind in _STEP_LINES:
+        kind = self.trees.kind(tokens[0])
+        if kind in BLOCK_LINES:
             self._open(kind, tokens)
         elif self.block is None:
             self._head_line(kind, tokens)
         else:
             self._move_line(kind, line)
 
-    def _kind(self, first: Token) -> str:
-        """The start rule that the first word of a line chooses; '' when it chooses none."""
-        for start in (*_STEP_LINES, *sorted(HEAD_LINES)):
-            if first.type in self.grammar.terminals_of[start] and (
-                f"{first.type.lower()}_line" == start
-            ):
-                return start
-        return ""
-
     def _head_line(self, kind: str, tokens: list[Token]) -> None:
         if kind:
             if kind == "sheet_line":
-                tokens = Line(tokens).without_article()
-            self.head.read(self.tree(kind, tokens))
+                tokens = ScriptLine(tokens).without_article()
+            self.head.read(self.trees.read(kind, tokens))
             return
         for token in tokens[:1]:
-            self._check(token)
+            refuse_broken(token)
         moved = match_verb(tokens, self.verbs)
         if moved is not None:
             self.block = _Block(token_span(tokens[0]))  # so that this is said once
@@ -179,12 +165,12 @@ class _Reader:
             )
         raise self._unknown(tokens, "word that opens a line before the first step")
 
-    def _move_line(self, kind: str, written: Line) -> None:
+    def _move_line(self, kind: str, written: ScriptLine) -> None:
         assert self.block is not None
         tokens = written.without_article()
         if not tokens:
             raise self._unknown(written.tokens, "move")
-        self._check(tokens[0])
+        refuse_broken(tokens[0])
         line = match_verb(tokens, self.verbs)
         if line is None:
             if kind in HEAD_LINES:
@@ -204,7 +190,7 @@ class _Reader:
                 span=token_span(line[0]),
             )
         try:
-            statement = read_move(self.tree("move_line", plain_words(line)))
+            statement = read_move(self.trees.read("move_line", plain_words(line)))
         except Refusal as refusal:
             raise in_the_craft(refusal, line, self.counts, self.verbs) from None
         vocabulary = self.grammar.words_of("move_line")
@@ -241,12 +227,12 @@ class _Reader:
             if len(self.steps) >= MOST_STEPS:
                 self.full = True
                 raise Refusal("too-many-steps", f"more than {MOST_STEPS} steps in one script")
-            tree = self.tree(kind, tokens)
+            tree = self.trees.read(kind, tokens)
             self.block.span = tree_span(tree)
             for text in tokens_of(tree, "STRING"):
                 self._caption(text, "")
         elif kind == "caption_line":
-            tree = self.tree(kind, tokens)
+            tree = self.trees.read(kind, tokens)
             languages = tokens_of(tree, "NAME")
             language = language_tag(languages[0]) if languages else ""
             if self.block is None or self.block.name is not None:
@@ -263,14 +249,14 @@ class _Reader:
                     span=span,
                 )
             self.block = _Block(span, Name("", span))
-            names = tokens_of(self.tree(kind, tokens), "NAME")
+            names = tokens_of(self.trees.read(kind, tokens), "NAME")
             for token in names:
                 if self.grammar.reserves(str(token)):
                     raise reserved(token)
             self.block.name, *parameters = [read_name(token) for token in names]
             self.block.parameters = tuple(parameters)
         else:
-            tree = self.tree(kind, tokens)
+            tree = self.trees.read(kind, tokens)
             if block is None or block.name is None:
                 raise Refusal(
                     "end-without-group",
@@ -352,68 +338,21 @@ class _Reader:
             )
         return Program(self.source, self.head.head(), tuple(self.steps), tuple(self.groups))
 
-    # --- trees and refusals ----------------------------------------------------------------
-
-    def tree(self, start: str, tokens: list[Token]) -> Tree[Token]:
-        """The tree of a line; raises Refusal where it cannot be read."""
-        if len(tokens) > LONGEST_LINE:
-            raise Refusal(
-                "line-too-long",
-                f"this statement has more than {LONGEST_LINE} words",
-                "make several statements of it",
-                span=token_span(tokens[0]),
-            )
-        for token in tokens:
-            self._check(token, start)
-        used = self.grammar.terminals_of[start]
-        line: list[Token] = []
-        for token in tokens:
-            # A word that this kind of line has no use for is a plain name here.
-            spare = token.type not in used and token[:1].isalpha()
-            line.append(token.update(type="NAME") if spare else token)
-        try:
-            return self.grammar.parse(start, line)
-        except UnexpectedWord as trouble:
-            raise unexpected(self.grammar, start, line, trouble, self.counts) from None
-
-    def _check(self, token: Token, start: str = "") -> None:
-        broken = broken_token(token, start)
-        if broken is not None:
-            raise broken
-
     def _unknown(self, tokens: list[Token], what: str) -> Refusal:
         """A line that opens with no known word."""
+        inside = self.block is not None
         known = {"step", "caption", *self.verbs}
-        if self.block is None:
-            known.update(w for w in self.grammar.words_of("sheet_line") if w == "sheet")
-            for start in HEAD_LINES:
-                first = start.removesuffix("_line").upper()
-                known.update(self.grammar.spellings.get(first, ()))
-        word, span = str(tokens[0]), token_span(tokens[0])
-        near: list[str] = []
-        craft: tuple[str, ...] = ()
-        for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
-            start = tokens[:count]
-            if count == 1 and self.block is not None:
-                craft = () if near else instead_of(word, self.verbs)
-            if len(start) == count and not near and not craft:
-                spelling = " ".join(start)
-                near = suggestions(spelling, (k for k in known if len(k.split()) == count), 0.8)
-                if near:
-                    word, span = spelling, token_span(start[0]).cover(token_span(start[-1]))
-        near = near or (suggestions(word, known) if not craft else [])
-        if self.block is None and near[:1] == ["step"]:
-            self.block = _Block(span)  # the lines below are meant for a step
+        if not inside:
+            known |= self.trees.head_words()
+        guess = guess_opening(tokens, known, self.verbs if inside else None)
+        if not inside and guess.near[:1] == ["step"]:
+            self.block = _Block(guess.span)  # the lines below are meant for a step
             self.block.broken = True
-        hints = (
-            craft
-            or did_you_mean(near)
-            or (
-                ("start the line with a move, such as valley, mountain, crease or turn over",)
-                if self.block is not None
-                else (
-                    "start the line with model, credit, sheet or another word of the head, or step",
-                )
-            )
+        usual = (
+            "start the line with a move, such as valley, mountain, crease or turn over"
+            if inside
+            else "start the line with model, credit, sheet or another word of the head, or step"
         )
-        return Refusal("unknown-word", f"{quoted(word)} is no {what}", *hints, span=span)
+        hints = guess.craft or did_you_mean(guess.near) or (usual,)
+        message = f"{quoted(guess.word)} is no {what}"
+        return Refusal("unknown-word", message, *hints, span=guess.span)

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 from ..source.diagnostics import Refusal, Source, Span
 from . import papers
 from .grammar import Grammar
-from .lines import raw
 from .mistakes import did_you_mean, quoted, reserved, suggestions
 from .nodes import SheetSpec
 from .operands import MM_PER, read_name, read_number, tokens_of, tree_span, trees_of
+from .script_lines import raw
 
 if TYPE_CHECKING:
     from lark import Token, Tree

@@ -15,13 +15,13 @@ import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from foldscript.geometry.polygons import Polygon
+from foldscript.paper import refold
 from foldscript.paper.conditions import Hinge, Pair, conditions
 from foldscript.paper.layers import Solver
-from foldscript.paper.orders import count_orders
-from foldscript.paper.refold import hinges_of
 
-from ..paper.arrangements import arrangement, every_pair
+from ..paper.arrangements import arrangement
 from ..paper.grown import grown, senses_known
+from ..paper.orders import count_orders, every_pair
 from ..paper.satisfiability import clauses, satisfiable, triples
 from ..paper.sheets import M, V, grid
 
@@ -32,7 +32,11 @@ FACETS = (25, 50, 100, 200, 400)
 def paper(facets: int, given: str) -> Paper:
     """Facets, joints, and what is known: every mountain and valley, or nothing at all."""
     state = grown(facets)
-    return state.placed, hinges_of(state), senses_known(state) if given == "senses" else {}
+    return (
+        state.placed,
+        refold.hinges(state, state.facets),
+        senses_known(state) if given == "senses" else {},
+    )
 
 
 def ours(placed: tuple[Polygon, ...], hinges: list[Hinge], known: dict[Pair, bool]) -> bool:

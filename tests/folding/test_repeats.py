@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.folding.repeating.repeat_words import MOST_TIMES
+from foldscript.folding.repeating.repeat_statement import MOST_TIMES
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import IDENTITY, same_isometry
 from foldscript.paper.signs import RepeatSign

@@ -8,8 +8,9 @@ from itertools import pairwise
 from hypothesis import strategies as st
 
 from foldscript.geometry.isometries import Isometry, compose, reflection, rotation, translation
-from foldscript.geometry.lines import Line, Point, line_at
+from foldscript.geometry.lines import Line, Point, cross, distance, line_at, subtract
 from foldscript.geometry.polygons import Polygon
+from foldscript.geometry.tolerance import EPS
 
 #: Multiples of a millionth: numbers of 1e-300 break the reference, and no paper is that small.
 coordinates = st.integers(-2_000_000, 2_000_000).map(lambda k: k / 1_000_000)
@@ -54,3 +55,12 @@ convex_polygons: st.SearchStrategy[Polygon] = st.builds(
     st.floats(0.05, 1),
     st.floats(0.05, 1),
 )
+
+
+def is_convex(poly: Polygon) -> bool:
+    """Whether a polygon is convex and counter-clockwise: no corner turns right, but for rounding."""
+    around = zip(poly, poly[1:] + poly[:1], poly[2:] + poly[:2], strict=True)
+    return len(poly) >= 3 and all(
+        cross(subtract(b, a), subtract(c, b)) >= -EPS * (distance(a, b) + distance(b, c))
+        for a, b, c in around
+    )

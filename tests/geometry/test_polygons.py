@@ -25,7 +25,7 @@ from foldscript.geometry.lines import (
 from foldscript.geometry.polygons import Polygon
 from foldscript.geometry.tolerance import EPS, EPS_AREA
 
-from .plane import convex_polygons, isometries, lines_anywhere, points
+from .plane import convex_polygons, is_convex, isometries, lines_anywhere, points
 
 SQUARE: Polygon = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
 TINY = 1e-11
@@ -34,7 +34,7 @@ TINY = 1e-11
 def sound(poly: Polygon) -> None:
     """Convex, counter-clockwise, no corner twice or on its neighbours' line."""
     assert polygons.area(poly) > EPS_AREA
-    assert polygons.is_convex(poly)
+    assert is_convex(poly)
     assert polygons.tidy(poly) == poly
 
 
@@ -250,13 +250,6 @@ def test_tidy_leaves_nothing_without_area(ring: list[Point]) -> None:
 def test_tidy_takes_off_spikes() -> None:
     ring = [*SQUARE[:2], (1.0, 3.0), *SQUARE[2:]]
     assert polygons.tidy(ring) == SQUARE
-
-
-def test_convexity() -> None:
-    assert polygons.is_convex(SQUARE)
-    assert not polygons.is_convex(SQUARE[::-1])
-    assert not polygons.is_convex(((0.0, 0.0), (1.0, 0.0), (0.2, 0.2), (0.0, 1.0)))
-    assert not polygons.is_convex(SQUARE[:2])
 
 
 @given(st.lists(points, min_size=1, max_size=5))

@@ -7,10 +7,10 @@ import json
 import pytest
 
 from foldscript.output.states import states, states_json
-from foldscript.paper.orders import fold_pattern
-from foldscript.paper.patterns import pattern
 
 from ..checker.validator import faults
+from ..paper.orders import fold_pattern
+from ..paper.patterns import pattern
 from ..paper.sheets import rectangle
 from ..scripts import folds, script
 

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from foldscript.geometry.isometries import map_segment
 from foldscript.geometry.polygons import Polygon
 from foldscript.paper.conditions import Conditions, Hinge, Pair, conditions
-from foldscript.paper.orders import Senses
-from foldscript.paper.overlaps import overlapping_pairs
-from foldscript.paper.patterns import Pattern
 from foldscript.paper.signs import Sense
 from foldscript.paper.state import placed_outline
+
+from .orders import Senses, every_pair
+from .patterns import Pattern
 
 Arrangement = tuple[list[Polygon], list[Pair], dict[Pair, bool], Conditions]
 
 
 def arrangement(flat: Pattern, senses: Senses) -> Arrangement:
-    """What `foldscript.paper.orders` gives to the solver, put together a second time."""
+    """What `tests.paper.orders` gives to the solver, put together a second time."""
     placed = [placed_outline(f) for f in flat.facets]
     pairs = every_pair(placed)
     hinges = [
@@ -32,9 +30,3 @@ def arrangement(flat: Pattern, senses: Senses) -> Arrangement:
             lower = fold.b if upper == fold.a else fold.a
             known[min(upper, lower), max(upper, lower)] = upper < lower
     return placed, pairs, known, conditions(placed, hinges)
-
-
-def every_pair(placed: Sequence[Polygon]) -> list[Pair]:
-    """All overlapping pairs i < j."""
-    n = len(placed)
-    return overlapping_pairs(placed, ((i, j) for i in range(n) for j in range(i + 1, n)))

@@ -10,7 +10,7 @@ from foldscript.geometry.lines import line_at
 from foldscript.paper.conditions import Pair
 from foldscript.paper.flap import Blocked, flap, fold_flap
 from foldscript.paper.layers import Collision
-from foldscript.paper.refold import hinges_of
+from foldscript.paper.refold import hinges
 from foldscript.paper.signs import Sense
 from foldscript.paper.silhouette import centre
 from foldscript.paper.state import State, flat
@@ -47,7 +47,7 @@ def grown(facets: int, seed: int = 1) -> State:
 def senses_known(state: State) -> dict[Pair, bool]:
     """The orders across folds: what mountain and valley senses say."""
     found: dict[Pair, bool] = {}
-    for hinge in hinges_of(state):
+    for hinge in hinges(state, state.facets):
         pair = (min(hinge.a, hinge.b), max(hinge.a, hinge.b))
         if hinge.folded:
             found[pair] = state.order[pair]

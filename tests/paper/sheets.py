@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from foldscript.geometry.lines import Point, Segment
-from foldscript.paper.patterns import Pattern, pattern
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.signs import Sense
+
+from .patterns import Pattern, pattern
 
 M, V = Sense.MOUNTAIN, Sense.VALLEY
 SENSES = {"M": M, "V": V, "?": None}

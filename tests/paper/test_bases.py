@@ -14,14 +14,14 @@ from itertools import pairwise
 import pytest
 import shapely
 
+from foldscript.geometry.cover import union
 from foldscript.geometry.lines import Segment, distance, line_through, signed_distance
-from foldscript.paper.orders import count_orders, fold_pattern
-from foldscript.paper.patterns import pattern
 from foldscript.paper.sheet import Sheet
-from foldscript.paper.silhouette import union
 from foldscript.paper.state import State
 
 from ..conftest import assert_sound
+from .orders import count_orders, fold_pattern
+from .patterns import pattern
 from .sheets import M, V, rectangle, spread, star, strip
 
 ROOT2 = math.sqrt(2)
@@ -106,7 +106,7 @@ def test_base(name: str) -> None:
     assert count_orders(flat, senses) == 1
     state = fold_pattern(flat, senses)
     assert_sound(state)
-    assert union(state).area == pytest.approx(base.silhouette, abs=1e-8)
+    assert union(state.placed).area == pytest.approx(base.silhouette, abs=1e-8)
     areas = layer_areas(state)
     assert areas == pytest.approx(base.layers, abs=1e-7)
     assert sum(n * area for n, area in areas.items()) == pytest.approx(1.0, abs=1e-6)
@@ -161,6 +161,6 @@ def test_rabbit_ear_of_a_3_4_5_triangle() -> None:
     assert len(states) == 2
     for state in states:
         assert_sound(state)
-        assert union(state).area * 16 == pytest.approx(5 / 2, abs=1e-6)
+        assert union(state.placed).area * 16 == pytest.approx(5 / 2, abs=1e-6)
         areas = {n: area * 16 for n, area in layer_areas(state).items()}
         assert areas == pytest.approx({2: 2.0, 4: 0.5}, abs=1e-6)

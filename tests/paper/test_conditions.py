@@ -17,7 +17,7 @@ from foldscript.geometry.polygons import Polygon
 from foldscript.paper.conditions import Conditions, Hinge, Nested, Same, conditions
 from foldscript.paper.layers import Collision, Solver
 
-from .arrangements import every_pair
+from .orders import every_pair
 
 Order = dict[tuple[int, int], bool]
 

@@ -17,12 +17,12 @@ from foldscript.geometry.isometries import reflection
 from foldscript.geometry.lines import Line, Segment
 from foldscript.moves.registry import verbs
 from foldscript.paper.creases import CreasePattern, Kind, crease_pattern, creases_made
-from foldscript.paper.orders import fold_pattern
-from foldscript.paper.patterns import pattern
 from foldscript.paper.state import flat
 from foldscript.syntax.parser import parse
 from foldscript.syntax.reading import read_source
 
+from .orders import fold_pattern
+from .patterns import pattern
 from .sheets import M, V, rectangle, spread
 from .test_bases import BASES, A, B, C, D
 

@@ -8,11 +8,11 @@ import pytest
 
 from foldscript.paper.conditions import conditions
 from foldscript.paper.layers import Solver
-from foldscript.paper.refold import hinges_of
+from foldscript.paper.refold import hinges
 
 from ..conftest import assert_sound
-from .arrangements import every_pair
 from .grown import grown, senses_known
+from .orders import every_pair
 from .satisfiability import clauses, count_models, satisfiable, triples
 
 
@@ -21,7 +21,7 @@ from .satisfiability import clauses, count_models, satisfiable, triples
 def test_as_many_orders_as_a_general_solver_counts(facets: int, seed: int) -> None:
     state = grown(facets, seed)
     pairs = every_pair(state.placed)
-    found = conditions(state.placed, hinges_of(state))
+    found = conditions(state.placed, hinges(state, state.facets))
     for known in ({}, senses_known(state)):
         formula = clauses(pairs, known, found, triples(state.placed, pairs))
         ours = list(itertools.islice(Solver(state.placed, pairs, known, found).orders(), 3000))
@@ -37,7 +37,7 @@ def test_the_order_found_for_many_facets_is_sound(seed: int) -> None:
     state = grown(60, seed)
     pairs = every_pair(state.placed)
     known = senses_known(state)
-    found = conditions(state.placed, hinges_of(state))
+    found = conditions(state.placed, hinges(state, state.facets))
     order = Solver(state.placed, pairs, known, found).solve()
     rings = triples(state.placed, pairs)
     assert all(order[pair] == above for pair, above in known.items())

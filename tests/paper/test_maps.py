@@ -11,14 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldscript.paper.layers import Collision
-from foldscript.paper.orders import count_assignments, count_orders, fold_pattern, folded, orders
-from foldscript.paper.patterns import Pattern
 from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Refusal
 
 from ..checker.validator import faults
 from ..conftest import assert_sound, states_document
 from .arrangements import arrangement
+from .orders import count_assignments, count_orders, fold_pattern, folded, orders
+from .patterns import Pattern
 from .piles import map_foldings, strip_orders
 from .satisfiability import clauses, count_models, satisfiable, triples
 from .sheets import SENSES, M, V, grid, strip

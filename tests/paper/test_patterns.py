@@ -10,10 +10,17 @@ from hypothesis import strategies as st
 
 from foldscript.geometry.isometries import IDENTITY
 from foldscript.geometry.lines import Point, Segment, distance, line_at
-from foldscript.geometry.polygons import area, is_convex
+from foldscript.geometry.polygons import area
 from foldscript.paper.flap import flap, fold_flap
 from foldscript.paper.layers import Collision
-from foldscript.paper.orders import (
+from foldscript.paper.sheet import Sheet
+from foldscript.paper.silhouette import centre
+from foldscript.paper.state import flat as flat_sheet
+from foldscript.source.diagnostics import Refusal
+
+from ..conftest import assert_sound
+from ..geometry.plane import is_convex
+from .orders import (
     assignments,
     count_assignments,
     count_orders,
@@ -22,13 +29,7 @@ from foldscript.paper.orders import (
     orders,
     senses_of,
 )
-from foldscript.paper.patterns import pattern
-from foldscript.paper.sheet import Sheet
-from foldscript.paper.silhouette import centre
-from foldscript.paper.state import flat as flat_sheet
-from foldscript.source.diagnostics import Refusal
-
-from ..conftest import assert_sound
+from .patterns import pattern
 from .sheets import M, V, grid, rectangle, strip, vertex
 
 O = (0.5, 0.5)  # noqa: E741

@@ -11,11 +11,11 @@ import pytest
 from foldscript.geometry.isometries import Isometry, reflection, rotation
 from foldscript.geometry.lines import Line, distance
 from foldscript.geometry.polygons import area
-from foldscript.paper.orders import fold_pattern
-from foldscript.paper.patterns import pattern
 from foldscript.paper.state import flat
 
 from ..conftest import assert_sound
+from .orders import fold_pattern
+from .patterns import pattern
 from .sheets import M, V, rectangle, strip, vertex
 
 ACCORDION = fold_pattern(strip([1, 1, 1]), [V, M])

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldscript.paper.orders import assignments, count_assignments, count_orders, folded, orders
 from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Refusal
 
 from ..conftest import assert_sound
+from .orders import assignments, count_assignments, count_orders, folded, orders
 from .sheets import M, V, vertex
 
 # Assignments: Hull, Ars Combinatoria 67 (2003) 175-188, and OEIS A156209 for equal angles.

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from foldscript.folding.steps import Model
+from foldscript.geometry.cover import union
 from foldscript.geometry.lines import distance
-from foldscript.paper.silhouette import union
 
 from ..conftest import assert_sound
 from ..paper.test_bases import layer_areas
@@ -63,13 +63,13 @@ def test_begins_with_a_flat_sheet(name: str) -> None:
 def test_silhouette_and_layers(name: str) -> None:
     area, layers = VALUES[name]
     state = base(name).start
-    assert union(state).area == pytest.approx(area, abs=1e-8)
+    assert union(state.placed).area == pytest.approx(area, abs=1e-8)
     assert layer_areas(state) == pytest.approx(layers, abs=1e-7)
 
 
 def test_bird_base_with_all_points_down() -> None:
     state = base("bird", "valley C along hinge", "turn over", "valley A along line P Q").finished
-    assert union(state).area == pytest.approx(S, abs=1e-8)
+    assert union(state.placed).area == pytest.approx(S, abs=1e-8)
     layers = {8: (ROOT2 - 1) / 4, 4: (3 - 2 * ROOT2) / 4}
     assert layer_areas(state) == pytest.approx(layers, abs=1e-7)
 
@@ -77,7 +77,7 @@ def test_bird_base_with_all_points_down() -> None:
 def test_bird_base_with_two_points_up() -> None:
     """A rhombus with diagonals 1 and sqrt 2 - 1; four flaps 1/2 long; the centre is p over the hinge."""
     state = base("bird").start
-    assert union(state).area == pytest.approx((ROOT2 - 1) / 2, abs=1e-8)
+    assert union(state.placed).area == pytest.approx((ROOT2 - 1) / 2, abs=1e-8)
     a, b, c, d, o = (state.where(p) for p in ((0, 0), (1, 0), (1, 1), (0, 1), (0.5, 0.5)))
     assert distance(a, c) <= 1e-9
     assert distance(b, d) <= 1e-9
@@ -94,6 +94,6 @@ def test_frog_base() -> None:
     corners = [state.where(p) for p in ((0, 0), (1, 0), (1, 1), (0, 1))]
     assert all(distance(corners[0], p) <= 1e-9 for p in corners)
     assert distance(corners[0], state.where((0.5, 0.5))) == pytest.approx(ROOT2 / 2)
-    assert union(state).area == pytest.approx(ROOT2 / 2 * S, abs=1e-8)
+    assert union(state.placed).area == pytest.approx(ROOT2 / 2 * S, abs=1e-8)
     layers = layer_areas(state)
     assert sum(n * area for n, area in layers.items()) == pytest.approx(1.0, abs=1e-6)

@@ -1,7 +1,7 @@
-"""Carries out one move: its words are looked up, the move is made, and what happened is remembered.
+"""Carries out one move: its words are resolved, the move is made, and both are recorded.
 
-In: the paper so far and a statement. Out: the paper after it, and a record of what was said and done
-(`ResolvedStatement`), from which a repeat can do the same elsewhere.
+In: the folding so far and a statement. Out: the paper after it, with a `ResolvedStatement` (what the
+words stood for) and a `MoveRecord` (what was done), from which a repeat can do the same elsewhere.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ DEEPEST = 20
 class ResolvedStatement:
     """A statement whose words have been looked up on the paper as it lay.
 
-    `aside` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
+    `preparation` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
     page): it is no move of the script. `local` tells that the name given is known in a group only.
     """
 
@@ -46,18 +46,18 @@ class ResolvedStatement:
     span: Span
     new_name: str
     name_span: Span
-    aside: bool = False
+    preparation: bool = False
     local: bool = False
 
 
 @dataclass(frozen=True)
-class Stack:
-    """Where the moves being made come from: groups by name, and how many lie in one another."""
+class CallStack:
+    """The groups and repeats that the move being made stands in: groups by name, and how deep it is."""
 
     groups: tuple[str, ...] = ()
     depth: int = 0
 
-    def inside(self, span: Span, group: str = "") -> Stack:
+    def inside(self, span: Span, group: str = "") -> CallStack:
         """One deeper, in a group when it is named. Raises Refusal when that is too deep."""
         if self.depth >= DEEPEST:
             raise Refusal(
@@ -65,14 +65,14 @@ class Stack:
                 f"groups and repeats lie more than {DEEPEST} deep in one another",
                 span=span,
             )
-        return Stack((*self.groups, group) if group else self.groups, self.depth + 1)
+        return CallStack((*self.groups, group) if group else self.groups, self.depth + 1)
 
 
 @dataclass
 class Folding:
     """The paper and everything that has happened to it so far.
 
-    `said` has one entry for each record of the history. `step_ends` holds the state after each
+    `statements` has one entry for each record of the history. `step_ends` holds the state after each
     finished step and how many records it took; number 0 is the start. `solid` is set once the model
     is no longer flat: the step that did it, and why. `cautions` are those of the moves so far.
     `steps` and `groups` are the script's own; `calls` counts the groups done, `work` what
@@ -83,20 +83,20 @@ class Folding:
     names: Names
     history: list[MoveRecord] = field(default_factory=list)
     step_ends: list[tuple[State, int]] = field(default_factory=list)
-    said: list[ResolvedStatement] = field(default_factory=list)
+    statements: list[ResolvedStatement] = field(default_factory=list)
     solid: tuple[int, str] | None = None
     cautions: list[Phrase] = field(default_factory=list)
     steps: tuple[nodes.Step, ...] = ()
     groups: Mapping[str, nodes.Group] = field(default_factory=dict)
-    stack: Stack = Stack()
+    call_stack: CallStack = CallStack()
     calls: int = 0
     work: int = 0
 
 
-def look_up(paper: Folding, statement: nodes.Statement) -> ResolvedStatement:
+def resolve(folding: Folding, statement: nodes.Statement) -> ResolvedStatement:
     """What the statement's words stand for now. Raises Refusal."""
     move = moves()[statement.verb]
-    scope = Scope(paper.state, paper.names, paper.history)
+    scope = Scope(folding.state, folding.names, folding.history)
     phrases = list(statement.phrases)
     new_name, name_span = "", statement.span
     if move.names_first:
@@ -112,46 +112,46 @@ def look_up(paper: Folding, statement: nodes.Statement) -> ResolvedStatement:
         clauses.append(Clause(phrase.word, values, phrase.span))
         _refuse_doubtful(clauses[-1])
     if new_name:
-        refuse_taken(paper.names, new_name, name_span)
+        refuse_taken(folding.names, new_name, name_span)
     return ResolvedStatement(statement.verb, tuple(clauses), statement.span, new_name, name_span)
 
 
 def carry_out(
-    paper: Folding,
+    folding: Folding,
     number: int,
-    said: ResolvedStatement,
+    resolved: ResolvedStatement,
     step_ends: tuple[tuple[State, int], ...] | None = None,
 ) -> Outcome:
-    """Makes the move and remembers it. Raises Refusal.
+    """Makes the move and records it. Raises Refusal.
 
-    `step_ends` stands in for the paper's own where a repeat sees its steps anew.
+    `step_ends` stands in for the folding's own where a repeat sees its steps anew.
     """
-    if len(paper.history) >= MOVE_LIMIT:
+    if len(folding.history) >= MOVE_LIMIT:
         raise Refusal(
-            "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=said.span
+            "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=resolved.span
         )
-    paper.work += len(paper.state.facets) ** 2
-    if paper.work > WORK_LIMIT:
+    folding.work += len(folding.state.facets) ** 2
+    if folding.work > WORK_LIMIT:
         raise Refusal(
             "too-complex",
             "so many moves on so many layers are more than can be checked in reasonable time",
             "fold fewer layers at once, or part the model into two scripts with 'start from'",
-            span=said.span,
+            span=resolved.span,
         )
-    move = moves()[said.verb]
-    if paper.solid is not None and move.flat:
-        raise _not_flat(paper.solid, said)
+    move = moves()[resolved.verb]
+    if folding.solid is not None and move.flat:
+        raise _not_flat(folding.solid, resolved)
     request = Request(
-        paper.state,
+        folding.state,
         move,
-        said.clauses,
-        said.span,
-        said.new_name,
-        partial(describe, paper.state, paper.names),
-        partial(locate, paper.state, paper.names),
-        tuple(paper.history),
-        step_ends if step_ends is not None else tuple(paper.step_ends),
-        paper.names.of_crease,
+        resolved.clauses,
+        resolved.span,
+        resolved.new_name,
+        partial(describe, folding.state, folding.names),
+        partial(locate, folding.state, folding.names),
+        tuple(folding.history),
+        step_ends if step_ends is not None else tuple(folding.step_ends),
+        folding.names.of_crease,
     )
     try:
         outcome = move.make(request)
@@ -159,27 +159,27 @@ def carry_out(
         raise collision_refusal(request, clash) from None
     except Blocked as held:
         raise blocked_refusal(request, held, Sense.VALLEY) from None
-    _remember(paper, number, said, move, outcome)
+    _record(folding, number, resolved, move, outcome)
     return outcome
 
 
-def _not_flat(solid: tuple[int, str], said: ResolvedStatement) -> Refusal:
+def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:
     step, why = solid
     return Refusal(
         "not-flat-any-more",
-        f"'{said.verb}' needs a flat model, and this one is flat no longer: {why} in step {step}",
+        f"'{resolved.verb}' needs a flat model, and this one is flat no longer: {why} in step {step}",
         f"put this before step {step}",
         "turning it over and round is possible, and so are signs such as 'hold' and 'shape'",
-        span=said.span,
+        span=resolved.span,
     )
 
 
-def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
-    """Carries one statement out and remembers it. Raises Refusal."""
+def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcome:
+    """Carries one statement out and records it. Raises Refusal."""
     try:
-        return carry_out(paper, number, look_up(paper, statement))
+        return carry_out(folding, number, resolve(folding, statement))
     except Refusal as refusal:
-        more = _off_centre(paper, statement)
+        more = _off_centre(folding, statement)
         advice = moves()[statement.verb].advice
         if refusal.code == "unknown-name" and advice:
             more = (*more, advice)
@@ -189,12 +189,12 @@ def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
         raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
 
 
-def _off_centre(paper: Folding, statement: nodes.Statement) -> tuple[str, ...]:
+def _off_centre(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]:
     """What to try where 'centre line' was said of a figure that is not alike on both sides."""
-    said = [o for p in statement.phrases for o in p.operands if isinstance(o, nodes.Seen)]
-    for node in said:
+    seen = [o for p in statement.phrases for o in p.operands if isinstance(o, nodes.Seen)]
+    for node in seen:
         level = "horizontal" in node.toward
-        if node.kind == "centre line" and lopsided(paper.state, paper.history, level=level):
+        if node.kind == "centre line" and lopsided(folding.state, folding.history, level=level):
             sides = "top and bottom" if level else "left and right"
             return (
                 f"the figure is not alike {sides} now, so its centre line is only the middle of its "
@@ -240,34 +240,36 @@ def refuse_taken(names: Names, name: str, span: Span) -> None:
         raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
 
 
-def _remember(
-    paper: Folding, number: int, said: ResolvedStatement, move: Move, outcome: Outcome
+def _record(
+    folding: Folding, number: int, resolved: ResolvedStatement, move: Move, outcome: Outcome
 ) -> None:
     for k in outcome.undoes:
-        paper.history[k] = replace(paper.history[k], undone=True)
+        folding.history[k] = replace(folding.history[k], undone=True)
     for name, at in outcome.points:
-        paper.names.name_point(name, at)
-    if outcome.solid is not None and paper.solid is None:
-        paper.solid = (number, outcome.solid.why)
-    if outcome.caution is not None and outcome.caution not in paper.cautions:
-        paper.cautions.append(outcome.caution)
-    if said.new_name and not outcome.points:
+        folding.names.name_point(name, at)
+    if outcome.solid is not None and folding.solid is None:
+        folding.solid = (number, outcome.solid.why)
+    if outcome.caution is not None and outcome.caution not in folding.cautions:
+        folding.cautions.append(outcome.caution)
+    if resolved.new_name and not outcome.points:
         if not outcome.creases:
             raise Refusal(
-                "nothing-to-name", f"'{said.verb}' makes no crease to name", span=said.name_span
+                "nothing-to-name",
+                f"'{resolved.verb}' makes no crease to name",
+                span=resolved.name_span,
             )
-        paper.names.name_crease(said.new_name, outcome.creases, number)
-    remember(
-        paper,
-        said,
+        folding.names.name_crease(resolved.new_name, outcome.creases, number)
+    add_record(
+        folding,
+        resolved,
         MoveRecord(
             step=number,
             move=move,
             fingers=move.fingers,
-            before=paper.state,
+            before=folding.state,
             after=outcome.after,
             signs=outcome.signs,
-            name=said.new_name if not outcome.points else "",
+            name=resolved.new_name if not outcome.points else "",
             creases=outcome.creases,
             folded=outcome.folded,
             turn=outcome.turn,
@@ -277,8 +279,8 @@ def _remember(
     )
 
 
-def remember(paper: Folding, said: ResolvedStatement, record: MoveRecord) -> None:
+def add_record(folding: Folding, resolved: ResolvedStatement, record: MoveRecord) -> None:
     """Adds a record to the history; the paper lies as it leaves it."""
-    paper.history.append(record)
-    paper.said.append(said)
-    paper.state = record.after
+    folding.history.append(record)
+    folding.statements.append(resolved)
+    folding.state = record.after

@@ -24,11 +24,11 @@ def substituted(statement: nodes.Statement, stand: Mapping[str, nodes.Operand]) 
 
 
 def renamed(
-    statement: nodes.Statement, calls: Mapping[str, str], so_far: Mapping[str, str]
+    statement: nodes.Statement, new_names: Mapping[str, str], so_far: Mapping[str, str]
 ) -> tuple[nodes.Statement, dict[str, str]]:
     """The statement with the names it gives called anew, and those given before it likewise.
 
-    `calls` holds the new name for each name given; `so_far` those that have been given anew. Out:
+    `new_names` holds the new name for each name given; `so_far` those that have been given anew. Out:
     the statement, and `so_far` with what this one gives.
     """
     now = dict(so_far)
@@ -39,9 +39,9 @@ def renamed(
         new: list[nodes.Operand] = []
         for j, operand in enumerate(operands):
             gives = phrase.word == "as" or (leading and k == 0 and j == 0)
-            if gives and isinstance(operand, nodes.Name) and operand.text in calls:
-                now[operand.text] = calls[operand.text]
-                new.append(replace(operand, text=calls[operand.text]))
+            if gives and isinstance(operand, nodes.Name) and operand.text in new_names:
+                now[operand.text] = new_names[operand.text]
+                new.append(replace(operand, text=new_names[operand.text]))
             else:
                 named = {old: nodes.Name(text, operand.span) for old, text in so_far.items()}
                 new.append(_put(operand, named))

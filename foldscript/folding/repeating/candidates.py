@@ -1,7 +1,7 @@
 """What a repeat can choose from: the symmetries of the paper before the steps, and where they lead.
 
-In: the paper with its history and a part of it. Out: a `Field` of candidates, with pages turned where
-that is wanted; and partners of the part's own paper on a model that is not alike (`partners`).
+In: the folding and the original steps. Out: a `Survey` of candidates, leaves turned where that is
+wanted; and those of the original paper alone on a model without symmetry (`local_symmetries`).
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from ...geometry.isometries import IDENTITY, Isometry, compose, nearly_same
 from ...paper.symmetry import Symmetry, congruences
 from ..performing.perform import Folding
-from .images import Trace, moved_paper
-from .paging import Pages
-from .partners import partners
-from .parts import Part, over, trace_of, turn_since
+from .leaf_turning import Leaves
+from .local_symmetries import local_symmetries
+from .repeated_steps import RepeatedSteps, trace_of, turn_since, turning_over
+from .traces import Trace, moved_paper
 
 
 @dataclass(frozen=True)
@@ -25,8 +25,8 @@ class Candidate:
 
     Attributes
     ----------
-    rounds : how often pages were turned until the paper looked alike; 0 for a symmetry of the paper
-    partial : whether only the part's own paper has a partner there, and the model is not alike
+    rounds : how often leaves were turned until the paper looked as before; 0 for a symmetry of the paper
+    local : whether it carries only the paper of the original onto such paper, not the whole model
     hidden : whether the image lies on the face that is away from the reader now
     view : where the original lay -> where the image lies, seen from the image's own face
     trace : where on the sheet the image is
@@ -37,10 +37,10 @@ class Candidate:
     hidden: bool
     view: Isometry
     trace: Trace
-    partial: bool = False
+    local: bool = False
 
     def rank(self, mirror_first: bool = False) -> tuple:
-        """Smaller is likelier: the same side of the paper, no pages turned, as seen then."""
+        """Smaller is likelier: the same side of the paper, no leaves turned, as seen then."""
         kind = _kind(self.view)
         if mirror_first:
             kind = (1, 0, 3, 2, 4, 5)[kind] if kind < 4 else kind + 2
@@ -65,7 +65,7 @@ def _kind(view: Isometry) -> int:
 
 
 @dataclass(frozen=True)
-class Target:
+class Destination:
     """One repetition: the image meant, and the symmetries that lead to it, the likeliest first."""
 
     options: tuple[Candidate, ...]
@@ -77,70 +77,72 @@ class Target:
 
 
 @dataclass(frozen=True)
-class Field:
+class Survey:
     """Everything a repeat can choose from.
 
     Attributes
     ----------
     trace : where the original is
-    turn : how the model has been turned since the paper before the part
+    turn : how the model has been turned since the paper before the original
     candidates : every symmetry whose image is other paper than the original
-    idle : those, but for the identity, that carry the part onto itself
-    pages : flaps of the paper before the part that turn like pages
+    idle : those, but for the identity, that carry the original onto itself
+    leaves : those of the paper before the original
     """
 
-    paper: Folding
-    part: Part
+    folding: Folding
+    original: RepeatedSteps
     trace: Trace
     turn: Isometry
     candidates: tuple[Candidate, ...]
     idle: tuple[Candidate, ...]
-    pages: Pages
+    leaves: Leaves
 
 
-def partial(field: Field) -> tuple[list[Candidate], list[Candidate]]:
-    """Where just the part's own paper has a partner, the same side up: other paper, and the part's own."""
-    part = field.part
-    records = field.paper.history[part.start : part.end]
+def local_candidates(survey: Survey) -> tuple[list[Candidate], list[Candidate]]:
+    """Local symmetries, the same side up, that lead to other paper, and to the original's own."""
+    original = survey.original
+    records = survey.folding.history[original.start : original.end]
     first = next((d for d in records if d.turn is None and (d.creases or d.folded)), None)
     if first is None or any(d.turn is not None for d in records):
         return [], []
-    ways = partners(part.before, moved_paper(first.before, first.after), first.creases)
-    known = [*field.candidates, *field.idle]
+    ways = local_symmetries(original.before, moved_paper(first.before, first.after), first.creases)
+    known = [*survey.candidates, *survey.idle]
     ways = [
         w
         for w in ways
-        if not (w.is_identity or w.swaps_colours or any(_alike(w, c.symmetry) for c in known))
+        if not (w.is_identity or w.swaps_colours or any(_same(w, c.symmetry) for c in known))
     ]
-    return _candidates(field.paper, field.trace, field.turn, [(w, 0) for w in ways], partial=True)
+    return _candidates(
+        survey.folding, survey.trace, survey.turn, [(w, 0) for w in ways], local=True
+    )
 
 
-def _alike(one: Symmetry, other: Symmetry) -> bool:
+def _same(one: Symmetry, other: Symmetry) -> bool:
     return nearly_same(one.sheet, other.sheet) and one.behind == other.behind
 
 
-def survey(paper: Folding, part: Part, *, leaves: bool) -> Field:
-    """All symmetries of the paper before the part; with `leaves`, also with its pages turned."""
-    trace = trace_of(paper, part)
-    turn = turn_since(paper, part.start)
-    ways = [(symmetry, 0) for symmetry in congruences(part.before, part.before)]
-    pages = Pages(part.before, [symmetry for symmetry, _ in ways])
-    if leaves:
-        ways += _with_leaves(pages)
-    found, idle = _candidates(paper, trace, turn, ways)
-    return Field(paper, part, trace, turn, tuple(found), tuple(idle), pages)
+def survey_symmetries(folding: Folding, original: RepeatedSteps, *, with_leaves: bool) -> Survey:
+    """All symmetries of the paper before the original; on demand also with its leaves turned."""
+    trace = trace_of(folding, original)
+    turn = turn_since(folding, original.start)
+    ways = [(symmetry, 0) for symmetry in congruences(original.before, original.before)]
+    leaves = Leaves(original.before, [symmetry for symmetry, _ in ways])
+    if with_leaves:
+        ways += _with_leaves(leaves)
+    found, idle = _candidates(folding, trace, turn, ways)
+    return Survey(folding, original, trace, turn, tuple(found), tuple(idle), leaves)
 
 
 def _candidates(
-    paper: Folding,
+    folding: Folding,
     trace: Trace,
     turn: Isometry,
     ways: Sequence[tuple[Symmetry, int]],
     *,
-    partial: bool = False,
+    local: bool = False,
 ) -> tuple[list[Candidate], list[Candidate]]:
-    """Symmetries, with the rounds of pages they take, that lead to other paper, and to the same."""
-    face = over(paper.state)
+    """Symmetries, with the rounds of leaves they take, that lead to other paper, and to the same."""
+    face = turning_over(folding.state)
     found: list[Candidate] = []
     idle: list[Candidate] = []
     for symmetry, rounds in ways:
@@ -150,24 +152,24 @@ def _candidates(
         hidden = symmetry.behind != turn.flips
         motion = compose(turn, symmetry.motion)
         view = compose(face, motion) if hidden else motion
-        one = Candidate(symmetry, rounds, hidden, view, image, partial)
+        one = Candidate(symmetry, rounds, hidden, view, image, local)
         (idle if image.same(trace) else found).append(one)
     return found, idle
 
 
-def _with_leaves(pages: Pages) -> list[tuple[Symmetry, int]]:
-    """Congruences with the paper after its pages have been turned some way."""
+def _with_leaves(leaves: Leaves) -> list[tuple[Symmetry, int]]:
+    """Congruences with the paper after its leaves have been turned some way."""
     found: list[tuple[Symmetry, int]] = []
     for way in (1, -1):
-        for rounds, state in enumerate(pages.turned(way), 1):
-            alike = congruences(pages.before, state)
-            if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in alike):
+        for rounds, state in enumerate(leaves.turned(way), 1):
+            congruent = congruences(leaves.before, state)
+            if any(s.is_identity and nearly_same(s.motion, IDENTITY) for s in congruent):
                 return found  # once round
-            found.extend((s, way * rounds) for s in alike)
+            found.extend((s, way * rounds) for s in congruent)
     return found
 
 
-def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Target]:
+def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Destination]:
     """Candidates with one image together, the likeliest image first."""
     ordered = sorted(candidates, key=lambda c: c.rank(mirror_first))
     groups: list[list[Candidate]] = []
@@ -177,4 +179,4 @@ def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list
             groups.append([one])
         else:
             home.append(one)
-    return [Target(tuple(g)) for g in groups]
+    return [Destination(tuple(g)) for g in groups]

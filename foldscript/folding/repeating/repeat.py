@@ -6,8 +6,9 @@
     repeat step 4, 3 times                   on the three other places like it
     repeat step 2 again, 2 times             the same words, on the paper as it lies now
 
-All but the last go through the symmetries that the paper had before the steps (`choosing`), and every
-move is really folded (`replaying`). In: the statement and the paper. Out: one `Outcome` for the figure.
+All but the last go through the symmetries that the paper had before the steps (`candidates`): each
+place meant is the image of the original under one of them (`destinations`), and every move is really
+folded again there (`replaying`). In: the statement and the folding. Out: one `Outcome` for the figure.
 """
 
 from __future__ import annotations
@@ -24,22 +25,21 @@ from ...syntax import nodes
 from ..performing.perform import Folding, refuse_taken
 from ..performing.substituting import renamed
 from ..resolving.scope import Scope
-from .candidates import Candidate, Field, Target, survey
-from .choosing import at_point, behind, beside, everywhere, facing, no_symmetry
-from .images import Trace
-from .paging import paged, turn_back
-from .parts import (
-    Part,
+from .candidates import Candidate, Destination, Survey, survey_symmetries
+from .checkpoints import restore, save
+from .destinations import at_point, behind, beside, everywhere, facing, no_symmetry
+from .leaf_turning import turn_back, with_leaves_turned
+from .repeat_statement import RepeatStatement, read_repeat, sentence, where_phrase
+from .repeated_steps import (
+    RepeatedSteps,
     last_crease,
+    leaves_turned,
     names_given,
-    pages_turned,
-    restore,
-    save,
     trace_of,
     turned_over,
 )
-from .repeat_words import Words, read_words, sentence, where_words
-from .replaying import Calls, renamings, replay
+from .replaying import NewNames, renamings, replay
+from .traces import Trace
 
 VERB = "repeat"
 
@@ -47,37 +47,39 @@ VERB = "repeat"
 Carry = Callable[[nodes.Statement], Sequence[tuple[State, Outcome]]]
 
 
-def repeat(paper: Folding, number: int, statement: nodes.Statement, carry: Carry) -> Outcome:
+def repeat(folding: Folding, number: int, statement: nodes.Statement, carry: Carry) -> Outcome:
     """Carries a repeat out. Raises Refusal.
 
     `carry` carries out a statement of the script on the same paper and step.
     """
-    words = read_words(statement)
-    assert words.steps is not None
-    part = _part(paper, number, words.steps)
-    turned = turned_over(paper, part.start)
-    if not words.placed and (words.again or words.times is None):
+    asked = read_repeat(statement)
+    assert asked.steps is not None
+    original = _finished_steps(folding, number, asked.steps)
+    turned = turned_over(folding, original.start)
+    if not asked.placed and (asked.again or asked.times is None):
         found = None
-        folds = not trace_of(paper, part).is_empty
-        if turned and folds and not words.again and not _turns_inside(paper, part):
-            found = facing(survey(paper, part, leaves=False))
+        folds = not trace_of(folding, original).is_empty
+        if turned and folds and not asked.again and not _turns_inside(folding, original):
+            found = facing(survey_symmetries(folding, original, with_leaves=False))
         if not found:
-            return _again(paper, part, statement, words, carry)
-    _refuse_turns(paper, part, words.steps.span)
-    if trace_of(paper, part).is_empty:
+            return _again(folding, original, statement, asked, carry)
+    _refuse_turns(folding, original, asked.steps.span)
+    if trace_of(folding, original).is_empty:
         raise Refusal(
             "nothing-to-repeat",
-            f"nothing is folded or creased in {part.words}",
+            f"nothing is folded or creased in {original.words}",
             "repeat a step that folds, or write this one out again",
-            span=words.steps.span,
+            span=asked.steps.span,
         )
-    everything = survey(paper, part, leaves=bool(words.points) or not words.placed)
-    targets = _targets(everything, words, statement)
-    return _images(paper, number, everything, targets, words, statement)
+    everything = survey_symmetries(
+        folding, original, with_leaves=bool(asked.points) or not asked.placed
+    )
+    destinations = _destinations(everything, asked, statement)
+    return _images(folding, number, everything, destinations, asked, statement)
 
 
-def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
-    done = len(paper.step_ends) - 1
+def _finished_steps(folding: Folding, number: int, steps: nodes.StepRange) -> RepeatedSteps:
+    done = len(folding.step_ends) - 1
     if steps.first < 1:
         raise Refusal("no-such-step", "the first step is step 1", span=steps.span)
     if steps.first <= number <= steps.last:
@@ -94,30 +96,34 @@ def _part(paper: Folding, number: int, steps: nodes.StepRange) -> Part:
             f"steps 1 to {done} come before this one" if done else "no step comes before this one",
             span=steps.span,
         )
-    before, start = paper.step_ends[steps.first - 1]
-    end = paper.step_ends[steps.last][1]
-    part = Part(steps.first, steps.last, start, end, before)
+    before, start = folding.step_ends[steps.first - 1]
+    end = folding.step_ends[steps.last][1]
+    original = RepeatedSteps(steps.first, steps.last, start, end, before)
     if start == end:
-        raise Refusal("nothing-to-repeat", f"nothing is folded in {part.words}", span=steps.span)
-    return part
+        raise Refusal(
+            "nothing-to-repeat", f"nothing is folded in {original.words}", span=steps.span
+        )
+    return original
 
 
-def _turns_inside(paper: Folding, part: Part) -> int:
-    """Number of the first step of the part that turns the whole model; 0 when none does."""
-    for record, said in zip(
-        paper.history[part.start : part.end], paper.said[part.start : part.end], strict=True
+def _turns_inside(folding: Folding, original: RepeatedSteps) -> int:
+    """Number of the first of the steps that turns the whole model; 0 when none does."""
+    for record, resolved in zip(
+        folding.history[original.start : original.end],
+        folding.statements[original.start : original.end],
+        strict=True,
     ):
-        if record.turn is not None and not said.aside:
+        if record.turn is not None and not resolved.preparation:
             return record.step
     return 0
 
 
-def _refuse_turns(paper: Folding, part: Part, span: Span) -> None:
-    step = _turns_inside(paper, part)
+def _refuse_turns(folding: Folding, original: RepeatedSteps, span: Span) -> None:
+    step = _turns_inside(folding, original)
     if step:
         raise Refusal(
             "turns-inside",
-            f"step {step} turns the whole model, so {part.words} cannot be repeated elsewhere",
+            f"step {step} turns the whole model, so {original.words} cannot be repeated elsewhere",
             "repeat what comes before the turn and what comes after it one by one",
             "or, for the same words on the paper as it lies now: 'again'",
             span=span,
@@ -127,16 +133,18 @@ def _refuse_turns(paper: Folding, part: Part, span: Span) -> None:
 # --- where -----------------------------------------------------------------------------------
 
 
-def _targets(found: Field, words: Words, statement: nodes.Statement) -> list[Target]:
+def _destinations(
+    found: Survey, asked: RepeatStatement, statement: nodes.Statement
+) -> list[Destination]:
     span = statement.span
-    if words.points:
-        hidden = True if words.behind else None
-        scope = Scope(found.paper.state, found.paper.names)
-        values = [scope.point(p) for p in words.points]
-        targets = [at_point(found, v, hidden=hidden) for v in values]
-        for k, target in enumerate(targets):
-            for other, value in zip(targets[:k], values[:k], strict=True):
-                if other.best.trace.same(target.best.trace):
+    if asked.points:
+        hidden = True if asked.behind else None
+        scope = Scope(found.folding.state, found.folding.names)
+        values = [scope.point(p) for p in asked.points]
+        destinations = [at_point(found, v, hidden=hidden) for v in values]
+        for k, destination in enumerate(destinations):
+            for other, value in zip(destinations[:k], values[:k], strict=True):
+                if other.best.trace.same(destination.best.trace):
                     both = f"{value.words.render()} and {values[k].words.render()}"
                     raise Refusal(
                         "same-flap",
@@ -144,49 +152,51 @@ def _targets(found: Field, words: Words, statement: nodes.Statement) -> list[Tar
                         "name one of them",
                         span=values[k].span,
                     )
-        if words.times is not None and words.times != len(targets):
+        if asked.times is not None and asked.times != len(destinations):
             raise Refusal(
-                "repeat-times", f"{len(targets)} flaps are named, not {words.times}", span=span
+                "repeat-times", f"{len(destinations)} flaps are named, not {asked.times}", span=span
             )
-        return targets
-    if words.side and words.behind and words.joined:
-        here = _first(beside(found, words.side), found, words, span)
-        there = _first(behind(found), found, words, span)
+        return destinations
+    if asked.side and asked.behind and asked.joined:
+        here = _first(beside(found, asked.side), found, asked, span)
+        there = _first(behind(found), found, asked, span)
         rest = [
             t
             for t in beside(found, "other", hidden=True)
             if not any(t.best.trace.same(o.best.trace) for o in (here, there))
         ]
         return [here, there, *rest[:1]]
-    if words.side:
-        groups = beside(found, words.side, hidden=words.behind)
-    elif words.behind:
+    if asked.side:
+        groups = beside(found, asked.side, hidden=asked.behind)
+    elif asked.behind:
         groups = behind(found)
-    elif words.times is not None:
-        return everywhere(found, words.times, span)
+    elif asked.times is not None:
+        return everywhere(found, asked.times, span)
     else:
         groups = facing(found)
-    if words.times is not None and words.times > 1 and groups:
-        if len(groups) != words.times:
+    if asked.times is not None and asked.times > 1 and groups:
+        if len(groups) != asked.times:
             raise Refusal(
                 "how-many-repeats",
                 f"the paper has {len(groups)} such place{'s' * (len(groups) > 1)} there, "
-                f"not {words.times}",
+                f"not {asked.times}",
                 "name the flaps: 'on B and D'",
                 span=span,
             )
         return groups
-    return [_first(groups, found, words, span)]
+    return [_first(groups, found, asked, span)]
 
 
-def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Target:
+def _first(
+    groups: list[Destination], found: Survey, asked: RepeatStatement, span: Span
+) -> Destination:
     if groups:
         return groups[0]
-    if words.side in ("left", "right") and beside(found, "other", hidden=words.behind):
-        opposite = "right" if words.side == "left" else "left"
+    if asked.side in ("left", "right") and beside(found, "other", hidden=asked.behind):
+        opposite = "right" if asked.side == "left" else "left"
         raise Refusal(
             "repeat-on-itself",
-            f"{found.part.words} has been folded on the {words.side} itself",
+            f"{found.original.words} has been folded on the {asked.side} itself",
             f"say 'on the {opposite}' or 'on the other side'",
             span=span,
         )
@@ -194,9 +204,9 @@ def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Targ
 
     def fits(sheet: object, reversed_: bool) -> bool:
         hidden = reversed_ != flips
-        return hidden == words.behind if not words.joined else True
+        return hidden == asked.behind if not asked.joined else True
 
-    where = where_words(words)
+    where = where_phrase(asked)
     raise no_symmetry(found, where.render() if where is not None else "here", fits, span)
 
 
@@ -204,119 +214,125 @@ def _first(groups: list[Target], found: Field, words: Words, span: Span) -> Targ
 
 
 def _images(
-    paper: Folding,
+    folding: Folding,
     number: int,
-    found: Field,
-    targets: list[Target],
-    words: Words,
+    found: Survey,
+    destinations: list[Destination],
+    asked: RepeatStatement,
     statement: nodes.Statement,
 ) -> Outcome:
-    part, before, began = found.part, paper.state, len(paper.history)
-    renamed = renamings(paper.names, names_given(paper, part), len(targets))
+    original, before, began = found.original, folding.state, len(folding.history)
+    renamed = renamings(folding.names, names_given(folding, original), len(destinations))
     naming = None
-    if words.new_name:
-        refuse_taken(paper.names, words.new_name, statement.span)
-        crease = last_crease(paper, part)
-        if len(targets) != 1 or crease is None:
+    if asked.new_name:
+        refuse_taken(folding.names, asked.new_name, statement.span)
+        crease = last_crease(folding, original)
+        if len(destinations) != 1 or crease is None:
             raise Refusal(
                 "name-it",
-                f"'as' names the last crease of one repetition, and {part.words} "
+                f"'as' names the last crease of one repetition, and {original.words} "
                 + ("makes none" if crease is None else "is repeated more than once"),
                 span=statement.span,
             )
-        naming = (crease, words.new_name)
-    calls = [Calls(names, naming) for names in renamed]
-    local = {s.new_name for s in paper.said[part.start : part.end] if s.local}
+        naming = (crease, asked.new_name)
+    new_names = [NewNames(names, naming) for names in renamed]
+    local = {s.new_name for s in folding.statements[original.start : original.end] if s.local}
     hidden = [names[name] for names in renamed for name in sorted(local)]
-    trace = targets[0].best.trace
-    seen = seen_of(paper.state, trace.pieces) if words.behind else None
-    at = seen or paper.state.where(trace.middle)
-    left = list(zip(targets, calls, strict=True))
+    trace = destinations[0].best.trace
+    seen = seen_of(folding.state, trace.pieces) if asked.behind else None
+    at = seen or folding.state.where(trace.middle)
+    left = list(zip(destinations, new_names, strict=True))
     while left:
-        traces = [t.best.trace for t in targets]
-        left.pop(_one_of(paper, number, found, left, traces, statement.span))
-    if pages_turned(paper, began):
-        turn_back(paper, number, part, found.pages, found.trace, before)
+        traces = [t.best.trace for t in destinations]
+        left.pop(_one_of(folding, number, found, left, traces, statement.span))
+    if leaves_turned(folding, began):
+        turn_back(folding, number, original, found.leaves, found.trace, before)
     for name in hidden:
-        paper.names.points.pop(name, None)
-        paper.names.creases.pop(name, None)
+        folding.names.points.pop(name, None)
+        folding.names.creases.pop(name, None)
     letters: tuple[tuple[str, Point], ...] = ()
-    if words.points:
-        scope = Scope(before, paper.names)
-        values = [scope.point(p) for p in words.points]
+    if asked.points:
+        scope = Scope(before, folding.names)
+        values = [scope.point(p) for p in asked.points]
         letters = tuple((v.letter, v.at) for v in values if v.letter)
         at = values[0].at
-    return _outcome(paper, part, len(targets), words, at, letters)
+    return _outcome(folding, original, len(destinations), asked, at, letters)
 
 
 def _one_of(
-    paper: Folding,
+    folding: Folding,
     number: int,
-    found: Field,
-    left: list[tuple[Target, Calls]],
+    found: Survey,
+    left: list[tuple[Destination, NewNames]],
     done: list[Trace],
     span: Span,
 ) -> int:
     """Does the first of the repetitions that the paper allows now; mirror images come last, so that
     as many flaps come to lie on either side as hands would leave there. Gives its place in `left`.
 
-    Where none is free, flaps are turned like pages about the spine, as hands would do.
+    Where none is free, leaves are turned about the spine, as hands would do.
     """
     images = [t.best.trace for t, _ in left]
     folded = [found.trace] + [t for t in done if not any(t.same(image) for image in images)]
-    ways = [(k, option) for k, (target, _) in enumerate(left) for option in target.options]
+    ways = [
+        (k, option) for k, (destination, _) in enumerate(left) for option in destination.options
+    ]
     ways.sort(key=lambda way: (way[1].symmetry.mirrors, way[1].rank()))
     problem: Refusal | None = None
-    for _ in paged(paper, number, found.part, found.pages):
-        ready = save(paper)
+    for _ in with_leaves_turned(folding, number, found.original, found.leaves):
+        ready = save(folding)
         for k, option in ways:
             since = folded if option.rounds else None
             try:
                 replay(
-                    paper,
+                    folding,
                     number,
-                    found.part,
+                    found.original,
                     option.symmetry,
                     left[k][1],
                     folded=since,
-                    partial=option.partial,
+                    local=option.local,
                 )
                 return k
             except Refusal as refusal:
                 if problem is None or problem.code == "covered":
                     problem = _there(refusal, found, option, span)
-                restore(paper, ready)
+                restore(folding, ready)
     assert problem is not None
     raise problem
 
 
-def _there(refusal: Refusal, found: Field, option: Candidate, span: Span) -> Refusal:
+def _there(refusal: Refusal, found: Survey, option: Candidate, span: Span) -> Refusal:
     face = "behind" if option.hidden else "there"
     return Refusal(
         refusal.code,
-        f"{found.part.words} cannot be repeated {face}: {refusal.message}",
+        f"{found.original.words} cannot be repeated {face}: {refusal.message}",
         *refusal.hints,
         span=span,
     )
 
 
 def _again(
-    paper: Folding, part: Part, statement: nodes.Statement, words: Words, carry: Carry
+    folding: Folding,
+    original: RepeatedSteps,
+    statement: nodes.Statement,
+    asked: RepeatStatement,
+    carry: Carry,
 ) -> Outcome:
     """The same words, looked up on the paper as it lies now."""
-    times = words.times or 1
-    if words.new_name:
+    times = asked.times or 1
+    if asked.new_name:
         raise Refusal(
             "name-it",
             "'as' goes with a repeat elsewhere on the paper",
             "name the folds in the step itself: the repeat calls them k', k'' and so on",
             span=statement.span,
         )
-    calls = renamings(paper.names, names_given(paper, part), times)
-    body = [s for step in paper.steps[part.first - 1 : part.last] for s in step.body]
-    stack = paper.stack
-    paper.stack = stack.inside(statement.span)
-    for call in calls:
+    new_names = renamings(folding.names, names_given(folding, original), times)
+    body = [s for step in folding.steps[original.first - 1 : original.last] for s in step.body]
+    outer = folding.call_stack
+    folding.call_stack = outer.inside(statement.span)
+    for call in new_names:
         so_far: dict[str, str] = {}
         for one in body:
             anew, so_far = renamed(one, call, so_far)
@@ -328,23 +344,23 @@ def _again(
                 )
                 raise Refusal(
                     refusal.code,
-                    f"{part.words} cannot be repeated on the paper as it lies now: "
+                    f"{original.words} cannot be repeated on the paper as it lies now: "
                     f"{refusal.message}",
                     *dict.fromkeys((hint, *refusal.hints)),
                     span=statement.span,
                 ) from None
-    paper.stack = stack
-    return _outcome(paper, part, times, words, None, ())
+    folding.call_stack = outer
+    return _outcome(folding, original, times, asked, None, ())
 
 
 def _outcome(
-    paper: Folding,
-    part: Part,
+    folding: Folding,
+    original: RepeatedSteps,
     times: int,
-    words: Words,
+    asked: RepeatStatement,
     at: Point | None,
     letters: tuple[tuple[str, Point], ...],
 ) -> Outcome:
-    sign = RepeatSign(part.first, part.last, times, at, words.behind)
-    said = sentence(words, part.first, part.last, times)
-    return Outcome(paper.state, (sign,), said, letters=letters)
+    sign = RepeatSign(original.first, original.last, times, at, asked.behind)
+    caption = sentence(asked, original.first, original.last, times)
+    return Outcome(folding.state, (sign,), caption, letters=letters)

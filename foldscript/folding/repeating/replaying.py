@@ -1,8 +1,8 @@
 """Does a row of moves once more, on the image of their paper under a symmetry.
 
-In: the paper, which moves (`Part`), a symmetry of the paper as it was before them. Out: the paper with
-every one of them really folded again there, through the same moves. Before each move the image must
-lie as the original lay, afterwards as the original came to lie: nothing is assumed.
+In: the folding, the original steps, a symmetry of the paper as it was before them. Out: the paper with
+every move of them really folded again on its image. Before each move the image must lie as the
+original lay, afterwards as the original came to lie: nothing is assumed.
 
 Moves whose image lies on the hidden face are made there: the model is turned over in the mind, so
 that valley means valley as seen from behind, and lies as before in the end.
@@ -19,20 +19,22 @@ from ...moves.planning.request import MoveRecord, Steps
 from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
-from ..performing.perform import Folding, ResolvedStatement, carry_out, remember
+from ..performing.perform import Folding, ResolvedStatement, add_record, carry_out
 from ..resolving.names import Names, locate
-from .images import Image, Trace, astray, moved_paper, uncreased
-from .paging import refuse_covered, refuse_other_pages
-from .partners import unlike
-from .parts import Part, over, restore, save, turn_since, turned_in_mind
+from .checkpoints import restore, save
+from .leaf_turning import refuse_covered, refuse_other_leaves
+from .local_symmetries import unlike
+from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since, turning_over
+from .traces import Trace, astray, moved_paper, uncreased
+from .transfer import Transfer
 
 
 @dataclass(frozen=True)
-class Calls:
+class NewNames:
     """What a repetition calls things.
 
-    `renamed` holds the new name for each name given in the part; `naming` a record and the name that
-    'as' gives its crease.
+    `renamed` holds the new name for each name given in the original steps; `naming` a record and the
+    name that 'as' gives its crease.
     """
 
     renamed: dict[str, str]
@@ -46,24 +48,24 @@ class Calls:
 
 
 def replay(
-    paper: Folding,
+    folding: Folding,
     number: int,
-    part: Part,
+    original: RepeatedSteps,
     symmetry: Symmetry,
-    calls: Calls,
+    new_names: NewNames,
     *,
     folded: Sequence[Trace] | None = None,
-    partial: bool = False,
+    local: bool = False,
 ) -> None:
-    """Does the part again on its image; the model lies as before in the end.
+    """Does the original steps again on their image; the model lies as before in the end.
 
     Parameters
     ----------
-    symmetry : of the paper before the part (or to the paper before it with its pages turned)
-    calls : what is called how
-    folded : for a symmetry that was found by turning pages, what has been folded since; all other
-        paper must lie as it did before the part, the image's page uppermost
-    partial : for paper that has a partner on a model that is not alike: it has to be as free as the
+    symmetry : of the paper before them (or to that paper with its leaves turned)
+    new_names : what the repetition calls things
+    folded : for a symmetry that was found by turning leaves, what has been folded since; all other
+        paper must lie as it did before them, the image's leaf uppermost
+    local : for a symmetry of the flap alone: the paper there has to be as free as the
         original was, and nothing else may move with it
 
     Raises
@@ -71,45 +73,47 @@ def replay(
     Refusal : of the moves; 'folded-since' when the image does not lie as the original did;
         'repeat-differs' when it comes to lie elsewhere
     """
-    home = turn_since(paper, part.start)
+    home = turn_since(folding, original.start)
     if folded is not None:
-        refuse_other_pages(paper, part, symmetry, folded)
-    ends = {part.first - 1: (paper.state, len(paper.history))}
-    for i in range(part.start, part.end):
-        record, said = paper.history[i], paper.said[i]
-        for step in range(ends_before(paper, i, part), record.step):
-            ends[step] = (paper.state, len(paper.history))
-        if said.aside:
+        refuse_other_leaves(folding, original, symmetry, folded)
+    ends = {original.first - 1: (folding.state, len(folding.history))}
+    for i in range(original.start, original.end):
+        record, resolved = folding.history[i], folding.statements[i]
+        for step in range(ends_before(folding, i, original), record.step):
+            ends[step] = (folding.state, len(folding.history))
+        if resolved.preparation:
             continue
-        then = turn_since(paper, part.start, i)
-        if turn_since(paper, part.start).flips != (then.flips != symmetry.behind):
-            turned_in_mind(paper, number, over(paper.state))
-        motion = compose(compose(turn_since(paper, part.start), symmetry.motion), inverse(then))
-        steps = tuple(
-            ends.get(k, end) if k >= part.first - 1 else end
-            for k, end in enumerate(paper.step_ends)
+        then = turn_since(folding, original.start, i)
+        if turn_since(folding, original.start).flips != (then.flips != symmetry.behind):
+            add_whole_turn(folding, number, turning_over(folding.state))
+        motion = compose(
+            compose(turn_since(folding, original.start), symmetry.motion), inverse(then)
         )
-        _refuse_looking_back(said, part)
+        steps = tuple(
+            ends.get(k, end) if k >= original.first - 1 else end
+            for k, end in enumerate(folding.step_ends)
+        )
+        _refuse_looking_back(resolved, original)
         if folded is not None:
-            refuse_covered(paper, record, symmetry.sheet)
-        if partial:
-            _refuse_unlike(paper, record, symmetry)
-        began = len(paper.history)
-        _once_more(paper, number, i, symmetry.sheet, motion, calls, steps)
-        if partial:
-            _refuse_more(paper, record, began, symmetry)
-    now = turn_since(paper, part.start)
+            refuse_covered(folding, record, symmetry.sheet)
+        if local:
+            _refuse_unlike(folding, record, symmetry)
+        began = len(folding.history)
+        _once_more(folding, number, i, symmetry.sheet, motion, new_names, steps)
+        if local:
+            _refuse_more(folding, record, began, symmetry)
+    now = turn_since(folding, original.start)
     if not nearly_same(now, home):
-        turned_in_mind(paper, number, compose(home, inverse(now)))
+        add_whole_turn(folding, number, compose(home, inverse(now)))
 
 
-def _refuse_unlike(paper: Folding, record: MoveRecord, symmetry: Symmetry) -> None:
+def _refuse_unlike(folding: Folding, record: MoveRecord, symmetry: Symmetry) -> None:
     """The image must lie as free on its face as the original, its layers in the same order."""
     pieces = moved_paper(record.before, record.after)
     # the image's face lies in front here: the model has been turned for it
-    place = unlike(record.before, paper.state, symmetry.sheet, pieces, behind=False)
+    place = unlike(record.before, folding.state, symmetry.sheet, pieces, behind=False)
     if place is not None:
-        where = locate(record.before, paper.names, record.before.where(place))
+        where = locate(record.before, folding.names, record.before.where(place))
         raise Refusal(
             "no-symmetry",
             f"the layers {where} do not lie as freely where step {record.step} would be repeated",
@@ -117,10 +121,10 @@ def _refuse_unlike(paper: Folding, record: MoveRecord, symmetry: Symmetry) -> No
         )
 
 
-def _refuse_more(paper: Folding, record: MoveRecord, began: int, symmetry: Symmetry) -> None:
+def _refuse_more(folding: Folding, record: MoveRecord, began: int, symmetry: Symmetry) -> None:
     """Just the image of the paper that moved may have moved."""
     wanted = Trace(tuple(p.outline for p in moved_paper(record.before, record.after)), ())
-    now = [d for d in paper.history[began:] if d.turn is None]
+    now = [d for d in folding.history[began:] if d.turn is None]
     moved = Trace(tuple(p.outline for d in now for p in moved_paper(d.before, d.after)), ())
     if not wanted.mapped(symmetry.sheet).same(moved):
         raise Refusal(
@@ -130,16 +134,16 @@ def _refuse_more(paper: Folding, record: MoveRecord, began: int, symmetry: Symme
         )
 
 
-def ends_before(paper: Folding, index: int, part: Part) -> int:
-    """The step whose end was last passed before a record of the part."""
-    if index == part.start:
-        return part.first - 1
-    return paper.history[index - 1].step
+def ends_before(folding: Folding, index: int, original: RepeatedSteps) -> int:
+    """The step whose end was last passed before a record of the original."""
+    if index == original.start:
+        return original.first - 1
+    return folding.history[index - 1].step
 
 
-def _refuse_looking_back(said: ResolvedStatement, part: Part) -> None:
-    for value in (v for c in said.clauses for v in c.values):
-        if isinstance(value, Steps) and value.first < part.first - 1:
+def _refuse_looking_back(resolved: ResolvedStatement, original: RepeatedSteps) -> None:
+    for value in (v for c in resolved.clauses for v in c.values):
+        if isinstance(value, Steps) and value.first < original.first - 1:
             raise Refusal(
                 "repeat-looks-back",
                 f"it goes back to step {value.first}, before the steps that are repeated",
@@ -148,55 +152,57 @@ def _refuse_looking_back(said: ResolvedStatement, part: Part) -> None:
 
 
 def _once_more(
-    paper: Folding,
+    folding: Folding,
     number: int,
     index: int,
     sheet: Isometry,
     motion: Isometry,
-    calls: Calls,
+    new_names: NewNames,
     steps: tuple[tuple[State, int], ...],
 ) -> None:
     """One move on its image, checked before and after."""
-    record, said = paper.history[index], paper.said[index]
+    record, resolved = folding.history[index], folding.statements[index]
     pieces = moved_paper(record.before, record.after)
-    place = next(astray(paper.state, sheet, motion, pieces, after=False), None)
+    place = next(astray(folding.state, sheet, motion, pieces, after=False), None)
     if place is not None:
-        where = locate(paper.state, paper.names, paper.state.where(place))
+        where = locate(folding.state, folding.names, folding.state.where(place))
         raise Refusal(
             "folded-since",
             f"the paper there ({where}) does not lie as it did for step {record.step}",
             "repeat before folding that part of the paper",
         )
-    image = Image(record.before, paper.state, sheet, motion, paper.names, calls.renamed)
-    anew = replace(
-        said,
-        clauses=tuple(image.clause(c) for c in said.clauses),
-        new_name=calls.name_of(index, said.new_name),
+    transfer = Transfer(
+        record.before, folding.state, sheet, motion, folding.names, new_names.renamed
     )
-    before = save(paper)
+    anew = replace(
+        resolved,
+        clauses=tuple(transfer.clause(c) for c in resolved.clauses),
+        new_name=new_names.name_of(index, resolved.new_name),
+    )
+    before = save(folding)
     problem: Refusal | None = None
     for choice in _choices(anew):
         try:
-            outcome = carry_out(paper, number, choice, steps)
+            outcome = carry_out(folding, number, choice, steps)
         except Refusal as refusal:
-            restore(paper, before)
-            there = uncreased(paper.state, sheet, record.creases) is None
+            restore(folding, before)
+            there = uncreased(folding.state, sheet, record.creases) is None
             if refusal.code == "crease-there-already" and there:
-                _creased_already(paper, number, anew, record, sheet)
+                _creased_already(folding, number, anew, record, sheet)
                 return
             problem = problem or refusal
             continue
         if any(remark.code == "crease-there-already" for remark in outcome.remarks):
-            restore(paper, before)
-            _creased_already(paper, number, anew, record, sheet)
+            restore(folding, before)
+            _creased_already(folding, number, anew, record, sheet)
             return
-        place = next(astray(paper.state, sheet, motion, pieces, after=True), None)
+        place = next(astray(folding.state, sheet, motion, pieces, after=True), None)
         if place is None:
-            place = uncreased(paper.state, sheet, record.creases)
+            place = uncreased(folding.state, sheet, record.creases)
         if place is None:
             return
-        restore(paper, before)
-        where = locate(paper.state, paper.names, paper.state.where(place))
+        restore(folding, before)
+        where = locate(folding.state, folding.names, folding.state.where(place))
         problem = Refusal(
             "repeat-differs",
             f"the paper there ({where}) does not come to lie as in step {record.step}",
@@ -207,34 +213,38 @@ def _once_more(
 
 
 def _creased_already(
-    paper: Folding, number: int, said: ResolvedStatement, record: MoveRecord, sheet: Isometry
+    folding: Folding, number: int, resolved: ResolvedStatement, record: MoveRecord, sheet: Isometry
 ) -> None:
     """A crease that is its own image, or that another repetition has made: it only gets its name."""
     creases = tuple(map_segment(sheet, s) for s in record.creases)
-    if said.new_name:
-        paper.names.name_crease(said.new_name, creases)
+    if resolved.new_name:
+        folding.names.name_crease(resolved.new_name, creases)
     again = replace(
         record,
         step=number,
-        before=paper.state,
-        after=paper.state,
+        before=folding.state,
+        after=folding.state,
         signs=(),
-        name=said.new_name,
+        name=resolved.new_name,
         creases=creases,
         moved=(),
     )
-    remember(paper, said, again)
+    add_record(folding, resolved, again)
 
 
-def _choices(said: ResolvedStatement) -> list[ResolvedStatement]:
+def _choices(resolved: ResolvedStatement) -> list[ResolvedStatement]:
     """As it is; with 'first', 'second' ... also the other ways: their order may be mirrored."""
-    found = [said]
-    for k, clause in enumerate(said.clauses):
+    found = [resolved]
+    for k, clause in enumerate(resolved.clauses):
         if clause.word in CHOICES:
             found.extend(
                 replace(
-                    said,
-                    clauses=(*said.clauses[:k], replace(clause, word=w), *said.clauses[k + 1 :]),
+                    resolved,
+                    clauses=(
+                        *resolved.clauses[:k],
+                        replace(clause, word=w),
+                        *resolved.clauses[k + 1 :],
+                    ),
                 )
                 for w in CHOICES
                 if w != clause.word

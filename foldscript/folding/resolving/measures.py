@@ -1,48 +1,26 @@
 """Places by a length: points so far from the end of a line, lines so far from another one.
 
-In: operand nodes that hold a length, and the scope that looks up what else they name. Out: points and
+In: operand nodes that hold a length, and the context that looks up what else they name. Out: points and
 lines, with words that keep the unit of the script; or a `Refusal` that says how long the line is.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Protocol
 
 from ...geometry import lines as geo
-from ...geometry.lines import Line, Point, Segment
+from ...geometry.lines import Line, Segment
 from ...geometry.tolerance import EPS, same_point
 from ...languages.wording import Number, Phrase, phrase, plural
 from ...moves.planning.request import LineValue, PointValue
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span
+from ...source.diagnostics import Refusal
 from ...syntax import nodes
-from . import caption_names as saying
-from .names import Names
+from . import caption_names
+from .context import Context
 from .spans import equal_parts, from_left
 
 MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
-
-
-class Scope(Protocol):
-    """What is asked of whoever looks operands up (scope.py)."""
-
-    @property
-    def state(self) -> State: ...
-    @property
-    def names(self) -> Names: ...
-    def point(self, node: nodes.Operand) -> PointValue: ...
-    def line(self, node: nodes.Operand) -> LineValue: ...
-    def at(
-        self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
-    ) -> PointValue: ...
-    def on_way(
-        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span
-    ) -> PointValue: ...
-    def way_words(self, p: PointValue, q: PointValue) -> Phrase: ...
-    def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment: ...
-    def go_together(self, p: PointValue, q: PointValue) -> bool: ...
-    def drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue: ...
 
 
 def said_length(length: nodes.Length) -> Phrase:
@@ -62,43 +40,43 @@ def measured(mm: float, unit: str) -> str:
     return f"{value:g} {unit}"
 
 
-def part_of_line(scope: Scope, node: nodes.FractionOfLine) -> PointValue:
+def part_of_line(context: Context, node: nodes.FractionOfLine) -> PointValue:
     """The point at a part of a line, from its left end, or from its lower one when it is upright."""
-    if isinstance(node.line, nodes.Name) and scope.names.is_point(node.line.text):
+    if isinstance(node.line, nodes.Name) and context.names.is_point(node.line.text):
         raise Refusal(
             "not-a-line",
             f"'{node.line.text}' is one point, and a part of a way has two ends",
             f"say both ends: '1/3 of {node.line.text} P'",
             span=node.line.span,
         )
-    line = scope.line(node.line)
+    line = context.line(node.line)
     if line.segment is None:
         raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
     start, end = from_left(line.segment)
     spot = geo.between(start, end, node.numerator / node.denominator)
-    words = saying.along(line.words, (start, end), node.numerator, node.denominator)
-    carriers = tuple(i for i in scope.state.facets_at(spot) if i in line.facets)
-    found = scope.at(spot, words, node.span, carriers)
+    words = caption_names.along(line.words, (start, end), node.numerator, node.denominator)
+    carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
+    found = context.at(spot, words, node.span, carriers)
     return replace(found, parts=equal_parts(start, end, node.denominator))
 
 
-def from_end(scope: Scope, node: nodes.FromEnd) -> PointValue:
+def from_end(context: Context, node: nodes.FromEnd) -> PointValue:
     """The point so far from an end of a line. Raises Refusal where the line is shorter."""
-    start = scope.point(node.start)
+    start = context.point(node.start)
     if isinstance(node.line, nodes.EdgeOf | nodes.LineThrough):
-        p, q = scope.point(node.line.start), scope.point(node.line.end)
+        p, q = context.point(node.line.start), context.point(node.line.end)
         if isinstance(node.line, nodes.EdgeOf):
-            scope.rim_of(p, q, node.line.span)
-        line_words = scope.way_words(p, q)
+            context.rim_of(p, q, node.line.span)
+        line_words = context.way_words(p, q)
         if not _starts(start, p):
             p, q = q, p
         if not _starts(start, p):
             raise _no_end(node, start, line_words, (p.at, q.at), (p, q))
-        on_sheet = scope.go_together(p, q)
+        on_sheet = context.go_together(p, q)
         ends = (p.sheet, q.sheet) if on_sheet else (p.at, q.at)
-        t = _part(scope.state, node, line_words, geo.distance(*ends))  # type: ignore[arg-type]
-        return scope.on_way(p, q, t, _words(node, start, line_words), node.span)
-    line = scope.line(node.line)
+        t = _part(context.state, node, line_words, geo.distance(*ends))  # type: ignore[arg-type]
+        return context.on_way(p, q, t, _words(node, start, line_words), node.span)
+    line = context.line(node.line)
     if line.segment is None:
         raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
     first, second = line.segment
@@ -106,10 +84,10 @@ def from_end(scope: Scope, node: nodes.FromEnd) -> PointValue:
         first, second = second, first
     if not same_point(first, start.at):
         raise _no_end(node, start, line.words, line.segment)
-    t = _part(scope.state, node, line.words, geo.distance(first, second))
+    t = _part(context.state, node, line.words, geo.distance(first, second))
     spot = geo.between(first, second, t)
-    carriers = tuple(i for i in scope.state.facets_at(spot) if i in line.facets)
-    return scope.at(spot, _words(node, start, line.words), node.span, carriers)
+    carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
+    return context.at(spot, _words(node, start, line.words), node.span, carriers)
 
 
 def _words(node: nodes.FromEnd, start: PointValue, line: Phrase) -> Phrase:
@@ -177,18 +155,18 @@ def _located(ends: Segment) -> str:
     return f"name the point at its {one} or its {other} end, such as the corner that lies there"
 
 
-def line_apart(scope: Scope, node: nodes.LineApart) -> LineValue:
+def line_apart(context: Context, node: nodes.LineApart) -> LineValue:
     """The line so far from another one, on the side of the paper that hangs there.
 
     Where paper lies on both sides, the line on the other side is among the `others`.
     """
-    to = scope.line(node.to)
-    state, away = scope.state, node.length.mm / scope.state.sheet.unit_mm
+    to = context.line(node.to)
+    state, away = context.state, node.length.mm / context.state.sheet.unit_mm
     words = phrase("the line {length} from {line}", length=said_length(node.length), line=to.words)
     sides = _sides(state, to)
     base = to.line
     tried = [Line(base.nx, base.ny, base.c + s * away) for s in sides]
-    drawn = [scope.drawn(line, words, node.span) for line in tried]
+    drawn = [context.drawn(line, words, node.span) for line in tried]
     found = [one for one in drawn if one.segment is not None and geo.distance(*one.segment) > EPS]
     if not found:
         unit = node.length.unit

@@ -15,7 +15,7 @@ from ...source.diagnostics import Refusal
 from .called import is_point
 from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 
-#: The forms of words that say where a fold goes; shared by every simple fold.
+#: The forms of words that say where a fold goes; shared by every single fold.
 PLACES = (
     "{verb} A to C",
     "{verb} edge A B onto edge C D",
@@ -58,7 +58,7 @@ class FoldClauses:
 
 
 def sort_clauses(request: Request, extra: tuple[str, ...] = ()) -> FoldClauses:
-    """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
+    """Sorts the clauses; refuses those that no single fold knows (beyond `extra`)."""
     _refuse_other_side(request, extra)
     request.allow(*WORDS, request.move.side, *extra)
     clauses = FoldClauses()

@@ -23,6 +23,7 @@ from ...paper.flap import Flap, beyond
 from ...paper.layers import Collision
 from ...paper.refold import Divided, divided, refold
 from ...paper.state import State
+from ...paper.union_find import UnionFind
 from ...source.diagnostics import Refusal
 from .request import Outcome, PointValue, Request
 from .single_fold import collision_refusal
@@ -114,15 +115,11 @@ def _same_lines(some: list[Line], others: list[Line]) -> bool:
 def _atoms(state: State, movers: list[int]) -> list[tuple[int, ...]]:
     """Moving pieces grouped where they lie flat with each other."""
     pool = set(movers)
-    home = {i: i for i in movers}
+    flat = UnionFind(len(state.facets))
     for joint in state.joints:
-        if joint.folded or joint.a not in pool or joint.b not in pool:
-            continue
-        old, new = sorted((home[joint.a], home[joint.b]), reverse=True)
-        for i in movers:
-            if home[i] == old:
-                home[i] = new
-    return [tuple(i for i in movers if home[i] == root) for root in sorted(set(home.values()))]
+        if not joint.folded and joint.a in pool and joint.b in pool:
+            flat.unite(joint.a, joint.b)
+    return list(flat.sets(movers))
 
 
 def _top_down(state: State, atoms: list[tuple[int, ...]]) -> list[tuple[int, ...]]:

@@ -32,11 +32,12 @@ from ...geometry.lines import (
     subtract,
 )
 from ...geometry.tolerance import EPS, EPS_ANGLE
+from ...paper.components import component_beside
 from ...paper.layers import Collision
 from ...paper.refold import divided, undivided
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
-from ...paper.toggling import Changes, hanging, toggled
+from ...paper.toggling import Changes, toggled
 from ...source.diagnostics import Refusal
 from .creasing import folds_made
 from .open_front import refuse_covered
@@ -200,8 +201,8 @@ def open_spine(
     spine = [k for k, seg in enumerate(placed) if rays.reaches(rays.spine, seg)]
     hinged = [k for k, seg in enumerate(placed) if rays.reaches(rays.hinge, seg)]
     hinge_line, bend_line = rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend)
-    near = hanging(state, hinge_line, [a for a, _, _ in folds], [*spine, *hinged])
-    far = hanging(state, bend_line, [b for _, b, _ in folds], spine)
+    near = component_beside(state, hinge_line, [a for a, _, _ in folds], [*spine, *hinged])
+    far = component_beside(state, bend_line, [b for _, b, _ in folds], spine)
     if near & far:
         raise Refusal(
             "not-a-flap",

@@ -212,7 +212,7 @@ class Outcome:
     signs : what to draw, in folded coordinates of the state before
     wording : automatic caption
     creases : the creases made, on the sheet, for `as`
-    moved : places on the sheet, one in every piece that a simple fold moved
+    moved : places on the sheet, one in every piece that a single fold moved
     undoes : which records of the history this one takes back
     points : (name, place on the sheet) of points named
     folded : whether `unfold` may take it back

@@ -2,7 +2,7 @@
 
 In: a sheet and creases as segments. Out: a `Pattern`: the facets, each where it lies when everything
 is folded, and the folds between them. Whether the layers can lie like that, and in how many ways, is
-the business of `foldscript.paper.orders`.
+the business of `tests.paper.orders`.
 
 Around a point inside the sheet flat paper folds flat only if an even number of creases meet there and
 every other angle adds up to 180 degrees (Kawasaki; Justin; see T. Hull, Ars Combinatoria 67 (2003)
@@ -15,15 +15,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..geometry import polygons
-from ..geometry.isometries import IDENTITY, Isometry, compose, reflection
-from ..geometry.lines import Point, Segment, distance, line_through, overlap_of
-from ..geometry.tolerance import EPS_ANGLE
-from ..source.diagnostics import Refusal
+from foldscript.geometry import polygons
+from foldscript.geometry.isometries import IDENTITY, Isometry, compose, reflection
+from foldscript.geometry.lines import Point, Segment, distance, line_through, overlap_of
+from foldscript.geometry.tolerance import EPS_ANGLE
+from foldscript.paper.seams import collinear_overlaps
+from foldscript.paper.sheet import Sheet
+from foldscript.paper.state import Facet
+from foldscript.source.diagnostics import Refusal
+
 from .planar import RIM, Division, divide
-from .seams import collinear_overlaps
-from .sheet import Sheet
-from .state import Facet
 
 #: Error of an angle beyond which a point does not fold flat (radians): ends of creases are exact to
 #: 1e-9 of the sheet, and creases may be as short as a thousandth of it.

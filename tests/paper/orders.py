@@ -10,16 +10,19 @@ Senses are given for the sheet as it lies with its front up.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 from types import MappingProxyType
 
-from ..geometry.isometries import map_segment
-from ..source.diagnostics import Refusal
-from .conditions import Hinge, Pair, conditions
-from .layers import WORK_LIMIT, Collision, OutOfWork, Solver
-from .overlaps import overlapping_pairs
+from foldscript.geometry.isometries import map_segment
+from foldscript.geometry.polygons import Polygon
+from foldscript.paper.conditions import Hinge, Pair, conditions
+from foldscript.paper.layers import WORK_LIMIT, Collision, OutOfWork, Solver
+from foldscript.paper.overlaps import Overlaps
+from foldscript.paper.signs import Sense
+from foldscript.paper.state import State, placed_outline
+from foldscript.source.diagnostics import Refusal
+
 from .patterns import Pattern
-from .signs import Sense
-from .state import State, placed_outline
 
 #: One sense per crease as given to `pattern`; None leaves it open.
 Senses = Sequence[Sense | None]
@@ -70,10 +73,13 @@ def assignments(
         solver = _solver(pattern, senses)
     except Collision:
         return
-    folds = [_pair(f.a, f.b) for f in pattern.folds]
+    seen: set[tuple[Sense, ...]] = set()
     try:
-        for order in solver.orders(work_limit=work_limit, only=folds):
-            yield senses_of(pattern, order)
+        for order in solver.orders(work_limit=work_limit):
+            senses_now = senses_of(pattern, order)
+            if senses_now not in seen:
+                seen.add(senses_now)
+                yield senses_now
     except OutOfWork:
         raise _too_complex() from None
 
@@ -119,8 +125,7 @@ def _solver(pattern: Pattern, senses: Senses | None) -> Solver:
         raise ValueError(f"{pattern.count} creases need as many senses, not {len(senses)}")
     facets = pattern.facets
     placed = [placed_outline(f) for f in facets]
-    n = len(facets)
-    pairs = overlapping_pairs(placed, ((i, j) for i in range(n) for j in range(i + 1, n)))
+    pairs = every_pair(placed)
     hinges = [
         Hinge(f.a, f.b, map_segment(facets[f.a].place, f.segment), True) for f in pattern.folds
     ]
@@ -135,6 +140,12 @@ def _solver(pattern: Pattern, senses: Senses | None) -> Solver:
         if known.setdefault((i, j), value) != value:
             raise Collision("interleaved", (i, j), hinges[0].segment[0])
     return Solver(placed, pairs, known, conditions(placed, hinges))
+
+
+def every_pair(placed: Sequence[Polygon]) -> list[Pair]:
+    """All pairs i < j of polygons that share area."""
+    overlaps = Overlaps(placed)
+    return [pair for pair in combinations(range(len(placed)), 2) if overlaps.pair(*pair)]
 
 
 def _pair(i: int, j: int) -> Pair:

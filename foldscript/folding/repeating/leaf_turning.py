@@ -1,7 +1,8 @@
-"""Flaps turned like pages for a repeat, as hands would do to get at the next flap.
+"""Leaves turned for a repeat, as hands would do to get at the next flap.
 
-In: the paper, the part that is repeated, the pages of the paper before that part. Out: the paper
-with some of its flaps turned to the other side; and refusals where they do not lie as they should.
+A leaf is a flap that turns about the model's spine like the page of a book, without a new crease. In:
+the folding, the steps that are repeated, the leaves of the paper before them. Out: the paper with some
+of its leaves turned to the other side; and refusals where they do not lie as they should.
 """
 
 from __future__ import annotations
@@ -19,16 +20,17 @@ from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding
-from .images import Piece, Trace, astray, moved_paper
-from .parts import Part, restore, save, turn_since, turned_page
+from .checkpoints import restore, save
+from .repeated_steps import RepeatedSteps, add_turned_leaf, turn_since
+from .traces import Piece, Trace, astray, moved_paper
 
-#: Times that flaps are turned like pages, either way, in search of a flap.
+#: Times that a leaf is turned, either way, in search of a flap.
 MOST_ROUNDS = 6
 
 
 @dataclass(frozen=True)
-class Pages:
-    """Flaps of a paper that turn like pages, looked for when they are asked for.
+class Leaves:
+    """The leaves of a paper, looked for when they are asked for.
 
     symmetries : of the paper; the spine is a mirror line of one of them
     """
@@ -57,7 +59,7 @@ class Pages:
         return self._first[0] if self._first is not None else None
 
     def turned(self, way: int) -> Iterator[State]:
-        """The paper after one round of pages, after two ..., from the spine's left (1) or right (-1)."""
+        """The paper after one round of leaves, after two ..., from the spine's left (1) or right (-1)."""
         if self._first is None:
             return
         line, after = self._first
@@ -73,16 +75,18 @@ class Pages:
             yield after
 
 
-def paged(paper: Folding, number: int, part: Part, pages: Pages) -> Iterator[int]:
+def with_leaves_turned(
+    folding: Folding, number: int, original: RepeatedSteps, leaves: Leaves
+) -> Iterator[int]:
     """Lays the paper with so many flaps turned, and tells how many: 0, 1, -1, 2, -2 ...
 
-    The paper may be changed between; each time it is laid out as at the start, and turned. `pages` are
-    those of the paper before the part; without a spine there is nothing to turn.
+    The paper may be changed between; each time it is laid out as at the start, and turned. `leaves` are
+    those of the paper before the original steps; without a spine there is nothing to turn.
     """
-    start = save(paper)
+    start = save(folding)
     reached = {0: start}
     yield 0
-    spine = pages.spine
+    spine = leaves.spine
     if spine is None:
         return
     for k in range(1, MOST_ROUNDS + 1):
@@ -90,39 +94,41 @@ def paged(paper: Folding, number: int, part: Part, pages: Pages) -> Iterator[int
             before = reached.get(way * (k - 1))
             if before is None:
                 continue
-            restore(paper, before)
-            if _turn_leaf(paper, number, part, spine, way):
-                reached[way * k] = save(paper)
+            restore(folding, before)
+            if _turn_leaf(folding, number, original, spine, way):
+                reached[way * k] = save(folding)
                 yield way * k
-    restore(paper, start)
+    restore(folding, start)
 
 
-def _turn_leaf(paper: Folding, number: int, part: Part, spine: Line, way: int) -> bool:
-    line = map_line(turn_since(paper, part.start), spine)
-    turned = leaf_round(paper.state, line if way > 0 else flipped(line))
+def _turn_leaf(
+    folding: Folding, number: int, original: RepeatedSteps, spine: Line, way: int
+) -> bool:
+    line = map_line(turn_since(folding, original.start), spine)
+    turned = leaf_round(folding.state, line if way > 0 else flipped(line))
     for leaf in turned or ():
-        turned_page(paper, number, leaf.after)
+        add_turned_leaf(folding, number, leaf.after)
     return turned is not None
 
 
-def refuse_other_pages(
-    paper: Folding, part: Part, symmetry: Symmetry, folded: Sequence[Trace]
+def refuse_other_leaves(
+    folding: Folding, original: RepeatedSteps, symmetry: Symmetry, folded: Sequence[Trace]
 ) -> None:
-    """The pages must lie to the left and right as they did, but for what has been folded since."""
-    motion = compose(turn_since(paper, part.start), symmetry.motion)
-    whole = [Piece(f.outline, f.place, f.place) for f in part.before.facets]
-    for place in astray(paper.state, symmetry.sheet, motion, whole, after=False):
+    """The leaves must lie to the left and right as they did, but for what has been folded since."""
+    motion = compose(turn_since(folding, original.start), symmetry.motion)
+    whole = [Piece(f.outline, f.place, f.place) for f in original.before.facets]
+    for place in astray(folding.state, symmetry.sheet, motion, whole, after=False):
         if not any(trace.holds(place) for trace in folded):
-            raise _covered(f"the flap for {part.words} lies under others there")
+            raise _covered(f"the flap for {original.words} lies under others there")
 
 
-def refuse_covered(paper: Folding, record: MoveRecord, sheet: Isometry) -> None:
-    """The page with the image must be turned up before it can be folded as the original was."""
+def refuse_covered(folding: Folding, record: MoveRecord, sheet: Isometry) -> None:
+    """The leaf with the image must be turned up before it can be folded as the original was."""
     for piece in moved_paper(record.before, record.after):
         place = polygons.centroid(piece.outline)
         over_and_under = [
             _layers_around(state, p)
-            for state, p in ((record.before, place), (paper.state, sheet(place)))
+            for state, p in ((record.before, place), (folding.state, sheet(place)))
         ]
         (above, below), (above_now, below_now) = over_and_under
         if above != above_now and below != below_now:
@@ -142,11 +148,11 @@ def _layers_around(state: State, place: Point) -> tuple[int, int]:
 
 
 def turn_back(
-    paper: Folding, number: int, part: Part, pages: Pages, trace: Trace, was: State
+    folding: Folding, number: int, original: RepeatedSteps, leaves: Leaves, trace: Trace, was: State
 ) -> None:
-    """Turns pages until the part's own flap lies as it did, if that is possible.
+    """Turns leaves until the original flap lies as it did, if that is possible.
 
-    `was` is the paper before the repeat; `trace` where on the sheet the part is.
+    `was` is the paper before the repeat; `trace` where on the sheet the original is.
     """
     pieces = [
         Piece(common, f.place, f.place)
@@ -155,8 +161,8 @@ def turn_back(
         if (common := polygons.intersection(f.outline, q))
     ]
     above, _ = _layers_around(was, trace.middle)
-    for _ in paged(paper, number, part, pages):
-        now = paper.state
+    for _ in with_leaves_turned(folding, number, original, leaves):
+        now = folding.state
         home = next(astray(now, IDENTITY, IDENTITY, pieces, after=False), None) is None
         if home and _layers_around(now, trace.middle)[0] == above:
             return

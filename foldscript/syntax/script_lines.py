@@ -15,12 +15,12 @@ from ..source.diagnostics import Source, Span
 if TYPE_CHECKING:
     from lark import Token
 
-#: Words that open a block: a comma at the end of the line before one of them is a slip.
+#: Words that open a block: a comma at the end of the line before one of them is a mistake.
 _OPENERS = frozenset({"STEP", "CAPTION", "GROUP", "END"})
 
 
 @dataclass(frozen=True)
-class Line:
+class ScriptLine:
     """The tokens of one statement, at least one.
 
     `loose_comma` is where a comma at the end of the last line leads nowhere.
@@ -38,11 +38,13 @@ class Line:
         return [t for t in self.tokens if not (t.type == "NAME" and t == "the")]
 
 
-def cut_lines(tokens: Iterable[Token], openers: frozenset[str] = frozenset()) -> Iterator[Line]:
+def cut_lines(
+    tokens: Iterable[Token], openers: frozenset[str] = frozenset()
+) -> Iterator[ScriptLine]:
     """Statements in the order of the script.
 
     `openers` are words that open a move and stand nowhere else: before one of them a comma at the
-    end of the line is a slip.
+    end of the line is a mistake.
     """
     gathered: list[Token] = []
     comma: Token | None = None  # the last thing read, when it is a comma
@@ -50,14 +52,14 @@ def cut_lines(tokens: Iterable[Token], openers: frozenset[str] = frozenset()) ->
     for token in tokens:
         if token.type == "NEWLINE":
             if gathered and comma is None:
-                yield Line(gathered)
+                yield ScriptLine(gathered)
                 gathered = []
             fresh = True
             continue
         opens = token.type in _OPENERS or (token.type == "NAME" and token in openers)
         if comma is not None and fresh and opens:
             if gathered:
-                yield Line(gathered, token_span(comma))
+                yield ScriptLine(gathered, token_span(comma))
             gathered, comma = [], None
         fresh = False
         if token.type == "COMMA":
@@ -68,7 +70,7 @@ def cut_lines(tokens: Iterable[Token], openers: frozenset[str] = frozenset()) ->
         comma = None
         gathered.append(token)
     if gathered:
-        yield Line(gathered, token_span(comma) if comma is not None else None)
+        yield ScriptLine(gathered, token_span(comma) if comma is not None else None)
 
 
 def token_span(token: Token) -> Span:

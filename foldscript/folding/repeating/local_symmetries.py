@@ -1,6 +1,6 @@
-"""Partners of a flap on paper that is not alike as a whole: the hat's brim in front and behind.
+"""Symmetries of one flap on a model that has none as a whole: the hat's brim in front and behind.
 
-In: the paper before a part of the steps and what the part moved and creased. Out: the ways to lay the
+In: the paper before the original steps, and what these moved and creased. Out: the ways to lay the
 sheet onto itself that carry just this paper, not the whole model, onto paper which lies as it does:
 in the same place or in a mirror, as free, with the layers that move together in the same order. What the
 moves do there is folded like any move, and checked (`replaying`).
@@ -16,11 +16,13 @@ from ...geometry.lines import Point, Segment, midpoint
 from ...geometry.polygons import Polygon
 from ...paper.state import State
 from ...paper.symmetry import Symmetry, outline_isometries
-from .images import Piece, astray
+from .traces import Piece, astray
 
 
-def partners(before: State, pieces: Sequence[Piece], creases: Sequence[Segment]) -> list[Symmetry]:
-    """Ways to lay the sheet onto itself that carry pieces and creases to paper that lies alike.
+def local_symmetries(
+    before: State, pieces: Sequence[Piece], creases: Sequence[Segment]
+) -> list[Symmetry]:
+    """Ways to lay the sheet onto itself that carry pieces and creases to paper that lies like it.
 
     Two for one isometry of the sheet where paper lies free on both faces: in front and behind.
     """

@@ -1,7 +1,7 @@
 """A sheet divided along segments: points, pieces of line, faces.
 
 In: a convex outline and segments, which may cross and may end on each other. Out: a `Division`. What
-the segments mean is not known here; `foldscript.paper.patterns` gives it meaning.
+the segments mean is not known here; `tests.paper.patterns` gives it meaning.
 """
 
 from __future__ import annotations
@@ -12,10 +12,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ..geometry.lines import Point, Segment, cross, distance, dot, point_on_segment, subtract
-from ..geometry.polygons import area, edges
-from ..geometry.tolerance import EPS
-from .corners import Corners
+from foldscript.geometry.lines import (
+    Point,
+    Segment,
+    cross,
+    distance,
+    dot,
+    point_on_segment,
+    subtract,
+)
+from foldscript.geometry.polygons import area, edges
+from foldscript.geometry.tolerance import EPS
+from foldscript.paper.corners import Corners
 
 #: The source of pieces that belong to the outline.
 RIM = -1

@@ -27,7 +27,7 @@ _SIDES: dict[str, Template] = {
 
 
 @dataclass
-class Words:
+class RepeatStatement:
     """What the statement says.
 
     `joined` tells of 'on the other side and behind': both, and both together.
@@ -48,43 +48,43 @@ class Words:
         return self.behind or bool(self.side) or bool(self.points)
 
 
-def read_words(statement: nodes.Statement) -> Words:
+def read_repeat(statement: nodes.Statement) -> RepeatStatement:
     """Sorts the phrases; there is a step range in what comes out. Raises Refusal."""
-    words = Words()
+    asked = RepeatStatement()
     last = ""
     for one in statement.phrases:
         operands = list(one.operands)
         for amount in [o for o in operands if isinstance(o, nodes.Amount)]:
-            words.times = _times(amount)
+            asked.times = _times(amount)
             operands.remove(amount)
         word = last if one.word == "and" else one.word
         if one.word == "and":
-            words.joined = True
+            asked.joined = True
         if word == "":
             for operand in operands:
-                if not isinstance(operand, nodes.StepRange) or words.steps is not None:
+                if not isinstance(operand, nodes.StepRange) or asked.steps is not None:
                     raise unclear(operand.span)
-                words.steps = operand
+                asked.steps = operand
         elif word == "again" and not operands:
-            words.again = True
+            asked.again = True
         elif word == "behind" and not operands:
-            words.behind = True
+            asked.behind = True
         elif word in ("left", "right") and not operands:
-            words.side = word
+            asked.side = word
         elif word in ("on", "behind") and operands:
-            _place(words, operands)
+            _place(asked, operands)
             word = "on"
         elif word == "as" and len(operands) == 1 and isinstance(operands[0], nodes.Name):
-            words.new_name = operands[0].text
+            asked.new_name = operands[0].text
         elif operands or word not in ("on", "behind"):
             raise unclear(one.span)
         last = word
-    if words.steps is None or (words.again and words.placed):
+    if asked.steps is None or (asked.again and asked.placed):
         raise unclear(statement.span)
-    return words
+    return asked
 
 
-def _place(words: Words, operands: list[nodes.Operand]) -> None:
+def _place(asked: RepeatStatement, operands: list[nodes.Operand]) -> None:
     names = [o.text for o in operands if isinstance(o, nodes.Name)]
     if names[:1] == ["other"] and names[1:] in (["flaps"], ["corners"], ["sides"]):
         raise Refusal(
@@ -95,14 +95,14 @@ def _place(words: Words, operands: list[nodes.Operand]) -> None:
             span=operands[0].span.cover(operands[-1].span),
         )
     if names == ["other", "side"]:
-        words.side = "other"
+        asked.side = "other"
     elif len(names) == 1 == len(operands) and names[0] in ("left", "right"):
-        words.side = names[0]
+        asked.side = names[0]
     else:
         first = operands[0]
         if isinstance(first, nodes.Name) and first.text in ("flap", "flaps") and len(operands) > 1:
             operands = operands[1:]
-        words.points.extend(operands)
+        asked.points.extend(operands)
 
 
 def _times(amount: nodes.Amount) -> int:
@@ -128,36 +128,36 @@ def unclear(span: Span) -> Refusal:
     )
 
 
-def where_words(words: Words) -> Phrase | None:
+def where_phrase(asked: RepeatStatement) -> Phrase | None:
     """'behind', 'on the left', 'on flaps B and D'; None when it is not said."""
-    side = Phrase(_SIDES[words.side]) if words.side else None
-    if words.points:
-        said = [o.text for o in words.points if isinstance(o, nodes.Name)]
-        names = [phrase("{name}", name=name) for name in said]
-        if len(said) != len(words.points):
-            several = len(words.points) > 1
+    side = Phrase(_SIDES[asked.side]) if asked.side else None
+    if asked.points:
+        named = [o.text for o in asked.points if isinstance(o, nodes.Name)]
+        names = [phrase("{name}", name=name) for name in named]
+        if len(named) != len(asked.points):
+            several = len(asked.points) > 1
             side = Phrase("on the flaps shown") if several else Phrase("on the flap shown")
         elif len(names) == 1:
             side = phrase("on flap {name}", name=names[0])
         else:
             side = phrase("on flaps {names}", names=listed(names))
-    if not words.behind:
+    if not asked.behind:
         return side
     if side is None:
         return Phrase("behind")
-    template: Template = "{where} and behind" if words.joined else "{where}, behind"
+    template: Template = "{where} and behind" if asked.joined else "{where}, behind"
     return phrase(template, where=side)
 
 
-def sentence(words: Words, first: int, last: int, times: int) -> Phrase:
+def sentence(asked: RepeatStatement, first: int, last: int, times: int) -> Phrase:
     """The caption of a repeat."""
-    where = where_words(words)
+    where = where_phrase(asked)
     steps = phrase("step {n}", n=str(first))
     if last == first + 1:
         steps = phrase("steps {n} and {m}", n=str(first), m=str(last))
     elif last > first:
         steps = phrase("steps {n} to {m}", n=str(first), m=str(last))
-    counted = times > 1 and not words.points and not words.joined
+    counted = times > 1 and not asked.points and not asked.joined
     if where is None:
         if counted:
             return plural(

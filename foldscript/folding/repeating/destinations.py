@@ -1,8 +1,8 @@
-"""Where a repeat goes: which symmetry of the paper carries a part of the steps to the place meant.
+"""Where a repeat goes: which symmetry of the paper carries the original to the place meant.
 
 In: the steps to repeat and where ('behind', 'on the other side', named flaps, how many more). Out: one
 `Target` a repetition, each with the symmetries that lead there, the likeliest first; or a refusal that
-names what keeps the paper from being alike there.
+names what keeps the paper from being symmetrical there.
 """
 
 from __future__ import annotations
@@ -18,86 +18,86 @@ from ...paper.silhouette import centre
 from ...paper.symmetry import Difference, differences, outline_isometries
 from ...source.diagnostics import Refusal, Span
 from ..resolving.names import locate
-from .candidates import Candidate, Field, Target, grouped, partial
-from .images import Trace
-from .parts import points_of
+from .candidates import Candidate, Destination, Survey, grouped, local_candidates
+from .repeated_steps import points_of
+from .traces import Trace
 
 
-def behind(field: Field) -> list[Target]:
+def behind(survey: Survey) -> list[Destination]:
     """Images on the hidden face."""
-    return _unless_done(field, [c for c in field.candidates if c.hidden], hidden=True)
+    return _unless_done(survey, [c for c in survey.candidates if c.hidden], hidden=True)
 
 
-def facing(field: Field) -> list[Target]:
+def facing(survey: Survey) -> list[Destination]:
     """Images on the face in front, after the model has been turned over."""
-    return _unless_done(field, [c for c in field.candidates if not c.hidden], hidden=False)
+    return _unless_done(survey, [c for c in survey.candidates if not c.hidden], hidden=False)
 
 
 def _unless_done(
-    field: Field, pool: list[Candidate], *, hidden: bool, mirror_first: bool = False
-) -> list[Target]:
-    """The images in order; none when the likeliest symmetry leads back to the part itself."""
+    survey: Survey, pool: list[Candidate], *, hidden: bool, mirror_first: bool = False
+) -> list[Destination]:
+    """The images in order; none when the likeliest symmetry leads back to the original itself."""
     groups = grouped(pool, mirror_first)
-    done = [c.rank(mirror_first) for c in field.idle if c.hidden == hidden]
-    if not groups and not any(c.hidden == hidden and not c.rounds for c in field.idle):
-        return _partly(field, hidden, mirror_first)
+    done = [c.rank(mirror_first) for c in survey.idle if c.hidden == hidden]
+    if not groups and not any(c.hidden == hidden and not c.rounds for c in survey.idle):
+        return _partly(survey, hidden, mirror_first)
     if groups and done and min(done) < groups[0].best.rank(mirror_first):
-        raise on_itself(field)
+        raise on_itself(survey)
     return groups
 
 
-def _partly(field: Field, hidden: bool, mirror_first: bool) -> list[Target]:
-    """Images of the part's own paper on a model that is not alike: in the same place or mirrored."""
+def _partly(survey: Survey, hidden: bool, mirror_first: bool) -> list[Destination]:
+    """Images of the original paper alone, on a model without symmetry: in the same place or mirrored."""
     pool = [
         c
-        for c in partial(field)[0]
+        for c in local_candidates(survey)[0]
         if c.hidden == hidden
         and (c.symmetry.axis or (c.symmetry.behind and nearly_same(c.symmetry.motion, IDENTITY)))
     ]
     return grouped(pool, mirror_first)
 
 
-def on_itself(field: Field, span: Span | None = None) -> Refusal:
-    """Says that the part is its own image."""
+def on_itself(survey: Survey, span: Span | None = None) -> Refusal:
+    """Says that the original is its own image."""
     return Refusal(
         "repeat-on-itself",
-        f"{field.part.words} is its own image there: that paper has been folded already",
+        f"{survey.original.words} is its own image there: that paper has been folded already",
         "leave the repeat out, or name a point of the flap that is to follow: 'on P'",
         "for the same words on the paper as it lies now say 'again'",
         span=span,
     )
 
 
-def beside(field: Field, side: str, *, hidden: bool = False) -> list[Target]:
+def beside(survey: Survey, side: str, *, hidden: bool = False) -> list[Destination]:
     """Images on the other side of the same face: 'other', 'left' or 'right'."""
-    pool = [c for c in field.candidates if c.hidden == hidden and not c.rounds]
+    pool = [c for c in survey.candidates if c.hidden == hidden and not c.rounds]
     if side in ("left", "right"):
-        here = _middle(field, field.trace)[0]
+        here = _middle(survey, survey.trace)[0]
         sign = -1.0 if side == "left" else 1.0
-        pool = [c for c in pool if sign * (_middle(field, c.trace)[0] - here) > EPS]
+        pool = [c for c in pool if sign * (_middle(survey, c.trace)[0] - here) > EPS]
         return grouped(pool, mirror_first=True)
-    return _unless_done(field, pool, hidden=hidden, mirror_first=True)
+    return _unless_done(survey, pool, hidden=hidden, mirror_first=True)
 
 
-def _middle(field: Field, trace: Trace) -> Point:
-    """Where the middle of a trace lay before the part, as the model is turned now."""
-    return field.turn(field.part.before.where(trace.middle))
+def _middle(survey: Survey, trace: Trace) -> Point:
+    """Where the middle of a trace lay before the original, as the model is turned now."""
+    return survey.turn(survey.original.before.where(trace.middle))
 
 
-def at_point(field: Field, point: PointValue, *, hidden: bool | None) -> Target:
-    """The image that brings the part to a named point. Raises Refusal when there is none."""
+def at_point(survey: Survey, point: PointValue, *, hidden: bool | None) -> Destination:
+    """The image that brings the original to a named point. Raises Refusal when there is none."""
     spot = point.sheet
     if spot is None:
         raise Refusal(
             "off-the-paper", f"{point.words.render()} is not on the paper", span=point.span
         )
     named: list[list[Point]] = []
-    for record, said in zip(
-        field.paper.history[field.part.start : field.part.end],
-        field.paper.said[field.part.start : field.part.end],
+    for record, resolved in zip(
+        survey.folding.history[survey.original.start : survey.original.end],
+        survey.folding.statements[survey.original.start : survey.original.end],
         strict=True,
     ):
-        places = [v.sheet for v in points_of(said) if v.sheet is not None]
+        places = [v.sheet for v in points_of(resolved) if v.sheet is not None]
         if places and record.before is not record.after:
             named.append(places)
     firsts = [places[0] for places in named]
@@ -111,33 +111,33 @@ def at_point(field: Field, point: PointValue, *, hidden: bool | None) -> Target:
             return 1
         return 2 if c.trace.holds(spot) else 3
 
-    pool = [(match(c), c) for c in field.candidates if hidden is None or c.hidden == hidden]
+    pool = [(match(c), c) for c in survey.candidates if hidden is None or c.hidden == hidden]
     best = min((m for m, _ in pool), default=3)
     if best == 3:
-        others = [c for c in partial(field)[0] if hidden is None or c.hidden == hidden]
+        others = [c for c in local_candidates(survey)[0] if hidden is None or c.hidden == hidden]
         pool = [(match(c), c) for c in others]
         best = min((m for m, _ in pool), default=3)
     if best == 3:
-        if any(distance(p, spot) < 1e-7 for p in firsts) or field.trace.holds(spot):
+        if any(distance(p, spot) < 1e-7 for p in firsts) or survey.trace.holds(spot):
             raise Refusal(
                 "repeat-on-itself",
-                f"{point.words.render()} lies on the paper of {field.part.words} itself",
+                f"{point.words.render()} lies on the paper of {survey.original.words} itself",
                 "name a point of the flap that is to follow",
                 span=point.span,
             )
         raise no_symmetry(
-            field, f"on the flap of {point.words.render()}", lambda s, b: True, point.span
+            survey, f"on the flap of {point.words.render()}", lambda s, b: True, point.span
         )
     groups = grouped([c for m, c in pool if m == best])
     groups.sort(key=lambda t: (t.best.hidden, t.best.rank()))
     return groups[0]
 
 
-def everywhere(field: Field, times: int, span: Span) -> list[Target]:
+def everywhere(survey: Survey, times: int, span: Span) -> list[Destination]:
     """So many other images, wherever they are. Raises Refusal when that does not say which."""
-    layered = bool(field.part.before.order)
-    pool = [c for c in field.candidates if layered or not c.hidden]
-    pool = pool or [c for c in partial(field)[0] if layered or not c.hidden]
+    layered = bool(survey.original.before.order)
+    pool = [c for c in survey.candidates if layered or not c.hidden]
+    pool = pool or [c for c in local_candidates(survey)[0] if layered or not c.hidden]
     tiers: list[Callable[[Candidate], bool]] = [
         lambda c: not c.hidden and not c.symmetry.mirrors and not c.rounds,
         lambda c: not c.hidden and not c.rounds,
@@ -151,19 +151,19 @@ def everywhere(field: Field, times: int, span: Span) -> list[Target]:
         groups = grouped([c for c in pool if fits(c)])
         if len(groups) == times:
             chosen = [
-                Target(tuple(sorted(t.options, key=lambda c: (c.symmetry.mirrors, c.rank()))))
+                Destination(tuple(sorted(t.options, key=lambda c: (c.symmetry.mirrors, c.rank()))))
                 for t in grouped(pool)
                 if any(g.best.trace.same(t.best.trace) for g in groups)
             ]
-            return sorted(chosen, key=lambda t: (t.best.hidden, _way_round(field, t.best.trace)))
+            return sorted(chosen, key=lambda t: (t.best.hidden, _way_round(survey, t.best.trace)))
         counts.append(len(groups))
     most = max(counts)
     if most == 0:
-        raise no_symmetry(field, "elsewhere", lambda s, b: True, span)
+        raise no_symmetry(survey, "elsewhere", lambda s, b: True, span)
     raise Refusal(
         "how-many-repeats",
         f"the paper has {most} other place{'s' if most > 1 else ''} like that of "
-        f"{field.part.words}, not {times}",
+        f"{survey.original.words}, not {times}",
         f"say '{most} times'" if most > 1 else "say '1 time'",
         "or name the flaps: 'on B and D'",
         "or, for the same words on the paper as it lies now: 'again'",
@@ -171,12 +171,12 @@ def everywhere(field: Field, times: int, span: Span) -> list[Target]:
     )
 
 
-def _way_round(field: Field, trace: Trace) -> tuple[float, float]:
+def _way_round(survey: Survey, trace: Trace) -> tuple[float, float]:
     """How far round the middle of the model an image lies from the original, counter-clockwise."""
-    before = field.part.before
+    before = survey.original.before
     x, y = centre(before)
     angles: list[float] = []
-    for one in (field.trace, trace):
+    for one in (survey.trace, trace):
         p = before.where(one.middle)
         angles.append(math.atan2(p[1] - y, p[0] - x))
     turn = (angles[1] - angles[0]) % (2 * math.pi)
@@ -184,15 +184,17 @@ def _way_round(field: Field, trace: Trace) -> tuple[float, float]:
 
 
 def no_symmetry(
-    field: Field, where: str, fits: Callable[[Isometry, bool], bool], span: Span
+    survey: Survey, where: str, fits: Callable[[Isometry, bool], bool], span: Span
 ) -> Refusal:
-    """Says that the paper is not alike there, and what differs.
+    """Says that the paper is not symmetrical there, and what differs.
 
     `fits(sheet isometry, behind)` tells which isometries would have been what was meant.
     """
-    before, part = field.part.before, field.part
-    if not field.candidates and any(fits(c.symmetry.sheet, c.symmetry.behind) for c in field.idle):
-        return on_itself(field, span)
+    before, original = survey.original.before, survey.original
+    if not survey.candidates and any(
+        fits(c.symmetry.sheet, c.symmetry.behind) for c in survey.idle
+    ):
+        return on_itself(survey, span)
     near: tuple[tuple[bool, bool, float], Difference, bool] | None = None
     for sheet in outline_isometries(before.sheet.outline):
         for reversed_ in (False, True):
@@ -205,9 +207,9 @@ def no_symmetry(
             key = (same, reversed_, round(sum(d.amount for d in found), 6))
             if near is None or key < near[0]:
                 near = (key, found[0], reversed_)
-    message = f"{part.words} cannot be repeated {where}: the paper before it is not alike there"
+    message = f"{original.words} cannot be repeated {where}: the paper before it is not alike there"
     if near is not None:
-        message = f"{message}: {_said(field, near[1], near[2])}"
+        message = f"{message}: {_said(survey, near[1], near[2])}"
     return Refusal(
         "no-symmetry",
         message,
@@ -216,8 +218,8 @@ def no_symmetry(
     )
 
 
-def _said(field: Field, d: Difference, behind: bool) -> str:
-    before, names = field.part.before, field.paper.names
+def _said(survey: Survey, d: Difference, behind: bool) -> str:
+    before, names = survey.original.before, survey.folding.names
     here = locate(before, names, before.where(d.place))
     there = locate(before, names, before.where(d.image))
     if d.kind == "order":

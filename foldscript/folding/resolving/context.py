@@ -1,0 +1,117 @@
+"""What operands are looked up on: the paper as it lies, the names given, and how it came to lie so.
+
+In: places on the sheet or in the folded plane. Out: the points and lines that moves work with. How the
+kinds of operands become such values is said in `point_operands`, `line_operands` and `measures`; these
+need each other (a point may be where two lines meet, a line may run through two points), so each is
+given a `Context`, which knows how to look up any operand.
+"""
+
+from __future__ import annotations
+
+import difflib
+from abc import ABC, abstractmethod
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...geometry import lines as geo
+from ...geometry import polygons
+from ...geometry.isometries import inverse
+from ...geometry.lines import Line, Point, Segment
+from ...geometry.tolerance import same
+from ...languages.wording import Phrase
+from ...moves.planning.request import LineValue, MoveRecord, PointValue
+from ...paper.state import State
+from ...source.diagnostics import Refusal, Span
+from ...syntax import nodes
+from ...syntax.craft_words import instead
+from . import caption_names
+from .names import Names, line_to_write
+from .spans import hull, rim_side
+
+
+@dataclass(frozen=True)
+class Context(ABC):
+    """One state of the paper, the script's names, and the history that led to the state."""
+
+    state: State
+    names: Names
+    history: Sequence[MoveRecord] = ()
+
+    @abstractmethod
+    def point(self, node: nodes.Operand) -> PointValue:
+        """The operand as a point. Raises Refusal."""
+
+    @abstractmethod
+    def line(self, node: nodes.Operand) -> LineValue:
+        """The operand as a line. Raises Refusal."""
+
+    def on_sheet(self, sheet: Point, words: Phrase, span: Span, letter: str = "") -> PointValue:
+        """A place on the sheet as it lies now."""
+        carriers = self.state.top_down(self.state.facets_on_sheet(sheet))
+        return PointValue(self.state.where(sheet), carriers, sheet, words, span, letter)
+
+    def at(
+        self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
+    ) -> PointValue:
+        """A place in the folded plane: on the topmost paper there, or on `carriers`."""
+        found: tuple[int, ...] = carriers if carriers else self.state.facets_at(spot)
+        sheet = inverse(self.state.facets[found[0]].place)(spot) if found else None
+        return PointValue(spot, found, sheet, words, span)
+
+    def drawn(self, line: Line, words: Phrase, span: Span, *through: PointValue) -> LineValue:
+        """A line that is not on the paper yet; it crosses whatever lies there."""
+        pieces = [
+            (i, seg)
+            for i, placed in enumerate(self.state.placed)
+            if (seg := polygons.clip_line(placed, line)) is not None
+        ]
+        segment = hull([seg for _, seg in pieces])
+        carriers = self.state.top_down([i for i, _ in pieces])
+        letters = tuple((p.letter, p.at) for p in through if p.letter)
+        return LineValue(line, segment, carriers, words, span, letters)
+
+    def on_way(
+        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span
+    ) -> PointValue:
+        """The point at a part of the way from p to q."""
+        if p.sheet is not None and q.sheet is not None and self.go_together(p, q):
+            return self.on_sheet(geo.between(p.sheet, q.sheet, t), words, span)
+        return self.at(geo.between(p.at, q.at, t), words, span)
+
+    def way_words(self, p: PointValue, q: PointValue) -> Phrase:
+        """What the way between two points is called: an edge where both lie on one."""
+        return caption_names.edge(p, q) if self.on_rim(p, q) else caption_names.through(p, q)
+
+    def on_rim(self, p: PointValue, q: PointValue) -> bool:
+        """Whether two points lie on one edge of the sheet."""
+        if p.sheet is None or q.sheet is None:
+            return False
+        return rim_side(self.state.sheet, p.sheet, q.sheet) is not None
+
+    def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment:
+        """The ends on the sheet of the edge between two points. Raises Refusal when there is none."""
+        if p.sheet is None or q.sheet is None or not self.on_rim(p, q):
+            raise Refusal(
+                "not-an-edge",
+                f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
+                f"for the straight line through two points say '{line_to_write(p, q)}'",
+                span=span,
+            )
+        return p.sheet, q.sheet
+
+    def go_together(self, p: PointValue, q: PointValue) -> bool:
+        """Whether the way from p to q on the sheet is straight in the folded model too."""
+        if p.sheet is None or q.sheet is None:
+            return False
+        return self.on_rim(p, q) or same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
+
+    def unknown(self, node: nodes.Name) -> Refusal:
+        """Says that nothing has this name, and what may have been meant."""
+        known = self.names.known()
+        near = difflib.get_close_matches(node.text, known, 1, 0.6)
+        hint = instead(node.text, known) or (
+            f"did you mean '{near[0]}'?"
+            if near
+            else f"names known here: {', '.join(sorted(known)[:20])}"
+        )
+        return Refusal("unknown-name", f"nothing is called '{node.text}' yet", hint, span=node.span)

@@ -1,0 +1,109 @@
+"""Operands that are points: named, seen, a part of the way between two, where lines meet, a layer.
+
+In: an operand node and the `Context` that it is looked up in. Out: a `PointValue`, or a `Refusal` with
+the span of the word that does not fit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ...geometry import lines as geo
+from ...geometry.isometries import inverse
+from ...languages.wording import Phrase, phrase
+from ...moves.planning import called
+from ...moves.planning.called import Kind
+from ...moves.planning.request import PointValue
+from ...paper import silhouette
+from ...source.diagnostics import Refusal, Span
+from ...syntax import nodes
+from . import caption_names, middles
+from .context import Context
+from .names import tell_apart
+from .spans import equal_parts
+
+
+def named_point(context: Context, node: nodes.Name) -> PointValue:
+    """A point or corner by its name: its place on the sheet, as that lies now."""
+    if node.text in context.names.held_points:
+        place, words = context.names.held_points[node.text]
+        return context.on_sheet(place, words, node.span)
+    sheet = context.names.points.get(node.text)
+    if sheet is None:
+        if node.text in context.names.creases:
+            raise Refusal(
+                "not-a-point",
+                f"'{node.text}' is a crease; a point is needed here",
+                "mark a point on it first",
+                span=node.span,
+            )
+        raise context.unknown(node)
+    corner = node.text in context.state.sheet.corner_names
+    words = called.corner(node.text) if corner else called.point(node.text)
+    return context.on_sheet(sheet, words, node.span, node.text)
+
+
+def seen_point(context: Context, node: nodes.Seen) -> PointValue:
+    """'top corner', 'centre': what the eye sees now, on the paper that lies topmost there."""
+    if node.kind == "centre":
+        return context.at(
+            middles.middle(context.state, context.history), Phrase("the centre"), node.span
+        )
+    if node.kind != "corner":
+        raise Refusal("not-a-point", "a point is needed here", span=node.span)
+    found = silhouette.corners_toward(context.state, node.toward)
+    words = " ".join(node.toward)
+    if len(found) > 1:
+        shown = tell_apart(context.state, context.names, found)
+        raise Refusal(
+            "two-candidates",
+            f"there are {len(found)} {words} corners, equally far that way: {shown}",
+            "say which, such as 'bottom left corner', or name it",
+            span=node.span,
+        )
+    caption = called.seen(Kind.CORNER, node.toward)
+    return replace(context.at(next(iter(found)), caption, node.span), seen=True)
+
+
+def part_of_way(context: Context, node: nodes.Fraction) -> PointValue:
+    """'1/3 of A B': a part of the way between two points, measured on the sheet where it can be."""
+    p, q = context.point(node.start), context.point(node.end)
+    if node.edge:
+        context.rim_of(p, q, node.start.span.cover(node.end.span))
+    t = node.numerator / node.denominator
+    words = caption_names.between(p, q, node.numerator, node.denominator, rim=context.on_rim(p, q))
+    found = context.on_way(p, q, t, words, node.span)
+    return replace(found, parts=equal_parts(p.at, q.at, node.denominator))
+
+
+def meeting(context: Context, node: nodes.Meeting) -> PointValue:
+    """Where two lines meet: on paper that carries both, or else one of them."""
+    a, b = context.line(node.first), context.line(node.second)
+    for value in (a, b):
+        if value.others:
+            raise Refusal(
+                "several-lines",
+                "two lines fit these words: say which one first",
+                "crease it, name the crease with 'as', and use that name",
+                span=value.span,
+            )
+    spot = geo.meet(a.line, b.line)
+    if spot is None:
+        raise Refusal("lines-never-meet", "these two lines never meet", span=node.span)
+    words = phrase("where {a} meets {b}", a=a.words, b=b.words)
+    here = context.state.facets_at(spot)
+    both = tuple(i for i in here if i in a.facets and i in b.facets)
+    either = tuple(i for i in here if i in a.facets or i in b.facets)
+    return context.at(spot, words, node.span, both if both else either)
+
+
+def layer(context: Context, p: PointValue, span: Span, *, top: bool) -> PointValue:
+    """The topmost or the undermost paper at a point, for moves that ask which layer."""
+    stack = context.state.facets_at(p.at)
+    if not stack:
+        raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=span)
+    ordered = stack if top else stack[::-1]
+    words = phrase("the top layer at {p}" if top else "the bottom layer at {p}", p=p.words)
+    return PointValue(
+        p.at, ordered, inverse(context.state.facets[ordered[0]].place)(p.at), words, span, p.letter
+    )

@@ -1,0 +1,126 @@
+"""What came of a script, and whether the outcome of an image is the image of the outcome.
+
+In: statements, folded step by step. Out: the states, or the code of the refusal and the statement that
+was refused. Two states are compared by what lies where: points of the sheet, the stacks of layers over
+them, and creases, all looked up in both states and carried from one to the other by the motion that
+made the image.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from foldscript.geometry.isometries import inverse
+from foldscript.geometry.lines import Segment
+from foldscript.geometry.polygons import centroid, depth
+from foldscript.paper.state import State
+from foldscript.source.diagnostics import FoldscriptError
+
+from ..scripts import folds, script
+from .images import Image, Motion, Place, image_of, sheet_of
+
+#: Places that differ by less are the same; a place so near an edge belongs to no one layer (sheet units).
+_SAME, _NEAR_AN_EDGE = 1e-6, 1e-5
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """States after each statement, and the code of what was refused after them; '' when nothing was."""
+
+    states: tuple[State, ...]
+    refused: str
+
+
+def outcome(statements: Sequence[str], sheet: str) -> Outcome:
+    """Folds statements, a step each."""
+    text = script(*statements, sheet=sheet)
+    try:
+        return Outcome(tuple(step.after for step in folds(text).steps), "")
+    except FoldscriptError as error:
+        return Outcome((), error.diagnostics[0].code)
+
+
+def broken(statements: Sequence[str], image: Image) -> str:
+    """How the outcome of an image differs from the image of the outcome; '' where it does not."""
+    plain = outcome(statements, sheet_of(Image("as it is", Motion(1, 0, 0, 1, 0, 0))))
+    said = image_of(statements, image)
+    carried = outcome(said, sheet_of(image))
+    if plain.refused != carried.refused:
+        return _told(f"'{plain.refused}' and '{carried.refused}'", statements, said, image)
+    for k, (one, other) in enumerate(zip(plain.states, carried.states, strict=True), start=1):
+        if fault := unlike(one, other, image.motion, image.over):
+            return _told(f"state {k}: {fault}", statements, said, image)
+    return ""
+
+
+def unlike(one: State, other: State, motion: Motion, over: bool) -> str:
+    """What differs between the image of a state and another state; '' when nothing does."""
+    back = _undone(motion)
+    return (
+        _unlike(one, other, motion, over)
+        or _unlike(other, one, back, over)
+        or _creases_unlike(one, other, motion)
+        or _creases_unlike(other, one, back)
+    )
+
+
+def _unlike(one: State, other: State, motion: Motion, over: bool) -> str:
+    """Every facet of one state looked up in the other, with what lies over and under it."""
+    for facet in one.facets:
+        p = centroid(facet.outline)
+        spot = facet.place(p)
+        if not _same(motion(spot), other.where(motion(p))):
+            return f"the place {_shown(p)} of the sheet lies elsewhere"
+        stack, image = layers(one, spot), layers(other, motion(spot))
+        if stack is None or image is None:
+            continue
+        wanted = [motion(q) for q in (reversed(stack) if over else stack)]
+        if len(wanted) != len(image) or not all(map(_same, wanted, image)):
+            return f"the layers over {_shown(p)} differ"
+    return ""
+
+
+def layers(state: State, spot: Place) -> list[Place] | None:
+    """Places of the sheet that lie at a spot, topmost first; None at an edge, where this is not sure."""
+    depths = [depth(outline, spot) for outline in state.placed]
+    if any(abs(d) < _NEAR_AN_EDGE for d in depths):
+        return None
+    there = state.top_down(i for i, d in enumerate(depths) if d > 0)
+    return [inverse(state.facets[i].place)(spot) for i in there]
+
+
+def _creases_unlike(one: State, other: State, motion: Motion) -> str:
+    """Middles of creases that lie flat, looked up among the creases and folds of the other state."""
+    lines = [*other.creases, *(joint.segment for joint in other.joints)]
+    for p, q in one.creases:
+        middle = motion(((p[0] + q[0]) / 2, (p[1] + q[1]) / 2))
+        if not any(_on(segment, middle) for segment in lines):
+            return f"a crease at {_shown(middle)} is missing"
+    return ""
+
+
+def _on(segment: Segment, p: Place) -> bool:
+    (ax, ay), (bx, by) = segment
+    along = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+    off = abs((bx - ax) * (p[1] - ay) - (by - ay) * (p[0] - ax)) / along
+    t = ((bx - ax) * (p[0] - ax) + (by - ay) * (p[1] - ay)) / along
+    return off < _SAME and -_SAME < t < along + _SAME
+
+
+def _undone(m: Motion) -> Motion:
+    (a, b), (c, d) = (m.a, m.c), (m.b, m.d)  # the transpose turns back
+    return Motion(a, b, c, d, -(a * m.e + b * m.f), -(c * m.e + d * m.f))
+
+
+def _same(p: Place, q: Place) -> bool:
+    return abs(p[0] - q[0]) < _SAME and abs(p[1] - q[1]) < _SAME
+
+
+def _shown(p: Place) -> str:
+    return f"{p[0]:.3f} {p[1]:.3f}"
+
+
+def _told(fault: str, statements: Iterable[str], said: Iterable[str], image: Image) -> str:
+    both = "\n".join(f"  {a:60} | {b}" for a, b in zip(statements, said, strict=True))
+    return f"{image.name}: {fault}\n{sheet_of(image)}{both}"

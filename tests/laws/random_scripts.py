@@ -1,0 +1,127 @@
+"""Random statements for scripts on a square, on words that stand for the paper as it lies.
+
+In: random choices. Out: statements of every move, of which each may be refused. Nothing in them depends on a
+side that a mirror image could not name: parts of the way count from a named point, and angles are
+turned from named lines.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+from collections.abc import Callable
+
+WAYS = ("top", "bottom", "left", "right", "top left", "top right", "bottom left", "bottom right")
+
+_PLACES = (
+    *("{P} to {P}", "{P} to {P}", "{P} to {P}", "{L} onto {L}", "{L} onto {L}, near {N}"),
+    *("through {P} {P}, moving {P}", "through {P} perpendicular to {L}, moving {P}"),
+    *("{P} onto {L}, through {P}", "{P} onto {L}, through {P}, near {N}"),
+    *("{P} onto {L}, perpendicular to {L}", "along {L}, moving {P}"),
+)
+_FORMS = (
+    *("valley {F}{C}",) * 6,
+    *("mountain {F}{C}",) * 3,
+    *("crease {F}{C}, as k{#}",) * 3,
+    "crease mountain {F}, as k{#}",
+    *("mark M{#} at {P}", "pinch {F}, at {E}", "pleat along {L} and {L}, moving {P}"),
+    *("turn over side to side", "turn over top to bottom", "rotate 90 degrees clockwise"),
+    *("rotate 45 degrees anticlockwise", "unfold", "unfold", "unfold {K}"),
+    *("inside reverse {P} along {L}", "inside reverse {P} to {P}", "outside reverse {P} along {L}"),
+    *("squash {P} onto {L}", "squash {L} onto {L}", "squash {L} onto {L}, along {L}"),
+    *("petal {P} along {L}", "petal {P} through {P} {P}"),
+    *("open sink {P} along {L}", "closed sink {P} along {L}", "spread sink {P} along {L}"),
+    *(
+        "rabbit ear {P} between {P} and {P} to {P}",
+        "double rabbit ear {P} between {P} and {P} to {P}",
+    ),
+    *("crimp {P} along {L} and {L}", "crimp outside {P} along {L} and {L}", "swivel {P} along {L}"),
+    *("swing {P} to {P}", "pull out {P}", "pull out {P} along {L}", "tuck {P} to {P}, under {P}"),
+    *("open out {P} and {P}", "open out {P}", "pull apart {P} and {P}"),
+    *(
+        "collapse valley {K}, mountain {K}, valley {K}",
+        "collapse mountain {K}, valley {K}, holding {N}",
+    ),
+    *("cut along {L}, 1 layer", "cut from {P} to {P}"),
+)
+#: What makes compound moves possible at all.
+BEGINNINGS: tuple[tuple[str, ...], ...] = (
+    (),
+    (),
+    ("valley A to C",),
+    ("valley bottom edge onto top edge", "valley left edge onto right edge"),
+    (  # preliminary base
+        *("crease A to C, as k1", "crease B to D, as k2", "turn over side to side"),
+        *("crease bottom edge onto top edge, as k3", "crease left edge onto right edge, as k4"),
+        "collapse mountain k2, valley k3, valley k4, holding A",
+    ),
+    (  # waterbomb base
+        *("crease bottom edge onto top edge, as k1", "turn over side to side"),
+        *("crease A to C, as k2", "crease B to D, as k3"),
+        "collapse mountain k1, valley k2, valley k3, holding A",
+    ),
+    ("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
+)
+
+
+class Words:
+    """Draws statements; remembers the names that accepted ones have given."""
+
+    def __init__(self, rnd: random.Random) -> None:
+        self.rnd = rnd
+        self.points = ["A", "B", "C", "D"]
+        self.creases: list[str] = []
+        self._count = 10
+
+    def statement(self) -> str:
+        """The next one."""
+        self._count += 1
+        text = self._filled(self.rnd.choice(_FORMS))
+        return text
+
+    def accept(self, statement: str) -> None:
+        """Takes in the name that a statement has given."""
+        if statement.startswith("mark "):
+            self.points.append(statement.split()[1])
+        elif ", as " in statement:
+            self.creases.append(statement.rpartition(" ")[2])
+
+    def _filled(self, form: str) -> str:
+        fillers: dict[str, Callable[[], str]] = {
+            "P": self._point,
+            "N": lambda: self.rnd.choice(self.points),
+            "L": self._line,
+            "E": self._edge,
+            "K": lambda: self.rnd.choice(self.creases or ["centre line"]),
+            "F": lambda: self._filled(self.rnd.choice(_PLACES)),
+            "C": lambda: self.rnd.choice(
+                ("", "", "", "", ", all layers", ", 1 layer", ", 2 layers")
+            ),
+            "#": lambda: str(self._count),
+        }
+        parts = re.split(r"\{(.)\}", form)
+        return "".join(fillers[part]() if k % 2 else part for k, part in enumerate(parts))
+
+    def _edge(self) -> str:
+        return self.rnd.choice(("edge A B", "edge B C", "edge C D", "edge D A"))
+
+    def _point(self) -> str:
+        return self._filled(
+            self.rnd.choice(
+                ("{N}",) * 4
+                + tuple(f"{way} corner" for way in WAYS)
+                + ("centre", "where {L} meets {L}", "midpoint of {N} {N}", "1/3 of {N} {N}")
+            )
+        )
+
+    def _line(self) -> str:
+        return self._filled(
+            self.rnd.choice(
+                (
+                    *("{E}", "{E}", "{K}", "{K}", "{K}", "line {N} {N}", "centre line"),
+                    *(f"{way} edge" for way in WAYS),
+                    *("horizontal centre line", "line through {N} at 22.5 degrees to {E}"),
+                    "line {N} {N}",
+                )
+            )
+        )
