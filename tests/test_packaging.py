@@ -1,4 +1,4 @@
-"""The wheel holds everything a build needs: grammar, styles, glyphs."""
+"""The wheel holds everything a build needs: grammar, styles."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A drawn figure as data: paths, texts and glyphs by role, in points (1/72 inch), y down.
+"""A drawn figure as data: paths and texts by role, in points (1/72 inch), y down.
 
 Roles are dotted names ('edge.raw', 'fold.valley', 'arrow.head'); the style file gives each its
 weight, dash and colour, so a scene is the same in every page style.
