@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
 
 import click
 
-from ..source.diagnostics import FoldscriptError
 from ..terminal import options
+from ..terminal.running import told
 
 
 @click.command("signs")
@@ -39,16 +38,12 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
       foldscript signs --style grey --language es,fr
     """
     from ..building import poster as posters
-    from ..terminal.reporting import render
 
     with options.checked():
         styles, paper = posters.styles_of(names), posters.page_size(page)
         wanted = posters.chosen(languages)
-    try:
+    with told():
         written = posters.make_posters(styles, paper, out, wanted)
-    except FoldscriptError as error:
-        click.echo(render(error.diagnostics, tty=False), err=True)
-        sys.exit(1)
     for path in written:
         if path.suffix == ".pdf":
             click.echo(os.fspath(path))

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from ..source.diagnostics import FoldscriptError, Source
+from ..source.reporting import render
 from .language import tag_of
 from .mo_file import compiled
 from .po_file import Catalogue, Entry, po_text, read_catalogue
@@ -57,8 +58,6 @@ def main(asked: Sequence[str]) -> int:
             else:
                 old = Catalogue(Source(str(place), ""), {"Language": tag, **_HEADER}, ())
         except FoldscriptError as error:
-            from ..terminal.reporting import render
-
             print(render(error.diagnostics), file=sys.stderr)
             wrong += 1
             continue

@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import Any
 
 from ..source.diagnostics import Diagnostic, Severity
-from ..terminal.reporting import render
+from ..source.reporting import render
 
 
 @dataclass(frozen=True)
