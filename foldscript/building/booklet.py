@@ -35,8 +35,8 @@ from ..pages.document import Document
 from ..pages.grid import figure_frame, grid
 from ..pages.sizes import POINTS_PER_MM, PageSize, page_size
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
+from ..source.reading import read_script
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .booklet_file import read_booklet
 from .booklet_plan import Listed, Plan
 from .cache import ingredients as origins
@@ -281,7 +281,7 @@ def _parts(plan: Plan, home: Path, own: Iterable[Source]) -> dict[str, Any] | No
     started: dict[str, Source] = {}
     try:
         for listed in plan.models:
-            texts.append(read_source(listed.script))
+            texts.append(read_script(listed.script))
             program = parse(texts[-1], verbs())
             started |= {text.name: text for text in lineage(program, listed.script)}
     except FoldscriptError:

@@ -34,9 +34,9 @@ from ..pages.sizes import PAGE_SIZES, POINTS_PER_MM, PageSize, page_size
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Span
 from ..source.finding import scripts_below
+from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .booklet_file import BOOKLET_SUFFIX, read_booklet
 from .handout import Built, Doing
 
@@ -224,7 +224,7 @@ def _what(paths: Sequence[Path]) -> tuple[list[Path], str, str, str]:
 
 
 def _folded(script: Path) -> tuple[Program, Model]:
-    program = parse(read_source(script), verbs())
+    program = parse(read_script(script), verbs())
     try:
         return program, fold(program, script)
     except FoldscriptError as error:

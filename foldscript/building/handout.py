@@ -30,9 +30,9 @@ from ..pages.document import Document
 from ..pages.grid import figure_frame
 from ..pages.sizes import PageSize, page_size
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
+from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .cache import ingredients as origins
 from .cache.record import RECORD, Result, read_record, record_bytes
 
@@ -128,7 +128,7 @@ class _Work:
     @cached_property
     def program(self) -> Program:
         self.doing("reading")
-        return parse(read_source(self.path), verbs())
+        return parse(read_script(self.path), verbs())
 
     @cached_property
     def model(self) -> Model:

@@ -18,11 +18,10 @@ from ..languages.language import languages, load_language
 from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
 from ..source.finding import scripts_below
-from ..source.reading import read_file
+from ..source.reading import read_file, read_script
 from ..source.toml_table import Table
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .booklet_file import BOOKLET_SUFFIX, read_booklet
 from .booklet_plan import Plan
 
@@ -56,7 +55,7 @@ def report(
     for script in _scripts(paths, booklets, found.faults):
         doing(f"reading {script.name} for")
         try:
-            programs.setdefault(script, parse(read_source(script), verbs()))
+            programs.setdefault(script, parse(read_script(script), verbs()))
         except FoldscriptError as error:
             found.faults += error.diagnostics
     tags = _tags(asked, programs, booklets)

@@ -23,9 +23,9 @@ from ..moves.registry import verbs
 from ..pages.grid import figure_frame
 from ..pages.sizes import PageSize
 from ..source.diagnostics import Diagnostic, FoldscriptError, Severity, Source
+from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .matching import matched, said
 from .prints import Print, drawing_print, paper_prints
 from .versions import Pair, Version
@@ -147,7 +147,7 @@ def _texts(path: Path | None) -> tuple[Source, ...] | None:
     """A script and what it starts from; names of files do not count."""
     if path is None:
         return None
-    source = read_source(path)
+    source = read_script(path)
     program = parse(source, verbs())
     return tuple(Source("", text.text) for text in (source, *lineage(program, path)))
 
@@ -163,7 +163,7 @@ def _side(
     if path is None:
         return None
     try:
-        program = parse(read_source(path), verbs())
+        program = parse(read_script(path), verbs())
         model, _ = said_in_its_language(fold(program, path), path, ())
     except FoldscriptError as error:
         return tuple(version.named(fault) for fault in error.diagnostics)

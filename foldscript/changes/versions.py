@@ -17,8 +17,8 @@ from ..building.booklet_file import BOOKLET_SUFFIX, read_booklet
 from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
 from ..source.finding import scripts_below
+from ..source.reading import read_script
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .git import commit_of, repository, take_out
 
 
@@ -114,7 +114,7 @@ def _renamed(before: dict[str, Path], after: dict[str, Path]) -> dict[str, str]:
 
 def _title(script: Path) -> str:
     try:
-        return parse(read_source(script), verbs()).head.title.casefold()
+        return parse(read_script(script), verbs()).head.title.casefold()
     except FoldscriptError:
         return ""
 

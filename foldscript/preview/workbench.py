@@ -31,9 +31,9 @@ from ..pages.handout import handout
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
+from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .looking import InView, Layout
 from .shown import Picture, Shown, trouble
 
@@ -79,7 +79,7 @@ class Workbench:
         """Reads the script and makes again what has changed; nothing when it says what it said."""
         source: Source | None = None
         try:
-            source = read_source(self.path)
+            source = read_script(self.path)
             program = parse(source, verbs())
             found = ancestors(program, self.path)
             self.ancestors = tuple(path for path, _ in found)

@@ -12,6 +12,7 @@ from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.reading import LARGEST_FILE
 from .grammar import Grammar, UnexpectedWord, load_grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .lines import Line, cut_lines, token_span
@@ -29,7 +30,6 @@ from .mistakes import (
 from .moves import match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
-from .reading import LARGEST_FILE
 
 if TYPE_CHECKING:
     from lark import Token, Tree

@@ -20,8 +20,8 @@ from foldscript.paper.creases import CreasePattern, Kind, crease_pattern, crease
 from foldscript.paper.orders import fold_pattern
 from foldscript.paper.patterns import pattern
 from foldscript.paper.state import flat
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 from .sheets import M, V, rectangle, spread
 from .test_bases import BASES, A, B, C, D
@@ -32,7 +32,7 @@ SHIPPED = [name for name in sorted(BASES) if (SCRIPTS / f"{name}-base.foldscript
 
 
 def model(path: Path) -> Model:
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 def covers(segments: Sequence[Segment], other: Segment) -> bool:

@@ -13,7 +13,7 @@ from typing import Any
 from ...captions.side_file import side_files
 from ...folding.start import bases_folder
 from ...source.diagnostics import FoldscriptError, Source
-from ...source.reading import read_file
+from ...source.reading import read_script
 from .record import digest, values_digest
 from .version import ourselves
 
@@ -61,7 +61,7 @@ def of_model_now(
     `parts` are those of an earlier result: as long as no text has changed, it starts from the same.
     """
     try:
-        source = read_file(path, str(path), "script")
+        source = read_script(path)
         return of_model(source, _read(parts, path.parent), order, catalogues)
     except (FoldscriptError, TypeError, AttributeError):
         return None
@@ -94,7 +94,7 @@ def of_booklet_now(
 ) -> dict[str, Any] | None:
     """Parts of what would be bound now; None where a text cannot be read."""
     try:
-        texts = [read_file(path, str(path), "script") for path in scripts]
+        texts = [read_script(path) for path in scripts]
         return of_booklet(plan, home, texts, _read(parts, home), catalogues)
     except (FoldscriptError, TypeError, AttributeError):
         return None
@@ -103,7 +103,7 @@ def of_booklet_now(
 def _read(parts: Mapping[str, Any], home: Path) -> list[Source]:
     """The texts that an earlier result started from, as they are now."""
     names = parts.get("starts from", {})
-    return [read_file(home / name, str(home / name), "script") for name in names]
+    return [read_script(home / name) for name in names]
 
 
 def _text(source: Source, home: Path) -> str:
