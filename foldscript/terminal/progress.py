@@ -22,7 +22,7 @@ PATIENCE = 2.0
 def patience() -> float:
     """Seconds of silence before the first word."""
     said = os.environ.get("FOLDSCRIPT_PATIENCE", "")
-    return float(said) if re.fullmatch("[0-9]{1,6}", said) else PATIENCE
+    return float(said) if re.fullmatch("[1-9][0-9]{0,5}", said) else PATIENCE
 
 
 class Progress:

@@ -60,7 +60,7 @@ def test_a_terminal_is_left_clean() -> None:
     ("said", "seconds"),
     [
         ("600", 600.0),
-        ("0", 0.0),
+        ("0", PATIENCE),
         ("", PATIENCE),
         ("soon", PATIENCE),
         ("-1", PATIENCE),
