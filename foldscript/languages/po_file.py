@@ -84,19 +84,15 @@ class Catalogue:
     def plurals(self) -> tuple[int, Callable[[int], int]]:
         """How many plural forms there are, and which goes with a number.
 
-        Raises ValueError where the header does not tell it.
+        Raises ValueError where the header does not tell it, RecursionError and ZeroDivisionError where
+        what it tells cannot be worked out.
         """
         said = self.field("Plural-Forms", "nplurals=2; plural=(n != 1);")
         match = _PLURALS.fullmatch(said.strip().rstrip(";"))
         if match is None:
             raise ValueError(said)
-        count = int(match[1])
-        try:
-            form = c2py(match[2].strip())
-            sound = all(form(n) < count for n in range(200))
-        except (RecursionError, ZeroDivisionError):
-            sound = False
-        if not sound:
+        count, form = int(match[1]), c2py(match[2].strip())
+        if not all(form(n) < count for n in range(200)):
             raise ValueError(said)
         return count, form
 
@@ -198,7 +194,7 @@ def _forms(catalogue: Catalogue, faults: list[Diagnostic]) -> int | None:
     """How many plural forms there are; None where the header does not tell."""
     try:
         return catalogue.plurals[0]
-    except ValueError:
+    except (ValueError, RecursionError, ZeroDivisionError):
         at = catalogue.source.text.casefold().find("plural-forms")
         hint = Hint("for instance: nplurals=2; plural=(n != 1);")
         what = "this does not tell which plural form goes with which number"
