@@ -28,9 +28,10 @@ from ..output.pdf import document_pdf
 from ..output.slides import Show, slides_html, slides_language
 from ..output.svg import ground
 from ..output.writing import write_files
-from ..pages.booklet.booklet import ChapterError, Wording, booklet
-from ..pages.booklet.chapters import Chapter, chapter, pages_taken, saving_parts
+from ..pages.booklet.booklet import ChapterError, booklet
+from ..pages.booklet.chapters import chapter
 from ..pages.booklet.imposition import creep_shifts, padded_count, sheet_for
+from ..pages.booklet.texts import BookletTexts
 from ..pages.document import Document
 from ..pages.grid import figure_frame, grid
 from ..pages.sizes import POINTS_PER_MM, PageSize, page_size
@@ -254,7 +255,7 @@ class _Work:
             shows.append(Show(model, figures, finished_figure(model, plan.style, frame, kept)))
         speech = slides_language(load_language(language))
         name = f"{plan.name}-slides.html"
-        files = {name: slides_html(shows, plan.style, speech, speech.tag, _wording(plan))}
+        files = {name: slides_html(shows, plan.style, speech, speech.tag, _texts(plan))}
         return files, notes, [f"{name}: {len(shows)} models, one step a screen"]
 
 
@@ -289,8 +290,8 @@ def _parts(plan: Plan, home: Path, own: Iterable[Source]) -> dict[str, Any] | No
     return origins.of_booklet(plan, home, texts, started.values(), own)
 
 
-def _wording(plan: Plan) -> Wording:
-    return Wording(
+def _texts(plan: Plan) -> BookletTexts:
+    return BookletTexts(
         title=plan.title,
         subtitle=plan.subtitle,
         publisher=plan.publisher,
@@ -315,13 +316,14 @@ def _laid_out(
     for listed, model in bound:
         doing(f"drawing {listed.name} for")
         try:
-            chapters.append(_chapter(plan, model, drawings.setdefault(listed.name, Kept())))
+            kept = drawings.setdefault(listed.name, Kept())
+            chapters.append(chapter(model, plan.style, plan.page, measure, model.speech, kept))
         except FoldscriptError as error:
             raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
     by_name = {listed.name: made for (listed, _), made in zip(bound, chapters, strict=True)}
     on_cover = [by_name[name].picture for name in plan.cover]
     try:
-        return booklet(_wording(plan), chapters, on_cover, plan.style, plan.page, measure, speech)
+        return booklet(_texts(plan), chapters, on_cover, plan.style, plan.page, measure, speech)
     except ChapterError as error:
         listed, model = bound[error.chapter]
         raise FoldscriptError(*_too_small(plan, listed, model, error)) from error
@@ -348,24 +350,6 @@ def _creep(plan: Plan, count: int) -> float:
     hint = Hint("say the thickness of one sheet: about 0.1 mm for office paper")
     place = plan.creep_place or replace(plan.page_place, span=None)
     raise FoldscriptError(place.diagnostic("creep-too-large", what, hint))
-
-
-def _chapter(plan: Plan, model: Model, kept: Kept) -> Chapter:
-    """A model drawn in its frames; a little smaller where that saves a page."""
-    page, style, speech = plan.page, plan.style, model.speech
-    wide, high = figure_frame(page, style.enlarged)
-
-    def made(part: float) -> Chapter:
-        figures = draw(model, style, (part * wide, part * high), kept)
-        return chapter(model, figures, style, page, part, speech)
-
-    whole = made(1.0)
-    for part in saving_parts(whole, style, page, measure, speech):
-        smaller = made(part)
-        pages = (pages_taken(one, style, page, measure, speech) for one in (smaller, whole))
-        if next(pages) < next(pages):
-            return smaller
-    return whole
 
 
 def _too_small(

@@ -13,8 +13,8 @@ from pathlib import Path
 from ..captions.speaking import said
 from ..classes.cutting import Paper
 from ..classes.plan import ClassPlan
+from ..classes.plan_rows import size_words
 from ..classes.planning import first_cutting, plan_class, plan_model, sheet_need
-from ..classes.telling import size_words
 from ..drawing.draw import portrait
 from ..drawing.sheet.true_sheet import lines_of_steps
 from ..drawing.style.lighter import lighter

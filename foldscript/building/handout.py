@@ -209,7 +209,7 @@ def _drawn(
     @cache
     def lay_out() -> Document:
         from ..output.fonts import measure
-        from ..pages.handout import handout
+        from ..pages.layout.handout import handout
 
         try:
             return handout(

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..languages.wording import Phrase
-from ..moves.planning.several import together
+from ..moves.planning.called import together
 
 #: The hole that may differ.
 _HOLE = "what"

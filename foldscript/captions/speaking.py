@@ -50,8 +50,7 @@ def _in_language(model: Model, script: Path, language: Language) -> Spoken:
     tag = next((t for t in tags_of(language.tag) if t in files), "")
     if not tag:
         return spoken(model, language, None), ()
-    own_notes = len(model.notes) - len(model.advice)
-    side = read_side_file(files[tag], tag, len(model.steps), own_notes)
+    side = read_side_file(files[tag], tag, len(model.steps), len(model.own_notes))
     twice = (s.number for s in model.steps if s.number in side.steps and said_in(s.captions, tag))
     warnings = (*side.warnings, *said_twice(files[tag], twice, tag))
     return spoken(model, language, side), warnings
@@ -98,7 +97,7 @@ def spoken(model: Model, language: Language, side: SideFile | None) -> Model:
         title=(said_in(model.titles, language.tag) or side.title or model.title),
         credit=credit,
         licence=side.licence or model.licence,
-        notes=tuple(_notes(model, language, side)),
+        own_notes=tuple(_notes(model, language, side)),
         language=language.tag,
         speech=language,
         sheet=replace(model.sheet, shape=sheet_words(model.sheet.shape, language)),
@@ -130,17 +129,11 @@ def _briefly(words: Phrase, explained: set[Template]) -> Phrase:
 
 
 def _notes(model: Model, language: Language, side: SideFile) -> Iterable[str]:
-    """The script's notes translated one by one, and what foldscript has added."""
-    advice = {words.render(): words for words in model.advice}
+    """The script's notes, translated one by one."""
     here = [text for tag, text in model.other_notes if tag in tags_of(language.tag)]
     translated = here or list(side.notes)
-    number = 0
-    for note in model.notes:
-        if note in advice:
-            yield advice[note].render(language)
-            continue
+    for number, note in enumerate(model.own_notes):
         yield (translated[number] if number < len(translated) else "") or note
-        number += 1
 
 
 def said_in(texts: Iterable[tuple[str, str]], tag: str) -> str:

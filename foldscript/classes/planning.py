@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from ..folding.ending import ending, finished_size_mm
 from ..folding.steps import Model, Step
@@ -19,7 +20,6 @@ from ..geometry.polygons import bounds
 from ..languages.levels import Level, level_called
 from ..languages.wording import Phrase, Template
 from ..moves.planning.request import Move
-from ..moves.registry import moves
 from .cutting import Cutting, Paper, cut, saving_size
 from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Times
 
@@ -83,7 +83,7 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         ending=ending(model),
         tools=tuple(dict.fromkeys(tool for move in used for tool in move.tools)),
         cautions=_cautions(model, used),
-        notes=_own_notes(model, used),
+        notes=_notes(model),
     )
 
 
@@ -153,12 +153,11 @@ def amounts(people: int) -> Amounts:
 
 
 def _moves_of(steps: Iterable[Step]) -> Iterator[Move]:
-    """Every move made, in order; the turnings that only prepare a repeat are none."""
-    known = moves()
+    """Every move made, in order; what only prepares a repeat is none."""
     for step in steps:
         for record in step.records:
-            if record.verb in known:
-                yield known[record.verb]
+            if record.move is not None:
+                yield record.move
 
 
 def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:
@@ -179,7 +178,6 @@ def _cautions(model: Model, used: Iterable[Move]) -> tuple[Phrase, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _own_notes(model: Model, used: Iterable[Move]) -> tuple[str, ...]:
-    """The script's notes, without the cautions, which have a place of their own."""
-    told = {move.caution.render(model.speech) for move in used if move.caution is not None}
-    return tuple(note for note in model.notes if note not in told)
+def _notes(model: Model) -> tuple[str, ...]:
+    """What the model starts from, and the script's notes; cautions have a place of their own."""
+    return replace(model, cautions=()).notes

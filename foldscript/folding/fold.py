@@ -101,7 +101,6 @@ def _carried_on(
         if memory is not None:
             memory.keep(node, step, paper)
     head = program.head
-    begun = (phrase("Start from: {base}.", base=start.words),) if start.words else ()
     return Model(
         name=Path(program.source.name).stem,
         title=head.title,
@@ -115,14 +114,11 @@ def _carried_on(
         start=start.state,
         steps=tuple(steps),
         begun=start.steps,
-        notes=(
-            *(b.render() for b in begun),
-            *head.notes,
-            *(c.render() for c in paper.cautions),
-        ),
+        own_notes=head.notes,
         titles=tuple((t.language, t.text) for t in head.titles),
         other_notes=tuple((n.language, n.text) for n in head.translated_notes),
-        advice=(*begun, *paper.cautions),
+        starts_from=phrase("Start from: {base}.", base=start.words) if start.words else None,
+        cautions=tuple(paper.cautions),
         warnings=tuple(_warned(steps, program)),
     )
 

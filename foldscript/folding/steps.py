@@ -66,8 +66,8 @@ class Model:
 
     `begun` are the steps of the base or script that it starts from, () for a sheet. `language` is that
     of its texts; what foldscript says itself is said in `speech`. `titles` and `other_notes` are (language,
-    text) for other languages; `advice` are the notes that foldscript has added itself;
-    `warnings` are for the script's author.
+    text) for other languages. `own_notes` are the script's; foldscript adds what the model `starts_from`, and
+    the `cautions` of its moves. `warnings` are for the script's author.
     """
 
     name: str  # file stem, used for output names
@@ -81,13 +81,20 @@ class Model:
     sheet: Sheet
     start: State
     steps: tuple[Step, ...]
-    notes: tuple[str, ...] = ()
+    own_notes: tuple[str, ...] = ()
     begun: tuple[Step, ...] = ()
     titles: tuple[tuple[str, str], ...] = ()
     other_notes: tuple[tuple[str, str], ...] = ()
-    advice: tuple[Phrase, ...] = ()
+    starts_from: Phrase | None = None
+    cautions: tuple[Phrase, ...] = ()
     speech: Language = ENGLISH
     warnings: tuple[Diagnostic, ...] = ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Everything that is noted, in the order in which a page says it."""
+        first = (self.starts_from.render(self.speech),) if self.starts_from is not None else ()
+        return (*first, *self.own_notes, *(words.render(self.speech) for words in self.cautions))
 
     @property
     def finished(self) -> State:

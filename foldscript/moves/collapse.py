@@ -33,11 +33,12 @@ from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..source.diagnostics import Refusal
+from .planning.called import all_of
+from .planning.fingers import Several
 from .planning.flatness import not_flat
 from .planning.named_creases import Wanted, wanted_lines
 from .planning.request import Move, Outcome, PointValue, Remark, Request
-from .planning.several import all_of
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000
@@ -328,14 +329,16 @@ def _sentence(wanted: list[Wanted]) -> Phrase:
     if len(wanted) != len(valleys) + len(mountains) or len(wanted) > MOST_NAMED:
         return briefly(
             Phrase(
-                "Collapse the model: fold all the lines shown at the same time, valley and mountain "
+                "Collapse the model: fold all the lines shown at the same time, valley and "
+                "mountain "
                 "folds as they are marked, and press it flat."
             ),
             Phrase("Collapse the model along the lines shown, valley and mountain as marked."),
         )
     if not mountains or not valleys:
         template: Template = (
-            "Collapse the model: make valley folds along {lines} at the same time, and press it flat."
+            "Collapse the model: make valley folds along {lines} at the same time, and press it "
+            "flat."
             if valleys
             else "Collapse the model: make mountain folds along {lines} at the same time, and press it flat."
         )
@@ -343,7 +346,8 @@ def _sentence(wanted: list[Wanted]) -> Phrase:
     parts = {"valleys": all_of(valleys), "mountains": all_of(mountains)}
     return briefly(
         phrase(
-            "Collapse the model: fold all these creases at the same time, valley folds along {valleys} and "
+            "Collapse the model: fold all these creases at the same time, valley folds along "
+            "{valleys} and "
             "mountain folds along {mountains}, and press it flat.",
             **parts,
         ),
@@ -367,4 +371,15 @@ MOVE = Move(
     make,
     whole_folds=True,
     level=Level.LOW_INTERMEDIATE,
+    fingers=Several(
+        Phrase("Now several creases are folded at once."),
+        (
+            Phrase(
+                "First bend each of these lines the way it was told, one after the other, and let "
+                "it go. Then push the corners that move toward the place where they come to lie, "
+                "all at the same time and without force: the paper bends along the lines. Press "
+                "it flat."
+            ),
+        ),
+    ),
 )

@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.lines import Segment
-from ..languages.wording import Template
+from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
 from ..paper.signs import Act, Sense
 from ..source.diagnostics import Refusal
+from .planning.fingers import OneFold
 from .planning.fold_clauses import PLACES
 from .planning.request import Clause, Move, Outcome, Remark, Request
-from .planning.simple_fold import arrow_of, choose, fold_line
+from .planning.single_fold import arrow_of, choose, fold_line
 from .valley import sentence
 
 VALLEY: tuple[Template, Template, Template, Template] = (
@@ -96,4 +97,12 @@ MOVE = Move(
     "fold and unfold, leaving a crease",
     (*(form.format(verb="crease") for form in PLACES), "crease mountain A to C"),
     make,
+    fingers=OneFold(
+        first=Phrase("This is only a crease, which is opened again at the end."),
+        last=Phrase("Press the fold, then open it again: only a crease stays."),
+        felt=(
+            Phrase("The new crease can be felt as a groove on top."),
+            Phrase("The new crease can be felt as a ridge on top."),
+        ),
+    ),
 )

@@ -23,6 +23,7 @@ from ..paper.refold import divided, refold, undivided
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point
 from .planning.halves import (
     Halves,
@@ -200,13 +201,15 @@ def _outcome(
 
 def _sentence(tip: PointValue, lines: tuple[LineValue, LineValue], inside: bool) -> Phrase:
     whole: Template = (
-        "Crimp {what} along {one} and {two} (pleat the front and the back of the flap alike, around "
+        "Crimp {what} along {one} and {two} (pleat the front and the back of the flap alike, "
+        "around "
         "the outside)."
     )
     short: Template = "Crimp {what} along {one} and {two}, around the outside."
     if inside:
         whole = (
-            "Crimp {what} along {one} and {two} (pleat the front and the back of the flap alike, and "
+            "Crimp {what} along {one} and {two} (pleat the front and the back of the flap alike, "
+            "and "
             "let the middle slip in between)."
         )
         short = "Crimp {what} along {one} and {two}."
@@ -221,4 +224,10 @@ MOVE = Move(
     FORMS,
     make,
     level=Level.HIGH_INTERMEDIATE,
+    fingers=Several(
+        Phrase(
+            "This is a crimp: two folds side by side, made on both layers alike, so that the part "
+            "beyond them is pushed in or lifted as a whole."
+        ),
+    ),
 )

@@ -24,10 +24,12 @@ from ..geometry.lines import (
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
 from ..paper.refold import divided, refold
-from ..paper.signs import CutLine, PointSign, Sign, Spot
+from ..paper.signs import CutLine, Sign
 from ..paper.state import State
 from ..paper.toggling import component
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
+from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point, layer_count
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
@@ -70,7 +72,7 @@ def make(request: Request) -> Outcome:
         )
     signs: tuple[Sign, ...] = (CutLine(parts),)
     if request.clause("from", "") is not None:
-        signs += tuple(PointSign(Spot.LANDMARK, p) for p in segment)
+        signs += tuple(landmark(p) for p in segment)
     return Outcome(
         after,
         signs,
@@ -201,4 +203,7 @@ MOVE = Move(
     make,
     tools=("scissors",),
     caution=CAUTION,
+    fingers=Several(
+        Phrase("Now the paper is cut with scissors, through all the layers told below."),
+    ),
 )

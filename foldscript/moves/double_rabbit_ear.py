@@ -18,12 +18,14 @@ from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
 from ..paper.layers import Collision
 from ..paper.refold import undivided
-from ..paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
+from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
+from .planning.at_points import pushed
 from .planning.creasing import folds_made
-from .planning.ear import Part, Triangle
+from .planning.ear import EarPart, Triangle
+from .planning.fingers import Several
 from .planning.halves import (
     Halves,
     along_the_spine,
@@ -122,12 +124,12 @@ def _spine_on(layers: Halves, side: Segment) -> bool:
     return False
 
 
-def _turned(layers: Halves, parts: dict[int, Part], wrapped: bool) -> State:
+def _turned(layers: Halves, parts: dict[int, EarPart], wrapped: bool) -> State:
     state = layers.fine.state
-    moved = frozenset(k for k, part in parts.items() if part is not Part.BASE)
+    moved = frozenset(k for k, part in parts.items() if part is not EarPart.BASE)
     turning = Halves(layers.fine, layers.front & moved, layers.back & moved)
-    outer = {k for k in moved if wrapped and parts[k] is Part.SIDE}
-    going_in = {k for k in moved if not wrapped or parts[k] is Part.FOOT}
+    outer = {k for k in moved if wrapped and parts[k] is EarPart.SIDE}
+    going_in = {k for k in moved if not wrapped or parts[k] is EarPart.FOOT}
     held = holders(state, turning)
     between = orders_inside(turning, held)
     orders: dict[Pair, bool] = {
@@ -165,9 +167,7 @@ def _outcome(
         (
             *lines,
             Arrow(act, triangle.tip, triangle.landing, under=not wrapped),
-            PointSign(
-                Spot.PUSH, foot(line_through(triangle.tip, end), triangle.centre), triangle.centre
-            ),
+            pushed(foot(line_through(triangle.tip, end), triangle.centre), triangle.centre),
         ),
         _sentence(tip, toward, wrapped),
         creases=creases,
@@ -178,12 +178,14 @@ def _outcome(
 
 def _sentence(tip: PointValue, toward: PointValue, wrapped: bool) -> Phrase:
     whole: Template = (
-        "Double rabbit ear {tip}, toward {toward} (fold a rabbit ear in front and one behind; push the "
+        "Double rabbit ear {tip}, toward {toward} (fold a rabbit ear in front and one behind; "
+        "push the "
         "folded edge in between the layers, and the point turns narrow)."
     )
     if wrapped:
         whole = (
-            "Double rabbit ear {tip}, toward {toward} (fold a rabbit ear in front and one behind; the "
+            "Double rabbit ear {tip}, toward {toward} (fold a rabbit ear in front and one behind; "
+            "the "
             "point goes around the folded edge)."
         )
     parts = {"tip": tip.words, "toward": toward.words}
@@ -199,4 +201,10 @@ MOVE = Move(
     FORMS,
     make,
     level=Level.HIGH_INTERMEDIATE,
+    fingers=Several(
+        Phrase(
+            "This is a double rabbit ear: both layers of a flap are pinched together at once, so "
+            "that the flap becomes narrow and points the other way."
+        ),
+    ),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..paper.signs import EqualLengths
 from ..source.diagnostics import Refusal
+from .planning.fingers import Still
 from .planning.fold_clauses import as_point
 from .planning.request import Move, Outcome, PointValue, Request
 
@@ -44,4 +45,5 @@ MOVE = Move(
     names_first=True,
     flat=False,
     folds=False,
+    fingers=Still(),
 )

@@ -5,9 +5,10 @@ from __future__ import annotations
 from ..languages.wording import Template
 from ..paper.signs import Act, Sense
 from ..source.diagnostics import Refusal
+from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
-from .planning.simple_fold import arrow_of, choose, fold_line, outcome
+from .planning.single_fold import arrow_of, choose, fold_line, outcome
 from .tuck import hinted
 from .valley import sentence
 
@@ -35,4 +36,6 @@ MOVE = Move(
     "fold a flap away behind",
     tuple(form.format(verb="mountain") for form in PLACES),
     make,
+    fingers=PRESSED,
+    side="behind",
 )

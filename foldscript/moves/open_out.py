@@ -30,20 +30,22 @@ from ..geometry.lines import (
     unit,
 )
 from ..languages.levels import Level
-from ..languages.wording import phrase
+from ..languages.wording import Phrase, phrase
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.openings import opening_at
 from ..paper.refold import Divided, divided
-from ..paper.signs import FoldLine, PointSign, Sense, Sign, Spot
+from ..paper.signs import FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
+from .planning.at_points import opening_out, pushed
+from .planning.called import all_of
+from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import STEP, Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.several import all_of
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 
 VERB = "open out"
 FORMS = (f"{VERB} A and C", f"{VERB} the left corner and the right corner")
@@ -180,14 +182,13 @@ def _outcome(
     mouth = midpoint(p.at, q.at)
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
     signs += [
-        PointSign(
-            Spot.OPEN_OUT,
+        opening_out(
             mouth,
             _outward(spine, middle, mouth),
             opens=opening_at(request.state, mouth),
         ),
-        PointSign(Spot.PUSH, p.at, mouth),
-        PointSign(Spot.PUSH, q.at, mouth),
+        pushed(p.at, mouth),
+        pushed(q.at, mouth),
     ]
     return Outcome(
         after,
@@ -239,5 +240,12 @@ def _refused(
 
 
 MOVE = Move(
-    VERB, "open a pocket and flatten it the other way", FORMS, make, level=Level.LOW_INTERMEDIATE
+    VERB,
+    "open a pocket and flatten it the other way",
+    FORMS,
+    make,
+    level=Level.LOW_INTERMEDIATE,
+    fingers=Several(
+        Phrase("Open the pocket, spread its layers apart, and press it flat the other way."),
+    ),
 )

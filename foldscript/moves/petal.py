@@ -39,18 +39,20 @@ from ..geometry.lines import (
 )
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
-from ..languages.wording import briefly, phrase
+from ..languages.wording import Phrase, briefly, phrase
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
-from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
+from ..paper.signs import Act, Arrow, Sense
 from ..paper.state import State
 from ..paper.toggling import hanging, toggled
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
 from .planning.creasing import folds_made
+from .planning.fingers import Several
 from .planning.open_front import refuse_covered
 from .planning.opening import angle_of, same_direction
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
 
 
@@ -107,7 +109,8 @@ def _lift(
         if under & top:
             raise Refusal(
                 "not-a-flap",
-                "the layers of this flap hold together beyond the hinge, so that its sides cannot open",
+                "the layers of this flap hold together beyond the hinge, so that its sides cannot "
+                "open",
                 "free the layers first",
                 span=request.span,
             )
@@ -132,11 +135,12 @@ def _lift(
         (
             *lines,
             Arrow(Act.LIFT, tip.at, mirrored(hinge, tip.at)),
-            PointSign(Spot.LANDMARK, tip.at),
+            landmark(tip.at),
         ),
         briefly(
             phrase(
-                "Petal fold {what} (lift the front layer along the fold shown as far as it goes; both "
+                "Petal fold {what} (lift the front layer along the fold shown as far as it goes; "
+                "both "
                 "sides come in to the middle; press it flat).",
                 what=tip.words,
             ),
@@ -302,4 +306,19 @@ MOVE = Move(
     ("petal A along P Q", "petal A along k", "petal A through P Q"),
     make,
     level=Level.INTERMEDIATE,
+    fingers=Several(
+        Phrase(
+            "This is a petal fold: the point of the top layer is lifted and stretched, and the "
+            "edges beside it come together."
+        ),
+        (
+            Phrase(
+                "Hold the other layers down with one hand. With the other, lift the point, the "
+                "top layer only, as if you opened a lid, and lay it over. The edges on both sides "
+                "swing inward by themselves; press them flat along their creases, so that they "
+                "meet in the middle of the flap."
+            ),
+        ),
+        arrows_first=True,
+    ),
 )

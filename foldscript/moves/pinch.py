@@ -13,9 +13,10 @@ from ..paper.signs import Act, FoldLine, GuideLine
 from ..source.diagnostics import Refusal
 from .crease import with_sense
 from .planning.alignment import reach
+from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.simple_fold import SimpleFold, arrow_of, choose
+from .planning.single_fold import SingleFold, arrow_of, choose
 from .valley import sentence
 
 AT_ONE: tuple[Template, Template, Template, Template] = (
@@ -75,7 +76,7 @@ def make(request: Request) -> Outcome:
     )
 
 
-def _sentence(fold: SimpleFold, spots: list[PointValue | LineValue]) -> Phrase:
+def _sentence(fold: SingleFold, spots: list[PointValue | LineValue]) -> Phrase:
     """With one place the caption names it; several are marked in the figure."""
     base = sentence(fold, AT_ONE if len(spots) == 1 else AT_SEVERAL, what="the paper")
     spot = (("spot", spots[0].words),) if len(spots) == 1 else ()
@@ -83,7 +84,7 @@ def _sentence(fold: SimpleFold, spots: list[PointValue | LineValue]) -> Phrase:
 
 
 def _mark_at(
-    request: Request, fold: SimpleFold, value: PointValue | LineValue, half: float
+    request: Request, fold: SingleFold, value: PointValue | LineValue, half: float
 ) -> list[tuple[int, Segment]]:
     line = fold.flap.line
     if isinstance(value, LineValue):
@@ -117,7 +118,7 @@ def _mark_at(
     return found
 
 
-def _guides(fold: SimpleFold, pieces: list[tuple[int, Segment]]) -> tuple[GuideLine, ...]:
+def _guides(fold: SingleFold, pieces: list[tuple[int, Segment]]) -> tuple[GuideLine, ...]:
     """The rest of the line that halves: where the paper bends and is not pressed."""
     (ux, uy), at = fold.flap.line.direction, fold.flap.creases[0][1][0]
 
@@ -151,4 +152,8 @@ MOVE = Move(
     "mark a crease only where it is needed",
     tuple(form.format(verb="pinch") + ", at edge A B" for form in PLACES),
     make,
+    fingers=Pinched(
+        where=Phrase("Do not press the whole fold: pinch it only at {where}."),
+        last=Phrase("Open it again: only the short pinch stays, which a fingernail can find."),
+    ),
 )

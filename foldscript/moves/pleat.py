@@ -9,9 +9,10 @@ from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import bends, flap, fold_flap, sheet_segments
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
+from .planning.fingers import Several
 from .planning.fold_clauses import as_line, layer_count, mover
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.simple_fold import far_point
+from .planning.single_fold import far_point
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 
@@ -136,4 +137,14 @@ def _image(outer: Line, inner: Line) -> Line:
 
 
 FORMS = ("pleat valley k1, mountain k2, moving A", "pleat along k1 and k2, moving A")
-MOVE = Move("pleat", "fold a flap over and back again", FORMS, make)
+MOVE = Move(
+    "pleat",
+    "fold a flap over and back again",
+    FORMS,
+    make,
+    fingers=Several(
+        Phrase(
+            "This is a pleat: two folds side by side, one over on top and one back again, like a stair."
+        ),
+    ),
+)

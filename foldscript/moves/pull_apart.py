@@ -28,7 +28,7 @@ from ..geometry.lines import (
     unit,
 )
 from ..geometry.tolerance import EPS
-from ..languages.wording import phrase
+from ..languages.wording import Phrase, phrase
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
@@ -36,11 +36,12 @@ from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import Changes, component, toggled
 from ..source.diagnostics import Refusal
+from .planning.called import all_of
+from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.several import all_of
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 
 VERB = "pull apart"
 FORMS = (f"{VERB} P and Q",)
@@ -221,7 +222,8 @@ def _pulled(
         after,
         tuple(signs),
         phrase(
-            "Hold {points} and pull them apart as far as they go: the model opens, and the corner below "
+            "Hold {points} and pull them apart as far as they go: the model opens, and the corner "
+            "below "
             "folds up in front and behind.",
             points=all_of([p.words, q.words]),
         ),
@@ -260,4 +262,15 @@ def _intent(parted: Parted, moved: set[int]):
     return wish
 
 
-MOVE = Move(VERB, "draw two points of a model away from each other", FORMS, make)
+MOVE = Move(
+    VERB,
+    "draw two points of a model away from each other",
+    FORMS,
+    make,
+    fingers=Several(
+        Phrase(
+            "Take the two points told below, one in each hand, and draw them away from each "
+            "other. The model opens between them; go on until it lies flat again the other way."
+        ),
+    ),
+)

@@ -11,7 +11,7 @@ from __future__ import annotations
 from ..geometry.lines import Point, distance, mirrored, on_line
 from ..geometry.polygons import centroid
 from ..languages.levels import Level
-from ..languages.wording import phrase
+from ..languages.wording import Phrase, phrase
 from ..paper.flap import Flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import with_creases_of
@@ -21,10 +21,11 @@ from ..paper.silhouette import extent
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.corner_out import corner_out
+from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import WORDS, as_point
 from .planning.layering import Goal, fold_between, layer_of, packets, restacked
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.simple_fold import arrow_of, choose, outcome
+from .planning.single_fold import arrow_of, choose, outcome
 
 VERB = "pull out"
 FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")
@@ -219,4 +220,18 @@ MOVE = Move(
     FORMS,
     make,
     level=Level.LOW_INTERMEDIATE,
+    fingers=OneFold(
+        first=Phrase("This paper is pulled out from between other layers."),
+        last=Phrase("Lay it flat."),
+        several=Several(
+            Phrase(
+                "Now paper is pulled out from between other layers: hold the rest with one hand, "
+                "take the hidden layer with the other, draw it out and lay it flat."
+            ),
+            slipped=Phrase(
+                "Now a layer is drawn out from under what lies over it, and laid on top of that. "
+                "Nothing is folded anew."
+            ),
+        ),
+    ),
 )

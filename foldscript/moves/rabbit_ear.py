@@ -15,20 +15,22 @@ from ..geometry.lines import distance, signed_distance
 from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
-from ..languages.wording import briefly, phrase
+from ..languages.wording import Phrase, briefly, phrase
 from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, undivided
-from ..paper.signs import Act, Arrow, PointSign, RightAngle, Sense, Sign, Spot
+from ..paper.signs import Act, Arrow, RightAngle, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
 from .planning.creasing import folds_made
-from .planning.ear import Part, Triangle
+from .planning.ear import EarPart, Triangle
+from .planning.fingers import Several
 from .planning.fold_clauses import as_point, layer_count
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 from .planning.tip import tip_of
 
 
@@ -152,13 +154,13 @@ def _ear(
     fine = triangle.divide(undivided(request.state), frozenset(moving.facets))
     fs = fine.state
     parts = parts_of(fine, triangle, moving)
-    moved = [k for k, part in parts.items() if part is not Part.BASE]
+    moved = [k for k, part in parts.items() if part is not EarPart.BASE]
     refuse_covered(request, fs, fine.parent, moved)
     changes: dict[int, Sense | None] = {
         k: sense if outermost(fs, fs.joints[k].a, parts) else None
         for k, sense in creases_of(fs, parts).items()
     }
-    still = [k for k in range(len(fs.facets)) if parts.get(k, Part.BASE) is Part.BASE]
+    still = [k for k in range(len(fs.facets)) if parts.get(k, EarPart.BASE) is EarPart.BASE]
     try:
         after = toggled(fine, still, changes, in_front=True)
     except Collision as clash:
@@ -167,7 +169,7 @@ def _ear(
     signs: list[Sign] = [
         *lines,
         Arrow(Act.LIFT, triangle.tip, triangle.landing),
-        PointSign(Spot.LANDMARK, triangle.centre),
+        landmark(triangle.centre),
         RightAngle(triangle.foot, triangle.tip, triangle.centre),
     ]
     tip, toward, other = corners
@@ -176,7 +178,8 @@ def _ear(
         tuple(signs),
         briefly(
             phrase(
-                "Rabbit ear fold {tip}: bring both edges beside it to the line from {toward} to {other} "
+                "Rabbit ear fold {tip}: bring both edges beside it to the line from {toward} to "
+                "{other} "
                 "at once, so that the point stands up, and lay it down toward {toward}.",
                 tip=tip.words,
                 toward=toward.words,
@@ -194,10 +197,10 @@ def _ear(
     )
 
 
-def parts_of(fine: Divided, triangle: Triangle, moving: Flap) -> dict[int, Part]:
+def parts_of(fine: Divided, triangle: Triangle, moving: Flap) -> dict[int, EarPart]:
     """Piece -> its part of the triangle, for the flap's pieces beyond the base."""
     inside = set(moving.facets)
-    found: dict[int, Part] = {}
+    found: dict[int, EarPart] = {}
     for k, parent in enumerate(fine.parent):
         middle = centroid(fine.state.placed[k])
         if parent in inside and signed_distance(triangle.base, middle) > 0:
@@ -205,18 +208,18 @@ def parts_of(fine: Divided, triangle: Triangle, moving: Flap) -> dict[int, Part]
     return found
 
 
-def creases_of(state: State, parts: dict[int, Part]) -> dict[int, Sense]:
+def creases_of(state: State, parts: dict[int, EarPart]) -> dict[int, Sense]:
     """Joints between different parts, with the senses that an ear in front gives them."""
     found: dict[int, Sense] = {}
     for k, joint in enumerate(state.joints):
         if joint.a in parts and joint.b in parts and not joint.folded:
             pair = {parts[joint.a], parts[joint.b]}
             if len(pair) == 2:
-                found[k] = Sense.MOUNTAIN if pair == {Part.FOOT, Part.EAR} else Sense.VALLEY
+                found[k] = Sense.MOUNTAIN if pair == {EarPart.FOOT, EarPart.EAR} else Sense.VALLEY
     return found
 
 
-def outermost(state: State, piece: int, parts: dict[int, Part]) -> bool:
+def outermost(state: State, piece: int, parts: dict[int, EarPart]) -> bool:
     """Whether no other layer of the flap lies over a piece."""
     return not any(state.above(i, piece) for i in state.neighbours[piece] if i in parts)
 
@@ -231,4 +234,16 @@ MOVE = Move(
     FORMS,
     make,
     level=Level.LOW_INTERMEDIATE,
+    fingers=Several(
+        Phrase(
+            "This is a rabbit ear: a triangular flap is pinched together along three lines that "
+            "meet in one point, so that its tip stands up and is then laid to one side."
+        ),
+        (
+            Phrase(
+                "Fold two of the edges in at the same time, pinch the tip between them to a "
+                "point, and press the point flat to the side told below."
+            ),
+        ),
+    ),
 )

@@ -7,32 +7,25 @@ they came from; outside: around them. The spine between the halves changes its s
 
 from __future__ import annotations
 
+from functools import partial
+
 from ..geometry import polygons
-from ..geometry.isometries import reflection
-from ..geometry.lines import Line, mirrored
+from ..geometry.lines import mirrored
+from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
-from ..paper.refold import refold
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
-from .planning.halves import (
-    Halves,
-    halves,
-    holders,
-    locked,
-    one_layer,
-    orders_inside,
-    orders_outside,
-    wish_between,
-)
-from .planning.request import Outcome, PointValue, Request
+from .planning.fingers import Several
+from .planning.halves import Halves, halves, locked, one_layer, turned
+from .planning.request import Move, Outcome, PointValue, Request
 from .planning.tip import layered_tip
 
 
-def reverse(request: Request, *, inside: bool) -> Outcome:
+def _reverse(request: Request, *, inside: bool) -> Outcome:
     """Carries a reverse fold out. Raises Refusal when the flap's layers do not allow it."""
     tip, found, layers = layered_tip(request)
     problem: Refusal | None = None
@@ -127,20 +120,6 @@ def _locked(
     )
 
 
-def turned(parts: Halves, line: Line, *, inside: bool) -> State:
-    """The tip's halves reflected in the line, between the layers that hold them or around these."""
-    state = parts.fine.state
-    held = holders(state, parts)
-    orders = orders_inside(parts, held) if inside else orders_outside(parts, held)
-    return refold(
-        state,
-        dict.fromkeys(parts.movers, reflection(line)),
-        {i: 0 if i in parts.front else 1 for i in parts.movers},
-        orders,
-        wish_between(state, held, parts.movers),
-    )
-
-
 def _outcome(
     request: Request,
     tip: PointValue,
@@ -178,3 +157,59 @@ def _sentence(tip: PointValue, one: Alignment, inside: bool) -> Phrase:
         short = "Inside reverse fold {what} {where}."
     parts = {"what": tip.words, "where": one.where}
     return briefly(phrase(whole, **parts), phrase(short, **parts))
+
+
+def _forms(verb: str) -> tuple[str, ...]:
+    return f"{verb} A to Q", f"{verb} A along k", f"{verb} A through P Q"
+
+
+MOVES = (
+    Move(
+        "inside reverse",
+        "turn the tip of a flap in between its own layers",
+        _forms("inside reverse"),
+        partial(_reverse, inside=True),
+        level=Level.LOW_INTERMEDIATE,
+        fingers=Several(
+            Phrase(
+                "This is an inside reverse fold: the tip of a flap is pushed in between the upper "
+                "and the lower half of the flap's layers."
+            ),
+            (
+                Phrase(
+                    "First fold the tip over and back again, once to each side, so that the line "
+                    "is soft."
+                ),
+                Phrase(
+                    "Open the two halves a little, push the tip in between them until its own "
+                    "folded edge turns inside out, and press the paper flat again."
+                ),
+            ),
+            halves=True,
+        ),
+    ),
+    Move(
+        "outside reverse",
+        "turn the tip of a flap around its own layers",
+        _forms("outside reverse"),
+        partial(_reverse, inside=False),
+        level=Level.LOW_INTERMEDIATE,
+        fingers=Several(
+            Phrase(
+                "This is an outside reverse fold: the tip of a flap is wrapped back round the "
+                "outside of the rest of the flap, like a hood."
+            ),
+            (
+                Phrase(
+                    "First fold the tip over and back again, once to each side, so that the line "
+                    "is soft."
+                ),
+                Phrase(
+                    "Open the two halves, turn the tip back over them until its folded edge turns "
+                    "inside out, half of the tip on top and half of it underneath, and press flat."
+                ),
+            ),
+            halves=True,
+        ),
+    ),
+)

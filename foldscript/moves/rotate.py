@@ -10,6 +10,7 @@ from ..languages.wording import Number, Phrase, Template, phrase
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
 from ..source.diagnostics import Refusal
+from .planning.fingers import Still
 from .planning.request import Move, Outcome, Quantity, Request
 
 NAMED = {"quarter turn": 90.0, "half turn": 180.0}
@@ -75,4 +76,5 @@ MOVE = Move(
     make,
     flat=False,
     folds=False,
+    fingers=Still(),
 )

@@ -7,10 +7,11 @@ from dataclasses import replace
 from ..geometry.lines import add
 from ..languages.wording import Phrase, phrase
 from ..paper.openings import likeliest, opening_at, slit_at
-from ..paper.signs import Act, Arrow, PointSign, Sign, Spot
+from ..paper.signs import Act, Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
-from .planning.at_points import listed, places, signed, spot_of
+from .planning.at_points import OPEN_OUT, landmark, listed, opening_out, places, signed, spot_of
+from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Request, Solid
 
 SOLID = Solid("it was opened out and shaped")
@@ -21,11 +22,9 @@ def make(request: Request) -> Outcome:
     request.allow("", "at", "and", "to")
     if request.clause("", "at") is None:
         found = likeliest(request.state)
-        sign = PointSign(Spot.OPEN_OUT, centre(request.state))
+        sign = opening_out(centre(request.state))
         if found is not None:
-            sign = PointSign(
-                Spot.OPEN_OUT, found.at, add(found.at, found.outward), opens=found.edge
-            )
+            sign = opening_out(found.at, add(found.at, found.outward), opens=found.edge)
         return Outcome(
             request.state, (sign,), Phrase("Open the model out and shape it."), solid=SOLID
         )
@@ -34,7 +33,7 @@ def make(request: Request) -> Outcome:
     if target is not None:
         return _brought(request, named, target)
     words = phrase("Open the model out at {what} and shape it.", what=listed(named))
-    done = signed(request, Spot.OPEN_OUT, named, words, solid=SOLID)
+    done = signed(request, OPEN_OUT, named, words, solid=SOLID)
     return replace(done, signs=tuple(opened(request.state, s) for s in done.signs))
 
 
@@ -54,10 +53,10 @@ def _brought(
     words = phrase(
         "Lift the paper at {what} and bring it to {goal}.", what=listed(named), goal=target.words
     )
-    done = signed(request, Spot.OPEN_OUT, [*named, target], words, solid=SOLID)
+    done = signed(request, OPEN_OUT, [*named, target], words, solid=SOLID)
     goal = spot_of(target)
     arrows = tuple(Arrow(Act.LIFT, spot_of(p), goal) for p in named)
-    return replace(done, signs=(*arrows, PointSign(Spot.LANDMARK, goal)))
+    return replace(done, signs=(*arrows, landmark(goal)))
 
 
 MOVE = Move(
@@ -66,4 +65,5 @@ MOVE = Move(
     ("shape", "shape at A", "shape A and B", "shape A and B to O"),
     make,
     flat=False,
+    fingers=Still(),
 )

@@ -10,27 +10,31 @@ layer's crease would interleave with its neighbour's.)
 
 from __future__ import annotations
 
+from functools import partial
+
 from ..geometry.isometries import reflection
 from ..geometry.lines import Line, mirrored, point_on_segment, signed_distance
 from ..geometry.tolerance import EPS
+from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
 from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
-from ..paper.signs import Act, Arrow, PointSign, Spot
+from ..paper.signs import Act, Arrow
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
+from .planning.at_points import pushed
 from .planning.creasing import folds_made
-from .planning.halves import parted
-from .planning.request import Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.fingers import Several
+from .planning.halves import parted, turned
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
-from .reverse import turned
 
 
-def sink(request: Request, *, opened: bool) -> Outcome:
+def _sink(request: Request, *, opened: bool) -> Outcome:
     """Pushes the point in. Raises Refusal when the paper does not allow it."""
     tip, found = tip_alignments(request)
     one = found[0]
@@ -63,7 +67,7 @@ def sink(request: Request, *, opened: bool) -> Outcome:
         (
             *lines,
             Arrow(Act.TUCK, tip.at, landing, under=True),
-            PointSign(Spot.PUSH, tip.at, landing),
+            pushed(tip.at, landing),
         ),
         _sentence(tip, one, opened),
         creases=creases,
@@ -167,3 +171,50 @@ def _tie_flat(state: State, movers: frozenset[int], group: dict[int, int]) -> No
             for k, g in group.items():
                 if g == old:
                     group[k] = new
+
+
+def _forms(verb: str) -> tuple[str, ...]:
+    return f"{verb} O along k", f"{verb} O through P Q", f"{verb} O to Q"
+
+
+MOVES = (
+    Move(
+        "open sink",
+        "push a closed point in, turning it inside out",
+        _forms("open sink"),
+        partial(_sink, opened=True),
+        level=Level.INTERMEDIATE,
+        fingers=Several(
+            Phrase(
+                "This is an open sink: a closed point is pushed in between its layers and turned "
+                "inside out."
+            ),
+            (
+                Phrase(
+                    "Fold the point over and back again to both sides. Open the paper out so far "
+                    "that the point lies flat, pinch the outline of the part beyond the line all "
+                    "round as a ridge, push its middle in, and close the paper up again."
+                ),
+            ),
+        ),
+    ),
+    Move(
+        "closed sink",
+        "push a closed point in with its layers closed",
+        _forms("closed sink"),
+        partial(_sink, opened=False),
+        level=Level.HIGH_INTERMEDIATE,
+        fingers=Several(
+            Phrase(
+                "This is a closed sink: a closed point is pushed straight in without opening its "
+                "layers."
+            ),
+            (
+                Phrase(
+                    "Fold the point over and back again to both sides. Hold the layers closed and "
+                    "push the point in between them, a little at a time."
+                ),
+            ),
+        ),
+    ),
+)

@@ -24,17 +24,19 @@ from ..geometry.lines import Line, Point, Segment, distance, midpoint, signed_di
 from ..geometry.polygons import Polygon, centroid, counter_clockwise, inside
 from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
-from ..languages.wording import briefly, phrase
+from ..languages.wording import Phrase, briefly, phrase
 from ..paper.layers import Collision
-from ..paper.signs import Act, Arrow, PointSign, Sense, Spot
+from ..paper.signs import Act, Arrow, Sense
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, toggled
 from ..paper.vertices import interior_vertices
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
 from .planning.creasing import folds_made
+from .planning.fingers import Several
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.simple_fold import collision_refusal
+from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
 
 
@@ -100,7 +102,7 @@ def make(request: Request) -> Outcome:
         (
             *lines,
             Arrow(Act.SQUASH, tip.at, landing),
-            PointSign(Spot.LANDMARK, landing),
+            landmark(landing),
         ),
         briefly(
             phrase(
@@ -272,4 +274,7 @@ MOVE = Move(
     ("spread sink O along k", "spread sink O to Q", "spread sink O through P Q"),
     make,
     level=Level.HIGH_INTERMEDIATE,
+    fingers=Several(
+        Phrase("This is a spread sink: a closed point is opened like a flower and pressed flat."),
+    ),
 )

@@ -21,9 +21,11 @@ from ..geometry.lines import (
     subtract,
 )
 from ..languages.levels import Level
-from ..languages.wording import briefly, phrase
-from ..paper.signs import Act, Arrow, EqualAngles, PointSign, Spot
+from ..languages.wording import Phrase, briefly, phrase
+from ..paper.signs import Act, Arrow, EqualAngles
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
+from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point
 from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -45,12 +47,13 @@ def make(request: Request) -> Outcome:
         (
             *opened.lines,
             Arrow(Act.SQUASH, opened.tail, head),
-            PointSign(Spot.LANDMARK, head),
+            landmark(head),
             EqualAngles(rays.apex, opened.tail, halfway, head),
         ),
         briefly(
             phrase(
-                "Squash fold: lift the flap upright, open its layers and press it flat, so that {spine} "
+                "Squash fold: lift the flap upright, open its layers and press it flat, so that "
+                "{spine} "
                 "lies on {target}.",
                 spine=spine.words,
                 target=target.words,
@@ -170,5 +173,19 @@ FORMS = (
     "squash M onto line O A, along k",
 )
 MOVE = Move(
-    "squash", "open a flap of two layers and flatten it", FORMS, make, level=Level.LOW_INTERMEDIATE
+    "squash",
+    "open a flap of two layers and flatten it",
+    FORMS,
+    make,
+    level=Level.LOW_INTERMEDIATE,
+    fingers=Several(
+        Phrase("This is a squash fold: a flap of two layers is lifted, opened and pressed flat."),
+        (
+            Phrase(
+                "Lift the flap so that it stands up from the table. Put a finger between its two "
+                "layers and open them. Press down on the folded edge that now stands highest, "
+                "until the flap is flat on both sides of it."
+            ),
+        ),
+    ),
 )

@@ -19,9 +19,10 @@ from ..paper.signs import Act, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Refusal, Span
+from .planning.fingers import PAGE
 from .planning.fold_clauses import as_point
 from .planning.request import Clause, LineValue, Move, Outcome, PointValue, Request
-from .planning.simple_fold import SimpleFold, arrow_of, choose, moved_points
+from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
 
 FLANKS = ("left", "right")
 FORMS = (
@@ -42,7 +43,7 @@ def make(request: Request) -> Outcome:
     creases: list[Segment] = []
     letters: list[tuple[str, tuple[float, float]]] = []
     pages = _pages(request)
-    done: list[SimpleFold] = []
+    done: list[SingleFold] = []
     for clauses, behind in pages:
         sense = Sense.MOUNTAIN if behind else Sense.VALLEY
         here = replace(request, state=after, clauses=tuple(_moved(after, c) for c in clauses))
@@ -110,7 +111,7 @@ def _moved(state: State, clause: Clause) -> Clause:
     return replace(clause, values=(replace(p, at=state.where(p.sheet), facets=facets),))
 
 
-def _turn(request: Request, sense: Sense) -> SimpleFold:
+def _turn(request: Request, sense: Sense) -> SingleFold:
     """The flap, swung; refused when it would be creased anew."""
     p = as_point(request.clauses[0].values[0])
     goal = next((c for c in request.clauses if c.word in ("to", "onto")), None)
@@ -179,13 +180,13 @@ def _upright(state: State, x: float, span: Span) -> LineValue:
     return LineValue(line, None, state.top_down(crossed), Phrase("the vertical centre line"), span)
 
 
-def _fresh(state: State, fold: SimpleFold) -> list[Segment]:
+def _fresh(state: State, fold: SingleFold) -> list[Segment]:
     """What of the bend is no crease and no fold yet, on the sheet."""
     there = [*state.creases, *(j.segment for j in state.joints if j.folded)]
     return remainder(sheet_segments(state, fold.flap.creases), there)
 
 
-def _page_words(fold: SimpleFold, behind: bool, seen: bool) -> Phrase:
+def _page_words(fold: SingleFold, behind: bool, seen: bool) -> Phrase:
     """'the flap with corner A over to corner C'; what the eye sees is said as it is."""
     one = fold.alignment
     what = one.what or Phrase("the flap")
@@ -196,4 +197,10 @@ def _page_words(fold: SimpleFold, behind: bool, seen: bool) -> Phrase:
     return phrase(template, what=what, where=one.where)
 
 
-MOVE = Move("swing", "turn a flap like the page of a book", FORMS, make)
+MOVE = Move(
+    "swing",
+    "turn a flap like the page of a book",
+    FORMS,
+    make,
+    fingers=PAGE,
+)

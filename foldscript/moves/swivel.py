@@ -36,9 +36,11 @@ from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.signs import Act, Arrow, PointSign, Spot
+from ..paper.signs import Act, Arrow
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.at_points import landmark, pushed
+from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point
 from .planning.opening import Rays, angle_of, open_spine, ray_of, same_direction
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -71,8 +73,8 @@ def make(request: Request) -> Outcome:
         (
             *opened.lines,
             Arrow(Act.VALLEY, tail, mirrored(line, tail)),
-            PointSign(Spot.LANDMARK, edge.corner),
-            PointSign(Spot.PUSH, opened.tail, landing),
+            landmark(edge.corner),
+            pushed(opened.tail, landing),
         ),
         _sentence(moving, along, goal if goal is not None else along),
         creases=opened.creases,
@@ -85,7 +87,8 @@ def _sentence(moving: PointValue, along: LineValue, goal: LineValue) -> Phrase:
     parts = {"what": moving.words, "line": along.words, "goal": goal.words}
     return briefly(
         phrase(
-            "Swivel fold: fold {what} over along {line}; the layer below is pulled along: flatten it, so "
+            "Swivel fold: fold {what} over along {line}; the layer below is pulled along: flatten "
+            "it, so "
             "that its folded edge lies on {goal}.",
             **parts,
         ),
@@ -217,7 +220,8 @@ def _refuse_crossing(request: Request, rays: Rays, goal: LineValue | None) -> No
     ):
         raise Refusal(
             "spine-cannot-land",
-            "the folded edge cannot swing there: the top layer would have to fold outside the angle "
+            "the folded edge cannot swing there: the top layer would have to fold outside the "
+            "angle "
             "between its edge and the line",
             "let the edge land nearer the line, or leave 'onto' out and it lands on the line",
             span=goal.span if goal is not None else request.span,
@@ -231,4 +235,10 @@ MOVE = Move(
     FORMS,
     make,
     level=Level.HIGH_INTERMEDIATE,
+    fingers=Several(
+        Phrase(
+            "This is a swivel fold: while one edge is folded over, the layer under it shifts "
+            "along and is pressed flat where it wants to lie."
+        ),
+    ),
 )

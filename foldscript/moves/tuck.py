@@ -16,11 +16,12 @@ from ..paper.layers import Collision
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.called import all_of
+from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
 from .planning.request import Clause, Move, Outcome, PointValue, Request
-from .planning.several import all_of
-from .planning.simple_fold import SimpleFold, arrow_of, choose, collision_refusal, moved_points
+from .planning.single_fold import SingleFold, arrow_of, choose, collision_refusal, moved_points
 
 FORMS = (
     "tuck A to P, under B",
@@ -69,7 +70,7 @@ def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
         Clause("inside", (), request.span),
     )
     try:
-        make(replace(request, verb=MOVE.verb, clauses=words, forms=FORMS))
+        make(replace(request, move=MOVE, clauses=words))
     except (Refusal, Collision):
         return refusal
     where = "just behind its own layers" if sense is Sense.MOUNTAIN else "just over its own layers"
@@ -203,7 +204,7 @@ def _refused(refusal: Refusal, where: Phrase) -> Refusal:
     )
 
 
-def _outcome(request: Request, fold: SimpleFold, sense: Sense, where: Phrase) -> Outcome:
+def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) -> Outcome:
     one = fold.alignment
     arrow = arrow_of(fold, Act.TUCK)
     template: Template = "Fold {what} over {line} and tuck it {where}."
@@ -289,4 +290,21 @@ def _there(state: State, packet: frozenset[int], goal: Goal) -> bool:
     )
 
 
-MOVE = Move("tuck", "put a flap under a layer, into a pocket, or inside", FORMS, make)
+MOVE = Move(
+    "tuck",
+    "put a flap under a layer, into a pocket, or inside",
+    FORMS,
+    make,
+    fingers=OneFold(
+        first=Phrase("This flap is to be tucked in between layers."),
+        last=Phrase("Lay it flat."),
+        inside=True,
+        several=Several(
+            Phrase(
+                "Now a flap is tucked away: fold it, and push it in between the layers as told "
+                "below, until it lies flat inside."
+            ),
+            slipped=Phrase("Now a flap is slipped under what it lies on. Nothing is folded anew."),
+        ),
+    ),
+)

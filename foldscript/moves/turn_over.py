@@ -7,6 +7,7 @@ from ..geometry.lines import Line
 from ..languages.wording import Phrase
 from ..paper.signs import TurnOver
 from ..paper.silhouette import centre
+from .planning.fingers import Still
 from .planning.request import Move, Outcome, Request
 
 
@@ -29,4 +30,5 @@ MOVE = Move(
     make,
     flat=False,
     folds=False,
+    fingers=Still(),
 )

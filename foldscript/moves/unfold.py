@@ -12,6 +12,7 @@ from ..paper.seams import remainder
 from ..paper.signs import Act, Arrow, Sense, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.fingers import Opened
 from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
 
 
@@ -204,4 +205,9 @@ MOVE = Move(
     make,
     whole_folds=True,
     folds=False,
+    fingers=Opened(
+        first=Phrase("Open the paper again."),
+        fold=Phrase("The fold from {first} to {last} opens."),
+        last=Phrase("The creases stay and can be felt."),
+    ),
 )

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from ..languages.wording import Phrase, Template, phrase, plural
 from ..paper.signs import Act, Sense
 from ..source.diagnostics import Refusal
+from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
-from .planning.simple_fold import SimpleFold, arrow_of, choose, outcome, valley_signs
+from .planning.single_fold import SingleFold, arrow_of, choose, outcome, valley_signs
 from .tuck import hinted
 
 #: Landing somewhere above, below, beside, or near where it was; along a line.
@@ -21,7 +22,7 @@ LANDING: tuple[Template, Template, Template, Template] = (
 )
 
 
-def layered(fold: SimpleFold, *, behind: bool = False) -> Phrase:
+def layered(fold: SingleFold, *, behind: bool = False) -> Phrase:
     """', all layers together' and such; empty for the smallest flap."""
     if fold.layers is None:
         return Phrase("")
@@ -32,7 +33,7 @@ def layered(fold: SimpleFold, *, behind: bool = False) -> Phrase:
     return plural(", front layer only", ", the {n} layers in front together", fold.layers)
 
 
-def heading(fold: SimpleFold) -> int:
+def heading(fold: SingleFold) -> int:
     """Where the flap goes on the page: 0 up, 1 down, 2 to a side."""
     arrow = arrow_of(fold, Act.VALLEY)
     x, y = (b - a for a, b in zip(arrow.tail, arrow.head, strict=True))
@@ -40,7 +41,7 @@ def heading(fold: SimpleFold) -> int:
 
 
 def sentence(
-    fold: SimpleFold, landing: Sequence[Template], *, behind: bool = False, what: Template
+    fold: SingleFold, landing: Sequence[Template], *, behind: bool = False, what: Template
 ) -> Phrase:
     """Caption of a fold that goes up, down or aside to where it lands, or that goes along a line.
 
@@ -67,4 +68,6 @@ MOVE = Move(
     "fold a flap over in front",
     tuple(form.format(verb="valley") for form in PLACES),
     make,
+    fingers=PRESSED,
+    side="in front",
 )

@@ -1,1 +1,1 @@
-"""A model told in words alone, for folders who cannot see a drawing."""
+"""A model narrated in words alone, for folders who cannot see a drawing."""

@@ -11,37 +11,26 @@ from dataclasses import dataclass, replace
 from ..folding.steps import MoveRecord
 from ..geometry.lines import Point, distance
 from ..languages.wording import Phrase, Template, listed, phrase
+from ..moves.planning.fingers import Fingers, OneFold, Opened, Pinched, Several, Still, TurnedFlaps
 from ..paper.signs import FoldLine, Sense
 from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
 from .description import Memory, StateDescription, remembered
+from .one_fold import how
 from .outline import CLOSE
 from .places import place
-from .simple import how
 from .situation import corner_level
 from .spots import spots
 from .stacks import joined
 from .turning import turning
 
-_SIMPLE = ("valley", "mountain", "crease", "pinch")
-#: Compound in hand, but a fold about one line on paper.
-_ONE_LINE = ("tuck", "pull out")
-
 #: Creases shorter than this are pinches (sheet units).
 _SHORT = 0.15
-
-_INTRODUCED = {
-    "tuck": Phrase("This flap is to be tucked in between layers."),
-    "pull out": Phrase("This paper is pulled out from between other layers."),
-    "swing": Phrase(
-        "A flap is turned like the page of a book, about a fold that is there; no new crease is made."
-    ),
-}
 
 
 @dataclass(frozen=True)
 class Action:
-    """What one move is told as; `moves` when the paper lies otherwise afterwards."""
+    """One move narrated; `moves` when the paper lies otherwise afterwards."""
 
     sentences: tuple[Phrase, ...]
     before: StateDescription
@@ -50,64 +39,69 @@ class Action:
 
 
 def action(record: MoveRecord, step: int, memory: Memory) -> tuple[Action | None, Memory]:
-    """The move told, and the creases known after it."""
+    """The move narrated, and the creases known after it."""
     later = remembered(memory, step, record.before, record.after)
     before, after = StateDescription(record.before, memory), StateDescription(record.after, later)
     sentences = _sentences(record, before, after)
-    moves = record.before is not record.after and record.verb not in ("crease", "pinch", "mark")
+    moves = record.before is not record.after and not _opened_again(record.fingers)
     return (Action(sentences, before, after, moves) if sentences else None), later
+
+
+def _opened_again(fingers: Fingers) -> bool:
+    """Whether what was folded is opened at the end, so that only a crease stays."""
+    return isinstance(fingers, Pinched) or (isinstance(fingers, OneFold) and bool(fingers.felt))
 
 
 def _sentences(
     record: MoveRecord, before: StateDescription, after: StateDescription
 ) -> tuple[Phrase, ...]:
+    fingers = record.fingers
     if record.turn is not None:
         return turning(before, after, record.turn)
-    if record.verb == "unfold":
-        return opened(before, after, record)
-    at_points = spots(before, record)
+    if isinstance(fingers, Opened):
+        return opened(before, after, record, fingers)
     if record.before is record.after:
-        return at_points
-    if record.verb in ("swing", "turn a page"):
-        flaps = turned_flaps(record)
-        if flaps:
-            return (_INTRODUCED["swing"], *(s for f in flaps for s in how(before, f)))
-    fold = fold_of(record) if record.verb in (*_SIMPLE, *_ONE_LINE) else None
-    if fold is None:
-        return compound(before, after, record)
-    if record.verb == "pinch":
-        return _pinched(record, before, fold)
-    if record.verb == "crease":
-        return _creased(before, fold)
-    if record.verb == "tuck":
-        fold = replace(fold, inside=True)
-    first = (_INTRODUCED[record.verb],) if record.verb in _INTRODUCED else ()
-    last = (
-        Phrase("Press the fold flat and leave it folded.") if not first else Phrase("Lay it flat.")
-    )
-    return (*first, *how(before, fold), last, *_became(fold, after))
+        return spots(before, record)
+    match fingers:
+        case TurnedFlaps():
+            flaps = turned_flaps(record)
+            if flaps:
+                return (fingers.first, *(s for f in flaps for s in how(before, f)))
+        case OneFold():
+            fold = fold_of(record)
+            if fold is not None:
+                return _folded(before, after, fold, fingers)
+        case Pinched():
+            fold = fold_of(record)
+            if fold is not None:
+                return _pinched(record, before, fold, fingers)
+        case Still():
+            return compound(before, after, record, Several())
+        case Several():
+            return compound(before, after, record, fingers)
+    return compound(before, after, record, fingers.several)
 
 
-def _creased(before: StateDescription, fold: Fold) -> tuple[Phrase, ...]:
-    felt = (
-        Phrase("The new crease can be felt as a groove on top.")
-        if fold.sense is Sense.VALLEY
-        else Phrase("The new crease can be felt as a ridge on top.")
-    )
-    return (
-        Phrase("This is only a crease, which is opened again at the end."),
-        *how(before, fold),
-        Phrase("Press the fold, then open it again: only a crease stays."),
-        felt,
-    )
+def _folded(
+    before: StateDescription, after: StateDescription, fold: Fold, fingers: OneFold
+) -> tuple[Phrase, ...]:
+    """A fold about one line: it stays, or is opened again and felt."""
+    first = () if fingers.first is None else (fingers.first,)
+    done = (*first, *how(before, replace(fold, inside=fingers.inside)), fingers.last)
+    if fingers.felt is None:
+        return (*done, *_became(fold, after))
+    groove, ridge = fingers.felt
+    return (*done, groove if fold.sense is Sense.VALLEY else ridge)
 
 
-def _pinched(record: MoveRecord, before: StateDescription, fold: Fold) -> tuple[Phrase, ...]:
+def _pinched(
+    record: MoveRecord, before: StateDescription, fold: Fold, fingers: Pinched
+) -> tuple[Phrase, ...]:
     spots_ = [place(before, _outer(before, seg)).words for seg in _marks(record)]
     return (
         *how(before, fold, ends=False),
-        phrase("Do not press the whole fold: pinch it only at {where}.", where=listed(spots_)),
-        Phrase("Open it again: only the short pinch stays, which a fingernail can find."),
+        phrase(fingers.where.template, where=listed(spots_)),
+        fingers.last,
     )
 
 
@@ -117,10 +111,10 @@ def _marks(record: MoveRecord) -> list[tuple[Point, Point]]:
     )
 
 
-def _outer(lie: StateDescription, seg: tuple[Point, Point]) -> Point:
+def _outer(description: StateDescription, seg: tuple[Point, Point]) -> Point:
     """The end of a pinch that lies on the outline; else its middle."""
     for p in seg:
-        if lie.outline.corner_at(p) is not None or lie.outline.edges_at(p):
+        if description.outline.corner_at(p) is not None or description.outline.edges_at(p):
             return p
     return ((seg[0][0] + seg[1][0]) / 2, (seg[0][1] + seg[1][1]) / 2)
 
@@ -156,14 +150,14 @@ def moved_corners(done: Action) -> tuple[Phrase, ...]:
     )
 
 
-def new_creases(step: int, lie: StateDescription) -> tuple[Phrase, ...]:
+def new_creases(step: int, description: StateDescription) -> tuple[Phrase, ...]:
     """The creases of a step, from end to end."""
-    bare = lie.without(creases=tuple(c for c in lie.creases if c.step != step))
+    bare = description.without(creases=tuple(c for c in description.creases if c.step != step))
     found: list[Phrase] = []
-    for c in lie.creases:
+    for c in description.creases:
         if c.step != step:
             continue
-        spot = _outer(lie, c.segment)
+        spot = _outer(description, c.segment)
         if distance(*c.segment) < _SHORT:
             found.append(
                 phrase("A short crease can be felt at {where}.", where=place(bare, spot).words)

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from ..folding.steps import MoveRecord
 from ..geometry import polygons
+from ..geometry.cover import union
 from ..geometry.isometries import Isometry, compose, inverse, same_isometry
 from ..geometry.lines import (
     Line,
@@ -225,9 +225,8 @@ def outline_of_parts(parts: Sequence[Polygon]) -> tuple[Polygon, ...]:
     """Outline of moving paper, counter-clockwise."""
     import shapely
 
-    whole: Any = shapely.union_all([shapely.Polygon(p) for p in parts], grid_size=1e-9)
     rings: list[Polygon] = []
-    for part in getattr(whole, "geoms", [whole]):
+    for part in shapely.get_parts(union(parts)):
         ring = shapely.get_coordinates(shapely.orient_polygons(part).exterior)[:-1]
         tidy = polygons.tidy((float(x), float(y)) for x, y in ring)
         if tidy:

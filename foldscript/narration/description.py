@@ -1,4 +1,4 @@
-"""How the paper lies: everything about one state that the telling looks up more than once.
+"""How the paper lies: everything about one state that the narration looks up more than once.
 
 In: a state and the creases made so far, each with its step. Out: a `StateDescription`: the outline with
 its names, the creases and inner edges that fingers find, the corners of the sheet and where they lie.
@@ -56,7 +56,7 @@ _OUTERMOST: dict[bool, tuple[Template, Template]] = {
 }
 
 
-#: Lengths up to this are told in tenths (millimetres).
+#: Lengths up to this are said in tenths (millimetres).
 _SHORT = 10.0
 #: How many edges on top a name may be told apart from.
 _MOST = 3
@@ -66,7 +66,7 @@ _EVEN = 1e-4
 
 
 @dataclass(frozen=True)
-class Line:
+class FeltLine:
     """A line that fingers find on the paper: 'crease', or a 'raw' or 'fold' edge on top.
 
     `alone` when its name needs no counting or direction, `plain` when fingers find it by its name.
@@ -162,10 +162,10 @@ class StateDescription:
 
     @cached_property
     def bare(self) -> StateDescription:
-        """The same paper without the edges on top, for places that may not be told by these."""
+        """The same paper without the edges on top, for places that may not be named by these."""
         return self.without(inner_edges=())
 
-    def without(self, **found: tuple[Line, ...]) -> StateDescription:
+    def without(self, **found: tuple[FeltLine, ...]) -> StateDescription:
         """The same paper with other creases or inner edges to tell places by; what is known is kept."""
         other = StateDescription(self.state, self.memory)
         known = {k: v for k, v in vars(self).items() if k not in ("lines", "bare", "upper_edges")}
@@ -173,7 +173,7 @@ class StateDescription:
         return other
 
     @cached_property
-    def creases(self) -> tuple[Line, ...]:
+    def creases(self) -> tuple[FeltLine, ...]:
         """Flat creases that can be felt on top."""
         by_step: dict[int, list[Segment]] = defaultdict(list)
         for seg in self.state.creases:
@@ -195,12 +195,12 @@ class StateDescription:
         """('raw' or 'fold', segment) of all edges that lie open on top, also of the outline."""
         return upper_edges(self.state)
 
-    def meets_another(self, line: Line) -> bool:
+    def meets_another(self, line: FeltLine) -> bool:
         """Whether two edges lie side by side along a line, such as those of two doors."""
         return beside_each_other(self.state, line.kind, line.segment)
 
     @cached_property
-    def inner_edges(self) -> tuple[Line, ...]:
+    def inner_edges(self) -> tuple[FeltLine, ...]:
         """Open and folded edges that lie on top, within the outline."""
         found: list[tuple[str, Segment, int]] = []
         for kind in ("raw", "fold"):
@@ -215,17 +215,17 @@ class StateDescription:
         return _named(found)
 
     @cached_property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[FeltLine, ...]:
         return (*self.creases, *self.inner_edges)
 
 
-def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
+def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[FeltLine, ...]:
     """Lines with names that tell them apart: by kind and step, by their run, by counting."""
     rows = sorted(found, key=lambda r: (r[0], r[2], [round(x, 6) for p in r[1] for x in p]))
     alike = Counter((kind, step) for kind, _, step in rows)
     running = Counter((kind, step, run(s)) for kind, s, step in rows)
     seen: Counter[tuple[str, int, str]] = Counter()
-    out: list[Line] = []
+    out: list[FeltLine] = []
     for kind, seg, step in sorted(rows, key=lambda r: _order(r[1])):
         base = _crease_name(step) if kind == "crease" else _KINDS[kind]
         name = base
@@ -245,7 +245,7 @@ def _named(found: Iterable[tuple[str, Segment, int]]) -> tuple[Line, ...]:
             if kind != "crease"
             else (unique or running[kind, step, run(seg)] == 2)
         )
-        out.append(Line(kind, seg, step, name, alike[kind, step] == 1, plain))
+        out.append(FeltLine(kind, seg, step, name, alike[kind, step] == 1, plain))
     return tuple(sorted(out, key=lambda c: (c.kind, c.step, _order(c.segment))))
 
 

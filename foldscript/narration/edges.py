@@ -1,4 +1,4 @@
-"""Edges and layers as fingers find them, told.
+"""Edges and layers as fingers find them.
 
 In: a `StateDescription`. Out: sentences on what each edge is made of, on the edges that lie on top, on
 how many layers lie where, and on where a finger goes in between them.
@@ -15,44 +15,44 @@ from ..languages.wording import Phrase, Template, listed, phrase, plural
 from .description import StateDescription
 from .narration import count
 from .outline import CLOSE, Edge
-from .places import Place, place
+from .places import PlaceName, place
 from .stacks import HalfEdge, layers_near, rims
 
 
-def layer_sentence(lie: StateDescription) -> Phrase:
+def layer_sentence(description: StateDescription) -> Phrase:
     """How many layers lie where."""
-    counts = {len(r.stack) for r in lie.regions if r.area > 1e-5}
+    counts = {len(r.stack) for r in description.regions if r.area > 1e-5}
     if len(counts) == 1:
         n = counts.pop()
         if n == 1:
             return Phrase("There is a single layer everywhere.")
         return phrase("There are {n} layers everywhere.", n=count(n))
-    halves = _two_parts(lie)
+    halves = _two_parts(description)
     if halves is not None:
         return halves
     by_count: dict[int, list[Phrase]] = defaultdict(list)
-    for corner in lie.outline.corners:
+    for corner in description.outline.corners:
         if not corner.inward:
-            layers = layers_near(lie.state, corner.at, _inside(lie, corner.at))
+            layers = layers_near(description.state, corner.at, _inside(description, corner.at))
             by_count[len(layers)].append(corner.name)
     by_count.pop(0, None)
-    told = [
+    rows = [
         phrase("{n} at {places}", n=count(n), places=listed(by_count[n])) for n in sorted(by_count)
     ]
-    if len(told) == 1:
+    if len(rows) == 1:
         return phrase(
             "The number of layers changes from place to place, from {least} to {most}; it is {told}.",
             least=count(min(counts)),
             most=count(max(counts)),
-            told=told[0],
+            told=rows[0],
         )
-    return phrase("Layers: {places}.", places=listed(told))
+    return phrase("Layers: {places}.", places=listed(rows))
 
 
-def _two_parts(lie: StateDescription) -> Phrase | None:
+def _two_parts(description: StateDescription) -> Phrase | None:
     """Where a line from left to right parts two numbers of layers: how many lie on either side."""
     spans: dict[int, list[float]] = defaultdict(list)
-    for r in lie.regions:
+    for r in description.regions:
         if r.area > 1e-5:
             spans[len(r.stack)] += r.depths
     if len(spans) != 2:
@@ -64,16 +64,16 @@ def _two_parts(lie: StateDescription) -> Phrase | None:
         "There are {far} layers in the far part, down to {mm} mm from its far end, and {near} in the "
         "near part.",
         far=count(far),
-        mm=lie.mm(lie.bounds[3] - min(spans[far])),
+        mm=description.mm(description.bounds[3] - min(spans[far])),
         near=count(near),
     )
 
 
-def _inside(lie: StateDescription, corner: Point) -> Point:
+def _inside(description: StateDescription, corner: Point) -> Point:
     """A point inside the outline, in the angle at one of its corners."""
     one, two = (
         unit(subtract(q, corner))
-        for e in lie.outline.edges
+        for e in description.outline.edges
         for q in e.segment
         if distance(q, corner) > CLOSE and any(distance(r, corner) < CLOSE for r in e.segment)
     )
@@ -89,10 +89,10 @@ _ON_TOP: dict[tuple[str, bool], Template] = {
 }
 
 
-def edge_sentences(lie: StateDescription) -> tuple[Phrase, ...]:
+def edge_sentences(description: StateDescription) -> tuple[Phrase, ...]:
     """What each edge of the outline is made of, alike edges in one sentence; then edges on top."""
     alike: dict[Phrase, list[Phrase]] = defaultdict(list)
-    for made, edges in _runs(lie):
+    for made, edges in _runs(description):
         name = edges[0].name
         if len(edges) > 1:
             name = phrase(
@@ -108,15 +108,15 @@ def edge_sentences(lie: StateDescription) -> tuple[Phrase, ...]:
             "{edges} each consist of {made}." if many else "{edges} consists of {made}."
         )
         found.append(phrase(template, edges=listed(names), made=made))
-    return (*found, *_inner(lie))
+    return (*found, *_inner(description))
 
 
-def _runs(lie: StateDescription) -> list[tuple[Phrase, list[Edge]]]:
+def _runs(description: StateDescription) -> list[tuple[Phrase, list[Edge]]]:
     """Every edge with what it is made of; round a numbered outline, alike neighbours together."""
     out: list[tuple[Phrase, list[Edge]]] = []
-    for edge in lie.outline.edges:
-        made = _made_of(rims(lie.state, edge.segment), edge)
-        last = out[-1] if out and lie.outline.numbered else None
+    for edge in description.outline.edges:
+        made = _made_of(rims(description.state, edge.segment), edge)
+        last = out[-1] if out and description.outline.numbered else None
         if last is not None and last[0] == made and last[1][-1].end == edge.start:
             last[1].append(edge)
         else:
@@ -124,24 +124,24 @@ def _runs(lie: StateDescription) -> list[tuple[Phrase, list[Edge]]]:
     return out
 
 
-def _inner(lie: StateDescription) -> list[Phrase]:
-    """Edges on top, within the outline: those whose ends can be told plainly."""
-    told: list[Phrase] = []
-    for line in lie.inner_edges:
-        first, last = (_end(lie, p) for p in line.segment)
+def _inner(description: StateDescription) -> list[Phrase]:
+    """Edges on top, within the outline: those whose ends can be named plainly."""
+    rows: list[Phrase] = []
+    for line in description.inner_edges:
+        first, last = (_end(description, p) for p in line.segment)
         if (
-            max(first.rank, last.rank) > (0 if lie.outline.numbered else 1)
-            and len(lie.inner_edges) > 2
+            max(first.rank, last.rank) > (0 if description.outline.numbered else 1)
+            and len(description.inner_edges) > 2
         ):
             continue
-        template = _ON_TOP[line.kind, lie.meets_another(line)]
-        told.append(phrase(template, first=first.words, last=last.words))
-    return told
+        template = _ON_TOP[line.kind, description.meets_another(line)]
+        rows.append(phrase(template, first=first.words, last=last.words))
+    return rows
 
 
-def _end(lie: StateDescription, p: Point) -> Place:
-    """Words for the end of an edge on top, which may not be told by that edge itself."""
-    return place(lie.bare, p)
+def _end(description: StateDescription, p: Point) -> PlaceName:
+    """Words for the end of an edge on top, which may not be named by that edge itself."""
+    return place(description.bare, p)
 
 
 def _made_of(found: Sequence[HalfEdge], edge: Edge) -> Phrase:
@@ -222,12 +222,12 @@ def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
     )
 
 
-def openings(lie: StateDescription) -> tuple[Phrase, ...]:
+def openings(description: StateDescription) -> tuple[Phrase, ...]:
     """Where a finger goes in between layers: at edges that lie one on the other."""
     open_ = [
         edge.name
-        for edge in lie.outline.edges
-        if all(len(r.kinds) > 1 for r in rims(lie.state, edge.segment))
+        for edge in description.outline.edges
+        if all(len(r.kinds) > 1 for r in rims(description.state, edge.segment))
     ]
     if not open_:
         return ()

@@ -1,7 +1,7 @@
 """How many layers a fold takes along, and how far from a tip it runs.
 
 In: a `Fold` and the paper before it. Out: phrases that go into its sentences: 'only the top layer, the
-flap on the left', and lines told by their distance from the tip that is held.
+flap on the left', and lines named by their distance from the tip that is held.
 """
 
 from __future__ import annotations
@@ -19,13 +19,13 @@ from .situation import beside, bulk
 from .stacks import layers_near
 
 
-def layers_phrase(lie: StateDescription, fold: Fold, p: Point) -> Phrase:
+def layers_phrase(description: StateDescription, fold: Fold, p: Point) -> Phrase:
     """', all four layers together', ', only the top layer', or nothing where there is one layer."""
-    a = amount(lie.state, fold, p)
+    a = amount(description.state, fold, p)
     if a.all <= 1:
         return Phrase("")
     outer = a.which == ("top" if fold.sense is Sense.VALLEY else "bottom")
-    side = _side(lie, fold, p) if outer else None
+    side = _side(description, fold, p) if outer else None
     if side is not None:
         return (
             phrase(", the flap {side},", side=side)
@@ -41,9 +41,9 @@ def layers_phrase(lie: StateDescription, fold: Fold, p: Point) -> Phrase:
     return _some_layers(a)
 
 
-def _side(lie: StateDescription, fold: Fold, p: Point) -> Phrase | None:
+def _side(description: StateDescription, fold: Fold, p: Point) -> Phrase | None:
     """'on the left' where the tip of another flap lies on top beside the one that moves."""
-    state = lie.state
+    state = description.state
     moving = {i for i, _ in fold.parts}
     top = fold.sense is Sense.VALLEY
     others: list[int] = []
@@ -56,7 +56,7 @@ def _side(lie: StateDescription, fold: Fold, p: Point) -> Phrase | None:
     own = [i for i in moving if polygons.inside(state.placed[i], p, CLOSE)]
     if not others or not own:
         return None
-    mine, theirs = bulk(lie, sorted(own)), bulk(lie, others)
+    mine, theirs = bulk(description, sorted(own)), bulk(description, others)
     return beside(mine, theirs)[0]
 
 
@@ -82,10 +82,10 @@ _BESIDE: dict[str, Template] = {
 }
 
 
-def level_or_upright(lie: StateDescription, crease: Segment, hold: Point) -> Phrase | None:
+def level_or_upright(description: StateDescription, crease: Segment, hold: Point) -> Phrase | None:
     """How far from the tip that is held a level or upright fold runs, where its ends cannot be felt."""
-    corner = lie.outline.corner_at(hold)
-    if corner is None or max(place(lie, p).rank for p in crease) < 2:
+    corner = description.outline.corner_at(hold)
+    if corner is None or max(place(description, p).rank for p in crease) < 2:
         return None
     v = subtract(crease[1], crease[0])
     if abs(v[1]) < CLOSE:
@@ -95,5 +95,7 @@ def level_or_upright(lie: StateDescription, crease: Segment, hold: Point) -> Phr
     else:
         return None
     return phrase(
-        _BESIDE[words[0] if away > 0 else words[1]], mm=lie.mm(abs(away)), corner=corner.name
+        _BESIDE[words[0] if away > 0 else words[1]],
+        mm=description.mm(abs(away)),
+        corner=corner.name,
     )

@@ -1,4 +1,4 @@
-"""A folded model told in words: the stage from `Model` to `Narration`.
+"""A folded model narrated: the stage from `Model` to `Narration`.
 
 In: a folded model. Out: chapters: what is needed, how the words are meant, the finished model, how the
 sheet lies, then a chapter a step. All of it is written from the moves and from the paper as it lies,
@@ -16,7 +16,7 @@ from ..paper.state import State, flat
 from .actions import Action, action, moved_corners, new_creases
 from .description import Memory, StateDescription
 from .edges import openings
-from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count, told
+from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count, own_text
 from .places import place
 from .shapes import shape
 from .situation import finished_sentences, situation, tips_of_corners
@@ -91,8 +91,8 @@ _REPEATED: dict[tuple[bool, bool], Template] = {
 }
 
 
-def tell(model: Model) -> Narration:
-    """The whole model in words, from the flat sheet on: a base that it starts from is told first."""
+def narrate(model: Model) -> Narration:
+    """The whole model in words, from the flat sheet on: a base that it starts from comes first."""
     flat_sheet = model.begun[0].before if model.begun else model.start
     memory = _creases_of(flat_sheet)
     chapters = [
@@ -127,16 +127,16 @@ def tell(model: Model) -> Narration:
 
 
 def _creases_of(state: State) -> Memory:
-    """Creases and folds that are there before anything is told; they belong to no step."""
+    """Creases and folds that are there before anything is narrated; they belong to no step."""
     creases = [*state.creases, *(j.segment for j in state.joints if j.folded)]
     return tuple((0, s) for s in creases)
 
 
 def _needs(model: Model) -> tuple[Block, ...]:
     sheet = model.sheet
-    lie = StateDescription(flat(sheet))
-    lengths = {round(e.length * sheet.unit_mm, 1) for e in lie.outline.edges}
-    x0, y0, x1, y1 = lie.bounds
+    description = StateDescription(flat(sheet))
+    lengths = {round(e.length * sheet.unit_mm, 1) for e in description.outline.edges}
+    x0, y0, x1, y1 = description.bounds
     if len(lengths) == 1 and len(sheet.outline) == 4:
         size = lengths.pop()
         words = phrase(
@@ -147,9 +147,9 @@ def _needs(model: Model) -> tuple[Block, ...]:
     else:
         words = phrase(
             "One sheet of paper, {shape}, {w} mm by {h} mm ({wc} cm by {hc} cm).",
-            shape=shape(lie.outline),
-            w=lie.mm(x1 - x0),
-            h=lie.mm(y1 - y0),
+            shape=shape(description.outline),
+            w=description.mm(x1 - x0),
+            h=description.mm(y1 - y0),
             wc=centimetres((x1 - x0) * sheet.unit_mm),
             hc=centimetres((y1 - y0) * sheet.unit_mm),
         )
@@ -164,23 +164,25 @@ def _needs(model: Model) -> tuple[Block, ...]:
         facts.append(
             phrase(
                 "In the drawings the coloured side is {one} and the plain side {two}.",
-                one=told(model.front_colour),
-                two=told(model.back_colour),
+                one=own_text(model.front_colour),
+                two=own_text(model.back_colour),
             )
         )
     blocks: list[Block] = [Paragraph(tuple(facts))]
     steps = phrase("The model has {n} steps.", n=str(len(model.steps)))
     level = [phrase("Level: {level}.", level=Phrase(model.level))] if model.level else []
-    licence = [phrase("Licence: {licence}.", licence=told(model.licence))] if model.licence else []
+    licence = (
+        [phrase("Licence: {licence}.", licence=own_text(model.licence))] if model.licence else []
+    )
     blocks.append(Paragraph((steps, *level, *licence)))
-    blocks += [Paragraph((told(note),)) for note in model.notes]
+    blocks += [Paragraph((own_text(note),)) for note in model.notes]
     return tuple(blocks)
 
 
 def _finished(model: Model) -> tuple[Block, ...]:
-    lie = StateDescription(model.finished)
-    more = tips_of_corners(lie) if lie.outline.numbered else openings(lie)
-    blocks: list[Block] = [Paragraph((*finished_sentences(lie), *more))]
+    description = StateDescription(model.finished)
+    more = tips_of_corners(description) if description.outline.numbered else openings(description)
+    blocks: list[Block] = [Paragraph((*finished_sentences(description), *more))]
     if ending(model) is not Ending.FLAT:
         blocks.append(
             Paragraph(
@@ -193,14 +195,14 @@ def _finished(model: Model) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def _before(model: Model, lie: StateDescription) -> tuple[Block, ...]:
+def _before(model: Model, description: StateDescription) -> tuple[Block, ...]:
     coloured_up = model.sheet.front_coloured
     first = (
         Phrase("Lay the sheet before you with its coloured side up.")
         if coloured_up
         else Phrase("Lay the sheet before you with its coloured side down, on the table.")
     )
-    if len(lie.state.facets) > 1:
+    if len(description.state.facets) > 1:
         return (
             Paragraph(
                 (
@@ -209,14 +211,14 @@ def _before(model: Model, lie: StateDescription) -> tuple[Block, ...]:
                     ),
                 )
             ),
-            *situation(lie),
+            *situation(description),
         )
     corners = [
-        phrase("{name} is {where}", name=name, where=place(lie, at, letters=False).words)
-        for name, at in lie.corners
+        phrase("{name} is {where}", name=name, where=place(description, at, letters=False).words)
+        for name, at in description.corners
     ]
     return (
-        Paragraph((first, phrase("It lies as {shape}.", shape=shape(lie.outline)))),
+        Paragraph((first, phrase("It lies as {shape}.", shape=shape(description.outline)))),
         Paragraph((phrase("Of the corners of the sheet, {corners}.", corners=listed(corners)),)),
     )
 
@@ -262,7 +264,7 @@ def _lies_elsewhere(before: State, after: State) -> bool:
 
 
 def _repeated(step: Step) -> list[Block]:
-    """What a repeat repeats; its moves are told one by one all the same."""
+    """What a repeat repeats; its moves are narrated one by one all the same."""
     signs = [s for p in step.panels for s in p.signs if isinstance(s, RepeatSign)]
     out: list[Block] = []
     for sign in dict.fromkeys(signs):
@@ -278,5 +280,5 @@ def _nothing(step: Step) -> Paragraph:
     """A step without moves has only its own words."""
     sentences = [Phrase("Nothing is folded in this step.")]
     if step.caption:
-        sentences.append(phrase("The script says: {text}", text=told(step.caption)))
+        sentences.append(phrase("The script says: {text}", text=own_text(step.caption)))
     return Paragraph(tuple(sentences))

@@ -1,4 +1,4 @@
-"""What is told: chapters with headings, made of paragraphs and lists.
+"""The narration itself: chapters with headings, made of paragraphs and lists.
 
 In: phrases. Out: frozen data that a writer of text or of HTML goes through from top to bottom. Every
 sentence is a `Phrase`, so that all of it can be translated when it is written.
@@ -36,7 +36,7 @@ class Chapter:
 
     heading: Phrase
     blocks: tuple[Block, ...]
-    step: int = 0  # number of the step that it tells, 0 for the other chapters
+    step: int = 0  # number of the step that it narrates, 0 for the other chapters
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ class Narration:
     chapters: tuple[Chapter, ...]
 
 
-def told(text: str) -> Phrase:
+def own_text(text: str) -> Phrase:
     """A text of the script's own, which is never looked up in a catalogue."""
     return phrase("{text}", text=text)
 

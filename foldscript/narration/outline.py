@@ -17,7 +17,7 @@ from ..languages.wording import Phrase, Template, phrase
 from ..paper.state import State
 from .directions import sides
 
-#: Points this close are one, when they are told (sheet units).
+#: Points this close are one, where they are narrated (sheet units).
 CLOSE = 1e-6
 
 #: How many corners may be named by their neighbours before all are numbered.

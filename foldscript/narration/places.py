@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from ..geometry.lines import Point, cross, distance, point_on_segment, subtract, unit
 from ..languages.wording import Phrase, listed, phrase
-from .description import Line, StateDescription, several_creases
+from .description import FeltLine, StateDescription, several_creases
 from .directions import way
 from .outline import CLOSE, Edge
 
@@ -31,92 +31,96 @@ _SHORT = 0.15
 
 
 @dataclass(frozen=True)
-class Place:
+class PlaceName:
     """Words for a point, and how sure they are (0 best)."""
 
     words: Phrase
     rank: int
 
 
-def place(lie: StateDescription, p: Point, *, letters: bool = True) -> Place:
+def place(description: StateDescription, p: Point, *, letters: bool = True) -> PlaceName:
     """The best words for a point; with `letters`, a corner of the sheet may give its name.
 
     Without them the point is such a corner itself, so the open edges that end in it say nothing.
     """
-    corner = lie.outline.corner_at(p)
+    corner = description.outline.corner_at(p)
     if corner is not None:
-        return Place(corner.name, 0)
-    edges = lie.outline.edges_at(p)
-    names = lie.open_corners_at(p) if letters else ()
-    on = lines_through(lie, p)
+        return PlaceName(corner.name, 0)
+    edges = description.outline.edges_at(p)
+    names = description.open_corners_at(p) if letters else ()
+    on = lines_through(description, p)
     if not letters:
         on = tuple(c for c in on if c.kind != "raw" or not _ends(c, p))
     if edges:
-        return _on_edge(lie, edges[0], on, p, names)
-    if distance(p, lie.centre) < CLOSE and lie.balanced:
-        return Place(Phrase("the middle of the paper"), 0 if on else 1)
+        return _on_edge(description, edges[0], on, p, names)
+    if distance(p, description.centre) < CLOSE and description.balanced:
+        return PlaceName(Phrase("the middle of the paper"), 0 if on else 1)
     plain = tuple(c for c in on if c.plain)
     if len(plain) > 1 and not _one_line(plain):
-        crossing = _crossing(lie, plain, p)
+        crossing = _crossing(description, plain, p)
         if crossing is not None:
-            return Place(crossing, 0)
-    middle = _on_middle_line(lie, p)
+            return PlaceName(crossing, 0)
+    middle = _on_middle_line(description, p)
     if middle is not None:
-        return Place(middle, 2)
+        return PlaceName(middle, 2)
     if len(plain) > 1 and not _one_line(plain):
-        return Place(_meeting(plain), 0)
+        return PlaceName(_meeting(plain), 0)
     if names:
-        return Place(phrase("corner {name} of the sheet", name=names[0]), 0)
-    straight = _straight(lie, p)
+        return PlaceName(phrase("corner {name} of the sheet", name=names[0]), 0)
+    straight = _straight(description, p)
     if straight is not None and not letters:
-        return Place(straight, 3)
+        return PlaceName(straight, 3)
     if plain:
-        return _on_line(lie, plain[0], p)
-    return Place(straight or _measured(lie, p), 3)
+        return _on_line(description, plain[0], p)
+    return PlaceName(straight or _measured(description, p), 3)
 
 
-def _ends(line: Line, p: Point) -> bool:
+def _ends(line: FeltLine, p: Point) -> bool:
     return min(distance(p, e) for e in line.segment) < CLOSE
 
 
-def lines_through(lie: StateDescription, p: Point) -> tuple[Line, ...]:
+def lines_through(description: StateDescription, p: Point) -> tuple[FeltLine, ...]:
     """Creases and inner edges that a point lies on."""
-    return tuple(c for c in lie.lines if point_on_segment(c.segment, p, CLOSE))
+    return tuple(c for c in description.lines if point_on_segment(c.segment, p, CLOSE))
 
 
-def _one_line(on: tuple[Line, ...]) -> bool:
+def _one_line(on: tuple[FeltLine, ...]) -> bool:
     """Whether the lines all run the same way, so that they fix no point."""
     ways = [unit(subtract(c.segment[1], c.segment[0])) for c in on]
     return all(abs(cross(ways[0], w)) < CLOSE for w in ways)
 
 
-def _on_middle_line(lie: StateDescription, p: Point) -> Phrase | None:
+def _on_middle_line(description: StateDescription, p: Point) -> Phrase | None:
     """By measuring along the middle line of the shape, from the nearer of its ends."""
-    if lie.middle is None or abs(p[0] - lie.middle) > 1e-5:
+    if description.middle is None or abs(p[0] - description.middle) > 1e-5:
         return None
     ends: list[tuple[float, Phrase]] = [
         (abs(c.at[1] - p[1]), c.name)
-        for c in lie.outline.corners
-        if not c.inward and abs(c.at[0] - lie.middle) < 1e-5
+        for c in description.outline.corners
+        if not c.inward and abs(c.at[0] - description.middle) < 1e-5
     ]
     ends += [
         (abs(e.segment[0][1] - p[1]), e.name)
-        for e in lie.outline.edges
+        for e in description.outline.edges
         if e.facing in (("far", ""), ("near", ""))
-        and min(e.segment)[0] < lie.middle < max(e.segment)[0]
+        and min(e.segment)[0] < description.middle < max(e.segment)[0]
     ]
     if not ends:
         return None
     away, name = min(ends, key=lambda e: round(e[0], 5))
     return phrase(
-        "the point on the middle line that is {mm} mm from {where}", mm=lie.mm(away), where=name
+        "the point on the middle line that is {mm} mm from {where}",
+        mm=description.mm(away),
+        where=name,
     )
 
 
-def _crossing(lie: StateDescription, on: tuple[Line, ...], p: Point) -> Phrase | None:
+def _crossing(description: StateDescription, on: tuple[FeltLine, ...], p: Point) -> Phrase | None:
     """Where just the creases of one step cross or meet."""
     same = [c for c in on if c.kind == "crease" and c.step == on[0].step]
-    if len(same) == len(on) and len([c for c in lie.creases if c.step == on[0].step]) == len(on):
+    if len(same) == len(on) and len(
+        [c for c in description.creases if c.step == on[0].step]
+    ) == len(on):
         step = on[0].step
         creases = several_creases(step)
         if any(_ends(c, p) for c in on):
@@ -125,11 +129,11 @@ def _crossing(lie: StateDescription, on: tuple[Line, ...], p: Point) -> Phrase |
     return None
 
 
-def _meeting(on: tuple[Line, ...]) -> Phrase:
+def _meeting(on: tuple[FeltLine, ...]) -> Phrase:
     return phrase("the point where {lines} meet", lines=listed([c.name for c in _different(on)]))
 
 
-def _different(on: tuple[Line, ...]) -> list[Line]:
+def _different(on: tuple[FeltLine, ...]) -> list[FeltLine]:
     """Two lines that run different ways, creases first."""
     first = on[0]
     way_ = unit(subtract(first.segment[1], first.segment[0]))
@@ -140,8 +144,12 @@ def _different(on: tuple[Line, ...]) -> list[Line]:
 
 
 def _on_edge(
-    lie: StateDescription, edge: Edge, on: tuple[Line, ...], p: Point, names: tuple[str, ...]
-) -> Place:
+    description: StateDescription,
+    edge: Edge,
+    on: tuple[FeltLine, ...],
+    p: Point,
+    names: tuple[str, ...],
+) -> PlaceName:
     ways = unit(subtract(edge.segment[1], edge.segment[0]))
     crossing = [
         c
@@ -150,16 +158,16 @@ def _on_edge(
     ]
     middle = abs(distance(p, edge.segment[0]) - edge.length / 2) < 1e-5
     if middle and crossing and not crossing[0].alone:
-        return Place(phrase("the middle of {edge}", edge=edge.name), 0)
+        return PlaceName(phrase("the middle of {edge}", edge=edge.name), 0)
     if crossing:
         words = phrase("the point where {line} meets {edge}", line=crossing[0].name, edge=edge.name)
-        return Place(words, 0)
+        return PlaceName(words, 0)
     if names:
-        return Place(
+        return PlaceName(
             phrase("corner {name} of the sheet on {edge}", name=names[0], edge=edge.name), 0
         )
     if middle:
-        return Place(phrase("the middle of {edge}", edge=edge.name), 1)
+        return PlaceName(phrase("the middle of {edge}", edge=edge.name), 1)
     near = min((edge.start, edge.end), key=lambda c: round(distance(c.at, p), 7))
     away = distance(near.at, p)
     for part, words in _FRACTIONS:
@@ -168,67 +176,67 @@ def _on_edge(
                 "the point on {edge} that is {part} of its length ({mm} mm) from {corner}",
                 edge=edge.name,
                 part=words,
-                mm=lie.mm(away),
+                mm=description.mm(away),
                 corner=near.name,
             )
-            return Place(words, 2)
+            return PlaceName(words, 2)
     words = phrase(
         "the point on {edge} that is {mm} mm from {corner}",
         edge=edge.name,
-        mm=lie.mm(away),
+        mm=description.mm(away),
         corner=near.name,
     )
-    return Place(words, 2)
+    return PlaceName(words, 2)
 
 
-def _on_line(lie: StateDescription, line: Line, p: Point) -> Place:
+def _on_line(description: StateDescription, line: FeltLine, p: Point) -> PlaceName:
     """A point on a crease or inner edge, away from everything else that could be felt."""
     ends = sorted(line.segment, key=lambda e: round(distance(e, p), 7))
     if distance(ends[0], p) < CLOSE and distance(*ends) < _SHORT:
-        return Place(phrase("the inner end of {line}", line=line.name), 0)
+        return PlaceName(phrase("the inner end of {line}", line=line.name), 0)
     for end in ends:
-        corner = lie.outline.corner_at(end)
-        if corner is None and not lie.outline.edges_at(end):
+        corner = description.outline.corner_at(end)
+        if corner is None and not description.outline.edges_at(end):
             continue
-        where = corner.name if corner is not None else lie.outline.edges_at(end)[0].name
+        where = corner.name if corner is not None else description.outline.edges_at(end)[0].name
         whole = distance(*line.segment)
         if abs(distance(end, p) - whole / 2) < 1e-5:
-            return Place(phrase("the middle of {line}", line=line.name), 1)
+            return PlaceName(phrase("the middle of {line}", line=line.name), 1)
         words = phrase(
             "the point on {line} that is {mm} mm from {where}",
             line=line.name,
-            mm=lie.mm(distance(end, p)),
+            mm=description.mm(distance(end, p)),
             where=where,
         )
-        return Place(words, 2)
-    return Place(_straight(lie, p) or _measured(lie, p), 3)
+        return PlaceName(words, 2)
+    return PlaceName(_straight(description, p) or _measured(description, p), 3)
 
 
-def _straight(lie: StateDescription, p: Point) -> Phrase | None:
+def _straight(description: StateDescription, p: Point) -> Phrase | None:
     """By measuring from a corner of the outline straight along, or straight toward the folder."""
-    outer = [c for c in lie.outline.corners if not c.inward]
+    outer = [c for c in description.outline.corners if not c.inward]
     for c in sorted(outer, key=lambda c: round(distance(c.at, p), 6)):
         v = subtract(p, c.at)
         if min(abs(v[0]), abs(v[1])) < 1e-5:
             return phrase(
                 "the point that is {mm} mm straight {way} from {corner}",
-                mm=lie.mm(distance(p, c.at)),
+                mm=description.mm(distance(p, c.at)),
                 way=way(v),
                 corner=c.name,
             )
     return None
 
 
-def _measured(lie: StateDescription, p: Point) -> Phrase:
+def _measured(description: StateDescription, p: Point) -> Phrase:
     """By measuring across the paper from two sides."""
-    x0, y0, x1, y1 = lie.bounds
+    x0, y0, x1, y1 = description.bounds
     left, near = p[0] - x0 <= x1 - p[0], p[1] - y0 <= y1 - p[1]
     across = p[0] - x0 if left else x1 - p[0]
     depth = p[1] - y0 if near else y1 - p[1]
     return phrase(
         "the point that is {across} mm in from the {side} and {depth} mm in from the {end} of the shape",
-        across=lie.mm(across),
+        across=description.mm(across),
         side=Phrase("leftmost side" if left else "rightmost side"),
-        depth=lie.mm(depth),
+        depth=description.mm(depth),
         end=Phrase("nearest side" if near else "farthest side"),
     )

@@ -13,7 +13,7 @@ from ..languages.wording import Phrase, Template, listed, phrase
 from .narration import count
 from .outline import Edge, Outline
 
-#: Lengths and angles this close are told as equal (sheet units, radians).
+#: Lengths and angles this close count as equal (sheet units, radians).
 _ALIKE = 1e-4
 
 

@@ -1,4 +1,4 @@
-"""How the paper lies after a step, told again from the start so that nobody gets lost.
+"""How the paper lies after a step, described again from the start so that nobody gets lost.
 
 In: a `StateDescription`. Out: paragraphs on the shape, on where each corner of the sheet lies, on
 layers, and on open and folded edges: what a hand would want to check before it goes on.
@@ -34,39 +34,48 @@ _NUMBERED = (
 )
 
 
-def situation(lie: StateDescription, earlier: StateDescription | None = None) -> tuple[Block, ...]:
+def situation(
+    description: StateDescription, earlier: StateDescription | None = None
+) -> tuple[Block, ...]:
     """Everything: shape, corners of the sheet, edges and layers.
 
     Where the shape is that of `earlier`, its name is enough.
     """
-    form, rows = shape_sentences(lie), numbered_corners(lie)
+    form, rows = shape_sentences(description), numbered_corners(description)
     if earlier is not None and (form, rows) == (
         shape_sentences(earlier),
         numbered_corners(earlier),
     ):
-        form = (phrase("The shape is as before this step, {shape}.", shape=shape(lie.outline)),)
+        form = (
+            phrase("The shape is as before this step, {shape}.", shape=shape(description.outline)),
+        )
         rows = ()
     return (
-        Paragraph((*form, side_sentence(lie), *(_NUMBERED if rows else ())), Phrase("Shape now:")),
+        Paragraph(
+            (*form, side_sentence(description), *(_NUMBERED if rows else ())), Phrase("Shape now:")
+        ),
         *((Listing(rows),) if rows else ()),
-        Paragraph(corner_sentences(lie), Phrase("Corners of the sheet now:")),
-        Paragraph((*edge_sentences(lie), layer_sentence(lie)), Phrase("Edges and layers now:")),
+        Paragraph(corner_sentences(description), Phrase("Corners of the sheet now:")),
+        Paragraph(
+            (*edge_sentences(description), layer_sentence(description)),
+            Phrase("Edges and layers now:"),
+        ),
     )
 
 
-def shape_sentences(lie: StateDescription) -> tuple[Phrase, ...]:
+def shape_sentences(description: StateDescription) -> tuple[Phrase, ...]:
     """'The paper is a triangle ...', its size, its corners."""
-    x0, y0, x1, y1 = lie.bounds
-    corners = lie.outline.corners
+    x0, y0, x1, y1 = description.bounds
+    corners = description.outline.corners
     found = [
-        phrase("The paper is {shape}.", shape=shape(lie.outline)),
+        phrase("The paper is {shape}.", shape=shape(description.outline)),
         phrase(
             "It is {width} mm from left to right and {depth} mm from near to far.",
-            width=lie.mm(x1 - x0),
-            depth=lie.mm(y1 - y0),
+            width=description.mm(x1 - x0),
+            depth=description.mm(y1 - y0),
         ),
     ]
-    if len(corners) <= 12 and not lie.outline.numbered:
+    if len(corners) <= 12 and not description.outline.numbered:
         found.append(
             phrase(
                 "Going round it clockwise, its corners are: {corners}.",
@@ -76,40 +85,40 @@ def shape_sentences(lie: StateDescription) -> tuple[Phrase, ...]:
     return tuple(found)
 
 
-def numbered_corners(lie: StateDescription) -> tuple[tuple[Phrase, ...], ...]:
+def numbered_corners(description: StateDescription) -> tuple[tuple[Phrase, ...], ...]:
     """Rows that say where each corner of a numbered outline lies; () where corners have names."""
-    if not lie.outline.numbered:
+    if not description.outline.numbered:
         return ()
-    x0, y0, _, _ = lie.bounds
+    x0, y0, _, _ = description.bounds
     return tuple(
         (
             phrase(
                 "{corner}: {across} mm from the left, {depth} mm from the near side.",
                 corner=c.name,
-                across=lie.mm(c.at[0] - x0),
-                depth=lie.mm(c.at[1] - y0),
+                across=description.mm(c.at[0] - x0),
+                depth=description.mm(c.at[1] - y0),
             ),
         )
-        for c in lie.outline.corners
+        for c in description.outline.corners
     )
 
 
-def corner_sentences(lie: StateDescription) -> tuple[Phrase, ...]:
+def corner_sentences(description: StateDescription) -> tuple[Phrase, ...]:
     """Where every corner of the sheet lies, those that lie together in one sentence."""
     together: list[tuple[Point, list[str]]] = []
-    for name, at in lie.corners:
+    for name, at in description.corners:
         for p, names in together:
             if distance(p, at) < CLOSE:
                 names.append(name)
                 break
         else:
             together.append((at, [name]))
-    return tuple(_corners_at(lie, at, names) for at, names in together)
+    return tuple(_corners_at(description, at, names) for at, names in together)
 
 
-def _corners_at(lie: StateDescription, at: Point, names: list[str]) -> Phrase:
-    where = place(lie, at, letters=False).words
-    depths = {name: _depth(lie, name) for name in names}
+def _corners_at(description: StateDescription, at: Point, names: list[str]) -> Phrase:
+    where = place(description, at, letters=False).words
+    depths = {name: _depth(description, name) for name in names}
     if len(names) == 1:
         return phrase(
             "Corner {name} lies at {where}, {level}.",
@@ -118,7 +127,7 @@ def _corners_at(lie: StateDescription, at: Point, names: list[str]) -> Phrase:
             level=level(depths[names[0]]),
         )
     ordered = sorted(names, key=lambda n: (depths[n].over, -depths[n].under))
-    sides = _side_by_side(lie, depths)
+    sides = _side_by_side(description, depths)
     levels = [
         phrase("{name} {level}", name=n, level=level(depths[n], sides.get(n))) for n in ordered
     ]
@@ -133,21 +142,23 @@ def _corners_at(lie: StateDescription, at: Point, names: list[str]) -> Phrase:
     )
 
 
-def _side_by_side(lie: StateDescription, depths: dict[str, Depth]) -> dict[str, Phrase]:
+def _side_by_side(description: StateDescription, depths: dict[str, Depth]) -> dict[str, Phrase]:
     """Of two tips equally deep, because they lie beside each other: on which side each one is."""
     found: dict[str, Phrase] = {}
-    sheet = lie.state.sheet
+    sheet = description.state.sheet
     for depth in dict.fromkeys(depths.values()):
         pair = [n for n in depths if depths[n] == depth]
         if len(pair) == 2:
-            one, two = (bulk(lie, lie.state.facets_on_sheet(sheet.corner(n))) for n in pair)
+            one, two = (
+                bulk(description, description.state.facets_on_sheet(sheet.corner(n))) for n in pair
+            )
             found |= zip(pair, beside(one, two), strict=True)
     return found
 
 
-def bulk(lie: StateDescription, facets: Sequence[int]) -> Point:
+def bulk(description: StateDescription, facets: Sequence[int]) -> Point:
     """The middle of some facets as they lie."""
-    spots = [polygons.centroid(lie.state.placed[i]) for i in facets]
+    spots = [polygons.centroid(description.state.placed[i]) for i in facets]
     return (sum(p[0] for p in spots) / len(spots), sum(p[1] for p in spots) / len(spots))
 
 
@@ -171,8 +182,8 @@ def _name(name: str) -> Phrase:
     return phrase("{name}", name=name)
 
 
-def _depth(lie: StateDescription, name: str) -> Depth:
-    return depth_of(lie.state, lie.state.sheet.corner(name))
+def _depth(description: StateDescription, name: str) -> Depth:
+    return depth_of(description.state, description.state.sheet.corner(name))
 
 
 def level(depth: Depth, side: Phrase | None = None) -> Phrase:
@@ -202,17 +213,17 @@ def level(depth: Depth, side: Phrase | None = None) -> Phrase:
     return where or _LEVELS["only"]
 
 
-def corner_level(lie: StateDescription, name: str) -> Phrase:
+def corner_level(description: StateDescription, name: str) -> Phrase:
     """How deep a corner of the sheet lies."""
-    return level(_depth(lie, name))
+    return level(_depth(description, name))
 
 
-def side_sentence(lie: StateDescription) -> Phrase:
+def side_sentence(description: StateDescription) -> Phrase:
     """Which side of the sheet faces up."""
     coloured = plain = 0.0
-    for region in lie.regions:
-        front = lie.state.facets[region.stack[0]].shows_front
-        if front == lie.state.sheet.front_coloured:
+    for region in description.regions:
+        front = description.state.facets[region.stack[0]].shows_front
+        if front == description.state.sheet.front_coloured:
             coloured += region.area
         else:
             plain += region.area
@@ -232,38 +243,38 @@ def side_sentence(lie: StateDescription) -> Phrase:
     return Phrase("Both sides of the sheet face up, about as much of the one as of the other.")
 
 
-def finished_sentences(lie: StateDescription) -> tuple[Phrase, ...]:
+def finished_sentences(description: StateDescription) -> tuple[Phrase, ...]:
     """The finished model: its shape, size, symmetry and the side that shows."""
-    x0, y0, x1, y1 = lie.bounds
-    mm = [(x1 - x0) * lie.unit_mm, (y1 - y0) * lie.unit_mm]
+    x0, y0, x1, y1 = description.bounds
+    mm = [(x1 - x0) * description.unit_mm, (y1 - y0) * description.unit_mm]
     sentences = [
-        phrase("The finished model lies before you as {shape}.", shape=shape(lie.outline)),
+        phrase("The finished model lies before you as {shape}.", shape=shape(description.outline)),
         phrase(
             "It is {w} mm ({wc} cm) from left to right and {h} mm ({hc} cm) from near to far.",
-            w=lie.mm(x1 - x0),
+            w=description.mm(x1 - x0),
             wc=centimetres(mm[0]),
-            h=lie.mm(y1 - y0),
+            h=description.mm(y1 - y0),
             hc=centimetres(mm[1]),
         ),
     ]
-    mirror = mirrored_sides(lie.outline)
+    mirror = mirrored_sides(description.outline)
     if mirror is not None:
         sentences.append(mirror)
-    sentences.append(side_sentence(lie))
+    sentences.append(side_sentence(description))
     return tuple(sentences)
 
 
-def tips_of_corners(lie: StateDescription) -> tuple[Phrase, ...]:
+def tips_of_corners(description: StateDescription) -> tuple[Phrase, ...]:
     """Which corners of the outline are corners of the sheet, by measure: what a hand finds first."""
-    x0, y0, _, _ = lie.bounds
+    x0, y0, _, _ = description.bounds
     return tuple(
         phrase(
             "Corner {name} of the sheet ends in a tip {across} mm from the left and {depth} mm from the "
             "near side.",
             name=name,
-            across=lie.mm(at[0] - x0),
-            depth=lie.mm(at[1] - y0),
+            across=description.mm(at[0] - x0),
+            depth=description.mm(at[1] - y0),
         )
-        for name, at in lie.corners
-        if lie.outline.corner_at(at) is not None
+        for name, at in description.corners
+        if description.outline.corner_at(at) is not None
     )

@@ -1,4 +1,4 @@
-"""The whole paper turned over or round, told by what is nearest afterwards.
+"""The whole paper turned over or round, narrated by what is nearest afterwards.
 
 In: the paper before and after, and the motion. Out: sentences.
 """
@@ -84,25 +84,31 @@ def _exchanged(
     return tuple(dict.fromkeys(found))
 
 
-def _extremes(lie: StateDescription) -> list[tuple[Phrase, Point]]:
+def _extremes(description: StateDescription) -> list[tuple[Phrase, Point]]:
     """Of every direction the edge that faces it, else the corner."""
     out: list[tuple[Phrase, Point]] = []
     for facing in (("near", ""), ("far", ""), ("", "left"), ("", "right")):
-        edges = [e for e in lie.outline.edges if e.facing == facing and not lie.outline.numbered]
+        edges = [
+            e
+            for e in description.outline.edges
+            if e.facing == facing and not description.outline.numbered
+        ]
         if len(edges) == 1:
             out.append((edges[0].name, midpoint(*edges[0].segment)))
             continue
         axis, sign = (1, -1) if facing[0] == "near" else (1, 1) if facing[0] else (0, -1)
         if facing[1] == "right":
             sign = 1
-        best = max(lie.outline.corners, key=lambda c: round(sign * c.at[axis], 6))
+        best = max(description.outline.corners, key=lambda c: round(sign * c.at[axis], 6))
         out.append((best.name, best.at))
     return out
 
 
-def _name_at(lie: StateDescription, p: Point) -> Phrase | None:
-    corner = lie.outline.corner_at(p)
+def _name_at(description: StateDescription, p: Point) -> Phrase | None:
+    corner = description.outline.corner_at(p)
     if corner is not None:
         return corner.name
-    edge = next((e for e in lie.outline.edges if distance(midpoint(*e.segment), p) < 1e-5), None)
-    return edge.name if edge is not None else place(lie, p).words
+    edge = next(
+        (e for e in description.outline.edges if distance(midpoint(*e.segment), p) < 1e-5), None
+    )
+    return edge.name if edge is not None else place(description, p).words

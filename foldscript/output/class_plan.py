@@ -13,7 +13,7 @@ from typing import Any
 
 from ..classes.cutting import Cutting, Rectangle
 from ..classes.plan import ClassPlan, ModelPlan, PaperNeed
-from ..classes.telling import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
+from ..classes.plan_rows import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
 from ..languages.wording import ENGLISH, Translate
 
 _WIDTH = 92

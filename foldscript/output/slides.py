@@ -22,8 +22,8 @@ from ..folding.ending import LAST_FIGURE, Ending, ending
 from ..folding.steps import Model
 from ..languages.levels import LEVELS
 from ..languages.wording import ENGLISH, Language, Template, Translate, phrase
-from ..pages.booklet.booklet import Wording
-from ..pages.head import facts
+from ..pages.booklet.texts import BookletTexts
+from ..pages.layout.head import facts
 from ..pages.trimming import ink
 from . import web
 from .svg import ground, item_elements, number
@@ -60,7 +60,7 @@ def slides_html(
     style: Style,
     translate: Translate = ENGLISH,
     language: str = "en",
-    setting: Wording | None = None,
+    setting: BookletTexts | None = None,
 ) -> bytes:
     """One page for all models.
 
@@ -110,12 +110,12 @@ class _Words:
     def __call__(self, template: Template, **parts: str) -> str:
         return web.text(phrase(template, **parts).render(self.translate))
 
-    def own(self, words: Model | Wording) -> str:
+    def own(self, words: Model | BookletTexts) -> str:
         """A `lang` for what a person wrote, where its language is another one."""
         return f' lang="{web.text(words.language)}"' if words.language != self.language else ""
 
 
-def _start(setting: Wording, shows: Sequence[Show], says: _Words) -> Iterator[str]:
+def _start(setting: BookletTexts, shows: Sequence[Show], says: _Words) -> Iterator[str]:
     """The title, and every model with its picture and a link."""
     own = says.own(setting)
     yield (
@@ -146,7 +146,7 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _credits(setting: Wording, says: _Words) -> Iterator[str]:
+def _credits(setting: BookletTexts, says: _Words) -> Iterator[str]:
     """What the booklet owes to whom, and what may be done with it."""
     if not (setting.credits or setting.licence):
         return

@@ -1,1 +1,1 @@
-"""Scenes to pages: handouts, the key of signs, the running foot."""
+"""The page itself: paper, measures, columns, lines of type, and the laid-out document."""

@@ -7,7 +7,7 @@ large print) is laid out small, and its `scale` says how much larger it is print
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ..drawing.scene.scene import Draw, Move, Path, Point, Scene, Text
@@ -115,6 +115,33 @@ def enlarged(document: Document, size: PageSize, scale: float) -> Document:
     """The document printed so many times larger, on paper of that size."""
     pages = tuple(replace(page, size=size, scale=scale) for page in document.pages)
     return replace(document, pages=pages)
+
+
+def stacked(blocks: Sequence[Block], gap: float) -> Block:
+    """Blocks one below the other as one block."""
+    items: list[Placed] = []
+    y = 0.0
+    for block in blocks:
+        items.extend(block.at(0.0, y))
+        y += block.height + gap
+    return Block(max((b.width for b in blocks), default=0.0), max(0.0, y - gap), tuple(items))
+
+
+def side_by_side(blocks: Sequence[Block], step: float, width: float) -> Block:
+    """Blocks in columns that begin so far apart, at mid height, as one block of that width."""
+    height = max(block.height for block in blocks)
+    items = tuple(
+        item
+        for k, block in enumerate(blocks)
+        for item in block.at(k * step, (height - block.height) / 2)
+    )
+    return Block(width, height, items)
+
+
+def fitted(scene: Scene, width: float, height: float) -> tuple[float, float, float]:
+    """(scale, width, height) of a scene in a space: as drawn where it fits, else reduced."""
+    scale = min(1.0, width / scene.width, height / scene.height)
+    return scale, scene.width * scale, scene.height * scale
 
 
 def rule(length: float, role: str = "page.rule") -> Path:

@@ -1,27 +1,22 @@
 """How a page is divided: margins, columns, type sizes and the frame a figure is drawn in.
 
-In: a page size. Out: a Grid. Figures are drawn in the frame, so that no figure is scaled
-afterwards and line weights stay true. A4 and Letter hold six to nine figures, A5 four to six.
+In: a page size, and the measures for it. Out: a Grid, all in points on that page. Figures are drawn in
+the frame, so that no figure is scaled afterwards and line weights stay true. A4 and Letter hold six to
+nine figures, A5 four to six.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from . import measures
+from .measures import measures_of
 from .sizes import PageSize
-
-#: Narrowest useful column, at normal print: number and figure side by side.
-_NARROWEST = 150.0
-_GUTTER = 16.0
-#: Pages whose short side is at least this get everything enlarged (a poster, or large print).
-_LARGE_FROM = 700.0
-_LARGE_BASE = 595.0
-_SMALL_BELOW = 450.0
 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """Measures of one page size, in points.
+    """One page divided, in points; `measures.PageMeasures` says what from.
 
     Attributes
     ----------
@@ -31,7 +26,9 @@ class Grid:
     number : width kept free left of each figure for its number
     frame : width and height that figures are drawn in
     caption, small, key, number_size, title, heading : type sizes
+    leading : distance from baseline to baseline, in type sizes
     row_gap, row_gap_most : space between rows, and how far a sparse page may stretch it
+    figures_most : most figures that a page should hold
     """
 
     left: float
@@ -50,8 +47,10 @@ class Grid:
     number_size: float
     title: float
     heading: float
+    leading: float
     row_gap: float
     row_gap_most: float
+    figures_most: int
 
     @property
     def width(self) -> float:
@@ -62,6 +61,11 @@ class Grid:
     def height(self) -> float:
         """Height between the top margin and the foot."""
         return self.bottom - self.top
+
+    @property
+    def rows_most(self) -> int:
+        """Most rows of figures that a page should hold."""
+        return max(1, self.figures_most // self.columns)
 
     def column_left(self, index: int) -> float:
         """Left edge of a column, counted from 0."""
@@ -74,16 +78,15 @@ class Grid:
 
 def grid(page: PageSize) -> Grid:
     """The grid of a page size; every size of page has at least one column."""
-    short = min(page.width, page.height)
-    scale = short / _LARGE_BASE if short >= _LARGE_FROM else 1.0
-    margin = scale * (42.0 if short / scale > 450 else 34.0 if short / scale > 350 else 24.0)
-    gutter = _GUTTER * scale
+    m, scale = measures_of(page)
+    margin = scale * m.margin
+    gutter = m.gutter * scale
     width = page.width - 2 * margin
-    columns = max(1, int((width + gutter) // (_NARROWEST * scale + gutter)))
+    columns = max(1, int((width + gutter) // (m.narrowest * scale + gutter)))
     column = (width - (columns - 1) * gutter) / columns
-    number = 26.0 * scale
-    foot = page.height - 0.72 * margin
-    bottom = foot - 21.0 * scale
+    number = m.number_column * scale
+    foot = page.height - m.folio_height * margin
+    bottom = foot - m.foot * scale
     across = column - number
     return Grid(
         left=margin,
@@ -95,21 +98,18 @@ def grid(page: PageSize) -> Grid:
         column=column,
         gutter=gutter,
         number=number,
-        frame=(across, min(across * 1.02, (bottom - margin) * 0.3)),
-        caption=12.0 * scale,
-        small=10.0 * scale,
-        key=11.0 * scale,
-        number_size=20.0 * scale,
-        title=24.0 * scale,
-        heading=13.0 * scale,
-        row_gap=10.0 * scale,
-        row_gap_most=44.0 * scale,
+        frame=(across, min(across * m.frame_height, (bottom - margin) * m.frame_most)),
+        caption=m.caption * scale,
+        small=m.small * scale,
+        key=m.key * scale,
+        number_size=m.number * scale,
+        title=m.title * scale,
+        heading=m.heading * scale,
+        leading=m.leading,
+        row_gap=m.row_gap * scale,
+        row_gap_most=m.row_gap_most * scale,
+        figures_most=m.figures_most,
     )
-
-
-def is_small(page: PageSize) -> bool:
-    """Whether a page is too small for nine figures (A5, half letter)."""
-    return min(page.width, page.height) < _SMALL_BELOW
 
 
 def figure_frame(page: PageSize, enlarged: float = 1.0) -> tuple[float, float]:
@@ -122,6 +122,7 @@ def figure_frame(page: PageSize, enlarged: float = 1.0) -> tuple[float, float]:
 
 def finished_frame(page: PageSize) -> tuple[float, float]:
     """Width and height in points of the small picture of the finished model in the head."""
-    g = grid(page)
-    width = min(g.frame[0], 0.3 * g.width)
-    return (width, min(g.frame[1], width * 0.9, 7.5 * g.caption))
+    g, m = grid(page), measures.HEAD
+    width = min(g.frame[0], m.picture_width * g.width)
+    high = min(g.frame[1], width * m.picture_height, m.picture_height_ems * g.caption)
+    return (width, high)

@@ -10,9 +10,7 @@ from dataclasses import replace
 
 from ..drawing.scene.outlines import Box, item_box, shifted, union_box
 from ..drawing.scene.scene import Scene
-
-#: Space kept about the ink, in points: half of the heaviest line, and a little air.
-_AIR = 2.0
+from . import measures
 
 
 def ink(scene: Scene) -> Box:
@@ -21,10 +19,10 @@ def ink(scene: Scene) -> Box:
     if box is None:
         return (0.0, 0.0, scene.width, scene.height)
     return (
-        max(0.0, box[0] - _AIR),
-        max(0.0, box[1] - _AIR),
-        min(scene.width, box[2] + _AIR),
-        min(scene.height, box[3] + _AIR),
+        max(0.0, box[0] - measures.TRIM),
+        max(0.0, box[1] - measures.TRIM),
+        min(scene.width, box[2] + measures.TRIM),
+        min(scene.height, box[3] + measures.TRIM),
     )
 
 
@@ -45,7 +43,7 @@ def row_trimmed(scenes: Sequence[Scene]) -> list[Scene]:
     Only figures with frames of one height are cut.
     """
     heights = [scene.height for scene in scenes]
-    if max(heights) - min(heights) > 0.01:
+    if max(heights) - min(heights) > measures.SAME_FRAME:
         return list(scenes)
     boxes = [ink(scene) for scene in scenes]
     top, bottom = min(box[1] for box in boxes), max(box[3] for box in boxes)

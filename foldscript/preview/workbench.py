@@ -27,7 +27,7 @@ from ..output.page_svg import page_svg
 from ..output.svg import scene_svg
 from ..pages.document import Document, Page
 from ..pages.grid import figure_frame
-from ..pages.handout import handout
+from ..pages.layout.handout import handout
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source

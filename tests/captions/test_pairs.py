@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from foldscript.captions.pairs import combined
 from foldscript.languages.wording import Phrase, briefly, phrase
-from foldscript.moves.planning.several import all_of
+from foldscript.moves.planning import called
+from foldscript.moves.planning.called import Kind, all_of, corner, edge, seen
 
 
 def fold(what: Phrase, where: str = "O", template: str = "Fold {what} to {where}.") -> Phrase:
     return phrase(template, what=what, where=where)
-
-
-def corner(name: str) -> Phrase:
-    return phrase("corner {name}", name=name)
 
 
 def told(*phrases: Phrase) -> list[str]:
@@ -20,7 +17,7 @@ def told(*phrases: Phrase) -> list[str]:
 
 
 def test_left_and_right() -> None:
-    left, right = Phrase("the left corner"), Phrase("the right corner")
+    left, right = seen(Kind.CORNER, ("left",)), seen(Kind.CORNER, ("right",))
     assert told(fold(left), fold(right)) == ["Fold the left and right corners to O."]
     assert told(fold(right), fold(left)) == ["Fold the left and right corners to O."]
 
@@ -32,7 +29,7 @@ def test_named_ones_however_many() -> None:
 
 def test_what_differs_otherwise_stays_apart() -> None:
     assert len(told(fold(corner("A")), fold(corner("B"), "P"))) == 2
-    assert len(told(fold(corner("A")), fold(Phrase("the left corner")))) == 2
+    assert len(told(fold(corner("A")), fold(seen(Kind.CORNER, ("left",))))) == 2
     assert len(told(fold(corner("A")), fold(corner("B"), template="Tuck {what} {where}."))) == 2
 
 
@@ -48,9 +45,15 @@ def test_a_sentence_that_explains_a_term_stays_alone() -> None:
 
 
 def test_lists_of_unlike_things() -> None:
-    assert all_of([corner("A"), Phrase("the top edge")]).render() == "corner A and the top edge"
-    diagonals = [
-        Phrase("the diagonal crease from the bottom left to the top right"),
-        Phrase("the diagonal crease from the top left to the bottom right"),
-    ]
+    assert all_of([corner("A"), seen(Kind.EDGE, ("top",))]).render() == "corner A and the top edge"
+    assert all_of([corner("A"), edge("BC")]).render() == "corner A and edge BC"
+
+
+def test_what_the_eye_tells() -> None:
+    """Two that have a word in common; the words themselves decide nothing."""
+    diagonals = [seen(Kind.DIAGONAL, ("bottom", "left")), seen(Kind.DIAGONAL, ("top", "left"))]
     assert all_of(diagonals).render() == "both diagonal creases"
+    edges = [seen(Kind.EDGE, ("top", side)) for side in ("left", "right")]
+    assert all_of(edges).render() == "both upper edges"
+    assert all_of([edges[0], edges[0]]).render() == "the top left edge and the top left edge"
+    assert called.together([Phrase("the left corner"), Phrase("the right corner")]) is None

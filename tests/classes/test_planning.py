@@ -11,8 +11,8 @@ import pytest
 from foldscript.building.handout import check
 from foldscript.classes.cutting import Paper
 from foldscript.classes.plan import ClassPlan, ModelPlan, Times
+from foldscript.classes.plan_rows import BASIS, class_rows, duration, model_rows, paper_rows
 from foldscript.classes.planning import amounts, plan_class, plan_model
-from foldscript.classes.telling import BASIS, class_rows, duration, model_rows, paper_rows
 from foldscript.languages.levels import LEVELS, Level, level_called
 from foldscript.moves.registry import moves
 from foldscript.output.class_plan import class_plan_data, class_plan_json, class_plan_text

@@ -1,7 +1,12 @@
-"""The catalogues that come along: whole and sound."""
+"""The catalogues that come along: sound, and what they lack.
+
+A new sentence is said in English until it is translated: that is a warning of one test here, and no
+failure of any.
+"""
 
 from __future__ import annotations
 
+import warnings
 from functools import cache
 from pathlib import Path
 
@@ -40,23 +45,33 @@ def test_every_template_can_be_found_in_the_source() -> None:
         holes(one.template)
 
 
-@each
-def test_every_template_is_translated(tag: str) -> None:
-    """Fails after a sentence is added or changed: python -m foldscript.languages, then translate."""
-    found = {(one.template, one.many) for one in in_source()[0]}
-    entries = catalogue(tag).entries
-    assert {(e.template, e.many) for e in entries} == found
-    assert [e.template for e in entries if not e.translated] == []
+def untranslated(tag: str) -> list[str]:
+    """Templates of the source that a language has no words for, in the order of their first use."""
+    known = {(e.template, e.many) for e in catalogue(tag).entries if e.translated}
+    return [one.template for one in in_source()[0] if (one.template, one.many) not in known]
+
+
+def test_what_is_untranslated_is_listed() -> None:
+    """After a sentence is added or changed: python -m foldscript.languages, then translate."""
+    for tag in OTHERS:
+        lacking = untranslated(tag)
+        if lacking:
+            rows = "\n  ".join(lacking)
+            warnings.warn(f"{tag} lacks {len(lacking)} sentences:\n  {rows}", stacklevel=1)
+        assert len(lacking) < len(in_source()[0]) / 10, "a language that is hardly spoken"
 
 
 @each
 def test_bringing_up_to_date_keeps_every_translation(tag: str) -> None:
     """Where the source has moved, only places and order change; doing it twice changes nothing."""
     there = catalogue(tag)
+    said = {(one.template, one.many) for one in in_source()[0]}
     once = brought_up(there, in_source()[0])
-    assert {e.template: e.strings for e in once.entries} == {
-        e.template: e.strings for e in there.entries
-    }
+    kept = {(e.template, e.many): e.strings for e in once.entries}
+    for entry in there.entries:
+        if (entry.template, entry.many) in said:
+            assert kept[entry.template, entry.many] == entry.strings
+    assert set(kept) == said
     again = read_catalogue(Source("", po_text(once)))
     assert po_text(brought_up(again, in_source()[0])) == po_text(once)
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.moves import valley
 from foldscript.moves.planning.request import Request
-from foldscript.moves.planning.simple_fold import blocked_refusal
+from foldscript.moves.planning.single_fold import blocked_refusal
 from foldscript.paper.flap import Blocked
 from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Span
@@ -119,7 +120,7 @@ def test_two_layers_with_one_name_are_told_apart() -> None:
     told = blocked_refusal(
         Request(
             state,
-            "valley",
+            valley.MOVE,
             (),
             Span(0, 0),
             "",

@@ -10,6 +10,7 @@ from foldscript.building.handout import check
 from foldscript.drawing.draw import draw
 from foldscript.drawing.style.styles import load_style
 from foldscript.geometry.lines import Point, distance
+from foldscript.moves import valley
 from foldscript.moves.registry import moves
 from foldscript.paper.seams import remainder
 from foldscript.paper.signs import Act, Arrow, FoldLine
@@ -308,7 +309,7 @@ def test_a_fold_counts_as_opening_only_where_none_is_made() -> None:
     """Of every valley fold in the samples: unfolded is what opens folds and makes no other."""
     for sample in ("masu", "cup", "helmet", "frame"):
         model = check(SAMPLES / f"{sample}.foldscript")
-        for record in (d for step in model.steps for d in step.records if d.verb == "valley"):
+        for record in (d for step in model.steps for d in step.records if d.move is valley.MOVE):
             (line,) = [s for s in record.signs if isinstance(s, FoldLine)]
             was, now = (
                 [j.segment for j in state.joints if j.folded]

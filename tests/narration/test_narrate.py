@@ -17,7 +17,7 @@ from foldscript.geometry.lines import Point
 from foldscript.languages.wording import Phrase, sentences
 from foldscript.moves.registry import verbs
 from foldscript.narration.description import StateDescription
-from foldscript.narration.narrate import tell
+from foldscript.narration.narrate import narrate
 from foldscript.narration.narration import Listing, Paragraph
 from foldscript.narration.stacks import depth_of, regions
 from foldscript.output.words import words_text
@@ -28,7 +28,7 @@ from foldscript.syntax.parser import parse
 from ..moves.test_open_out import HAT
 from ..moves.test_open_out import SHEET as HAT_SHEET
 from ..scripts import folds, script
-from .telling import corners_told, on_table, steps_told, understood
+from .reading import corners_told, on_table, steps_told, understood
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = sorted(p.stem for p in (ROOT / "samples").glob("*.foldscript"))
@@ -125,7 +125,7 @@ def test_captions_have_no_part_in_it(name: str) -> None:
         replace(s, caption="Look at the picture.", wording=(Phrase("No."),)) if s.records else s
         for s in model.steps
     )
-    assert tell(replace(model, steps=steps)) == tell(model)
+    assert narrate(replace(model, steps=steps)) == narrate(model)
 
 
 @pytest.mark.parametrize("text", EXAMPLES, ids=titled)
@@ -133,7 +133,7 @@ def test_every_example_of_the_reference_can_be_told(text: str) -> None:
     """Whole sentences, without holes left open and without the words of people who see a page."""
     model = fold(parse(Source("example.foldscript", text), verbs()))
     captions = " ".join(s.caption for s in model.steps if not s.records)
-    for chapter in tell(model).chapters:
+    for chapter in narrate(model).chapters:
         for block in chapter.blocks:
             rows = block.rows if isinstance(block, Listing) else (block.sentences,)
             for row in rows:
@@ -261,7 +261,7 @@ def test_collapsing_tells_lines_and_journeys() -> None:
 
 def test_a_base_is_told_from_the_flat_sheet_on() -> None:
     text = "start from preliminary base\nstep\n  mark T at the top corner\n  valley T to the bottom corner\n"
-    chapters = tell(folds(text)).chapters
+    chapters = narrate(folds(text)).chapters
     headings = [c.heading.render() for c in chapters]
     assert headings[4].startswith("The base, step 1 of ")
     assert headings[-3:] == ["The base", "Step 1 of 1", "The end"]
@@ -277,14 +277,16 @@ def test_a_base_is_told_from_the_flat_sheet_on() -> None:
 def test_cautions_are_told_before_anything_is_done() -> None:
     model = folds(script("mark M at midpoint of A B; cut M to centre"))
     needs = [
-        sentences(b.sentences) for b in tell(model).chapters[0].blocks if isinstance(b, Paragraph)
+        sentences(b.sentences)
+        for b in narrate(model).chapters[0].blocks
+        if isinstance(b, Paragraph)
     ]
     assert model.notes
     assert set(model.notes) <= set(needs)
 
 
 def test_sizes_are_in_millimetres_and_centimetres() -> None:
-    chapters = tell(folds(script("valley A to C", sheet="sheet square 15 cm\n"))).chapters
+    chapters = narrate(folds(script("valley A to C", sheet="sheet square 15 cm\n"))).chapters
     needs, finished = chapters[0].blocks[0], chapters[2].blocks[0]
     assert isinstance(needs, Paragraph)
     assert isinstance(finished, Paragraph)
@@ -300,7 +302,7 @@ def test_words_are_phrases_that_a_catalogue_can_translate() -> None:
         seen.append(template)
         return template
 
-    words_text(tell(folds(script("valley A to C"))), watch)
+    words_text(narrate(folds(script("valley A to C"))), watch)
     assert "Take {what}{layers} and fold it {way}, {over}, to {where}." in seen
     assert not any(re.search(r"\d+ mm", t) for t in seen)
     assert "A" not in seen
@@ -314,7 +316,7 @@ def test_a_small_model_in_full(snapshot: SnapshotAssertion) -> None:
         "turn over",
         "valley top edge onto bottom edge, all layers",
     )
-    assert words_text(tell(folds(text))).decode() == snapshot
+    assert words_text(narrate(folds(text))).decode() == snapshot
 
 
 def test_the_middle_of_the_paper_is_found_in_a_lie() -> None:
@@ -328,7 +330,7 @@ SHAPED = "At the very end it is shaped by hand and is no longer flat."
 def finished_words(*steps: str, sheet: str = "sheet square 100 mm\n") -> str:
     (end,) = [
         c
-        for c in tell(folds(script(*steps, sheet=sheet))).chapters
+        for c in narrate(folds(script(*steps, sheet=sheet))).chapters
         if c.heading.template == "The finished model"
     ]
     return " ".join(sentences(b.sentences) for b in end.blocks if isinstance(b, Paragraph))

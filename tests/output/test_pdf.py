@@ -18,10 +18,9 @@ from foldscript.output.fonts import measure
 from foldscript.output.pdf import document_pdf
 from foldscript.pages.document import Document
 from foldscript.pages.grid import finished_frame, grid
-from foldscript.pages.handout import assemble
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError
-from tests.pages.fakes import figures, model, scene, signs
+from tests.pages.fakes import figures, handout_of, model, scene, signs
 
 STYLE = load_style("colour")
 CAPTIONS = (
@@ -33,7 +32,7 @@ CAPTIONS = (
 
 def document(count: int = 6, page: str = "A4", captions: tuple[str, ...] = CAPTIONS) -> Document:
     size = page_size(page)
-    return assemble(
+    return handout_of(
         model(count, title="Карточка & card"),
         figures(count, grid(size).frame, captions),
         scene(*finished_frame(size)),

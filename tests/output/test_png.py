@@ -12,10 +12,9 @@ from foldscript.output import cairo
 from foldscript.output.fonts import measure
 from foldscript.output.png import page_png, scene_png
 from foldscript.pages.grid import grid
-from foldscript.pages.handout import assemble
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError
-from tests.pages.fakes import figures, model, scene
+from tests.pages.fakes import figures, handout_of, model, scene
 
 STYLE = load_style("colour")
 
@@ -43,7 +42,7 @@ def test_the_paper_is_white_and_the_figure_is_not() -> None:
 
 def test_a_page_as_a_picture() -> None:
     size = page_size("Letter")
-    document = assemble(model(3), figures(3, grid(size).frame), None, [], size, measure)
+    document = handout_of(model(3), figures(3, grid(size).frame), None, [], size, measure)
     image = opened(page_png(document.pages[0], STYLE, 100))
     assert image.size == (850, 1100)
     assert image.convert("RGB").getpixel((5, 5)) == (255, 255, 255)

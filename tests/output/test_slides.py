@@ -14,7 +14,7 @@ from foldscript.drawing.style.contrast import contrast
 from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.output.slides import Show, slides_html
 from foldscript.output.web import digest
-from foldscript.pages.booklet.booklet import Wording
+from foldscript.pages.booklet.texts import BookletTexts
 from tests.scripts import folds, script
 
 FRAME = (150.0, 150.0)
@@ -32,7 +32,7 @@ def show(name: str = "card", title: str = "Card", style: str = "colour") -> Show
     return Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
 
 
-def page(*shows: Show, style: str = "colour", setting: Wording | None = None) -> str:
+def page(*shows: Show, style: str = "colour", setting: BookletTexts | None = None) -> str:
     return slides_html(shows or (show(),), load_style(style), setting=setting).decode()
 
 
@@ -142,7 +142,7 @@ def test_paper_keeps_its_scale_from_slide_to_slide() -> None:
 
 
 def test_several_models_get_a_list_first() -> None:
-    text = page(show("one", "One"), show("two", "Two & a half"), setting=Wording("Evening"))
+    text = page(show("one", "One"), show("two", "Two & a half"), setting=BookletTexts("Evening"))
     assert "<title>Evening</title>" in text
     assert re.search(
         r'<a href="#m2"><svg [^>]*><use href="#f2-4"/></svg><span>2. Two &amp; a half</span></a>',
@@ -159,7 +159,7 @@ def test_what_a_booklet_says_stands_round_its_models() -> None:
     one, two = show("one", "One"), show("two", "Two")
     hard = replace(two, model=replace(two.model, level="low intermediate"))
     easy = replace(one, model=replace(one.model, level="simple"))
-    setting = Wording(
+    setting = BookletTexts(
         "Tarde",
         NASTY,
         "Biblioteca",
@@ -177,7 +177,7 @@ def test_what_a_booklet_says_stands_round_its_models() -> None:
     assert [p.text for p in end.iter("p")] == ["Gracias.", NASTY.replace("\u0007", ""), "Libre."]
     assert [e.get("lang") for e in (*start.iter("header"), *end.iter("div"))] == ["es", "es"]
     assert text.count('<a href="#contents">Contents</a>') == 1
-    assert 'id="credits"' not in page(easy, hard, setting=Wording("Evening"))
+    assert 'id="credits"' not in page(easy, hard, setting=BookletTexts("Evening"))
     assert "#contents" not in page()
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from foldscript.drawing.style.styles import load_style
 from foldscript.output.slides import slides_html
-from foldscript.pages.booklet.booklet import Wording
+from foldscript.pages.booklet.texts import BookletTexts
 from tests.output.browser import Watched, browser
 from tests.output.test_slides import NASTY, show
 
@@ -225,7 +225,7 @@ def test_a_list_of_models_leads_to_them(
     page = slides_html(
         [show("one", "One"), show("two", "Two")],
         load_style("dark"),
-        setting=Wording("Evening", credits="Thanks."),
+        setting=BookletTexts("Evening", credits="Thanks."),
     )
     shown = Watched(context, _written(tmp_path_factory, page))
     before = shown.page.evaluate("history.length")
@@ -251,7 +251,9 @@ def test_a_list_of_models_leads_to_them(
 def club(tmp_path_factory: pytest.TempPathFactory) -> str:
     """A booklet of thirty models."""
     shows = [show(f"m{k}", f"Model number {k}") for k in range(1, 31)]
-    setting = Wording("Evening", "Thirty models", "The library", credits="Thanks.", licence="Free.")
+    setting = BookletTexts(
+        "Evening", "Thirty models", "The library", credits="Thanks.", licence="Free."
+    )
     return _written(tmp_path_factory, slides_html(shows, load_style("colour"), setting=setting))
 
 
@@ -295,11 +297,11 @@ def test_the_words_are_a_page_that_a_browser_reads_aloud(
     context: BrowserContext, tmp_path: Path
 ) -> None:
     """Headings by level, lists as lists: what a screen reader jumps by."""
-    from foldscript.narration.narrate import tell
+    from foldscript.narration.narrate import narrate
     from foldscript.output.words import words_html
 
     path = tmp_path / "words.html"
-    path.write_bytes(words_html(tell(show().model)))
+    path.write_bytes(words_html(narrate(show().model)))
     shown = Watched(context, path.as_uri())
     assert shown.complaints == []
     assert shown.page.get_by_role("heading", level=2).count() == 8

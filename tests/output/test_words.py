@@ -10,7 +10,7 @@ import pytest
 
 from foldscript.folding.steps import Model
 from foldscript.languages.wording import Language
-from foldscript.narration.narrate import tell
+from foldscript.narration.narrate import narrate
 from foldscript.output.web import digest
 from foldscript.output.words import WIDTH, words_html, words_language, words_text
 from tests.scripts import folds, script
@@ -52,20 +52,20 @@ class Outline(HTMLParser):
 
 def test_lines_are_short_enough_to_be_read_on_a_braille_terminal() -> None:
     """Common practice: text terminals of 80 characters, so no line runs over."""
-    lines = words_text(tell(model())).decode().splitlines()
+    lines = words_text(narrate(model())).decode().splitlines()
     assert max(len(line) for line in lines) <= WIDTH < 80
     assert not any(line != line.rstrip() for line in lines)
 
 
 def test_headings_stand_over_a_line() -> None:
-    lines = words_text(tell(model(title="Sail"))).decode().splitlines()
+    lines = words_text(narrate(model(title="Sail"))).decode().splitlines()
     assert lines[:2] == ["Sail", "===="]
     for heading in ("What you need", "Step 1 of 2", "Step 2 of 2"):
         assert lines[lines.index(heading) + 1] == "-" * len(heading)
 
 
 def test_the_page_has_one_title_and_a_heading_for_every_part() -> None:
-    page = Outline(words_html(tell(model(title="Sail"))))
+    page = Outline(words_html(narrate(model(title="Sail"))))
     assert page.headings == [
         ("h1", "Sail"),
         ("h2", "What you need"),
@@ -83,7 +83,7 @@ def test_the_page_has_one_title_and_a_heading_for_every_part() -> None:
 
 
 def test_the_page_is_well_formed_and_in_a_language() -> None:
-    page = words_html(tell(model(language="es", title="Barco"))).decode()
+    page = words_html(narrate(model(language="es", title="Barco"))).decode()
     assert '<html lang="en">' in page
     assert '<h1 lang="es">Barco</h1>' in page
     body = page[page.index("<main>") : page.index("</body>")]
@@ -92,19 +92,21 @@ def test_the_page_is_well_formed_and_in_a_language() -> None:
 
 @pytest.mark.parametrize("field", ["title", "credit", "licence", "level"])
 def test_what_a_person_wrote_is_escaped(field: str) -> None:
-    page = words_html(tell(model(**{field: NASTY})))
+    page = words_html(narrate(model(**{field: NASTY})))
     outline = Outline(page)
     assert "script" not in [tag for tag, _ in outline.opened]
     assert NASTY.replace("\u0007", "") in outline.text
-    assert "\u0007" not in words_text(tell(model(**{field: NASTY}))).decode()
+    assert "\u0007" not in words_text(narrate(model(**{field: NASTY}))).decode()
 
 
 def test_notes_of_the_script_are_told() -> None:
-    assert "Fold &lt;slowly&gt;." in words_html(tell(model(notes=("Fold <slowly>.",)))).decode()
+    assert (
+        "Fold &lt;slowly&gt;." in words_html(narrate(model(own_notes=("Fold <slowly>.",)))).decode()
+    )
 
 
 def test_the_page_may_load_nothing() -> None:
-    page = words_html(tell(model())).decode()
+    page = words_html(narrate(model())).decode()
     style = page[page.index("<style>") + 7 : page.index("</style>")]
     assert f"default-src 'none'; style-src 'sha256-{digest(style)}'" in page
     assert "<script" not in page
@@ -113,8 +115,8 @@ def test_the_page_may_load_nothing() -> None:
 
 
 def test_the_same_model_gives_the_same_bytes() -> None:
-    assert words_text(tell(model())) == words_text(tell(model()))
-    assert words_html(tell(model())) == words_html(tell(model()))
+    assert words_text(narrate(model())) == words_text(narrate(model()))
+    assert words_html(narrate(model())) == words_html(narrate(model()))
 
 
 def test_phrases_are_translated_when_they_are_written() -> None:
@@ -123,10 +125,10 @@ def test_phrases_are_translated_when_they_are_written() -> None:
             template, template
         )
 
-    text = words_text(tell(model()), spanish).decode()
+    text = words_text(narrate(model()), spanish).decode()
     assert "Fin\n---" in text
     assert "Paso 2 de 2\n-----------" in text
-    page = words_html(tell(model()), spanish, "es").decode()
+    page = words_html(narrate(model()), spanish, "es").decode()
     assert '<html lang="es">' in page
     assert '<h2 id="step-2">Paso 2 de 2</h2>' in page
 

@@ -6,15 +6,16 @@ from dataclasses import replace
 from functools import cache
 
 from foldscript.output.fonts import measure
-from foldscript.pages.booklet.booklet import Wording, assemble
+from foldscript.pages.booklet.booklet import assemble
 from foldscript.pages.booklet.chapters import Chapter
+from foldscript.pages.booklet.texts import BookletTexts
 from foldscript.pages.document import Document
 from foldscript.pages.grid import finished_frame, grid
 from foldscript.pages.sizes import PageSize
 
 from .fakes import figures, model, scene, signs
 
-WORDS = Wording(
+WORDS = BookletTexts(
     title="Paper on the Quay",
     subtitle="for the club",
     publisher="Otterhythe Branch Library",
@@ -39,7 +40,7 @@ def bound(
     size: PageSize,
     steps: tuple[int, ...] = (6, 13, 8),
     keys: int = 14,
-    words: Wording = WORDS,
+    words: BookletTexts = WORDS,
     levels: tuple[str, ...] = (),
 ) -> Document:
     """A booklet of models with so many steps each, called 'Model 1' and so on."""

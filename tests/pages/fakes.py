@@ -6,12 +6,20 @@ The model is a 15 cm square folded once along its middle: its finished size is k
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from types import MappingProxyType
 
 from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Text
+from foldscript.drawing.signs.legend import Entry
 from foldscript.folding.steps import Model, Step
 from foldscript.geometry.isometries import IDENTITY, Isometry
-from foldscript.pages.cells import Figure
+from foldscript.pages.document import Document
+from foldscript.pages.grid import grid
+from foldscript.pages.layout.cells import Figure
+from foldscript.pages.layout.foot import finished_document
+from foldscript.pages.layout.handout import made_up
+from foldscript.pages.sizes import PageSize
+from foldscript.pages.typesetting import TextWidth, Typesetter
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.state import Facet, State, flat
 from foldscript.source.diagnostics import Span
@@ -56,7 +64,7 @@ def model(
         sheet=SHEET,
         start=flat(SHEET),
         steps=made,
-        notes=notes,
+        own_notes=notes,
     )
 
 
@@ -95,6 +103,21 @@ def figures(
         for i in range(count)
     ]
     return [*numbered, Figure("", "The finished model.", scene(*frame))]
+
+
+def handout_of(
+    model: Model,
+    figures: Sequence[Figure],
+    picture: Scene | None,
+    entries: Sequence[Entry],
+    page: PageSize,
+    text_width: TextWidth,
+) -> Document:
+    """A handout from figures, the head's picture and the key's entries already drawn."""
+    g = grid(page)
+    typesetter = Typesetter(text_width, g.leading)
+    pages = made_up(model, figures, picture, entries, g, page, typesetter, str)
+    return finished_document(model, pages, typesetter, str)
 
 
 def signs(count: int) -> list[tuple[str, Scene]]:

@@ -9,7 +9,8 @@ import pytest
 
 from foldscript.drawing.scene.scene import Path, Text
 from foldscript.output.fonts import measure
-from foldscript.pages.booklet.booklet import ChapterError, Wording, assemble
+from foldscript.pages.booklet.booklet import ChapterError, assemble
+from foldscript.pages.booklet.texts import BookletTexts
 from foldscript.pages.document import Document, Page, Placed
 from foldscript.pages.grid import grid
 from foldscript.pages.sizes import page_size
@@ -215,7 +216,7 @@ def test_credits_name_every_model_once() -> None:
 
 def test_a_booklet_that_says_nothing_but_its_title() -> None:
     size = page_size("A5")
-    document = assemble(Wording("Club"), [chapter(1, size, "Cup")], [], [], size, measure)
+    document = assemble(BookletTexts("Club"), [chapter(1, size, "Cup")], [], [], size, measure)
     assert titles(document, 0) == ["Club", "Contents", "Cup", "Credits and licences"]
 
 

@@ -18,6 +18,7 @@ from foldscript.pages.grid import grid
 from foldscript.pages.sheets.class_page import class_page, picture_frame
 from foldscript.pages.sheets.cut_drawing import cut_drawing
 from foldscript.pages.sizes import page_size
+from foldscript.pages.typesetting import Typesetter
 from foldscript.source.diagnostics import FoldscriptError
 
 from ..command import CARD, script
@@ -67,7 +68,7 @@ def test_the_drawing_shows_the_cut_to_scale() -> None:
     """A4 with one square of 150 mm: tinted sheet, two plain leftovers, sizes in all three."""
     cutting = cut(Paper("A4", 210, 297), 150, 150)
     assert cutting is not None
-    block = cut_drawing(cutting, 200, 297, measure)
+    block = cut_drawing(cutting, 200, 297, Typesetter(measure, leading=1.25))
     strokes = [i.content for i in block.items if isinstance(i.content, Stroke)]
     (sheet,) = [s for s in strokes if s.role == "paper.coloured"]
     assert len([s for s in strokes if s.role == "paper.plain"]) == 2

@@ -9,15 +9,14 @@ import pytest
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.folding.ending import finished_size_mm
 from foldscript.output.fonts import measure
-from foldscript.pages.cells import Figure
 from foldscript.pages.document import Document, Page, Placed
-from foldscript.pages.finished import rounded_mm
 from foldscript.pages.grid import finished_frame, grid
-from foldscript.pages.handout import assemble
+from foldscript.pages.layout.cells import Figure
+from foldscript.pages.layout.head import rounded_mm
 from foldscript.pages.sizes import PageSize, page_size
 from foldscript.source.diagnostics import FoldscriptError
 
-from .fakes import CAPTIONS, figures, model, scene, signs
+from .fakes import CAPTIONS, figures, handout_of, model, scene, signs
 
 Box = tuple[float, float, float, float]
 SIZES = ("A4", "Letter", "A5")
@@ -31,7 +30,7 @@ def laid_out(
     keys: int = 5,
     title: str = "Folded card",
 ) -> Document:
-    return assemble(
+    return handout_of(
         model(count, title=title, notes=notes),
         figures(count, grid(size).frame, captions),
         scene(*finished_frame(size)),
@@ -150,7 +149,7 @@ def test_number_stands_left_of_its_figure_and_caption_below() -> None:
 def test_a_panel_letter_fits_beside_its_figure_too() -> None:
     size = page_size("A4")
     made = [Figure(name, "Fold.", scene(*grid(size).frame)) for name in ("9", "10", "11a", "28b")]
-    for page in assemble(model(4), made, None, [], size, measure).pages:
+    for page in handout_of(model(4), made, None, [], size, measure).pages:
         check_page(page)
         assert all(t.content.size >= 11 for t in numbers(page) if isinstance(t.content, Text))
 
@@ -227,7 +226,7 @@ def test_long_notes_are_read_before_the_first_figure_too() -> None:
 def test_larger_figures_are_reduced_to_their_frame() -> None:
     size = page_size("A4")
     wide = Figure("1", "Fold.", scene(900.0, 300.0))
-    document = assemble(model(1), [wide], None, [], size, measure)
+    document = handout_of(model(1), [wide], None, [], size, measure)
     (placed,) = document.pages[0].scenes
     assert placed.scale * 900.0 == pytest.approx(grid(size).frame[0])
 
@@ -247,7 +246,7 @@ def test_head_says_what_a_folder_needs_before_the_first_fold() -> None:
 
 
 def test_facts_that_are_not_given_are_left_out() -> None:
-    document = assemble(model(2, licence=""), [], None, [], page_size("A4"), measure)
+    document = handout_of(model(2, licence=""), [], None, [], page_size("A4"), measure)
     assert "Licence" not in " ".join(document.texts())
 
 

@@ -13,7 +13,7 @@ from foldscript.languages.wording import phrase
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document
 from foldscript.pages.grid import figure_frame, grid
-from foldscript.pages.handout import handout
+from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Act, Arrow, FoldLine, Sense, TurnOver
 from foldscript.paper.state import flat

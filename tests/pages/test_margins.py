@@ -21,9 +21,9 @@ from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
-from foldscript.pages import handout as handouts
 from foldscript.pages.document import Page
 from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.layout import handout as handouts
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
 from foldscript.source.reading import read_script

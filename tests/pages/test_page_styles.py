@@ -15,7 +15,7 @@ from foldscript.output.page_svg import page_svg
 from foldscript.output.svg import scene_svg
 from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import figure_frame
-from foldscript.pages.handout import handout
+from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import TurnOver
 from foldscript.paper.state import flat

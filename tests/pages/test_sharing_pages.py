@@ -17,7 +17,7 @@ from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
 from foldscript.pages.grid import figure_frame, grid
-from foldscript.pages.handout import handout
+from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse

@@ -12,7 +12,7 @@ from functools import partial
 
 from ...languages.wording import Phrase
 from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request
-from ...moves.planning.simple_fold import blocked_refusal, collision_refusal
+from ...moves.planning.single_fold import blocked_refusal, collision_refusal
 from ...moves.registry import moves
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
@@ -144,7 +144,7 @@ def carry_out(
         raise _not_flat(paper.solid, said)
     request = Request(
         paper.state,
-        said.verb,
+        move,
         said.clauses,
         said.span,
         said.new_name,
@@ -152,7 +152,6 @@ def carry_out(
         partial(locate, paper.state, paper.names),
         tuple(paper.history),
         step_ends if step_ends is not None else tuple(paper.step_ends),
-        move.forms,
         paper.names.of_crease,
     )
     try:
@@ -161,7 +160,7 @@ def carry_out(
         raise collision_refusal(request, clash) from None
     except Blocked as held:
         raise blocked_refusal(request, held, Sense.VALLEY) from None
-    _remember(paper, number, said, outcome)
+    _remember(paper, number, said, move, outcome)
     return outcome
 
 
@@ -241,7 +240,9 @@ def refuse_taken(names: Names, name: str, span: Span) -> None:
         raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
 
 
-def _remember(paper: Folding, number: int, said: ResolvedStatement, outcome: Outcome) -> None:
+def _remember(
+    paper: Folding, number: int, said: ResolvedStatement, move: Move, outcome: Outcome
+) -> None:
     for k in outcome.undoes:
         paper.history[k] = replace(paper.history[k], undone=True)
     for name, at in outcome.points:
@@ -261,7 +262,8 @@ def _remember(paper: Folding, number: int, said: ResolvedStatement, outcome: Out
         said,
         MoveRecord(
             step=number,
-            verb=said.verb,
+            move=move,
+            fingers=move.fingers,
             before=paper.state,
             after=outcome.after,
             signs=outcome.signs,

@@ -18,7 +18,7 @@ from ...geometry.isometries import Isometry, compose, inverse, map_line, map_seg
 from ...geometry.lines import Point, Segment, distance, midpoint
 from ...geometry.polygons import Polygon
 from ...geometry.tolerance import same_point
-from ...languages.wording import phrase
+from ...moves.planning import called
 from ...moves.planning.request import Clause, LineValue, PointValue, Value
 from ...paper.seams import merged, remainder
 from ...paper.state import State
@@ -94,9 +94,9 @@ class Image:
         at = self.now.where(sheet)
         facets = self._carriers(value.facets, value.at, at)
         letter = next((n for n, p in self.names.points.items() if same_point(p, sheet)), "")
-        words = phrase("point {name}", name=letter) if letter else value.words
+        words = called.point(letter) if letter else value.words
         if letter in self.now.sheet.corner_names:
-            words = phrase("corner {name}", name=letter)
+            words = called.corner(letter)
         return replace(value, at=at, facets=facets, sheet=sheet, letter=letter, words=words)
 
     def _line(self, value: LineValue) -> LineValue:

@@ -20,9 +20,8 @@ from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding
 from .images import Piece, Trace, astray, moved_paper
-from .parts import Part, aside, restore, save, turn_since
+from .parts import Part, restore, save, turn_since, turned_page
 
-PAGE = "turn a page"
 #: Times that flaps are turned like pages, either way, in search of a flap.
 MOST_ROUNDS = 6
 
@@ -102,7 +101,7 @@ def _turn_leaf(paper: Folding, number: int, part: Part, spine: Line, way: int) -
     line = map_line(turn_since(paper, part.start), spine)
     turned = leaf_round(paper.state, line if way > 0 else flipped(line))
     for leaf in turned or ():
-        aside(paper, number, PAGE, leaf.after, None)
+        turned_page(paper, number, leaf.after)
     return turned is not None
 
 

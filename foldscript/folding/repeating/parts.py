@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from ...geometry.isometries import IDENTITY, Isometry, compose, reflection
 from ...geometry.lines import Line
 from ...languages.wording import Phrase
+from ...moves.planning.fingers import PAGE, Still
 from ...moves.planning.request import MoveRecord, PointValue
 from ...paper.silhouette import centre
 from ...paper.state import State
@@ -129,7 +130,25 @@ def last_crease(paper: Folding, part: Part) -> int | None:
     return None
 
 
-def aside(paper: Folding, number: int, verb: str, after: State, turn: Isometry | None) -> None:
-    """Does something that only prepares a repeat."""
-    said = ResolvedStatement(verb, (), Span(0, 0), "", Span(0, 0), aside=True)
-    remember(paper, said, MoveRecord(number, verb, paper.state, after, (), turn=turn))
+def turned_in_mind(paper: Folding, number: int, motion: Isometry) -> None:
+    """Turns the whole model, which only prepares a repeat."""
+    _aside(
+        paper,
+        MoveRecord(number, None, Still(), paper.state, paper.state.moved(motion), (), turn=motion),
+    )
+
+
+def turned_page(paper: Folding, number: int, after: State) -> None:
+    """Turns a flap like a page, which only prepares a repeat."""
+    _aside(paper, MoveRecord(number, None, PAGE, paper.state, after, ()))
+
+
+def _aside(paper: Folding, record: MoveRecord) -> None:
+    nothing = Span(0, 0)
+    remember(paper, ResolvedStatement("", (), nothing, "", nothing, aside=True), record)
+
+
+def pages_turned(paper: Folding, start: int) -> bool:
+    """Whether flaps have been turned like pages for a repeat since a record."""
+    records = zip(paper.said[start:], paper.history[start:], strict=True)
+    return any(said.aside and record.turn is None for said, record in records)

@@ -27,8 +27,17 @@ from ..resolving.scope import Scope
 from .candidates import Candidate, Field, Target, survey
 from .choosing import at_point, behind, beside, everywhere, facing, no_symmetry
 from .images import Trace
-from .paging import PAGE, paged, turn_back
-from .parts import Part, last_crease, names_given, restore, save, trace_of, turned_over
+from .paging import paged, turn_back
+from .parts import (
+    Part,
+    last_crease,
+    names_given,
+    pages_turned,
+    restore,
+    save,
+    trace_of,
+    turned_over,
+)
 from .repeat_words import Words, read_words, sentence, where_words
 from .replaying import Calls, renamings, replay
 
@@ -226,7 +235,7 @@ def _images(
     while left:
         traces = [t.best.trace for t in targets]
         left.pop(_one_of(paper, number, found, left, traces, statement.span))
-    if any(d.verb == PAGE for d in paper.history[began:]):
+    if pages_turned(paper, began):
         turn_back(paper, number, part, found.pages, found.trace, before)
     for name in hidden:
         paper.names.points.pop(name, None)

@@ -24,7 +24,7 @@ from ..resolving.names import Names, locate
 from .images import Image, Trace, astray, moved_paper, uncreased
 from .paging import refuse_covered, refuse_other_pages
 from .partners import unlike
-from .parts import Part, aside, over, restore, save, turn_since
+from .parts import Part, over, restore, save, turn_since, turned_in_mind
 
 
 @dataclass(frozen=True)
@@ -43,10 +43,6 @@ class Calls:
         if self.naming is not None and self.naming[0] == index:
             return self.naming[1]
         return self.renamed.get(name, "")
-
-
-def _turn(paper: Folding, number: int, motion: Isometry) -> None:
-    aside(paper, number, "turn over", paper.state.moved(motion), motion)
 
 
 def replay(
@@ -87,7 +83,7 @@ def replay(
             continue
         then = turn_since(paper, part.start, i)
         if turn_since(paper, part.start).flips != (then.flips != symmetry.behind):
-            _turn(paper, number, over(paper.state))
+            turned_in_mind(paper, number, over(paper.state))
         motion = compose(compose(turn_since(paper, part.start), symmetry.motion), inverse(then))
         steps = tuple(
             ends.get(k, end) if k >= part.first - 1 else end
@@ -104,7 +100,7 @@ def replay(
             _refuse_more(paper, record, began, symmetry)
     now = turn_since(paper, part.start)
     if not nearly_same(now, home):
-        _turn(paper, number, compose(home, inverse(now)))
+        turned_in_mind(paper, number, compose(home, inverse(now)))
 
 
 def _refuse_unlike(paper: Folding, record: MoveRecord, symmetry: Symmetry) -> None:

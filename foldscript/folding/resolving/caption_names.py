@@ -15,32 +15,14 @@ from ...geometry.isometries import map_segment
 from ...geometry.lines import Line, Segment, subtract, unit
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase, Template, phrase
+from ...moves.planning import called
+from ...moves.planning.called import Kind
 from ...moves.planning.request import PointValue
 from ...paper import silhouette
 from ...paper.state import State
 from .names import Names
 from .spans import by_line
 
-CORNERS: dict[tuple[str, ...], Template] = {
-    ("top",): "the top corner",
-    ("bottom",): "the bottom corner",
-    ("left",): "the left corner",
-    ("right",): "the right corner",
-    ("top", "left"): "the top left corner",
-    ("top", "right"): "the top right corner",
-    ("bottom", "left"): "the bottom left corner",
-    ("bottom", "right"): "the bottom right corner",
-}
-EDGES: dict[tuple[str, ...], Template] = {
-    ("top",): "the top edge",
-    ("bottom",): "the bottom edge",
-    ("left",): "the left edge",
-    ("right",): "the right edge",
-    ("top", "left"): "the top left edge",
-    ("top", "right"): "the top right edge",
-    ("bottom", "left"): "the bottom left edge",
-    ("bottom", "right"): "the bottom right edge",
-}
 _PARTS: dict[Fraction, Template] = {
     Fraction(1, 3): "a third",
     Fraction(2, 3): "two thirds",
@@ -93,13 +75,6 @@ _ORDINALS: tuple[Template, ...] = (
 )
 #: A crease is a pinch while it is this part of what the paper would take, or less.
 _SHORT = 0.4
-_RISING: Template = "the diagonal crease from the bottom left to the top right"
-_FALLING: Template = "the diagonal crease from the top left to the bottom right"
-
-
-def seen(kind: str, toward: tuple[str, ...]) -> Phrase:
-    """'the top left corner', 'the bottom edge'."""
-    return Phrase((CORNERS if kind == "corner" else EDGES)[toward])
 
 
 def part(numerator: int, denominator: int) -> Phrase:
@@ -148,14 +123,14 @@ def along(line: Phrase, segment: Segment, numerator: int, denominator: int) -> P
 def through(p: PointValue, q: PointValue) -> Phrase:
     """The line through two points."""
     if p.letter and q.letter:
-        return phrase("line {ends}", ends=ends(p.letter, q.letter))
+        return called.line(ends(p.letter, q.letter))
     return phrase("the line from {p} to {q}", p=p.words, q=q.words)
 
 
 def edge(p: PointValue, q: PointValue) -> Phrase:
     """The edge of the sheet between two points."""
     if p.letter and q.letter:
-        return phrase("edge {ends}", ends=ends(p.letter, q.letter))
+        return called.edge(ends(p.letter, q.letter))
     return phrase("the edge between {p} and {q}", p=p.words, q=q.words)
 
 
@@ -181,7 +156,8 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
     if runs == "diagonal":
         parallel = [o for o in alike if _rises(o.direction) == _rises(line.direction)]
         if len(parallel) == 1:
-            return Phrase(_RISING if _rises(line.direction) else _FALLING)
+            left = "bottom" if _rises(line.direction) else "top"
+            return called.seen(Kind.DIAGONAL, (left, "left"))
     step = names.made.get(name)
     if step is None or name in names.inherited:
         return Phrase(plain)
@@ -206,10 +182,12 @@ def _outer_edge(state: State, segment: Segment) -> Phrase | None:
     if side is None:
         return None
     ux, uy = unit(subtract(side[1], side[0]))
-    facing = sorted(EDGES, key=lambda t: -round(geo.dot((uy, -ux), silhouette.direction(t)), 9))
+    facing = sorted(
+        called.SIDES, key=lambda t: -round(geo.dot((uy, -ux), silhouette.direction(t)), 9)
+    )
     for toward in facing[:2]:
         if silhouette.edges_toward(state, toward) == (side,):
-            return seen("edge", toward)
+            return called.seen(Kind.EDGE, toward)
     return None
 
 

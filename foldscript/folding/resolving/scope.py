@@ -18,6 +18,8 @@ from ...geometry.isometries import inverse, map_segment, rotation
 from ...geometry.lines import Line, Point, Segment
 from ...geometry.tolerance import EPS, same, same_point
 from ...languages.wording import Number, Phrase, phrase
+from ...moves.planning import called
+from ...moves.planning.called import Kind
 from ...moves.planning.request import (
     LineValue,
     MoveRecord,
@@ -115,7 +117,7 @@ class Scope:
                 )
             raise self._unknown(node)
         corner = node.text in self.state.sheet.corner_names
-        words = phrase("corner {name}" if corner else "point {name}", name=node.text)
+        words = called.corner(node.text) if corner else called.point(node.text)
         return self.on_sheet(sheet, words, node.span, node.text)
 
     def _unknown(self, node: nodes.Name) -> Refusal:
@@ -158,7 +160,7 @@ class Scope:
                 "say which, such as 'bottom left corner', or name it",
                 span=node.span,
             )
-        told = saying.seen("corner", node.toward)
+        told = called.seen(Kind.CORNER, node.toward)
         return replace(self.at(next(iter(found)), told, node.span), seen=True)
 
     def _fraction(self, node: nodes.Fraction) -> PointValue:
@@ -402,7 +404,7 @@ class Scope:
             geo.line_through(*segment),
             segment,
             self.state.top_down(carriers),
-            saying.seen("edge", node.toward),
+            called.seen(Kind.EDGE, node.toward),
             node.span,
         )
 

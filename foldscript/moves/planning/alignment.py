@@ -24,14 +24,15 @@ from ...geometry.lines import (
 )
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase, phrase
-from ...paper.signs import EqualAngles, EqualLengths, PointSign, RightAngle, Sign, Spot
+from ...paper.signs import EqualAngles, EqualLengths, RightAngle, Sign
 from ...paper.silhouette import extent
 from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
-from .fold_clauses import Words, as_line, as_point, flap_of
+from .at_points import landmark
+from .called import all_of
+from .fold_clauses import FoldClauses, as_line, as_point, flap_of
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
-from .several import all_of
 
 
 @dataclass(frozen=True)
@@ -64,24 +65,24 @@ class Alignment:
     free: bool = False
 
 
-def alignments(request: Request, words: Words) -> list[Alignment]:
+def alignments(request: Request, clauses: FoldClauses) -> list[Alignment]:
     """Every fold the words describe, in the construction's order; at least one.
 
     Raises Refusal 'cannot-reach', 'unclear-fold' and such when there is none.
     """
-    found = _with_moving(_described(request, words), words)
+    found = _with_moving(_described(request, clauses), clauses)
     return [replace(one, line=steadied(request.state, one.line)) for one in found]
 
 
-def _with_moving(found: list[Alignment], words: Words) -> list[Alignment]:
+def _with_moving(found: list[Alignment], clauses: FoldClauses) -> list[Alignment]:
     """Those folds that move what is named after `moving` as well as the point that lands somewhere."""
-    if not words.moving or not any(isinstance(moved, PointValue) for moved, _ in words.pairs):
+    if not clauses.moving or not any(isinstance(moved, PointValue) for moved, _ in clauses.pairs):
         return found
     problem: Refusal | None = None
     kept: list[Alignment] = []
     for one in found:
         try:
-            side = _side(one.line, words)
+            side = _side(one.line, clauses)
         except Refusal as refusal:
             problem = problem or refusal
             continue
@@ -89,7 +90,7 @@ def _with_moving(found: list[Alignment], words: Words) -> list[Alignment]:
             kept.append(replace(one, also=(*one.also, side.carriers, *side.also)))
     if kept:
         return kept
-    first, moved = words.moving[0], words.pairs[0][0]
+    first, moved = clauses.moving[0], clauses.pairs[0][0]
     raise problem or Refusal(
         "both-sides",
         f"{moved.words.render() if isinstance(moved, PointValue | LineValue) else 'the point'} and "
@@ -99,26 +100,26 @@ def _with_moving(found: list[Alignment], words: Words) -> list[Alignment]:
     )
 
 
-def _described(request: Request, words: Words) -> list[Alignment]:
-    given = (len(words.pairs), len(words.through), len(words.square_to), len(words.along))
+def _described(request: Request, clauses: FoldClauses) -> list[Alignment]:
+    given = (len(clauses.pairs), len(clauses.through), len(clauses.square_to), len(clauses.along))
     try:
         match given:
             case (0, 0, 0, 1):
-                return _along(as_line(words.along[0]), words)
+                return _along(as_line(clauses.along[0]), clauses)
             case (0, 2, 0, 0):
-                return _through(as_point(words.through[0]), as_point(words.through[1]), words)
+                return _through(as_point(clauses.through[0]), as_point(clauses.through[1]), clauses)
             case (0, 1, 1, 0):
-                return _square(as_point(words.through[0]), as_line(words.square_to[0]), words)
+                return _square(as_point(clauses.through[0]), as_line(clauses.square_to[0]), clauses)
             case (1, 0, 0, 0):
-                return _pair(words, *words.pairs[0])
+                return _pair(clauses, *clauses.pairs[0])
             case (1, 1, 0, 0):
-                moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
-                return _point_line_through(moved, line, as_point(words.through[0]))
+                moved, line = as_point(clauses.pairs[0][0]), as_line(clauses.pairs[0][1])
+                return _point_line_through(moved, line, as_point(clauses.through[0]))
             case (1, 0, 1, 0):
-                moved, line = as_point(words.pairs[0][0]), as_line(words.pairs[0][1])
-                return _point_line_square(moved, line, as_line(words.square_to[0]))
+                moved, line = as_point(clauses.pairs[0][0]), as_line(clauses.pairs[0][1])
+                return _point_line_square(moved, line, as_line(clauses.square_to[0]))
             case (2, 0, 0, 0):
-                return _two_pairs(words)
+                return _two_pairs(clauses)
             case _:
                 raise Refusal(
                     "unclear-fold",
@@ -127,7 +128,7 @@ def _described(request: Request, words: Words) -> list[Alignment]:
                     span=request.span,
                 )
     except NoCrease as none:
-        raise no_crease(request, words, none) from None
+        raise no_crease(request, clauses, none) from None
 
 
 def _moved_point(
@@ -149,21 +150,17 @@ def _letters(*values: Value) -> tuple[tuple[str, Point], ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _ring(at: Point) -> PointSign:
-    return PointSign(Spot.LANDMARK, at)
-
-
-def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:
+def _pair(clauses: FoldClauses, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
-        signs: tuple[Sign, ...] = (_ring(moved.at), _ring(goal.at))
+        signs: tuple[Sign, ...] = (landmark(moved.at), landmark(goal.at))
         if len(goal.parts) > 2:  # a middle is found without them
             signs += (EqualLengths(goal.parts),)
         found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
         return [replace(found, letters=_letters(moved, goal))]
     if isinstance(moved, LineValue) and isinstance(goal, LineValue):
         creases = build.line_to_line(moved.line, goal.line)
-        return [_line_line(moved, goal, crease, words) for crease in creases]
+        return [_line_line(moved, goal, crease, clauses) for crease in creases]
     if isinstance(moved, PointValue) and isinstance(goal, LineValue):
         raise Refusal(
             "several-folds",
@@ -177,8 +174,10 @@ def _pair(words: Words, moved: Value, goal: Value) -> list[Alignment]:
     )
 
 
-def _line_line(moved: LineValue, goal: LineValue, crease: Crease, words: Words) -> Alignment:
-    side = _side(crease.line, words)
+def _line_line(
+    moved: LineValue, goal: LineValue, crease: Crease, clauses: FoldClauses
+) -> Alignment:
+    side = _side(crease.line, clauses)
     line, what = side.line, moved.words
     signs: list[Sign] = []
     seg = moved.segment
@@ -210,7 +209,7 @@ def _line_line(moved: LineValue, goal: LineValue, crease: Crease, words: Words) 
         what,
         where,
         tuple(signs),
-        _letters(moved, goal, *words.moving),
+        _letters(moved, goal, *clauses.moving),
         side.also,
     )
 
@@ -226,11 +225,11 @@ class Side:
     what: Phrase | None = None
 
 
-def _side(line: Line, words: Words) -> Side:
+def _side(line: Line, clauses: FoldClauses) -> Side:
     """Turns the line so that the points that `moving` names are on its left."""
-    if not words.moving:
+    if not clauses.moving:
         return Side(line)
-    for p in words.moving:
+    for p in clauses.moving:
         if on_line(line, p.at):
             raise Refusal(
                 "on-the-line",
@@ -238,7 +237,7 @@ def _side(line: Line, words: Words) -> Side:
                 "name a point that moves",
                 span=p.span,
             )
-    first, *more = words.moving
+    first, *more = clauses.moving
     facing = line if signed_distance(line, first.at) > 0 else flipped(line)
     for p in more:
         if signed_distance(facing, p.at) < 0:
@@ -249,18 +248,18 @@ def _side(line: Line, words: Words) -> Side:
                 span=p.span,
             )
     what = flap_of(first) if first.letter or first.seen else None
-    if what is not None and more and all(p.letter for p in words.moving):
-        what = all_of([p.words for p in words.moving])
+    if what is not None and more and all(p.letter for p in clauses.moving):
+        what = all_of([p.words for p in clauses.moving])
     return Side(facing, True, first.facets, tuple(p.facets for p in more), what)
 
 
-def _along(value: LineValue, words: Words) -> list[Alignment]:
+def _along(value: LineValue, clauses: FoldClauses) -> list[Alignment]:
     found: list[Alignment] = []
     for line in (value.line, *value.others):
-        side = _side(line, words)
+        side = _side(line, clauses)
         where = phrase("along {line}", line=value.words)
-        letters = _letters(value, *words.moving)
-        rings = tuple(_ring(at) for _, at in value.letters if on_line(side.line, at))
+        letters = _letters(value, *clauses.moving)
+        rings = tuple(landmark(at) for _, at in value.letters if on_line(side.line, at))
         found.append(_on_line(side, value.facets, where, rings, letters))
     return found
 
@@ -287,36 +286,36 @@ def _on_line(
     )
 
 
-def _through(p: PointValue, q: PointValue, words: Words) -> list[Alignment]:
+def _through(p: PointValue, q: PointValue, clauses: FoldClauses) -> list[Alignment]:
     (crease,) = build.through_points(p.at, q.at)
     common = tuple(f for f in p.facets if f in q.facets)
     ends = (p.letter, q.letter) if p.letter and q.letter else (p.words, q.words)
     where = phrase("along the line through {p} and {q}", p=ends[0], q=ends[1])
-    signs = (_ring(p.at), _ring(q.at))
-    letters = _letters(p, q, *words.moving)
-    return [_on_line(_side(crease.line, words), common, where, signs, letters)]
+    signs = (landmark(p.at), landmark(q.at))
+    letters = _letters(p, q, *clauses.moving)
+    return [_on_line(_side(crease.line, clauses), common, where, signs, letters)]
 
 
-def _square(p: PointValue, to: LineValue, words: Words) -> list[Alignment]:
+def _square(p: PointValue, to: LineValue, clauses: FoldClauses) -> list[Alignment]:
     (crease,) = build.perpendicular_through(p.at, to.line)
     where = phrase(
         "along the line through {p} at a right angle to {line}", p=p.words, line=to.words
     )
-    side = _side(crease.line, words)
-    signs: tuple[Sign, ...] = (_ring(p.at),)
+    side = _side(crease.line, clauses)
+    signs: tuple[Sign, ...] = (landmark(p.at),)
     foot = meet(side.line, to.line)
     if foot is not None:
         n = (foot[0] + side.line.nx, foot[1] + side.line.ny)
         along = (foot[0] + side.line.ny, foot[1] - side.line.nx)
         signs += (RightAngle(foot, n, along),)
-    return [_on_line(side, p.facets, where, signs, _letters(p, to, *words.moving))]
+    return [_on_line(side, p.facets, where, signs, _letters(p, to, *clauses.moving))]
 
 
 def _point_line_through(p: PointValue, line: LineValue, q: PointValue) -> list[Alignment]:
     where = phrase("onto {line}, so that the fold runs through {q}", line=line.words, q=q.words)
     found = [
         replace(
-            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]), _ring(q.at))),
+            _moved_point(p, c, where, (landmark(p.at), landmark(c.images[0]), landmark(q.at))),
             letters=_letters(p, line, q),
         )
         for c in build.point_to_line_through(p.at, line.line, q.at)
@@ -333,7 +332,7 @@ def _point_line_square(p: PointValue, line: LineValue, to: LineValue) -> list[Al
     )
     found = [
         replace(
-            _moved_point(p, c, where, (_ring(p.at), _ring(c.images[0]))),
+            _moved_point(p, c, where, (landmark(p.at), landmark(c.images[0]))),
             letters=_letters(p, line, to),
         )
         for c in build.point_to_line_perpendicular(p.at, line.line, to.line)
@@ -353,8 +352,8 @@ def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list
     )
 
 
-def _two_pairs(words: Words) -> list[Alignment]:
-    (p, pl), (q, ql) = words.pairs
+def _two_pairs(clauses: FoldClauses) -> list[Alignment]:
+    (p, pl), (q, ql) = clauses.pairs
     p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
     where = phrase(
         "onto {line} and at the same time {q} onto {other}",
@@ -366,7 +365,7 @@ def _two_pairs(words: Words) -> list[Alignment]:
     for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
         if c.idle:
             continue
-        rings = (_ring(p.at), _ring(c.images[0]), _ring(q.at), _ring(c.images[1]))
+        rings = (landmark(p.at), landmark(c.images[0]), landmark(q.at), landmark(c.images[1]))
         a, b = signed_distance(c.line, p.at), signed_distance(c.line, q.at)
         first = (
             _moved_point(p, c, where, rings)

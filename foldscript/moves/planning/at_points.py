@@ -6,20 +6,33 @@ point. Those that leave the plane say why in `Outcome.solid`; the state stays th
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
-from ...geometry.lines import Point, midpoint
+from ...geometry.lines import Point, Segment, midpoint
 from ...geometry.tolerance import same_point
 from ...languages.wording import Phrase
 from ...paper.signs import PointSign, Spot
 from ...source.diagnostics import Refusal
+from .called import all_of
 from .request import Clause, LineValue, Outcome, PointValue, Request, Solid
-from .several import all_of
 
-#: Where a breath goes into the paper.
-ONE_MOUTH = Phrase(
-    "Blow into your own model only: one mouth for each model; keep to the rules of the place."
-)
+OPEN_OUT = Spot.OPEN_OUT
+
+
+def landmark(at: Point) -> PointSign:
+    """A point that a fold is to meet."""
+    return PointSign(Spot.LANDMARK, at)
+
+
+def pushed(at: Point, toward: Point) -> PointSign:
+    """Where a finger presses, and which way."""
+    return PointSign(Spot.PUSH, at, toward)
+
+
+def opening_out(at: Point, toward: Point | None = None, opens: Segment | None = None) -> PointSign:
+    """Where layers part; `opens` is the edge that opens there."""
+    return PointSign(OPEN_OUT, at, toward, opens=opens)
 
 
 def places(request: Request, *words: str) -> list[PointValue | LineValue]:
@@ -72,17 +85,20 @@ def signed(
     found: list[PointValue | LineValue],
     wording: Phrase,
     *,
-    toward: Point | None = None,
+    leads: Callable[[Point], Point | None] = lambda spot: None,
     solid: Solid | None = None,
     caution: Phrase | None = None,
 ) -> Outcome:
-    """The paper as it lies, with a sign at each place, counted where several points lie together."""
+    """The paper as it lies, with a sign at each place, counted where several points lie together.
+
+    `leads` gives where the sign at a place leads to.
+    """
     letters = tuple(
         (p.letter, p.at) for p in found if isinstance(p, PointValue) and p.letter
     ) + tuple(pair for p in found if isinstance(p, LineValue) for pair in p.letters)
     return Outcome(
         request.state,
-        tuple(_counted(kind, [spot_of(p) for p in found], toward)),
+        tuple(_counted(kind, [spot_of(p) for p in found], leads)),
         wording,
         letters=letters,
         solid=solid,
@@ -90,17 +106,14 @@ def signed(
     )
 
 
-def _counted(kind: Spot, spots: list[Point], toward: Point | None) -> list[PointSign]:
+def _counted(
+    kind: Spot, spots: list[Point], leads: Callable[[Point], Point | None]
+) -> list[PointSign]:
     out: list[PointSign] = []
     for spot in spots:
         k = next((k for k, s in enumerate(out) if same_point(s.at, spot)), None)
         if k is None:
-            out.append(PointSign(kind, spot, toward))
+            out.append(PointSign(kind, spot, leads(spot)))
         else:
             out[k] = replace(out[k], count=out[k].count + 1)
     return out
-
-
-def aim(request: Request) -> Point | None:
-    """Where a `to` points, when there is one."""
-    return spot_of(places(request, "to")[0]) if request.clause("to") is not None else None

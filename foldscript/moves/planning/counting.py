@@ -16,7 +16,7 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment
-from .fold_clauses import Words
+from .fold_clauses import FoldClauses
 from .request import Request
 
 #: Carries a fold out: the paper, what moves about which line, and how it turns.
@@ -42,12 +42,14 @@ class Way:
         return (self.sense is Sense.VALLEY) if self.front is None else self.front
 
 
-def seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) -> list[list[int]]:
+def seeds(
+    request: Request, clauses: FoldClauses, one: Alignment, seed: int, way: Way
+) -> list[list[int]]:
     """The facets that must move: the one pointed at, and with `N layers` those next to it.
 
     Several ways to count, the likeliest first: from the layer named, those behind it or those in front.
     """
-    if not words.layers:
+    if not clauses.layers:
         return [[seed]]
     pile = _pile(request.state, one, seed, way)
     ways = [pile]
@@ -55,9 +57,9 @@ def seeds(request: Request, words: Words, one: Alignment, seed: int, way: Way) -
         at = next(k for k, plate in enumerate(pile) if seed in plate)
         ways = [pile[at:], pile[at::-1]] if way.from_front else [pile[at::-1], pile[at:]]
     found = [
-        [i for plate in counted[: words.layers] for i in plate]
+        [i for plate in counted[: clauses.layers] for i in plate]
         for counted in ways
-        if len(counted) >= words.layers
+        if len(counted) >= clauses.layers
     ]
     if not found:
         count = max(map(len, ways))
@@ -100,10 +102,10 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     )
 
 
-def layers_moved(state: State, words: Words, one: Alignment, moving: Flap) -> int | None:
+def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Flap) -> int | None:
     """The number of layers for the caption: those that hang together move together, said or not."""
-    if not words.layers:
-        return words.layers
+    if not clauses.layers:
+        return clauses.layers
     parts = moving_parts(state, one.line)
     plate_of = state.plate_of
     most = 0
@@ -111,10 +113,10 @@ def layers_moved(state: State, words: Words, one: Alignment, moving: Flap) -> in
         spot = polygons.centroid(part)
         there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
         with_it = {plate_of[i] for i in moving.facets if polygons.inside(state.placed[i], spot)}
-        if len(with_it) > words.layers and with_it == there:
+        if len(with_it) > clauses.layers and with_it == there:
             return 0
         most = max(most, len(with_it))
-    return max(most, words.layers)
+    return max(most, clauses.layers)
 
 
 def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:

@@ -29,7 +29,7 @@ from ...geometry.tolerance import EPS
 from ...paper.refold import Divided, divided
 
 
-class Part(Enum):
+class EarPart(Enum):
     """The four parts that a rabbit ear's creases divide the triangle into."""
 
     BASE = "base"
@@ -82,36 +82,36 @@ class Triangle:
     @property
     def landing(self) -> Point:
         """Where the tip lands."""
-        return self.motion(Part.EAR)(self.tip)
+        return self.motion(EarPart.EAR)(self.tip)
 
-    def creases(self) -> dict[Part, Segment]:
+    def creases(self) -> dict[EarPart, Segment]:
         """The crease that each part but the base turns on, seen from the side of the base; the
         tip's bisector, between the two halves of the ear, under BASE."""
         return {
-            Part.BASE: (self.tip, self.centre),
-            Part.SIDE: (self.other, self.centre),
-            Part.FOOT: (self.toward, self.centre),
-            Part.EAR: (self.foot, self.centre),
+            EarPart.BASE: (self.tip, self.centre),
+            EarPart.SIDE: (self.other, self.centre),
+            EarPart.FOOT: (self.toward, self.centre),
+            EarPart.EAR: (self.foot, self.centre),
         }
 
-    def part_of(self, p: Point) -> Part:
+    def part_of(self, p: Point) -> EarPart:
         """The part that a point of the triangle lies in."""
         if signed_distance(_facing(line_through(self.tip, self.centre), self.other), p) > 0:
             line = _facing(line_through(self.other, self.centre), self.tip)
-            return Part.SIDE if signed_distance(line, p) > 0 else Part.BASE
+            return EarPart.SIDE if signed_distance(line, p) > 0 else EarPart.BASE
         line = _facing(line_through(self.toward, self.centre), self.tip)
         if signed_distance(line, p) <= 0:
-            return Part.BASE
+            return EarPart.BASE
         line = _facing(line_through(self.foot, self.centre), self.tip)
-        return Part.EAR if signed_distance(line, p) > 0 else Part.FOOT
+        return EarPart.EAR if signed_distance(line, p) > 0 else EarPart.FOOT
 
-    def motion(self, part: Part) -> Isometry:
+    def motion(self, part: EarPart) -> Isometry:
         """How a part moves."""
-        if part is Part.BASE:
+        if part is EarPart.BASE:
             return IDENTITY
         mirror = {k: reflection(line_through(*seg)) for k, seg in self.creases().items()}
-        if part is Part.EAR:
-            return compose(mirror[Part.FOOT], mirror[Part.EAR])
+        if part is EarPart.EAR:
+            return compose(mirror[EarPart.FOOT], mirror[EarPart.EAR])
         return mirror[part]
 
     def divide(self, fine: Divided, members: frozenset[int]) -> Divided:

@@ -1,6 +1,6 @@
-"""The words of a simple fold, sorted by what they are for.
+"""The clauses of a single fold, sorted by what they are for.
 
-In: the clauses of a `Request`. Out: `Words`: what goes where, what the crease passes, what chooses.
+In: the clauses of a `Request`. Out: `FoldClauses`: what goes where, what the crease passes, what chooses.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from ...geometry.lines import midpoint
 from ...geometry.tolerance import is_zero
 from ...languages.wording import Phrase, phrase
 from ...source.diagnostics import Refusal
+from .called import is_point
 from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 
 #: The forms of words that say where a fold goes; shared by every simple fold.
@@ -41,12 +42,9 @@ WORDS = (
     *CHOICES,
 )
 
-#: Which side a fold goes to by itself: saying so again does no harm, the other side is refused.
-_SIDES = {"valley": "in front", "mountain": "behind"}
-
 
 @dataclass
-class Words:
+class FoldClauses:
     """Clauses sorted by what they are for."""
 
     pairs: list[tuple[Value, Value]] = field(default_factory=list)
@@ -59,11 +57,11 @@ class Words:
     layers: int | None = None  # None: the smallest flap; 0: all
 
 
-def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
+def sort_clauses(request: Request, extra: tuple[str, ...] = ()) -> FoldClauses:
     """Sorts the clauses; refuses those that no simple fold knows (beyond `extra`)."""
     _refuse_other_side(request, extra)
-    request.allow(*WORDS, _SIDES.get(request.verb, ""), *extra)
-    words = Words()
+    request.allow(*WORDS, request.move.side, *extra)
+    clauses = FoldClauses()
     head: Value | None = None
     last = ""
     for clause in request.clauses:
@@ -71,10 +69,12 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
         if word in ("to", "onto"):
             if head is None:
                 raise _say(request, f"'{word}' needs something in front of it that moves", clause)
-            words.pairs.append((head, _one(request, clause)))
+            clauses.pairs.append((head, _one(request, clause)))
             head = None
         elif word == "and" and last in ("through", "along", "moving"):
-            target = {"through": words.through, "along": words.along, "moving": words.moving}[last]
+            target = {"through": clauses.through, "along": clauses.along, "moving": clauses.moving}[
+                last
+            ]
             moving = last == "moving"
             target.extend(mover(request, v) if moving else v for v in clause.values)  # type: ignore[arg-type]
             continue
@@ -83,38 +83,40 @@ def sort_words(request: Request, extra: tuple[str, ...] = ()) -> Words:
                 raise _say(request, "say where it goes with 'to' or 'onto'", clause)
             head = _one(request, clause)
         elif word == "through":
-            words.through.extend(clause.values)
+            clauses.through.extend(clause.values)
         elif word == "perpendicular to":
-            words.square_to.append(_one(request, clause))
+            clauses.square_to.append(_one(request, clause))
         elif word == "along":
-            words.along.extend(_a_line(clause))
+            clauses.along.extend(_a_line(clause))
         elif word == "near":
-            words.near = as_point(_one(request, clause))
+            clauses.near = as_point(_one(request, clause))
         elif word == "moving":
-            words.moving.extend(mover(request, v) for v in clause.values)
+            clauses.moving.extend(mover(request, v) for v in clause.values)
         elif word in CHOICES:
-            words.pick = CHOICES.index(word)
+            clauses.pick = CHOICES.index(word)
         elif word == "layers":
-            words.layers = layer_count(request, clause)
+            clauses.layers = layer_count(request, clause)
         last = word
     fixed = (
-        words.along or len(words.through) == 2 or (isinstance(head, PointValue) and words.through)
+        clauses.along
+        or len(clauses.through) == 2
+        or (isinstance(head, PointValue) and clauses.through)
     )
-    if isinstance(head, PointValue | LineValue) and fixed and not words.pairs:
-        words.moving.append(mover(request, head))  # 'valley A along k': on the side that moves
+    if isinstance(head, PointValue | LineValue) and fixed and not clauses.pairs:
+        clauses.moving.append(mover(request, head))  # 'valley A along k': on the side that moves
         head = None
     if head is not None:
         raise _nowhere(request, head)
-    return words
+    return clauses
 
 
 def _refuse_other_side(request: Request, extra: tuple[str, ...]) -> None:
     """Says what to write for a fold that is to go to the other side ('valley A to C behind')."""
     clause = request.clause("behind", "in front")
-    if clause is None or clause.word in (_SIDES.get(request.verb), *extra):
+    if clause is None or clause.word in (request.move.side, *extra):
         return
     hints = ["to do the same on the hidden face, say 'repeat step 3 behind', or turn over first"]
-    if request.verb in _SIDES:
+    if request.move.side:
         behind = clause.word == "behind"
         hints.insert(
             0,
@@ -215,7 +217,7 @@ def as_point(value: Value) -> PointValue:
 
 def flap_of(p: PointValue) -> Phrase:
     """What moves, by a point of it: a point that is no corner of the sheet is called by its flap."""
-    if not p.seen and p.words.template == "point {name}":
+    if not p.seen and is_point(p.words):
         return phrase("the flap with {what}", what=p.words)
     return p.words
 

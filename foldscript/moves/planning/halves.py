@@ -15,16 +15,17 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from ...geometry import polygons
+from ...geometry.isometries import reflection
 from ...geometry.lines import Line, line_through, on_line, same_line
 from ...geometry.tolerance import EPS
 from ...paper.conditions import Pair
 from ...paper.flap import Flap, beyond
 from ...paper.layers import Collision
-from ...paper.refold import Divided, divided
+from ...paper.refold import Divided, divided, refold
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .request import Outcome, PointValue, Request
-from .simple_fold import collision_refusal
+from .single_fold import collision_refusal
 
 
 @dataclass(frozen=True)
@@ -243,4 +244,18 @@ def one_layer(request: Request, tip: PointValue) -> Refusal:
         f"the flap with {tip.words.render()} has one layer only: '{request.verb}' needs at least two",
         "use 'valley' or 'mountain' for a single layer",
         span=request.span,
+    )
+
+
+def turned(parts: Halves, line: Line, *, inside: bool) -> State:
+    """The tip's halves reflected in the line, between the layers that hold them or around these."""
+    state = parts.fine.state
+    held = holders(state, parts)
+    orders = orders_inside(parts, held) if inside else orders_outside(parts, held)
+    return refold(
+        state,
+        dict.fromkeys(parts.movers, reflection(line)),
+        {i: 0 if i in parts.front else 1 for i in parts.movers},
+        orders,
+        wish_between(state, held, parts.movers),
     )

@@ -8,25 +8,25 @@ from __future__ import annotations
 
 from ...geometry.constructions import Lack, NoCrease
 from ...source.diagnostics import Refusal
-from .fold_clauses import Words
+from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue, Request
 
 
-def no_crease(request: Request, words: Words, none: NoCrease) -> Refusal:
+def no_crease(request: Request, clauses: FoldClauses, none: NoCrease) -> Refusal:
     """The refusal for a construction that has no crease, pointing at the goal."""
     mm = none.gap * request.unit_mm
     gap = f"{mm:.0f} mm" if mm >= 1 else f"{mm:.2f} mm"
     who = target = "it"
     span = request.span
-    if words.pairs:
-        moved, goal = words.pairs[min(none.mover, len(words.pairs) - 1)]
+    if clauses.pairs:
+        moved, goal = clauses.pairs[min(none.mover, len(clauses.pairs) - 1)]
         if isinstance(moved, PointValue | LineValue) and isinstance(goal, PointValue | LineValue):
             who, target, span = moved.words.render(), goal.words.render(), goal.span
     match none.lack:
         case Lack.SAME_POINT:
             message = (
                 f"{who} lies on {target} already"
-                if words.pairs
+                if clauses.pairs
                 else "the two points lie on each other"
             )
             hint = "name two points that lie apart"

@@ -17,7 +17,7 @@ from ...geometry.lines import (
     signed_distance,
 )
 from .alignment import Alignment
-from .fold_clauses import Words
+from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue
 
 
@@ -31,10 +31,10 @@ def _left_part(found: Alignment, segment: Segment) -> Segment | None:
     return None if at is None else (p, at)
 
 
-def lands_on_target(found: Alignment, words: Words) -> bool:
+def lands_on_target(found: Alignment, clauses: FoldClauses) -> bool:
     """Whether what moves comes to lie on the paper of its goal, not only on the goal's line."""
     mirror = reflection(found.line)
-    for moved, goal in words.pairs:
+    for moved, goal in clauses.pairs:
         if not isinstance(goal, LineValue) or goal.segment is None:
             continue
         if isinstance(moved, LineValue) and moved.segment is not None:

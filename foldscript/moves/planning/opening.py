@@ -41,7 +41,7 @@ from ...source.diagnostics import Refusal
 from .creasing import folds_made
 from .open_front import refuse_covered
 from .request import LineValue, Request
-from .simple_fold import collision_refusal
+from .single_fold import collision_refusal
 
 
 @dataclass(frozen=True)

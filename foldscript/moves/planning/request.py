@@ -7,7 +7,7 @@ paper afterwards, signs, an automatic caption, the creases made). Nothing here k
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ...geometry.isometries import Isometry
 from ...geometry.lines import Line, Point, Segment
@@ -16,6 +16,7 @@ from ...languages.wording import Phrase
 from ...paper.signs import Sign
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
+from .fingers import Fingers
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,10 +109,15 @@ class Solid:
 
 @dataclass(frozen=True)
 class MoveRecord:
-    """A move already made, for those that look back (unfold)."""
+    """A move already made, for those that look back.
+
+    `move` is None for what only prepares a repeat (the model turned in the mind, a flap turned like a
+    page); `fingers` are the sentences that it is narrated with.
+    """
 
     step: int
-    verb: str
+    move: Move | None
+    fingers: Fingers
     before: State
     after: State
     signs: tuple[Sign, ...]
@@ -131,7 +137,7 @@ class Request:
     Attributes
     ----------
     state : the paper as it lies
-    verb : the move's name as written
+    move : the move that is asked
     clauses : in the order written, without `as`
     span : of the whole statement
     new_name : the name that `as` or `mark` gives, '' when none
@@ -139,12 +145,11 @@ class Request:
     locate : folded point -> 'near corner B'
     history : earlier moves, oldest first
     step_ends : state after each finished step and how many records it took; number 0 is the start
-    forms : how the move may be written
     called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
     """
 
     state: State
-    verb: str
+    move: Move
     clauses: tuple[Clause, ...]
     span: Span
     new_name: str
@@ -152,8 +157,17 @@ class Request:
     locate: Callable[[Point], str]
     history: tuple[MoveRecord, ...] = ()
     step_ends: tuple[tuple[State, int], ...] = ()
-    forms: tuple[str, ...] = ()
     called: Callable[[Sequence[Segment]], str] = lambda creases: ""
+
+    @property
+    def verb(self) -> str:
+        """What the move is called."""
+        return self.move.verb
+
+    @property
+    def forms(self) -> tuple[str, ...]:
+        """How the move may be written."""
+        return self.move.forms
 
     @property
     def unit_mm(self) -> float:
@@ -226,19 +240,32 @@ class Outcome:
 
 @dataclass(frozen=True)
 class Move:
-    """One move: its words, a one-line summary, the forms it is written in, and how it is done.
+    """One move: everything that is known of it, wherever that is needed.
 
-    `names_first` tells that its first word is a new name ('mark M at ...'); `whole_folds` that a
-    crease's name stands for all of it, also where it does not lie along one line now ('unfold k');
-    `flat` that it needs a flat model. For whoever plans a class: `level` is the least level of a
-    model that needs it, `tools` what it takes besides paper, `caution` what to mind; `folds` is
-    False for moves that only turn, name or show something, which take hands no time.
+    Attributes
+    ----------
+    verb, summary : what a line of a script opens with; what the move does, in one line
+    forms : how it may be written, shown when a statement is wrong
+    make : how it is done
+    fingers : what hands are told of it, where a model is narrated
+    side : where its paper goes by itself ('in front', 'behind'), so that saying so again does no harm
+    names_first : whether its first word is a new name ('mark M at ...')
+    whole_folds : whether a crease's name stands for all of it, also where that does not lie along one
+        line now ('unfold k')
+    flat : whether it needs a flat model
+    level : least level of a model that needs it, for class plans; so are these:
+    tools, caution : what it takes besides paper, and what to mind
+    folds : whether it takes hands time, and does not only turn, name or show something
+
+    Raises TypeError, when the move's file is loaded, that says what the move lacks.
     """
 
     verb: str
     summary: str
     forms: tuple[str, ...]
     make: Callable[[Request], Outcome]
+    fingers: Fingers = field(kw_only=True)
+    side: str = ""
     names_first: bool = False
     whole_folds: bool = False
     flat: bool = True
@@ -246,3 +273,16 @@ class Move:
     tools: tuple[str, ...] = ()
     caution: Phrase | None = None
     folds: bool = True
+
+    def __post_init__(self) -> None:
+        lacking = [name for name in ("verb", "summary", "forms") if not getattr(self, name)]
+        if lacking:
+            raise TypeError(f"the move {self.verb!r} lacks its {' and its '.join(lacking)}")
+        wrong = [form for form in self.forms if not form.startswith(self.verb)]
+        if wrong:
+            raise TypeError(f"the move {self.verb!r} is not written as its form says: {wrong[0]!r}")
+        if not isinstance(self.fingers, Fingers):
+            raise TypeError(
+                f"the move {self.verb!r} lacks its sentences for fingers: give it `fingers`, one of the "
+                "values of moves/planning/fingers.py"
+            )

@@ -11,7 +11,7 @@ from ...geometry.lines import mirrored, signed_distance
 from ...geometry.tolerance import EPS
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
-from .fold_clauses import as_point, sort_words
+from .fold_clauses import as_point, sort_clauses
 from .request import PointValue, Request
 
 
@@ -56,16 +56,16 @@ def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
 def layered_tip(request: Request) -> tuple[PointValue, list[Alignment], int | None]:
     """The tip, every line that the words describe, and how many layers: None unless said, 0 for all."""
     tip = tip_of(request)
-    words = sort_words(request)
+    clauses = sort_clauses(request)
     found: list[Alignment] = []
-    for one in distinct(alignments(request, words)):
+    for one in distinct(alignments(request, clauses)):
         if signed_distance(one.line, tip.at) <= EPS:
             continue
         found.append(replace(one, what=tip.words, tail=tip.at, head=mirrored(one.line, tip.at)))
-    if words.pick is not None:
-        found = found[words.pick : words.pick + 1]
-    if words.near is not None:
-        spot = words.near.at
+    if clauses.pick is not None:
+        found = found[clauses.pick : clauses.pick + 1]
+    if clauses.near is not None:
+        spot = clauses.near.at
         found = sorted(found, key=lambda a: round(abs(signed_distance(a.line, spot)), 9))[:1]
     if not found:
         raise Refusal(
@@ -74,4 +74,4 @@ def layered_tip(request: Request) -> tuple[PointValue, list[Alignment], int | No
             "choose a line between the tip and the rest of the flap",
             span=request.span,
         )
-    return tip, found, words.layers
+    return tip, found, clauses.layers

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...narration.narrate import tell
+from ...narration.narrate import narrate
 from ..drawn import Drawn
 from ..words import words_html, words_language
 
@@ -14,5 +14,5 @@ SUMMARY = "the same as a web page with headings, for screen readers"
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     """One HTML file."""
     speech = words_language(drawn.model.speech)
-    page = words_html(tell(drawn.model), speech, speech.tag)
+    page = words_html(narrate(drawn.model), speech, speech.tag)
     yield f"{drawn.model.name}-words.html", page

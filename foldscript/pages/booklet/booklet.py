@@ -13,34 +13,20 @@ from dataclasses import dataclass
 from ...drawing.scene.scene import Scene, Text
 from ...drawing.signs.legend import Entry, legend
 from ...drawing.style.styles import Style
+from ...languages.wording import Translate
 from ...source.diagnostics import FoldscriptError
-from ..document import Bookmark, Document, Link, Page, Placed, enlarged, rule
-from ..filling import Filling, height_of
+from .. import measures
+from ..document import Bookmark, Document, Link, Page, Placed, enlarged
 from ..grid import Grid, grid
-from ..head import Translate
-from ..key import key_rows, notes
-from ..placing import Laid, place, place_together, sharing
+from ..layout.foot import foot_rule
+from ..layout.key import key_rows, notes
+from ..layout.makeup import PageMakeup, height_of
+from ..layout.pagination import ModelBlocks, paginate, paginate_together, sharing
 from ..sizes import PageSize
-from ..text import Measure, paragraph, shortened
+from ..typesetting import TextWidth, Typesetter, paragraph, shortened
 from . import contents, cover
-from .chapters import Chapter, lay_out_chapter
-
-
-@dataclass(frozen=True)
-class Wording:
-    """What the booklet says beside its models; '' for what it does not say.
-
-    `levels` sets the contents apart by level.
-    """
-
-    title: str
-    subtitle: str = ""
-    publisher: str = ""
-    introduction: str = ""
-    credits: str = ""
-    licence: str = ""
-    language: str = "en"
-    levels: bool = False
+from .chapters import Chapter, chapter_blocks
+from .texts import BookletTexts
 
 
 class ChapterError(FoldscriptError):
@@ -52,12 +38,12 @@ class ChapterError(FoldscriptError):
 
 
 def booklet(
-    wording: Wording,
+    texts: BookletTexts,
     chapters: Sequence[Chapter],
     on_cover: Sequence[Scene],
     style: Style,
     page: PageSize,
-    measure: Measure,
+    text_width: TextWidth,
     translate: Translate = lambda text: text,
 ) -> Document:
     """Lay a booklet out.
@@ -70,17 +56,17 @@ def booklet(
     alike = colours.pop() if len(colours) == 1 else ("", "")
     entries = legend(used, style, translate, alike)
     small = page.times(1 / style.enlarged)
-    document = assemble(wording, chapters, on_cover, entries, small, measure, translate)
+    document = assemble(texts, chapters, on_cover, entries, small, text_width, translate)
     return enlarged(document, page, style.enlarged)
 
 
 def assemble(
-    wording: Wording,
+    texts: BookletTexts,
     chapters: Sequence[Chapter],
     on_cover: Sequence[Scene],
     entries: Sequence[Entry],
     page: PageSize,
-    measure: Measure,
+    text_width: TextWidth,
     translate: Translate = lambda text: text,
 ) -> Document:
     """The booklet from figures and pictures already drawn.
@@ -89,13 +75,14 @@ def assemble(
     contents are as high whatever number stands in them.
     """
     g = grid(page)
-    laid: list[Laid] = []
+    typesetter = Typesetter(text_width, g.leading)
+    blocks: list[ModelBlocks] = []
     for number, one in enumerate(chapters):
         try:
-            laid.append(lay_out_chapter(one, g, page, measure, translate))
+            blocks.append(chapter_blocks(one, g, page, typesetter, translate))
         except FoldscriptError as error:
             raise ChapterError(number, error) from error
-    making = _Making(wording, chapters, laid, on_cover, entries, page, g, measure, translate)
+    making = _Making(texts, chapters, blocks, on_cover, entries, page, g, typesetter, translate)
     starts = making.fill([_Start(0, 0.0)] * len(chapters)).starts
     return making.fill(starts).document()
 
@@ -112,38 +99,39 @@ class _Start:
 class _Making:
     """What is laid out, and with what."""
 
-    wording: Wording
+    texts: BookletTexts
     chapters: Sequence[Chapter]
-    laid: Sequence[Laid]
+    blocks: Sequence[ModelBlocks]
     on_cover: Sequence[Scene]
     entries: Sequence[Entry]
     page: PageSize
     g: Grid
-    measure: Measure
+    typesetter: Typesetter
     translate: Translate
 
     def fill(self, starts: Sequence[_Start]) -> _Filled:
         """All pages, with these numbers in the contents."""
-        pages = Filling(self.g, self.page)
+        pages = PageMakeup(self.g, self.page)
         filled = _Filled(self, pages)
-        words = cover.Words(self.wording.title, self.wording.subtitle, self.wording.publisher)
-        filled.mark(self.wording.title)
+        filled.mark(self.texts.title)
         pages.turn()
-        pages.items[-1].extend(cover.front(words, self.on_cover, self.page, self.g, self.measure))
+        pages.items[-1].extend(
+            cover.front(self.texts, self.on_cover, self.page, self.g, self.typesetter)
+        )
         filled.add_contents(starts)
         filled.add_before()
         filled.add_models()
         filled.add_credits()
         pages.turn()
         pictures = [one.picture for one in self.chapters]
-        pages.items[-1].extend(cover.back(words, pictures, self.page, self.g, self.measure))
+        pages.items[-1].extend(cover.back(self.texts, pictures, self.page, self.g, self.typesetter))
         return filled
 
 
 class _Filled:
     """Pages being filled, and what is known about them."""
 
-    def __init__(self, making: _Making, pages: Filling) -> None:
+    def __init__(self, making: _Making, pages: PageMakeup) -> None:
         self.making = making
         self.pages = pages
         self.starts: list[_Start] = []
@@ -160,13 +148,18 @@ class _Filled:
         g, tell = m.g, m.translate
         self.mark(tell("Contents"))
         pages.turn()
-        pages.put(contents.heading(tell("Contents"), g, m.measure), 0.9 * g.row_gap)
+        pages.put(
+            contents.heading(tell("Contents"), g, m.typesetter),
+            measures.CONTENTS.below_heading * g.row_gap,
+        )
         entries = [
-            contents.Entry(one.model, one.picture, str(start.page + 1))
+            contents.ContentsEntry(one.model, one.picture, str(start.page + 1))
             for one, start in zip(m.chapters, starts, strict=True)
         ]
-        by_level = m.wording.levels and len({one.model.level for one in m.chapters}) > 1
-        lines = contents.lines(entries, by_level, g.bottom - pages.y, g, m.measure, tell)
+        by_level = m.texts.levels and len({one.model.level for one in m.chapters}) > 1
+        lines = contents.contents_lines(
+            entries, by_level, g.bottom - pages.y, g, m.typesetter, tell
+        )
         for line, start in zip(lines, starts, strict=True):
             pages.put(line.block, line.below)
             bottom = pages.y - line.below
@@ -178,17 +171,17 @@ class _Filled:
         """The introduction, and the key of every sign in the booklet."""
         m, pages = self.making, self.pages
         g, tell = m.g, m.translate
-        if not m.wording.introduction and not m.entries:
+        if not m.texts.introduction and not m.entries:
             return
         self.mark(tell("Before you fold"))
         pages.turn()
-        pages.put(contents.heading(tell("Before you fold"), g, m.measure), g.row_gap)
-        self._paragraphs(m.wording.introduction)
+        pages.put(contents.heading(tell("Before you fold"), g, m.typesetter), g.row_gap)
+        self._paragraphs(m.texts.introduction)
         left_over = list(m.entries)
         title = tell("Signs used in this booklet")
         while left_over:
             for count in range(len(left_over), 0, -1):
-                parts = key_rows(left_over[:count], title, g.columns, g, m.measure)
+                parts = key_rows(left_over[:count], title, g.columns, g, m.typesetter)
                 if height_of(parts) <= g.bottom - pages.y or (count == 1 and not pages.items[-1]):
                     break
             else:
@@ -203,23 +196,24 @@ class _Filled:
 
     def _paragraphs(self, text: str) -> None:
         g = self.making.g
+        near = measures.CONTENTS.between_paragraph_parts * g.caption
         for words in filter(None, (part.strip() for part in text.split("\n\n"))):
-            blocks = paragraph(" ".join(words.split()), g.width, g.caption, self.making.measure)
+            blocks = paragraph(" ".join(words.split()), g.width, g.caption, self.making.typesetter)
             for number, block in enumerate(blocks, 1):
-                self.pages.put(block, g.row_gap if number == len(blocks) else 0.25 * g.caption)
+                self.pages.put(block, g.row_gap if number == len(blocks) else near)
 
     def add_models(self) -> None:
         """Each on a new page; several short ones may share one."""
         m, pages = self.making, self.pages
         number = 0
-        while number < len(m.laid):
+        while number < len(m.blocks):
             start = len(pages.items)
             marked = len(pages.marks)
-            shared = sharing(pages, m.laid[number:])
+            shared = sharing(pages, m.blocks[number:])
             if shared > 1:
-                tops = place_together(pages, m.laid[number : number + shared])
+                tops = paginate_together(pages, m.blocks[number : number + shared])
             else:
-                place(pages, m.laid[number])
+                paginate(pages, m.blocks[number])
                 tops = [pages.grid.top]
             group = m.chapters[number : number + shared]
             inserted = 0
@@ -240,13 +234,13 @@ class _Filled:
         title = tell("Credits and licences")
         self.mark(title)
         pages.turn()
-        pages.put(contents.heading(title, g, m.measure), g.row_gap)
+        pages.put(contents.heading(title, g, m.typesetter), g.row_gap)
         models = [one.model for one in m.chapters]
-        for block in contents.credit_lines(models, g, m.measure, tell):
+        for block in contents.credit_lines(models, g, m.typesetter, tell):
             pages.put(block, g.row_gap)
-        self._paragraphs(m.wording.credits)
+        self._paragraphs(m.texts.credits)
         for part in notes(
-            [m.wording.licence] if m.wording.licence else [], tell("Licence"), g, m.measure
+            [m.texts.licence] if m.texts.licence else [], tell("Licence"), g, m.typesetter
         ):
             pages.put(part.block, part.below)
 
@@ -265,12 +259,12 @@ class _Filled:
             out.append(Page(m.page, label, (*items, *foot), tuple(self.links.get(number, ()))))
         credits = dict.fromkeys(one.model.credit for one in m.chapters if one.model.credit)
         return Document(
-            title=m.wording.title,
-            author=m.wording.publisher or ", ".join(credits),
-            language=m.wording.language,
+            title=m.texts.title,
+            author=m.texts.publisher or ", ".join(credits),
+            language=m.texts.language,
             pages=tuple(out),
             bookmarks=tuple(pages.marks),
-            subject=m.wording.subtitle or m.translate("Folding steps"),
+            subject=m.texts.subtitle or m.translate("Folding steps"),
         )
 
     def _foot(self, number: int) -> tuple[Placed, ...]:
@@ -278,14 +272,14 @@ class _Filled:
         m, g = self.making, self.making.g
         shown = str(number + 1)
         even = number % 2 == 1
-        room = g.width - m.measure(shown, g.caption, True) - g.gutter
-        words = m.wording.title if even else self.running.get(number, m.wording.title)
-        words = shortened(words, room, g.small, m.measure)
+        room = g.width - m.typesetter.width(shown, g.caption, True) - g.gutter
+        words = m.texts.title if even else self.running.get(number, m.texts.title)
+        words = shortened(words, room, g.small, m.typesetter)
         folio = Text("text.number", (0.0, 0.0), shown, g.caption, "start" if even else "end", True)
         said = Text("text.soft", (0.0, 0.0), words, g.small, "end" if even else "start")
         outer, inner = (g.left, g.right) if even else (g.right, g.left)
         return (
-            Placed((g.left, g.bottom + 0.55 * (g.foot - g.bottom) - 2.0), rule(g.width)),
+            foot_rule(g),
             Placed((outer, g.foot), folio),
             Placed((inner, g.foot), said),
         )

@@ -1,30 +1,28 @@
 """A model as a chapter of a booklet.
 
-In: a folded model and its drawn figures. Out: a `Chapter`, and its blocks. A chapter has no key of
-its own; the finished model closes it, large and in the middle where that costs no page.
+In: a folded model. Out: a `Chapter`, drawn in the size that suits its pages, and its blocks. A chapter
+has no key of its own; the finished model closes it, large and in the middle where that costs no page.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ...drawing.draw import DrawnFigure, portrait
+from ...drawing.draw import Kept, draw, portrait
 from ...drawing.scene.scene import Scene
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
-from ..cells import Figure, closing_row
+from ...languages.wording import Translate
+from .. import measures
 from ..grid import Grid, figure_frame, finished_frame, grid
-from ..handout import cells_of, lay_out_model
-from ..head import Translate
-from ..placing import Laid, page_count
+from ..layout.cells import Figure, closing_row
+from ..layout.figure_size import Sized, best_size, scaled
+from ..layout.handout import cells_of, model_blocks
+from ..layout.pagination import ModelBlocks, page_count
 from ..sizes import PageSize
-from ..text import Measure
 from ..trimming import trimmed_to_ink
+from ..typesetting import TextWidth, Typesetter
 from .cover import picture_frame
-
-#: How far figures may be drawn smaller than their frame where that saves a page.
-_SMALLER = (0.94, 0.88, 0.82, 0.77)
 
 
 @dataclass(frozen=True)
@@ -39,75 +37,80 @@ class Chapter:
 
 def chapter(
     model: Model,
-    figures: Sequence[DrawnFigure],
     style: Style,
     page: PageSize,
-    part: float = 1.0,
+    text_width: TextWidth,
     translate: Translate = lambda text: text,
+    kept: Kept | None = None,
 ) -> Chapter:
-    """A model ready for a booklet.
+    """A model drawn for a booklet; a little smaller than usual where that saves a page.
 
-    `figures` are drawn in that part of `grid.figure_frame(page, style.enlarged)`.
+    Never so in large print, which is there for large figures. `kept` are drawings made before. Raises
+    FoldscriptError where a caption or the head does not fit a page.
     """
+
+    def drawn(scale: float) -> Chapter:
+        return _drawn(model, style, page, scale, translate, kept)
+
+    usual = drawn(1.0)
+    if style.enlarged > 1.0:
+        return usual
+    g = grid(page)
+    typesetter = Typesetter(text_width, g.leading)
+
+    def pages_of(one: Chapter) -> int:
+        return page_count(chapter_blocks(one, g, page, typesetter, translate), g, page)
+
+    now = pages_of(usual)
+
+    def cost(pages: int) -> float:
+        """One page saved is enough: beyond that the size of the figures counts."""
+        return 0.0 if pages < now else 1.0
+
+    def estimate(scale: float) -> float:
+        """Signs and letters keep their size, so the drawn figures may turn out higher."""
+        less = scaled(g, scale)
+        blocks = model_blocks(model, usual.figures, usual.head, less, typesetter, translate)
+        return cost(page_count(blocks, less, page))
+
+    def sized(scale: float) -> Sized[Chapter]:
+        smaller = drawn(scale)
+        return Sized(smaller, cost(pages_of(smaller)))
+
+    scales = measures.SIZES.smaller_in_booklets
+    return best_size(Sized(usual, cost(now)), scales, estimate, sized)
+
+
+def _drawn(
+    model: Model,
+    style: Style,
+    page: PageSize,
+    scale: float,
+    translate: Translate,
+    kept: Kept | None,
+) -> Chapter:
+    """A model with its figures in a frame so much larger than usual."""
     small = page.times(1 / style.enlarged)
     wide, high = figure_frame(page, style.enlarged)
+    frame = (scale * wide, scale * high)
+    figures = draw(model, style, frame, kept)
     return Chapter(
         model,
-        tuple(cells_of(model, figures, style, (part * wide, part * high), translate)),
+        tuple(cells_of(model, figures, style, frame, translate)),
         trimmed_to_ink(portrait(model, style, finished_frame(small))),
         trimmed_to_ink(portrait(model, style, picture_frame(small))),
     )
 
 
-def lay_out_chapter(
-    one: Chapter, g: Grid, page: PageSize, measure: Measure, translate: Translate
-) -> Laid:
+def chapter_blocks(
+    one: Chapter, g: Grid, page: PageSize, typesetter: Typesetter, translate: Translate
+) -> ModelBlocks:
     """Head, rows and notes. Raises FoldscriptError where one is too long for a page."""
-    laid = lay_out_model(one.model, one.figures, one.head, g, measure, translate)
-    cells = list(laid.rows[-1].cells) if laid.rows else []
-    if len(cells) != 1 or laid.rows[-1].wide or cells[0][0].label:
-        return laid
+    blocks = model_blocks(one.model, one.figures, one.head, g, typesetter, translate)
+    cells = list(blocks.rows[-1].cells) if blocks.rows else []
+    if len(cells) != 1 or blocks.rows[-1].wide or cells[0][0].label:
+        return blocks
     finished = cells[0][0]
     figure = replace(finished, scene=one.picture)
-    grand = replace(laid, rows=(*laid.rows[:-1], closing_row(figure, g, measure)))
-    return grand if page_count(grand, g, page) <= page_count(laid, g, page) else laid
-
-
-def saving_parts(
-    one: Chapter,
-    style: Style,
-    page: PageSize,
-    measure: Measure,
-    translate: Translate = lambda text: text,
-) -> tuple[float, ...]:
-    """Parts of their frame that figures could be drawn in so as to save a page, the largest first.
-
-    None in large print, which is there for large figures. An estimate: signs and letters keep their
-    size, so the drawn figures may turn out higher. Raises FoldscriptError where a caption or the
-    head does not fit a page.
-    """
-    if style.enlarged > 1.0:
-        return ()
-    small = page.times(1 / style.enlarged)
-    g = grid(small)
-    now = pages_taken(one, style, page, measure, translate)
-    saving: list[float] = []
-    for part in _SMALLER:
-        narrower = replace(g, frame=(part * g.frame[0], part * g.frame[1]))
-        laid = lay_out_model(one.model, one.figures, one.head, narrower, measure, translate)
-        if page_count(laid, g, small) < now:
-            saving.append(part)
-    return tuple(saving)
-
-
-def pages_taken(
-    one: Chapter,
-    style: Style,
-    page: PageSize,
-    measure: Measure,
-    translate: Translate = lambda text: text,
-) -> int:
-    """How many pages a chapter takes."""
-    small = page.times(1 / style.enlarged)
-    g = grid(small)
-    return page_count(lay_out_chapter(one, g, small, measure, translate), g, small)
+    grand = replace(blocks, rows=(*blocks.rows[:-1], closing_row(figure, g, typesetter)))
+    return grand if page_count(grand, g, page) <= page_count(blocks, g, page) else blocks

@@ -11,21 +11,15 @@ from dataclasses import dataclass
 
 from ...drawing.scene.scene import Scene, Text
 from ...folding.steps import Model
-from ...languages.wording import plural
-from ..cells import fitted
-from ..document import Block, Placed, rule
+from ...languages.wording import Translate, plural
+from .. import measures
+from ..document import Block, Placed, fitted, rule, stacked
 from ..grid import Grid
-from ..head import Translate
-from ..key import stacked
-from ..text import ASCENT, DESCENT, LEADING, Measure, text_block
-
-#: Width of a picture in the contents, heights that are tried, and the space below a line, as
-#: multiples of the caption's size.
-_WIDE, _HIGHS, _BELOW = 4.4, (2.9, 2.6, 2.3, 2.05), 0.45
+from ..typesetting import Typesetter, text_block
 
 
 @dataclass(frozen=True)
-class Entry:
+class ContentsEntry:
     """A line of the contents: a model, its picture, and the number of the page it starts on."""
 
     model: Model
@@ -33,15 +27,16 @@ class Entry:
     number: str
 
 
-def heading(text: str, g: Grid, measure: Measure) -> Block:
+def heading(text: str, g: Grid, typesetter: Typesetter) -> Block:
     """The heading of a page of words, with a rule under it."""
-    title = text_block(text, g.width, 0.8 * g.title, measure, "text.title", bold=True)
-    y = title.height + 0.45 * g.caption
+    m = measures.CONTENTS
+    title = text_block(text, g.width, m.heading * g.title, typesetter, "text.title", bold=True)
+    y = title.height + m.heading_rule * g.caption
     return Block(g.width, y, (*title.items, Placed((0.0, y), rule(g.width))))
 
 
 @dataclass(frozen=True)
-class Line:
+class ContentsLine:
     """A line of the contents, with the name of a level above it where one begins.
 
     `height` is that of the line alone, `below` the space to the next.
@@ -52,73 +47,80 @@ class Line:
     below: float
 
 
-def lines(
-    entries: Sequence[Entry],
+def contents_lines(
+    entries: Sequence[ContentsEntry],
     by_level: bool,
     room: float,
     g: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
-) -> tuple[Line, ...]:
+) -> tuple[ContentsLine, ...]:
     """Lines for all entries: in `room` where lower pictures help, else as high as is best."""
-    made: list[tuple[Line, ...]] = []
-    for high in _HIGHS:
-        made.append(tuple(_lines(entries, by_level, high * g.caption, g, measure, translate)))
+    made: list[tuple[ContentsLine, ...]] = []
+    for high in measures.CONTENTS.picture_heights:
+        made.append(tuple(_lines(entries, by_level, high * g.caption, g, typesetter, translate)))
         if sum(line.block.height + line.below for line in made[-1]) <= room:
             return made[-1]
     return made[0]
 
 
 def _lines(
-    entries: Sequence[Entry],
+    entries: Sequence[ContentsEntry],
     by_level: bool,
     high: float,
     g: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
-) -> Iterator[Line]:
-    below = _BELOW * high / _HIGHS[0]
+) -> Iterator[ContentsLine]:
+    m = measures.CONTENTS
+    below = m.below * high / m.picture_heights[0]
     before: str | None = None
     for entry in entries:
-        block = _line(entry, not by_level, high, g, measure, translate)
+        block = _line(entry, not by_level, high, g, typesetter, translate)
         height = block.height
         if by_level and entry.model.level != before:
-            title = level_heading(entry.model.level, g, measure, translate)
-            above = 0.0 if before is None else 0.5 * g.caption
+            title = level_heading(entry.model.level, g, typesetter, translate)
+            above = 0.0 if before is None else m.above_level * g.caption
             items = (*title.at(0.0, above), *block.at(0.0, above + title.height + below))
             block = Block(g.width, above + title.height + below + height, items)
         before = entry.model.level
-        yield Line(block, height, below)
+        yield ContentsLine(block, height, below)
 
 
 def _line(
-    entry: Entry, with_level: bool, high: float, g: Grid, measure: Measure, translate: Translate
+    entry: ContentsEntry,
+    with_level: bool,
+    high: float,
+    g: Grid,
+    typesetter: Typesetter,
+    translate: Translate,
 ) -> Block:
     """Picture, title with what it takes to fold it, dots, and the page's number."""
-    wide = _WIDE * g.caption
+    m = measures.CONTENTS
+    wide = m.picture_width * g.caption
     scale, w, h = fitted(entry.picture, wide, high)
     items = [Placed(((wide - w) / 2, (high - h) / 2), entry.picture, scale)]
-    left = wide + g.caption
+    left = wide + m.beside_picture * g.caption
     number = Text("text.contents", (0.0, 0.0), entry.number, g.caption, "end", bold=True)
-    room = measure("000", g.caption, True) + 0.6 * g.caption
+    room = typesetter.width(m.widest_folio, g.caption, True) + m.beside_leader * g.caption
     text_width = g.width - left - room
-    title = text_block(entry.model.title, text_width, g.caption, measure, "text.contents", True)
+    title = text_block(entry.model.title, text_width, g.caption, typesetter, "text.contents", True)
     about = text_block(
-        _about(entry.model, with_level, translate), text_width, g.small, measure, "text.soft"
+        _about(entry.model, with_level, translate), text_width, g.small, typesetter, "text.soft"
     )
-    tall = title.height + 0.25 * g.small + about.height
+    tall = title.height + m.below_title * g.small + about.height
     height = max(high, tall)
     y = (height - tall) / 2
-    items += [*title.at(left, y), *about.at(left, y + title.height + 0.25 * g.small)]
+    items += [*title.at(left, y), *about.at(left, y + title.height + m.below_title * g.small)]
     lines = len(title.items)
-    baseline = y + g.caption * (ASCENT + LEADING * (lines - 1))
+    baseline = y + g.caption * (measures.TYPE.ascent + typesetter.leading * (lines - 1))
     last = title.items[-1].content
     assert isinstance(last, Text)
-    start = left + measure(last.text, g.caption, True) + 0.6 * g.caption
+    start = left + typesetter.width(last.text, g.caption, True) + m.beside_leader * g.caption
     items.append(Placed((g.width, baseline), number))
     if start < g.width - room:
         dots = rule(g.width - room - start, "page.leader")
-        items.append(Placed((start, baseline - 0.8), dots))
+        items.append(Placed((start, baseline - m.leader_lift), dots))
     return Block(g.width, height, tuple(items))
 
 
@@ -132,16 +134,16 @@ def _about(model: Model, with_level: bool, translate: Translate) -> str:
     return " · ".join(part for part in parts if part)
 
 
-def level_heading(level: str, g: Grid, measure: Measure, translate: Translate) -> Block:
+def level_heading(level: str, g: Grid, typesetter: Typesetter, translate: Translate) -> Block:
     """The name of a level above its models."""
     words = translate(level) if level else translate("without a level")
     return text_block(
-        words[:1].upper() + words[1:], g.width, g.caption, measure, "text.soft", bold=True
+        words[:1].upper() + words[1:], g.width, g.caption, typesetter, "text.soft", bold=True
     )
 
 
 def credit_lines(
-    models: Sequence[Model], g: Grid, measure: Measure, translate: Translate
+    models: Sequence[Model], g: Grid, typesetter: Typesetter, translate: Translate
 ) -> tuple[Block, ...]:
     """Who made which models and what may be done with them: a block for each such answer."""
     groups: dict[str, list[str]] = {}
@@ -151,8 +153,8 @@ def credit_lines(
     out: list[Block] = []
     for said, titles in groups.items():
         who = text_block(
-            said[:1].upper() + said[1:], g.width, g.caption, measure, "text.fact", True
+            said[:1].upper() + said[1:], g.width, g.caption, typesetter, "text.fact", True
         )
-        what = text_block(", ".join(titles), g.width, g.caption, measure, "text.fact")
-        out.append(stacked([who, what], (LEADING - ASCENT - DESCENT) * g.caption))
+        what = text_block(", ".join(titles), g.width, g.caption, typesetter, "text.fact")
+        out.append(stacked([who, what], typesetter.between * g.caption))
     return tuple(out)

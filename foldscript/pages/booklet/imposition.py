@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..sizes import PAGE_SIZES, PageSize
+from .. import measures
+from ..sizes import PAGE_SIZES, POINTS_PER_MM, PageSize
 
 #: Pages on a sheet of paper: two on either side.
 PAGES_A_SHEET = 4
-_NEAR = 4.0  # points; two A5 pages are a millimetre narrower than A4 is high (ISO 216 rounds down)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +68,12 @@ def sheet_for(page: PageSize) -> PageSize:
     wide, high = 2 * page.width, page.height
     for size in PAGE_SIZES:
         for paper in (size, size.landscape()):
-            if abs(paper.width - wide) < _NEAR and abs(paper.height - high) < _NEAR:
+            if (
+                abs(paper.width - wide) < measures.SAME_PAPER
+                and abs(paper.height - high) < measures.SAME_PAPER
+            ):
                 return PageSize(size.name, paper.width, paper.height)
-    mm = 25.4 / 72
-    return PageSize(f"{wide * mm:.0f} × {high * mm:.0f} mm", wide, high)
+    return PageSize(f"{wide / POINTS_PER_MM:.0f} × {high / POINTS_PER_MM:.0f} mm", wide, high)
 
 
 def turned_on(sheet: PageSize) -> str:

@@ -13,17 +13,14 @@ from ...drawing.signs.legend import legend, sign_keys
 from ...drawing.signs.meanings import SECTIONS, meaning
 from ...drawing.style.styles import Style
 from ...languages.wording import ENGLISH, Language, Template, phrase
-from ..document import Block, Document, Page, Placed, enlarged, rule
+from .. import measures
+from ..document import Block, Document, Page, Placed, enlarged, rule, side_by_side, stacked
 from ..grid import Grid, grid
-from ..key import stacked
+from ..layout.makeup import PageMakeup
 from ..sizes import PageSize
-from ..text import Measure, text_block
+from ..typesetting import TextWidth, Typesetter, text_block
 
 TITLE: Template = "Signs of paper folding"
-#: Smallest width of a column, and the room of a sample, as multiples of the caption's size.
-_COLUMN, _SAMPLE, _GAP = 17.0, 4.6, 0.8
-#: Type sizes against the caption's.
-_NAME, _MEANING = 1.0, 0.83
 
 
 def sections() -> list[tuple[Template, list[str]]]:
@@ -38,18 +35,26 @@ def sections() -> list[tuple[Template, list[str]]]:
     return out
 
 
-def poster(style: Style, size: PageSize, measure: Measure, speech: Language = ENGLISH) -> Document:
+def poster(
+    style: Style, size: PageSize, text_width: TextWidth, speech: Language = ENGLISH
+) -> Document:
     """The poster in one style and one language."""
     page = size.times(1 / style.enlarged)
-    g = grid(page)
-    columns = max(1, int((g.width + g.gutter) // (_COLUMN * g.caption + g.gutter)))
+    g, m = grid(page), measures.POSTER
+    typesetter = Typesetter(text_width, g.leading)
+    columns = max(1, int((g.width + g.gutter) // (m.narrowest * g.caption + g.gutter)))
     width = (g.width - (columns - 1) * g.gutter) / columns
-    blocks: list[Block] = [_head(g, measure, speech)]
+    blocks: list[Block] = [_head(g, typesetter, speech)]
     for heading, keys in sections():
-        title = text_block(speech(heading), g.width, g.heading, measure, "text.heading", bold=True)
-        cells = [_cell(key, style, width, g, measure, speech) for key in keys]
-        rows = [_row(cells[i : i + columns], width, g) for i in range(0, len(cells), columns)]
-        blocks.append(stacked([title, rows[0]], 0.5 * g.caption))
+        title = text_block(
+            speech(heading), g.width, g.heading, typesetter, "text.heading", bold=True
+        )
+        cells = [_cell(key, style, width, g, typesetter, speech) for key in keys]
+        rows = [
+            side_by_side(cells[i : i + columns], width + g.gutter, g.width)
+            for i in range(0, len(cells), columns)
+        ]
+        blocks.append(stacked([title, rows[0]], m.below_heading * g.caption))
         blocks += rows[1:]
     pages = _filled(blocks, page, g, style, speech)
     title = speech(TITLE)
@@ -57,29 +62,30 @@ def poster(style: Style, size: PageSize, measure: Measure, speech: Language = EN
     return enlarged(document, size, style.enlarged)
 
 
-def _head(g: Grid, measure: Measure, speech: Language) -> Block:
-    title = text_block(speech(TITLE), g.width, g.title, measure, "text.title", bold=True)
-    y = title.height + 0.4 * g.caption
+def _head(g: Grid, typesetter: Typesetter, speech: Language) -> Block:
+    title = text_block(speech(TITLE), g.width, g.title, typesetter, "text.title", bold=True)
+    y = title.height + measures.POSTER.title_rule * g.caption
     return Block(g.width, y, (*title.items, Placed((0.0, y), rule(g.width))))
 
 
 def _cell(
-    key: str, style: Style, width: float, g: Grid, measure: Measure, speech: Language
+    key: str, style: Style, width: float, g: Grid, typesetter: Typesetter, speech: Language
 ) -> Block:
     """A sample with its name and meaning beside it."""
     ((name, scene),) = legend([key], style, speech)
     name = name.split(":")[0].strip()
-    sample = _SAMPLE * g.caption
-    scale = max(1.0, g.caption / 12.0)
-    left = sample + _GAP * g.caption
+    m = measures.POSTER
+    sample = m.sample * g.caption
+    scale = max(1.0, g.caption / m.sample_drawn)
+    left = sample + m.beside_sample * g.caption
     words = stacked(
         [
-            text_block(name, width - left, _NAME * g.caption, measure, "text.key", bold=True),
+            text_block(name, width - left, m.name * g.caption, typesetter, "text.key", bold=True),
             text_block(
-                speech(meaning(key)), width - left, _MEANING * g.caption, measure, "text.note"
+                speech(meaning(key)), width - left, m.meaning * g.caption, typesetter, "text.note"
             ),
         ],
-        0.12 * g.caption,
+        m.below_name * g.caption,
     )
     tall = max(words.height, scene.height * scale)
     return Block(
@@ -97,29 +103,15 @@ def _placed(scene: Scene, scale: float, width: float, height: float) -> Placed:
     return Placed((x, y), scene, scale)
 
 
-def _row(cells: Sequence[Block], width: float, g: Grid) -> Block:
-    height = max(cell.height for cell in cells)
-    items = tuple(
-        item
-        for k, cell in enumerate(cells)
-        for item in cell.at(k * (width + g.gutter), (height - cell.height) / 2)
-    )
-    return Block(g.width, height, items)
-
-
 def _filled(
     blocks: Sequence[Block], size: PageSize, g: Grid, style: Style, speech: Language
 ) -> tuple[Page, ...]:
     """Blocks one below the other, each page with the style's name and its number at the foot."""
-    gap = 0.75 * g.caption
-    pages: list[list[Placed]] = [[]]
-    y = g.top
+    made = PageMakeup(g, size)
+    made.turn()
     for block in blocks:
-        if y + block.height > g.bottom and pages[-1]:
-            pages.append([])
-            y = g.top
-        pages[-1] += block.at(g.left, y)
-        y += block.height + gap
+        made.put(block, measures.POSTER.between * g.caption)
+    pages = made.items
     out: list[Page] = []
     for number, items in enumerate(pages, 1):
         name = phrase("Style: {name}", name=style.name).render(speech)

@@ -16,12 +16,12 @@ from ...drawing.scene.scene import Path, Point, Text
 from ...drawing.sheet.true_sheet import TrueSheet, moved
 from ...folding.steps import Model
 from ...geometry.lines import unit
-from ...languages.wording import phrase
+from ...languages.wording import Translate, phrase
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
+from .. import measures
 from ..document import Block, Document, Page, Placed
-from ..head import Translate
-from ..sizes import POINTS_PER_MM, PageSize
-from ..text import Measure
+from ..sizes import PageSize
+from ..typesetting import TextWidth, Typesetter
 from .true_size import (
     Box,
     clipped,
@@ -34,16 +34,6 @@ from .true_size import (
     step_numbers,
     within,
 )
-
-_MM = POINTS_PER_MM
-_MARGIN = 10 * _MM
-#: What home printers leave white along a page's edge (common practice: 4 to 5 mm).
-_UNPRINTED = 5 * _MM
-_SAME = 0.3 * _MM
-_OVERLAP = 10 * _MM
-_MOST_PAGES = 100
-_SIZE, _LETTER = 9.0, 12.0
-_GAP = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +60,7 @@ def practice(
     sheet: TrueSheet,
     steps: tuple[int, int],
     page: PageSize,
-    measure: Measure,
+    text_width: TextWidth,
     translate: Translate = lambda text: text,
 ) -> Document:
     """Lay a practice sheet out.
@@ -78,6 +68,7 @@ def practice(
     `sheet` holds the lines of the steps from `steps[0]` to `steps[1]`. Raises FoldscriptError
     ('too-many-pages') where the sheet is too large to be put together from pages.
     """
+    typesetter = Typesetter(text_width, measures.TRUE_SIZE.leading)
     first, last = steps
     said = phrase("step {n}", n=str(first))
     if first != last:
@@ -85,8 +76,8 @@ def practice(
     title = phrase(
         "{title}: practice sheet, {steps}", title=model.title or model.name, steps=said
     ).render(translate)
-    one = _on_one_page(model, sheet, title, page, measure, translate)
-    pages = one if one is not None else _tiled(model, sheet, title, page, measure, translate)
+    one = _on_one_page(model, sheet, title, page, typesetter, translate)
+    pages = one if one is not None else _tiled(model, sheet, title, page, typesetter, translate)
     return Document(
         title, model.credit, model.language, tuple(pages), subject=translate("Practice sheet")
     )
@@ -122,7 +113,7 @@ def _on_one_page(
     sheet: TrueSheet,
     title: str,
     page: PageSize,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
 ) -> list[Page] | None:
     """The sheet on one page, upright or lying; None where it is too large for that.
@@ -130,20 +121,24 @@ def _on_one_page(
     A sheet that nearly fills the page shares the page's left and upper edge, and both of its sides
     where it is as large as the page.
     """
+    m = measures.PRACTICE
     said = _advice(model, sheet, title, translate)
     advice = [*said, translate("Cut along the outline.")]
     ways = (page, page.landscape())
     for size in ways:
-        strip = _strip(advice, size.width - 2 * _MARGIN, None, measure)
-        high = size.height - 2 * _MARGIN - strip.height - _GAP
-        if sheet.width <= size.width - 2 * _MARGIN + 1e-6 and sheet.height <= high + 1e-6:
-            at = ((size.width - sheet.width) / 2, _MARGIN + (high - sheet.height) / 2)
-            below = (_MARGIN, size.height - _MARGIN - strip.height)
-            return [_page(size, sheet, at, strip, below, _LETTER)]
+        strip = _strip(advice, size.width - 2 * m.margin, None, typesetter)
+        high = size.height - 2 * m.margin - strip.height - m.gap
+        if (
+            sheet.width <= size.width - 2 * m.margin + measures.ROUNDING
+            and sheet.height <= high + measures.ROUNDING
+        ):
+            at = ((size.width - sheet.width) / 2, m.margin + (high - sheet.height) / 2)
+            below = (m.margin, size.height - m.margin - strip.height)
+            return [_page(size, sheet, at, strip, below, m.letter_away * m.letter)]
     for size in ways:
         if not (_shares(sheet.width, size.width) and _shares(sheet.height, size.height)):
             continue
-        whole = abs(sheet.width - size.width) + abs(sheet.height - size.height) <= _SAME
+        whole = abs(sheet.width - size.width) + abs(sheet.height - size.height) <= m.same
         advice = [
             *said,
             translate("The page itself is the sheet: cut nothing off.")
@@ -152,17 +147,18 @@ def _on_one_page(
                 "Two edges of the page are edges of the sheet: cut along the other lines."
             ),
         ]
-        strip = _strip(advice, size.width - 2 * _MARGIN, None, measure)
-        at = (_MARGIN, size.height - _MARGIN - strip.height)
-        if sheet.height + _GAP > at[1]:
-            strip = _note(advice, measure)
+        strip = _strip(advice, size.width - 2 * m.margin, None, typesetter)
+        at = (m.margin, size.height - m.margin - strip.height)
+        if sheet.height + m.gap > at[1]:
+            strip = _note(advice, typesetter)
             at = _quiet_place(sheet, strip, size)
-        return [_page(size, sheet, (0.0, 0.0), strip, at, 2 * _LETTER)]
+        return [_page(size, sheet, (0.0, 0.0), strip, at, m.letter_away_full * m.letter)]
     return None
 
 
 def _shares(length: float, room: float) -> bool:
-    return length <= room - _UNPRINTED or abs(length - room) <= _SAME
+    m = measures.PRACTICE
+    return length <= room - m.unprinted or abs(length - room) <= m.same
 
 
 def _page(
@@ -173,54 +169,59 @@ def _page(
     words_at: tuple[float, float],
     corner: float,
 ) -> Page:
+    m = measures.PRACTICE
     here = moved(sheet, *at)
-    inside = (_SAME, _SAME, size.width - _SAME, size.height - _SAME)
+    inside = (m.same, m.same, size.width - m.same, size.height - m.same)
     items = [
         *inner_lines(here),
         *edge_lines(here, inside),
-        *(placed(text) for _, text in corner_names(here, _LETTER, 1.4 * corner)),
-        *(placed(text) for _, text in step_numbers(here, _SIZE)),
+        *(placed(text) for _, text in corner_names(here, m.letter, corner)),
+        *(placed(text) for _, text in step_numbers(here, m.words)),
         *words.at(*words_at),
     ]
     return Page(size, "1", tuple(items))
 
 
-def _strip(texts: Sequence[str], width: float, plan: Block | None, measure: Measure) -> Block:
+def _strip(texts: Sequence[str], width: float, plan: Block | None, typesetter: Typesetter) -> Block:
     """Ruler at the left, words in the middle, and the map of the pages at the right."""
+    m = measures.PRACTICE
     check = ruler()
-    room = width - check.width - _GAP - (plan.width + _GAP if plan else 0.0)
-    words = lines_of_text(texts, room, _SIZE, measure)
-    items = [*check.at(0.0, 3.0), *words.at(check.width + _GAP, 0.0)]
-    high = max(check.height + 3.0, words.height)
+    room = width - check.width - m.gap - (plan.width + m.gap if plan else 0.0)
+    words = lines_of_text(texts, room, m.words, typesetter)
+    items = [*check.at(0.0, m.above_ruler), *words.at(check.width + m.gap, 0.0)]
+    high = max(check.height + m.above_ruler, words.height)
     if plan is not None:
         items.extend(plan.at(width - plan.width, 0.0))
         high = max(high, plan.height)
     return Block(width, high, tuple(items))
 
 
-def _note(texts: Sequence[str], measure: Measure) -> Block:
+def _note(texts: Sequence[str], typesetter: Typesetter) -> Block:
     """Ruler and words one below the other, for a sheet that leaves nothing else of the page."""
+    m = measures.PRACTICE
     check = ruler()
-    words = lines_of_text(texts, check.width, _SIZE - 1, measure)
-    items = (*check.at(0.0, 0.0), *words.at(0.0, check.height + 4.0))
-    return Block(check.width, check.height + 4.0 + words.height, items)
+    words = lines_of_text(texts, check.width, m.words_small, typesetter)
+    items = (*check.at(0.0, 0.0), *words.at(0.0, check.height + m.below_ruler))
+    return Block(check.width, check.height + m.below_ruler + words.height, items)
 
 
 def _quiet_place(sheet: TrueSheet, block: Block, size: PageSize) -> tuple[float, float]:
     """Where a block crosses the fewest lines of a sheet as large as its page; the lowest such place."""
+    m = measures.PRACTICE
+    air = m.note_clear
     best: tuple[float, float, float] | None = None
-    step = 4 * _MM
-    y = size.height - _MARGIN - block.height
-    while y >= _MARGIN:
-        x = _MARGIN
-        while x <= size.width - _MARGIN - block.width:
-            box = (x - 4.0, y - 4.0, x + block.width + 4.0, y + block.height + 4.0)
+    step = m.note_step
+    y = size.height - m.margin - block.height
+    while y >= m.margin:
+        x = m.margin
+        while x <= size.width - m.margin - block.width:
+            box = (x - air, y - air, x + block.width + air, y + block.height + air)
             crossed = sum(clipped(line.segment, box) is not None for line in sheet.lines)
             if best is None or crossed < best[0]:
                 best = (crossed, x, y)
             x += step
         y -= step
-    return (best[1], best[2]) if best else (_MARGIN, _MARGIN)
+    return (best[1], best[2]) if best else (m.margin, m.margin)
 
 
 # --- many pages ------------------------------------------------------------------------------------
@@ -238,9 +239,10 @@ def tiles(sheet: TrueSheet, width: float, height: float) -> list[Tile]:
 
 
 def _parts(length: float, room: float) -> list[tuple[float, float]]:
-    count = max(1, math.ceil((length - _OVERLAP) / (room - _OVERLAP) - 1e-6))
-    part = (length + (count - 1) * _OVERLAP) / count
-    return [(k * (part - _OVERLAP), k * (part - _OVERLAP) + part) for k in range(count)]
+    m = measures.PRACTICE
+    count = max(1, math.ceil((length - m.overlap) / (room - m.overlap) - measures.ROUNDING))
+    part = (length + (count - 1) * m.overlap) / count
+    return [(k * (part - m.overlap), k * (part - m.overlap) + part) for k in range(count)]
 
 
 def _tiled(
@@ -248,7 +250,7 @@ def _tiled(
     sheet: TrueSheet,
     title: str,
     page: PageSize,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
 ) -> list[Page]:
     advice = [
@@ -258,16 +260,17 @@ def _tiled(
             "that the round marks meet, and tape."
         ),
     ]
+    measured = measures.PRACTICE
     ways: list[_Way] = []
-    for margin in (_MARGIN, _UNPRINTED):
+    for margin in (measured.margin, measured.unprinted):
         for size in (page, page.landscape()):
-            strip = _strip([*advice, "0"], size.width - 2 * margin, _blank_map(sheet), measure)
-            high = size.height - 2 * margin - strip.height - _GAP
-            if high > 3 * _OVERLAP:
+            strip = _strip([*advice, "0"], size.width - 2 * margin, _blank_map(sheet), typesetter)
+            high = size.height - 2 * margin - strip.height - measured.gap
+            if high > measured.tile_overlaps * measured.overlap:
                 found = tiles(sheet, size.width - 2 * margin, high)
                 ways.append(_Way(size, margin, strip.height, found))
     way = min(ways, key=lambda w: len(w.tiles), default=None)
-    if way is None or len(way.tiles) > _MOST_PAGES:
+    if way is None or len(way.tiles) > measured.pages_most:
         count = f"{len(way.tiles)} pages" if way else "more pages than there are"
         raise FoldscriptError(
             Diagnostic(
@@ -280,7 +283,9 @@ def _tiled(
     size, m = way.size, way.margin
     for number, tile in enumerate(way.tiles, start=1):
         count = translate("page {n} of {count}").format(n=number, count=len(way.tiles))
-        strip = _strip([*advice, count], size.width - 2 * m, _map(sheet, way.tiles, tile), measure)
+        strip = _strip(
+            [*advice, count], size.width - 2 * m, _map(sheet, way.tiles, tile), typesetter
+        )
         items = [
             *_tile_items(sheet, tile, way, translate),
             *strip.at(m, size.height - m - way.strip_height),
@@ -290,20 +295,22 @@ def _tiled(
 
 
 def _tile_items(sheet: TrueSheet, tile: Tile, way: _Way, translate: Translate) -> list[Placed]:
+    m = measures.PRACTICE
     dx, dy = way.margin - tile.window[0], way.margin - tile.window[1]
     window = (way.margin, way.margin, tile.window[2] + dx, tile.window[3] + dy)
     here = moved(sheet, dx, dy)
-    texts = [*corner_names(here, _LETTER, 1.4 * _LETTER), *step_numbers(here, _SIZE)]
+    texts = [*corner_names(here, m.letter, m.letter_away * m.letter), *step_numbers(here, m.words)]
     return [
         *inner_lines(here, window),
         *edge_lines(here, window),
-        *(placed(text) for at, text in texts if within(at, window, 5.0)),
+        *(placed(text) for at, text in texts if within(at, window, m.letter_window)),
         *(item.shifted(dx, dy) for item in _seams(tile, way.tiles, translate)),
     ]
 
 
 def _seams(tile: Tile, found: Sequence[Tile], translate: Translate) -> Iterator[Placed]:
     """Where this page is cut, where its neighbours' cut edges come to lie, and the marks on both."""
+    m = measures.PRACTICE
     left, top, right, low = tile.window
     number = {(t.column, t.row): k for k, t in enumerate(found, start=1)}
     here = (tile.column, tile.row)
@@ -314,48 +321,62 @@ def _seams(tile: Tile, found: Sequence[Tile], translate: Translate) -> Iterator[
     if after is not None:
         uprights.append((after.window[0], False))
         words = translate("page {n} from here").format(n=number[after.column, after.row])
-        yield placed(Text("text.soft", (after.window[0] + 3.0, low - 4.0), words, 6.5))
+        yield placed(
+            Text(
+                "text.soft",
+                (after.window[0] + m.seam_words_in, low - m.seam_words_up),
+                words,
+                m.seam_words,
+            )
+        )
     if below is not None:
         levels.append((below.window[1], False))
         words = translate("page {n} from here").format(n=number[below.column, below.row])
-        yield placed(Text("text.soft", (left + 3.0, below.window[1] + 8.0), words, 6.5))
+        yield placed(
+            Text(
+                "text.soft",
+                (left + m.seam_words_in, below.window[1] + m.seam_words_down),
+                words,
+                m.seam_words,
+            )
+        )
     for x, cut in uprights:
         yield from _seam((x, top), (x, low), cut)
-        for y in (top + (low - top) * 0.2, top + (low - top) * 0.8):
+        for y in (top + (low - top) * part for part in m.marks):
             yield from _mark(x, y)
     for y, cut in levels:
         yield from _seam((left, y), (right, y), cut)
-        for x in (left + (right - left) * 0.2, left + (right - left) * 0.8):
+        for x in (left + (right - left) * part for part in m.marks):
             yield from _mark(x, y)
 
 
 def _seam(start: Point, end: Point, cut: bool) -> Iterator[Placed]:
     """A line to be cut, with scissors where it begins, or one to lay the next page to."""
+    far = measures.PRACTICE.scissors
     yield placed(Path("page.rule" if cut else "line.guide", polyline((start, end))))
     if cut:
         ux, uy = unit((end[0] - start[0], end[1] - start[1]))
-        at = (start[0] + 22.0 * ux, start[1] + 22.0 * uy)
+        at = (start[0] + far * ux, start[1] + far * uy)
         yield from (placed(path) for path in glyph_paths("cut", at, (ux, uy)))
 
 
 def _mark(x: float, y: float) -> Iterator[Placed]:
     """A register mark: the same spot of the sheet on both pages."""
-    yield placed(Path("page.rule", circle((x, y), 4.5)))
-    yield placed(Path("page.rule", polyline(((x - 8.0, y), (x + 8.0, y)))))
-    yield placed(Path("page.rule", polyline(((x, y - 8.0), (x, y + 8.0)))))
-
-
-_MAP = 46.0
+    m = measures.PRACTICE
+    yield placed(Path("page.rule", circle((x, y), m.mark_ring)))
+    yield placed(Path("page.rule", polyline(((x - m.mark_cross, y), (x + m.mark_cross, y)))))
+    yield placed(Path("page.rule", polyline(((x, y - m.mark_cross), (x, y + m.mark_cross)))))
 
 
 def _blank_map(sheet: TrueSheet) -> Block:
-    k = _MAP / max(sheet.width, sheet.height)
+    k = measures.PRACTICE.map / max(sheet.width, sheet.height)
     return Block(sheet.width * k, sheet.height * k, ())
 
 
 def _map(sheet: TrueSheet, found: Sequence[Tile], here: Tile) -> Block:
     """Where this page lies in the sheet; every page with its number, this one tinted."""
-    k = _MAP / max(sheet.width, sheet.height)
+    m = measures.PRACTICE
+    k = measures.PRACTICE.map / max(sheet.width, sheet.height)
     items: list[Placed] = []
     for tile in sorted(found, key=lambda t: t is here):
         left, top, right, low = (k * x for x in tile.window)
@@ -365,7 +386,9 @@ def _map(sheet: TrueSheet, found: Sequence[Tile], here: Tile) -> Block:
         items.append(placed(Path("page.rule", box)))
     for number, tile in enumerate(found, start=1):
         left, top, right, low = (k * x for x in tile.window)
-        size = min(8.0, 0.7 * (low - top), 0.9 * (right - left))
-        at = ((left + right) / 2, (top + low) / 2 + 0.35 * size)
+        size = min(
+            m.map_number, m.map_number_height * (low - top), m.map_number_width * (right - left)
+        )
+        at = ((left + right) / 2, (top + low) / 2 + measures.TYPE.centred * size)
         items.append(placed(Text("text.soft", at, str(number), size, "middle", tile is here)))
     return Block(sheet.width * k, sheet.height * k, tuple(items))

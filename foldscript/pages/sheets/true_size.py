@@ -12,16 +12,10 @@ from ...drawing.scene.scene import Path, Point, Text
 from ...drawing.sheet.true_sheet import SheetLine, TrueSheet
 from ...geometry import polygons
 from ...geometry.lines import Segment, between, distance
+from .. import measures
 from ..document import Block, Placed
 from ..sizes import POINTS_PER_MM
-from ..text import Measure, text_block
-
-RULER_MM = 50
-_TICK, _SMALL_TICK = 6.0, 3.5
-#: Where along its line a step's number may stand, best first.
-_STANDS = (0.3, 0.7, 0.5, 0.2, 0.8, 0.4, 0.6, 0.1, 0.9)
-#: Space that a number keeps from lines and other numbers where it can.
-_CLEAR = 9.0
+from ..typesetting import Typesetter, text_block
 
 Box = tuple[float, float, float, float]
 
@@ -33,14 +27,15 @@ def placed(item: Path | Text) -> Placed:
 
 def ruler() -> Block:
     """A line of exactly 50 mm with a tick every 10 mm, and its length below."""
-    mm = POINTS_PER_MM
-    long = RULER_MM * mm
+    m, mm = measures.TRUE_SIZE, POINTS_PER_MM
+    long = m.ruler * mm
     items = [Path("page.rule", polyline(((0.0, 0.0), (long, 0.0))))]
-    for k in range(0, RULER_MM + 1, 10):
-        deep = _TICK if k in (0, RULER_MM) else _SMALL_TICK
+    for k in range(0, m.ruler + 1, m.ruler_step):
+        deep = m.tick if k in (0, m.ruler) else m.tick_small
         items.append(Path("page.rule", polyline(((k * mm, 0.0), (k * mm, deep)))))
-    label = Text("text.note", (long / 2, 13.0), f"{RULER_MM} mm", 8.0, "middle")
-    return Block(long, 15.0, (*map(placed, items), placed(label)))
+    at = (long / 2, m.ruler_label_at)
+    label = Text("text.note", at, f"{m.ruler} mm", m.ruler_label, "middle")
+    return Block(long, m.ruler_height, (*map(placed, items), placed(label)))
 
 
 def inner_lines(sheet: TrueSheet, window: Box | None = None) -> list[Placed]:
@@ -66,7 +61,8 @@ def clipped(segment: Segment, window: Box) -> Segment | None:
     left, top, right, low = window
     corners = ((left, top), (right, top), (right, low), (left, low))
     part = polygons.clip_segment(corners, segment)
-    return part if part is not None and distance(*part) > 0.2 else None
+    long_enough = part is not None and distance(*part) > measures.TRUE_SIZE.shortest
+    return part if long_enough else None
 
 
 def within(p: Point, window: Box, by: float = 0.0) -> bool:
@@ -87,31 +83,35 @@ def corner_names(
     out: list[tuple[Point, Text]] = []
     for name, corner in sheet.corners:
         at = between(corner, middle, away / distance(corner, middle))
-        out.append((at, Text(role, (at[0], at[1] + 0.35 * size), name, size, "middle")))
+        out.append(
+            (at, Text(role, (at[0], at[1] + measures.TYPE.centred * size), name, size, "middle"))
+        )
     return out
 
 
 def step_numbers(sheet: TrueSheet, size: float) -> list[tuple[Point, Text]]:
     """A small number at each line that a step has made, clear of other lines where there is room."""
+    m, down = measures.TRUE_SIZE, measures.TYPE.centred
     out: list[tuple[Point, Text]] = []
     for line in sheet.lines:
-        if not line.step or distance(*line.segment) < 2 * size:
+        if not line.step or distance(*line.segment) < m.number_line * size:
             continue
         others = [other.segment for other in sheet.lines if other is not line]
         at = _stand(line.segment, others, [p for p, _ in out])
-        spot = _beside(line.segment, at, 0.62 * size)
-        text = Text("text.soft", (spot[0], spot[1] + 0.35 * size), str(line.step), size, "middle")
+        spot = _beside(line.segment, at, m.number_beside * size)
+        text = Text("text.soft", (spot[0], spot[1] + down * size), str(line.step), size, "middle")
         out.append((spot, text))
     return out
 
 
 def _stand(segment: Segment, others: Sequence[Segment], taken: Sequence[Point]) -> Point:
-    spots = [between(*segment, t) for t in _STANDS]
+    m = measures.TRUE_SIZE
+    spots = [between(*segment, t) for t in m.number_places]
 
     def room(p: Point) -> float:
         near = [_from_segment(p, other) for other in others]
-        near += [distance(p, q) / 1.6 for q in taken]
-        return min(_CLEAR, *near) if near else _CLEAR
+        near += [distance(p, q) / m.number_apart for q in taken]
+        return min(m.number_clear, *near) if near else m.number_clear
 
     return max(spots, key=lambda p: round(room(p), 3))
 
@@ -129,19 +129,19 @@ def _beside(segment: Segment, p: Point, off: float) -> Point:
     (ax, ay), (bx, by) = segment
     long = distance(*segment)
     nx, ny = (by - ay) / long, (ax - bx) / long
-    if ny > 1e-6 or (abs(ny) <= 1e-6 and nx < 0):
+    if ny > measures.ROUNDING or (abs(ny) <= measures.ROUNDING and nx < 0):
         nx, ny = -nx, -ny
     return (p[0] + off * nx, p[1] + off * ny)
 
 
 def lines_of_text(
-    texts: Sequence[str], width: float, size: float, measure: Measure, role: str = "text.note"
+    texts: Sequence[str], width: float, size: float, typesetter: Typesetter, role: str = "text.note"
 ) -> Block:
     """Short paragraphs one below the other."""
     items: list[Placed] = []
     y = 0.0
     for text in texts:
-        block = text_block(text, width, size, measure, role)
+        block = text_block(text, width, size, typesetter, role)
         items.extend(block.at(0.0, y))
-        y += block.height + 0.25 * size
+        y += block.height + measures.TRUE_SIZE.between * size
     return Block(width, y, tuple(items))

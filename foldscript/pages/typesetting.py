@@ -1,7 +1,7 @@
-"""Breaking text into lines.
+"""Setting text: lines that fit a width, and blocks of them.
 
-In: a text and a function that measures it. Out: lines that fit a width. Nothing here knows a font:
-the output stage passes its own measure in, so pages never load one.
+In: a text and a `Typesetter`. Out: lines, or a block of lines at their places. Nothing here knows a font:
+the output stage passes in what tells the width of a text, so pages never load one.
 """
 
 from __future__ import annotations
@@ -9,23 +9,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from ..drawing.scene.scene import Text
+from . import measures
 from .document import Block, Placed
 
 #: (text, size in points, bold) -> width in points
-Measure = Callable[[str, float, bool], float]
-
-#: Lines are broken a little early, for a reader's program may hold a font with other widths.
-SLACK = 1.025
-#: Distance between baselines, as a multiple of the type size.
-LEADING = 1.25
-#: Height of capitals and depth of descenders, as multiples of the type size.
-ASCENT = 0.75
-DESCENT = 0.25
-
-#: Lines of a note that hold together.
-_HELD = 8
+TextWidth = Callable[[str, float, bool], float]
 
 #: Breaking spaces: a no-break space (U+00A0, U+202F) keeps its words together.
 _SPACES = re.compile(r"[ \t\f\v\u2002-\u2006\u2008-\u200a\u3000]+")
@@ -37,7 +28,26 @@ _UNIT = re.compile(r"(mm|cm|m|in|pt|%)\b")
 _SOFT_ENDS = "-/\u2010\u2013\u2014\u200b"
 
 
-def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = False) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class Typesetter:
+    """How text is set on a page: what tells its width, and its leading in type sizes."""
+
+    text_width: TextWidth
+    leading: float
+
+    def width(self, text: str, size: float, bold: bool) -> float:
+        """Width of a line of text, in points."""
+        return self.text_width(text, size, bold)
+
+    @property
+    def between(self) -> float:
+        """White between two blocks of text that stand like lines of one, in type sizes."""
+        return self.leading - measures.TYPE.ascent - measures.TYPE.descent
+
+
+def wrap(
+    text: str, width: float, size: float, typesetter: Typesetter, bold: bool = False
+) -> list[str]:
     """Lines of `text`, each at most `width` points wide; a line break in the text is kept.
 
     A letter of a point holds on to the word before it, a number to its unit and to what it is
@@ -45,7 +55,7 @@ def wrap(text: str, width: float, size: float, measure: Measure, bold: bool = Fa
     A word wider than the line is broken after a hyphen or slash where it has one, else between two
     characters, never before a combining mark. One character wider than the line stands alone.
     """
-    fits = _fitter(width, size, measure, bold)
+    fits = _fitter(width, size, typesetter, bold)
     lines: list[str] = []
     for paragraph in unicodedata.normalize("NFC", text).splitlines():
         words = _bound(_SPACES.split(paragraph.strip()), fits)
@@ -96,9 +106,9 @@ def _holds_left(before: str, word: str) -> bool:
     return before[-1].isdigit() and (word in _TIMES or _UNIT.match(word) is not None)
 
 
-def _fitter(width: float, size: float, measure: Measure, bold: bool) -> Callable[[str], bool]:
-    limit = width / SLACK
-    return lambda text: measure(text, size, bold) <= limit
+def _fitter(width: float, size: float, typesetter: Typesetter, bold: bool) -> Callable[[str], bool]:
+    limit = width / measures.TYPE.slack
+    return lambda text: typesetter.width(text, size, bold) <= limit
 
 
 def _pieces(word: str, fits: Callable[[str], bool]) -> list[tuple[str, str]]:
@@ -132,32 +142,36 @@ def text_block(
     text: str,
     width: float,
     size: float,
-    measure: Measure,
+    typesetter: Typesetter,
     role: str,
     bold: bool = False,
 ) -> Block:
     """A paragraph set flush left from its own top left corner; height 0 for an empty text."""
-    lines = wrap(text, width, size, measure, bold) if text.strip() else []
+    m, leading = measures.TYPE, typesetter.leading
+    lines = wrap(text, width, size, typesetter, bold) if text.strip() else []
     items = tuple(
-        Placed((0.0, size * (ASCENT + LEADING * i)), Text(role, (0.0, 0.0), line, size, bold=bold))
+        Placed(
+            (0.0, size * (m.ascent + leading * i)), Text(role, (0.0, 0.0), line, size, bold=bold)
+        )
         for i, line in enumerate(lines)
         if line
     )
-    height = size * (ASCENT + DESCENT + LEADING * (len(lines) - 1)) if lines else 0.0
+    height = size * (m.ascent + m.descent + leading * (len(lines) - 1)) if lines else 0.0
     return Block(width, height, items)
 
 
-def paragraph(text: str, width: float, size: float, measure: Measure) -> tuple[Block, ...]:
+def paragraph(text: str, width: float, size: float, typesetter: Typesetter) -> tuple[Block, ...]:
     """A note as blocks of a few lines each, so that a long one may run on to the next page."""
-    lines = wrap(text, width, size, measure)
-    parts = ["\n".join(lines[i : i + _HELD]) for i in range(0, len(lines), _HELD)]
-    return tuple(text_block(part, width, size, measure, "text.note") for part in parts)
+    lines = wrap(text, width, size, typesetter)
+    held = measures.TYPE.note_lines
+    parts = ["\n".join(lines[i : i + held]) for i in range(0, len(lines), held)]
+    return tuple(text_block(part, width, size, typesetter, "text.note") for part in parts)
 
 
-def shortened(text: str, width: float, size: float, measure: Measure) -> str:
+def shortened(text: str, width: float, size: float, typesetter: Typesetter) -> str:
     """The text in one line, its end left out with '…' where it is too wide."""
     words = " ".join(text.split())
-    fits = _fitter(width, size, measure, False)
+    fits = _fitter(width, size, typesetter, False)
     if fits(words):
         return words
     while words and not fits(words + "…"):

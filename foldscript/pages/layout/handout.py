@@ -9,24 +9,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
-from ..drawing.scene.scene import Scene
-from ..drawing.signs.legend import Entry, legend, shown
-from ..drawing.style.styles import Style
-from ..folding.steps import Model
-from ..source.diagnostics import Diagnostic, FoldscriptError
+from ...drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
+from ...drawing.scene.scene import Scene
+from ...drawing.signs.legend import Entry, legend, shown
+from ...drawing.style.styles import Style
+from ...folding.ending import LAST_FIGURE, ending
+from ...folding.steps import Model
+from ...languages.wording import Translate
+from ...source.diagnostics import Diagnostic, FoldscriptError
+from .. import measures
+from ..document import Document, enlarged
+from ..grid import Grid, figure_frame, finished_frame, grid
+from ..sizes import PageSize
+from ..trimming import trimmed_to_ink
+from ..typesetting import TextWidth, Typesetter
 from .cells import Figure, LongCaption, cell_rows
-from .document import Document, enlarged
-from .filling import Filling, finished_document
-from .finished import finished_caption
-from .fitting import badness, grids_to_try, size_of
-from .grid import Grid, figure_frame, finished_frame, grid
-from .head import Translate, head, notes_fit
+from .figure_size import Sized, best_size, cost_of, grids_to_try, size_of, stand_ins
+from .foot import finished_document
+from .head import head, notes_fit
 from .key import key_rows, notes
-from .placing import Laid, place
-from .sizes import PageSize
-from .text import Measure
-from .trimming import trimmed_to_ink
+from .makeup import PageMakeup
+from .pagination import ModelBlocks, paginate
 
 
 def handout(
@@ -34,15 +37,15 @@ def handout(
     figures: Sequence[DrawnFigure],
     style: Style,
     page: PageSize,
-    measure: Measure,
+    text_width: TextWidth,
     translate: Translate = lambda text: text,
     kept: Kept | None = None,
 ) -> Document:
     """Lay a model out for printing.
 
     `figures` are best drawn in `grid.figure_frame(page, style.enlarged)`; larger ones are reduced to
-    fit. They are drawn anew, smaller or larger, where that fills the pages better (`fitting`).
-    `measure` gives the width of a text in points. `translate` gives the page's own words in another
+    fit. They are drawn anew, smaller or larger, where that fills the pages better (`figure_size`).
+    `text_width` gives the width of a text in points. `translate` gives the page's own words in another
     language. `kept` are drawings of an earlier version. Raises FoldscriptError when a caption does
     not fit a page, with the place of its step in the script.
     """
@@ -51,32 +54,39 @@ def handout(
     small = page.times(1 / style.enlarged)
     picture = trimmed_to_ink(portrait(model, style, finished_frame(small), kept))
     g = grid(small)
+    typesetter = Typesetter(text_width, g.leading)
+    large_print = style.enlarged > 1.0
 
-    def fill(cells: Sequence[Figure], g: Grid) -> Filling:
+    def fill(cells: Sequence[Figure], g: Grid) -> PageMakeup:
         used = frozenset(key for cell in cells for key in cell.scene.signs)
         entries = legend(used, style, translate, (model.front_colour, model.back_colour))
-        return _filled(model, cells, picture, entries, g, small, measure, translate)
+        return made_up(model, cells, picture, entries, g, small, typesetter, translate)
 
-    def try_to_fill(cells: Sequence[Figure], g: Grid) -> Filling | None:
+    def sized(others: Sequence[Figure], g: Grid) -> Sized[PageMakeup] | None:
+        scale = size_of(others) / size_of(cells)
         try:
-            return fill(cells, g)
+            pages = fill(others, g)
         except LongCaption:
             return None
+        return Sized(pages, cost_of(pages, scale, large_print))
+
+    def estimate(other: Grid) -> float | None:
+        found = sized(stand_ins(cells, g, other), other)
+        return found.cost if found else None
+
+    def drawn(other: Grid) -> Sized[PageMakeup] | None:
+        redrawn = draw(model, style, other.frame, kept)
+        return sized(cells_of(model, redrawn, style, other.frame, translate, kept), other)
 
     try:
-        best = usual = fill(cells, g)
+        pages = fill(cells, g)
     except LongCaption as error:
         raise FoldscriptError(*_in_script(model, figures, error)) from error
-    large = style.enlarged > 1.0
-    for other in grids_to_try(cells, g, usual, try_to_fill, large):
-        redrawn = draw(model, style, other.frame, kept)
-        again = cells_of(model, redrawn, style, other.frame, translate, kept)
-        part = size_of(again) / size_of(cells)
-        pages = try_to_fill(again, other)
-        if pages and badness(pages, part, large) < badness(usual, 1.0, large):
-            best = pages
-            break
-    return enlarged(finished_document(model, best, measure, translate), page, style.enlarged)
+    usual = Sized(pages, cost_of(pages, 1.0, large_print))
+    sizes = measures.SIZES
+    tries = sizes.tries_large_print if large_print else sizes.tries
+    best = best_size(usual, grids_to_try(g, pages, large_print), estimate, drawn, tries)
+    return enlarged(finished_document(model, best, typesetter, translate), page, style.enlarged)
 
 
 def _in_script(
@@ -101,74 +111,62 @@ def cells_of(
     The scenes' signs are those that a reader finds in them.
     """
     finished = finished_figure(model, style, frame, kept)
-    last = Figure("", finished_caption(model, translate), finished)
+    last = Figure("", translate(LAST_FIGURE[ending(model)]), finished)
     cells = [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
     return [replace(cell, scene=replace(cell.scene, signs=shown(cell.scene))) for cell in cells]
 
 
-def assemble(
-    model: Model,
-    figures: Sequence[Figure],
-    picture: Scene | None,
-    entries: Sequence[Entry],
-    page: PageSize,
-    measure: Measure,
-    translate: Translate = lambda text: text,
-) -> Document:
-    """The handout from figures, the head's picture and the key's entries already drawn."""
-    pages = _filled(model, figures, picture, entries, grid(page), page, measure, translate)
-    return finished_document(model, pages, measure, translate)
-
-
-def _filled(
+def made_up(
     model: Model,
     figures: Sequence[Figure],
     picture: Scene | None,
     entries: Sequence[Entry],
     g: Grid,
     page: PageSize,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
-) -> Filling:
-    pages = Filling(g, page)
-    place(
+) -> PageMakeup:
+    """The pages from figures, the head's picture and the key's entries already drawn."""
+    pages = PageMakeup(g, page)
+    headings = translate("Signs used"), translate("More signs")
+    paginate(
         pages,
-        lay_out_model(model, figures, picture, g, measure, translate),
+        model_blocks(model, figures, picture, g, typesetter, translate),
         lambda columns, close: key_rows(
-            entries, translate("Signs used"), columns, g, measure, close, translate("More signs")
+            entries, headings[0], columns, g, typesetter, close, headings[1]
         ),
     )
     return pages
 
 
-def lay_out_model(
+def model_blocks(
     model: Model,
     figures: Sequence[Figure],
     picture: Scene | None,
     g: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
-) -> Laid:
+) -> ModelBlocks:
     """A model's head, notes and rows, not yet on pages. Raises FoldscriptError where one is too long.
 
     Notes are read before the first fold, for they tell what paper to take and what to heed: short
     ones stand in the head, long ones below it. Both are set closer where else no figure would stand
     on their page.
     """
-    within = model.notes if notes_fit(model.notes, picture, g, measure) else ()
+    within = model.notes if notes_fit(model.notes, picture, g, typesetter) else ()
     below = () if within else model.notes
-    rows = cell_rows(figures, g, measure)
+    rows = cell_rows(figures, g, typesetter)
 
-    def laid(close: bool) -> Laid:
-        return Laid(
-            head(model, picture, g, measure, translate, within, close),
-            notes(below, translate("Notes"), g, measure, close),
+    def blocks(close: bool) -> ModelBlocks:
+        return ModelBlocks(
+            head(model, picture, g, typesetter, translate, within, close),
+            notes(below, translate("Notes"), g, typesetter, close),
             rows,
             close,
         )
 
-    usual = laid(close=False)
+    usual = blocks(close=False)
     if usual.begins(g):
         return usual
-    closer = laid(close=True)
+    closer = blocks(close=True)
     return closer if closer.begins(g) else usual

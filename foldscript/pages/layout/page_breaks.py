@@ -1,4 +1,4 @@
-"""Sharing rows out over pages.
+"""Page breaks: which rows stand on which page.
 
 In: the height of every row, the room on the first and on later pages, and the height of what
 follows the last row. Out: which rows stand on which page. As few pages as possible; among those,
@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-_ROOM = 1e-6  # points; heights that add up to the page exactly still fit
+from .. import measures
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class RowSize:
     """Height in points of a row, how many figures stand in it, and whether something else does."""
 
     height: float
@@ -24,7 +24,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class PageRoom:
     """Room for rows, in points: on the first page, on a later page, between rows; most rows a page.
 
     `tail` is the height needed below the last row, on the same page if it fits there.
@@ -38,23 +38,20 @@ class Room:
 
 
 #: Number of pages; then how poorly they are filled: the sum of squares of the part left empty on
-#: every page, and so much more for a tail or a single figure on the last page; twice as much where
-#: nothing else keeps that figure company.
+#: every page, and more for a tail or a single figure alone on a page (`measures.PageCosts`); twice as much
+#: where nothing else keeps the last figure company.
 Cost = tuple[int, float]
-_ALONE = 0.3
-#: And so much for every other page, but the one with the head, that holds a single figure.
-_SINGLE = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Shares:
+class PageBreaks:
     """Row numbers of each page, and the cost by which two ways of sharing out are compared."""
 
     pages: tuple[range, ...]
     cost: Cost = (0, 0.0)
 
 
-def paginate(rows: Sequence[Row], room: Room) -> Shares:
+def page_breaks(rows: Sequence[RowSize], room: PageRoom) -> PageBreaks:
     """The best way to share rows out.
 
     The last range is empty when the tail needs a page of its own, and the first when the head
@@ -62,11 +59,11 @@ def paginate(rows: Sequence[Row], room: Room) -> Shares:
     there is none.
     """
     if not rows:
-        fits = room.tail <= room.first + _ROOM
-        return Shares((range(0),) if fits else (range(0), range(0)))
-    head_alone = rows[0].height > room.first + _ROOM
-    start = Shares((range(0),), (1, 0.0)) if head_alone else Shares(())
-    best: list[Shares | None] = [start] + [None] * len(rows)
+        fits = room.tail <= room.first + measures.ROUNDING
+        return PageBreaks((range(0),) if fits else (range(0), range(0)))
+    head_alone = rows[0].height > room.first + measures.ROUNDING
+    start = PageBreaks((range(0),), (1, 0.0)) if head_alone else PageBreaks(())
+    best: list[PageBreaks | None] = [start] + [None] * len(rows)
     for end in range(1, len(rows) + 1):
         for begin in range(max(0, end - room.most), end):
             before = best[begin]
@@ -81,26 +78,31 @@ def paginate(rows: Sequence[Row], room: Room) -> Shares:
     return done
 
 
-def _with_page(before: Shares, rows: Sequence[Row], share: range, room: Room) -> Shares | None:
+def _with_page(
+    before: PageBreaks, rows: Sequence[RowSize], share: range, room: PageRoom
+) -> PageBreaks | None:
     """One more page with these rows; None when they are too much for it."""
+    costs = measures.COSTS
     pages, waste = before.cost
     group = rows[share.start : share.stop]
     height = sum(row.height for row in group) + room.gap * (len(group) - 1)
     space = room.later if before.pages else room.first
-    if height > space + _ROOM and (len(group) > 1 or not before.pages):
+    if height > space + measures.ROUNDING and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
     empty = max(0.0, (space - height) / room.later) ** 2
     if share.stop < len(rows):
         waste += empty
         if before.pages and sum(row.figures for row in group) == 1:
-            waste += _SINGLE
+            waste += costs.single
     else:
-        if height + room.tail > space + _ROOM:
+        if height + room.tail > space + measures.ROUNDING:
             shares.append(range(share.stop, share.stop))
-            waste += empty + max(0.0, 1.0 - room.tail / room.later) ** 2 + _ALONE
+            waste += empty + max(0.0, 1.0 - room.tail / room.later) ** 2 + costs.tail_alone
         else:
             waste += max(0.0, (space - height - room.tail) / room.later) ** 2
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
-            waste += _ALONE if room.tail or group[-1].accompanied else 2 * _ALONE
-    return Shares(tuple(shares), (pages + len(shares) - len(before.pages), waste))
+            waste += (
+                costs.tail_alone if room.tail or group[-1].accompanied else 2 * costs.tail_alone
+            )
+    return PageBreaks(tuple(shares), (pages + len(shares) - len(before.pages), waste))

@@ -1,6 +1,7 @@
-"""Filling pages from top to bottom, and finishing them with foot and outline.
+"""Page make-up: blocks and rows put on pages from top to bottom.
 
-In: blocks and rows, in the order they are read. Out: the pages of a document.
+In: blocks in the order they are read, and the space below each. Out: the items of every page, and the
+bookmarks that lead to figures. What stands where is settled before (`pagination`).
 """
 
 from __future__ import annotations
@@ -8,20 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..drawing.scene.scene import Text
-from ..folding.steps import Model
+from .. import measures
+from ..document import Block, Bookmark, Placed
+from ..grid import Grid
+from ..sizes import PageSize
 from .cells import CellRow
-from .document import Block, Bookmark, Document, Page, Placed, rule
-from .grid import Grid
-from .head import Translate
-from .sizes import PageSize
-from .text import Measure, shortened
-
-_BOOKMARK_LENGTH = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SpacedBlock:
     """An unbreakable block, and the space below it before the next.
 
     `overleaf` is the same block under a heading, for where it begins a page of what is broken.
@@ -32,15 +28,15 @@ class Part:
     overleaf: Block | None = None
 
 
-def height_of(parts: Sequence[Part]) -> float:
+def height_of(parts: Sequence[SpacedBlock]) -> float:
     """Height of parts one below the other, without the space below the last."""
     if not parts:
         return 0.0
     return sum(part.block.height + part.below for part in parts) - parts[-1].below
 
 
-class Filling:
-    """Pages being filled from top to bottom; `waste` tells how poorly."""
+class PageMakeup:
+    """Pages being filled from top to bottom; `waste` tells how poorly (`measures.PageCosts`)."""
 
     def __init__(self, g: Grid, size: PageSize) -> None:
         self.grid = g
@@ -50,7 +46,7 @@ class Filling:
         self.y = g.top
         self.waste = 0.0
 
-    def even_gap(self, rows: Sequence[CellRow], after: Sequence[Part]) -> float:
+    def even_gap(self, rows: Sequence[CellRow], after: Sequence[SpacedBlock]) -> float:
         """The space between rows, and before what follows, that fills the page to its foot."""
         spaces = len(rows) - 1 + (1 if after else 0)
         if spaces < 1 or not rows:
@@ -65,14 +61,16 @@ class Filling:
 
     def put(self, block: Block, below: float) -> None:
         """A block across the page, on the next page if this one has no room."""
-        if self.y + block.height > self.grid.bottom + 1e-6 and self.items[-1]:
+        if self.y + block.height > self.grid.bottom + measures.ROUNDING and self.items[-1]:
             self.turn()
         self.items[-1].extend(block.at(self.grid.left, self.y))
         self.y += block.height + below
 
-    def part(self, part: Part) -> None:
+    def part(self, part: SpacedBlock) -> None:
         """A part, on the next page, and there under its heading, if this one has no room."""
-        turned = self.y + part.block.height > self.grid.bottom + 1e-6 and self.items[-1]
+        turned = (
+            self.y + part.block.height > self.grid.bottom + measures.ROUNDING and self.items[-1]
+        )
         self.put(part.overleaf or part.block if turned else part.block, part.below)
 
     def row(self, row: CellRow, below: float) -> None:
@@ -91,45 +89,6 @@ class Filling:
 
 def _shortened(title: str) -> str:
     words = " ".join(title.split())
-    if len(words) <= _BOOKMARK_LENGTH:
+    if len(words) <= measures.TYPE.bookmark:
         return words
-    return words[: _BOOKMARK_LENGTH - 1].rsplit(" ", 1)[0].rstrip(" ,;:.") + "…"
-
-
-def finished_document(
-    model: Model, pages: Filling, measure: Measure, translate: Translate
-) -> Document:
-    """The pages with running foot, page labels and outline."""
-    left = " · ".join(part for part in (model.title, model.credit) if part)
-    first = Bookmark(model.title, 0, 0.0)
-    return Document(
-        title=model.title,
-        author=model.credit,
-        language=model.language,
-        pages=with_feet(pages, left, measure, translate),
-        bookmarks=(first, *pages.marks),
-        subject=translate("Folding steps"),
-    )
-
-
-def with_feet(
-    pages: Filling, words: str, measure: Measure, translate: Translate
-) -> tuple[Page, ...]:
-    """The pages, each with a rule at its foot, words at the left and its number at the right."""
-    g = pages.grid
-    count = len(pages.items)
-    out: list[Page] = []
-    for number, items in enumerate(pages.items, start=1):
-        right = translate("page {n} of {count}").format(n=number, count=count)
-        room = g.width - measure(right, g.small, False) - g.gutter
-        left = shortened(words, room, g.small, measure)
-        foot = (
-            Placed((g.left, g.bottom + 0.55 * (g.foot - g.bottom) - 2.0), rule(g.width)),
-            Placed(
-                (g.left, g.foot),
-                Text("text.soft", (0.0, 0.0), left, g.small),
-            ),
-            Placed((g.right, g.foot), Text("text.soft", (0.0, 0.0), right, g.small, "end")),
-        )
-        out.append(Page(pages.size, str(number), (*items, *foot)))
-    return tuple(out)
+    return words[: measures.TYPE.bookmark - 1].rsplit(" ", 1)[0].rstrip(" ,;:.") + "…"

@@ -7,18 +7,22 @@ import unicodedata
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldscript.pages.text import SLACK, paragraph, shortened, text_block, wrap
+from foldscript.pages import measures
+from foldscript.pages.typesetting import Typesetter, paragraph, shortened, text_block, wrap
 
 SIZE = 10.0
 
 
-def half_em(text: str, size: float, bold: bool) -> float:
+def half_em_wide(text: str, size: float, bold: bool) -> float:
     return 0.5 * size * len(text)
+
+
+half_em = Typesetter(half_em_wide, leading=1.25)
 
 
 def width_for(characters: int) -> float:
     """Room for exactly so many characters."""
-    return 0.5 * SIZE * characters * SLACK + 1e-6
+    return 0.5 * SIZE * characters * measures.TYPE.slack + 1e-6
 
 
 def test_lines_break_between_words() -> None:

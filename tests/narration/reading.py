@@ -16,7 +16,7 @@ from shapely.geometry.polygon import orient
 
 from foldscript.folding.steps import Model
 from foldscript.languages.wording import sentences
-from foldscript.narration.narrate import tell
+from foldscript.narration.narrate import narrate
 from foldscript.narration.narration import Paragraph
 from foldscript.paper.state import State
 
@@ -48,7 +48,7 @@ def steps_told(model: Model) -> dict[int, list[str]]:
             for b in chapter.blocks
             if isinstance(b, Paragraph)
         ]
-        for chapter in tell(model).chapters
+        for chapter in narrate(model).chapters
         if chapter.step
     }
 

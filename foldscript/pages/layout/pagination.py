@@ -1,6 +1,6 @@
-"""Placing one model on pages: head and notes, rows of figures, and the key.
+"""Pagination: a model's head and notes, rows of figures and key, brought to pages.
 
-In: a model's head and figures, a page to start on. Out: the pages filled. As few pages as possible,
+In: a model's blocks, and pages to put them on. Out: the pages made up. As few pages as possible,
 evenly filled; the key stands where it costs least.
 """
 
@@ -9,42 +9,27 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from .. import measures
+from ..document import Block, stacked
+from ..grid import Grid
+from ..sizes import PageSize
 from .cells import CellRow, with_aside
-from .document import Block
-from .filling import Filling, Part, height_of
-from .grid import Grid, is_small
-from .key import stacked
-from .paginate import Cost, Room, paginate
-from .sizes import PageSize
-
-#: Most figures on a page of the usual size, and on a small one (A5, half letter).
-_MOST, _MOST_SMALL = 9, 6
-#: What it costs in evenness of the pages: a key beside the last row that is higher than the row; one
-#: below the first page's rows; one that runs on to the next page; entries set closer; a page with a
-#: key alone, with a head alone, with the finished model alone, with it and the key;
-#: a head set closer.
-_OUTSIZE, _EARLY, _BROKEN, _CLOSE = 0.03, 0.08, 0.12, 0.02
-_KEY_ALONE, _HEAD_ALONE, _FINISHED_ALONE, _FINISHED_WITH_KEY = 0.15, 0.7, 0.4, 0.1
-_CLOSE_HEAD = 0.25
-#: Fewest entries of a key that is broken on either page.
-_HELD = 3
-
-#: Space above a model that shares a page with the one before it, in spaces between rows.
-_SHARED_GAP = 2.0
+from .makeup import PageMakeup, SpacedBlock, height_of
+from .page_breaks import Cost, PageRoom, page_breaks
 
 #: The key's parts when it is so many columns wide, its entries close together or not; () for no key.
-Key = Callable[[int, bool], tuple[Part, ...]]
+KeyBlocks = Callable[[int, bool], tuple[SpacedBlock, ...]]
 
 
 @dataclass(frozen=True)
-class Laid:
+class ModelBlocks:
     """A model's blocks, in the order they are read: head, notes too long for it, rows of figures.
 
     `close` tells that head and notes are set closer than usual.
     """
 
     head: Block
-    notes: tuple[Part, ...]
+    notes: tuple[SpacedBlock, ...]
     rows: tuple[CellRow, ...]
     close: bool = False
 
@@ -56,40 +41,35 @@ class Laid:
     def begins(self, g: Grid) -> bool:
         """Whether the first figures stand on the page with the head, or there are none."""
         above = self.head.height + g.row_gap + _height_with_gap(self.notes, g)
-        return not self.rows or above + self.rows[0].height <= g.height + 1e-6
+        return not self.rows or above + self.rows[0].height <= g.height + measures.ROUNDING
 
-    def open_on(self, pages: Filling) -> None:
+    def open_on(self, pages: PageMakeup) -> None:
         """Puts what is read before the first fold: head and notes."""
         pages.put(self.head, pages.grid.row_gap)
         for part in self.notes:
             pages.put(part.block, part.below)
 
 
-def page_count(laid: Laid, g: Grid, size: PageSize) -> int:
+def page_count(blocks: ModelBlocks, g: Grid, size: PageSize) -> int:
     """How many pages a model takes."""
-    pages = Filling(g, size)
-    place(pages, laid)
+    pages = PageMakeup(g, size)
+    paginate(pages, blocks)
     return len(pages.items)
 
 
-def no_key(columns: int, close: bool = False) -> tuple[Part, ...]:
+def no_key(columns: int, close: bool = False) -> tuple[SpacedBlock, ...]:
     """A key without entries."""
     return ()
 
 
-def most_rows(pages: Filling) -> int:
-    """Most rows of figures that a page should hold."""
-    return max(1, (_MOST_SMALL if is_small(pages.size) else _MOST) // pages.grid.columns)
-
-
-def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
+def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) -> None:
     """Fills pages with a model, from the top of a new one."""
     g = pages.grid
     pages.turn()
-    laid.open_on(pages)
-    room = Room(first=g.bottom - pages.y, later=g.height, gap=g.row_gap, most=most_rows(pages))
-    plan = _plan(laid.rows, room, key, g)
-    pages.waste += plan.cost[1] + (_CLOSE_HEAD if laid.close else 0.0)
+    blocks.open_on(pages)
+    room = PageRoom(first=g.bottom - pages.y, later=g.height, gap=g.row_gap, most=g.rows_most)
+    plan = _plan(blocks.rows, room, key, g)
+    pages.waste += plan.cost[1] + (measures.COSTS.head_close if blocks.close else 0.0)
     widest = g.row_gap_most
     for number, share in enumerate(plan.shares):
         if number > 0:
@@ -105,29 +85,29 @@ def place(pages: Filling, laid: Laid, key: Key = no_key) -> None:
             pages.part(part)
 
 
-def sharing(pages: Filling, laid: Sequence[Laid]) -> int:
+def sharing(pages: PageMakeup, blocks: Sequence[ModelBlocks]) -> int:
     """How many of these models, from the first on, stand on one page together; at least one."""
     g = pages.grid
     height, rows, count = 0.0, 0, 0
-    for one in laid:
-        height += one.compact(g) + (_SHARED_GAP * g.row_gap if count else 0.0)
+    for one in blocks:
+        height += one.compact(g) + (measures.SHARED_GAP * g.row_gap if count else 0.0)
         rows += len(one.rows)
-        if height > g.height or rows > most_rows(pages):
+        if height > g.height or rows > g.rows_most:
             break
         count += 1
     return max(1, count)
 
 
-def place_together(pages: Filling, laid: Sequence[Laid]) -> list[float]:
+def paginate_together(pages: PageMakeup, blocks: Sequence[ModelBlocks]) -> list[float]:
     """Short models one below the other on a new page; gives the height each starts at."""
     g = pages.grid
     pages.turn()
-    between = _SHARED_GAP * g.row_gap
-    used = sum(one.compact(g) for one in laid) + between * (len(laid) - 1)
-    spaces = sum(len(one.rows) for one in laid)
+    between = measures.SHARED_GAP * g.row_gap
+    used = sum(one.compact(g) for one in blocks) + between * (len(blocks) - 1)
+    spaces = sum(len(one.rows) for one in blocks)
     gap = min(g.row_gap_most, g.row_gap + max(0.0, g.height - used) / max(1, spaces))
     tops: list[float] = []
-    for one in laid:
+    for one in blocks:
         tops.append(pages.y)
         one.open_on(pages)
         for row in one.rows:
@@ -145,12 +125,12 @@ class _Plan:
 
     rows: tuple[CellRow, ...]
     shares: tuple[range, ...]
-    after_first: tuple[Part, ...] = ()
-    after_last: tuple[Part, ...] = ()
+    after_first: tuple[SpacedBlock, ...] = ()
+    after_last: tuple[SpacedBlock, ...] = ()
     cost: Cost = (0, 0.0)
 
 
-def _plan(rows: tuple[CellRow, ...], room: Room, key: Key, g: Grid) -> _Plan:
+def _plan(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -> _Plan:
     """The way with the fewest, most evenly filled pages.
 
     The key stands in the columns that the last row leaves free, where it is not too high for them;
@@ -160,35 +140,37 @@ def _plan(rows: tuple[CellRow, ...], room: Room, key: Key, g: Grid) -> _Plan:
     return min(_plans(rows, room, key, g), key=lambda plan: plan.cost)
 
 
-def _plans(rows: tuple[CellRow, ...], room: Room, key: Key, g: Grid) -> Iterator[_Plan]:
-    heights = [row.row for row in rows]
+def _plans(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -> Iterator[_Plan]:
+    costs, held = measures.COSTS, measures.KEY.held
+    heights = [row.size for row in rows]
     free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
     for close in (False, True):
-        more = _CLOSE if close else 0.0
+        more = costs.key_close if close else 0.0
         parts = key(g.columns, close)
         if free and (blocks := key(free, close)):
             aside = stacked([part.block for part in blocks], blocks[0].below)
             wider = (*rows[:-1], with_aside(rows[-1], aside))
             if wider[-1].height <= room.later:
-                shares = paginate([row.row for row in wider], room)
-                outsize = _OUTSIZE * (wider[-1].height > rows[-1].height)
+                shares = page_breaks([row.size for row in wider], room)
+                outsize = costs.key_higher * (wider[-1].height > rows[-1].height)
                 yield _costed(_Plan(wider, shares.pages), room, more + outsize)
-        end = paginate(heights, replace(room, tail=_height_with_gap(parts, g)))
+        end = page_breaks(heights, replace(room, tail=_height_with_gap(parts, g)))
         yield _costed(_Plan(rows, end.pages, after_last=parts), room, more)
         if not parts or not rows:
             return
-        alone = (*paginate(heights, room).pages, range(len(rows), len(rows)))
+        alone = (*page_breaks(heights, room).pages, range(len(rows), len(rows)))
         yield _costed(_Plan(rows, alone, after_last=parts), room, more)
-        for count in range(_HELD, len(parts) - _HELD + 1, _HELD):
-            begun = paginate(heights, replace(room, tail=_height_with_gap(parts[:count], g)))
+        for count in range(held, len(parts) - held + 1, held):
+            begun = page_breaks(heights, replace(room, tail=_height_with_gap(parts[:count], g)))
             yield _costed(_Plan(rows, begun.pages, after_last=parts), room, more)
-        early = paginate(heights, replace(room, first=room.first - _height_with_gap(parts, g)))
+        early = page_breaks(heights, replace(room, first=room.first - _height_with_gap(parts, g)))
         if early.pages[0]:
-            yield _costed(_Plan(rows, early.pages, after_first=parts), room, more + _EARLY)
+            yield _costed(_Plan(rows, early.pages, after_first=parts), room, more + costs.key_early)
 
 
-def _costed(plan: _Plan, room: Room, more: float) -> _Plan:
+def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
     """The plan with its cost: `more`, and the squares of the part of every page that is left empty."""
+    costs = measures.COSTS
     waste = more
     pages = len(plan.shares)
     for number, share in enumerate(plan.shares):
@@ -204,32 +186,37 @@ def _costed(plan: _Plan, room: Room, more: float) -> _Plan:
             pages += overleaf
             waste += left
         if not group:
-            waste += _HEAD_ALONE if number == 0 else _KEY_ALONE
+            waste += costs.head_alone if number == 0 else costs.key_alone
         elif number and all(not f.label for row in group for f, _ in row.cells):
-            waste += _FINISHED_WITH_KEY if plan.after_last else _FINISHED_ALONE
+            waste += costs.finished_with_key if plan.after_last else costs.finished_alone
     return replace(plan, cost=(pages, waste))
 
 
-def _running_on(parts: Sequence[Part], space: float, room: Room) -> tuple[int, float]:
+def _running_on(parts: Sequence[SpacedBlock], space: float, room: PageRoom) -> tuple[int, float]:
     """How many more pages parts take that begin in so much space, and what that costs."""
+    costs, held = measures.COSTS, measures.KEY.held
     overleaf, waste, on_page, left = 0, 0.0, 0, space
     for part in parts:
-        if part.block.height > left + 1e-6:
-            waste += _empty(left, room) + _BROKEN + (_BROKEN if on_page < _HELD else 0.0)
+        if part.block.height > left + measures.ROUNDING:
+            waste += (
+                _empty(left, room)
+                + costs.key_broken
+                + (costs.key_broken if on_page < held else 0.0)
+            )
             overleaf, on_page, left = overleaf + 1, 0, room.later
             left -= (part.overleaf or part.block).height + part.below
         else:
             left -= part.block.height + part.below
         on_page += 1
-    if overleaf and on_page < _HELD:
-        waste += 2 * _BROKEN
-    return overleaf, waste + _empty(left, room) + (_KEY_ALONE if overleaf else 0.0)
+    if overleaf and on_page < held:
+        waste += 2 * costs.key_broken
+    return overleaf, waste + _empty(left, room) + (costs.key_alone if overleaf else 0.0)
 
 
-def _empty(left: float, room: Room) -> float:
+def _empty(left: float, room: PageRoom) -> float:
     """What so much empty space on a page costs."""
     return max(0.0, left / room.later) ** 2
 
 
-def _height_with_gap(parts: Sequence[Part], g: Grid) -> float:
+def _height_with_gap(parts: Sequence[SpacedBlock], g: Grid) -> float:
     return height_of(parts) + g.row_gap if parts else 0.0

@@ -14,16 +14,18 @@ from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
+from foldscript.pages import measures
 from foldscript.pages.document import Document, Page
-from foldscript.pages.fitting import LARGER, SMALLER
 from foldscript.pages.grid import figure_frame, grid
-from foldscript.pages.handout import handout
+from foldscript.pages.layout.figure_size import Sized, best_size
+from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
 from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+SIZES = measures.SIZES
 A4 = page_size("A4")
 
 
@@ -51,7 +53,7 @@ def test_up_to_nine_figures_fit_one_page_where_a_little_smaller_will_do(name: st
     assert [len(steps_on(page)) for page in document.pages] == [len(model.steps)]
     widths = [scene.width for scene in steps_on(document.pages[0])]
     usual = figure_frame(A4)[0]
-    assert all(SMALLER[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
+    assert all(SIZES.smaller[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
     assert min(widths) > 38 * 72 / 25.4  # millimetres
 
 
@@ -64,7 +66,9 @@ def test_two_pages_are_filled_alike_with_larger_figures(name: str) -> None:
     lowest = max(item.at[1] for item in document.pages[-1].items if item.at[1] < grid(A4).bottom)
     assert lowest > A4.height / 2
     widths = [scene.width for scene in steps_on(document.pages[0])]
-    assert all(figure_frame(A4)[0] < wide <= LARGER[0] * figure_frame(A4)[0] for wide in widths)
+    assert all(
+        figure_frame(A4)[0] < wide <= SIZES.larger[0] * figure_frame(A4)[0] for wide in widths
+    )
 
 
 @pytest.mark.parametrize("name", ["cup", "crane"])
@@ -109,3 +113,44 @@ def test_the_key_lists_the_signs_of_the_figures_on_the_pages() -> None:
     for key in ("inset", "point.landmark", "scale", "paper.plain", "turn-over"):
         said = all(word in words for word in sign_name(key).split())
         assert said == (key in shown), key
+
+
+def test_the_size_that_promises_most_is_drawn_first_and_taken_if_it_keeps_its_promise() -> None:
+    promises = {"a": 4.0, "b": 2.0, "c": 3.0, "d": 6.0}
+    truth = {"b": 5.5, "c": 4.5}
+    drawn: list[str] = []
+
+    def draw_it(size: str) -> Sized[str]:
+        drawn.append(size)
+        return Sized(size, truth[size])
+
+    assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it) == "c"
+    assert drawn == ["b", "c"]
+
+
+def test_of_equal_promises_the_first_given_is_drawn_first() -> None:
+    sizes = (0.9, 0.8)
+    taken = best_size(Sized(1.0, 1.0), sizes, lambda size: 0.0, lambda size: Sized(size, 0.0))
+    assert taken == 0.9
+
+
+def test_a_size_that_promises_nothing_or_cannot_be_had_is_never_taken() -> None:
+    estimates = {"dear": 5.0, "impossible": None, "fails": 1.0}
+    drawn: list[str] = []
+
+    def draw_it(size: str) -> None:
+        drawn.append(size)
+
+    assert best_size(Sized("usual", 5.0), estimates, estimates.get, draw_it) == "usual"
+    assert drawn == ["fails"]
+
+
+def test_no_more_sizes_are_drawn_than_asked_for() -> None:
+    drawn: list[int] = []
+
+    def draw_it(size: int) -> Sized[int]:
+        drawn.append(size)
+        return Sized(size, 9.0)
+
+    assert best_size(Sized(0, 5.0), (1, 2, 3), float, draw_it, tries=2) == 0
+    assert drawn == [1, 2]

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..drawing.scene.scene import Scene
-from ..drawing.signs.legend import Entry
-from .document import Block, Placed
-from .filling import Part
-from .grid import Grid
-from .text import Measure, paragraph, text_block
-from .trimming import row_trimmed
+from ...drawing.scene.scene import Scene
+from ...drawing.signs.legend import Entry
+from .. import measures
+from ..document import Block, Placed, side_by_side, stacked
+from ..grid import Grid
+from ..trimming import row_trimmed
+from ..typesetting import Typesetter, paragraph, text_block
+from .makeup import SpacedBlock
 
 
 def key_rows(
@@ -23,10 +24,10 @@ def key_rows(
     heading: str,
     columns: int,
     grid: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
     close: bool = False,
     overleaf: str = "",
-) -> tuple[Part, ...]:
+) -> tuple[SpacedBlock, ...]:
     """The key in `columns` of the page's columns, its entries `close` together where need be.
 
     Where it runs on to the next page, the heading there is `overleaf`.
@@ -37,43 +38,37 @@ def key_rows(
         return ()
     entries = [(name, row_trimmed([scene])[0]) for name, scene in entries]
     picture = max(scene.width for _, scene in entries)
-    gap = 0.5 * grid.caption
+    m = measures.KEY
+    gap = m.beside_sample * grid.caption
     cells = [
-        _entry(name, scene, picture, gap, grid.column, grid, measure) for name, scene in entries
+        _entry(name, scene, picture, gap, grid.column, grid, typesetter) for name, scene in entries
     ]
     deep = -(-len(cells) // columns)
     rows: list[Block] = []
     width = grid.span(columns)
     for index in range(deep):
-        row = cells[index::deep]
-        height = max(cell.height for cell in row)
-        items = tuple(
-            item
-            for place, cell in enumerate(row)
-            for item in cell.at(place * (grid.column + grid.gutter), (height - cell.height) / 2)
-        )
-        rows.append(Block(width, height, items))
-    parts = _under(heading, rows, width, grid, measure, 0.1 if close else 0.4)
+        rows.append(side_by_side(cells[index::deep], grid.column + grid.gutter, width))
+    parts = _under(heading, rows, width, grid, typesetter, m.between_close if close else m.between)
     if not overleaf:
         return parts
-    again = text_block(overleaf, width, grid.heading, measure, "text.heading", bold=True)
+    again = text_block(overleaf, width, grid.heading, typesetter, "text.heading", bold=True)
     more = (
-        replace(part, overleaf=stacked([again, part.block], 0.4 * grid.caption))
+        replace(part, overleaf=stacked([again, part.block], m.below_heading * grid.caption))
         for part in parts[1:]
     )
     return (*parts[:1], *more)
 
 
 def notes(
-    texts: Sequence[str], heading: str, grid: Grid, measure: Measure, close: bool = False
-) -> tuple[Part, ...]:
+    texts: Sequence[str], heading: str, grid: Grid, typesetter: Typesetter, close: bool = False
+) -> tuple[SpacedBlock, ...]:
     """The notes across the page; a long one may run on to the next page.
 
     Set `close`, their letters are as large as the key's.
     """
     size = grid.key if close else grid.caption
-    body = [part for text in texts for part in paragraph(text, grid.width, size, measure)]
-    return _under(heading, body, grid.width, grid, measure)
+    body = [part for text in texts for part in paragraph(text, grid.width, size, typesetter)]
+    return _under(heading, body, grid.width, grid, typesetter, measures.KEY.between)
 
 
 def _under(
@@ -81,16 +76,16 @@ def _under(
     blocks: Sequence[Block],
     width: float,
     grid: Grid,
-    measure: Measure,
-    apart: float = 0.4,
-) -> tuple[Part, ...]:
+    typesetter: Typesetter,
+    apart: float,
+) -> tuple[SpacedBlock, ...]:
     """Blocks under a heading, so many ems apart, the last with a row's space below it."""
     if not blocks:
         return ()
     near = apart * grid.caption
-    title = text_block(heading, width, grid.heading, measure, "text.heading", bold=True)
-    parts = [stacked([title, blocks[0]], 0.4 * grid.caption), *blocks[1:]]
-    return (*(Part(part, near) for part in parts[:-1]), Part(parts[-1], grid.row_gap))
+    title = text_block(heading, width, grid.heading, typesetter, "text.heading", bold=True)
+    parts = [stacked([title, blocks[0]], measures.KEY.below_heading * grid.caption), *blocks[1:]]
+    return (*(SpacedBlock(part, near) for part in parts[:-1]), SpacedBlock(parts[-1], grid.row_gap))
 
 
 def _entry(
@@ -100,9 +95,9 @@ def _entry(
     gap: float,
     width: float,
     grid: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
 ) -> Block:
-    text = text_block(name, width - picture - gap, grid.key, measure, "text.key")
+    text = text_block(name, width - picture - gap, grid.key, typesetter, "text.key")
     height = max(text.height, scene.height)
     return Block(
         width,
@@ -112,13 +107,3 @@ def _entry(
             *text.at(picture + gap, (height - text.height) / 2),
         ),
     )
-
-
-def stacked(blocks: Sequence[Block], gap: float) -> Block:
-    """Blocks one below the other as one block."""
-    items: list[Placed] = []
-    y = 0.0
-    for block in blocks:
-        items.extend(block.at(0.0, y))
-        y += block.height + gap
-    return Block(max((b.width for b in blocks), default=0.0), max(0.0, y - gap), tuple(items))

@@ -9,14 +9,15 @@ import math
 import re
 from collections.abc import Sequence
 
-from ..drawing.scene.scene import Scene, Text
-from ..folding.steps import Model
-from ..languages.wording import Translate
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
-from .document import Block, Placed, rule
-from .finished import finished_fact
-from .grid import Grid
-from .text import ASCENT, DESCENT, LEADING, SLACK, Measure, text_block
+from ...drawing.scene.scene import Scene, Text
+from ...folding.ending import ending, finished_size_mm, size_fact
+from ...folding.steps import Model
+from ...languages.wording import Translate
+from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
+from .. import measures
+from ..document import Block, Placed, rule
+from ..grid import Grid
+from ..typesetting import Typesetter, text_block
 
 #: What stands between two lengths where a multiplication sign should.
 _BY = re.compile(r"(?<=\d) x (?=\d)")
@@ -33,7 +34,7 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     sheet = ", ".join(part for part in (shape, side) if part)
     pairs = (
         (translate("Sheet"), sheet),
-        finished_fact(model, translate),
+        _size(model, translate),
         (translate("Steps"), str(len(model.steps))),
         (translate("Level"), translate(model.level) if model.level else ""),
         (translate("Licence"), model.licence),
@@ -41,20 +42,27 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     return tuple((label, value) for label, value in pairs if value.strip())
 
 
-#: Lines of notes that the head takes in; longer ones stand below it, and may run over pages.
-NOTE_LINES = 5
+def _size(model: Model, translate: Translate) -> tuple[str, str]:
+    width, height = finished_size_mm(model)
+    return size_fact(ending(model), rounded_mm(width), rounded_mm(height), translate)
 
 
-def notes_fit(texts: Sequence[str], picture: Scene | None, grid: Grid, measure: Measure) -> bool:
+def rounded_mm(length: float) -> str:
+    """A length as a folder reads it off a ruler: whole mm, half cm from 30 cm up."""
+    step = 1 if length < measures.HEAD.fine_to_mm else measures.HEAD.coarse_mm
+    return f"{step * round(length / step)}"
+
+
+def notes_fit(
+    texts: Sequence[str], picture: Scene | None, grid: Grid, typesetter: Typesetter
+) -> bool:
     """Whether notes are short enough for the head, where they are read before the first fold."""
-    blocks = [
-        text_block(text, 0.75 * _text_width(picture, grid), grid.caption, measure, "text.fact")
-        for text in texts
-    ]
-    return sum(len(block.items) for block in blocks) <= NOTE_LINES
+    room = measures.HEAD.notes_width * _room_beside(picture, grid)
+    blocks = [text_block(text, room, grid.caption, typesetter, "text.fact") for text in texts]
+    return sum(len(block.items) for block in blocks) <= measures.HEAD.notes
 
 
-def _text_width(picture: Scene | None, grid: Grid) -> float:
+def _room_beside(picture: Scene | None, grid: Grid) -> float:
     """Width left of the picture."""
     return grid.width - (picture.width + grid.gutter if picture is not None else 0.0)
 
@@ -63,7 +71,7 @@ def head(
     model: Model,
     picture: Scene | None,
     grid: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
     translate: Translate,
     notes: Sequence[str] = (),
     close: bool = False,
@@ -76,12 +84,12 @@ def head(
     said = tuple((translate("Notes") if k == 0 else "", note) for k, note in enumerate(notes))
     pairs = (*facts(model, translate), *said)
     ways = (
-        _written(model, picture, grid, measure, pairs, beside, close) for beside in (True, False)
+        _written(model, picture, grid, typesetter, pairs, beside, close) for beside in (True, False)
     )
     items, y = min(ways, key=lambda way: way[1])
     if picture is not None:
         items.append(Placed((grid.width - picture.width, 0.0), picture))
-    y += 0.75 * grid.caption
+    y += measures.HEAD.above_rule * grid.caption
     if y > grid.height:
         raise FoldscriptError(
             Diagnostic(
@@ -98,7 +106,7 @@ def _written(
     model: Model,
     picture: Scene | None,
     grid: Grid,
-    measure: Measure,
+    typesetter: Typesetter,
     pairs: Sequence[tuple[str, str]],
     beside: bool,
     close: bool,
@@ -107,7 +115,8 @@ def _written(
 
     The facts stand `beside` the picture, where narrow columns break them, or below it.
     """
-    text_width = _text_width(picture, grid)
+    beside_picture = _room_beside(picture, grid)
+    m = measures.HEAD
     items: list[Placed] = []
     y = 0.0
 
@@ -117,45 +126,51 @@ def _written(
         y += block.height + (below if block.items else 0.0)
 
     put(
-        text_block(model.title, text_width, grid.title, measure, "text.title", bold=True),
+        text_block(model.title, beside_picture, grid.title, typesetter, "text.title", bold=True),
         0.0,
-        0.25 * grid.caption,
+        m.below_title * grid.caption,
     )
     put(
-        text_block(model.credit, text_width, grid.heading, measure, "text.credit"),
+        text_block(model.credit, beside_picture, grid.heading, typesetter, "text.credit"),
         0.0,
-        0.7 * grid.caption,
+        m.below_credit * grid.caption,
     )
     high = picture.height if picture is not None else 0.0
     if not beside:
-        y = max(y, high + 0.5 * grid.caption)
+        y = max(y, high + m.below_picture * grid.caption)
     size = grid.key if close else grid.caption
-    label_width = max(measure(label, size, True) for label, _ in pairs) + size
-    for line in _lines(pairs, text_width - label_width, size, measure, close):
+    label_width = max(typesetter.width(label, size, True) for label, _ in pairs) + size
+    for line in _lines(pairs, beside_picture - label_width, size, typesetter, close):
         x = tall = 0.0
         for label, value in line:
-            wide = label_width if x <= 0.0 else measure(label, size, True) + 0.5 * size
-            room = (text_width if y < high else grid.width) - x - wide
-            text = text_block(value, room, size, measure, "text.fact")
+            wide = (
+                label_width
+                if x <= 0.0
+                else typesetter.width(label, size, True) + m.between_facts * size
+            )
+            room = (beside_picture if y < high else grid.width) - x - wide
+            text = text_block(value, room, size, typesetter, "text.fact")
             if label:
                 name = Text("text.soft", (0.0, 0.0), label, size, bold=True)
-                items.append(Placed((x, y + size * ASCENT), name))
+                items.append(Placed((x, y + size * measures.TYPE.ascent), name))
             items.extend(text.at(x + wide, y))
-            x += wide + measure(value, size, False) * SLACK + size
+            x += wide + typesetter.width(value, size, False) * measures.TYPE.slack + size
             tall = max(tall, text.height)
-        y += tall + (LEADING - ASCENT - DESCENT) * size
+        y += tall + typesetter.between * size
     return items, max(y, high)
 
 
 def _lines(
-    pairs: Sequence[tuple[str, str]], room: float, size: float, measure: Measure, close: bool
+    pairs: Sequence[tuple[str, str]], room: float, size: float, typesetter: Typesetter, close: bool
 ) -> list[list[tuple[str, str]]]:
     """The facts of every line: one each, or two short ones where they are set `close`."""
     lines: list[list[tuple[str, str]]] = []
     used = math.inf
     for label, value in pairs:
-        wide = measure(value, size, False) * SLACK
-        more = size + measure(label, size, True) + 0.5 * size + wide
+        wide = typesetter.width(value, size, False) * measures.TYPE.slack
+        more = (
+            size + typesetter.width(label, size, True) + measures.HEAD.between_facts * size + wide
+        )
         if close and label and used + more <= room and len(lines[-1]) == 1:
             lines[-1].append((label, value))
             used = math.inf

@@ -1,4 +1,4 @@
-"""What pages say of the model after its last step."""
+"""What pages say of a model: its sheet, its size, and what has become of it after its last step."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.ending import Ending, ending
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
-from foldscript.pages import finished
-from foldscript.pages.head import facts
+from foldscript.pages.layout.handout import cells_of
+from foldscript.pages.layout.head import facts
 
 from ..moves.test_open_out import HAT
 from ..moves.test_open_out import SHEET as HAT_SHEET
@@ -25,6 +26,16 @@ def ending_with(*last: str) -> Model:
 
 def plainly(text: str) -> str:
     return text
+
+
+def last_caption(one: Model) -> str:
+    """What stands under the last figure."""
+    return cells_of(one, [], load_style(), (100.0, 100.0), plainly)[-1].caption
+
+
+def size(one: Model) -> tuple[str, str]:
+    """The fact that tells the size."""
+    return facts(one, plainly)[1]
 
 
 @pytest.mark.parametrize(
@@ -42,8 +53,8 @@ def plainly(text: str) -> str:
 )
 def test_a_model_opened_out_in_the_end_is_told_to_be_drawn_flat(last: tuple[str, ...]) -> None:
     one = ending_with(*last)
-    assert finished.finished_caption(one, plainly) == "The model before it is opened out."
-    assert finished.finished_fact(one, plainly) == (
+    assert last_caption(one) == "The model before it is opened out."
+    assert size(one) == (
         "Flat",
         "about 150 \u00d7 75 mm, before it is opened out",
     )
@@ -51,20 +62,20 @@ def test_a_model_opened_out_in_the_end_is_told_to_be_drawn_flat(last: tuple[str,
 
 def test_a_curled_model_keeps_its_size() -> None:
     one = ending_with("curl A")
-    assert finished.finished_caption(one, plainly) == "The model before it is curled."
-    assert finished.finished_fact(one, plainly) == ("Finished", "about 150 \u00d7 75 mm")
+    assert last_caption(one) == "The model before it is curled."
+    assert size(one) == ("Finished", "about 150 \u00d7 75 mm")
 
 
 @pytest.mark.parametrize("verb", ["valley left edge onto right edge", "hold A"])
 def test_a_flat_model_is_finished(verb: str) -> None:
     one = ending_with(verb)
-    assert finished.finished_caption(one, plainly) == "The finished model."
+    assert last_caption(one) == "The finished model."
     assert ending(one) is Ending.FLAT
 
 
 def test_a_flap_that_is_opened_out_and_pressed_flat_leaves_the_model_flat() -> None:
     one = folds(script(*HAT, "open out E and F", sheet=HAT_SHEET))
-    assert finished.finished_caption(one, plainly) == "The finished model."
+    assert last_caption(one) == "The finished model."
     assert ending(one) is Ending.FLAT
 
 

@@ -1,7 +1,7 @@
-"""Folds about one line, told: what to hold, where it goes, where the fold runs.
+"""Folds about one line: what to hold, where it goes, where the fold runs.
 
 In: a `Fold`, the paper before it. Out: sentences. The point or edge that the script leads comes first;
-whatever else meets exactly, and both ends of the fold, are told too, so that every fold is fixed twice
+whatever else meets exactly, and both ends of the fold, are narrated too, so that every fold is fixed twice
 and the folder can check it by touch.
 """
 
@@ -27,11 +27,11 @@ from ..geometry.polygons import edges as sides_of
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.signs import Sense
 from .changes import Fold, outline_of_parts
-from .description import Line, StateDescription
+from .description import FeltLine, StateDescription
 from .directions import in_reading_order, way
 from .layers import layers_phrase, level_or_upright
 from .outline import CLOSE, Edge
-from .places import Place, place
+from .places import PlaceName, place
 
 
 @dataclass(frozen=True)
@@ -45,35 +45,37 @@ class Meeting:
     level: bool  # whether it moves as a whole, without an end that stays
 
 
-def how(lie: StateDescription, fold: Fold, *, ends: bool = True) -> tuple[Phrase, ...]:
+def how(description: StateDescription, fold: Fold, *, ends: bool = True) -> tuple[Phrase, ...]:
     """Sentences that say what to take and where it goes, up to where the fold runs."""
-    hold = _hold(lie, fold)
-    meetings = _meetings(lie, fold)
+    hold = _hold(description, fold)
+    meetings = _meetings(description, fold)
     sentences: list[Phrase] = []
     tail_named = any(distance(fold.tail, p) < CLOSE for p in fold.named)
     head_named = any(distance(fold.head, p) < CLOSE for p in fold.named)
-    limits = crease_ends(lie, fold.crease) if ends else ()
-    straight = level_or_upright(lie, fold.crease, hold) if ends else None
+    limits = crease_ends(description, fold.crease) if ends else ()
+    straight = level_or_upright(description, fold.crease, hold) if ends else None
     held = False
     if tail_named and head_named:
-        sentences.append(_point_sentence(lie, fold, fold.tail, place(lie, fold.head)))
+        sentences.append(
+            _point_sentence(description, fold, fold.tail, place(description, fold.head))
+        )
     elif not fold.named and meetings:
         first = next((m for m in meetings if _touches(m.edge, fold.tail)), meetings[0])
         meetings = [first, *(m for m in meetings if m is not first)]
-        sentences.append(_edge_sentence(lie, fold, first))
+        sentences.append(_edge_sentence(description, fold, first))
         meetings = meetings[1:]
         stays = [p for p in first.edge if abs(signed_distance(fold.line, p)) < CLOSE]
-        if stays and lie.outline.corner_at(stays[0]) is not None:
+        if stays and description.outline.corner_at(stays[0]) is not None:
             sentences.append(
-                phrase("{corner} stays where it is.", corner=place(lie, stays[0]).words)
+                phrase("{corner} stays where it is.", corner=place(description, stays[0]).words)
             )
     else:
         held = True
-        spot = limits or crease_ends(lie, fold.crease)
-        sentences.append(_line_sentence(lie, fold, hold, spot, straight))
+        spot = limits or crease_ends(description, fold.crease)
+        sentences.append(_line_sentence(description, fold, hold, spot, straight))
         limits = ()
     if not (tail_named and head_named and distance(hold, fold.tail) < CLOSE):
-        sentences.append(_landing(lie, fold, hold, held))
+        sentences.append(_landing(description, fold, hold, held))
     for m in meetings[:2]:
         sentences.append(phrase("{edge} comes to lie along {line}.", edge=m.name, line=m.along))
     if straight is not None and not held:
@@ -82,30 +84,32 @@ def how(lie: StateDescription, fold: Fold, *, ends: bool = True) -> tuple[Phrase
         sentences.append(
             phrase("The fold runs from {first} to {last}.", first=limits[0], last=limits[1])
         )
-    again = _along_crease(lie, fold)
+    again = _along_crease(description, fold)
     if again is not None:
         sentences.append(phrase("The fold follows {line}.", line=again.name))
     return tuple(dict.fromkeys(sentences))
 
 
-def _landing(lie: StateDescription, fold: Fold, hold: Point, held: bool) -> Phrase:
+def _landing(description: StateDescription, fold: Fold, hold: Point, held: bool) -> Phrase:
     """Where the point that the fingers hold comes to lie, on the paper or beyond it."""
-    edge = _held_edge(lie, fold) if held else None
+    edge = _held_edge(description, fold) if held else None
     if edge is not None:
         away = signed_distance(fold.line, edge[0][0])
-        return phrase("The edge then lies {mm} mm beyond the new fold, along it.", mm=lie.mm(away))
+        return phrase(
+            "The edge then lies {mm} mm beyond the new fold, along it.", mm=description.mm(away)
+        )
     at = fold.lands(hold)
-    corner = lie.outline.corner_at(hold) is not None
+    corner = description.outline.corner_at(hold) is not None
     short = Phrase("the corner") if corner else Phrase("the point")
-    what = short if held else _what(lie, fold, hold)
-    if any(polygons.inside(ring, at, CLOSE) for ring in lie.state.placed):
-        goal = _goal(fold, place(lie, at).words)
+    what = short if held else _what(description, fold, hold)
+    if any(polygons.inside(ring, at, CLOSE) for ring in description.state.placed):
+        goal = _goal(fold, place(description, at).words)
         return phrase("{what} then lies at {where}.", what=what, where=goal)
 
     def beyond(e: Edge) -> float:
         return signed_distance(line_through(*e.segment), at)
 
-    outside = [e for e in lie.outline.edges if beyond(e) > CLOSE]
+    outside = [e for e in description.outline.edges if beyond(e) > CLOSE]
     edge = min(outside, key=lambda e: round(_off(e.segment, at), 7))
     moved = subtract(at, hold)
     if min(abs(moved[0]), abs(moved[1])) < 1e-5:
@@ -113,15 +117,15 @@ def _landing(lie: StateDescription, fold: Fold, hold: Point, held: bool) -> Phra
             "{what} then lies {far} mm straight {way} from where it was and sticks out {mm} mm beyond "
             "{edge}.",
             what=what,
-            far=lie.mm(distance(at, hold)),
+            far=description.mm(distance(at, hold)),
             way=way(moved),
-            mm=lie.mm(beyond(edge)),
+            mm=description.mm(beyond(edge)),
             edge=edge.name,
         )
     return phrase(
         "{what} then sticks out {mm} mm beyond {edge}.",
         what=what,
-        mm=lie.mm(beyond(edge)),
+        mm=description.mm(beyond(edge)),
         edge=edge.name,
     )
 
@@ -133,17 +137,17 @@ def _off(seg: Segment, p: Point) -> float:
     return distance(p, between(*seg, min(1.0, max(0.0, t))))
 
 
-def crease_ends(lie: StateDescription, crease: Segment) -> tuple[Phrase, ...]:
+def crease_ends(description: StateDescription, crease: Segment) -> tuple[Phrase, ...]:
     """Words for both ends of a line."""
     first, last = in_reading_order(crease)
-    return place(lie, first).words, place(lie, last).words
+    return place(description, first).words, place(description, last).words
 
 
-def _what(lie: StateDescription, fold: Fold, p: Point) -> Phrase:
+def _what(description: StateDescription, fold: Fold, p: Point) -> Phrase:
     """'the left corner (corner D of the sheet)': a point of the paper that moves."""
-    found = place(lie, p)
-    names = _moving_letters(lie, fold, p)
-    if not names or lie.outline.corner_at(p) is None:
+    found = place(description, p)
+    names = _moving_letters(description, fold, p)
+    if not names or description.outline.corner_at(p) is None:
         return found.words
     template: Template = (
         "{place} (corner {names} of the sheet)"
@@ -153,14 +157,14 @@ def _what(lie: StateDescription, fold: Fold, p: Point) -> Phrase:
     return phrase(template, place=found.words, names=listed([phrase("{n}", n=n) for n in names]))
 
 
-def _moving_letters(lie: StateDescription, fold: Fold, p: Point) -> list[str]:
+def _moving_letters(description: StateDescription, fold: Fold, p: Point) -> list[str]:
     """Corners of the sheet at a point that move along."""
     moving = {i for i, _ in fold.parts}
-    sheet = lie.state.sheet
+    sheet = description.state.sheet
     return [
         name
-        for name in lie.corners_at(p)
-        if moving & set(lie.state.facets_on_sheet(sheet.corner(name)))
+        for name in description.corners_at(p)
+        if moving & set(description.state.facets_on_sheet(sheet.corner(name)))
     ]
 
 
@@ -187,11 +191,11 @@ def _goal(fold: Fold, where: Phrase) -> Phrase:
     return phrase(template[_over(fold)], place=where)
 
 
-def _point_sentence(lie: StateDescription, fold: Fold, p: Point, goal: Place) -> Phrase:
+def _point_sentence(description: StateDescription, fold: Fold, p: Point, goal: PlaceName) -> Phrase:
     return phrase(
         "Take {what}{layers} and fold it {way}, {over}, to {where}.",
-        what=_what(lie, fold, p),
-        layers=_with_comma(layers_phrase(lie, fold, p)),
+        what=_what(description, fold, p),
+        layers=_with_comma(layers_phrase(description, fold, p)),
         way=way(subtract(fold.lands(p), p)),
         over=_OVER[_over(fold)],
         where=goal.words,
@@ -202,42 +206,42 @@ def _with_comma(layers: Phrase) -> Phrase:
     return layers if not layers.template else phrase("{layers},", layers=layers)
 
 
-def _edge_sentence(lie: StateDescription, fold: Fold, m: Meeting) -> Phrase:
+def _edge_sentence(description: StateDescription, fold: Fold, m: Meeting) -> Phrase:
     middle = midpoint(*m.edge)
     return phrase(
         "Take {edge}{layers} and fold it {way}, {over}, until it lies along {line}.",
         edge=m.name,
-        layers=_with_comma(layers_phrase(lie, fold, middle)),
+        layers=_with_comma(layers_phrase(description, fold, middle)),
         way=way(subtract(fold.lands(middle), middle)),
         over=_OVER[_over(fold)],
         line=m.along,
     )
 
 
-def _held_edge(lie: StateDescription, fold: Fold) -> tuple[Segment, Phrase] | None:
+def _held_edge(description: StateDescription, fold: Fold) -> tuple[Segment, Phrase] | None:
     """The edge along the far side of the moving paper, where it has one instead of a corner."""
     rings = outline_of_parts([part for _, part in fold.parts])
     reach = max(signed_distance(fold.line, p) for ring in rings for p in ring)
     for ring in rings:
         for edge in sides_of(ring):
             if all(signed_distance(fold.line, p) > reach - CLOSE for p in edge):
-                name = _edge_name(lie, edge)
+                name = _edge_name(description, edge)
                 return None if name is None else (edge, name)
     return None
 
 
 def _line_sentence(
-    lie: StateDescription,
+    description: StateDescription,
     fold: Fold,
     hold: Point,
     ends: tuple[Phrase, ...],
     straight: Phrase | None,
 ) -> Phrase:
-    edge = _held_edge(lie, fold)
+    edge = _held_edge(description, fold)
     spot = midpoint(*edge[0]) if edge is not None else hold
     moving: dict[str, Phrase] = {
-        "what": edge[1] if edge is not None else _what(lie, fold, hold),
-        "layers": _with_comma(layers_phrase(lie, fold, spot)),
+        "what": edge[1] if edge is not None else _what(description, fold, hold),
+        "layers": _with_comma(layers_phrase(description, fold, spot)),
         "way": way(subtract(fold.lands(spot), spot)),
         "over": _OVER[_over(fold)],
     }
@@ -253,7 +257,7 @@ def _line_sentence(
     )
 
 
-def _hold(lie: StateDescription, fold: Fold) -> Point:
+def _hold(description: StateDescription, fold: Fold) -> Point:
     """The point of the moving paper that fingers would take: a corner, far from the crease."""
     points = [
         p
@@ -264,10 +268,10 @@ def _hold(lie: StateDescription, fold: Fold) -> Point:
     reach = max(signed_distance(fold.line, p) for p in points)
 
     def cost(p: Point) -> tuple[float, ...]:
-        landing = place(lie, fold.lands(p)).rank
+        landing = place(description, fold.lands(p)).rank
         far = signed_distance(fold.line, p) / reach
         led = distance(p, fold.tail) < CLOSE
-        own = place(lie, p).rank
+        own = place(description, p).rank
         return (
             own + 0.5 * landing - 2.0 * far - (1.0 if led else 0.0),
             round(p[0], 6),
@@ -281,21 +285,27 @@ def _touches(edge: Segment, p: Point) -> bool:
     return abs(distance(edge[0], p) + distance(p, edge[1]) - distance(*edge)) < CLOSE
 
 
-def _meetings(lie: StateDescription, fold: Fold) -> list[Meeting]:
+def _meetings(description: StateDescription, fold: Fold) -> list[Meeting]:
     """Edges of the moving paper that land along an edge or crease, longest first."""
     found: list[tuple[float, Meeting]] = []
-    goals: list[tuple[Segment, Phrase]] = [(e.segment, e.name) for e in lie.outline.edges]
-    if lie.middle is not None:
-        _, y0, _, y1 = lie.bounds
-        goals.append((((lie.middle, y0), (lie.middle, y1)), Phrase("the middle line")))
-    goals += [(c.segment, name) for c in lie.lines if (name := _line_name(lie, c)) is not None]
+    goals: list[tuple[Segment, Phrase]] = [(e.segment, e.name) for e in description.outline.edges]
+    if description.middle is not None:
+        _, y0, _, y1 = description.bounds
+        goals.append(
+            (((description.middle, y0), (description.middle, y1)), Phrase("the middle line"))
+        )
+    goals += [
+        (c.segment, name)
+        for c in description.lines
+        if (name := _line_name(description, c)) is not None
+    ]
     for ring in outline_of_parts([part for _, part in fold.parts]):
         for edge in sides_of(ring):
             if all(
                 on_line(fold.line, p) or abs(signed_distance(fold.line, p)) < CLOSE for p in edge
             ):
                 continue
-            name = _edge_name(lie, edge)
+            name = _edge_name(description, edge)
             if name is None:
                 continue
             image = (fold.lands(edge[0]), fold.lands(edge[1]))
@@ -319,29 +329,31 @@ def _meetings(lie: StateDescription, fold: Fold) -> list[Meeting]:
     return out
 
 
-def _edge_name(lie: StateDescription, edge: Segment) -> Phrase | None:
+def _edge_name(description: StateDescription, edge: Segment) -> Phrase | None:
     """Name of an edge of the outline, or of an edge on top, that a moving edge is part of."""
-    for e in lie.outline.edges:
+    for e in description.outline.edges:
         if overlap_of(edge, e.segment) is not None:
             return e.name
-    for line in lie.inner_edges:
+    for line in description.inner_edges:
         if line.plain and overlap_of(edge, line.segment) is not None:
             return line.name
     return None
 
 
-def _line_name(lie: StateDescription, line: Line) -> Phrase | None:
+def _line_name(description: StateDescription, line: FeltLine) -> Phrase | None:
     """What an edge or crease on top is called as a goal; None where fingers would have to count."""
     if line.kind == "crease" and line.alone:
         return line.name
-    if lie.middle is not None and all(abs(p[0] - lie.middle) < CLOSE for p in line.segment):
+    if description.middle is not None and all(
+        abs(p[0] - description.middle) < CLOSE for p in line.segment
+    ):
         return Phrase("the middle line")
     return line.name if line.plain else None
 
 
-def _along_crease(lie: StateDescription, fold: Fold) -> Line | None:
+def _along_crease(description: StateDescription, fold: Fold) -> FeltLine | None:
     """The earlier crease that the fold follows."""
-    for c in lie.creases:
+    for c in description.creases:
         if not c.plain:
             continue
         common = overlap_of(fold.crease, c.segment)

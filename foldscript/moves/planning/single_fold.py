@@ -1,4 +1,4 @@
-"""Simple folds: the smallest flap that the words can mean, folded about the line they fix.
+"""Single folds: the smallest flap that the words can mean, folded about the line they fix.
 
 In: a `Request` and a sense. Out: the fold that was chosen, with the flap and the state after it.
 Shared by valley, mountain, crease and pinch.
@@ -22,7 +22,7 @@ from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .counting import Carry, Way, layers_moved, not_counted, seeds
-from .fold_clauses import Words, sort_words
+from .fold_clauses import FoldClauses, sort_clauses
 from .landing import lands_on_target
 from .request import Outcome, Request
 
@@ -31,7 +31,7 @@ BEYOND_REACH = ("too-many-layers", "too-complex")
 
 
 @dataclass(frozen=True)
-class SimpleFold:
+class SingleFold:
     """A chosen fold: the words it came from, the flap, and the paper after it."""
 
     alignment: Alignment
@@ -49,7 +49,7 @@ def choose(
     carry: Carry = fold_flap,
     from_front: bool | None = None,
     from_named: bool = False,
-) -> tuple[SimpleFold, Words]:
+) -> tuple[SingleFold, FoldClauses]:
     """The one fold that the words describe.
 
     `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
@@ -59,8 +59,8 @@ def choose(
     Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
     open which side moves.
     """
-    words = sort_words(request, extra)
-    found = distinct(alignments(request, words))
+    clauses = sort_clauses(request, extra)
+    found = distinct(alignments(request, clauses))
     if need_side and not any(a.sided for a in found):
         raise Refusal(
             "which-side",
@@ -69,27 +69,27 @@ def choose(
             span=request.span,
         )
     way = Way(sense, carry, from_front, from_named, moves_named=need_side)
-    done: list[SimpleFold] = []
+    done: list[SingleFold] = []
     refused: list[Refusal] = []
     for one in found:
         try:
-            done.append(_carry_out(request, words, one, way))
+            done.append(_carry_out(request, clauses, one, way))
         except Refusal as refusal:
             refused.append(refusal)
     if not done:
         raise min(refused, key=lambda r: r.code == "fold-misses-flap")
-    if len(done) > 1 and words.pick is None and words.near is None:
-        landing = [d for d in done if lands_on_target(d.alignment, words)]
+    if len(done) > 1 and clauses.pick is None and clauses.near is None:
+        landing = [d for d in done if lands_on_target(d.alignment, clauses)]
         done = landing or done
-    if words.pick is not None:
-        if words.pick >= len(done):
+    if clauses.pick is not None:
+        if clauses.pick >= len(done):
             raise Refusal(
                 "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
             )
-        return done[words.pick], words
-    if words.near is not None:
-        spot = words.near.at
-        return min(done, key=lambda d: round(_away(d, spot), 9)), words
+        return done[clauses.pick], clauses
+    if clauses.near is not None:
+        spot = clauses.near.at
+        return min(done, key=lambda d: round(_away(d, spot), 9)), clauses
     if len(done) > 1:
         raise Refusal(
             "several-folds",
@@ -101,10 +101,10 @@ def choose(
             "choose with 'first', 'second' ..., or with 'near' and a point",
             span=request.span,
         )
-    return done[0], words
+    return done[0], clauses
 
 
-def _away(fold: SimpleFold, spot: Point) -> float:
+def _away(fold: SingleFold, spot: Point) -> float:
     """How far a spot is from where the moved point lands, or else from the crease on paper."""
     if fold.alignment.head is not None and fold.alignment.what is not None:
         image = fold.alignment.head
@@ -112,7 +112,7 @@ def _away(fold: SimpleFold, spot: Point) -> float:
     return _crease_distance(fold, spot)
 
 
-def _crease_distance(fold: SimpleFold, spot: Point) -> float:
+def _crease_distance(fold: SingleFold, spot: Point) -> float:
     best = float("inf")
     for _, (p, q) in fold.flap.creases:
         n = distance(p, q)
@@ -122,7 +122,7 @@ def _crease_distance(fold: SimpleFold, spot: Point) -> float:
     return best
 
 
-def _describe(request: Request, fold: SimpleFold) -> str:
+def _describe(request: Request, fold: SingleFold) -> str:
     if fold.alignment.head is not None:
         return f"lands {request.locate(fold.alignment.head)}"
     p, q = longest(fold.flap)
@@ -134,12 +134,12 @@ def longest(moving: Flap) -> tuple[Point, Point]:
     return max((seg for _, seg in moving.creases), key=lambda s: round(distance(*s), 9))
 
 
-def _carry_out(request: Request, words: Words, one: Alignment, way: Way) -> SimpleFold:
+def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
     sides = [one.line] if one.sided else _lighter_first(request.state, one)
     problem: Refusal | None = None
     for line in sides:
         try:
-            return _on_side(request, words, Alignment(**{**vars(one), "line": line}), way)
+            return _on_side(request, clauses, Alignment(**{**vars(one), "line": line}), way)
         except Refusal as refusal:
             problem = problem or refusal
     assert problem is not None
@@ -162,7 +162,7 @@ def _lighter_first(state: State, one: Alignment) -> list:
     )
 
 
-def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> SimpleFold:
+def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
     state = request.state
     parts = moving_parts(state, one.line)
     carriers = [i for i in one.carriers if i in parts]
@@ -175,7 +175,7 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
         carriers = list(state.top_down(crossing))
     if not way.from_front:
         carriers.reverse()
-    named = set(one.carriers) if way.moves_named and (words.pairs or words.moving) else set()
+    named = set(one.carriers) if way.moves_named and (clauses.pairs or clauses.moving) else set()
     if not carriers:
         raise Refusal(
             "fold-misses-flap",
@@ -191,7 +191,7 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
     ]
     for seed in carriers:
         try:
-            counted = seeds(request, words, one, seed, way)
+            counted = seeds(request, clauses, one, seed, way)
         except Refusal as refusal:
             problem = problem or refusal
             continue
@@ -201,11 +201,11 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
                     state,
                     one.line,
                     [*some, *(i for i in others if i is not None)],
-                    whole_stack=words.layers == 0,
+                    whole_stack=clauses.layers == 0,
                 )
-                if words.layers and named and not named & set(moving.facets):
-                    raise not_counted(request, words.layers, one, seed, way)
-                return _carry(state, words, one, way, moving)
+                if clauses.layers and named and not named & set(moving.facets):
+                    raise not_counted(request, clauses.layers, one, seed, way)
+                return _carry(state, clauses, one, way, moving)
             except Blocked as held:
                 blocked = blocked or held
             except Collision as clash:
@@ -214,7 +214,7 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
                 if refusal.code in BEYOND_REACH:
                     raise
                 problem = problem or refusal
-        if words.layers == 0:
+        if clauses.layers == 0:
             break  # whichever layer it starts from, all of them move
     if blocked is not None:
         raise blocked_refusal(request, blocked, way.sense)
@@ -222,14 +222,16 @@ def _on_side(request: Request, words: Words, one: Alignment, way: Way) -> Simple
     raise problem
 
 
-def _carry(state: State, words: Words, one: Alignment, way: Way, moving: Flap) -> SimpleFold:
+def _carry(
+    state: State, clauses: FoldClauses, one: Alignment, way: Way, moving: Flap
+) -> SingleFold:
     """The fold itself; the smallest flap takes along what it alone holds and what lies in its way."""
     while True:
         try:
             after = way.carry(state, moving, way.sense)
-            return SimpleFold(one, moving, after, layers_moved(state, words, one, moving))
+            return SingleFold(one, moving, after, layers_moved(state, clauses, one, moving))
         except Blocked as held:
-            if words.layers is not None or not rides_along(state, moving, held.blocker):
+            if clauses.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
             moving = flap(state, one.line, (*moving.facets, held.blocker))
 
@@ -275,7 +277,7 @@ def collision_refusal(request: Request, clash: Collision) -> Refusal:
     )
 
 
-def arrow_of(fold: SimpleFold, act: Act) -> Arrow:
+def arrow_of(fold: SingleFold, act: Act) -> Arrow:
     """From the part that moves to where it lands."""
     one = fold.alignment
     if one.tail is not None and one.head is not None:
@@ -293,7 +295,7 @@ def far_point(moving: Flap) -> Point:
 
 
 def outcome(
-    request: Request, fold: SimpleFold, signs: tuple[Sign, ...], wording: Phrase
+    request: Request, fold: SingleFold, signs: tuple[Sign, ...], wording: Phrase
 ) -> Outcome:
     """What a fold has done: the flap lies where it landed, with the signs of the words that fixed it."""
     return Outcome(
@@ -315,7 +317,7 @@ def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
     )
 
 
-def valley_signs(before: State, fold: SimpleFold) -> tuple[FoldLine, Arrow]:
+def valley_signs(before: State, fold: SingleFold) -> tuple[FoldLine, Arrow]:
     """Line and arrow of a fold to the front; where it only opens what was folded, those of unfolding."""
     was, now = (
         [joint.segment for joint in state.joints if joint.folded] for state in (before, fold.after)
@@ -330,6 +332,6 @@ def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
     return any(distance(*left) > EPS for left in remainder(some, others))
 
 
-def fold_line(fold: SimpleFold, sense: Sense) -> FoldLine:
+def fold_line(fold: SingleFold, sense: Sense) -> FoldLine:
     """The crease as a sign."""
     return FoldLine(sense, fold.flap.creases)

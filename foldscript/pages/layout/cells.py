@@ -8,18 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..drawing.scene.scene import Scene, Text
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
-from .document import Block, Placed
-from .grid import Grid
-from .paginate import Row
-from .text import ASCENT, DESCENT, Measure, text_block
-from .trimming import row_trimmed, trimmed_to_ink
-
-#: Cap height of the numbers as a part of their size, so that they hang from the row's top edge.
-_CAPITAL = 0.72
-#: Part of the number's column that it may fill.
-_NUMBER_ROOM = 0.94
+from ...drawing.scene.scene import Scene, Text
+from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
+from .. import measures
+from ..document import Block, Placed, fitted
+from ..grid import Grid
+from ..trimming import row_trimmed, trimmed_to_ink
+from ..typesetting import Typesetter, text_block
+from .page_breaks import RowSize
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +41,9 @@ class CellRow:
     aside: Block | None = None
 
     @property
-    def row(self) -> Row:
-        """What sharing out over pages needs to know."""
-        return Row(self.height, len(self.cells), self.aside is not None)
+    def size(self) -> RowSize:
+        """What page breaks are chosen by."""
+        return RowSize(self.height, len(self.cells), self.aside is not None)
 
 
 def with_aside(row: CellRow, aside: Block) -> CellRow:
@@ -55,7 +51,7 @@ def with_aside(row: CellRow, aside: Block) -> CellRow:
     return replace(row, height=max(row.height, aside.height), aside=aside)
 
 
-def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[CellRow, ...]:
+def cell_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> tuple[CellRow, ...]:
     """Rows of cells, left to right; figures of a row share a baseline for their captions.
 
     A caption much longer than its figure is high gets a whole row, and stands right of the figure.
@@ -63,18 +59,19 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[
     """
     rows: list[CellRow] = []
     waiting: list[Figure] = []
-    limit = 0.9 * grid.frame[1]
+    limit = measures.CELL.caption_most * grid.frame[1]
+    alone = measures.CELL.caption_most_alone * grid.height
 
     def close() -> None:
         if waiting:
-            rows.append(_row(waiting, grid, measure))
+            rows.append(_row(waiting, grid, typesetter))
             waiting.clear()
 
     for figure in figures:
-        caption = _caption(figure, grid.column, grid, measure)
-        if caption.height > limit and (grid.columns > 1 or caption.height > grid.height / 2):
+        caption = _caption(figure, grid.column, grid, typesetter)
+        if caption.height > limit and (grid.columns > 1 or caption.height > alone):
             close()
-            rows.append(_wide_row(figure, grid, measure))
+            rows.append(_wide_row(figure, grid, typesetter))
             continue
         waiting.append(figure)
         if len(waiting) == grid.columns:
@@ -86,17 +83,20 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, measure: Measure) -> tuple[
     return tuple(rows)
 
 
-def closing_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
+def closing_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     """A picture without a number across the whole width, its caption centred below it."""
+    m, line = measures.CELL, measures.TYPE
     scene = trimmed_to_ink(figure.scene)
-    scale, width, height = fitted(scene, 0.5 * grid.width, 0.25 * grid.height)
+    scale, width, height = fitted(
+        scene, m.closing_width * grid.width, m.closing_height * grid.height
+    )
     words = Text("text.caption", (0.0, 0.0), figure.caption, grid.caption, "middle")
-    below = height + 0.4 * grid.caption
+    below = height + m.caption_gap * grid.caption
     items = (
         Placed(((grid.width - width) / 2, 0.0), scene, scale),
-        Placed((grid.width / 2, below + ASCENT * grid.caption), words),
+        Placed((grid.width / 2, below + line.ascent * grid.caption), words),
     )
-    tall = below + (ASCENT + DESCENT) * grid.caption
+    tall = below + (line.ascent + line.descent) * grid.caption
     return CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)
 
 
@@ -115,38 +115,32 @@ class LongCaption(FoldscriptError):
         )
 
 
-def fitted(scene: Scene, width: float, height: float) -> tuple[float, float, float]:
-    """(scale, width, height) of a scene in a space: as drawn where it fits, else reduced."""
-    scale = min(1.0, width / scene.width, height / scene.height)
-    return scale, scene.width * scale, scene.height * scale
+def _caption(figure: Figure, width: float, grid: Grid, typesetter: Typesetter) -> Block:
+    return text_block(figure.caption, width, grid.caption, typesetter, "text.caption")
 
 
-def _caption(figure: Figure, width: float, grid: Grid, measure: Measure) -> Block:
-    return text_block(figure.caption, width, grid.caption, measure, "text.caption")
-
-
-def _number(figure: Figure, grid: Grid, measure: Measure) -> tuple[Placed, ...]:
+def _number(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[Placed, ...]:
     """The number at the cell's top left corner; a long one ('12b') is set smaller."""
     if not figure.label:
         return ()
-    wide = measure(figure.label, grid.number_size, True)
-    size = grid.number_size * min(1.0, _NUMBER_ROOM * grid.number / wide)
+    wide = typesetter.width(figure.label, grid.number_size, True)
+    size = grid.number_size * min(1.0, measures.CELL.number * grid.number / wide)
     text = Text("text.number", (0.0, 0.0), figure.label, size, bold=True)
-    return (Placed((0.0, size * _CAPITAL), text),)
+    return (Placed((0.0, size * measures.TYPE.capital), text),)
 
 
-def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
+def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellRow:
     frame_width, frame_height = grid.frame
     scenes = row_trimmed([figure.scene for figure in figures])
-    drawn = [(s, *fitted(s, frame_width, frame_height * 1.6)) for s in scenes]
+    drawn = [(s, *fitted(s, frame_width, frame_height * measures.CELL.highest)) for s in scenes]
     deep = max(height for _, _, _, height in drawn)
     cells: list[tuple[Figure, Block]] = []
     for figure, (scene, scale, width, height) in zip(figures, drawn, strict=True):
         left = grid.number + (frame_width - width) / 2
-        caption = _caption(figure, grid.column, grid, measure)
-        below = deep + 0.4 * grid.caption
+        caption = _caption(figure, grid.column, grid, typesetter)
+        below = deep + measures.CELL.caption_gap * grid.caption
         items = (
-            *_number(figure, grid, measure),
+            *_number(figure, grid, typesetter),
             Placed((left, (deep - height) / 2), scene, scale),
             *caption.at(0.0, below),
         )
@@ -155,17 +149,17 @@ def _row(figures: Sequence[Figure], grid: Grid, measure: Measure) -> CellRow:
     return CellRow(tuple(cells), max(block.height for _, block in cells))
 
 
-def _wide_row(figure: Figure, grid: Grid, measure: Measure) -> CellRow:
+def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     frame_width, frame_height = grid.frame
     if grid.columns == 1:
-        frame_width = 0.4 * grid.column
+        frame_width = measures.CELL.beside * grid.column
     (scene,) = row_trimmed([figure.scene])
-    scale, width, height = fitted(scene, frame_width, frame_height * 1.6)
+    scale, width, height = fitted(scene, frame_width, frame_height * measures.CELL.highest)
     left = grid.number + frame_width + grid.gutter
-    caption = _caption(figure, grid.width - left, grid, measure)
+    caption = _caption(figure, grid.width - left, grid, typesetter)
     tall = max(height, caption.height)
     items = (
-        *_number(figure, grid, measure),
+        *_number(figure, grid, typesetter),
         Placed((grid.number + (frame_width - width) / 2, 0.0), scene, scale),
         *caption.at(left, 0.0),
     )

@@ -1,0 +1,201 @@
+"""Signs that only point: what fingers, the eye or a breath do at a place. No flat paper moves.
+
+In: a `Request` that names places. Out: an `Outcome` with the sign at each of them. After some the model is
+flat no longer, and the outcome says why. One table holds all of them, a row each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import partial
+
+from ..geometry.lines import Point, add, subtract
+from ..languages.wording import Phrase, phrase
+from ..paper.signs import Spot
+from ..paper.silhouette import centre
+from .planning.at_points import listed, places, signed, spot_of
+from .planning.fingers import Still
+from .planning.request import Move, Outcome, Request, Solid
+
+#: Where a breath goes into the paper.
+ONE_MOUTH = Phrase(
+    "Blow into your own model only: one mouth for each model; keep to the rules of the place."
+)
+
+#: Where a sign leads from the place that it stands at, if anywhere.
+Leading = Callable[[Point], Point | None]
+
+
+def _nowhere(request: Request) -> Leading:
+    return lambda spot: None
+
+
+def _to_goal(request: Request) -> Leading:
+    """To what stands after 'to'."""
+    goal = spot_of(places(request, "to")[0]) if request.clause("to") is not None else None
+    return lambda spot: goal
+
+
+def _away(request: Request) -> Leading:
+    """Away from what stands after 'from', else from the middle of the model."""
+    held = spot_of(places(request, "from")[0]) if request.clause("from") else centre(request.state)
+    return lambda spot: add(spot, subtract(spot, held))
+
+
+@dataclass(frozen=True)
+class Pointing:
+    """One sign that points.
+
+    Attributes
+    ----------
+    caption : with the hole {what} for the places; `captions` are others, by the word that stands before them
+    before : the words that stand before a place; `words` are all that the move knows
+    leads : where the sign leads
+    solid, caution : as in `Outcome`
+    """
+
+    kind: Spot
+    caption: Phrase
+    captions: Mapping[str, Phrase] = field(default_factory=dict)
+    before: tuple[str, ...] = ("", "at")
+    words: tuple[str, ...] = ("", "at", "and")
+    leads: Callable[[Request], Leading] = _nowhere
+    solid: Solid | None = None
+    caution: Phrase | None = None
+
+
+def point(request: Request, one: Pointing) -> Outcome:
+    """Shows the sign at the places named; the paper stays. Raises Refusal where none is named."""
+    request.allow(*one.words)
+    found = places(request, *one.before)
+    caption = next(
+        (words for word, words in one.captions.items() if request.clause(word) is not None),
+        one.caption,
+    )
+    return signed(
+        request,
+        one.kind,
+        found,
+        phrase(caption.template, what=listed(found)),
+        leads=one.leads(request),
+        solid=one.solid,
+        caution=one.caution,
+    )
+
+
+def _shows(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Move:
+    """A move that shows something, for which the hands need no time."""
+    make = partial(point, one=one)
+    return Move(verb, summary, forms, make, flat=False, folds=False, fingers=Still())
+
+
+def _shapes(
+    verb: str, summary: str, forms: tuple[str, ...], one: Pointing, tools: tuple[str, ...] = ()
+) -> Move:
+    """A move that bends the model out of the plane."""
+    make = partial(point, one=one)
+    return Move(
+        verb, summary, forms, make, flat=False, tools=tools, caution=one.caution, fingers=Still()
+    )
+
+
+MOVES = (
+    _shows(
+        "hold",
+        "show where fingers hold the paper; the paper stays",
+        ("hold A", "hold A and B"),
+        Pointing(Spot.HOLD, Phrase("Hold the paper at {what}.")),
+    ),
+    _shows(
+        "push",
+        "show where a finger presses; the paper stays",
+        ("push A", "push A and B", "push A to B"),
+        Pointing(
+            Spot.PUSH,
+            Phrase("Push with a finger at {what}."),
+            words=("", "at", "and", "to"),
+            leads=_to_goal,
+        ),
+    ),
+    _shows(
+        "pull",
+        "show where fingers pull, and which way; the paper stays",
+        ("pull A", "pull A and B", "pull A from C"),
+        Pointing(
+            Spot.PULL,
+            Phrase("Pull gently at {what}."),
+            words=("", "at", "and", "from"),
+            leads=_away,
+        ),
+    ),
+    _shapes(
+        "inflate",
+        "blow the model up through an opening; it is flat no longer",
+        ("inflate at A", "inflate at the bottom corner"),
+        Pointing(
+            Spot.INFLATE,
+            Phrase(
+                "Inflate the model: blow gently into the opening at {what}. One mouth for each model."
+            ),
+            before=("", "at", "into"),
+            words=("", "at", "into", "and"),
+            solid=Solid("it was inflated"),
+            caution=ONE_MOUTH,
+        ),
+    ),
+    _shapes(
+        "blow into",
+        "open a pocket with a breath; the model is flat no longer",
+        ("blow into A", "blow into the top corner"),
+        Pointing(
+            Spot.BLOW,
+            Phrase("Blow into the opening at {what}. One mouth for each model."),
+            words=("", "at", "and", "to"),
+            leads=_to_goal,
+            solid=Solid("it was blown open"),
+            caution=ONE_MOUTH,
+        ),
+    ),
+    _shapes(
+        "curl",
+        "roll a part into a curve; the model is flat no longer",
+        ("curl A", "curl A and B", "curl A to B"),
+        Pointing(
+            Spot.CURL,
+            Phrase("Curl the paper at {what}."),
+            words=("", "at", "and", "to"),
+            leads=_to_goal,
+            solid=Solid("a part was curled", partly=True),
+        ),
+        tools=("a pencil to curl the paper round",),
+    ),
+    _shapes(
+        "squeeze",
+        "press the model from its sides; it is flat no longer",
+        ("squeeze A", "squeeze A and B"),
+        Pointing(
+            Spot.SQUEEZE,
+            Phrase("Squeeze the model at {what}."),
+            solid=Solid("it was squeezed open"),
+        ),
+    ),
+    _shows(
+        "look",
+        "show from where to look at the model; the paper stays",
+        ("look from A", "look from the bottom edge", "look at A"),
+        Pointing(
+            Spot.LOOK,
+            Phrase("Look closely at {what}."),
+            captions={"from": Phrase("Look at the model from {what}.")},
+            before=("from", "at"),
+            words=("from", "at"),
+        ),
+    ),
+    _shows(
+        "detail",
+        "circle the part that the next steps are about; the paper stays",
+        ("detail A", "detail at A"),
+        Pointing(Spot.DETAIL, Phrase("The next steps are folded at {what}.")),
+    ),
+)
