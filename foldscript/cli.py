@@ -100,15 +100,15 @@ def build(
       foldscript build cup.foldscript --format svg,png
       foldscript build cup.foldscript --language es,fr
     """
-    from .building import handout as pipeline
+    from .building import handout
     from .output.formats import format_names
 
-    wanted = options.formats_among(formats, format_names())
+    names = options.formats_among(formats, format_names())
     with options.checked():
-        order = pipeline.order(wanted, page, style, fresh, languages)
+        wanted = handout.build_options(names, page, style, fresh, languages)
 
     def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        built = pipeline.build(script, out, order, doing)
+        built = handout.build(script, out, wanted, doing)
         if not built.files:
             return "", built.notes
         folder = os.path.commonpath([file.parent for file in built.files])
@@ -170,19 +170,19 @@ def booklet(
       foldscript booklet club.toml --style large --page A4 --out large
       foldscript booklet club.toml --format pdf,slides
     """
-    from .building import booklet as binding
-    from .building.booklet_plan import FORMATS
+    from .building import binding
+    from .building.booklet.plan import FORMATS
 
-    wanted = options.formats_among(formats, FORMATS) if formats else []
-    if imposed and wanted and "pdf" not in wanted:
+    names = options.formats_among(formats, FORMATS) if formats else []
+    if imposed and names and "pdf" not in names:
         raise click.UsageError("--imposed goes with the format pdf.")
     with options.checked():
-        wish = binding.wish(page, style, imposed, fresh, languages, wanted, creep)
+        wanted = binding.booklet_options(page, style, imposed, fresh, languages, names, creep)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        made = binding.bind(path, out, wish, doing)
-        folder, same = out / file.stem, _UNCHANGED if made.unchanged else ""
-        return "\n".join(f"{folder}{os.sep}{line}{same}" for line in made.told), made.notes
+        bound = binding.bind(path, out, wanted, doing)
+        folder, same = out / file.stem, _UNCHANGED if bound.unchanged else ""
+        return "\n".join(f"{folder}{os.sep}{line}{same}" for line in bound.lines), bound.notes
 
     run_each((file,), work)
 
@@ -197,11 +197,11 @@ def check(paths: tuple[Path, ...]) -> None:
       foldscript check cup.foldscript
       foldscript check samples
     """
-    from .building import handout as pipeline
+    from .building.script import Script
 
-    def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        model = pipeline.check(script, doing)
-        return f"{script}: folds, {count(len(model.steps), 'step')}", model.warnings
+    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+        model = Script(path, doing).model
+        return f"{path}: folds, {count(len(model.steps), 'step')}", model.warnings
 
     run_each(paths, work)
 
@@ -215,9 +215,10 @@ def states(script: Path) -> None:
     Example:
       foldscript states cup.foldscript > cup.json
     """
-    from .building import handout as pipeline
+    from .building.script import Script
+    from .output.states import states_json
 
-    run_each((script,), lambda path, doing: (pipeline.states(path, doing), ()))
+    run_each((script,), lambda path, doing: (states_json(Script(path, doing).model), ()))
 
 
 def main() -> NoReturn:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+import sys
 from pathlib import Path
 from shutil import copytree
 
@@ -131,6 +132,19 @@ def test_other_languages(tmp_path: Path) -> None:
     assert (done.code, done.err) == (0, "")
     assert (tmp_path / "out/cone/es/cone.pdf").exists()
     assert "cucurucho" in (tmp_path / "out/cone/es/cone-01.svg").read_text("utf-8")
+
+
+def test_the_python_example_runs(tmp_path: Path) -> None:
+    (tmp_path / "cone.foldscript").write_text(blocks("foldscript")[0], encoding="utf-8")
+    (example,) = blocks("python")
+    done = subprocess.run(
+        [sys.executable, "-c", example], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+    first, *others = done.stdout.splitlines()
+    assert first == "1 Fold the left corner to the right corner, crease well, and unfold."
+    assert len(others) == 4 - 1 + 5 + 1
+    assert others[-2] == str(Path("pages/cone/cone-finished.svg"))
+    assert others[-1] == "cannot-read there is no file hat.foldscript"
 
 
 def test_every_file_that_the_guide_names_is_there() -> None:

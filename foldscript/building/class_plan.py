@@ -1,7 +1,7 @@
-"""What a teacher takes along besides the drawings: class plans and practice sheets.
+"""What a teacher takes along besides the drawings: class plans.
 
-In: scripts, a folder or a booklet file, and what the class is. Out: a `ClassPlan` as text, JSON or
-pages; a practice sheet as pages. Nothing is written before everything is made.
+In: scripts, a folder or a booklet file, and what the class is. Out: a `ClassPlan` as text, JSON or pages.
+Nothing is written before everything is made.
 """
 
 from __future__ import annotations
@@ -10,35 +10,26 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ..captions.speaking import said
 from ..classes.cutting import Paper
 from ..classes.plan import ClassPlan
 from ..classes.plan_rows import size_words
 from ..classes.planning import first_cutting, plan_class, plan_model, sheet_need
-from ..drawing.draw import portrait
-from ..drawing.sheet.true_sheet import lines_of_steps
-from ..drawing.style.lighter import lighter
 from ..drawing.style.styles import Style, load_style
-from ..folding.fold import fold
 from ..folding.steps import Model
 from ..languages.language import load_language
 from ..languages.wording import Template
-from ..moves.registry import verbs
 from ..output.class_plan import class_plan_json, class_plan_text
 from ..output.fonts import glyph_warnings, measure
 from ..output.pdf import document_pdf
 from ..output.writing import write_files
 from ..pages.sheets.class_page import class_page, picture_frame
-from ..pages.sheets.practice import practice
 from ..pages.sizes import PAGE_SIZES, POINTS_PER_MM, PageSize, page_size
 from ..pages.trimming import trimmed_to_ink
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity
 from ..source.finding import scripts_below
-from ..source.reading import read_script
-from ..syntax.nodes import Program
-from ..syntax.parser import parse
-from .booklet_file import BOOKLET_SUFFIX, read_booklet
-from .handout import Built, Doing
+from .booklet.file import BOOKLET_SUFFIX, read_booklet
+from .editions import Built
+from .script import Doing, Script, unheard
 
 #: Pages to cut from where none is named: the first that a sheet fits on.
 USUAL = ("A4", "A3")
@@ -64,10 +55,11 @@ class Class:
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, the models in its order, and what to know about it."""
+    """A plan, the scripts in its order, the language they were asked for, and what to know about it."""
 
     plan: ClassPlan
-    models: tuple[Model, ...]
+    scripts: tuple[Script, ...]
+    language: str
     notes: tuple[Diagnostic, ...]
 
 
@@ -82,38 +74,38 @@ def class_of(people: int, paper: str, page: str, style: str, language: str = "")
     return Class(people, papers, bool(paper), page_size(page), load_style(style), language)
 
 
-def plan(paths: Sequence[Path], who: Class, doing: Doing = lambda stage: None) -> Planned:
+def plan(paths: Sequence[Path], who: Class, doing: Doing = unheard) -> Planned:
     """Folds every model and plans the class.
 
     Raises FoldscriptError with all that is wrong in any of the scripts, sheets larger than the paper
     ('sheet-larger-than-paper') among it.
     """
-    scripts, name, title, language = _what(paths)
+    places, name, title, language = _what(paths)
+    wanted = who.language or language
+    scripts = [
+        Script(place, lambda stage, name=place.name: doing(f"{stage} {name} for"))
+        for place in places
+    ]
     faults: list[Diagnostic] = []
     notes: list[Diagnostic] = []
-    folded: list[Model] = []
     plans = []
     for script in scripts:
-        doing(f"folding {script.name} for")
         try:
-            program, model = _folded(script)
-            wanted = [who.language or language] if who.language or language else []
-            model, warnings = said(model, script, wanted)
+            model, warnings = script.said(wanted)
         except FoldscriptError as error:
             faults.extend(error.diagnostics)
             continue
         notes += (note for note in warnings if note not in notes)
         made = plan_model(model, who.people, who.papers)
         if made.cutting is None:
-            fault = _too_large(program, model, who)
+            fault = _too_large(script, model, who)
             (faults if who.named else notes).append(fault)
         if made.stated is not None and made.stated is not made.level:
-            notes.append(_level_differs(program, made.level.words, made.stated.words, made.hardest))
-        folded.append(model)
+            notes.append(_level_differs(script, made.level.words, made.stated.words, made.hardest))
         plans.append(made)
     if faults:
         raise FoldscriptError(*faults, *notes)
-    spoken = who.language or language or folded[0].language
+    spoken = wanted or scripts[0].said()[0].language
     only = plans[0] if len(plans) == 1 else None
     settled = plan_class(
         name or (only.name if only else "class"),
@@ -124,7 +116,7 @@ def plan(paths: Sequence[Path], who: Class, doing: Doing = lambda stage: None) -
         spoken,
         plans,
     )
-    return Planned(settled, tuple(folded), tuple(notes))
+    return Planned(settled, tuple(scripts), wanted, tuple(notes))
 
 
 def plan_text(planned: Planned) -> str:
@@ -137,12 +129,15 @@ def plan_json(planned: Planned) -> str:
     return class_plan_json(planned.plan)
 
 
-def plan_pages(planned: Planned, who: Class, out: Path, doing: Doing = lambda stage: None) -> Built:
+def plan_pages(planned: Planned, who: Class, out: Path, doing: Doing = unheard) -> Built:
     """Writes the plan's pages into `out/<name>/<name>-plan.pdf`."""
     doing("drawing")
     style = replace(who.style, enlarged=1.0)
     frame = picture_frame(who.page)
-    pictures = [trimmed_to_ink(portrait(model, style, frame)) for model in planned.models]
+    pictures = [
+        trimmed_to_ink(script.portrait(style, frame, planned.language))
+        for script in planned.scripts
+    ]
     speech = load_language(planned.plan.language)
     plan = replace(planned.plan, language=speech.tag)
     document = class_page(plan, pictures, who.page, measure, speech)
@@ -150,49 +145,6 @@ def plan_pages(planned: Planned, who: Class, out: Path, doing: Doing = lambda st
     files = {f"{name}-plan.pdf": document_pdf(document, style)}
     warnings = (*who.style.notes, *planned.notes, *glyph_warnings(document.texts()))
     return Built(tuple(write_files(out / name, files, name)), warnings)
-
-
-def practise(
-    script: Path,
-    steps: tuple[int, int] | None,
-    page: PageSize,
-    out: Path,
-    doing: Doing = lambda stage: None,
-    language: str = "",
-) -> Built:
-    """Writes the practice sheet of some steps, or of all, into `out/<name>/<name>-practice.pdf`.
-
-    Raises FoldscriptError ('no-such-step', 'too-many-pages') besides what folding raises.
-    """
-    doing("folding")
-    program, model = _folded(script)
-    model, warnings = said(model, script, [language] if language else [])
-    first, last = steps or (1, len(model.steps))
-    if not 1 <= first <= last <= len(model.steps):
-        raise FoldscriptError(_no_such_step(program, model))
-    doing("drawing")
-    sheet = lines_of_steps(model, first, last)
-    style = lighter(load_style("grey"))
-    try:
-        document = practice(model, sheet, (first, last), page, measure, model.speech)
-    except FoldscriptError as error:
-        place = _sheet_place(program)
-        raise FoldscriptError(
-            *(replace(f, span=place, source=program.source) for f in error.diagnostics)
-        ) from error
-    notes = [*warnings, *glyph_warnings(document.texts())]
-    if not any(line.step for line in sheet.lines):
-        notes.append(
-            Diagnostic(
-                "no-lines",
-                f"nothing is folded in steps {first} to {last}: the practice sheet is empty",
-                severity=Severity.WARNING,
-                source=program.source,
-            )
-        )
-    part = "" if steps is None else f"-{first}" if first == last else f"-{first}-{last}"
-    files = {f"{model.name}-practice{part}.pdf": document_pdf(document, style)}
-    return Built(tuple(write_files(out / model.name, files, model.name)), tuple(notes))
 
 
 # --- what is meant ---------------------------------------------------------------------------------
@@ -223,16 +175,6 @@ def _what(paths: Sequence[Path]) -> tuple[list[Path], str, str, str]:
     return list(scripts.values()), name, title, language
 
 
-def _folded(script: Path) -> tuple[Program, Model]:
-    program = parse(read_script(script), verbs())
-    try:
-        return program, fold(program, script)
-    except FoldscriptError as error:
-        raise FoldscriptError(
-            *(d if d.source else replace(d, source=program.source) for d in error.diagnostics)
-        ) from error
-
-
 def _paper(page: PageSize) -> Paper:
     return Paper(page.name, *(round(x / POINTS_PER_MM, 4) for x in (page.width, page.height)))
 
@@ -240,15 +182,7 @@ def _paper(page: PageSize) -> Paper:
 # --- what is wrong ---------------------------------------------------------------------------------
 
 
-def _sheet_place(program: Program) -> Span | None:
-    """The script's sheet line, or the line that it starts from another script with."""
-    head = program.head
-    if head.sheet is not None and head.sheet.span.end > head.sheet.span.start:
-        return head.sheet.span
-    return head.start_span
-
-
-def _too_large(program: Program, model: Model, who: Class) -> Diagnostic:
+def _too_large(script: Script, model: Model, who: Class) -> Diagnostic:
     """A sheet that no page gives: a mistake where a person named the page, else good to know."""
     need = sheet_need(model)
     size = f"{size_words(need.width, need.height)} mm"
@@ -263,10 +197,10 @@ def _too_large(program: Program, model: Model, who: Class) -> Diagnostic:
     return Diagnostic(
         "sheet-larger-than-paper",
         f"the sheet, {size}, is larger than {pages}: it cannot be cut from it",
-        _sheet_place(program),
+        script.sheet_span,
         tuple(hints),
         Severity.ERROR if who.named else Severity.WARNING,
-        program.source,
+        script.source,
     )
 
 
@@ -279,30 +213,18 @@ def _quoted(name: str) -> str:
     return f'"{name}"' if " " in name else name
 
 
-def _level_differs(program: Program, level: str, stated: str, hardest: Iterable[str]) -> Diagnostic:
+def _level_differs(script: Script, level: str, stated: str, hardest: Iterable[str]) -> Diagnostic:
     why = ", ".join(hardest)
     what = f"its moves ({why}) make it {level}" if why else f"all its moves are {level}"
     return Diagnostic(
         "level-differs",
         f"the head says '{stated}', but {what}",
-        program.head.level_span,
+        script.program.head.level_span,
         (
             Hint(
                 f"write 'level {level}', or leave it as it is: the scale is common practice, no rule"
             ),
         ),
         Severity.WARNING,
-        program.source,
-    )
-
-
-def _no_such_step(program: Program, model: Model) -> Diagnostic:
-    count = len(model.steps)
-    return Diagnostic(
-        "no-such-step",
-        f"'{model.title or model.name}' has the steps 1 to {count}"
-        if count
-        else f"'{model.title or model.name}' has no steps",
-        hints=(Hint(f"for instance --steps 1-{min(4, count)}"),) if count else (),
-        source=program.source,
+        script.source,
     )

@@ -1,67 +1,80 @@
-"""The models of a booklet, folded and in its order.
+"""The scripts of a booklet, folded and in its order.
 
-In: a `Plan`. Out: every script that it lists with its folded model, or FoldscriptError with all that is
-wrong in any of them, each fault in the script or at the line of the booklet file that names it.
+In: a `BookletPlan`. Out: a `Script` for each that it lists, or FoldscriptError with all that is wrong in any
+of them, each fault in the script or at the line of the booklet file that names it.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
-from ..folding.steps import Model
 from ..languages.levels import LEVELS
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
-from .booklet_plan import Listed, Plan
-from .handout import Doing, check
-
-#: A script as listed, and its model.
-Bound = tuple[Listed, Model]
+from .booklet.plan import BookletPlan, Listed
+from .script import Doing, Script
 
 
-def gathered(plan: Plan, doing: Doing) -> list[Bound]:
-    """Every model folded, as listed or by level. Raises FoldscriptError."""
-    return _ordered(plan, _folded(plan, doing))
+@dataclass(frozen=True)
+class ListedScript:
+    """A script, and where the booklet file lists it."""
+
+    listed: Listed
+    script: Script
+
+    @property
+    def name(self) -> str:
+        """What the script is called by in messages."""
+        return self.listed.name
+
+    @property
+    def title(self) -> str:
+        """The model's title in the script's own language; its name where it has none."""
+        return self.script.model.title or self.script.model.name
 
 
-def _folded(plan: Plan, doing: Doing) -> list[Bound]:
-    """Every model folded; raises FoldscriptError with what is wrong in any of them."""
-    models: list[Bound] = []
+def listed_scripts(plan: BookletPlan, doing: Doing) -> list[ListedScript]:
+    """Every script as listed; nothing is read yet."""
+    return [
+        ListedScript(
+            listed,
+            Script(listed.script, lambda stage, name=listed.name: doing(f"{stage} {name} for")),
+        )
+        for listed in plan.models
+    ]
+
+
+def folded(scripts: Iterable[ListedScript], by_level: bool) -> list[ListedScript]:
+    """The same, all of them folded: as listed, or simple models first. Raises FoldscriptError."""
+    found = list(scripts)
     faults: list[Diagnostic] = []
-    titles: dict[str, Bound] = {}
-    for listed in plan.models:
+    titles: dict[str, ListedScript] = {}
+    for one in found:
+        location = one.listed.location
         try:
-            model = check(
-                listed.script, lambda stage, said=listed: doing(f"{stage} {said.name} for")
-            )
+            title = one.title
         except FoldscriptError as error:
             faults += (
-                fault if fault.source else replace(fault, span=place.span, source=place.source)
+                fault
+                if fault.source
+                else replace(fault, span=location.span, source=location.source)
                 for fault in error.diagnostics
-                for place in (listed.place,)
             )
             continue
-        model = replace(model, title=model.title or model.name)
-        models.append((listed, model))
-        first = titles.setdefault(model.title.casefold(), (listed, model))
-        if first[0] is not listed:
-            what = f"'{first[0].script}' and '{listed.script}' have one title, '{model.title}'"
+        first = titles.setdefault(title.casefold(), one)
+        if first is not one:
+            what = f"'{first.script.path}' and '{one.script.path}' have one title, '{title}'"
             hint = Hint(
                 "say in a title what tells them apart: a reader looks for them in the contents"
             )
-            faults.append(listed.place.diagnostic("same-title", what, hint))
+            faults.append(location.diagnostic("same-title", what, hint))
     if faults:
         raise FoldscriptError(*faults)
-    return models
+    return sorted(found, key=_difficulty) if by_level else found
 
 
-def _ordered(plan: Plan, models: list[Bound]) -> list[Bound]:
-    """As listed; or simple models first, and of one level those with few steps first."""
-    if not plan.by_level:
-        return models
-
-    def difficulty(bound: Bound) -> tuple[int, int]:
-        level = bound[1].level
-        rank = LEVELS.index(level) if level in LEVELS else len(LEVELS)
-        return rank, len(bound[1].steps)
-
-    return sorted(models, key=difficulty)
+def _difficulty(one: ListedScript) -> tuple[int, int]:
+    """The level; of one level, models with few steps come first."""
+    level = one.script.model.level
+    rank = LEVELS.index(level) if level in LEVELS else len(LEVELS)
+    return rank, len(one.script.model.steps)

@@ -5,7 +5,8 @@ In: names of styles and languages, and a page size. Out: for each a PDF, and its
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from ..captions.choosing import asked_of, chosen
@@ -19,15 +20,25 @@ from ..output.writing import write_files
 from ..pages.sheets.poster import poster
 from ..pages.sizes import PageSize, page_size
 
-__all__ = ["Style", "chosen", "make_posters", "page_size", "poster_files", "styles_of"]
+
+@dataclass(frozen=True)
+class PosterOptions:
+    """What is wanted; `languages` are as `captions.choosing` gives them."""
+
+    styles: tuple[Style, ...]
+    page: PageSize
+    languages: tuple[str, ...] = ()
 
 
-def styles_of(names: Sequence[str]) -> tuple[Style, ...]:
-    """Styles by name or file; all that come with foldscript when none is named.
+def poster_options(
+    styles: Sequence[str], page: str, languages: Iterable[str] = ()
+) -> PosterOptions:
+    """Options as given on the command line; without a style, all that come with foldscript.
 
     Raises FoldscriptError where one is unknown or wrong.
     """
-    return tuple(load_style(name) for name in (names or style_names()))
+    named = tuple(load_style(name) for name in (styles or style_names()))
+    return PosterOptions(named, page_size(page), chosen(languages))
 
 
 def poster_files(style: Style, page: PageSize, speech: Language = ENGLISH) -> dict[str, bytes]:
@@ -40,21 +51,19 @@ def poster_files(style: Style, page: PageSize, speech: Language = ENGLISH) -> di
     return files
 
 
-def make_posters(
-    styles: Sequence[Style], page: PageSize, out: Path, languages: Sequence[str] = ()
-) -> tuple[Path, ...]:
+def make_posters(options: PosterOptions, out: Path) -> tuple[Path, ...]:
     """Writes the poster in every style into `out/signs/`, in languages named into folders below it.
 
-    Nothing is written before all of it is made. `languages` are as `captions.choosing` gives them.
+    Nothing is written before all of it is made.
     """
     places = {"": ENGLISH}
-    if languages:
-        named = asked_of(languages, tuple)
+    if options.languages:
+        named = asked_of(options.languages, tuple)
         places = {f"{tag}/": load_language(name) for tag, name in named.items()}
     files = {
         f"{place}{name}": data
         for place, speech in places.items()
-        for style in styles
-        for name, data in poster_files(style, page, speech).items()
+        for style in options.styles
+        for name, data in poster_files(style, options.page, speech).items()
     }
     return tuple(write_files(out / "signs", files, "signs"))

@@ -6,7 +6,7 @@ translation with its place, and side files with room for them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -15,15 +15,14 @@ from ..captions.side_file import SUFFIX
 from ..captions.speaking import languages_of, same_language
 from ..captions.untranslated import Lacking, side_file_text, untranslated
 from ..languages.language import languages, load_language
-from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
 from ..source.finding import scripts_below
-from ..source.reading import read_file, read_script
+from ..source.reading import read_file
 from ..source.toml_table import Table
 from ..syntax.nodes import Program
-from ..syntax.parser import parse
-from .booklet_file import BOOKLET_SUFFIX, read_booklet
-from .booklet_plan import Plan
+from .booklet.file import BOOKLET_SUFFIX, read_booklet
+from .booklet.plan import BookletPlan
+from .script import Doing, Script, unheard
 
 _SHOWN = 60
 
@@ -42,7 +41,7 @@ def report(
     paths: Sequence[Path],
     asked: Sequence[str],
     write: bool = False,
-    doing: Callable[[str], None] = lambda stage: None,
+    doing: Doing = unheard,
 ) -> Report:
     """What is untranslated, in the languages asked for or in those that any of the scripts has words in.
 
@@ -52,10 +51,10 @@ def report(
     found = Report()
     booklets = [read_booklet(path) for path in paths if path.suffix == BOOKLET_SUFFIX]
     programs: dict[Path, Program] = {}
-    for script in _scripts(paths, booklets, found.faults):
-        doing(f"reading {script.name} for")
+    for path in _scripts(paths, booklets, found.faults):
+        script = Script(path, lambda stage, name=path.name: doing(f"{stage} {name} for"))
         try:
-            programs.setdefault(script, parse(read_script(script), verbs()))
+            programs.setdefault(path, script.program)
         except FoldscriptError as error:
             found.faults += error.diagnostics
     tags = _tags(asked, programs, booklets)
@@ -85,7 +84,7 @@ def report(
 
 
 def _scripts(
-    paths: Iterable[Path], booklets: Iterable[Plan], faults: list[Diagnostic]
+    paths: Iterable[Path], booklets: Iterable[BookletPlan], faults: list[Diagnostic]
 ) -> Iterator[Path]:
     for path in paths:
         if path.is_dir():
@@ -97,7 +96,7 @@ def _scripts(
 
 
 def _tags(
-    asked: Sequence[str], programs: dict[Path, Program], booklets: Iterable[Plan]
+    asked: Sequence[str], programs: dict[Path, Program], booklets: Iterable[BookletPlan]
 ) -> tuple[str, ...]:
     tags = {tag for script, program in programs.items() for tag in languages_of(program, script)}
     tags |= {tag for booklet in booklets for tag in booklet.languages}
@@ -109,7 +108,7 @@ def _tags(
     return tuple(dict.fromkeys([*named, *(sorted(tags | {*languages()}) if ALL in asked else ())]))
 
 
-def _of_booklet(plan: Plan, tag: str) -> list[Lacking]:
+def _of_booklet(plan: BookletPlan, tag: str) -> list[Lacking]:
     """The booklet's own texts."""
     if same_language(tag, plan.languages[0]):
         return []

@@ -29,11 +29,6 @@ _CREDITS: dict[str, Template] = {"traditional": "traditional"}
 Spoken = tuple[Model, tuple[Diagnostic, ...]]
 
 
-def in_own_language(model: Model) -> Model:
-    """The model in the language of its script."""
-    return spoken(model, load_language(model.language), None)
-
-
 def in_language(model: Model, script: Path, language: Language) -> Spoken:
     """The model in a language, with what its script and side file say, and warnings about them.
 

@@ -20,14 +20,20 @@ from .speaking import said_in, same_language, tags_of
 
 @dataclass(frozen=True)
 class Lacking:
-    """Something untranslated: what it is ('title', 'note 1', 'step 3'), its text and where it stands.
+    """Something untranslated: which kind of text it is, of which number, its text and where it stands.
 
     `text` is '' for a step whose caption is automatic, in a language that foldscript does not speak.
     """
 
-    what: str
+    kind: str  # 'title', 'note', 'step', or the name of a text that there is only one of
     text: str
     span: Span | None
+    number: int = 0
+
+    @property
+    def what(self) -> str:
+        """'title', 'note 1', 'step 3'."""
+        return f"{self.kind} {self.number}" if self.number else self.kind
 
 
 def untranslated(program: Program, script: Path, tag: str) -> tuple[Lacking, ...]:
@@ -54,16 +60,16 @@ def _lacking(program: Program, side: SideFile, tag: str) -> Iterator[Lacking]:
     done = [bool(text) for text in side.notes]
     for k, note in enumerate(head.notes):
         if k >= here and not (not here and k < len(done) and done[k]):
-            yield Lacking(f"note {k + 1}", note, head.note_spans[k])
+            yield Lacking("note", note, head.note_spans[k], k + 1)
     automatic = speaks(load_language(tag))
     for number, step in enumerate(program.steps, start=1):
         own = next((c for c in step.captions if c.language in ("", head.language)), None)
         if side.steps.get(number) or said_in(_pairs(step.captions), tag):
             continue
         if own is not None:
-            yield Lacking(f"step {number}", own.text, own.span)
+            yield Lacking("step", own.text, own.span, number)
         elif not automatic:
-            yield Lacking(f"step {number}", "", step.span)
+            yield Lacking("step", "", step.span, number)
 
 
 def _pairs(captions: Iterable[Caption]) -> list[tuple[str, str]]:
@@ -79,15 +85,15 @@ def side_file_text(rows: Iterable[Lacking], script: Path, tag: str) -> str:
     ]
     found = list(rows)
     for row in found:
-        if row.what == "title":
+        if row.kind == "title":
             lines += [f"# {row.text}", 'title = ""', ""]
-    notes = [row for row in found if row.what.startswith("note ")]
+    notes = [row for row in found if row.kind == "note"]
     if notes:
-        count = max(int(row.what.split()[1]) for row in notes)
+        count = max(row.number for row in notes)
         lines += [f"# {row.what}: {row.text}" for row in notes]
         lines += ["notes = [", *['  "",'] * count, "]", ""]
     lines.append("[steps]")
     for row in found:
-        if row.what.startswith("step "):
-            lines += [f"# {row.text}" if row.text else "#", f'{row.what.split()[1]} = ""']
+        if row.kind == "step":
+            lines += [f"# {row.text}" if row.text else "#", f'{row.number} = ""']
     return "\n".join(lines) + "\n"

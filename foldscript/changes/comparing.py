@@ -11,21 +11,15 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 from pathlib import Path
 
+from ..building.script import Script
 from ..captions.side_file import side_files
-from ..captions.speaking import said as said_in_its_language
-from ..drawing.draw import DrawnFigure, Kept, draw, finished_figure
+from ..drawing.draw import DrawnFigure
 from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
-from ..folding.fold import fold
-from ..folding.lineage import lineage
-from ..folding.steps import Model
-from ..moves.registry import verbs
-from ..pages.grid import figure_frame
+from ..output.drawn import Drawn
 from ..pages.sizes import PageSize
-from ..source.diagnostics import Diagnostic, FoldscriptError, Severity, Source
-from ..source.reading import read_script
+from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
 from ..syntax.nodes import Program
-from ..syntax.parser import parse
 from .matching import matched, said
 from .prints import Print, drawing_print, paper_prints
 from .versions import Pair, Version
@@ -99,9 +93,7 @@ class _Side:
     """One version of a model, folded and drawn."""
 
     program: Program
-    model: Model
-    figures: tuple[DrawnFigure, ...]
-    finished: Scene
+    drawn: Drawn
     papers: list[Print] = field(compare=False)
 
 
@@ -112,73 +104,65 @@ def compare(pair: Pair, old: Version, new: Version, style: Style, page: PageSize
 
 def _compared(pair: Pair, old: Version, new: Version, style: Style, page: PageSize) -> ModelChange:
     languages = _languages(pair)
-    kept = Kept()
+    was, now = (None if path is None else Script(path) for path in (pair.old, pair.new))
     try:
-        texts = [_texts(path) for path in (pair.old, pair.new)]
-        if texts[0] == texts[1]:
+        if now is not None and _texts(was) == _texts(now):
+            title = now.program.head.title
             fate = Fate.CHANGED if languages else Fate.SAME
-            return ModelChange(pair.name, _title(texts[1]), fate, languages=languages)
+            return ModelChange(pair.name, title, fate, languages=languages)
     except FoldscriptError:
         pass  # told below
-    before = _side(pair.old, style, page, kept, old)
-    after = _side(pair.new, style, page, kept, new)
+    if was is not None and now is not None:
+        now.kept = was.kept  # what is the same is drawn once
+    before = _side(was, style, page, old)
+    after = _side(now, style, page, new)
     if isinstance(after, tuple):
         return ModelChange(pair.name, pair.name, Fate.BROKEN, faults=after)
     if after is None:
-        title = before.model.title if isinstance(before, _Side) else pair.name
+        title = before.drawn.model.title if isinstance(before, _Side) else pair.name
         return ModelChange(pair.name, title, Fate.GONE)
-    title = after.model.title or after.model.name
+    title = after.drawn.model.title or after.drawn.model.name
     if not isinstance(before, _Side):
         steps = tuple(
-            StepChange(Kind.NEW, None, n, (), _of(after.figures, n))
-            for n in range(1, len(after.model.steps) + 1)
+            StepChange(Kind.NEW, None, n, (), _of(after.drawn.figures, n))
+            for n in range(1, len(after.drawn.model.steps) + 1)
         )
         faults = tuple(replace(fault, severity=Severity.WARNING) for fault in before or ())
         return ModelChange(pair.name, title, Fate.NEW, steps, faults=faults)
     steps = tuple(_steps(before, after))
     head = tuple(_head(before, after))
-    finished = (before.finished, after.finished) if "finished model" in head else None
+    finished = (before.drawn.finished, after.drawn.finished) if "finished model" in head else None
     same = not head and not languages and all(step.kind is Kind.SAME for step in steps)
     fate = Fate.SAME if same else Fate.CHANGED
     return ModelChange(pair.name, title, fate, steps, head, languages, finished)
 
 
-def _texts(path: Path | None) -> tuple[Source, ...] | None:
+def _texts(script: Script | None) -> tuple[str, ...] | None:
     """A script and what it starts from; names of files do not count."""
-    if path is None:
+    if script is None:
         return None
-    source = read_script(path)
-    program = parse(source, verbs())
-    return tuple(Source("", text.text) for text in (source, *lineage(program, path)))
-
-
-def _title(texts: tuple[Source, ...] | None) -> str:
-    return parse(texts[0], verbs()).head.title if texts else ""
+    return script.source.text, *(text.text for _, text in script.ancestors)
 
 
 def _side(
-    path: Path | None, style: Style, page: PageSize, kept: Kept, version: Version
+    script: Script | None, style: Style, page: PageSize, version: Version
 ) -> _Side | tuple[Diagnostic, ...] | None:
     """A version folded and drawn; what is wrong with it; None where it is not there."""
-    if path is None:
+    if script is None:
         return None
     try:
-        program = parse(read_script(path), verbs())
-        model, _ = said_in_its_language(fold(program, path), path, ())
+        drawn = script.drawn(style, page)
     except FoldscriptError as error:
         return tuple(version.named(fault) for fault in error.diagnostics)
-    frame = figure_frame(page, style.enlarged)
-    figures = draw(model, style, frame, kept)
-    finished = finished_figure(model, style, frame, kept)
-    return _Side(program, model, figures, finished, paper_prints(model))
+    return _Side(script.program, drawn, paper_prints(drawn.model))
 
 
 def _steps(before: _Side, after: _Side) -> Iterable[StepChange]:
     for i, j in matched(said(before.program), said(after.program)):
         old = None if i is None else i + 1
         new = None if j is None else j + 1
-        one = () if old is None else _of(before.figures, old)
-        other = () if new is None else _of(after.figures, new)
+        one = () if old is None else _of(before.drawn.figures, old)
+        other = () if new is None else _of(after.drawn.figures, new)
         if old is None or new is None:
             yield StepChange(Kind.GONE if new is None else Kind.NEW, old, new, one, other)
             continue
@@ -200,13 +184,13 @@ def _of(figures: Iterable[DrawnFigure], step: int) -> tuple[DrawnFigure, ...]:
 
 
 def _words(side: _Side, number: int) -> tuple[object, ...]:
-    step = side.model.steps[number - 1]
-    return tuple(f.caption for f in _of(side.figures, number)), step.captions
+    step = side.drawn.model.steps[number - 1]
+    return tuple(f.caption for f in _of(side.drawn.figures, number)), step.captions
 
 
 def _head(before: _Side, after: _Side) -> Iterable[str]:
     """What the head and the end of the pages show differently."""
-    old, new = before.model, after.model
+    old, new = before.drawn.model, after.drawn.model
     for name in ("title", "credit", "licence", "level", "language", "notes"):
         if getattr(old, name) != getattr(new, name):
             yield name
@@ -216,7 +200,7 @@ def _head(before: _Side, after: _Side) -> Iterable[str]:
         yield "colours"
     if len(old.steps) != len(new.steps):
         yield "number of steps"
-    if drawing_print(before.finished) != drawing_print(after.finished):
+    if drawing_print(before.drawn.finished) != drawing_print(after.drawn.finished):
         yield "finished model"
 
 

@@ -8,19 +8,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import Any
 
 from ..drawing.scene.outlines import item_box, union_box
 from ..drawing.scene.scene import Path, Scene, Text
 from ..folding.steps import Model
-from ..output.states import states
+from ..output.states import LineData, StateData, states
 
 #: Paper that lies a thousandth of a millimetre elsewhere lies at the same place; ink, 0.02 point.
 _PAPER, _INK = 0.001, 0.02
 #: So that round numbers do not lie on the border between two values.
 _ASIDE = 0.000123
 
-Print = Any
+#: Places as whole numbers of a unit.
+GridPoint = tuple[int, int]
+Ring = tuple[GridPoint, ...]
+#: What stands for paper or for ink.
+Print = tuple[object, ...]
 
 
 def paper_prints(model: Model) -> list[Print]:
@@ -30,7 +33,7 @@ def paper_prints(model: Model) -> list[Print]:
     return [(sheet, _paper(state)) for state in document["states"]]
 
 
-def _paper(state: dict[str, Any]) -> Print:
+def _paper(state: StateData) -> Print:
     plates = [
         (
             plate["shows"],
@@ -50,7 +53,7 @@ def _paper(state: dict[str, Any]) -> Print:
     )
 
 
-def _ring(points: Iterable[Sequence[float]]) -> Print:
+def _ring(points: Iterable[Sequence[float]]) -> Ring:
     """An outline from its lowest corner on, without corners in the middle of a side."""
     corners = [(_whole(x, _PAPER), _whole(y, _PAPER)) for x, y in points]
     count = len(corners)
@@ -66,7 +69,7 @@ def _bends(p: tuple[int, int], q: tuple[int, int], r: tuple[int, int]) -> bool:
     return abs(across) > 2 * (math.dist(p, q) + math.dist(q, r))
 
 
-def _segments(rows: Iterable[dict[str, Any]]) -> Print:
+def _segments(rows: Iterable[LineData]) -> tuple[Ring, ...]:
     """Segments whichever way they run, those in one line put together."""
     import shapely
 

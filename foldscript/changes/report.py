@@ -9,7 +9,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..building.handout import Doing
+from ..building.script import Doing
 from ..drawing.style.styles import Style, load_style
 from ..output.writing import write_files
 from ..pages.sizes import PageSize, page_size

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..building.booklet import lay_out
-from ..building.booklet_plan import Plan
-from ..building.handout import Doing
+from ..building.binding import lay_out
+from ..building.booklet.plan import BookletPlan
+from ..building.script import Doing
 from ..output.page_svg import page_svg
 from ..pages.booklet.imposition import PAGES_A_SHEET, creep_shifts, padded_count, page_at, saddle
 from ..pages.document import Document
@@ -72,7 +72,7 @@ def reprint(old: Version, new: Version, doing: Doing) -> Reprint:
     return Reprint(plan.name, labels, len(now), len(then), sheets, total, faults)
 
 
-def _prints(plan: Plan, document: Document) -> list[bytes]:
+def _prints(plan: BookletPlan, document: Document) -> list[bytes]:
     return [page_svg(page, plan.style) for page in document.pages]
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Any
 
 from .comparing import Fate, Kind, ModelChange, StepChange
 from .reprinting import Reprint
@@ -40,7 +39,7 @@ def changes_json(changes: Sequence[ModelChange], reprint: Reprint | None, page: 
     return json.dumps(whole, ensure_ascii=False, indent=2)
 
 
-def _model_data(change: ModelChange) -> dict[str, Any]:
+def _model_data(change: ModelChange) -> dict[str, object]:
     return {
         "name": change.name,
         "was": change.was,
@@ -55,7 +54,7 @@ def _model_data(change: ModelChange) -> dict[str, Any]:
     }
 
 
-def _booklet_data(reprint: Reprint) -> dict[str, Any]:
+def _booklet_data(reprint: Reprint) -> dict[str, object]:
     return {
         "name": reprint.name,
         "pages": list(reprint.pages),

@@ -13,12 +13,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from ..building.booklet_file import BOOKLET_SUFFIX, read_booklet
-from ..moves.registry import verbs
+from ..building.booklet.file import BOOKLET_SUFFIX, read_booklet
+from ..building.script import Script
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
 from ..source.finding import scripts_below
-from ..source.reading import read_script
-from ..syntax.parser import parse
 from .git import commit_of, repository, take_out
 
 
@@ -58,7 +56,7 @@ class Version:
                 raise FoldscriptError(*faults)
         else:
             home, found = self.path.parent, [self.path]
-        return {Path(os.path.relpath(script, home)).as_posix(): script for script in found}
+        return {Path(os.path.relpath(path, home)).as_posix(): path for path in found}
 
     def named(self, fault: Diagnostic) -> Diagnostic:
         """A diagnostic about a file of this version, with the file called as a person knows it."""
@@ -112,9 +110,9 @@ def _renamed(before: dict[str, Path], after: dict[str, Path]) -> dict[str, str]:
     return found
 
 
-def _title(script: Path) -> str:
+def _title(path: Path) -> str:
     try:
-        return parse(read_script(script), verbs()).head.title.casefold()
+        return Script(path).program.head.title.casefold()
     except FoldscriptError:
         return ""
 

@@ -63,18 +63,18 @@ def COMMAND(
       foldscript plan club.toml --people 20 --from Letter --page Letter
       foldscript plan samples --format json > plan.json
     """
-    from ..building import class_plan as teaching
+    from ..building import class_plan
 
     with options.checked():
-        who = teaching.class_of(people, paper, page, style, language)
+        who = class_plan.class_of(people, paper, page, style, language)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        planned = teaching.plan(paths, who, doing)
+        planned = class_plan.plan(paths, who, doing)
         if form == "json":
-            return teaching.plan_json(planned).rstrip("\n"), planned.notes
+            return class_plan.plan_json(planned).rstrip("\n"), planned.notes
         if form == "text":
-            return teaching.plan_text(planned).rstrip("\n"), planned.notes
-        built = teaching.plan_pages(planned, who, out, doing)
+            return class_plan.plan_text(planned).rstrip("\n"), planned.notes
+        built = class_plan.plan_pages(planned, who, out, doing)
         return f"class plan: {os.fspath(built.files[0])}", built.notes
 
     run(paths[:1], [], work)

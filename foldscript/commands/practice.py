@@ -36,16 +36,14 @@ def COMMAND(script: Path, steps: str, page: str, out: Path, language: str) -> No
       foldscript practice cup.foldscript --steps 1-4
       foldscript practice cup.foldscript --page Letter
     """
-    from ..building import class_plan as teaching
+    from ..building import practice
 
     chosen = _steps(steps)
     with options.checked():
-        paper = teaching.page_size(page)
-        if language:
-            teaching.load_language(language)
+        paper = practice.practice_page(page, language)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        built = teaching.practise(path, chosen, paper, out, doing, language)
+        built = practice.practise(path, chosen, paper, out, doing, language)
         return f"{path}: {os.fspath(built.files[0])}", built.notes
 
     run_each((script,), work)

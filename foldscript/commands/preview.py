@@ -45,10 +45,10 @@ def COMMAND(
       foldscript preview cup.foldscript --open
       foldscript preview samples --style grey --page Letter
     """
-    from ..preview.session import Session, Wish
+    from ..preview.session import PreviewOptions, Session
 
     with options.checked():
-        session = Session(Wish(path, page, style, language, host, port))
+        session = Session(PreviewOptions(path, page, style, language, host, port))
     with told():
         server = session.listen()
     try:

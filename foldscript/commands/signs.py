@@ -37,13 +37,12 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
       foldscript signs --style large --page A3
       foldscript signs --style grey --language es,fr
     """
-    from ..building import poster as posters
+    from ..building import poster
 
     with options.checked():
-        styles, paper = posters.styles_of(names), posters.page_size(page)
-        wanted = posters.chosen(languages)
+        wanted = poster.poster_options(names, page, languages)
     with told():
-        written = posters.make_posters(styles, paper, out, wanted)
+        written = poster.make_posters(wanted, out)
     for path in written:
         if path.suffix == ".pdf":
             click.echo(os.fspath(path))

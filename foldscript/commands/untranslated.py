@@ -33,14 +33,14 @@ def COMMAND(paths: tuple[Path, ...], languages: tuple[str, ...], write: bool) ->
       foldscript untranslated club.toml
       foldscript untranslated samples --language fr --write
     """
-    from ..building import untranslated as translating
+    from ..building import untranslated
     from ..captions.choosing import chosen
 
     with options.checked():
         wanted = chosen(languages)
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        found = translating.report(paths, wanted, write, doing)
+        found = untranslated.report(paths, wanted, write, doing)
         lines = [
             *found.lines,
             *(f"{tag}: {count(n, 'sentence')} untranslated" for tag, n in found.counts.items()),

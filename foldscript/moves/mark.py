@@ -42,6 +42,7 @@ MOVE = Move(
     "name a point of the paper",
     ("mark M at midpoint of A B", "mark M at 2 cm from A on edge A B", "mark O where d1 meets d2"),
     make,
+    advice="the name comes first: 'mark M at midpoint of A B'",
     names_first=True,
     flat=False,
     folds=False,

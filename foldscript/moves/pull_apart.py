@@ -7,7 +7,7 @@ between their far ends: its front upward in front, its back upward behind, round
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from ..geometry import polygons
@@ -253,7 +253,7 @@ def _changes(
     return changes, parts
 
 
-def _intent(parted: Parted, moved: set[int]):
+def _intent(parted: Parted, moved: set[int]) -> Callable[[int, int], bool | None]:
     def wish(i: int, j: int) -> bool | None:
         if i in moved and j in moved and (i in parted.front) != (j in parted.front):
             return i in parted.front

@@ -39,9 +39,12 @@ def _brought(name: str) -> tuple[Move, ...]:
 
 
 #: Statements that folding itself carries out: they do other statements, so no move can.
-OF_SEVERAL = frozenset({"repeat", "do"})
+OF_SEVERAL = ("do", "repeat")
 
 
-def verbs() -> frozenset[str]:
-    """Every verb a statement may start with: the moves, and `OF_SEVERAL`."""
-    return frozenset(moves()) | OF_SEVERAL
+def verbs() -> dict[str, str]:
+    """Every verb a statement may start with, the moves' and `OF_SEVERAL`, each with its move's advice."""
+    return {
+        **{verb: move.advice for verb, move in moves().items()},
+        **dict.fromkeys(OF_SEVERAL, ""),
+    }

@@ -74,6 +74,7 @@ MOVE = Move(
     "turn the whole model in its plane",
     ("rotate 45 degrees clockwise", "rotate quarter turn anticlockwise", "rotate half turn"),
     make,
+    advice="say 'rotate 90 degrees clockwise', or 'rotate quarter turn anticlockwise'",
     flat=False,
     folds=False,
     fingers=Still(),

@@ -17,6 +17,7 @@ from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
+from .planning.counting import Carry
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
@@ -83,7 +84,7 @@ def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
     )
 
 
-def _carrier(goal: Goal):
+def _carrier(goal: Goal) -> Carry:
     inside = not goal.under and not goal.over
 
     def carry(state: State, moving: Flap, sense: Sense) -> State:

@@ -28,6 +28,7 @@ MOVE = Move(
     "turn the whole model to its other side",
     ("turn over", "turn over side to side", "turn over top to bottom"),
     make,
+    advice="say 'turn over' or 'turn over side to side', or 'turn over top to bottom'",
     flat=False,
     folds=False,
     fingers=Still(),

@@ -203,6 +203,7 @@ MOVE = Move(
     "lay paper back; the creases stay",
     ("unfold", "unfold k", "unfold to step 3"),
     make,
+    advice="'unfold' takes the last fold back, 'unfold k' a named one, 'unfold to step 0' everything",
     whole_folds=True,
     folds=False,
     fingers=Opened(

@@ -10,10 +10,13 @@ from __future__ import annotations
 import io
 from functools import cache
 from types import ModuleType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .fonts import ready_cairo
+
+if TYPE_CHECKING:
+    import cairocffi
 
 _HINTS = (
     Hint("Debian or Ubuntu: apt-get install -y --no-install-recommends libcairo2"),
@@ -42,7 +45,7 @@ def cairosvg() -> ModuleType:
     return package
 
 
-def draw_on(surface: Any, svg: bytes) -> None:
+def draw_on(surface: cairocffi.Surface, svg: bytes) -> None:
     """Draws one SVG on a cairo surface that stays open for more; its size is the caller's matter."""
     tree = cairosvg().parser.Tree(bytestring=svg)
     _shared_surface()(tree, None, 96, shared=surface)
@@ -54,11 +57,15 @@ def _shared_surface() -> Any:
     writer: Any = cairosvg().surface.PDFSurface
 
     class Shared(writer):
-        def __init__(self, tree: Any, output: Any, dpi: float, *, shared: Any) -> None:
+        def __init__(
+            self, tree: object, output: object, dpi: float, *, shared: cairocffi.Surface
+        ) -> None:
             self._shared = shared
             super().__init__(tree, output, dpi)
 
-        def _create_surface(self, width: float, height: float) -> tuple[Any, float, float]:
+        def _create_surface(
+            self, width: float, height: float
+        ) -> tuple[cairocffi.Surface, float, float]:
             return self._shared, width, height
 
     return Shared

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import textwrap
 from collections.abc import Iterable, Iterator
-from typing import Any
 
 from ..classes.cutting import Cutting, Rectangle
 from ..classes.plan import ClassPlan, ModelPlan, PaperNeed
@@ -57,7 +56,7 @@ def class_plan_json(plan: ClassPlan) -> str:
     return json.dumps(class_plan_data(plan), ensure_ascii=False, indent=2) + "\n"
 
 
-def class_plan_data(plan: ClassPlan) -> dict[str, Any]:
+def class_plan_data(plan: ClassPlan) -> dict[str, object]:
     """The document as plain data."""
     return {
         "format": "foldscript-class-plan",
@@ -74,7 +73,7 @@ def class_plan_data(plan: ClassPlan) -> dict[str, Any]:
     }
 
 
-def _model(plan: ModelPlan) -> dict[str, Any]:
+def _model(plan: ModelPlan) -> dict[str, object]:
     return {
         "name": plan.name,
         "title": plan.title,
@@ -106,7 +105,7 @@ def _model(plan: ModelPlan) -> dict[str, Any]:
     }
 
 
-def _need(need: PaperNeed) -> dict[str, Any]:
+def _need(need: PaperNeed) -> dict[str, object]:
     return {
         "width": need.sheet.width,
         "height": need.sheet.height,
@@ -122,7 +121,7 @@ def _need(need: PaperNeed) -> dict[str, Any]:
     }
 
 
-def _cutting(cutting: Cutting) -> dict[str, Any]:
+def _cutting(cutting: Cutting) -> dict[str, object]:
     return {
         "from": cutting.paper.name,
         "page": {"width": cutting.paper.width, "height": cutting.paper.height},

@@ -9,7 +9,7 @@ ezdxf is imported only here and only when needed; it comes with the extra 'dxf'.
 from __future__ import annotations
 
 import io
-from typing import Any
+from types import ModuleType
 
 from ..folding.steps import Model
 from ..geometry.lines import Point
@@ -38,7 +38,7 @@ def creases_dxf(model: Model) -> bytes:
         ezdxf.options.write_fixed_meta_data_for_testing = was
 
 
-def _document(ezdxf: Any, model: Model) -> bytes:
+def _document(ezdxf: ModuleType, model: Model) -> bytes:
     document = ezdxf.new("R2010")
     document.units = 4  # millimetres (DXF reference, $INSUNITS)
     document.header["$MEASUREMENT"] = 1
@@ -68,7 +68,7 @@ def _document(ezdxf: Any, model: Model) -> bytes:
     return text.getvalue().encode(document.output_encoding, "dxfreplace")
 
 
-def _ezdxf() -> Any:
+def _ezdxf() -> ModuleType:
     try:
         import ezdxf
     except ImportError as error:

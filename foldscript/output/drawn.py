@@ -13,6 +13,10 @@ from ..pages.document import Document
 from ..source.diagnostics import Diagnostic
 
 
+def _unheard(note: Diagnostic) -> None:
+    """Nobody asks for warnings."""
+
+
 @dataclass(frozen=True)
 class Drawn:
     """A model, its figures, and how to get its pages when a format wants them.
@@ -30,7 +34,7 @@ class Drawn:
     finished: Scene
     style: Style
     lay_out: Callable[[], Document]
-    warn: Callable[[Diagnostic], None]
+    warn: Callable[[Diagnostic], None] = _unheard
 
     def pictures(self) -> Iterator[tuple[str, Scene]]:
         """File names without an ending, and scenes: 'cup-01', 'cup-03a', ..., 'cup-finished'."""

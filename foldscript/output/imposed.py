@@ -8,7 +8,7 @@ sheets ask for them. The file asks the printer for both sides, the right edge, a
 from __future__ import annotations
 
 import io
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..pages.booklet.imposition import (
     PAGES_A_SHEET,
@@ -19,6 +19,9 @@ from ..pages.booklet.imposition import (
     turned_on,
 )
 from ..pages.sizes import POINTS_PER_MM, PageSize
+
+if TYPE_CHECKING:
+    import pikepdf
 
 
 def imposed_pdf(
@@ -45,7 +48,7 @@ def imposed_pdf(
         for turn, side in enumerate(sides):
             shift = shifts[turn // 2]
             content: list[str] = []
-            names: dict[str, Any] = {}
+            names: dict[str, pikepdf.Object] = {}
             for position, x, to_spine in (
                 (side.left, sheet.width / 2 - page.width, shift),
                 (side.right, sheet.width / 2, -shift),
@@ -68,7 +71,7 @@ def imposed_pdf(
             made.obj.MediaBox = [0, 0, round(sheet.width, 3), round(sheet.height, 3)]
             made.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(names))
             made.obj.Contents = file.make_stream("".join(content).encode("ascii"))
-        labels: list[Any] = []
+        labels: list[int | pikepdf.Object] = []
         for place, side in enumerate(sides):
             words = pikepdf.String(f"{side.left + 1} | {side.right + 1}")
             labels += [place, pikepdf.Dictionary(P=words)]

@@ -19,7 +19,7 @@ from ..drawing.scene.outlines import shifted
 from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
 from ..pages.document import Page, Placed
-from .svg import Words, ground, item_elements, number
+from .svg import DescriptiveElement, ground, item_elements, number
 
 
 def page_svg(page: Page, style: Style, title: str = "", language: str = "en") -> bytes:
@@ -35,7 +35,7 @@ def page_svg(page: Page, style: Style, title: str = "", language: str = "en") ->
     if title:
         drawing["role"] = "graphics-document document"
         drawing["lang"] = drawing["xml:lang"] = language
-        drawing.add(Words("title", title))
+        drawing.add(DescriptiveElement("title", title))
     drawing.add(Rect(size=inner, fill=ground(style), debug=False))
     for element in _elements(page.items, style, bool(title)):
         drawing.add(element)
@@ -66,7 +66,7 @@ def _figure(placed: Placed, style: Style, told: bool) -> BaseElement:
     group["transform"] = place
     if told and placed.content.title:
         group["role"] = "img"
-        group.add(Words("title", placed.content.title))
+        group.add(DescriptiveElement("title", placed.content.title))
     for element in item_elements(placed.content.items, style):
         group.add(element)
     return group

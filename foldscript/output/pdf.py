@@ -7,12 +7,16 @@ fixed, and the file's identifier follows from its content.
 from __future__ import annotations
 
 import io
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..drawing.style.styles import Style
 from ..pages.document import Document, Page
 from .cairo import cairosvg, draw_on
 from .page_svg import page_svg
+
+if TYPE_CHECKING:
+    import cairocffi
+    import pikepdf
 
 #: Cairo would write the time of day; one moment for every document keeps its bytes the same.
 _CREATED = "2000-01-01T00:00:00Z"
@@ -45,7 +49,7 @@ def document_pdf(document: Document, style: Style) -> bytes:
     return _finished(out.getvalue(), document)
 
 
-def _outline(surface: Any, document: Document) -> None:
+def _outline(surface: cairocffi.PDFSurface, document: Document) -> None:
     import cairocffi
 
     parents: list[int] = [cairocffi.PDF_OUTLINE_ROOT]
@@ -78,7 +82,7 @@ def _finished(pdf: bytes, document: Document) -> bytes:
     return out.getvalue()
 
 
-def _link(file: Any, number: int, page: Page, pages: tuple[Page, ...]) -> None:
+def _link(file: pikepdf.Pdf, number: int, page: Page, pages: tuple[Page, ...]) -> None:
     """Link annotations (ISO 32000-1, 12.5.6.5) without a border; PDF counts heights from below."""
     import pikepdf
 

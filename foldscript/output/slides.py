@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from ..drawing.draw import DrawnFigure
 from ..drawing.scene.scene import Scene
 from ..drawing.style.contrast import contrast
 from ..drawing.style.styles import Style
@@ -26,16 +25,8 @@ from ..pages.booklet.texts import BookletTexts
 from ..pages.layout.head import facts
 from ..pages.trimming import ink
 from . import web
+from .drawn import Drawn
 from .svg import ground, item_elements, number
-
-
-@dataclass(frozen=True)
-class Show:
-    """A model and its drawings."""
-
-    model: Model
-    figures: tuple[DrawnFigure, ...]
-    finished: Scene
 
 
 @dataclass(frozen=True)
@@ -56,7 +47,7 @@ def slides_language(speech: Language) -> Language:
 
 
 def slides_html(
-    shows: Sequence[Show],
+    models: Sequence[Drawn],
     style: Style,
     translate: Translate = ENGLISH,
     language: str = "en",
@@ -69,13 +60,13 @@ def slides_html(
     language : the one that `translate` gives, for what is not the script's own text
     setting : what stands round the models; without it there is one model, and nothing round it
     """
-    says = _Words(translate, language)
-    name = setting.title if setting else shows[0].model.title or shows[0].model.name
+    says = _Translator(translate, language)
+    name = setting.title if setting else models[0].model.title or models[0].model.name
     body = ["<main>"]
     if setting:
-        body += _start(setting, shows, says)
-    for k, show in enumerate(shows, start=1):
-        body += _model(show, k, style, says, "h2" if setting else "h1")
+        body += _start(setting, models, says)
+    for k, drawn in enumerate(models, start=1):
+        body += _model(drawn, k, style, says, "h2" if setting else "h1")
     if setting:
         body += _credits(setting, says)
     body.append("</main>")
@@ -101,8 +92,8 @@ def _looks(style: Style) -> str:
 
 
 @dataclass(frozen=True)
-class _Words:
-    """The page's own words."""
+class _Translator:
+    """Puts the page's own words into its language, escaped."""
 
     translate: Translate
     language: str
@@ -115,7 +106,7 @@ class _Words:
         return f' lang="{web.text(words.language)}"' if words.language != self.language else ""
 
 
-def _start(setting: BookletTexts, shows: Sequence[Show], says: _Words) -> Iterator[str]:
+def _start(setting: BookletTexts, models: Sequence[Drawn], says: _Translator) -> Iterator[str]:
     """The title, and every model with its picture and a link."""
     own = says.own(setting)
     yield (
@@ -128,17 +119,17 @@ def _start(setting: BookletTexts, shows: Sequence[Show], says: _Words) -> Iterat
     )
     yield f'</header><nav aria-label="{says("Contents")}">'
     level = None
-    for k, show in enumerate(shows, start=1):
-        if k == 1 or (setting.levels and show.model.level != level):
-            level = show.model.level
+    for k, drawn in enumerate(models, start=1):
+        if k == 1 or (setting.levels and drawn.model.level != level):
+            level = drawn.model.level
             yield "</ol>" if k > 1 else ""
             known = setting.levels and level in LEVELS
             yield f"<h2>{web.text(_capital(says.translate(level)))}</h2>" if known else ""
             yield f'<ol start="{k}">'
-        name = web.text(show.model.title or show.model.name)
-        last = [*_steps(show, says)][-1]
-        picture = _again(last, _id(k, len(show.figures) + 1), "")
-        yield f'<li{says.own(show.model)}><a href="#m{k}">{picture}<span>{k}. {name}</span></a></li>'
+        name = web.text(drawn.model.title or drawn.model.name)
+        last = [*_steps(drawn, says)][-1]
+        picture = _again(last, _id(k, len(drawn.figures) + 1), "")
+        yield f'<li{says.own(drawn.model)}><a href="#m{k}">{picture}<span>{k}. {name}</span></a></li>'
     yield "</ol></nav></section>"
 
 
@@ -146,7 +137,7 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _credits(setting: BookletTexts, says: _Words) -> Iterator[str]:
+def _credits(setting: BookletTexts, says: _Translator) -> Iterator[str]:
     """What the booklet owes to whom, and what may be done with it."""
     if not (setting.credits or setting.licence):
         return
@@ -163,9 +154,11 @@ def _paragraphs(text: str) -> list[str]:
     return [part for part in re.split(r"\n\s*\n", text) if part.strip()]
 
 
-def _model(show: Show, number_: int, style: Style, says: _Words, level: str) -> Iterator[str]:
-    model = show.model
-    slides = [*_steps(show, says)]
+def _model(
+    drawn: Drawn, number_: int, style: Style, says: _Translator, level: str
+) -> Iterator[str]:
+    model = drawn.model
+    slides = [*_steps(drawn, says)]
     name = web.text(model.title or model.name)
     own = says.own(model)
     finished = len(slides)
@@ -185,7 +178,7 @@ def _model(show: Show, number_: int, style: Style, says: _Words, level: str) -> 
         yield from _slide(model, number_, k, slide, following, style, says)
 
 
-def _facts(model: Model, says: _Words) -> str:
+def _facts(model: Model, says: _Translator) -> str:
     rows = "".join(
         f"<dt>{web.text(label)}</dt><dd>{web.text(value)}</dd>"
         for label, value in facts(model, says.translate)
@@ -193,12 +186,12 @@ def _facts(model: Model, says: _Words) -> str:
     return f"<dl>{rows}</dl>"
 
 
-def _steps(show: Show, says: _Words) -> Iterator[_Slide]:
+def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
     """The steps, then the finished model."""
-    total = str(len(show.model.steps))
-    windows = _windows([*(f.scene for f in show.figures), show.finished])
+    total = str(len(drawn.model.steps))
+    windows = _windows([*(f.scene for f in drawn.figures), drawn.finished])
     last = (0, "")
-    for figure, window in zip(show.figures, windows, strict=False):
+    for figure, window in zip(drawn.figures, windows, strict=False):
         caption = figure.caption or (last[1] if last[0] == figure.step else "")
         step = str(figure.step) if last[0] != figure.step else ""
         last = (figure.step, caption)
@@ -206,19 +199,19 @@ def _steps(show: Show, says: _Words) -> Iterator[_Slide]:
         yield _Slide(
             figure.scene, figure.label, step, caption, f"{place}. {web.text(caption)}", window
         )
-    end = ending(show.model)
+    end = ending(drawn.model)
     told = "" if end is Ending.FLAT else phrase(LAST_FIGURE[end]).render(says.translate)
-    heading = _heading(show.model, says)
+    heading = _heading(drawn.model, says)
     spoken = f"{heading}. {web.text(told)}" if told else heading
-    yield _Slide(show.finished, "", "", told, spoken, windows[-1])
+    yield _Slide(drawn.finished, "", "", told, spoken, windows[-1])
 
 
-def _heading(model: Model, says: _Words) -> str:
+def _heading(model: Model, says: _Translator) -> str:
     """What stands over the last slide of a model."""
     return says("Flat") if ending(model) is Ending.OPENED else says("Finished")
 
 
-def _next(model: Model, says: _Words) -> str:
+def _next(model: Model, says: _Translator) -> str:
     """What the last step tells of the slide after it."""
     opened = ending(model) is Ending.OPENED
     return says("Next: the flat model") if opened else says("Next: finished")
@@ -240,7 +233,7 @@ def _slide(
     slide: _Slide,
     following: _Slide | None,
     style: Style,
-    says: _Words,
+    says: _Translator,
 ) -> Iterator[str]:
     own = says.own(model)
     total = str(len(model.steps))
@@ -298,7 +291,7 @@ def _again(slide: _Slide, name: str, spoken: str) -> str:
     return f'<svg viewBox="{slide.window}" {role}><use href="#{name}"/></svg>'
 
 
-def _bar(body: Sequence[str], says: _Words, contents: bool) -> list[str]:
+def _bar(body: Sequence[str], says: _Translator, contents: bool) -> list[str]:
     count = sum(part.startswith('<section class="slide') for part in body)
     link = [f'<a href="#contents">{says("Contents")}</a>'] if contents else []
     return [

@@ -10,16 +10,58 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from typing import Any
+from typing import TYPE_CHECKING, NotRequired, TypedDict
 
 from ..folding.steps import Model
 from ..geometry.lines import Point
 from ..paper.state import State, flat
 
+if TYPE_CHECKING:
+    import shapely
+
 DIGITS = 9
 
+#: A segment, as [x, y] in millimetres at both ends.
+LineData = TypedDict("LineData", {"from": list[float], "to": list[float]})
 
-def states(model: Model) -> dict[str, Any]:
+
+class PlateData(TypedDict):
+    """A flat piece of paper: outline and holes on the sheet, and the isometry to where it lies."""
+
+    outline: list[list[float]]
+    holes: list[list[list[float]]]
+    place: list[list[float]]
+    shows: str
+
+
+class StateData(TypedDict):
+    """Folded paper: `above` holds pairs of plates, the upper one first."""
+
+    step: int
+    plates: list[PlateData]
+    above: list[list[int]]
+    marks: list[LineData]
+    cuts: NotRequired[list[LineData]]
+
+
+class SheetData(TypedDict):
+    """The flat sheet."""
+
+    outline: list[list[float]]
+    unit: str
+
+
+class StatesData(TypedDict):
+    """The whole document."""
+
+    format: str
+    version: int
+    model: str
+    sheet: SheetData
+    states: list[StateData]
+
+
+def states(model: Model) -> StatesData:
     """The document as plain data: state 0 is the flat sheet, one state follows each step.
 
     A model that starts from a base has the flat sheet as its state 0 too: the base is another
@@ -32,7 +74,7 @@ def states(model: Model) -> dict[str, Any]:
         "version": 1,
         "model": model.title,
         "sheet": {"outline": _ring(model.sheet.outline, unit), "unit": "mm"},
-        "states": [{"step": k, **_state(s, unit)} for k, s in enumerate(folded)],
+        "states": [_state(k, s, unit) for k, s in enumerate(folded)],
     }
 
 
@@ -60,13 +102,13 @@ def _ring(points: tuple[Point, ...], unit: float) -> list[list[float]]:
     return [_point(p, unit) for p in points]
 
 
-def _state(state: State, unit: float) -> dict[str, Any]:
+def _state(step: int, state: State, unit: float) -> StateData:
     groups = pieces(state)
     home = {facet: k for k, group in enumerate(groups) for facet in group}
     above = {
         (home[i], home[j]) if over else (home[j], home[i]) for (i, j), over in state.order.items()
     }
-    plates = []
+    plates: list[PlateData] = []
     for group in groups:
         m = state.facets[group[0]].place
         outer, holes = _boundary(state, group)
@@ -81,7 +123,8 @@ def _state(state: State, unit: float) -> dict[str, Any]:
                 "shows": "back" if m.flips else "front",
             }
         )
-    out: dict[str, Any] = {
+    out: StateData = {
+        "step": step,
         "plates": plates,
         "above": [list(pair) for pair in sorted(above)],
         "marks": [{"from": _point(p, unit), "to": _point(q, unit)} for p, q in state.creases],
@@ -118,11 +161,12 @@ def _boundary(
     )
     corners = [p for i in group for p in state.facets[i].outline]
 
-    def exact(ring: Any) -> tuple[Point, ...]:
+    def exact(ring: shapely.LinearRing) -> tuple[Point, ...]:
         points = shapely.get_coordinates(ring)[:-1]
         return tuple(
             min(corners, key=lambda c: (c[0] - x) ** 2 + (c[1] - y) ** 2) for x, y in points
         )
 
-    whole: Any = shapely.orient_polygons(whole)
+    whole = shapely.orient_polygons(whole)
+    assert isinstance(whole, shapely.Polygon)  # a plate hangs together
     return exact(whole.exterior), [exact(r) for r in whole.interiors]

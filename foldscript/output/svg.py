@@ -51,7 +51,7 @@ def scene_svg(scene: Scene, style: Style) -> bytes:
     if named:
         drawing["aria-labelledby"] = " ".join(f"{stem}-{tag}" for tag, _ in named)
     for tag, text in named:
-        drawing.add(Words(tag, text, f"{stem}-{tag}"))
+        drawing.add(DescriptiveElement(tag, text, f"{stem}-{tag}"))
     if ground(style) != WHITE:
         drawing.add(Rect(size=(wide, high), fill=ground(style), debug=False))
     for element in item_elements(scene.items, style):
@@ -65,7 +65,7 @@ def ground(style: Style) -> str:
     return style.ink("page").fill or WHITE
 
 
-class Words(BaseElement):
+class DescriptiveElement(BaseElement):
     """A title or desc element."""
 
     def __init__(self, tag: str, text: str, name: str = "") -> None:

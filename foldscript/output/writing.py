@@ -2,8 +2,8 @@
 
 In: file names and their bytes, all rendered already. Out: the files on disk. A name may lead into a
 folder below ('es/cup.pdf'). Files that are as they should be are left alone. When several change, the
-whole folder is made anew beside its place, with all that lies below it, and put there at one stroke, so
-that a program killed at any moment leaves the old pages or the new ones, never some of each. Where the
+whole folder is made anew beside its place, with all that lies below it, and exchanged atomically, so that
+a program killed at any moment leaves the old pages or the new ones, never some of each. Where the
 system cannot do that, and when one file changes, each file is written beside its place and renamed over
 the old one: a reader never sees half a page, and a full disk leaves the earlier output as it was.
 """
@@ -118,11 +118,11 @@ def _replace(place: Path, files: Mapping[str, bytes], gone: Iterable[Path]) -> N
                 part.unlink(missing_ok=True)
 
 
-# --- a whole folder at one stroke ------------------------------------------------------------------
+# --- a whole folder, atomically ---------------------------------------------------------------------
 
 
 def _exchanged(place: Path, files: Mapping[str, bytes], gone: Iterable[Path]) -> bool:
-    """All at one stroke; False, and nothing done, where that is not possible."""
+    """All of it atomically; False, and nothing done, where that is not possible."""
     left = {path.relative_to(place) for path in gone} | {Path(name) for name in files}
     if any((place / folder).is_symlink() for path in left for folder in path.parents[:-1]):
         return False  # what it leads to lies elsewhere

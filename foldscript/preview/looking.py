@@ -1,7 +1,7 @@
 """What a reader has in view, and which drawings are therefore made before the others.
 
-In: the parts of pages that a browser shows, and pages as they were laid out last. Out: sets of places of
-drawings (`drawing.draw.Kept`), the most urgent first.
+In: the parts of pages that a browser shows, and pages as they were laid out last. Out: sets of
+drawings as `drawing.draw.Kept` calls them, the most urgent first.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from ..drawing.draw import DrawnFigure
 from ..drawing.scene.scene import Scene
 from ..pages.document import Document, Page
 
-#: Place of a drawing: that of a figure in the row, or the name of another one.
-Place = int | str
+#: Which drawing: the number of a figure in the row, from 0, or the name of another one.
+Slot = int | str
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class InView:
 class _Lying:
     """Where on its page a drawing lies, in hundredths of the page's height."""
 
-    place: Place
+    slot: Slot
     page: int
     top: float
     bottom: float
@@ -46,32 +46,32 @@ class Layout:
     def __init__(self, figures: Sequence[DrawnFigure], document: Document) -> None:
         self._steps = tuple(figure.step for figure in figures)
         self._pages = len(document.pages)
-        names: dict[str, Place] = {figure.scene.title: k for k, figure in enumerate(figures)}
+        names: dict[str, Slot] = {figure.scene.title: k for k, figure in enumerate(figures)}
         self._lying = tuple(_lying(names, document.pages))
 
-    def on_page(self, number: int) -> frozenset[Place]:
+    def on_page(self, number: int) -> frozenset[Slot]:
         """The drawings on a page."""
-        return frozenset(lying.place for lying in self._lying if lying.page == number)
+        return frozenset(lying.slot for lying in self._lying if lying.page == number)
 
-    def first(self, same: int, views: Sequence[InView]) -> Iterator[frozenset[Place]]:
+    def first(self, same: int, views: Sequence[InView]) -> Iterator[frozenset[Slot]]:
         """What is best in view, then all that is in view.
 
         `same` counts the steps, from the first one, that are as they were. Where nothing in view can
         have changed, the page of the first changed step comes first.
         """
         changed = next((k for k, step in enumerate(self._steps) if step > same), len(self._steps))
-        news = [one for one in self._lying if isinstance(one.place, str) or one.place >= changed]
-        at = next((one.page for one in news if one.place == changed), self._pages - 1)
+        news = [one for one in self._lying if isinstance(one.slot, str) or one.slot >= changed]
+        at = next((one.page for one in news if one.slot == changed), self._pages - 1)
         seen = [view for view in views if any(one.within(view) for one in news)]
-        before: frozenset[Place] = frozenset()
+        before: frozenset[Slot] = frozenset()
         for view in seen or [InView(at, 0, 100)]:
-            found = before.union(one.place for one in self._lying if one.within(view))
+            found = before.union(one.slot for one in self._lying if one.within(view))
             if found != before and (not before or view is seen[-1]):
                 yield found
             before = found
 
 
-def _lying(names: dict[str, Place], pages: Sequence[Page]) -> Iterator[_Lying]:
+def _lying(names: dict[str, Slot], pages: Sequence[Page]) -> Iterator[_Lying]:
     """The drawings that are not of the key.
 
     The first one that is no figure's is the portrait in the head; the finished model has its title.
@@ -84,12 +84,12 @@ def _lying(names: dict[str, Place], pages: Sequence[Page]) -> Iterator[_Lying]:
                 continue
             title = item.content.title
             if title in names:
-                place = names[title]
+                slot = names[title]
             elif finished is None:
-                place, finished = "portrait", title
+                slot, finished = "portrait", title
             elif title == finished:
-                place = "finished"
+                slot = "finished"
             else:
                 continue
             top = item.at[1] / high
-            yield _Lying(place, number, top, top + item.scale * item.content.height / high)
+            yield _Lying(slot, number, top, top + item.scale * item.content.height / high)

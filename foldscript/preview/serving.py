@@ -14,7 +14,6 @@ from functools import cache
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from importlib import resources
-from typing import Any
 from urllib.parse import unquote
 
 from ..output import fonts
@@ -86,7 +85,7 @@ class Server(ThreadingHTTPServer):
         self.server_address = self.socket.getsockname()
         self.server_name, self.server_port = str(self.server_address[0]), self.server_address[1]
 
-    def handle_error(self, request: Any, client_address: Any) -> None:
+    def handle_error(self, request: object, client_address: object) -> None:
         """A browser that goes away in the middle is nothing to talk about."""
 
 
@@ -140,7 +139,7 @@ class _Handler(BaseHTTPRequestHandler):
         """What the server calls itself."""
         return "foldscript"
 
-    def log_message(self, format: str, *args: Any) -> None:
+    def log_message(self, format: str, *args: object) -> None:
         """Requests are not told one by one."""
 
     def _answer(self, kind: str, content: bytes | None, keep: bool = False) -> None:

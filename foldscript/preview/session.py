@@ -37,7 +37,7 @@ Say = Callable[[str], None]
 
 
 @dataclass(frozen=True)
-class Wish:
+class PreviewOptions:
     """What is to be seen, and where to listen; port None is the usual one or a free one."""
 
     path: Path
@@ -51,37 +51,38 @@ class Wish:
 class Session:
     """Scripts on their workbenches, and the board that shows them."""
 
-    def __init__(self, wish: Wish) -> None:
+    def __init__(self, options: PreviewOptions) -> None:
         """Raises FoldscriptError where there is nothing to see, or a page or style is unknown."""
-        self.wish = wish
+        self.options = options
         self.board = Board()
         self.watching = Watching()
-        self._page, self._style = page_size(wish.page), load_style(wish.style)
-        self._languages = chosen([wish.language])[:1]
+        self._page, self._style = page_size(options.page), load_style(options.style)
+        self._language = next(iter(chosen([options.language])), "")
         self._benches: dict[Path, Workbench] = {}  # real path -> bench
         self._waiting: list[Path] = []  # not made yet
         self._missing: dict[Path, float] = {}  # since when
-        scripts, faults = find_scripts([wish.path])
+        scripts, faults = find_scripts([options.path])
         if not scripts:
             raise FoldscriptError(*faults)
         self._take_in(scripts)
         self.watching.folder(
-            wish.path if wish.path.is_dir() else wish.path.parent, below=wish.path.is_dir()
+            options.path if options.path.is_dir() else options.path.parent,
+            below=options.path.is_dir(),
         )
-        if wish.style.endswith(".toml"):
-            self.watching.folder(Path(wish.style).parent)
+        if options.style.endswith(".toml"):
+            self.watching.folder(Path(options.style).parent)
 
     def listen(self) -> Server:
         """A server that answers from now on. Raises FoldscriptError 'cannot-listen'."""
-        wish = self.wish
-        tries = [wish.port] if wish.port is not None else [USUAL_PORT, 0]
+        options = self.options
+        tries = [options.port] if options.port is not None else [USUAL_PORT, 0]
         for port in tries:
             try:
-                server = Server(wish.host, port, self.board)
+                server = Server(options.host, port, self.board)
             except OSError as error:
                 if port != tries[-1]:
                     continue
-                raise FoldscriptError(_cannot_listen(wish.host, port, error)) from error
+                raise FoldscriptError(_cannot_listen(options.host, port, error)) from error
             threading.Thread(target=server.serve_forever, args=(0.1,), daemon=True).start()
             return server
         raise AssertionError
@@ -112,9 +113,9 @@ class Session:
     # --- what has been saved ------------------------------------------------------------------
 
     def _saved(self, saved: Saved, say: Say) -> None:
-        if self.wish.style.endswith(".toml") and Path(self.wish.style).resolve() in saved:
+        if self.options.style.endswith(".toml") and Path(self.options.style).resolve() in saved:
             self._dress(say)
-        if self.wish.path.is_dir():
+        if self.options.path.is_dir():
             self._look_again(saved)
         for real, bench in list(self._benches.items()):
             if real in saved and not real.exists():
@@ -144,7 +145,7 @@ class Session:
     def _dress(self, say: Say) -> None:
         """Reads the style anew; everything is drawn again."""
         try:
-            self._style = load_style(self.wish.style)
+            self._style = load_style(self.options.style)
         except FoldscriptError as error:
             say("\n".join(trouble(fault).text for fault in error.diagnostics))
             return
@@ -156,7 +157,7 @@ class Session:
     def _look_again(self, saved: Iterable[Path]) -> None:
         """Scripts that have come into the folder."""
         if any(path.suffix == SUFFIX and path not in self._benches for path in saved):
-            self._take_in(find_scripts([self.wish.path])[0])
+            self._take_in(find_scripts([self.options.path])[0])
 
     def _look_for_missing(self, say: Say) -> None:
         """A script that stays away is taken down, or told of when it is the only one."""
@@ -167,7 +168,7 @@ class Session:
                 self._make(bench, say)
             elif time.monotonic() - since > _GRACE:
                 del self._missing[real]
-                if self.wish.path.is_dir():
+                if self.options.path.is_dir():
                     del self._benches[real]
                     self.board.remove(bench.shown.key)
                     say(f"{bench.path}: gone")
@@ -182,7 +183,7 @@ class Session:
                     script,
                     self._style,
                     self._page,
-                    self._languages,
+                    self._language,
                     partial(self.board.in_view, str(script)),
                 )
                 self._waiting.append(real)

@@ -8,7 +8,6 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 from ..source.diagnostics import Diagnostic, Severity
 from ..source.reporting import render
@@ -60,7 +59,7 @@ class Shown:
     troubles: tuple[Trouble, ...] = ()
     old: bool = False
 
-    def message(self) -> dict[str, Any]:
+    def message(self) -> dict[str, object]:
         """What the browser is told: names of pictures, not the pictures."""
         return {
             "key": self.key,
@@ -73,7 +72,7 @@ class Shown:
         }
 
 
-def _told(picture: Picture) -> dict[str, Any]:
+def _told(picture: Picture) -> dict[str, object]:
     return {
         "name": picture.name,
         "label": picture.label,

@@ -9,31 +9,22 @@ keeps its picture. When the text does not fold, the last good pages stay, with w
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from ..building.script import Script
 from ..captions.side_file import side_files
-from ..captions.speaking import said
-from ..drawing.draw import DrawnFigure, Kept, draw
+from ..drawing.draw import Kept, draw
 from ..drawing.style.styles import Style
-from ..folding.fold import fold
-from ..folding.lineage import ancestors
-from ..folding.resuming import Memory
 from ..folding.steps import Model
-from ..moves.registry import verbs
-from ..output.fonts import glyph_warnings, measure
+from ..output.fonts import glyph_warnings
 from ..output.page_svg import page_svg
 from ..output.svg import scene_svg
 from ..pages.document import Document, Page
-from ..pages.grid import figure_frame
-from ..pages.layout.handout import handout
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
-from ..source.diagnostics import Diagnostic, FoldscriptError, Source
-from ..source.reading import read_script
-from ..syntax.nodes import Program
-from ..syntax.parser import parse
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from .looking import InView, Layout
 from .shown import Picture, Shown, trouble
 
@@ -52,20 +43,19 @@ class Workbench:
         path: Path,
         style: Style,
         page: PageSize,
-        languages: Sequence[str] = (),
+        language: str = "",
         in_view: Callable[[], Sequence[InView]] = tuple,
     ) -> None:
-        """`languages` names one to show the model in, or none; `in_view` gives what a reader sees."""
+        """`language` is as `Script.said` takes it; `in_view` gives what a reader sees."""
         self.path = path
         self._in_view = in_view
         self.shown = Shown(str(path))
         self.ancestors: tuple[Path, ...] = ()  # the scripts that it starts from
-        self._page, self._languages = page, languages
-        self._memory, self._kept, self._near = Memory(), Kept(), Kept()
-        self._texts: tuple[object, ...] = ()  # what the pages were made from; () when they are old
+        self._page, self._language = page, language
+        self._script, self._near = Script(path), Kept()
+        self._texts: tuple[str, ...] = ()  # what the pages were made from; () when they are old
         self._model: Model | None = None
         self._shown_step = 0
-        self._warnings: tuple[Diagnostic, ...] = ()
         self._sheets: tuple[tuple[Page, Picture], ...] = ()
         self._layout: Layout | None = None
         self.dress(style)
@@ -77,34 +67,30 @@ class Workbench:
 
     def make(self, tell: Tell) -> None:
         """Reads the script and makes again what has changed; nothing when it says what it said."""
-        source: Source | None = None
+        self._script = script = self._script.renewed()
         try:
-            source = read_script(self.path)
-            program = parse(source, verbs())
-            found = ancestors(program, self.path)
-            self.ancestors = tuple(path for path, _ in found)
-            lineage = [text for _, text in found]
-            texts = (source, *lineage, *self._side_texts())
+            self.ancestors = tuple(path for path, _ in script.ancestors)
+            texts = (script.source.text, *self._other_texts(script))
             if texts != self._texts:
-                same = self._memory.unchanged(program, lineage)
-                self._draw(self._folded(program, same, tell), same, tell)
+                same = script.unchanged_steps()
+                self._fold(script, same, tell)
+                self._draw(script, same, tell)
                 self._texts = texts
         except FoldscriptError as error:
-            faults = (
-                fault if fault.source else replace(fault, source=source)
-                for fault in error.diagnostics
-            )
-            self.fail(tuple(faults), tell)
+            self.fail(error.diagnostics, tell)
 
     @property
     def sources(self) -> tuple[Path, ...]:
         """Every file whose change may change the pages."""
         return (self.path, *self.ancestors, *side_files(self.path).values())
 
-    def _side_texts(self) -> list[str]:
-        """The captions that lie beside the script, in whatever language."""
-        found = side_files(self.path).values()
-        return [path.read_text("utf-8", "replace") for path in found if path.is_file()]
+    def _other_texts(self, script: Script) -> Iterator[str]:
+        """The scripts that it starts from, and the captions that lie beside it in whatever language."""
+        for path, ancestor in script.ancestors:
+            yield from (str(path), ancestor.text)
+        for path in side_files(self.path).values():
+            if path.is_file():
+                yield path.read_text("utf-8", "replace")
 
     def fail(self, faults: Sequence[Diagnostic], tell: Tell) -> None:
         """Shows what is wrong, beside the last good pages."""
@@ -118,17 +104,11 @@ class Workbench:
 
     # --- stages -----------------------------------------------------------------------------
 
-    def _folded(self, program: Program, same: int, tell: Tell) -> Model:
-        """The model; the first step that is folded anew is shown before those after it are."""
-        if self._model is not None and same < len(program.steps):
-            short = replace(program, steps=program.steps[: same + 1])
-            self._show_step(self._said(fold(short, self.path, self._memory)), same, tell)
-        return self._said(fold(program, self.path, self._memory))
-
-    def _said(self, model: Model) -> Model:
-        """The model in the language that is wanted; what is to be known about it is kept."""
-        spoken, self._warnings = said(model, self.path, self._languages)
-        return spoken
+    def _fold(self, script: Script, same: int, tell: Tell) -> None:
+        """Shows the first step that is folded anew before those after it are."""
+        if self._model is not None and same < len(script.program.steps):
+            model, _ = script.beginning(same + 1).said(self._language)
+            self._show_step(model, same, tell)
 
     def _show_step(self, model: Model, number: int, tell: Tell) -> None:
         """Shows one step larger, at a scale of its own."""
@@ -144,34 +124,28 @@ class Workbench:
         words = next((f.caption for f in figures if f.caption), "")
         self._tell(tell, replace(self.shown, close=close, words=words, title=model.title))
 
-    def _draw(self, model: Model, same: int, tell: Tell) -> None:
+    def _draw(self, script: Script, same: int, tell: Tell) -> None:
         """Shows the pages, those in view first; `same` counts the steps that are as they were."""
+        model, warnings = script.said(self._language)
         reworded = _reworded(self._model, model)
         if reworded is not None:
             self._show_step(model, reworded, tell)
-        layout = self._layout if self._sheets else None
-        for places in (*(layout.first(same, self._in_view()) if layout else ()), None):
-            self._kept.wanted, self._kept.behind = places, False
-            figures, document = self._laid_out(model)
-            self._tell(tell, self._good(model, document))
-            if not self._kept.behind:
-                self._layout = Layout(figures, document)
+        layout, kept = self._layout if self._sheets else None, script.kept
+        for wanted in (*(layout.first(same, self._in_view()) if layout else ()), None):
+            kept.wanted, kept.behind = wanted, False
+            # In a hurry some of the figures may be of the text before.
+            drawn = script.drawn(self._style, self._page, self._language)
+            document = drawn.lay_out()
+            self._tell(tell, self._good(model, document, warnings))
+            if not kept.behind:
+                self._layout = Layout(drawn.figures, document)
                 break
-        self._kept.turn()
+        kept.turn()
         self._model = model
 
-    def _laid_out(self, model: Model) -> tuple[tuple[DrawnFigure, ...], Document]:
-        """The pages; in a hurry some of their figures may be of the text before."""
-        frame = figure_frame(self._page, self._style.enlarged)
-        figures = draw(model, self._style, frame, self._kept)
-        return figures, handout(
-            model, figures, self._style, self._page, measure, model.speech, kept=self._kept
-        )
-
-    def _good(self, model: Model, document: Document) -> Shown:
+    def _good(self, model: Model, document: Document, warnings: Sequence[Diagnostic]) -> Shown:
         self._sheets = tuple(self._sheet(k, page) for k, page in enumerate(document.pages))
-        texts = glyph_warnings(document.texts())
-        warnings = (*self._style.notes, *self._warnings, *texts)
+        notes = (*self._style.notes, *warnings, *glyph_warnings(document.texts()))
         gone = self._shown_step >= len(model.steps)
         return replace(
             self.shown,
@@ -179,15 +153,15 @@ class Workbench:
             words="" if gone else self.shown.words,
             title=model.title or model.name,
             pages=tuple(picture for _, picture in self._sheets),
-            troubles=tuple(trouble(warning) for warning in warnings),
+            troubles=tuple(trouble(note) for note in notes),
             old=False,
         )
 
     def _sheet(self, number: int, page: Page) -> tuple[Page, Picture]:
         """A page and its picture; in a hurry a page without anything wanted keeps what it showed."""
-        wanted, layout = self._kept.wanted, self._layout
-        hurried = self._kept.behind and wanted is not None and number < len(self._sheets)
-        if hurried and layout and layout.on_page(number).isdisjoint(wanted or ()):
+        kept, layout = self._script.kept, self._layout
+        hurried = kept.behind and kept.wanted is not None and number < len(self._sheets)
+        if hurried and layout and layout.on_page(number).isdisjoint(kept.wanted or ()):
             return self._sheets[number]
         for known, picture in self._sheets:
             if known == page:

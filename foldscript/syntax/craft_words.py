@@ -111,14 +111,6 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "undo": ("unfold",),
 }
 
-#: How a move is said whose words are often guessed.
-FORMS: dict[str, str] = {
-    "mark": "the name comes first: 'mark M at midpoint of A B'",
-    "turn over": "say 'turn over' or 'turn over side to side', or 'turn over top to bottom'",
-    "unfold": "'unfold' takes the last fold back, 'unfold k' a named one, 'unfold to step 0' everything",
-    "rotate": "say 'rotate 90 degrees clockwise', or 'rotate quarter turn anticlockwise'",
-}
-
 _PAIR = re.compile(r"(top|upper|bottom|lower)-?(left|right)|(left|right)-?(top|upper|bottom|lower)")
 
 

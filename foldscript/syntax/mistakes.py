@@ -7,13 +7,13 @@ line should follow', with a guess at a misspelt word where there is a near one.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from difflib import get_close_matches
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Refusal, Span
-from .craft_words import FORMS, OPENERS, among
+from .craft_words import OPENERS, among
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .lines import token_span
 
@@ -96,13 +96,18 @@ def instead_of(word: str, verbs: Iterable[str]) -> tuple[str, ...]:
     return did_you_mean(sorted(verb for verb in verbs if len(word) > 2 and word in verb.split()))
 
 
-def in_the_craft(refusal: Refusal, line: list[Token], counts: dict[str, int]) -> Refusal:
-    """The refusal of a move, with what to write for words of the craft that stand in the line."""
+def in_the_craft(
+    refusal: Refusal, line: list[Token], counts: dict[str, int], advice: Mapping[str, str]
+) -> Refusal:
+    """The refusal of a move, with what to write for words of the craft that stand in the line.
+
+    `advice` tells how a verb is said whose words are often guessed, '' for others.
+    """
     if refusal.code not in _WORDING:
         return refusal
     verb, *words = (str(token) for token in line)
     more = among(word for word in words if counts.get(word, 0) <= 1)
-    form = [FORMS[verb]] if verb in FORMS else []
+    form = [advice[verb]] if advice.get(verb) else []
     hints = dict.fromkeys((*more, *refusal.hints, *form))
     return Refusal(refusal.code, refusal.message, *list(hints)[:3], span=refusal.span)
 

@@ -7,7 +7,7 @@ all diagnostics in the order of the text. Each line is read on its own, so one m
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection
+from collections.abc import Mapping
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
@@ -46,13 +46,14 @@ MOST_MISTAKES = 25
 _STEP_LINES = ("step_line", "caption_line", "group_line", "end_line")
 
 
-def parse(source: Source, verbs: Collection[str]) -> Program:
+def parse(source: Source, verbs: Mapping[str, str]) -> Program:
     """Reads a script.
 
     Parameters
     ----------
     source : the script
-    verbs : every spelling a move may open a line with ('valley', 'turn over')
+    verbs : every spelling a move may open a line with ('valley', 'turn over'), and a hint how it is said
+        where its words are often guessed, '' elsewhere
 
     Raises
     ------
@@ -63,7 +64,7 @@ def parse(source: Source, verbs: Collection[str]) -> Program:
             Diagnostic("file-too-long", "no script is as long as this", source=source)
         )
     grammar = load_grammar()
-    reader = _Reader(source, grammar, frozenset(verbs))
+    reader = _Reader(source, grammar, verbs)
     tokens = list(islice(grammar.lex(source.text), MOST_WORDS + 1))
     if len(tokens) > MOST_WORDS:
         raise FoldscriptError(
@@ -101,7 +102,7 @@ class _Block:
 class _Reader:
     """What has been read so far, and what was wrong with it."""
 
-    def __init__(self, source: Source, grammar: Grammar, verbs: frozenset[str]) -> None:
+    def __init__(self, source: Source, grammar: Grammar, verbs: Mapping[str, str]) -> None:
         self.source = source
         self.grammar = grammar
         self.verbs = verbs
@@ -205,7 +206,7 @@ class _Reader:
         try:
             statement = read_move(self.tree("move_line", plain_words(line)))
         except Refusal as refusal:
-            raise in_the_craft(refusal, line, self.counts) from None
+            raise in_the_craft(refusal, line, self.counts, self.verbs) from None
         vocabulary = self.grammar.words_of("move_line")
         for before, token in pairwise(line):
             # Straight after the verb a new name may stand; elsewhere a name is used twice or wrong.

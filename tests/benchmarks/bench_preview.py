@@ -158,7 +158,7 @@ def test_in_view(tmp_path: Path) -> None:
     script = tmp_path / "long.foldscript"
     script.write_text(thirty_steps(), "utf-8")
     views: list[InView] = []
-    bench = Workbench(script, load_style(), page_size("A4"), (), lambda: views)
+    bench = Workbench(script, load_style(), page_size("A4"), "", lambda: views)
     told: list[tuple[float, Shown]] = []
 
     def tell(shown: Shown) -> None:

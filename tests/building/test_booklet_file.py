@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.booklet_file import KEYS, read_booklet
-from foldscript.building.booklet_plan import Plan
+from foldscript.building.booklet.file import KEYS, read_booklet
+from foldscript.building.booklet.plan import BookletPlan
 from foldscript.drawing.style.styles import load_style
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
@@ -28,7 +28,7 @@ def booklet(folder: Path, text: str, name: str = "club") -> Path:
     return path
 
 
-def read(folder: Path, text: str) -> Plan:
+def read(folder: Path, text: str) -> BookletPlan:
     return read_booklet(booklet(folder, text))
 
 
@@ -44,7 +44,7 @@ def position(fault: Diagnostic) -> tuple[int, int]:
     return fault.source.position(fault.span.start)
 
 
-def names(plan: Plan) -> list[str]:
+def names(plan: BookletPlan) -> list[str]:
     return [listed.name for listed in plan.models]
 
 

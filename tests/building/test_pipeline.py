@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building import handout as pipeline
+from foldscript.building import handout
 from foldscript.output.drawn import Drawn
 from foldscript.output.formats import format_names, load_format
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Severity
@@ -28,18 +28,18 @@ class Fails:
         raise self.error
 
 
-def with_failing(monkeypatch: pytest.MonkeyPatch, error: Exception) -> pipeline.Order:
-    """An order for SVG and for a format that fails."""
+def with_failing(monkeypatch: pytest.MonkeyPatch, error: Exception) -> handout.BuildOptions:
+    """Options for SVG and for a format that fails."""
     monkeypatch.setattr(
-        pipeline, "load_format", lambda name: Fails(error) if name == "half" else load_format(name)
+        handout, "load_format", lambda name: Fails(error) if name == "half" else load_format(name)
     )
-    return pipeline.order(["svg", "half"], "A4", "colour")
+    return handout.build_options(["svg", "half"], "A4", "colour")
 
 
 def test_each_stage_is_told_in_order(tmp_path: Path) -> None:
     told: list[str] = []
-    order = pipeline.order(["svg"], "A4", "colour")
-    pipeline.build(script(tmp_path), tmp_path / "out", order, told.append)
+    options = handout.build_options(["svg"], "A4", "colour")
+    handout.build(script(tmp_path), tmp_path / "out", options, told.append)
     assert told == ["reading", "folding", "drawing", "making svg of"]
 
 
@@ -47,24 +47,24 @@ def test_a_format_that_cannot_be_made_is_left_out_whole(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     fault = Diagnostic("missing-cairo", "there is no cairo")
-    order = with_failing(monkeypatch, FoldscriptError(fault))
-    built = pipeline.build(script(tmp_path), tmp_path / "out", order)
+    options = with_failing(monkeypatch, FoldscriptError(fault))
+    built = handout.build(script(tmp_path), tmp_path / "out", options)
     assert built.notes == (fault,)
     assert {path.suffix for path in built.files} == {".svg"}
     assert not (tmp_path / "out" / "card" / "card.half").exists()
 
 
 def test_a_fault_of_our_own_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    order = with_failing(monkeypatch, ZeroDivisionError())
+    options = with_failing(monkeypatch, ZeroDivisionError())
     with pytest.raises(ZeroDivisionError):
-        pipeline.build(script(tmp_path), tmp_path / "out", order)
+        handout.build(script(tmp_path), tmp_path / "out", options)
     assert not (tmp_path / "out").exists()
 
 
 def test_letters_that_the_font_lacks_are_told_and_the_pages_made(tmp_path: Path) -> None:
     path = script(tmp_path, text='model "鶴"\nsheet square\nstep\n  turn over\n')
-    order = pipeline.order(["pdf"], "A4", "colour")
-    built = pipeline.build(path, tmp_path / "out", order)
+    options = handout.build_options(["pdf"], "A4", "colour")
+    built = handout.build(path, tmp_path / "out", options)
     assert [note.severity for note in built.notes] == [Severity.WARNING]
     assert [file.name for file in built.files] == ["card.pdf"]
 

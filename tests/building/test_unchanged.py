@@ -8,10 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building import booklet as binding
-from foldscript.building import handout as pipeline
-from foldscript.building.cache import ingredients as origins
-from foldscript.building.cache.record import RECORD
+from foldscript.building import binding, handout
+from foldscript.building.cache import ingredients
+from foldscript.building.cache.file import CACHE_FILE
 
 from ..command import CARD, run, script
 
@@ -35,14 +34,14 @@ def shelf(tmp_path: Path) -> Path:
 
 def build(shelf: Path, name: str = "half", style: str = "colour", page: str = "A4") -> bool:
     """Builds a model; whether it was unchanged."""
-    order = pipeline.order(["svg"], page, style)
-    return pipeline.build(shelf / "models" / f"{name}.foldscript", shelf / "out", order).unchanged
+    options = handout.build_options(["svg"], page, style)
+    return handout.build(shelf / "models" / f"{name}.foldscript", shelf / "out", options).unchanged
 
 
 def bind(shelf: Path, page: str = "", imposed: bool = False) -> bool:
     """Binds the booklet; whether it was unchanged."""
-    wish = binding.wish(page, "", imposed)
-    return binding.bind(shelf / "club.toml", shelf / "out", wish).unchanged
+    options = binding.booklet_options(page, "", imposed)
+    return binding.bind(shelf / "club.toml", shelf / "out", options).unchanged
 
 
 def edit(path: Path, old: str, new: str) -> None:
@@ -61,9 +60,9 @@ CHANGES: dict[str, Callable[[Path], object]] = {
     "other language": lambda s: (s / "models/half.es.toml").write_text('title = "Mitad"\n'),
     "file gone": lambda s: (s / "out/half/half-01.svg").unlink(),
     "file touched up": lambda s: (s / "out/half/half-01.svg").write_text("<svg/>"),
-    "record gone": lambda s: (s / "out/half" / RECORD).unlink(),
-    "record spoilt": lambda s: (s / "out/half" / RECORD).write_text('{"results": {"svg": 3}}'),
-    "record of nonsense": lambda s: (s / "out/half" / RECORD).write_bytes(b"\xff\x00["),
+    "cache gone": lambda s: (s / "out/half" / CACHE_FILE).unlink(),
+    "cache spoilt": lambda s: (s / "out/half" / CACHE_FILE).write_text('{"results": {"svg": 3}}'),
+    "cache of nonsense": lambda s: (s / "out/half" / CACHE_FILE).write_bytes(b"\xff\x00["),
 }
 
 
@@ -98,7 +97,7 @@ def test_style_and_page_make_a_model_anew(shelf: Path) -> None:
 def test_another_foldscript_makes_all_anew(shelf: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     build(shelf)
     bind(shelf)
-    monkeypatch.setattr(origins, "ourselves", lambda: {"foldscript": "another"})
+    monkeypatch.setattr(ingredients, "versions", lambda: {"foldscript": "another"})
     assert not build(shelf)
     assert not bind(shelf)
 
@@ -114,14 +113,14 @@ def test_line_ends_and_what_does_not_matter(shelf: Path) -> None:
 def test_formats_are_known_apart(shelf: Path) -> None:
     """A format more makes that format alone; both are known afterwards."""
     path, out = shelf / "models/card.foldscript", shelf / "out"
-    pipeline.build(path, out, pipeline.order(["svg"], "A4", "colour"))
+    handout.build(path, out, handout.build_options(["svg"], "A4", "colour"))
     before = (out / "card/card-01.svg").stat().st_mtime_ns
-    both = pipeline.order(["svg", "pdf"], "A4", "colour")
-    built = pipeline.build(path, out, both)
+    both = handout.build_options(["svg", "pdf"], "A4", "colour")
+    built = handout.build(path, out, both)
     assert not built.unchanged
     assert {p.suffix for p in built.files} == {".svg", ".pdf"}
     assert (out / "card/card-01.svg").stat().st_mtime_ns == before
-    assert pipeline.build(path, out, both).unchanged
+    assert handout.build(path, out, both).unchanged
 
 
 def test_the_command_says_so_and_can_be_told_otherwise(shelf: Path) -> None:
@@ -142,17 +141,19 @@ def test_warnings_are_said_again(shelf: Path) -> None:
         assert again.err == first.err
 
 
-def test_the_record_is_the_same_everywhere(shelf: Path, tmp_path: Path) -> None:
+def test_the_build_cache_is_the_same_everywhere(shelf: Path, tmp_path: Path) -> None:
     for out, cwd, up in (("a", shelf, "models/"), ("b", shelf / "models", "")):
         for command in ([f"{up}half.foldscript"], [f"{up}card.foldscript"]):
             done = run("build", *command, "--out", tmp_path / out, "--format", "svg", cwd=cwd)
             assert done.code == 0, done.err
     for name in ("half", "card"):
-        records = [(tmp_path / out / name / RECORD).read_text("utf-8") for out in "ab"]
-        assert records[0] == records[1]
-        assert str(tmp_path) not in records[0]
-    told = json.loads((tmp_path / "a/half" / RECORD).read_text("utf-8"))["results"]["svg"]["from"]
-    assert told["script"].startswith("half.foldscript ")
+        caches = [(tmp_path / out / name / CACHE_FILE).read_text("utf-8") for out in "ab"]
+        assert caches[0] == caches[1]
+        assert str(tmp_path) not in caches[0]
+    told = json.loads((tmp_path / "a/half" / CACHE_FILE).read_text("utf-8"))["results"]["svg"][
+        "from"
+    ]
+    assert told["scripts"][0].startswith("half.foldscript ")
     assert list(told["starts from"]) == ["../base.foldscript"]
 
 
@@ -176,7 +177,7 @@ def test_what_makes_a_booklet_anew(shelf: Path, what: str) -> None:
     assert bind(shelf)
 
 
-def test_wishes_make_a_booklet_anew(shelf: Path) -> None:
+def test_options_make_a_booklet_anew(shelf: Path) -> None:
     bind(shelf)
     assert not bind(shelf, page="A6")
     assert bind(shelf, page="A6")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.captions.speaking import in_language, in_own_language, languages_of
+from foldscript.captions.speaking import in_language, languages_of, spoken
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages.language import load_language
@@ -34,6 +34,10 @@ step "Fold up."
   valley bottom edge onto top edge, all layers
 step "Admire it."
 """
+
+
+def in_own_language(model: Model) -> Model:
+    return spoken(model, load_language(model.language), None)
 
 
 def program(text: str = TEXT, name: str = "card.foldscript") -> Program:

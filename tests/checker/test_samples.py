@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 
 from ..conftest import assert_sound
 
@@ -19,4 +19,4 @@ def test_there_are_samples() -> None:
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_state_is_sound(path: Path) -> None:
-    assert_sound(check(path))
+    assert_sound(Script(path).model)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.classes.cutting import Paper
 from foldscript.classes.plan import ClassPlan, ModelPlan, Times
 from foldscript.classes.plan_rows import BASIS, class_rows, duration, model_rows, paper_rows
@@ -27,7 +27,7 @@ FOLD = "step\n  valley bottom edge onto top edge\n"
 def planned(tmp_path: Path, text: str, people: int = 10) -> ModelPlan:
     path = tmp_path / "card.foldscript"
     path.write_text(text, "utf-8")
-    return plan_model(check(path), people, (A4, A3))
+    return plan_model(Script(path).model, people, (A4, A3))
 
 
 def class_of(*models: ModelPlan, people: int = 10) -> ClassPlan:
@@ -267,6 +267,6 @@ def test_same_rows_in_another_language(tmp_path: Path) -> None:
     "path", sorted((ROOT / "samples").glob("*.foldscript")), ids=lambda p: p.stem
 )
 def test_every_sample_has_a_plan(path: Path) -> None:
-    plan = plan_model(check(path), 12, (A4, A3))
+    plan = plan_model(Script(path).model, 12, (A4, A3))
     assert plan.cutting is not None
     assert plan.times.teaching >= 3 * plan.times.folding

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings
 from foldscript.drawing.placement.clashes import ALLOWED, clashes, score
@@ -29,7 +29,7 @@ FRAME = (140.0, 140.0)
 
 @cache
 def checked(path: Path) -> Model:
-    return check(path)
+    return Script(path).model
 
 
 @cache

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.offsets.covers import Covers
 from foldscript.drawing.offsets.layers import spread
 from foldscript.geometry import polygons
@@ -22,7 +22,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 def before(sample: str, number: int) -> State:
     """The paper as a step of a sample finds it."""
-    model = check(SAMPLES / f"{sample}.foldscript")
+    model = Script(SAMPLES / f"{sample}.foldscript").model
     (panel,) = next(s for s in model.steps if s.number == number).panels
     return panel.state
 

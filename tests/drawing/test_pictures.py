@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw, finished_figure
 from foldscript.drawing.scene.scene import Text
 from foldscript.drawing.style.styles import Style, load_style
@@ -28,7 +28,7 @@ ACROSS = 5
 
 def contact_sheet(path: Path, style: Style) -> bytes:
     """All figures of a model, in rows, each with its number."""
-    model = check(path)
+    model = Script(path).model
     scenes = [(figure.label, figure.scene) for figure in draw(model, style, FRAME)]
     scenes.append(("finished", finished_figure(model, style, FRAME)))
     items: list[Placed] = []

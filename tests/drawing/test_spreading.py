@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings
 from foldscript.drawing.scene.groups import Group, Sketch, of_kind
@@ -24,7 +24,7 @@ STYLES = ("colour", "large")
 
 
 def figure(sample: str, number: int, style_name: str = "colour") -> Sketch:
-    model, style = check(SAMPLES / f"{sample}.foldscript"), load_style(style_name)
+    model, style = Script(SAMPLES / f"{sample}.foldscript").model, load_style(style_name)
     frame = figure_frame(page_size("A4"), style.enlarged)
     panels = [p for s in model.steps for p in s.panels] + [Panel(model.finished, ())]
     found = framings(panels, style, frame)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.sheet.true_sheet import (
     POINTS_PER_MM,
     TrueSheet,
@@ -39,7 +39,7 @@ step
 def model(tmp_path: Path, text: str = STEPS) -> Model:
     path = tmp_path / "made.foldscript"
     path.write_text(text, "utf-8")
-    return check(path)
+    return Script(path).model
 
 
 def kinds(sheet: TrueSheet) -> list[tuple[int, Kind]]:
@@ -102,7 +102,7 @@ def test_a_hexagon_does_not_fill_its_box(tmp_path: Path) -> None:
 @pytest.mark.parametrize("path", sorted(SAMPLES.rglob("*.foldscript")), ids=lambda p: p.stem)
 def test_all_steps_together_make_every_line(path: Path) -> None:
     """The lines of all steps cover the finished pattern: as much length, nothing lost."""
-    made = check(path)
+    made = Script(path).model
     steps = lines_of_steps(made, 1, len(made.steps))
     whole = finished_pattern(made)
     told = sum(distance(*line.segment) for line in steps.lines)

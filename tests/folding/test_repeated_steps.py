@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import inverse
 from foldscript.paper.signs import RepeatSign
@@ -192,7 +192,7 @@ def test_nothing_folded(where: str) -> None:
 
 def test_a_repeat_behind_points_at_paper_that_is_seen() -> None:
     """The bird's back wing stands up behind the front one, which is folded down."""
-    bird = check(SAMPLES / "flapping-bird.foldscript")
+    bird = Script(SAMPLES / "flapping-bird.foldscript").model
     at, before, after = sign(bird, 5).at, bird.steps[4].before, bird.steps[4].after
     assert at is not None
     top = before.facets[before.facets_at(at)[0]]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.folding.start import LONGEST_CHAIN, base_names, bases_folder
 from foldscript.folding.steps import Model
 from foldscript.output.states import states_json
@@ -26,13 +26,13 @@ def write(folder: Path, **scripts: str) -> None:
 
 def wrong(path: Path) -> Diagnostic:
     with pytest.raises(FoldscriptError) as error:
-        check(path)
+        _ = Script(path).model
     (found,) = error.value.diagnostics
     return found
 
 
 def model_of(folder: Path, name: str) -> Model:
-    model = check(folder / f"{name}.foldscript")
+    model = Script(folder / f"{name}.foldscript").model
     assert_sound(model)
     return model
 
@@ -54,7 +54,7 @@ AREAS = {
 def test_every_base(name: str) -> None:
     """It folds soundly from the flat sheet, says whence it comes, and is started from by its name."""
     path = bases_folder() / f"{name.replace(' ', '-')}-base.foldscript"
-    base = check(path)
+    base = Script(path).model
     assert_sound(base)
     assert base.credit == "traditional"
     assert base.title.lower() == f"{name} base"

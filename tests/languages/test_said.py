@@ -14,9 +14,9 @@ from string import Formatter
 
 import pytest
 
-from foldscript.building import booklet as binding
-from foldscript.building import class_plan as teaching
-from foldscript.building import handout as pipeline
+from foldscript.building import binding, class_plan
+from foldscript.building.handout import build, build_options
+from foldscript.building.practice import practise
 from foldscript.captions.speaking import spoken
 from foldscript.drawing.draw import draw
 from foldscript.drawing.style.styles import load_style
@@ -143,21 +143,21 @@ def test_what_pages_and_screens_say_can_be_translated(
 ) -> None:
     """Handouts, slides, words, crease patterns, a booklet, a class plan, a practice sheet."""
     formats = ("svg", "pdf", "slides", "words", "words-html", "creases", "creases-pdf")
-    wish = pipeline.order(formats, "A4", "colour", languages=["es"])
+    options = build_options(formats, "A4", "colour", languages=["es"])
     for name in ("helmet", "masu", "hat-to-boat"):
-        built = pipeline.build(SAMPLES / f"{name}.foldscript", tmp_path, wish)
+        built = build(SAMPLES / f"{name}.foldscript", tmp_path, options)
         assert built.files
     club = tmp_path / "club.toml"
     models = ", ".join(f"'{SAMPLES / name}.foldscript'" for name in ("helmet", "letter"))
     club.write_text(f'title = "Club"\nmodels = [{models}]\nintroduction = "X"\n', "utf-8")
-    binding.bind(club, tmp_path, binding.wish("", "", imposed=True, languages=["es"]))
-    who = teaching.class_of(7, "", "A4", "colour", "es")
-    planned = teaching.plan([club], who)
-    teaching.plan_text(planned)
-    teaching.plan_pages(planned, who, tmp_path)
+    binding.bind(club, tmp_path, binding.booklet_options("", "", imposed=True, languages=["es"]))
+    who = class_plan.class_of(7, "", "A4", "colour", "es")
+    planned = class_plan.plan([club], who)
+    class_plan.plan_text(planned)
+    class_plan.plan_pages(planned, who, tmp_path)
     for steps in (None, (2, 4)):
         place = SAMPLES / "fish.foldscript"
-        teaching.practise(place, steps, page_size("A5"), tmp_path, language="es")
+        practise(place, steps, page_size("A5"), tmp_path, language="es")
     assert ("Contents", "") in said.templates
     assert ("Next: {label}", "") in said.templates
     assert unread(said) == []

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.paper.signs import Act, Arrow
 from foldscript.paper.silhouette import centre
 from foldscript.source.diagnostics import FoldscriptError, Severity
@@ -195,7 +195,7 @@ def test_a_number_of_layers_is_refused() -> None:
 
 def arrows(base: str) -> set[tuple[tuple[float, float], tuple[float, float]]]:
     """Tails and heads of the last collapse of a base, from a middle at (0, 0) in halves of a side."""
-    model = check(BASES / f"{base}-base.foldscript")
+    model = Script(BASES / f"{base}-base.foldscript").model
     panel = next(
         p
         for s in reversed(model.steps)

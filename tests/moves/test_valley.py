@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.style.styles import load_style
 from foldscript.geometry.lines import Point, distance
@@ -308,7 +308,7 @@ def test_a_flap_folded_back_along_its_own_fold_is_unfolded(back: str, opens: boo
 def test_a_fold_counts_as_opening_only_where_none_is_made() -> None:
     """Of every valley fold in the samples: unfolded is what opens folds and makes no other."""
     for sample in ("masu", "cup", "helmet", "frame"):
-        model = check(SAMPLES / f"{sample}.foldscript")
+        model = Script(SAMPLES / f"{sample}.foldscript").model
         for record in (d for step in model.steps for d in step.records if d.move is valley.MOVE):
             (line,) = [s for s in record.signs if isinstance(s, FoldLine)]
             was, now = (

@@ -10,7 +10,8 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from foldscript.building import handout as pipeline
+from foldscript.building import handout
+from foldscript.building.script import Script
 from foldscript.folding.steps import Model
 from foldscript.output.creases import creases_dxf
 from foldscript.source.diagnostics import FoldscriptError
@@ -19,12 +20,12 @@ WATERBOMB = Path(__file__).parents[2] / "samples" / "bases" / "waterbomb-base.fo
 
 
 def built(tmp_path: Path, *formats: str, page: str = "A4", style: str = "colour") -> list[Path]:
-    order = pipeline.order(formats, page, style)
-    return list(pipeline.build(WATERBOMB, tmp_path, order).files)
+    options = handout.build_options(formats, page, style)
+    return list(handout.build(WATERBOMB, tmp_path, options).files)
 
 
 def waterbomb() -> Model:
-    return pipeline.check(WATERBOMB)
+    return Script(WATERBOMB).model
 
 
 @pytest.mark.parametrize("style", ["colour", "large"])

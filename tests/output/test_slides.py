@@ -11,8 +11,10 @@ import pytest
 
 from foldscript.drawing.draw import draw, finished_figure
 from foldscript.drawing.style.contrast import contrast
-from foldscript.drawing.style.styles import load_style, style_names
-from foldscript.output.slides import Show, slides_html
+from foldscript.drawing.style.styles import Style, load_style, style_names
+from foldscript.folding.steps import Model
+from foldscript.output.drawn import Drawn
+from foldscript.output.slides import slides_html
 from foldscript.output.web import digest
 from foldscript.pages.booklet.texts import BookletTexts
 from tests.scripts import folds, script
@@ -21,18 +23,24 @@ FRAME = (150.0, 150.0)
 NASTY = "</script><script>alert(\"x\")</script> & \u0007 'cup' {brace}"
 
 
+def drawn(model: Model, style: Style) -> Drawn:
+    """A model with its figures; slides need no pages."""
+    figures = draw(model, style, FRAME)
+    finished = finished_figure(model, style, FRAME)
+    return Drawn(model, figures, finished, style, lambda: pytest.fail("pages are not needed"))
+
+
 @cache
-def show(name: str = "card", title: str = "Card", style: str = "colour") -> Show:
+def show(name: str = "card", title: str = "Card", style: str = "colour") -> Drawn:
     model = replace(
         folds(script("valley A to C", "crease B to D; turn over", "valley B to D")),
         name=name,
         title=title,
     )
-    look = load_style(style)
-    return Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
+    return drawn(model, load_style(style))
 
 
-def page(*shows: Show, style: str = "colour", setting: BookletTexts | None = None) -> str:
+def page(*shows: Drawn, style: str = "colour", setting: BookletTexts | None = None) -> str:
     return slides_html(shows or (show(),), load_style(style), setting=setting).decode()
 
 
@@ -108,9 +116,8 @@ def test_every_figure_stands_in_the_page_once() -> None:
 def test_what_is_shaped_in_the_end_is_told_to_be_drawn_before_that(
     last: str, heading: str, words: str, coming: str
 ) -> None:
-    look = load_style("colour")
     model = folds(script("valley A to C", last))
-    shaped = Show(model, draw(model, look, FRAME), finished_figure(model, look, FRAME))
+    shaped = drawn(model, load_style("colour"))
     whole = page(shaped)
     body = ET.fromstring(whole[whole.index("<main>") : whole.index("<nav")])
     cover, *_, before, end = body.findall("section")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -40,7 +41,7 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> str:
     )
     return _written(
         tmp_path_factory,
-        slides_html([type(one)(one.model, many, one.finished)], load_style("colour")),
+        slides_html([replace(one, figures=many)], load_style("colour")),
     )
 
 

@@ -10,7 +10,7 @@ from pathlib import Path as File
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Text
 from foldscript.drawing.style.styles import load_style
@@ -150,7 +150,7 @@ def test_styles_change_looks_only() -> None:
 
 def test_a_step_of_many_plates_is_small() -> None:
     """At most 40 kB for a state of 30 plates or more (the crane has up to 44)."""
-    model = check(File(__file__).parents[2] / "samples" / "crane.foldscript")
+    model = Script(File(__file__).parents[2] / "samples" / "crane.foldscript").model
     figures = draw(model, STYLE, figure_frame(page_size("A4")))
     many = [
         f for f, step in zip(figures, model.steps, strict=True) if len(step.before.plates) >= 30

@@ -6,9 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building import class_plan as teaching
+from foldscript.building import class_plan
 from foldscript.classes.cutting import Paper, cut
-from foldscript.drawing.draw import portrait
 from foldscript.drawing.scene.outlines import box_of
 from foldscript.drawing.scene.scene import Path as Stroke
 from foldscript.drawing.scene.scene import Text
@@ -27,10 +26,10 @@ from ..command import CARD, script
 def laid(tmp_path: Path, page: str = "A4", title: str = "Card", count: int = 1) -> Document:
     for k in range(count):
         script(tmp_path / "shelf", f"card{k}", CARD.replace("Card", f"{title} {k}"))
-    who = teaching.class_of(12, "", page, "grey")
-    planned = teaching.plan([tmp_path / "shelf"], who)
+    who = class_plan.class_of(12, "", page, "grey")
+    planned = class_plan.plan([tmp_path / "shelf"], who)
     frame = picture_frame(who.page)
-    pictures = [portrait(model, who.style, frame) for model in planned.models]
+    pictures = [script.portrait(who.style, frame) for script in planned.scripts]
     return class_page(planned.plan, pictures, who.page, measure)
 
 

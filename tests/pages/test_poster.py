@@ -8,7 +8,7 @@ import pikepdf
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from foldscript.building.poster import make_posters, poster_files
+from foldscript.building.poster import PosterOptions, make_posters, poster_files
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.signs.legend import sign_keys, sign_name
@@ -94,7 +94,7 @@ def test_it_is_whole_in_every_language(tag: str, name: str) -> None:
 
 def test_files_in_several_languages(tmp_path: Path) -> None:
     styles, page = (load_style("grey"),), page_size("A3")
-    made = make_posters(styles, page, tmp_path, ("es", "nl"))
+    made = make_posters(PosterOptions(styles, page, ("es", "nl")), tmp_path)
     assert {path.relative_to(tmp_path).parent.as_posix() for path in made} == {
         "signs/es",
         "signs/nl",

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.drawing.scene.outlines import box_of
 from foldscript.drawing.scene.scene import Path as Stroke
 from foldscript.drawing.scene.scene import Text
@@ -34,7 +34,7 @@ def model(tmp_path: Path, sheet: str) -> Model:
         "step\n  crease bottom edge onto top edge\n",
         "utf-8",
     )
-    return check(path)
+    return Script(path).model
 
 
 def laid(tmp_path: Path, sheet: str, page: str = "A4") -> tuple[Document, TrueSheet]:

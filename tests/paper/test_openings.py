@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.geometry.lines import midpoint
 from foldscript.paper.openings import layered, likeliest, opening_at, slit_at
 from foldscript.paper.signs import PointSign, Spot
@@ -17,7 +17,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 
 def before(sample: str, number: int) -> State:
-    model = check(SAMPLES / f"{sample}.foldscript")
+    model = Script(SAMPLES / f"{sample}.foldscript").model
     return next(s for s in model.steps if s.number == number).panels[0].state
 
 
@@ -60,7 +60,7 @@ def test_an_open_sheet_opens_nowhere() -> None:
 
 
 def test_shaping_without_a_place_shows_the_sign_where_the_model_opens() -> None:
-    model = check(SAMPLES / "lantern.foldscript")
+    model = Script(SAMPLES / "lantern.foldscript").model
     (sign,) = [s for s in model.steps[-1].panels[0].signs if isinstance(s, PointSign)]
     assert sign.kind is Spot.OPEN_OUT
     (bottom,) = edges_toward(model.steps[-1].panels[0].state, ("bottom",))

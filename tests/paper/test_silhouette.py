@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.handout import check
+from foldscript.building.script import Script
 from foldscript.geometry.isometries import rotation
 from foldscript.geometry.lines import Line, Point, dot, line_through
 from foldscript.paper.flap import flap, fold_flap
@@ -110,7 +110,7 @@ def test_corners_that_no_facet_has_are_exact() -> None:
 @pytest.mark.parametrize("name", ["hat-to-boat", "helmet", "crane"])
 def test_farthest_corners_are_those_of_the_outline(name: str) -> None:
     """They are found without it where they can be; it tells the same."""
-    model = check(SAMPLES / f"{name}.foldscript")
+    model = Script(SAMPLES / f"{name}.foldscript").model
     for step in model.steps:
         points = [p for ring in step.after.outlines for p in ring]
         for words in (("top",), ("bottom",), ("left",), ("right",), ("top", "left")):

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from foldscript.preview.serving import Server
-from foldscript.preview.session import Session, Wish
+from foldscript.preview.session import PreviewOptions, Session
 
 CARD = """\
 model "Card"
@@ -31,7 +31,7 @@ step "Fold in half again."
 @contextmanager
 def session(path: Path, style: str = "colour", language: str = "") -> Iterator[Session]:
     """A session that has made everything there is; nothing is served."""
-    made = Session(Wish(path, "A4", style, language, "127.0.0.1", 0))
+    made = Session(PreviewOptions(path, "A4", style, language, "127.0.0.1", 0))
     try:
         settle(made)
         yield made
@@ -42,7 +42,7 @@ def session(path: Path, style: str = "colour", language: str = "") -> Iterator[S
 @contextmanager
 def served(path: Path) -> Iterator[tuple[Session, Server]]:
     """A session at work in a thread, and its server."""
-    made = Session(Wish(path, "A4", "colour", "", "127.0.0.1", 0))
+    made = Session(PreviewOptions(path, "A4", "colour", "", "127.0.0.1", 0))
     server = made.listen()
     ended = threading.Event()
 

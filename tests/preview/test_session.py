@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.preview import session as preview
-from foldscript.preview.session import Session, Wish
+from foldscript.preview.session import PreviewOptions, Session
 from foldscript.source.diagnostics import FoldscriptError
 
 from .places import CARD, session, settle, shown, until_said
@@ -131,7 +131,7 @@ def test_a_fault_of_our_own_does_not_end_it(
 
     path = put(tmp_path / "card.foldscript")
     with session(path) as made:
-        monkeypatch.setattr(workbench, "handout", lambda *given, **named: 1 / 0)
+        monkeypatch.setattr(workbench, "page_svg", lambda *given: 1 / 0)
         put(path, CARD.replace("again", "once more"))
         assert "internal error" in until_said(made, "ZeroDivisionError")
         monkeypatch.undo()
@@ -153,16 +153,18 @@ def test_what_cannot_be_seen(tmp_path: Path, change: dict[str, str], code: str) 
     (tmp_path / "empty").mkdir()
     path = tmp_path / change.get("path", "card.foldscript")
     with pytest.raises(FoldscriptError) as caught:
-        Session(Wish(path, change.get("page", "A4"), change.get("style", "colour"), "", "", 0))
+        Session(
+            PreviewOptions(path, change.get("page", "A4"), change.get("style", "colour"), "", "", 0)
+        )
     assert caught.value.diagnostics[0].code.startswith(code.split("-")[0])
 
 
 def test_a_port_that_is_taken(tmp_path: Path) -> None:
     path = put(tmp_path / "card.foldscript")
-    one = Session(Wish(path, "A4", "colour", "", "127.0.0.1", 0))
+    one = Session(PreviewOptions(path, "A4", "colour", "", "127.0.0.1", 0))
     server = one.listen()
     try:
-        two = Session(Wish(path, "A4", "colour", "", "127.0.0.1", server.place.port))
+        two = Session(PreviewOptions(path, "A4", "colour", "", "127.0.0.1", server.place.port))
         with pytest.raises(FoldscriptError) as caught:
             two.listen()
         assert caught.value.diagnostics[0].code == "cannot-listen"

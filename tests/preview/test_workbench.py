@@ -19,11 +19,11 @@ from .places import CARD
 class Bench:
     """A workbench with a script, and everything that it told."""
 
-    def __init__(self, folder: Path, text: str = CARD, *languages: str) -> None:
+    def __init__(self, folder: Path, text: str = CARD, language: str = "") -> None:
         self.path = folder / "card.foldscript"
         self.views: list[InView] = []
         self.bench = Workbench(
-            self.path, load_style(), page_size("A4"), languages, lambda: self.views
+            self.path, load_style(), page_size("A4"), language, lambda: self.views
         )
         self.told: list[Shown] = []
         self.save(text)

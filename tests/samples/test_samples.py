@@ -20,7 +20,7 @@ from syrupy.assertion import SnapshotAssertion
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
-from foldscript.output.states import states, states_json
+from foldscript.output.states import PlateData, StateData, states, states_json
 from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
 from tests.checker.validator import faults
@@ -40,7 +40,7 @@ def script(name: str) -> str:
     return (FOLDER / f"{name}.foldscript").read_text("utf-8")
 
 
-def shape(plate: dict[str, Any]) -> shapely.Polygon:
+def shape(plate: PlateData) -> shapely.Polygon:
     """A plate where it lies now, in mm."""
     (a, b, tx), (c, d, ty) = plate["place"]
     rings = [
@@ -50,7 +50,7 @@ def shape(plate: dict[str, Any]) -> shapely.Polygon:
     return shapely.Polygon(rings[0], rings[1:])
 
 
-def summary(state: dict[str, Any]) -> str:
+def summary(state: StateData) -> str:
     """What an eye would count: plates, layers over each other, size, covered area, colour shown."""
     plates = [shape(p) for p in state["plates"]]
     whole = shapely.union_all(plates, grid_size=1e-6)
@@ -72,7 +72,7 @@ def summary(state: dict[str, Any]) -> str:
     )
 
 
-def canonical(state: dict[str, Any]) -> dict[str, Any]:
+def canonical(state: StateData) -> dict[str, Any]:
     """The state with whole hundredths of a millimetre, plates in the order of their outlines."""
 
     def rounded(value: Any) -> Any:
@@ -84,7 +84,7 @@ def canonical(state: dict[str, Any]) -> dict[str, Any]:
         start = ring.index(min(ring))
         return ring[start:] + ring[:start]
 
-    def text(plate: dict[str, Any]) -> str:
+    def text(plate: PlateData) -> str:
         (a, b, tx), (c, d, ty) = rounded(plate["place"])
         outline = from_lowest(rounded(plate["outline"]))
         return f"{outline} at [{a} {b} {tx}; {c} {d} {ty}] {plate['shows']}"

@@ -6,11 +6,12 @@ from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Source
 from foldscript.syntax.nodes import Operand, Program, Statement
 from foldscript.syntax.parser import parse
 
-VERBS = frozenset(
-    {
+VERBS: dict[str, str] = dict.fromkeys(
+    (
         *("valley", "mountain", "crease", "pinch", "unfold", "pleat", "turn over", "rotate"),
         *("mark", "repeat", "collapse", "petal", "inside reverse", "open", "open out"),
-    }
+    ),
+    "",
 )
 
 

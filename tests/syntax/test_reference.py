@@ -55,6 +55,6 @@ def test_every_shape_is_told() -> None:
 
 def test_every_move_has_its_section() -> None:
     told = set(re.findall(r"^### (.+)$", REFERENCE, re.MULTILINE))
-    assert told <= verbs()
+    assert told <= set(verbs())
     basic = {"valley", "mountain", "crease", "pinch", "unfold", "pleat", "turn over", "rotate"}
     assert basic | {"mark"} <= told

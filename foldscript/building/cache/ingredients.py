@@ -1,6 +1,6 @@
-"""What results are made from: the parts whose change means that they are made again.
+"""The ingredients of results: all whose change means that they are made again.
 
-In: texts, and what is wanted of them. Out: names with digests or values, for the record of a folder.
+In: texts, and what is wanted of them. Out: names with digests or values, for the build cache of a folder.
 """
 
 from __future__ import annotations
@@ -8,14 +8,13 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
 from ...captions.side_file import side_files
 from ...folding.start import bases_folder
-from ...source.diagnostics import FoldscriptError, Source
+from ...source.diagnostics import Source
 from ...source.reading import read_script
-from .record import digest, values_digest
-from .version import ourselves
+from .file import Ingredients, digest, values_digest
+from .version import versions
 
 #: Fields that make no difference to a single result.
 _LEFT_OUT = (
@@ -23,86 +22,49 @@ _LEFT_OUT = (
     "fresh",
     "notes",
     "source",
-    "place",
-    "page_place",
-    "title_place",
-    "creep_place",
+    "location",
+    "page_location",
+    "title_location",
+    "creep_location",
     "models",
 )
 
 
-def of_model(
-    source: Source, lineage: Iterable[Source], order: Any, catalogues: Iterable[Source] = ()
-) -> dict[str, Any]:
-    """Parts of what is made of a script.
+def ingredients(
+    options: object,
+    home: Path,
+    scripts: Sequence[Source],
+    ancestors: Iterable[Source],
+    catalogues: Iterable[Source],
+) -> Ingredients:
+    """What results are made from.
 
     Parameters
     ----------
-    lineage : the scripts that it starts from
-    order : what is wanted, as plain data
+    options : what is wanted, as plain data
+    home : the folder that paths are told from
+    ancestors : the scripts that the scripts start from
     catalogues : of one's own, with foldscript's words in another language
     """
-    home = Path(source.name).parent
     return {
-        "script": _text(source, home),
-        "side files": _side_files([source], home),
-        "starts from": _texts(lineage, home),
-        "catalogues": _texts(catalogues, home),
-        "wish": values_digest(order, leaving=_LEFT_OUT),
-        **ourselves(),
-    }
-
-
-def of_model_now(
-    path: Path, parts: Mapping[str, Any], order: Any, catalogues: Iterable[Source] = ()
-) -> dict[str, Any] | None:
-    """Parts of what would be made of a script now; None where its texts cannot be read.
-
-    `parts` are those of an earlier result: as long as no text has changed, it starts from the same.
-    """
-    try:
-        source = read_script(path)
-        return of_model(source, _read(parts, path.parent), order, catalogues)
-    except (FoldscriptError, TypeError, AttributeError):
-        return None
-
-
-def of_booklet(
-    plan: Any,
-    home: Path,
-    scripts: Sequence[Source],
-    lineage: Iterable[Source],
-    catalogues: Iterable[Source] = (),
-) -> dict[str, Any]:
-    """Parts of what is bound after a booklet's plan; `home` is the folder of the booklet file."""
-    return {
-        "booklet": values_digest(plan, leaving=_LEFT_OUT),
-        "catalogues": _texts(catalogues, home),
-        "models": [_text(source, home) for source in scripts],
+        "options": values_digest(options, leaving=_LEFT_OUT),
+        "scripts": [_text(source, home) for source in scripts],
         "side files": _side_files(scripts, home),
-        "starts from": _texts(lineage, home),
-        **ourselves(),
+        "starts from": _texts(ancestors, home),
+        "catalogues": _texts(catalogues, home),
+        **versions(),
     }
 
 
-def of_booklet_now(
-    plan: Any,
-    home: Path,
-    scripts: Iterable[Path],
-    parts: Mapping[str, Any],
-    catalogues: Iterable[Source] = (),
-) -> dict[str, Any] | None:
-    """Parts of what would be bound now; None where a text cannot be read."""
-    try:
-        texts = [read_script(path) for path in scripts]
-        return of_booklet(plan, home, texts, _read(parts, home), catalogues)
-    except (FoldscriptError, TypeError, AttributeError):
-        return None
+def ancestors_again(known: Ingredients, home: Path) -> list[Source]:
+    """The scripts that an earlier result started from, as they are now.
 
-
-def _read(parts: Mapping[str, Any], home: Path) -> list[Source]:
-    """The texts that an earlier result started from, as they are now."""
-    names = parts.get("starts from", {})
+    As long as no text has changed, a script starts from the same, so that nothing has to be parsed to find
+    out that nothing has changed. Raises FoldscriptError where one cannot be read.
+    """
+    names = known.get("starts from")
+    if not isinstance(names, Mapping):
+        return []
     return [read_script(home / name) for name in names]
 
 

@@ -1,7 +1,7 @@
 """Which foldscript makes the files: what it is made of, and of which version its libraries are.
 
-In: the installed package. Out: names and digests for the record of what files were made from: whoever
-changes foldscript, or what it draws with, gets everything drawn anew.
+In: the installed package. Out: names and digests for the build cache: whoever changes foldscript, or
+what it draws with, gets everything drawn anew.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ _LIBRARIES = ("cairosvg", "fontpkg-pt-sans", "fonttools", "lark", "pikepdf", "sh
 
 
 @cache
-def ourselves() -> dict[str, str]:
+def versions() -> dict[str, str]:
     """'foldscript' and each library, with version or digest."""
     from ... import __version__
 

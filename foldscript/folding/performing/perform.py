@@ -20,7 +20,6 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
-from ...syntax.craft_words import FORMS
 from ..resolving.middles import lopsided
 from ..resolving.names import Names, describe, locate
 from ..resolving.scope import Scope
@@ -181,8 +180,9 @@ def perform(paper: Folding, number: int, statement: nodes.Statement) -> Outcome:
         return carry_out(paper, number, look_up(paper, statement))
     except Refusal as refusal:
         more = _off_centre(paper, statement)
-        if refusal.code == "unknown-name" and statement.verb in FORMS:
-            more = (*more, FORMS[statement.verb])
+        advice = moves()[statement.verb].advice
+        if refusal.code == "unknown-name" and advice:
+            more = (*more, advice)
         if not more:
             raise
         hints = (*refusal.hints, *more)

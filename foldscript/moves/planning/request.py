@@ -248,6 +248,7 @@ class Move:
     forms : how it may be written, shown when a statement is wrong
     make : how it is done
     fingers : what hands are told of it, where a model is narrated
+    advice : how it is said, a hint where its words are often guessed
     side : where its paper goes by itself ('in front', 'behind'), so that saying so again does no harm
     names_first : whether its first word is a new name ('mark M at ...')
     whole_folds : whether a crease's name stands for all of it, also where that does not lie along one
@@ -265,6 +266,7 @@ class Move:
     forms: tuple[str, ...]
     make: Callable[[Request], Outcome]
     fingers: Fingers = field(kw_only=True)
+    advice: str = ""
     side: str = ""
     names_first: bool = False
     whole_folds: bool = False

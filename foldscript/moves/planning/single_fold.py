@@ -11,7 +11,16 @@ from dataclasses import dataclass, replace
 
 from ...geometry import polygons
 from ...geometry.isometries import inverse
-from ...geometry.lines import Point, Segment, distance, flipped, midpoint, mirrored, signed_distance
+from ...geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    flipped,
+    midpoint,
+    mirrored,
+    signed_distance,
+)
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
@@ -139,14 +148,14 @@ def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way)
     problem: Refusal | None = None
     for line in sides:
         try:
-            return _on_side(request, clauses, Alignment(**{**vars(one), "line": line}), way)
+            return _on_side(request, clauses, replace(one, line=line), way)
         except Refusal as refusal:
             problem = problem or refusal
     assert problem is not None
     raise problem
 
 
-def _lighter_first(state: State, one: Alignment) -> list:
+def _lighter_first(state: State, one: Alignment) -> list[Line]:
     """Both facings of the line; the side with less paper first (the left one on a tie)."""
     weight = [
         sum(polygons.area(p) for p in moving_parts(state, line).values())

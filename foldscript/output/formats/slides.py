@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..drawn import Drawn
-from ..slides import Show, slides_html, slides_language
+from ..slides import slides_html, slides_language
 
 SUMMARY = "a web page with one step a screen, for a projector; works without a network"
 
 
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     """One HTML file."""
-    show = Show(drawn.model, drawn.figures, drawn.finished)
     speech = slides_language(drawn.model.speech)
-    page = slides_html([show], drawn.style, speech, speech.tag)
+    page = slides_html([drawn], drawn.style, speech, speech.tag)
     yield f"{drawn.model.name}-slides.html", page

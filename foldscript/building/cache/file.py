@@ -1,9 +1,9 @@
-"""What the files of a folder were made from: kept beside them, so that they need not be made again.
+"""The build cache of a folder: a file beside the results that says what they were made from.
 
-In: the parts that a result depends on (texts, style, page, foldscript itself) as names and digests.
-Out: a small JSON file with them, with the digests of the files made, and with what was said about
-them. A result is unchanged when all that it depends on is, and its files are still as they were made.
-The record itself is the same for the same input; it may be deleted at any time.
+In: the ingredients of a result (texts, style, page, foldscript itself) as names and digests. Out: a small
+JSON file with them, with the digests of the files made, and with what was said about them. A result is
+unchanged when all its ingredients are, and its files are still as they were made. The file itself is the
+same for the same input; it may be deleted at any time.
 """
 
 from __future__ import annotations
@@ -19,43 +19,43 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, S
 from ...source.reading import read_file
 
 #: What the file is called, in the folder of the results that it tells of.
-RECORD = ".foldscript.json"
+CACHE_FILE = ".foldscript.json"
 _ABOUT = "What foldscript made these files from. It may be deleted; they are made anew then."
-#: Largest record that is read, in bytes.
+#: Largest file that is read, in bytes.
 _LARGEST = 2_000_000
 
-#: Names of the parts and their digests or values.
-Parts = Mapping[str, Any]
+#: Names of the ingredients, with digests or values.
+Ingredients = Mapping[str, object]
 
 
 @dataclass(frozen=True)
-class Result:
+class CachedResult:
     """Files made in one go.
 
     Attributes
     ----------
-    parts : what they depend on
+    ingredients : what they depend on
     files : name to digest of content
     notes : what is to be known about them
-    told : lines to tell again
+    lines : to tell about them
     """
 
-    parts: Parts
+    ingredients: Ingredients
     files: Mapping[str, str]
     notes: tuple[Diagnostic, ...] = ()
-    told: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
 
     @classmethod
     def of(
         cls,
-        parts: Parts,
+        ingredients: Ingredients,
         files: Mapping[str, bytes],
         notes: Iterable[Diagnostic] = (),
-        told: Iterable[str] = (),
-    ) -> Result:
+        lines: Iterable[str] = (),
+    ) -> CachedResult:
         """The result whose files have these contents."""
         digests = {name: digest(data) for name, data in files.items()}
-        return cls(parts, digests, tuple(notes), tuple(told))
+        return cls(ingredients, digests, tuple(notes), tuple(lines))
 
     def intact(self, folder: Path) -> bool:
         """Whether all its files are in the folder as they were made."""
@@ -70,7 +70,7 @@ def digest(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def values_digest(value: Any, *, leaving: Iterable[str] = ()) -> str:
+def values_digest(value: object, *, leaving: Iterable[str] = ()) -> str:
     """Stands for plain data: frozen dataclasses, mappings, rows, numbers and texts.
 
     `leaving` are names of fields, at any depth, that do not matter.
@@ -78,7 +78,7 @@ def values_digest(value: Any, *, leaving: Iterable[str] = ()) -> str:
     return digest(_plain(value, frozenset(leaving)).encode())
 
 
-def _plain(value: Any, leaving: frozenset[str]) -> str:
+def _plain(value: object, leaving: frozenset[str]) -> str:
     if is_dataclass(value) and not isinstance(value, type):
         parts = {f.name: getattr(value, f.name) for f in fields(value) if f.name not in leaving}
         return f"{type(value).__name__}{_plain(parts, leaving)}"
@@ -97,31 +97,31 @@ def _plain(value: Any, leaving: frozenset[str]) -> str:
 # --- the file --------------------------------------------------------------------------------------
 
 
-def record_bytes(results: Mapping[str, Result], home: Path) -> bytes:
-    """The record of results by name; places of notes are told as seen from the folder `home`."""
-    rows: dict[str, Any] = {}
+def cache_bytes(results: Mapping[str, CachedResult], home: Path) -> bytes:
+    """The file for results by name; places of notes are told as seen from the folder `home`."""
+    rows: dict[str, dict[str, object]] = {}
     for name in sorted(results):
         result = results[name]
         notes = [_note(note, home) for note in result.notes]
         if None in notes:
             continue  # what was said cannot be said again, so the result is made again
-        rows[name] = {"from": dict(result.parts), "files": dict(result.files)}
-        if result.told:
-            rows[name]["told"] = list(result.told)
+        rows[name] = {"from": dict(result.ingredients), "files": dict(result.files)}
+        if result.lines:
+            rows[name]["told"] = list(result.lines)
         if notes:
             rows[name]["notes"] = notes
     whole = {"about": _ABOUT, "results": rows}
     return (json.dumps(whole, ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def read_record(folder: Path, home: Path) -> dict[str, Result]:
-    """The results that a folder's record tells of; none where it has no record that can be read."""
+def read_cache(folder: Path, home: Path) -> dict[str, CachedResult]:
+    """The results that a folder's build cache tells of; none where it has none that can be read."""
     try:
-        with (folder / RECORD).open("rb") as file:
+        with (folder / CACHE_FILE).open("rb") as file:
             whole = json.loads(file.read(_LARGEST))
         return {
-            name: Result(
-                row["from"],
+            name: CachedResult(
+                dict(row["from"]),
                 {str(n): str(d) for n, d in row["files"].items()},
                 tuple(_note_again(note, home) for note in row.get("notes", ())),
                 tuple(str(line) for line in row.get("told", ())),
@@ -132,9 +132,9 @@ def read_record(folder: Path, home: Path) -> dict[str, Result]:
         return {}
 
 
-def _note(note: Diagnostic, home: Path) -> dict[str, Any] | None:
+def _note(note: Diagnostic, home: Path) -> dict[str, object] | None:
     """A diagnostic as plain data; None where its place cannot be found again."""
-    row: dict[str, Any] = {
+    row: dict[str, object] = {
         "code": note.code,
         "message": note.message,
         "severity": note.severity.value,

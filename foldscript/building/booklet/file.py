@@ -8,7 +8,7 @@
     [cover]
     figures = ["helmet", "cup"]
 
-In: the path of a TOML file; paths in it are seen from its own folder. Out: a `Plan`, or
+In: the path of a TOML file; paths in it are seen from its own folder. Out: a `BookletPlan`, or
 FoldscriptError with everything that is wrong, each at its line. The models' scripts are looked for,
 not yet read.
 """
@@ -21,14 +21,14 @@ from dataclasses import fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 
-from ..drawing.style.styles import Style, load_style
-from ..pages.sizes import PageSize, page_size
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Span
-from ..source.finding import SUFFIX, scripts_below
-from ..source.reading import read_file
-from ..source.toml_spans import KeyPath
-from ..source.toml_table import Table
-from .booklet_plan import FORMATS, Listed, Place, Plan, Texts
+from ...drawing.style.styles import Style, load_style
+from ...pages.sizes import PageSize, page_size
+from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Span
+from ...source.finding import SUFFIX, scripts_below
+from ...source.reading import read_file
+from ...source.toml_spans import KeyPath
+from ...source.toml_table import Table
+from .plan import FORMATS, BookletPlan, Listed, Location, Texts
 
 BOOKLET_SUFFIX = ".toml"
 #: What a booklet file may say.
@@ -56,7 +56,9 @@ _MOST_ON_COVER = 6
 _SHOWN_ON_COVER = 3
 
 
-def read_booklet(path: Path, page: PageSize | None = None, style: Style | None = None) -> Plan:
+def read_booklet(
+    path: Path, page: PageSize | None = None, style: Style | None = None
+) -> BookletPlan:
     """The plan in a booklet file; `page` and `style`, where given, stand in for the file's own.
 
     Raises FoldscriptError: 'cannot-read', 'not-toml', 'unknown-key', 'bad-value', 'missing-model',
@@ -68,7 +70,7 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
     table.only("cover", known=("figures",))
     models = _unlike(tuple(_models(table, path, (path.resolve(),))), table)
     languages = _languages(table)
-    plan = Plan(
+    plan = BookletPlan(
         name=path.stem,
         source=table.source,
         title=_title(table),
@@ -81,14 +83,14 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
         languages=languages,
         translated=tuple((tag, _texts(table, tag)) for tag in tags),
         page=page or _page(table),
-        page_place=_place(table, "page"),
-        title_place=_place(table, "title"),
+        page_location=_location(table, "page"),
+        title_location=_location(table, "title"),
         style=style or _style(table, path.parent),
         by_level=table.choice("order", among=("given", "level"), default="given") == "level",
         formats=_formats(table),
         imposed=table.flag("imposed"),
         creep=table.number("creep", default=0.0, most=MOST_CREEP),
-        creep_place=_place(table, "creep"),
+        creep_location=_location(table, "creep"),
         models=models,
         cover=(),
     )
@@ -97,8 +99,8 @@ def read_booklet(path: Path, page: PageSize | None = None, style: Style | None =
     return plan
 
 
-def _place(table: Table, *path: str | int) -> Place:
-    return Place(table.source, table.span(*path))
+def _location(table: Table, *path: str | int) -> Location:
+    return Location(table.source, table.span(*path))
 
 
 def _title(table: Table) -> str:
@@ -210,7 +212,7 @@ def _entry(
 ) -> Iterator[Listed]:
     """A script, or all those of a folder or of another booklet."""
     target = path.parent / said
-    place = Place(table.source, table.span(*key))
+    location = Location(table.source, table.span(*key))
     try:
         exists, folder = target.exists(), target.is_dir()
     except (OSError, ValueError):
@@ -219,16 +221,16 @@ def _entry(
         table.fault(key, "missing-model", f"there is no file '{target}'", *_near(target))
     elif folder:
         faults: list[Diagnostic] = []
-        yield from (Listed(script, place) for script in scripts_below(target, faults))
+        yield from (Listed(script, location) for script in scripts_below(target, faults))
         for fault in faults:
-            table.faults.append(replace(fault, span=place.span, source=place.source))
+            table.faults.append(replace(fault, span=location.span, source=location.source))
     elif said.endswith(BOOKLET_SUFFIX):
         yield from _included(table, key, target, opened)
     elif not said.endswith(SUFFIX):
         hint = f"scripts end in {SUFFIX}, other booklets in {BOOKLET_SUFFIX}"
         table.fault(key, "not-a-model", f"'{said}' is neither a script nor a booklet", hint)
     else:
-        yield Listed(target, place)
+        yield Listed(target, location)
 
 
 def _included(
@@ -274,12 +276,12 @@ def _unlike(models: tuple[Listed, ...], table: Table) -> tuple[Listed, ...]:
             if same
             else f"two models are called '{model.name}': '{first.script}' and '{model.script}'"
         )
-        here = first.place.source == model.place.source
+        here = first.location.source == model.location.source
         said = Hint(
             "list it once" if same else "rename one of the files",
-            first.place.span if here else None,
+            first.location.span if here else None,
         )
-        table.faults.append(model.place.diagnostic("same-name", what, said))
+        table.faults.append(model.location.diagnostic("same-name", what, said))
     return tuple(seen.values())
 
 

@@ -1,21 +1,21 @@
-"""What a booklet file asks for, as plain data; every wish keeps its place in the file."""
+"""What a booklet file asks for, as plain data; what may be wrong keeps its location in the file."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ..drawing.style.styles import Style
-from ..pages.sizes import PageSize
-from ..source.diagnostics import Diagnostic, Hint, Severity, Source, Span
+from ...drawing.style.styles import Style
+from ...pages.sizes import PageSize
+from ...source.diagnostics import Diagnostic, Hint, Severity, Source, Span
 
 #: What can be made of a booklet: pages, and one step a screen.
 FORMATS = ("pdf", "slides")
 
 
 @dataclass(frozen=True)
-class Place:
-    """Where something is said: what a message about it points at."""
+class Location:
+    """Where something is said, for messages about it."""
 
     source: Source
     span: Span | None
@@ -32,7 +32,7 @@ class Listed:
     """A script, and where a booklet file names it."""
 
     script: Path
-    place: Place
+    location: Location
 
     @property
     def name(self) -> str:
@@ -53,7 +53,7 @@ class Texts:
 
 
 @dataclass(frozen=True)
-class Plan:
+class BookletPlan:
     """A booklet.
 
     Attributes
@@ -64,11 +64,11 @@ class Plan:
     language : that it is bound in (BCP 47)
     languages : all that the file asks for, the first one that of its own texts
     translated : language and texts, for the others
-    page, page_place : size of a page, and where that is said
+    page, page_location : size of a page, and where that is said
     by_level : simple models first; else as listed
     formats : which of FORMATS are to be made
     imposed : with the PDF also two pages side by side, to be folded and stapled
-    creep, creep_place : millimetres that the pages of each such sheet are moved to the spine, more
+    creep, creep_location : millimetres that the pages of each such sheet are moved to the spine, more
         than those of the sheet around it; and where that is said
     models : scripts in the order listed
     cover : names of the models shown on the cover
@@ -84,8 +84,8 @@ class Plan:
     licence: str
     language: str
     page: PageSize
-    page_place: Place
-    title_place: Place
+    page_location: Location
+    title_location: Location
     style: Style
     by_level: bool
     imposed: bool
@@ -95,9 +95,9 @@ class Plan:
     translated: tuple[tuple[str, Texts], ...] = ()
     formats: tuple[str, ...] = FORMATS[:1]
     creep: float = 0.0
-    creep_place: Place | None = None
+    creep_location: Location | None = None
 
-    def in_language(self, tag: str) -> Plan:
+    def in_language(self, tag: str) -> BookletPlan:
         """The booklet in a language; what is not translated stays as it is."""
         known = {language.lower(): texts for language, texts in self.translated}
         parts = tag.lower().split("-")

@@ -1,0 +1,1 @@
+"""Booklet files: what a person asks a booklet to be, as plain data."""

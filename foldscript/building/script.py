@@ -1,0 +1,170 @@
+"""One script on its way through the stages: read once, folded once, drawn when it is asked for.
+
+    path ─read─▶ source ─parse─▶ program ─fold─▶ model ─say─▶ model in a language
+                                                        ─draw─▶ figures ─lay out─▶ pages
+
+In: the path of a script. Out: what each stage makes of it, when it is asked for and not before: whoever
+only checks a script loads nothing that draws. This is the one place where the stages follow each other;
+everything that is made of scripts (handouts, booklets, class plans, comparisons, the preview) starts here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache, cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..captions.speaking import said
+from ..folding.fold import fold
+from ..folding.lineage import ancestors
+from ..folding.resuming import Memory
+from ..folding.steps import Model
+from ..moves.registry import verbs
+from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
+from ..source.reading import read_script
+from ..syntax.nodes import Program
+from ..syntax.parser import parse
+
+if TYPE_CHECKING:
+    from ..drawing.draw import Kept
+    from ..drawing.scene.scene import Scene
+    from ..drawing.style.styles import Style
+    from ..output.drawn import Drawn
+    from ..pages.document import Document
+    from ..pages.sizes import PageSize
+
+#: Told what is being done now ('folding'), for people who wait.
+Doing = Callable[[str], None]
+
+
+def unheard(stage: str) -> None:
+    """A `Doing` that nobody listens to."""
+
+
+class ScriptFault(FoldscriptError):
+    """What only the pages bring to light, but the script is to blame for: nothing is written then."""
+
+
+class Script:
+    """A script's file, and what the stages make of it.
+
+    Everything is made when it is first asked for, and kept: the file is read, parsed and folded once, and a
+    drawing that is asked for again (in another language, or on another page) is taken as it is. `path` is
+    the file as it was named. Every attribute but `path` raises FoldscriptError with all that is wrong in
+    the script, each fault with its place.
+    """
+
+    def __init__(self, path: Path, doing: Doing = unheard) -> None:
+        self.path = path
+        self._doing = doing
+        self._memory: Memory | None = None
+        self._in_languages: dict[str, tuple[Model, tuple[Diagnostic, ...]]] = {}
+
+    @cached_property
+    def source(self) -> Source:
+        """The text as read."""
+        self._doing("reading")
+        return read_script(self.path)
+
+    @cached_property
+    def program(self) -> Program:
+        """The text as parsed."""
+        return parse(self.source, verbs())
+
+    @cached_property
+    def ancestors(self) -> tuple[tuple[Path, Source], ...]:
+        """Files and texts of the scripts that it starts from, nearest first."""
+        return ancestors(self.program, self.path)
+
+    @cached_property
+    def model(self) -> Model:
+        """The folded model, with captions as phrases that are in no language yet (`said`)."""
+        program = self.program
+        self._doing("folding")
+        return fold(program, self.path, self._memory)
+
+    def said(self, language: str = "") -> tuple[Model, tuple[Diagnostic, ...]]:
+        """The model in a language, and all warnings about the script and its translation.
+
+        `language` is a tag or a catalogue file; '' stands for the script's own.
+        """
+        if language not in self._in_languages:
+            self._in_languages[language] = said(
+                self.model, self.path, (language,) if language else ()
+            )
+        return self._in_languages[language]
+
+    @property
+    def sheet_span(self) -> Span | None:
+        """Where the sheet is said, or what the script starts from instead."""
+        head = self.program.head
+        if head.sheet is not None and head.sheet.span.end > head.sheet.span.start:
+            return head.sheet.span
+        return head.start_span
+
+    # --- drawing: the stages from here on are only loaded when something is drawn -----------------
+
+    @cached_property
+    def kept(self) -> Kept:
+        """Its drawings up to now."""
+        from ..drawing.draw import Kept
+
+        return Kept()
+
+    def portrait(self, style: Style, frame: tuple[float, float], language: str = "") -> Scene:
+        """The finished model as large as the frame (width and height in points) allows."""
+        from ..drawing.draw import portrait
+
+        return portrait(self.said(language)[0], style, frame, self.kept)
+
+    def drawn(self, style: Style, page: PageSize, language: str = "") -> Drawn:
+        """The figures at the size that they have on the page, and the pages when they are asked for."""
+        from ..drawing.draw import draw, finished_figure
+        from ..output.drawn import Drawn
+        from ..pages.grid import figure_frame
+
+        model, _ = self.said(language)
+        self._doing("drawing")
+        frame = figure_frame(page, style.enlarged)
+        figures = draw(model, style, frame, self.kept)
+        finished = finished_figure(model, style, frame, self.kept)
+
+        @cache
+        def lay_out() -> Document:
+            from ..output.fonts import measure
+            from ..pages.layout.handout import handout
+
+            try:
+                return handout(model, figures, style, page, measure, model.speech, kept=self.kept)
+            except FoldscriptError as error:
+                raise ScriptFault(*self.placed(error)) from error
+
+        return Drawn(model, figures, finished, style, lay_out)
+
+    def placed(self, error: FoldscriptError, span: Span | None = None) -> tuple[Diagnostic, ...]:
+        """The faults of a later stage, which knows no text, as faults of this one; at `span` if given."""
+        return tuple(
+            replace(fault, span=span or fault.span, source=self.source)
+            for fault in error.diagnostics
+        )
+
+    # --- a script that is being written ------------------------------------------------------------
+
+    def renewed(self) -> Script:
+        """The script as its file is now; steps and drawings that are the same are taken from this one."""
+        new = Script(self.path, self._doing)
+        new._memory, new.kept = self._memory or Memory(), self.kept
+        return new
+
+    def unchanged_steps(self) -> int:
+        """How many steps, from the first on, are as they were in the version before."""
+        texts = [text for _, text in self.ancestors]
+        return 0 if self._memory is None else self._memory.unchanged(self.program, texts)
+
+    def beginning(self, steps: int) -> Script:
+        """The script up to a step, with what is known of this one."""
+        short = self.renewed()
+        short.program = replace(self.program, steps=self.program.steps[:steps])
+        return short
