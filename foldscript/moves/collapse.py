@@ -60,7 +60,7 @@ def make(request: Request) -> Outcome:
     state = request.state
     fine = _divide(state, wanted)
     named = _named_joints(request, fine.state, wanted)
-    still, *others = could_stay(fine.state, holding)
+    still, *others = could_stay(fine.state, holding, named)
     folded, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
     moved = motions(fine.state, [still], changes)
     if not all(same_isometry(moved[i], IDENTITY) for i in others if i in moved):
