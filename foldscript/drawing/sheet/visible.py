@@ -26,6 +26,8 @@ _DOUBT = 0.2
 _NOTHING = 1e-6
 #: Corners are drawn to this (points), so that neighbours share theirs exactly.
 _GRID = 4
+#: Corners drawn to that grid may lie this far from where they are (points).
+_HAIR = 2.0 * 10.0**-_GRID
 #: A facet that another reaches into by no more than this part of its size is touched, not covered.
 _TOUCHING = 1e-4
 #: Corners of outlines nearer than this are one (points).
@@ -172,6 +174,11 @@ class Visible:
         whole = self._shapely.union_all(self.shapes[list(self.shown)])
         self._shapely.prepare(whole)
         return whole
+
+    @cached_property
+    def reach(self) -> Any:
+        """All the paper covers and a hair beyond, so that what lies along its edge lies on it."""
+        return self._shapely.buffer(self.silhouette, _HAIR, join_style="mitre")
 
     @cached_property
     def fills(self) -> tuple[tuple[int, Any], ...]:
