@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 from typing import Any
 
+from ...geometry.cover import areal
 from ...geometry.lines import Point
 from ..offsets.spreads import Spread
 from ..scene.view import View
@@ -209,21 +210,38 @@ class Visible:
 
 
 def difference(whole: Any, top: Any) -> Any:
-    """Geometries, each without one area that does not cover all of it."""
+    """Geometries, each without one area that does not cover all of it.
+
+    Where outlines all but touch, floating numbers may lose much of what is left, yield an area that is none,
+    or fail: such areas are cut on a grid.
+    """
     import numpy
     import shapely
 
-    left = shapely.difference(whole, top)
+    try:
+        left = shapely.difference(whole, top)
+    except shapely.errors.GEOSException:
+        return _on_grid(whole, top)
     sizes, rest = shapely.area(whole), shapely.area(left)
-    # where outlines all but touch, much of what is left may be lost: then on a grid
+    wrong = ~shapely.is_valid(left)
     doubtful = numpy.flatnonzero((sizes > _SPECK_AREA) & (rest < _DOUBT * sizes))
     if len(doubtful):
         spots = shapely.point_on_surface(whole[doubtful])
         lost = ~shapely.intersects(top[doubtful], spots)
         lost &= ~shapely.intersects(left[doubtful], spots)
-        wrong = doubtful[lost | shapely.is_empty(left[doubtful])]
-        left[wrong] = shapely.difference(whole[wrong], top[wrong], grid_size=10.0**-_GRID)
+        wrong[doubtful[lost | shapely.is_empty(left[doubtful])]] = True
+    if wrong.any():
+        left[wrong] = _on_grid(whole[wrong], top[wrong])
     return left
+
+
+def _on_grid(whole: Any, top: Any) -> Any:
+    """The difference with every corner on a grid; of areas that come with lines only the areas."""
+    import numpy
+    import shapely
+
+    plain = numpy.array([areal(g) if shapely.area(g) > 0.0 else g for g in whole], dtype=object)
+    return shapely.difference(plain, top, grid_size=10.0**-_GRID)
 
 
 def _polygons(geometry: Any) -> Iterable[Any]:
