@@ -55,13 +55,14 @@ def _settled(
     made: Callable[[Sequence[BaseGeometry], float | None], BaseGeometry],
     areas: Sequence[BaseGeometry],
 ) -> BaseGeometry:
-    """An area in floating numbers; where these fail, or yield none that is valid, on a grid."""
+    """An area in floating numbers; where these fail, or yield or were given none that is valid, on a grid."""
     import shapely
 
-    with suppress(shapely.errors.GEOSException):
-        found = made(areas, None)
-        if shapely.is_valid(found):
-            return areal(found)
+    if shapely.is_valid(areas).all():
+        with suppress(shapely.errors.GEOSException):
+            found = made(areas, None)
+            if shapely.is_valid(found):
+                return areal(found)
     return areal(made([areal(shapely.make_valid(area)) for area in areas], EPS))
 
 

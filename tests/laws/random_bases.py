@@ -32,7 +32,11 @@ _FORMS = (
     *("swivel {L} onto {L}", "swing {P} to {P}", "pull out {P}", "tuck {P} to {P}, under {P}"),
     *("open out {P} and {P}", "collapse valley {L}, mountain {L}", "turn over", "unfold"),
     *("valley {P} to {P}{C}", "mountain {P} to {P}{C}", "valley {L} onto {L}{C}"),
-    *("crease {P} to {P}{C}, as k{#}", "crease {L} onto {L}{C}, as k{#}", "crease along {L}, as k{#}"),
+    *(
+        "crease {P} to {P}{C}, as k{#}",
+        "crease {L} onto {L}{C}, as k{#}",
+        "crease along {L}, as k{#}",
+    ),
     *("crease mountain along {L}, as k{#}", "valley along {L}, moving {P}{C}", "unfold {L}"),
     *("cut along {L}{C}", "cut from {P} to {P}{C}", "pleat along {L} and {L}, moving {P}"),
     *("repeat step {S} behind", "repeat step {S} on the other side", "repeat step {S}, 3 times"),

@@ -12,12 +12,10 @@ from pathlib import Path
 
 from foldscript.building.script import Script
 from foldscript.drawing.style.styles import load_style
-from foldscript.folding.steps import Model
 from foldscript.output.formats import load_format
 from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError, Source
 
-from ..conftest import assert_sound
 from ..scripts import folds, script
 from .random_bases import BaseWords
 from .random_scripts import Words
