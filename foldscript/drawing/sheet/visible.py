@@ -255,9 +255,7 @@ def difference(
     return left
 
 
-def _on_grid(
-    whole: NDArray[numpy.object_], top: NDArray[numpy.object_]
-) -> NDArray[numpy.object_]:
+def _on_grid(whole: NDArray[numpy.object_], top: NDArray[numpy.object_]) -> NDArray[numpy.object_]:
     """The difference with every corner on a grid; of areas that come with lines only the areas."""
     import numpy
     import shapely
