@@ -47,9 +47,9 @@ _COUNTS = ("", "", "", ", all layers", ", 1 layer", ", 2 layers")
 class BaseWords:
     """Draws statements; remembers the creases that accepted ones have named, and how many steps there are."""
 
-    def __init__(self, rnd: random.Random) -> None:
+    def __init__(self, rnd: random.Random, base: str = "") -> None:
         self.rnd = rnd
-        self.base = rnd.choice(BASES)
+        self.base = base or rnd.choice(BASES)
         self.steps = 0
         self._creases: list[str] = []
         self._count = 0
