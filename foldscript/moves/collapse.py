@@ -34,8 +34,10 @@ from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
+from .planning.claims import Folds, Stays
 from .planning.fingers import Several
 from .planning.flatness import not_flat
+from .planning.fold_claims import places
 from .planning.named_creases import Wanted, wanted_lines
 from .planning.request import Move, Outcome, PointValue, Remark, Request
 from .planning.single_fold import collision_refusal
@@ -74,6 +76,10 @@ def make(request: Request) -> Outcome:
         folded=True,
         letters=((holding.letter, holding.at),) if holding and holding.letter else (),
         remarks=tuple(_left_flat(request, fine.state, wanted, named, folded)),
+        claims=(
+            Folds(tuple(fine.state.joints[k].segment for k in sorted(folded))),
+            *((Stays(places(state, holding)),) if holding is not None else ()),
+        ),
     )
 
 

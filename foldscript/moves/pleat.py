@@ -6,13 +6,15 @@ from ..geometry.isometries import inverse, reflection
 from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
 from ..geometry.polygons import centroid, split
 from ..languages.wording import Phrase, Template, briefly, phrase
-from ..paper.flap import bends, flap, fold_flap, sheet_segments
+from ..paper.flap import bends, flap, sheet_segments
 from ..paper.signs import Act, Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
+from .planning.claims import OnlyBeyond
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, layer_count, mover
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.single_fold import far_point
+from .planning.single_fold import far_point, folded
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 
@@ -48,10 +50,10 @@ def make(request: Request) -> Outcome:
         for i, part in zip(first.facets, first.parts, strict=True)
         if (beyond := split(part, outer)[0])
     ]
-    middle = fold_flap(state, first, inner_sense)
+    middle = folded(request, first, inner_sense)
     back = _image(outer, inner)
     second = flap(middle, back, [i for tip in tips for i in middle.facets_on_sheet(tip)])
-    after = fold_flap(middle, second, inner_sense)
+    after = folded(request.amid(middle), second, inner_sense)
     segments = (
         *sheet_segments(state, first.creases),
         *sheet_segments(middle, second.creases),
@@ -69,7 +71,14 @@ def make(request: Request) -> Outcome:
         creases=segments,
         folded=True,
         letters=(*inner_value.letters, *outer_value.letters),
+        claims=(OnlyBeyond((inner,)), lands(state, moving, _landing(moving, inner, outer))),
     )
+
+
+def _landing(moving: PointValue, inner: Line, outer: Line) -> Point:
+    """Where the point comes to lie: over and back again, or only over where it lies between the lines."""
+    at = mirrored(outer, moving.at) if signed_distance(outer, moving.at) > 0 else moving.at
+    return mirrored(inner, at)
 
 
 def _sentence(sense: Sense, inner: LineValue, outer: LineValue) -> Phrase:

@@ -30,9 +30,12 @@ from ...paper.signs import Act, Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
-from .counting import Carry, Way, layers_moved, not_counted, seeds
+from .claims import Claim, Thickest
+from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
+from .fold_claims import fold_claims
 from .fold_clauses import FoldClauses, sort_clauses
-from .landing import lands_on_target
+from .holding import Hold, hold, refuse_held, remarks
+from .landing import both_move, lands_on_target
 from .request import Outcome, Request
 
 #: Refusals that another layer to start from would not change.
@@ -47,6 +50,8 @@ class SingleFold:
     flap: Flap
     after: State
     layers: int | None
+    hold: Hold | None = None
+    claims: tuple[Claim, ...] = ()
 
 
 def choose(
@@ -90,15 +95,17 @@ def choose(
     if len(done) > 1 and clauses.pick is None and clauses.near is None:
         landing = [d for d in done if lands_on_target(d.alignment, clauses)]
         done = landing or done
+        done = [d for d in done if both_move(d.alignment, clauses)] or done
     if clauses.pick is not None:
         if clauses.pick >= len(done):
             raise Refusal(
                 "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
             )
-        return done[clauses.pick], clauses
+        return _chosen(request, clauses, done[clauses.pick]), clauses
     if clauses.near is not None:
         spot = clauses.near.at
-        return min(done, key=lambda d: round(_away(d, spot), 9)), clauses
+        nearest = min(done, key=lambda d: round(_away(d, spot), 9))
+        return _chosen(request, clauses, nearest), clauses
     if len(done) > 1:
         raise Refusal(
             "several-folds",
@@ -110,7 +117,16 @@ def choose(
             "choose with 'first', 'second' ..., or with 'near' and a point",
             span=request.span,
         )
-    return done[0], clauses
+    return _chosen(request, clauses, done[0]), clauses
+
+
+def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleFold:
+    """The fold chosen, with what is claimed of it. Refused where its flap is held: another fold that fits the
+    words is not what was said."""
+    refuse_held(request, fold.hold)
+    claims = fold_claims(request.state, clauses, fold.flap.line)
+    counted = (Thickest(fold.layers),) if fold.layers else ()
+    return replace(fold, claims=(*claims, *counted))
 
 
 def _away(fold: SingleFold, spot: Point) -> float:
@@ -194,6 +210,7 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
         )
     blocked: Blocked | None = None
     problem: Refusal | None = None
+    caught: SingleFold | None = None  # folds, but takes along what holds the flap
     others = [
         next((i for i in (more if way.from_front else more[::-1]) if i in parts), None)
         for more in one.also
@@ -214,7 +231,13 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 )
                 if clauses.layers and named and not named & set(moving.facets):
                     raise not_counted(request, clauses.layers, one, seed, way)
-                return _carry(state, clauses, one, way, moving)
+                fold = _carry(state, clauses, one, way, moving)
+                if clauses.layers == 0 or not way.moves_named:
+                    return fold
+                fold = replace(fold, hold=hold(state, clauses, one, fold.flap, some))
+                if fold.hold is None or not fold.hold.is_held:
+                    return fold
+                caught = caught or fold
             except Blocked as held:
                 blocked = blocked or held
             except Collision as clash:
@@ -225,6 +248,8 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 problem = problem or refusal
         if clauses.layers == 0:
             break  # whichever layer it starts from, all of them move
+    if caught is not None:
+        return caught
     if blocked is not None:
         raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None
@@ -243,6 +268,16 @@ def _carry(
             if clauses.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
             moving = flap(state, one.line, (*moving.facets, held.blocker))
+
+
+def folded(request: Request, moving: Flap, sense: Sense) -> State:
+    """The flap folded on the request's paper. Raises Refusal where other paper is in the way."""
+    try:
+        return fold_flap(request.state, moving, sense)
+    except Blocked as held:
+        raise blocked_refusal(request, held, sense) from None
+    except Collision as clash:
+        raise collision_refusal(request, clash) from None
 
 
 def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
@@ -315,6 +350,8 @@ def outcome(
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.layers)),
+        claims=fold.claims,
     )
 
 
