@@ -208,7 +208,7 @@ def _swung_out(request: Request) -> Outcome:
             )
         return with_creases_of(state, fold_between(state, moving, None, Goal()).after)
 
-    fold, _ = choose(request, Sense.VALLEY, need_side=False, carry=carry)
+    fold, _ = choose(request, Sense.VALLEY, need_side=True, carry=carry, alone=True)
     what, where = fold.alignment.what, fold.alignment.where
     wording = (
         phrase("Pull out {what} {where}.", what=what, where=where)

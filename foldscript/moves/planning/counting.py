@@ -28,7 +28,8 @@ class Way:
     """How a fold is carried out, and from where its layers are counted.
 
     `front` tells whether the layer at the front is tried first, `from_named` that layers are counted
-    from the one named; with `moves_named`, the paper that the words name has to be among those that move.
+    from the one named; with `moves_named`, the paper that the words name has to be among those that move;
+    with `alone`, little else may.
     """
 
     sense: Sense
@@ -36,6 +37,7 @@ class Way:
     front: bool | None = None
     from_named: bool = False
     moves_named: bool = False
+    alone: bool = False
 
     @property
     def from_front(self) -> bool:

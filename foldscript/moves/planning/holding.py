@@ -44,8 +44,8 @@ class Hold:
 
     `what` is named, `other` the facet it hangs on, `spot` a place of the fold that joins them, `reach` how
     far beyond the fold line that fold goes, `depth` how far beyond it the named point lies (sheet units);
-    `extra` is the part of the moving area that the other paper adds, `counted` whether a number of layers
-    was said.
+    `extra` is the part of the moving area that the other paper adds, `strict` whether little but the
+    named paper may move, wherever it is held.
     """
 
     what: Phrase
@@ -54,15 +54,12 @@ class Hold:
     reach: float
     depth: float
     extra: float
-    counted: bool
+    strict: bool
 
     @property
     def is_held(self) -> bool:
-        """Whether the named paper is loose, and hangs on other paper only near the fold line.
-
-        With a number of layers nothing but these may move, wherever they are held.
-        """
-        return self.counted or self.loose
+        """Whether the fold is not to be made, for it would carry paper that nobody named."""
+        return self.loose or (self.strict and self.extra >= _MUCH)
 
     @property
     def loose(self) -> bool:
@@ -71,7 +68,12 @@ class Hold:
 
 
 def hold(
-    state: State, clauses: FoldClauses, one: Alignment, moving: Flap, seeds: Iterable[int]
+    state: State,
+    clauses: FoldClauses,
+    one: Alignment,
+    moving: Flap,
+    seeds: Iterable[int],
+    strict: bool,
 ) -> Hold | None:
     """How the named paper holds other paper that adds area to what moves; None when nothing does."""
     parts = dict(zip(moving.facets, moving.parts, strict=True))
@@ -84,7 +86,7 @@ def hold(
     sides = [v.segment for v in moved if isinstance(v, LineValue) and v.segment is not None]
     seen = any(isinstance(v, LineValue) or v.seen for v in moved)
     start = {*seeds, *(i for some in one.also for i in some)}
-    if seen and not clauses.layers:  # what the eye names is all that lies there
+    if seen and not strict:  # what the eye names is all that lies there
         start |= set(one.carriers)
     joints = _joints(state, parts)
     named = _grown(state, parts, start, joints, points, sides)
@@ -114,7 +116,7 @@ def hold(
         reach,
         depth,
         extra,
-        bool(clauses.layers),
+        strict,
     )
 
 
@@ -164,7 +166,7 @@ def _beyond(seg: Segment, moving: Flap) -> Segment:
 
 
 def refuse_held(request: Request, found: Hold | None) -> None:
-    """Refuses where `is_held`, with what holds the paper and where."""
+    """Refuses where the named paper is held, with what holds it and where."""
     if found is None or not found.is_held:
         return
     mm = math.ceil(found.reach * request.unit_mm * 10 - FOLDED) / 10
@@ -181,7 +183,8 @@ def refuse_held(request: Request, found: Hold | None) -> None:
             if found.loose
             else ()
         ),
-        "or unfold what holds it first; if all that lies there is to go along, say 'all layers'",
+        "unfold what holds it first",
+        "if all that lies there is to go along, say 'all layers'",
         span=request.span,
     )
 

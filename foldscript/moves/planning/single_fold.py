@@ -63,12 +63,14 @@ def choose(
     carry: Carry = fold_flap,
     from_front: bool | None = None,
     from_named: bool = False,
+    alone: bool = False,
 ) -> tuple[SingleFold, FoldClauses]:
     """The one fold that the words describe.
 
     `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
     one nearest to the side that folds is tried first, unless `from_front` says from where. From there
-    a number of layers is counted too; with `from_named`, from the layer that the words name.
+    a number of layers is counted too; with `from_named`, from the layer that the words name. With `alone`,
+    little but the paper named may move, as with a number of layers.
 
     Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
     open which side moves.
@@ -82,7 +84,7 @@ def choose(
             "add 'moving' and a point on the side that moves, such as 'moving A'",
             span=request.span,
         )
-    way = Way(sense, carry, from_front, from_named, moves_named=need_side)
+    way = Way(sense, carry, from_front, from_named, moves_named=need_side, alone=alone)
     done: list[SingleFold] = []
     refused: list[Refusal] = []
     for one in found:
@@ -234,7 +236,8 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 fold = _carry(state, clauses, one, way, moving)
                 if clauses.layers == 0 or not way.moves_named:
                     return fold
-                fold = replace(fold, hold=hold(state, clauses, one, fold.flap, some))
+                strict = way.alone or bool(clauses.layers)
+                fold = replace(fold, hold=hold(state, clauses, one, fold.flap, some, strict))
                 if fold.hold is None or not fold.hold.is_held:
                     return fold
                 caught = caught or fold
