@@ -33,7 +33,7 @@ from ..paper.components import component
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
-from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
+from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import Changes, toggled
 from ..source.diagnostics import Refusal
@@ -221,7 +221,7 @@ def _pulled(
     claims: list[Claim] = []
     for p, wing in zip(points, wings, strict=True):
         landing = reflection(keel)(reflection(wing.line)(p.at))
-        signs.append(Arrow(Act.PULL_OUT, p.at, landing))
+        signs.append(Arrow("pull-out", p.at, landing))
         claims.append(lands(request.state, p, landing))
     p, q = points
     return Outcome(

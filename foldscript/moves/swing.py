@@ -15,7 +15,7 @@ from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
 from ..paper.flap import sheet_segments
 from ..paper.seams import remainder
-from ..paper.signs import Act, Sense, Sign
+from ..paper.signs import Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Refusal, Span
@@ -50,7 +50,7 @@ def make(request: Request) -> Outcome:
         here = replace(request.amid(after), clauses=tuple(_moved(after, c) for c in clauses))
         fold = _turn(here, sense)
         shown = fold if after is state else _turn(replace(request, clauses=clauses), sense)
-        arrow = arrow_of(shown, Act.MOUNTAIN if behind else Act.SWING)
+        arrow = arrow_of(shown, "mountain" if behind else "swing")
         signs.append(replace(arrow, under=behind))
         creases.extend(sheet_segments(after, fold.flap.creases))
         letters.extend(shown.alignment.letters)

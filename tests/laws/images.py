@@ -1,8 +1,8 @@
 """A script and its image: mirrored, turned by quarter turns, turned over, its corners renamed.
 
-In: statements of a script on a square, and which image is wanted. Out: the statements that say the same of
-the image, and how a place of the sheet or of the plane is carried into it. The image is made from the words alone,
-with no help of the package, so that it can tell whether the package treats both alike.
+In: statements of a script on a square, and which image is wanted. Out: the statements that say the same
+of the image, and how a place of the sheet or of the plane is carried into it. The image is made from
+the words alone, with no help of the package, so that it can tell whether the package treats both alike.
 """
 
 from __future__ import annotations
@@ -101,7 +101,7 @@ def image_of(statements: Sequence[str], image: Image) -> list[str]:
     ]
 
 
-#: Moves that have a twin on the other side of the paper, by the words of `_OVER`; all others work on the front.
+#: Moves that have a twin on the other side of the paper (`_OVER`); all others work on the front.
 _TWO_SIDED = {"valley", "mountain", "crease", "pinch", "mark", "turn", "rotate", "unfold"}
 
 

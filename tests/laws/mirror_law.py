@@ -1,7 +1,8 @@
-"""The mirror law: mirrored, turned, turned over, with corners renamed, the outcome is the image of the outcome.
+"""The mirror law: the outcome of an image (mirrored, turned, renamed) is the image of the outcome.
 
-Random scripts over all moves, and refusals too: what is refused is refused in the image, for the same reason. The
-number of scripts is set by FOLDSCRIPT_LAW_CASES, for a nightly run (20,000) beside the normal one.
+Random scripts over all moves, and refusals too: what is refused is refused in the image, for the same
+reason. The number of scripts is set by FOLDSCRIPT_LAW_CASES, for a nightly run (20,000) beside the
+normal one.
 """
 
 from __future__ import annotations

@@ -1,8 +1,9 @@
 """What came of a script, and whether the outcome of an image is the image of the outcome.
 
-In: statements, folded step by step. Out: the states, or the code of the refusal and the statement that was refused. Two
-states are compared by what lies where: points of the sheet, the stacks of layers over them, and creases, all
-looked up in both states and carried from one to the other by the motion that made the image.
+In: statements, folded step by step. Out: the states, or the code of the refusal and the statement that
+was refused. Two states are compared by what lies where: points of the sheet, the stacks of layers over
+them, and creases, all looked up in both states and carried from one to the other by the motion that
+made the image.
 """
 
 from __future__ import annotations

@@ -117,11 +117,10 @@ class Words:
     def _line(self) -> str:
         return self._filled(
             self.rnd.choice(
-                ("{E}", "{E}", "{K}", "{K}", "{K}", "line {N} {N}", "centre line")
-                + tuple(f"{way} edge" for way in WAYS)
-                + (
-                    "horizontal centre line",
-                    "line through {N} at 22.5 degrees to {E}",
+                (
+                    *("{E}", "{E}", "{K}", "{K}", "{K}", "line {N} {N}", "centre line"),
+                    *(f"{way} edge" for way in WAYS),
+                    *("horizontal centre line", "line through {N} at 22.5 degrees to {E}"),
                     "line {N} {N}",
                 )
             )

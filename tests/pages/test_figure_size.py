@@ -8,7 +8,7 @@ import pytest
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Scene
-from foldscript.drawing.signs.legend import sign_name
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -21,8 +21,8 @@ from foldscript.pages.layout.figure_size import Sized, best_size
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SIZES = measures.SIZES
@@ -31,7 +31,7 @@ A4 = page_size("A4")
 
 def folded(name: str) -> Model:
     path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 def laid_out(model: Model, style_name: str = "colour") -> Document:
@@ -111,7 +111,7 @@ def test_the_key_lists_the_signs_of_the_figures_on_the_pages() -> None:
     shown = {key for page in document.pages for scene in steps_on(page) for key in scene.signs}
     words = " ".join(document.texts())
     for key in ("inset", "point.landmark", "scale", "paper.plain", "turn-over"):
-        said = all(word in words for word in sign_name(key).split())
+        said = all(word in words for word in glyphs()[key].name.split())
         assert said == (key in shown), key
 
 

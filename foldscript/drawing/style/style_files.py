@@ -60,7 +60,9 @@ _FINER = (
 
 def known_roles(shipped: Mapping[str, str]) -> tuple[str, ...]:
     """Every role that a style may say something about."""
-    named = (name for text in shipped.values() for name in _flat(tomllib.loads(text)["roles"]))
+    named = (
+        name for text in shipped.values() for name in _flat(tomllib.loads(text).get("roles", {}))
+    )
     return tuple(sorted({*named, *_FINER}))
 
 
@@ -222,10 +224,7 @@ def _role(
 
 
 def _is_table(table: Table, path: tuple[str, ...]) -> bool:
-    value: Any = table.values
-    for part in path:
-        value = value[part]
-    return isinstance(value, Mapping)
+    return isinstance(table.value(*path), Mapping)
 
 
 def _colour(table: Table, path: tuple[str, ...], names: Mapping[str, str]) -> None:
