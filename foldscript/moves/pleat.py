@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..geometry.isometries import inverse, reflection
 from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
 from ..geometry.polygons import centroid, split
+from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import bends, flap, sheet_segments
 from ..paper.signs import Arrow, FoldLine, Sense
@@ -37,6 +38,14 @@ def make(request: Request) -> Outcome:
         stack = list(state.facets_at(near_point))
         seeds = (stack if inner_sense is Sense.VALLEY else stack[::-1])[:count]
     first = flap(state, inner, seeds, whole_stack=count == 0)
+    if any(signed_distance(outer, p) > EPS for _, seg in first.creases for p in seg):
+        raise Refusal(
+            "creases-cross",
+            f"{inner_value.words.render()} and {outer_value.words.render()} cross on the flap: what lies "
+            "beyond the one cannot go back along the other",
+            "choose lines that meet at the edge of the flap, or not at all",
+            span=outer_value.span,
+        )
     outer_parts = bends(state, outer, set(first.facets))
     if not outer_parts:
         raise Refusal(

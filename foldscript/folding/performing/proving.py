@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 
 from ...geometry.isometries import Isometry
 from ...geometry.lines import Line, Point, distance, mirrored, signed_distance
@@ -83,21 +84,22 @@ def prove(verb: str, before: State, after: State, claims: Iterable[Claim]) -> No
 
 def _shown(change: Change, claim: Claim) -> bool:
     """Whether the paper shows a claim."""
-    before, after = change.before, change.after
+    after = change.after
     match claim:
         case Lands(places, at):
-            return not places or any(distance(after.where(p), at) <= SLACK for p in places)
+            return not places or any(
+                distance(q, at) <= SLACK for p in places for q in _lies(after, p)
+            )
         case Reaches(places, line):
-            return not places or any(_on(line, after.where(p)) for p in places)
+            return not places or any(_on(line, q) for p in places for q in _lies(after, p))
         case Together(one, other):
-            met = [distance(after.where(p), after.where(q)) <= SLACK for p in one for q in other]
+            ends = ([q for p in places for q in _lies(after, p)] for places in (one, other))
+            met = [distance(p, q) <= SLACK for p, q in product(*ends)]
             return not met or any(met)
         case Moves(places):
-            return not places or any(
-                distance(before.where(p), after.where(p)) > SLACK for p in places
-            )
+            return not places or any(True in _moving(change, p) for p in places)
         case Stays(places):
-            return all(distance(before.where(p), after.where(p)) <= SLACK for p in places)
+            return all(False in _moving(change, p) for p in places)
         case Folds(segments):
             folds = [joint.segment for joint in after.joints if joint.folded]
             return not remainder(segments, folds)
@@ -122,6 +124,17 @@ def _agrees(pieces: Iterable[Piece], place: Callable[[Piece, Point], Point]) -> 
         for piece in pieces
         for p in piece.outline
     )
+
+
+def _lies(state: State, p: Point) -> list[Point]:
+    """Where a place of the sheet lies; on a cut, where each side of it does."""
+    return [state.facets[i].place(p) for i in state.facets_on_sheet(p)] or [state.where(p)]
+
+
+def _moving(change: Change, p: Point) -> list[bool]:
+    """Whether a place of the sheet comes to lie elsewhere; on a cut, whether each side of it does."""
+    held = [piece for piece in change.pieces if inside(piece.outline, p, SLACK)]
+    return [distance(piece.before(p), piece.after(p)) > SLACK for piece in held]
 
 
 def _on(line: Line, p: Point) -> bool:

@@ -13,6 +13,7 @@ from ...geometry.constructions import Crease, NoCrease
 from ...geometry.lines import (
     Line,
     Point,
+    Segment,
     distance,
     flipped,
     meet,
@@ -51,6 +52,7 @@ class Alignment:
     letters : points to be lettered
     also : for every further point that must move, the facets that carry it, topmost first
     free : whether the words give only the line, not where something lands
+    edge : a line on paper that moves; the carriers that move have a part of it there
     """
 
     line: Line
@@ -64,6 +66,7 @@ class Alignment:
     letters: tuple[tuple[str, Point], ...] = ()
     also: tuple[tuple[int, ...], ...] = ()
     free: bool = False
+    edge: Segment | None = None
 
 
 def alignments(request: Request, clauses: FoldClauses) -> list[Alignment]:
@@ -212,6 +215,7 @@ def _line_line(
         tuple(signs),
         _letters(moved, goal, *clauses.moving),
         side.also,
+        edge=None if side.carriers else seg,
     )
 
 

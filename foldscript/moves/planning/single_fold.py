@@ -200,6 +200,11 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
             if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
         ]
         carriers = list(state.top_down(crossing))
+    if (
+        one.edge is not None
+    ):  # where only another part of the line lies on the side that moves, not that
+        pieces = {i: polygons.clip_segment(parts[i], one.edge) for i in carriers}
+        carriers = [i for i, piece in pieces.items() if piece and distance(*piece) > EPS]
     if not way.from_front:
         carriers.reverse()
     named = set(one.carriers) if way.moves_named and (clauses.pairs or clauses.moving) else set()
