@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.paper.signs import Arrow, FoldLine, Sense
 
-from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused
+from ..scripts import captions, covered, folded, layers_at, lies, refused
 
 STRIP = "sheet strip 60 mm by 10 mm\n"
 LINES = (
@@ -81,20 +81,6 @@ def test_refusals(line: str, code: str) -> None:
     found = refused(LINES, line, sheet=STRIP)
     assert found.code == code
     assert found.hints
-
-
-def test_what_is_in_the_way_of_the_way_back_is_named() -> None:
-    """The second of its folds is made on paper that has more pieces than the sheet had before the first."""
-    code = outcome(
-        "mark e0x2 at 2/4 of A B; mark e1x2 at 2/4 of B C; mark e1x3 at 3/4 of B C; mark e2x3 at 3/4 of C D; "
-        "mark e3x2 at 2/4 of D A; mark w1 at 2/5 of e1x2 A; mark w6 at 4/5 of e3x2 e0x2; "
-        "mark w7 at 3/5 of e0x2 A",
-        "valley along line e2x3 e1x2, moving D, all layers, as k2; valley e1x2 to w6",
-        "mountain k2 onto line w1 A, near w7; mountain through e1x2 e3x2, moving A, all layers",
-        "tuck D to e1x3, inside",
-        "pleat valley line B w7, mountain horizontal centre line, moving e0x2 all layers",
-    )
-    assert code == "blocked"
 
 
 def test_lines_that_cross_on_the_flap_are_no_pleat() -> None:

@@ -18,9 +18,7 @@ from .request import LineValue, PointValue, Value
 
 
 def places(state: State, p: PointValue) -> tuple[Point, ...]:
-    """The places on the sheet that a point may stand for: of what the eye names, one on each layer."""
-    if not p.seen:
-        return () if p.sheet is None else (p.sheet,)
+    """The places on the sheet that a point may stand for: of what was found by eye, one on each layer."""
     return tuple(inverse(state.facets[i].place)(p.at) for i in p.facets)
 
 
