@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..geometry.isometries import inverse, reflection
-from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
+from ..geometry.lines import Line, Point, flipped, mirrored, same_line, signed_distance
 from ..geometry.polygons import centroid, split
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, Template, briefly, phrase
@@ -38,6 +38,10 @@ def make(request: Request) -> Outcome:
         stack = list(state.facets_at(near_point))
         seeds = (stack if inner_sense is Sense.VALLEY else stack[::-1])[:count]
     first = flap(state, inner, seeds, whole_stack=count == 0)
+    if same_line(inner, outer):
+        raise Refusal(
+            "one-line", "both lines are the same", "name two lines", span=outer_value.span
+        )
     if any(signed_distance(outer, p) > EPS for _, seg in first.creases for p in seg):
         raise Refusal(
             "creases-cross",

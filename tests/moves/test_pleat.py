@@ -91,3 +91,4 @@ def test_lines_that_cross_on_the_flap_are_no_pleat() -> None:
         "moving bottom left corner",
     )
     assert told.code == "creases-cross"
+    assert refused("pleat along centre line and centre line, moving B").code == "one-line"

@@ -12,9 +12,19 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
-from ...geometry.isometries import Isometry
+from ...geometry.isometries import Isometry, compose, inverse
 from ...geometry.lines import Line, Point, distance, mirrored, signed_distance
-from ...geometry.polygons import Polygon, bounds, centroid, clip_segment, inside, intersection
+from ...geometry.polygons import (
+    Polygon,
+    area,
+    bounds,
+    centroid,
+    clip_segment,
+    counter_clockwise,
+    inside,
+    intersection,
+    split,
+)
 from ...moves.planning.claims import (
     Carried,
     Claim,
@@ -142,15 +152,22 @@ def _on(line: Line, p: Point) -> bool:
 
 
 def _beyond(piece: Piece, claim: OnlyBeyond) -> bool:
-    """Whether a piece that moves lay left of a line and, where that is claimed, is mirrored in it."""
-    lay, lies = ([place(p) for p in piece.outline] for place in (piece.before, piece.after))
-    return any(
-        all(signed_distance(line, p) >= -SLACK for p in lay)
-        and (
-            not claim.mirrored
-            or all(distance(mirrored(line, p), q) <= SLACK for p, q in zip(lay, lies, strict=True))
+    """Whether all of a piece that moves lay left of a line and, where that is claimed, is mirrored in it."""
+    parts = [counter_clockwise(tuple(map(piece.before, piece.outline)))]
+    for line in claim.lines:
+        parts = [half for part in parts for half in split(part, line) if half]
+    motion = compose(piece.after, inverse(piece.before))
+    return all(
+        any(
+            all(signed_distance(line, p) >= -SLACK for p in part)
+            and (
+                not claim.mirrored
+                or all(distance(mirrored(line, p), motion(p)) <= SLACK for p in part)
+            )
+            for line in claim.lines
         )
-        for line in claim.lines
+        for part in parts
+        if area(part) > SLACK * SLACK
     )
 
 
