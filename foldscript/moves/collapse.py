@@ -32,6 +32,7 @@ from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
+from .planning.claims import Folds, Stays
 from .planning.fingers import Several
 from .planning.flat_choices import flat_choices
 from .planning.named_creases import Wanted, asked
@@ -83,6 +84,10 @@ def make(request: Request) -> Outcome:
         folded=True,
         letters=((holding.letter, holding.at),) if holding and holding.letter else (),
         remarks=tuple(_left_flat(request, fine.state, wanted, named, folded)),
+        claims=(
+            Folds(tuple(fine.state.joints[k].segment for k in sorted(folded))),
+            *((Stays((holding.sheet,)),) if holding is not None and holding.sheet else ()),
+        ),
     )
 
 

@@ -11,6 +11,7 @@ from ..paper.refold import creased
 from ..paper.seams import remainder
 from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
+from .planning.claims import NothingMoves
 from .planning.fingers import OneFold
 from .planning.fold_clauses import PLACES
 from .planning.request import Clause, Move, Outcome, Remark, Request
@@ -66,6 +67,7 @@ def make(request: Request) -> Outcome:
         creases=tuple(segments),
         letters=fold.alignment.letters,
         remarks=remarks,
+        claims=(NothingMoves(),),
     )
 
 

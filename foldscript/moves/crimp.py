@@ -23,7 +23,9 @@ from ..paper.refold import divided, refold, undivided
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.claims import OnlyBeyond
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.halves import (
     Halves,
@@ -196,6 +198,7 @@ def _outcome(
                 ]
             )
         ),
+        claims=(OnlyBeyond((flaps[0].line,)), lands(request.state, tip, landing)),
     )
 
 

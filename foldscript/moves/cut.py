@@ -29,6 +29,7 @@ from ..paper.signs import CutLine, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
+from .planning.claims import NothingMoves
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point, layer_count
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -79,6 +80,7 @@ def make(request: Request) -> Outcome:
         phrase("Cut {where}{layers}. {caution}", where=where, layers=how_many, caution=CAUTION),
         letters=letters,
         caution=CAUTION,
+        claims=(NothingMoves(),),
     )
 
 

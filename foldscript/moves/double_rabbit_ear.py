@@ -23,9 +23,11 @@ from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import pushed
+from .planning.claims import OnlyBeyond
 from .planning.creasing import folds_made
 from .planning.ear import EarPart, Triangle
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.halves import (
     Halves,
     along_the_spine,
@@ -65,7 +67,7 @@ def _ears(
             problem = problem or refusal
         else:
             lines, creases = folds_made(fine, after, creases_of(fine.state, parts))
-            return _outcome(corners, triangle, after, wrapped, lines, creases)
+            return _outcome(request.state, corners, triangle, after, wrapped, lines, creases)
     raise problem or one_layer(request, corners[0])
 
 
@@ -152,6 +154,7 @@ def _turned(layers: Halves, parts: dict[int, EarPart], wrapped: bool) -> State:
 
 
 def _outcome(
+    before: State,
     corners: tuple[PointValue, ...],
     triangle: Triangle,
     after: State,
@@ -173,6 +176,7 @@ def _outcome(
         creases=creases,
         folded=True,
         letters=tuple((p.letter, p.at) for p in corners if p.letter),
+        claims=(OnlyBeyond((triangle.base,)), lands(before, tip, triangle.landing)),
     )
 
 

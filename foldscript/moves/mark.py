@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..paper.signs import EqualLengths
 from ..source.diagnostics import Refusal
+from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.fold_clauses import as_point
 from .planning.request import Move, Outcome, PointValue, Request
@@ -34,6 +35,7 @@ def make(request: Request) -> Outcome:
         None,
         points=((request.new_name, point.sheet),),
         letters=((request.new_name, point.at),),
+        claims=(NothingMoves(),),
     )
 
 

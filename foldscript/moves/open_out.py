@@ -41,6 +41,7 @@ from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import opening_out, pushed
 from .planning.called import all_of
+from .planning.claims import Together, layers_at
 from .planning.fingers import Several
 from .planning.fold_clauses import as_point
 from .planning.pocket import STEP, Parted, partings
@@ -201,6 +202,7 @@ def _outcome(
         creases=tuple(s for rows in parts.values() for s in sheet_segments(request.state, rows)),
         folded=True,
         letters=tuple((v.letter, v.at) for v in (p, q) if v.letter),
+        claims=(Together(layers_at(request.state, p.at), layers_at(request.state, q.at)),),
     )
 
 

@@ -48,8 +48,10 @@ from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
+from .planning.claims import OnlyBeyond
 from .planning.creasing import folds_made
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.open_front import refuse_covered
 from .planning.opening import angle_of, same_direction
 from .planning.request import Move, Outcome, PointValue, Request
@@ -150,6 +152,7 @@ def _lift(
         creases=creases,
         folded=True,
         letters=letters,
+        claims=(OnlyBeyond((hinge,)), lands(state, tip, mirrored(hinge, tip.at))),
     )
 
 

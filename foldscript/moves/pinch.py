@@ -13,6 +13,7 @@ from ..paper.signs import FoldLine, GuideLine
 from ..source.diagnostics import Refusal
 from .crease import with_sense
 from .planning.alignment import reach
+from .planning.claims import NothingMoves
 from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -73,6 +74,7 @@ def make(request: Request) -> Outcome:
         wording=_sentence(fold, spots),
         creases=tuple(segments),
         letters=fold.alignment.letters,
+        claims=(NothingMoves(),),
     )
 
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from ..geometry.isometries import inverse, reflection
-from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
+from ..geometry.lines import Line, Point, flipped, mirrored, same_line, signed_distance
 from ..geometry.polygons import centroid, split
+from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, Template, briefly, phrase
-from ..paper.flap import bends, flap, fold_flap, sheet_segments
+from ..paper.flap import bends, flap, sheet_segments
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
+from .planning.claims import OnlyBeyond
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, layer_count, mover
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.single_fold import far_point
+from .planning.single_fold import far_point, folded
 
 OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 
@@ -35,6 +38,18 @@ def make(request: Request) -> Outcome:
         stack = list(state.facets_at(near_point))
         seeds = (stack if inner_sense is Sense.VALLEY else stack[::-1])[:count]
     first = flap(state, inner, seeds, whole_stack=count == 0)
+    if same_line(inner, outer):
+        raise Refusal(
+            "one-line", "both lines are the same", "name two lines", span=outer_value.span
+        )
+    if any(signed_distance(outer, p) > EPS for _, seg in first.creases for p in seg):
+        raise Refusal(
+            "creases-cross",
+            f"{inner_value.words.render()} and {outer_value.words.render()} cross on the flap: what lies "
+            "beyond the one cannot go back along the other",
+            "choose lines that meet at the edge of the flap, or not at all",
+            span=outer_value.span,
+        )
     outer_parts = bends(state, outer, set(first.facets))
     if not outer_parts:
         raise Refusal(
@@ -48,10 +63,10 @@ def make(request: Request) -> Outcome:
         for i, part in zip(first.facets, first.parts, strict=True)
         if (beyond := split(part, outer)[0])
     ]
-    middle = fold_flap(state, first, inner_sense)
+    middle = folded(request, first, inner_sense)
     back = _image(outer, inner)
     second = flap(middle, back, [i for tip in tips for i in middle.facets_on_sheet(tip)])
-    after = fold_flap(middle, second, inner_sense)
+    after = folded(request.amid(middle), second, inner_sense)
     segments = (
         *sheet_segments(state, first.creases),
         *sheet_segments(middle, second.creases),
@@ -69,7 +84,14 @@ def make(request: Request) -> Outcome:
         creases=segments,
         folded=True,
         letters=(*inner_value.letters, *outer_value.letters),
+        claims=(OnlyBeyond((inner,)), lands(state, moving, _landing(moving, inner, outer))),
     )
+
+
+def _landing(moving: PointValue, inner: Line, outer: Line) -> Point:
+    """Where the point comes to lie: over and back again, or only over where it lies between the lines."""
+    at = mirrored(outer, moving.at) if signed_distance(outer, moving.at) > 0 else moving.at
+    return mirrored(inner, at)
 
 
 def _sentence(sense: Sense, inner: LineValue, outer: LineValue) -> Phrase:

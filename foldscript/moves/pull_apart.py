@@ -38,7 +38,9 @@ from ..paper.state import State
 from ..paper.toggling import Changes, toggled
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
+from .planning.claims import Claim
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import as_point
 from .planning.pocket import Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
@@ -216,8 +218,11 @@ def _pulled(
     orders = {(m, s): m in parted.front for m in sorted(moved) for s in upper}
     after = toggled(fs, upper, changes, orders=orders, prefer=_intent(parted, moved))
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
+    claims: list[Claim] = []
     for p, wing in zip(points, wings, strict=True):
-        signs.append(Arrow("pull-out", p.at, reflection(keel)(reflection(wing.line)(p.at))))
+        landing = reflection(keel)(reflection(wing.line)(p.at))
+        signs.append(Arrow("pull-out", p.at, landing))
+        claims.append(lands(request.state, p, landing))
     p, q = points
     return Outcome(
         after,
@@ -231,6 +236,7 @@ def _pulled(
         creases=tuple(s for rows in parts.values() for s in sheet_segments(request.state, rows)),
         folded=True,
         letters=tuple((v.letter, v.at) for v in points if v.letter),
+        claims=tuple(claims),
     )
 
 

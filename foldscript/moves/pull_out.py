@@ -20,8 +20,10 @@ from ..paper.signs import Arrow, Sense
 from ..paper.silhouette import extent
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.claims import NothingMoves
 from .planning.corner_out import corner_out
 from .planning.fingers import OneFold, Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import WORDS, as_point
 from .planning.layering import Goal, fold_between, layer_of, packets, restacked
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -82,6 +84,7 @@ def _to_front(request: Request) -> Outcome:
         words,
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
+        claims=(NothingMoves(),),
     )
 
 
@@ -189,6 +192,7 @@ def _corner_out(request: Request) -> Outcome | None:
         creases=opened.creases,
         folded=True,
         letters=(*(((corner.letter, corner.at),) if corner.letter else ()), *line.letters),
+        claims=(lands(request.state, corner, mirrored(line.line, corner.at)),),
     )
 
 
@@ -204,7 +208,7 @@ def _swung_out(request: Request) -> Outcome:
             )
         return with_creases_of(state, fold_between(state, moving, None, Goal()).after)
 
-    fold, _ = choose(request, Sense.VALLEY, need_side=False, carry=carry)
+    fold, _ = choose(request, Sense.VALLEY, need_side=True, carry=carry, alone=True)
     what, where = fold.alignment.what, fold.alignment.where
     wording = (
         phrase("Pull out {what} {where}.", what=what, where=where)

@@ -24,9 +24,11 @@ from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
+from .planning.claims import OnlyBeyond
 from .planning.creasing import folds_made
 from .planning.ear import EarPart, Triangle
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import as_point, layer_count
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
@@ -194,6 +196,7 @@ def _ear(
         creases=creases,
         folded=True,
         letters=tuple((p.letter, p.at) for p in corners if p.letter),
+        claims=(OnlyBeyond((triangle.base,)), lands(request.state, tip, triangle.landing)),
     )
 
 

@@ -19,7 +19,9 @@ from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
+from .planning.claims import OnlyBeyond
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.halves import Halves, halves, locked, one_layer, turned
 from .planning.request import Move, Outcome, PointValue, Request
 from .planning.tip import layered_tip
@@ -143,6 +145,10 @@ def _outcome(
         creases=tuple(sheet_segments(request.state, moving.creases)),
         folded=True,
         letters=one.letters,
+        claims=(
+            OnlyBeyond((one.line,), mirrored=True),
+            lands(request.state, tip, mirrored(one.line, tip.at)),
+        ),
     )
 
 

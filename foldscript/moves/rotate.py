@@ -10,6 +10,7 @@ from ..languages.wording import Number, Phrase, Template, phrase
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
 from ..source.diagnostics import Refusal
+from .planning.claims import Carried
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, Quantity, Request
 
@@ -66,6 +67,7 @@ def make(request: Request) -> Outcome:
         (Rotate(angle),),
         phrase(template, amount=amount_words),
         turn=motion,
+        claims=(Carried(motion),),
     )
 
 

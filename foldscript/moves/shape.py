@@ -11,6 +11,7 @@ from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from .planning.at_points import OPEN_OUT, landmark, listed, opening_out, places, signed, spot_of
+from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Request, Solid
 
@@ -26,7 +27,11 @@ def make(request: Request) -> Outcome:
         if found is not None:
             sign = opening_out(found.at, add(found.at, found.outward), opens=found.edge)
         return Outcome(
-            request.state, (sign,), Phrase("Open the model out and shape it."), solid=SOLID
+            request.state,
+            (sign,),
+            Phrase("Open the model out and shape it."),
+            solid=SOLID,
+            claims=(NothingMoves(),),
         )
     named = places(request, "", "at")
     target = places(request, "to")[0] if request.clause("to") is not None else None

@@ -27,8 +27,10 @@ from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
 from .planning.at_points import pushed
+from .planning.claims import OnlyBeyond
 from .planning.creasing import folds_made
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.halves import parted, turned
 from .planning.request import Move, Outcome, PointValue, Request
 from .planning.single_fold import collision_refusal
@@ -74,6 +76,7 @@ def _sink(request: Request, *, opened: bool) -> Outcome:
         creases=creases,
         folded=True,
         letters=one.letters,
+        claims=(OnlyBeyond((one.line,), mirrored=True), lands(state, tip, landing)),
     )
 
 

@@ -20,7 +20,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..geometry.lines import Line, Point, Segment, distance, midpoint, signed_distance
+from ..geometry.lines import Line, Point, Segment, distance, midpoint, mirrored, signed_distance
 from ..geometry.polygons import Polygon, centroid, counter_clockwise, inside
 from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
@@ -34,6 +34,7 @@ from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
 from .planning.creasing import folds_made
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
 from .planning.single_fold import collision_refusal
@@ -116,6 +117,7 @@ def make(request: Request) -> Outcome:
         creases=creases,
         folded=True,
         letters=found[0].letters,
+        claims=(lands(state, tip, mirrored(line, tip.at)),),
     )
 
 

@@ -23,8 +23,10 @@ from ..geometry.lines import (
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
 from ..paper.signs import Arrow, EqualAngles
+from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
+from .planning.claims import Onto, Reaches, layers_at, segments_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point
 from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of
@@ -67,7 +69,16 @@ def make(request: Request) -> Outcome:
         creases=opened.creases,
         folded=True,
         letters=(*(spine.letters if isinstance(spine, LineValue) else ()), *target.letters),
+        claims=(_claim(request.state, spine, target.line),),
     )
+
+
+def _claim(state: State, spine: LineValue | PointValue, target: Line) -> Onto | Reaches:
+    """The folded edge comes onto the line: that of the topmost layers which it lies on."""
+    if isinstance(spine, PointValue):
+        return Reaches(layers_at(state, spine.at), target)
+    facets = range(len(state.facets))
+    return Onto(segments_of(state, spine.segment, facets) if spine.segment else (), target)
 
 
 def _words(request: Request) -> tuple[LineValue | PointValue, LineValue, LineValue | None]:

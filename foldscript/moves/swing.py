@@ -19,6 +19,7 @@ from ..paper.signs import Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Refusal, Span
+from .planning.claims import Claim, OnlyBeyond, Thickest
 from .planning.fingers import PAGE
 from .planning.fold_clauses import as_point
 from .planning.request import Clause, LineValue, Move, Outcome, PointValue, Request
@@ -46,11 +47,9 @@ def make(request: Request) -> Outcome:
     done: list[SingleFold] = []
     for clauses, behind in pages:
         sense = Sense.MOUNTAIN if behind else Sense.VALLEY
-        here = replace(request, state=after, clauses=tuple(_moved(after, c) for c in clauses))
+        here = replace(request.amid(after), clauses=tuple(_moved(after, c) for c in clauses))
         fold = _turn(here, sense)
-        shown = (
-            fold if after is state else _turn(replace(here, state=state, clauses=clauses), sense)
-        )
+        shown = fold if after is state else _turn(replace(request, clauses=clauses), sense)
         arrow = arrow_of(shown, "mountain" if behind else "swing")
         signs.append(replace(arrow, under=behind))
         creases.extend(sheet_segments(after, fold.flap.creases))
@@ -71,7 +70,16 @@ def make(request: Request) -> Outcome:
         moved=moved_points(request, done[0].flap) if len(done) == 1 else (),
         folded=True,
         letters=tuple(dict.fromkeys(letters)),
+        claims=_claims(done),
     )
+
+
+def _claims(done: list[SingleFold]) -> tuple[Claim, ...]:
+    """What the words of each flap claim; nothing else moves."""
+    if len(done) == 1:
+        return done[0].claims
+    said = [c for fold in done for c in fold.claims if not isinstance(c, OnlyBeyond | Thickest)]
+    return (OnlyBeyond(tuple(fold.flap.line for fold in done), mirrored=True), *said)
 
 
 def _pages(request: Request) -> list[tuple[tuple[Clause, ...], bool]]:

@@ -40,7 +40,9 @@ from ..paper.signs import Arrow
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark, pushed
+from .planning.claims import Onto, segments_of
 from .planning.fingers import Several
+from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.opening import Rays, angle_of, open_spine, ray_of, same_direction
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -72,7 +74,7 @@ def make(request: Request) -> Outcome:
         opened.after,
         (
             *opened.lines,
-            Arrow("valley", tail, mirrored(line, tail)),
+            Arrow("valley", tail, _landing(rays, tail)),
             landmark(edge.corner),
             pushed(opened.tail, landing),
         ),
@@ -80,7 +82,25 @@ def make(request: Request) -> Outcome:
         creases=opened.creases,
         folded=True,
         letters=(*letters, *along.letters),
+        claims=(
+            lands(request.state, moving, _landing(rays, tail)),
+            Onto(
+                segments_of(request.state, (edge.corner, opened.tail), edge.over),
+                goal.line if goal is not None else line,
+            ),
+        ),
     )
+
+
+def _landing(rays: Rays, at: Point) -> Point:
+    """Where a point of the top layer lands: mirrored in the line or, beyond the second crease, swung with
+    the edge, which first goes over that crease.
+    """
+    hinge = rays.facing_spine(rays.hinge)
+    second = rays.facing_spine(rays.near_bend)
+    if signed_distance(second, at) > 0:
+        at = mirrored(second, at)
+    return mirrored(hinge, at)
 
 
 def _sentence(moving: PointValue, along: LineValue, goal: LineValue) -> Phrase:

@@ -17,9 +17,11 @@ from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
-from .planning.counting import Carry
+from .planning.claims import NothingMoves
+from .planning.counting import Carry, more_layers
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
+from .planning.holding import remarks
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
 from .planning.request import Clause, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, collision_refusal, moved_points
@@ -217,6 +219,8 @@ def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) ->
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=one.letters,
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.layers)),
+        claims=fold.claims,
     )
 
 
@@ -270,6 +274,7 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
             phrase("Tuck {what} {where}.", what=p.words, where=where),
             folded=True,
             letters=((p.letter, p.at),) if p.letter else (),
+            claims=(NothingMoves(),),
         )
     if clash is not None:
         raise _refused(collision_refusal(request, clash), where)

@@ -7,6 +7,7 @@ from ..geometry.lines import Line
 from ..languages.wording import Phrase
 from ..paper.signs import TurnOver
 from ..paper.silhouette import centre
+from .planning.claims import Carried
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, Request
 
@@ -20,7 +21,8 @@ def make(request: Request) -> Outcome:
     words = (
         Phrase("Turn over from side to side.") if side else Phrase("Turn over from top to bottom.")
     )
-    return Outcome(request.state.moved(motion), (TurnOver(side),), words, turn=motion)
+    after = request.state.moved(motion)
+    return Outcome(after, (TurnOver(side),), words, turn=motion, claims=(Carried(motion),))
 
 
 MOVE = Move(

@@ -12,6 +12,7 @@ from ..paper.seams import remainder
 from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .planning.claims import LiesAs, Moves
 from .planning.fingers import Opened
 from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
 
@@ -86,7 +87,8 @@ def _restore(
     if remainder(request.state.cuts, earlier.cuts):
         return _past_cuts(request, undoes, words)
     target = with_creases_of(request.state, earlier.moved(turn))
-    return Outcome(target, _arrows(request.state, target), words, undoes=undoes)
+    claims = (LiesAs(earlier, turn),)
+    return Outcome(target, _arrows(request.state, target), words, undoes=undoes, claims=claims)
 
 
 def _past_cuts(request: Request, undoes: tuple[int, ...], words: Phrase) -> Outcome:
@@ -101,7 +103,8 @@ def _past_cuts(request: Request, undoes: tuple[int, ...], words: Phrase) -> Outc
                 "unfold in smaller steps, or cut later",
                 span=request.span,
             )
-    return Outcome(state, _arrows(request.state, state), words, undoes=undoes)
+    claims = (Moves(request.history[undoes[-1]].moved),)
+    return Outcome(state, _arrows(request.state, state), words, undoes=undoes, claims=claims)
 
 
 def _arrows(now: State, then: State) -> tuple[Sign, ...]:
@@ -158,7 +161,8 @@ def _open(
             "unfold those first, or go back with 'unfold to step ...'",
             span=value.span,
         )
-    return Outcome(after, _arrows(request.state, after), words, undoes=(index,))
+    claims = (Moves(record.moved),)
+    return Outcome(after, _arrows(request.state, after), words, undoes=(index,), claims=claims)
 
 
 def _reopened(state: State, record: MoveRecord) -> State | None:

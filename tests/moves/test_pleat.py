@@ -81,3 +81,14 @@ def test_refusals(line: str, code: str) -> None:
     found = refused(LINES, line, sheet=STRIP)
     assert found.code == code
     assert found.hints
+
+
+def test_lines_that_cross_on_the_flap_are_no_pleat() -> None:
+    """The tip would hang together with paper that stays."""
+    told = refused(
+        "crease B to D as k; valley edge A B onto k; valley edge A D onto k",
+        "pleat along horizontal centre line and line through B at 22.5 degrees to edge D A, "
+        "moving bottom left corner",
+    )
+    assert told.code == "creases-cross"
+    assert refused("pleat along centre line and centre line, moving B").code == "one-line"

@@ -133,3 +133,30 @@ def test_four_corners_pulled_out_make_the_double_boat() -> None:
 def ends(segment: Segment) -> set[tuple[float, float]]:
     """Both ends, in hundredths."""
     return {(round(100 * x), round(100 * y)) for x, y in segment}
+
+
+#: The middle, and the middles of the edges, of a sheet that is blintzed.
+BLINTZ = (
+    "mark O at the centre; mark S at midpoint of A B; mark E at midpoint of B C; mark N at midpoint of C D; "
+    "mark W at midpoint of D A"
+)
+CORNERS = "valley A to O; valley B to O; valley C to O; valley D to O"
+
+
+def test_a_flap_that_would_take_the_model_along_does_not_come_out() -> None:
+    """Blintzed three times: it is not the rest that moves, and the flap stays."""
+    told = refused(
+        BLINTZ,
+        "mark X at 1/4 of W D; mark P at 1/4 of W N",
+        CORNERS,
+        "turn over",
+        "valley bottom corner to centre; valley right corner to centre; valley top corner to centre; "
+        "valley left corner to centre",
+        "turn over",
+        "valley bottom left corner to centre; valley bottom right corner to centre; "
+        "valley top right corner to centre; valley top left corner to centre",
+        "turn over",
+        "pull out X along line P right corner",
+    )
+    assert told.code == "held"
+    assert told.message.startswith("the flap with point X cannot move alone")

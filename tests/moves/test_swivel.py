@@ -103,6 +103,7 @@ def test_signs() -> None:
     model = swung("swivel M along line P B")
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
     assert arrow.act == "valley"
+    assert arrow.head == pytest.approx(model.finished.where((0.5, 0.0)))  # M
     assert captions(model)[-1] == (
         "Swivel fold: fold point M over along line PB; the layer below is pulled along: "
         "flatten it, so that its folded edge lies on line PB."

@@ -317,3 +317,32 @@ def test_a_fold_counts_as_opening_only_where_none_is_made() -> None:
             )
             made = sum(distance(*s) for s in remainder(now, was))
             assert line.opens is (made < 1e-6), sample
+
+
+PENTAGON = (
+    "mark M at 1/2 of E A; mark N at 1/2 of A B; mark F at 1/2 of B C; mark G at 1/2 of C D; "
+    "mark W at 3/5 of C B; mark U at 3/5 of F C; mark V at 3/5 of E G",
+    "valley line E M onto line E W",
+)
+
+
+def test_a_line_moves_where_it_lies_on_the_paper_that_moves() -> None:
+    """The end of A V beyond the fold is on another layer than the rest of it: that layer has to be free."""
+    told = refused(
+        *PENTAGON,
+        "valley line A V onto line through N parallel to line G U, first, 1 layer",
+        sheet="sheet regular pentagon, side 8 cm\n",
+    )
+    assert told.code == "blocked"
+
+
+def test_layers_are_counted_on_the_paper_that_moves() -> None:
+    """The end of the line that lies farthest from the fold is on other paper than the flap."""
+    model = folded(
+        "mark e0x2 at 2/4 of A B; mark e1x2 at 2/4 of B C; mark e1x3 at 3/4 of B C; mark e2x2 at 2/4 of C D; "
+        "mark e3x3 at 3/4 of D A; mark w2 at 2/5 of e2x2 e0x2; mark w3 at 2/5 of e3x3 A; "
+        "mark w4 at 1/5 of e1x3 e2x2; mark w6 at 3/5 of C B",
+        "valley through e1x2 e2x2, moving B; swivel A along line w3 w4",
+        "mountain line e0x2 w6 onto line through e2x2 perpendicular to line e1x2 w2, first, 1 layer",
+    )
+    assert captions(model)[-1].endswith(", all layers together.")

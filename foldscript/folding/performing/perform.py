@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ...languages.wording import Phrase
-from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request
+from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request, Speech
 from ...moves.planning.single_fold import blocked_refusal, collision_refusal
 from ...moves.registry import moves
 from ...paper.flap import Blocked
@@ -23,6 +23,7 @@ from ...syntax import nodes
 from ..resolving.middles import lopsided
 from ..resolving.names import Names, describe, locate
 from ..resolving.scope import Scope
+from .proving import prove
 
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
@@ -147,12 +148,12 @@ def carry_out(
         resolved.clauses,
         resolved.span,
         resolved.new_name,
-        partial(describe, folding.state, folding.names),
-        partial(locate, folding.state, folding.names),
+        *_speech(folding.names, folding.state),
         tuple(folding.history),
         step_ends if step_ends is not None else tuple(folding.step_ends),
         folding.names.of_crease,
         dict(folding.names.points),
+        partial(_speech, folding.names),
     )
     try:
         outcome = move.make(request)
@@ -160,8 +161,14 @@ def carry_out(
         raise collision_refusal(request, clash) from None
     except Blocked as held:
         raise blocked_refusal(request, held, Sense.VALLEY) from None
+    prove(resolved.verb, folding.state, outcome.after, outcome.claims)
     _record(folding, number, resolved, move, outcome)
     return outcome
+
+
+def _speech(names: Names, state: State) -> Speech:
+    """How messages speak of the paper as it lies in a state."""
+    return partial(describe, state, names), partial(locate, state, names)
 
 
 def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:

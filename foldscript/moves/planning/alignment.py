@@ -13,6 +13,7 @@ from ...geometry.constructions import Crease, NoCrease
 from ...geometry.lines import (
     Line,
     Point,
+    Segment,
     distance,
     flipped,
     meet,
@@ -22,8 +23,9 @@ from ...geometry.lines import (
     same_line,
     signed_distance,
 )
-from ...geometry.tolerance import EPS
-from ...languages.wording import Phrase, phrase
+from ...geometry.polygons import inside
+from ...geometry.tolerance import EPS, sign
+from ...languages.wording import Phrase, Template, phrase
 from ...paper.signs import EqualAngles, EqualLengths, RightAngle, Sign
 from ...paper.silhouette import extent
 from ...paper.steady import steadied
@@ -50,6 +52,7 @@ class Alignment:
     letters : points to be lettered
     also : for every further point that must move, the facets that carry it, topmost first
     free : whether the words give only the line, not where something lands
+    edge : a line on paper that moves; the carriers that move have a part of it there
     """
 
     line: Line
@@ -63,6 +66,7 @@ class Alignment:
     letters: tuple[tuple[str, Point], ...] = ()
     also: tuple[tuple[int, ...], ...] = ()
     free: bool = False
+    edge: Segment | None = None
 
 
 def alignments(request: Request, clauses: FoldClauses) -> list[Alignment]:
@@ -119,7 +123,7 @@ def _described(request: Request, clauses: FoldClauses) -> list[Alignment]:
                 moved, line = as_point(clauses.pairs[0][0]), as_line(clauses.pairs[0][1])
                 return _point_line_square(moved, line, as_line(clauses.square_to[0]))
             case (2, 0, 0, 0):
-                return _two_pairs(clauses)
+                return _two_pairs(request, clauses)
             case _:
                 raise Refusal(
                     "unclear-fold",
@@ -211,6 +215,7 @@ def _line_line(
         tuple(signs),
         _letters(moved, goal, *clauses.moving),
         side.also,
+        edge=None if side.carriers else seg,
     )
 
 
@@ -352,29 +357,29 @@ def _unless_idle(found: list[Alignment], p: PointValue, line: LineValue) -> list
     )
 
 
-def _two_pairs(clauses: FoldClauses) -> list[Alignment]:
+def _two_pairs(request: Request, clauses: FoldClauses) -> list[Alignment]:
+    """Every crease that brings p onto its line and q onto the other: up to three.
+
+    Where q lies on the side that stays, it is the line that comes onto q.
+    """
     (p, pl), (q, ql) = clauses.pairs
     p, q, pl, ql = as_point(p), as_point(q), as_line(pl), as_line(ql)
-    where = phrase(
-        "onto {line} and at the same time {q} onto {other}",
-        line=pl.words,
-        q=q.words,
-        other=ql.words,
-    )
+    template: Template = "onto {line} and at the same time {q} onto {other}"
+    where = phrase(template, line=pl.words, q=q.words, other=ql.words)
+    other_way = phrase(template, line=pl.words, q=ql.words, other=q.words)
     found: list[Alignment] = []
     for c in build.points_to_lines(p.at, pl.line, q.at, ql.line):
         if c.idle:
             continue
         rings = (landmark(p.at), landmark(c.images[0]), landmark(q.at), landmark(c.images[1]))
-        a, b = signed_distance(c.line, p.at), signed_distance(c.line, q.at)
-        first = (
-            _moved_point(p, c, where, rings)
-            if abs(a) > EPS
-            else _moved_point(q, c, where, rings, 1)
-        )
-        if a * b < 0:
-            continue  # one fold cannot carry paper from both of its sides
-        found.append(replace(first, letters=_letters(p, q, pl, ql)))
+        a, b = (sign(signed_distance(c.line, at)) for at in (p.at, q.at))
+        first = _moved_point(p, c, where, rings) if a else _moved_point(q, c, where, rings, 1)
+        also = (q.facets,) if a and b else ()
+        if a * b < 0:  # no fold carries paper from both sides: the other line comes onto q
+            there = tuple(i for i in ql.facets if inside(request.state.placed[i], c.images[1]))
+            also = (there,) if there else ()
+            first = replace(first, where=other_way)
+        found.append(replace(first, letters=_letters(p, q, pl, ql), also=also))
     return _unless_idle(found, p, pl)
 
 

@@ -15,6 +15,7 @@ from ...languages.wording import Phrase
 from ...paper.signs import PointSign
 from ...source.diagnostics import Refusal
 from .called import all_of
+from .claims import NothingMoves
 from .request import Clause, LineValue, Outcome, PointValue, Request, Solid
 
 OPEN_OUT = "open-out"
@@ -103,6 +104,7 @@ def signed(
         letters=letters,
         solid=solid,
         caution=caution,
+        claims=(NothingMoves(),),
     )
 
 

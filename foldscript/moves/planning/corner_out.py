@@ -10,15 +10,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...geometry.lines import Line, Point, Segment, distance, on_line, subtract
-from ...geometry.tolerance import EPS
+from ...geometry.isometries import inverse
+from ...geometry.lines import Line, Point, Segment, distance, mirrored, on_line, subtract
+from ...geometry.tolerance import EPS, FOLDED
 from ...paper.state import State
 from .opening import Opened, Rays, angle_of, open_spine, same_direction
 from .request import PointValue, Request
 
 
 def corner_out(request: Request, corner: PointValue, hinge: Line) -> Opened | None:
-    """Swings the corner out about a folded edge; None where its layer has no second edge there.
+    """Swings the corner out about a folded edge; None where its layer has no second edge there, or where the
+    corner would not come to lie beyond the edge as far as it lies before it.
 
     Raises Refusal where it has one, and the paper does not allow it.
     """
@@ -26,7 +28,10 @@ def corner_out(request: Request, corner: PointValue, hinge: Line) -> Opened | No
     for facet in corner.facets:
         plate = state.plate(facet)
         for rays, beneath in _corners(state, plate, hinge):
-            return open_spine(request, rays, plate, beneath)
+            opened = open_spine(request, rays, plate, beneath)
+            there = inverse(state.facets[facet].place)(corner.at)
+            if distance(opened.after.where(there), mirrored(hinge, corner.at)) <= FOLDED:
+                return opened
     return None
 
 

@@ -16,8 +16,8 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment
-from .fold_clauses import FoldClauses
-from .request import Request
+from .fold_clauses import FoldClauses, layer_count
+from .request import Remark, Request
 
 #: Carries a fold out: the paper, what moves about which line, and how it turns.
 Carry = Callable[[State, Flap, Sense], State]
@@ -28,7 +28,8 @@ class Way:
     """How a fold is carried out, and from where its layers are counted.
 
     `front` tells whether the layer at the front is tried first, `from_named` that layers are counted
-    from the one named; with `moves_named`, the paper that the words name has to be among those that move.
+    from the one named; with `moves_named`, the paper that the words name has to be among those that move;
+    with `alone`, little else may.
     """
 
     sense: Sense
@@ -36,6 +37,7 @@ class Way:
     front: bool | None = None
     from_named: bool = False
     moves_named: bool = False
+    alone: bool = False
 
     @property
     def from_front(self) -> bool:
@@ -102,6 +104,24 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     )
 
 
+def more_layers(request: Request, moved: int | None) -> tuple[Remark, ...]:
+    """Tells that more layers move than the script says: they hang together, one over the other."""
+    clause = request.clause("layers")
+    said = layer_count(request, clause) if clause is not None else 0
+    if not said or moved is None or moved == said:
+        return ()
+    number = f"{moved} layers" if moved else "all layers"
+    what = "1 layer does" if said == 1 else f"{said} layers do"
+    return (
+        Remark(
+            "more-layers",
+            f"{what} not move alone: {number if moved else 'all that lie there'} hang together on the side "
+            "that moves, and the caption says so",
+            (f"say '{number}'",),
+        ),
+    )
+
+
 def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Flap) -> int | None:
     """The number of layers for the caption: those that hang together move together, said or not."""
     if not clauses.layers:
@@ -120,9 +140,12 @@ def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Fla
 
 
 def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
-    """A point just inside the moving part, near what the words point at."""
+    """A point just inside the moving part, near what the words point at where that lies on it.
+
+    An edge that moves may run on over other paper, and its end lie there: then the part's middle.
+    """
     middle = polygons.centroid(part)
-    if one.tail is None:
+    if one.tail is None or not polygons.inside(part, one.tail):
         return middle
     return (
         one.tail[0] + (middle[0] - one.tail[0]) * 0.01,

@@ -16,6 +16,7 @@ from ...geometry.lines import (
     overlap_of,
     signed_distance,
 )
+from ...geometry.tolerance import sign
 from .alignment import Alignment
 from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue
@@ -29,6 +30,16 @@ def _left_part(found: Alignment, segment: Segment) -> Segment | None:
     p, q = segment if ends[0] > 0 else segment[::-1]
     at = meet(line_through(p, q), found.line)
     return None if at is None else (p, at)
+
+
+def both_move(found: Alignment, clauses: FoldClauses) -> bool:
+    """Whether all points named land where they are said to; else a line comes onto a point that stays."""
+    sides = {
+        sign(signed_distance(found.line, moved.at))
+        for moved, goal in clauses.pairs
+        if isinstance(moved, PointValue) and isinstance(goal, LineValue)
+    }
+    return not {1, -1} <= sides
 
 
 def lands_on_target(found: Alignment, clauses: FoldClauses) -> bool:

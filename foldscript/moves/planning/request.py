@@ -7,7 +7,7 @@ paper afterwards, signs, an automatic caption, the creases made). Nothing here k
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ...geometry.isometries import Isometry
 from ...geometry.lines import Line, Point, Segment
@@ -16,6 +16,7 @@ from ...languages.wording import Phrase
 from ...paper.signs import Sign
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
+from .claims import Claim
 from .fingers import Fingers
 
 
@@ -130,6 +131,10 @@ class MoveRecord:
     solid: Solid | None = None
 
 
+#: How messages speak of one state: facet -> 'the layer with corner A'; folded point -> 'near corner B'.
+Speech = tuple[Callable[[int], str], Callable[[Point], str]]
+
+
 @dataclass(frozen=True)
 class Request:
     """One statement, its words looked up.
@@ -147,6 +152,7 @@ class Request:
     step_ends : state after each finished step and how many records it took; number 0 is the start
     called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
     points : names that the script has given to places on the sheet, its corners first
+    speaking : a state -> `describe` and `locate` for that state
     """
 
     state: State
@@ -160,6 +166,14 @@ class Request:
     step_ends: tuple[tuple[State, int], ...] = ()
     called: Callable[[Sequence[Segment]], str] = lambda creases: ""
     points: Mapping[str, Point] = field(default_factory=dict[str, Point])
+    speaking: Callable[[State], Speech] | None = None
+
+    def amid(self, state: State) -> Request:
+        """The same request while it is carried out: the paper lies as a first fold has left it."""
+        if self.speaking is None:
+            return replace(self, state=state)
+        describe, locate = self.speaking(state)
+        return replace(self, state=state, describe=describe, locate=locate)
 
     @property
     def verb(self) -> str:
@@ -223,6 +237,7 @@ class Outcome:
     solid : why the model is no longer flat (None while it is); `after` is then the last flat state
     caution : advice on safety that must reach the reader whatever the caption says
     remarks : what the script's author should know
+    claims : what the caption says of the paper afterwards; checked on `after`
     """
 
     after: State
@@ -238,6 +253,7 @@ class Outcome:
     solid: Solid | None = None
     caution: Phrase | None = None
     remarks: tuple[Remark, ...] = ()
+    claims: tuple[Claim, ...] = ()
 
 
 @dataclass(frozen=True)

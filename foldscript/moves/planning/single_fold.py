@@ -30,9 +30,12 @@ from ...paper.signs import Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
-from .counting import Carry, Way, layers_moved, not_counted, seeds
+from .claims import Claim, Thickest
+from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
+from .fold_claims import fold_claims
 from .fold_clauses import FoldClauses, sort_clauses
-from .landing import lands_on_target
+from .holding import Hold, hold, refuse_held, remarks
+from .landing import both_move, lands_on_target
 from .request import Outcome, Request
 
 #: Refusals that another layer to start from would not change.
@@ -47,6 +50,8 @@ class SingleFold:
     flap: Flap
     after: State
     layers: int | None
+    hold: Hold | None = None
+    claims: tuple[Claim, ...] = ()
 
 
 def choose(
@@ -58,12 +63,14 @@ def choose(
     carry: Carry = fold_flap,
     from_front: bool | None = None,
     from_named: bool = False,
+    alone: bool = False,
 ) -> tuple[SingleFold, FoldClauses]:
     """The one fold that the words describe.
 
     `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
     one nearest to the side that folds is tried first, unless `from_front` says from where. From there
-    a number of layers is counted too; with `from_named`, from the layer that the words name.
+    a number of layers is counted too; with `from_named`, from the layer that the words name. With `alone`,
+    little but the paper named may move, as with a number of layers.
 
     Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
     open which side moves.
@@ -77,7 +84,7 @@ def choose(
             "add 'moving' and a point on the side that moves, such as 'moving A'",
             span=request.span,
         )
-    way = Way(sense, carry, from_front, from_named, moves_named=need_side)
+    way = Way(sense, carry, from_front, from_named, moves_named=need_side, alone=alone)
     done: list[SingleFold] = []
     refused: list[Refusal] = []
     for one in found:
@@ -90,12 +97,13 @@ def choose(
     if len(done) > 1 and clauses.pick is None and clauses.near is None:
         landing = [d for d in done if lands_on_target(d.alignment, clauses)]
         done = landing or done
+        done = [d for d in done if both_move(d.alignment, clauses)] or done
     if clauses.pick is not None:
         if clauses.pick >= len(done):
             raise Refusal(
                 "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
             )
-        return done[clauses.pick], clauses
+        return _chosen(request, clauses, done[clauses.pick]), clauses
     if clauses.near is not None:
         spot = clauses.near.at
         least = min(_away(d, spot) for d in done)
@@ -114,7 +122,16 @@ def choose(
             else "choose with 'near' and a point that is nearer to one of them",
             span=request.span,
         )
-    return done[0], clauses
+    return _chosen(request, clauses, done[0]), clauses
+
+
+def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleFold:
+    """The fold chosen, with what is claimed of it. Refused where its flap is held: another fold that fits the
+    words is not what was said."""
+    refuse_held(request, fold.hold)
+    claims = fold_claims(request.state, clauses, fold.flap.line)
+    counted = (Thickest(fold.layers),) if fold.layers else ()
+    return replace(fold, claims=(*claims, *counted))
 
 
 def _away(fold: SingleFold, spot: Point) -> float:
@@ -186,6 +203,11 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
             if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
         ]
         carriers = list(state.top_down(crossing))
+    if (
+        one.edge is not None
+    ):  # where only another part of the line lies on the side that moves, not that
+        pieces = {i: polygons.clip_segment(parts[i], one.edge) for i in carriers}
+        carriers = [i for i, piece in pieces.items() if piece and distance(*piece) > EPS]
     if not way.from_front:
         carriers.reverse()
     named = set(one.carriers) if way.moves_named and (clauses.pairs or clauses.moving) else set()
@@ -198,6 +220,7 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
         )
     blocked: Blocked | None = None
     problem: Refusal | None = None
+    caught: SingleFold | None = None  # folds, but takes along what holds the flap
     others = [
         next((i for i in (more if way.from_front else more[::-1]) if i in parts), None)
         for more in one.also
@@ -218,7 +241,14 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 )
                 if clauses.layers and named and not named & set(moving.facets):
                     raise not_counted(request, clauses.layers, one, seed, way)
-                return _carry(state, clauses, one, way, moving)
+                fold = _carry(state, clauses, one, way, moving)
+                if clauses.layers == 0 or not way.moves_named:
+                    return fold
+                strict = way.alone or bool(clauses.layers)
+                fold = replace(fold, hold=hold(state, clauses, one, fold.flap, some, strict))
+                if fold.hold is None or not fold.hold.is_held:
+                    return fold
+                caught = caught or fold
             except Blocked as held:
                 blocked = blocked or held
             except Collision as clash:
@@ -229,6 +259,8 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 problem = problem or refusal
         if clauses.layers == 0:
             break  # whichever layer it starts from, all of them move
+    if caught is not None:
+        return caught
     if blocked is not None:
         raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None
@@ -247,6 +279,16 @@ def _carry(
             if clauses.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
             moving = flap(state, one.line, (*moving.facets, held.blocker))
+
+
+def folded(request: Request, moving: Flap, sense: Sense) -> State:
+    """The flap folded on the request's paper. Raises Refusal where other paper is in the way."""
+    try:
+        return fold_flap(request.state, moving, sense)
+    except Blocked as held:
+        raise blocked_refusal(request, held, sense) from None
+    except Collision as clash:
+        raise collision_refusal(request, clash) from None
 
 
 def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
@@ -319,6 +361,8 @@ def outcome(
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.layers)),
+        claims=fold.claims,
     )
 
 

@@ -181,8 +181,8 @@ def which_lies_over(request: Request, state: State, pairs: Iterable[Pair]) -> Re
     """Two layers could lie either way round."""
     found: list[tuple[bool, str, str]] = []
     for i, j in pairs:
-        names = [_name_on(request, state, k) for k in (i, j)]
-        found.append((not all(names), *sorted(names)))
+        one, other = sorted((_name_on(request, state, i), _name_on(request, state, j)))
+        found.append((not one, one, other))
     unnamed, one, other = min(found)
     if not unnamed:
         return Refusal(

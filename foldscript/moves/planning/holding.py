@@ -1,0 +1,203 @@
+"""What goes along with the paper that the words name, and what holds it there.
+
+In: a flap about to be folded, the words, the paper. A hand that folds a flap takes along what hangs on it
+where it is held: at the point or the edge that the words name, or beside it down to the fold line. Where the
+named paper is loose and hangs together with other paper only near the fold line, the fold would carry paper
+that nobody named: that is refused, with what holds it. Out: a refusal, a remark, or nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ...geometry.cover import union
+from ...geometry.isometries import map_segment
+from ...geometry.lines import (
+    Point,
+    Segment,
+    between,
+    midpoint,
+    overlap_of,
+    point_on_segment,
+    signed_distance,
+)
+from ...geometry.tolerance import EPS, FOLDED
+from ...languages.wording import Phrase
+from ...paper.flap import Flap
+from ...paper.state import State
+from ...source.diagnostics import Refusal
+from .alignment import Alignment
+from .fold_clauses import FoldClauses
+from .request import LineValue, PointValue, Remark, Request
+
+#: The part of the moving area that other paper than the named may add before it counts as more.
+_SOME = 0.01
+#: The same where that paper is held as the named paper is, down its side: then it is only told.
+_MUCH = 0.55
+
+
+@dataclass(frozen=True)
+class Hold:
+    """Where named paper hangs together with other paper that moves.
+
+    `what` is named, `other` the facet it hangs on, `spot` a place of the fold that joins them, `reach` how
+    far beyond the fold line that fold goes, `depth` how far beyond it the named point lies (sheet units);
+    `extra` is the part of the moving area that the other paper adds, `strict` whether little but the
+    named paper may move, wherever it is held.
+    """
+
+    what: Phrase
+    other: int
+    spot: Point
+    reach: float
+    depth: float
+    extra: float
+    strict: bool
+
+    @property
+    def is_held(self) -> bool:
+        """Whether the fold is not to be made, for it would carry paper that nobody named."""
+        return self.loose or (self.strict and self.extra >= _MUCH)
+
+    @property
+    def loose(self) -> bool:
+        """Whether the named paper is held only nearer to the fold line than where it is named."""
+        return self.reach < self.depth - FOLDED
+
+
+def hold(
+    state: State,
+    clauses: FoldClauses,
+    one: Alignment,
+    moving: Flap,
+    seeds: Iterable[int],
+    strict: bool,
+) -> Hold | None:
+    """How the named paper holds other paper that adds area to what moves; None when nothing does."""
+    parts = dict(zip(moving.facets, moving.parts, strict=True))
+    moved = [
+        v
+        for v in (*(value for value, _ in clauses.pairs), *clauses.moving)
+        if isinstance(v, PointValue | LineValue)
+    ]
+    points = [v.at for v in moved if isinstance(v, PointValue)]
+    sides = [v.segment for v in moved if isinstance(v, LineValue) and v.segment is not None]
+    seen = any(isinstance(v, LineValue) or v.seen for v in moved)
+    start = {*seeds, *(i for some in one.also for i in some)}
+    if seen and not strict:  # what the eye names is all that lies there
+        start |= set(one.carriers)
+    joints = _joints(state, parts)
+    named = _grown(state, parts, start, joints, points, sides)
+    links = [
+        (seg, a, b)
+        for seg, i, j in joints
+        for a, b in ((i, j), (j, i))
+        if a in named
+        and b not in named
+        and max(signed_distance(moving.line, p) for p in seg) > FOLDED
+    ]
+    spots = [*points, *(p for side in sides for p in side)]
+    if not links or not spots:
+        return None
+    reach, seg, other = max(
+        (max(signed_distance(moving.line, p) for p in seg), seg, b) for seg, _, b in links
+    )
+    whole = union(parts.values())
+    extra = 1 - whole.intersection(union(parts[i] for i in named)).area / whole.area
+    if extra < _SOME:
+        return None
+    depth = max(signed_distance(moving.line, p) for p in spots)
+    return Hold(
+        moved[0].words,
+        other,
+        midpoint(*_beyond(seg, moving)),
+        reach,
+        depth,
+        extra,
+        strict,
+    )
+
+
+def _joints(state: State, parts: dict[int, object]) -> list[tuple[Segment, int, int]]:
+    """Where facets that move hold together."""
+    return [
+        (map_segment(state.facets[j.a].place, j.segment), j.a, j.b)
+        for j in state.joints
+        if j.a in parts and j.b in parts
+    ]
+
+
+def _grown(
+    state: State,
+    parts: dict[int, object],
+    start: set[int],
+    joints: list[tuple[Segment, int, int]],
+    points: list[Point],
+    sides: list[Segment],
+) -> set[int]:
+    """The named paper: the flat pieces that carry it, and those that hang on them right there."""
+    named = {k for i in start for k in state.plate(i)} & set(parts)
+    there = [
+        (a, b)
+        for seg, a, b in joints
+        if any(point_on_segment(seg, p, FOLDED) for p in points)
+        or any(overlap_of(seg, side) is not None for side in sides)
+    ]
+    while True:
+        more = {
+            k
+            for pair in there
+            if (pair[0] in named) != (pair[1] in named)
+            for i in pair
+            for k in state.plate(i)
+        } & set(parts)
+        if more <= named:
+            return named
+        named |= more
+
+
+def _beyond(seg: Segment, moving: Flap) -> Segment:
+    """The part of a segment that lies on the moving side."""
+    p, q = sorted(seg, key=lambda at: signed_distance(moving.line, at))
+    a, b = signed_distance(moving.line, p), signed_distance(moving.line, q)
+    return (between(p, q, -a / (b - a)), q) if a < -EPS < EPS < b else (p, q)
+
+
+def refuse_held(request: Request, found: Hold | None) -> None:
+    """Refuses where the named paper is held, with what holds it and where."""
+    if found is None or not found.is_held:
+        return
+    mm = math.ceil(found.reach * request.unit_mm * 10 - FOLDED) / 10
+    length = f"{mm:.1f} mm" if mm < 10 else f"{math.ceil(mm)} mm"
+    raise Refusal(
+        "held",
+        f"the flap with {found.what.render()} cannot move alone: it is held to "
+        f"{request.describe(found.other)} by the fold {request.locate(found.spot)}, which reaches "
+        f"{length} beyond the fold line",
+        *(
+            (
+                f"put the fold line {length} nearer to {found.what.render()}, so that it passes that fold by",
+            )
+            if found.loose
+            else ()
+        ),
+        "unfold what holds it first",
+        "if all that lies there is to go along, say 'all layers'",
+        span=request.span,
+    )
+
+
+def remarks(request: Request, found: Hold | None) -> tuple[Remark, ...]:
+    """Tells that much more moves than was named."""
+    if found is None or found.extra < _MUCH:
+        return ()
+    return (
+        Remark(
+            "more-moves",
+            f"with {found.what.render()} moves much other paper: it hangs together with "
+            f"{request.describe(found.other)} at the fold {request.locate(found.spot)}",
+            ("if all that lies there is to go along, say 'all layers'",),
+        ),
+    )
