@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from ...languages.wording import Phrase
 from ...moves.planning.request import MoveRecord
 from ...paper.state import State
-from ..performing.perform import Folding, ResolvedStatement
+from ..performing.perform import Folding
+from ..performing.resolved import ResolvedStatement
 from ..resolving.names import Names
 
 

@@ -113,7 +113,7 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
 
 def _centre_line(context: Context, node: nodes.Seen) -> LineValue:
     level = "horizontal" in node.toward
-    line = middles.middle_line(context.state, context.history, level=level)
+    line = middles.middle_line(context.state, context.history, level=level).meant
     words = Phrase("the horizontal centre line") if level else Phrase("the vertical centre line")
     return context.drawn(line, words, node.span)
 

@@ -26,7 +26,7 @@ class PointValue:
     `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
     sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it; `seen` that it
     was named as the eye sees it ('the top corner'). `parts` are the equal parts that it was measured by
-    ('1/3 of A B').
+    ('1/3 of A B'). `layer` that the words say which layer is meant ('bottom layer at P').
     """
 
     at: Point
@@ -37,6 +37,7 @@ class PointValue:
     letter: str = ""
     seen: bool = False
     parts: tuple[Segment, ...] = ()
+    layer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
