@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
-from typing import Any
 
 from ..folding.ending import Ending, ending
 from ..folding.steps import Model, Panel, Step
@@ -50,9 +49,9 @@ class Kept:
     def __init__(self) -> None:
         self.wanted: Collection[int | str] | None = None  # None for all
         self.behind = False
-        self._before: list[tuple[Any, Sketch]] = []
-        self._now: list[tuple[Any, Sketch]] = []
-        self._places: dict[Any, Sketch] = {}
+        self._before: list[tuple[object, Sketch]] = []
+        self._now: list[tuple[object, Sketch]] = []
+        self._places: dict[tuple[int | str, tuple[float, float]], Sketch] = {}
 
     def turn(self) -> None:
         """Begins a new round, without hurry."""
@@ -60,7 +59,7 @@ class Kept:
         self.wanted, self.behind = None, False
 
     def sketch(
-        self, place: Any, what: Any, make: Callable[[], Sketch], frame: tuple[float, float]
+        self, place: int | str, what: object, make: Callable[[], Sketch], frame: tuple[float, float]
     ) -> Sketch:
         """The drawing of `what`, which holds everything that it depends on, for a place.
 
@@ -77,7 +76,7 @@ class Kept:
         self._places[place, frame] = sketch
         return sketch
 
-    def _known(self, what: Any) -> Sketch | None:
+    def _known(self, what: object) -> Sketch | None:
         for known in (self._now, self._before):
             for one in known:
                 if one[0] == what:
@@ -135,7 +134,7 @@ def _scene(
     title: str,
     words: str,
     kept: Kept | None,
-    place: Any,
+    place: int | str,
 ) -> Scene:
     key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
     ink = _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
@@ -144,8 +143,8 @@ def _scene(
 
 def _sketched(
     kept: Kept | None,
-    place: Any,
-    what: Any,
+    place: int | str,
+    what: object,
     make: Callable[[], Sketch],
     frame: tuple[float, float],
 ) -> Sketch:

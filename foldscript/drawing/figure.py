@@ -13,28 +13,30 @@ from ..folding.steps import Model, Panel
 from ..geometry.tolerance import same_point
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
-from .details import detail_ink as lens_ink
-from .details import detail_part as insets
-from .details import detail_view as lenses
-from .framing import scale_places
+from .details.detail_ink import closer, place, settled
+from .details.detail_part import DetailPart, divided, part_of
+from .details.detail_view import DetailView, detail_view
 from .framing.framing import EDGE, Framing
+from .framing.scale_places import looked_over
 from .offsets.layers import spread
 from .offsets.spreads import Spread
-from .placement import labels
+from .overlay import draw_signs
+from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
 from .scene.groups import PAPER, Group, Sketch
 from .scene.outlines import Box, union_box
 from .scene.scene import Point
 from .scene.view import View, view_within
-from .sheet import fold_lines as lines
-from .sheet import ink_of_paper as paper
+from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
+from .sheet.ink_of_paper import creases, edges, fills
 from .sheet.visible import Visible
-from .signs import turns
-from .signs.drawn_signs import draw_signs
+from .signs.glyph import TurnGlyph
+from .signs.registry import glyph_for
+from .signs.scale import scale_sign, scale_size
 from .style.styles import Style
 
-#: How far letters keep off the rim of a circle (points).
-_RIM = 1.2
+#: How far letters keep off the circle of a detail view (points).
+_OFF_CIRCLE = 1.2
 
 
 @dataclass(frozen=True)
@@ -57,18 +59,19 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
-    part = insets.part(panel, visible, drawn, style.enlarged)
-    if part is None or not _with_inset(part, visible, drawn, look, panel, framing, ink):
+    part = part_of(panel, visible, drawn, style.enlarged)
+    if part is None or not _with_detail(part, visible, drawn, look, panel, framing, ink):
         around = _around(visible, drawn, framing.limits, framing.taken)
-        draw_signs(panel.signs, visible, view, style, around, ink)
+        draw_signs(panel.signs, visible, style, around, ink)
         _letters(_names(panel, view), around, style, ink)
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
         at = _scale_corner(ink, framing, style)
-        ink.add("scale", turns.scale_sign(view.factor, at, style), "scale")
+        ink.add("scale", scale_sign(view.factor, at, style), "scale")
     for sign, at in framing.turns:
-        ink.add("turn", turns.turn(sign, at, style), turns.turn_key(sign))
+        glyph = glyph_for(sign, TurnGlyph)
+        ink.add(glyph.family.kind, glyph.draw(sign, at, style), glyph.key)
     return ink
 
 
@@ -83,8 +86,8 @@ def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, fl
     return ink
 
 
-def _fold_lines(visible: Visible, panel: Panel) -> lines.Drawn:
-    return lines.fold_lines(
+def _fold_lines(visible: Visible, panel: Panel) -> DrawnLines:
+    return fold_lines(
         visible,
         [
             s
@@ -96,22 +99,22 @@ def _fold_lines(visible: Visible, panel: Panel) -> lines.Drawn:
     )
 
 
-def _around(visible: Visible, drawn: lines.Drawn, limits: Box, taken: Sequence[Box]) -> Obstacles:
+def _around(visible: Visible, drawn: DrawnLines, limits: Box, taken: Sequence[Box]) -> Obstacles:
     return Obstacles(
         visible.silhouette,
         limits,
-        visible.rim,
-        lines.stroke_points(drawn.strokes),
+        visible.edge_lines,
+        stroke_points(drawn.strokes),
         arrows=[p for box in taken for p in _grid(box)],
         strokes=list(drawn.strokes),
         taken=list(taken),
     )
 
 
-def _with_inset(
-    part: insets.Part,
+def _with_detail(
+    part: DetailPart,
     visible: Visible,
-    drawn: lines.Drawn,
+    drawn: DrawnLines,
     look: Look,
     panel: Panel,
     framing: Framing,
@@ -119,25 +122,25 @@ def _with_inset(
 ) -> bool:
     """Signs of a figure whose small part is drawn larger beside it; False, and no ink, without room."""
     view = framing.view
-    outer, inner = insets.divided(panel.signs, part, view)
+    outer, inner = divided(panel.signs, part, view)
     around = _around(visible, drawn, framing.limits, framing.taken)
-    around.arrows.extend(part.rim)
+    around.arrows.extend(part.outline)
     trial = Sketch()
-    draw_signs(outer, visible, view, look.style, around, trial)
+    draw_signs(outer, visible, look.style, around, trial)
     names = [n for n in _names(panel, view) if not part.holds(n[1])]
     _letters(names, around, look.style, trial)
-    window = lenses.window(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
-    if window is None:
+    detail = detail_view(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
+    if detail is None:
         return False
     ink.groups += trial.groups
     ink.signs |= trial.signs
-    _inset(window, look, panel, inner, visible, ink)
-    ink.shift(*window.shift)
+    _detail(detail, look, panel, inner, visible, ink)
+    ink.shift(*detail.shift)
     return True
 
 
-def _inset(
-    window: lenses.Window,
+def _detail(
+    detail: DetailView,
     look: Look,
     panel: Panel,
     signs: Sequence[Sign],
@@ -145,19 +148,19 @@ def _inset(
     ink: Sketch,
 ) -> None:
     """The part where little happens, drawn larger in a circle beside the paper."""
-    near = lens_ink.closer(visible, window)
+    near = closer(visible, detail)
     drawn = _fold_lines(near, panel)
     inner = Sketch()
     _paper(look, near, inner, drawn)
     for path in drawn.paths:
         inner.add("fold", (path,))
-    around = _around(near, drawn, window.limits, ())
-    signs = [lens_ink.settled(s, window) for s in signs]
-    draw_signs(signs, near, window.view, look.style, around, inner)
-    at = dict(zip(_names(panel, visible.view), _names(panel, window.view), strict=True))
-    names = [inside for name, inside in at.items() if window.part.holds(name[1])]
-    _letters(names, around, look.style, inner, window.radius - _RIM)
-    lens_ink.place(window, inner, ink)
+    around = _around(near, drawn, detail.limits, ())
+    signs = [settled(s, detail) for s in signs]
+    draw_signs(signs, near, look.style, around, inner)
+    at = dict(zip(_names(panel, visible.view), _names(panel, detail.view), strict=True))
+    names = [inside for name, inside in at.items() if detail.part.holds(name[1])]
+    _letters(names, around, look.style, inner, detail.radius - _OFF_CIRCLE)
+    place(detail, inner, ink)
 
 
 def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
@@ -185,7 +188,7 @@ def _letters(
     start = next(
         (k for k, g in enumerate(ink.groups) if g.kind not in (*PAPER, "fold")), len(ink.groups)
     )
-    for items in labels.place_labels(names, around, style, within):
+    for items in place_labels(names, around, style, within):
         ink.add("leader", (i for i in items if i.role == "leader"))
         ink.add("label", (i for i in items if i.role == "text.label"))
         halos = tuple(i for i in items if i.role == "text.halo")
@@ -203,12 +206,12 @@ def _spread(state: State, view: View, style: Style) -> Spread:
     return spread(state, style.layer_gap / view.scale, style.layer_spread / view.scale)
 
 
-def _paper(look: Look, visible: Visible, ink: Sketch, drawn: lines.Drawn = lines.NONE) -> None:
+def _paper(look: Look, visible: Visible, ink: Sketch, drawn: DrawnLines = NONE) -> None:
     """Areas, creases and edges; no creases under new lines, nor edges that these stand for."""
-    areas = paper.fills(visible, look.front, look.back)
+    areas = fills(visible, look.front, look.back)
     ink.add("paper", areas, *(".".join(a.role.split(".")[:2]) for a in areas))
-    ink.add("crease", paper.creases(visible, look.style, drawn.strokes), "crease")
-    ink.add("edge", paper.edges(visible, drawn.instead))
+    ink.add("crease", creases(visible, look.style, drawn.strokes), "crease")
+    ink.add("edge", edges(visible, drawn.instead))
 
 
 def _scale_corner(ink: Sketch, framing: Framing, style: Style) -> Point:
@@ -217,8 +220,8 @@ def _scale_corner(ink: Sketch, framing: Framing, style: Style) -> Point:
     (x, y), (left, top, right, bottom) = framing.origin, framing.limits
     others = [(b[0] + x, b[1] + y, b[2] + x, b[3] + y) for b in framing.taken[:-1]]
     room = (x + left - EDGE, y + top - EDGE, x + right + EDGE, y + bottom + EDGE)
-    size = turns.scale_size(framing.view.factor, style)
-    return scale_places.looked_over(framing.grown, ink, others, size, room)
+    size = scale_size(framing.view.factor, style)
+    return looked_over(framing.grown, ink, others, size, room)
 
 
 def _settle(ink: Sketch, framing: Framing) -> None:

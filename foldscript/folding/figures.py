@@ -14,7 +14,7 @@ from ..geometry.isometries import inverse
 from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import same_point
 from ..moves.planning.request import Outcome
-from ..paper.signs import CutLine, EqualLengths, FoldLine, PointSign, Sign, Spot
+from ..paper.signs import CutLine, EqualLengths, FoldLine, PointSign, Sign
 from ..paper.state import State
 from .steps import Panel
 
@@ -74,7 +74,7 @@ class Figures:
         """Whether a sign belongs in the figure: equal lengths only where a fold goes by them."""
         if not isinstance(sign, EqualLengths):
             return True
-        rings = [s.at for s in self.signs if isinstance(s, PointSign) and s.kind is Spot.LANDMARK]
+        rings = [s.at for s in self.signs if isinstance(s, PointSign) and s.kind == "landmark"]
         ends = [p for part in sign.segments for p in part]
         inner = [p for k, p in enumerate(ends) if any(same_point(p, q) for q in ends[:k])]
         return any(same_point(p, ring) for p in inner for ring in rings)

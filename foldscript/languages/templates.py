@@ -1,6 +1,6 @@
 """Finds every template in foldscript's own source: what catalogues have to have.
 
-In: Python modules as text, and the names in glyph files. Out: templates with the places that use them.
+In: Python modules as text. Out: templates with the places that use them.
 A template is a text in quotes that stands where one is wanted: as the first argument of `phrase` and its
 like, in a value that is annotated as `Template`, as an argument for such a parameter, or in what a name
 that is used so has been given. Texts put together while the program runs are told as faults.
@@ -9,7 +9,6 @@ that is used so has been given. Texts put together while the program runs are to
 from __future__ import annotations
 
 import ast
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -61,18 +60,15 @@ def templates(folder: Path) -> tuple[list[Found], list[Fault]]:
     takers = {**_TAKERS}
     for module in modules:
         takers |= _takers_of(module)
+    fields = _fields(modules)
     found: dict[str, Found] = {}
     faults: list[Fault] = []
     for module in modules:
-        for row, place in _in_module(module, takers, faults):
+        for row, place in _in_module(module, takers, fields, faults):
             one = found.setdefault(row[0], Found(row[0]))
             one.many = one.many or (row[1] if len(row) > 1 else "")
             if place not in one.places:
                 one.places.append(place)
-    for path in sorted(folder.rglob("glyphs/*.toml")):
-        name = tomllib.loads(path.read_text("utf-8"))["name"]
-        place = str(path.relative_to(folder))
-        found.setdefault(name, Found(name)).places.append(place)
     return [one for one in found.values() if _has_words(one.template)], faults
 
 
@@ -96,7 +92,7 @@ def _read(path: Path, folder: Path) -> _Module:
 
 
 def _takers_of(module: _Module) -> dict[str, tuple[int, ...]]:
-    """Functions and dataclasses with parameters that are annotated as templates."""
+    """Functions with parameters that are annotated as templates."""
     found: dict[str, tuple[int, ...]] = {}
     for node in ast.walk(module.tree):
         if isinstance(node, ast.FunctionDef):
@@ -109,6 +105,28 @@ def _takers_of(module: _Module) -> dict[str, tuple[int, ...]]:
     return found
 
 
+def _fields(modules: Iterable[_Module]) -> dict[str, frozenset[str]]:
+    """Classes whose fields are annotated as templates, with the names of these fields, inherited ones too."""
+    classes = [n for m in modules for n in ast.walk(m.tree) if isinstance(n, ast.ClassDef)]
+    found: dict[str, frozenset[str]] = {}
+    settled = False
+    while not settled:
+        settled = True
+        for node in classes:
+            bases = (found.get(b.id, frozenset()) for b in node.bases if isinstance(b, ast.Name))
+            own = {
+                part.target.id
+                for part in node.body
+                if isinstance(part, ast.AnnAssign)
+                and isinstance(part.target, ast.Name)
+                and _wants(part.annotation)
+            }
+            names = found.get(node.name, frozenset()).union(own, *bases)
+            if names and names != found.get(node.name):
+                found[node.name], settled = names, False
+    return found
+
+
 def _wants(annotation: ast.expr | None) -> bool:
     if annotation is None:
         return False
@@ -118,7 +136,10 @@ def _wants(annotation: ast.expr | None) -> bool:
 
 
 def _in_module(
-    module: _Module, takers: Mapping[str, tuple[int, ...]], faults: list[Fault]
+    module: _Module,
+    takers: Mapping[str, tuple[int, ...]],
+    fields: Mapping[str, frozenset[str]],
+    faults: list[Fault],
 ) -> Iterator[tuple[tuple[str, ...], str]]:
     for node in ast.walk(module.tree):
         place = f"{module.name}:{getattr(node, 'lineno', 0)}"
@@ -140,7 +161,9 @@ def _in_module(
         wanted += [
             k.value
             for k in node.keywords
-            if k.arg in _KEYWORDS or (-1 in rows and isinstance(k.value, ast.Constant))
+            if k.arg in _KEYWORDS
+            or k.arg in fields.get(name, ())
+            or (-1 in rows and isinstance(k.value, ast.Constant))
         ]
         for value in wanted:
             for text in _texts(module, value, faults, place, set()):

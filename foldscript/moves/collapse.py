@@ -28,7 +28,7 @@ from ..paper.flap import sheet_segments
 from ..paper.layers import Collision, OutOfWork
 from ..paper.refold import Divided, divided, undivided
 from ..paper.seams import merged
-from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
+from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import motions, toggled
 from ..paper.vertices import Vertex, folds_flat, interior_vertices
@@ -315,7 +315,7 @@ def _farthest(
         if far < 1e-6 or far < 0.4 * most:
             break
         if all(distance(tail, a.tail) > 0.2 * far for a in kept):
-            kept.append(Arrow(Act.LIFT, tail, head))
+            kept.append(Arrow("lift", tail, head))
     return kept[:4]
 
 

@@ -9,7 +9,7 @@ from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
-from ..paper.signs import Act, Sense
+from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
 from .planning.fingers import OneFold
 from .planning.fold_clauses import PLACES
@@ -56,7 +56,7 @@ def make(request: Request) -> Outcome:
         remarks = _there_already(request, segments)
     return Outcome(
         after=creased(state, segments),
-        signs=(fold_line(fold, sense), arrow_of(fold, Act.FOLD_UNFOLD), *fold.alignment.signs),
+        signs=(fold_line(fold, sense), arrow_of(fold, "fold-unfold"), *fold.alignment.signs),
         wording=sentence(
             fold,
             MOUNTAIN if sense is Sense.MOUNTAIN else VALLEY,

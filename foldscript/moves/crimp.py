@@ -20,7 +20,7 @@ from ..paper.conditions import Pair
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import divided, refold, undivided
-from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.fingers import Several
@@ -182,7 +182,7 @@ def _outcome(
         after,
         (
             *(FoldLine(sense, tuple(rows)) for sense, rows in drawn.items() if rows),
-            Arrow(Act.CRIMP, tip.at, landing),
+            Arrow("crimp", tip.at, landing),
         ),
         _sentence(tip, lines, inside),
         creases=tuple(sheet_segments(request.state, creases)),

@@ -18,7 +18,7 @@ from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
 from ..paper.layers import Collision
 from ..paper.refold import undivided
-from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
@@ -161,7 +161,7 @@ def _outcome(
 ) -> Outcome:
     tip, toward, _ = corners
     end = triangle.toward if wrapped else triangle.other
-    act = Act.OUTSIDE_REVERSE if wrapped else Act.INSIDE_REVERSE
+    act = "outside-reverse" if wrapped else "inside-reverse"
     return Outcome(
         after,
         (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..languages.wording import Template
-from ..paper.signs import Act, Sense
+from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
 from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
@@ -27,7 +27,7 @@ def make(request: Request) -> Outcome:
         fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
     except Refusal as refusal:
         raise hinted(request, refusal, Sense.MOUNTAIN) from None
-    signs = (fold_line(fold, Sense.MOUNTAIN), arrow_of(fold, Act.MOUNTAIN))
+    signs = (fold_line(fold, Sense.MOUNTAIN), arrow_of(fold, "mountain"))
     return outcome(request, fold, signs, sentence(fold, LANDING, behind=True, what="the flap"))
 
 

@@ -43,7 +43,7 @@ from ..languages.wording import Phrase, briefly, phrase
 from ..paper.components import component_beside
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
-from ..paper.signs import Act, Arrow, Sense
+from ..paper.signs import Arrow, Sense
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
@@ -135,7 +135,7 @@ def _lift(
         after,
         (
             *lines,
-            Arrow(Act.LIFT, tip.at, mirrored(hinge, tip.at)),
+            Arrow("lift", tip.at, mirrored(hinge, tip.at)),
             landmark(tip.at),
         ),
         briefly(

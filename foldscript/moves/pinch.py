@@ -9,7 +9,7 @@ from ..geometry.lines import Point, Segment, meet
 from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
-from ..paper.signs import Act, FoldLine, GuideLine
+from ..paper.signs import FoldLine, GuideLine
 from ..source.diagnostics import Refusal
 from .crease import with_sense
 from .planning.alignment import reach
@@ -67,7 +67,7 @@ def make(request: Request) -> Outcome:
         signs=(
             *_guides(fold, pieces),
             FoldLine(sense, tuple(pieces), pinch=True),
-            arrow_of(fold, Act.FOLD_UNFOLD),
+            arrow_of(fold, "fold-unfold"),
             *fold.alignment.signs,
         ),
         wording=_sentence(fold, spots),

@@ -7,7 +7,7 @@ from ..geometry.lines import Line, Point, flipped, mirrored, signed_distance
 from ..geometry.polygons import centroid, split
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import bends, flap, fold_flap, sheet_segments
-from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.signs import Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, layer_count, mover
@@ -63,7 +63,7 @@ def make(request: Request) -> Outcome:
         (
             FoldLine(inner_sense, first.creases),
             FoldLine(OPPOSITE[inner_sense], outer_parts),
-            Arrow(Act.PLEAT, tail, head),
+            Arrow("pleat", tail, head),
         ),
         _sentence(inner_sense, inner_value, outer_value),
         creases=segments,

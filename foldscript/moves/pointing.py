@@ -12,7 +12,6 @@ from functools import partial
 
 from ..geometry.lines import Point, add, subtract
 from ..languages.wording import Phrase, phrase
-from ..paper.signs import Spot
 from ..paper.silhouette import centre
 from .planning.at_points import listed, places, signed, spot_of
 from .planning.fingers import Still
@@ -55,7 +54,7 @@ class Pointing:
     solid, caution : as in `Outcome`
     """
 
-    kind: Spot
+    kind: str
     caption: Phrase
     captions: Mapping[str, Phrase] = field(default_factory=dict)
     before: tuple[str, ...] = ("", "at")
@@ -105,14 +104,14 @@ MOVES = (
         "hold",
         "show where fingers hold the paper; the paper stays",
         ("hold A", "hold A and B"),
-        Pointing(Spot.HOLD, Phrase("Hold the paper at {what}.")),
+        Pointing("hold", Phrase("Hold the paper at {what}.")),
     ),
     _shows(
         "push",
         "show where a finger presses; the paper stays",
         ("push A", "push A and B", "push A to B"),
         Pointing(
-            Spot.PUSH,
+            "push",
             Phrase("Push with a finger at {what}."),
             words=("", "at", "and", "to"),
             leads=_to_goal,
@@ -123,7 +122,7 @@ MOVES = (
         "show where fingers pull, and which way; the paper stays",
         ("pull A", "pull A and B", "pull A from C"),
         Pointing(
-            Spot.PULL,
+            "pull",
             Phrase("Pull gently at {what}."),
             words=("", "at", "and", "from"),
             leads=_away,
@@ -134,7 +133,7 @@ MOVES = (
         "blow the model up through an opening; it is flat no longer",
         ("inflate at A", "inflate at the bottom corner"),
         Pointing(
-            Spot.INFLATE,
+            "inflate",
             Phrase(
                 "Inflate the model: blow gently into the opening at {what}. One mouth for each model."
             ),
@@ -149,7 +148,7 @@ MOVES = (
         "open a pocket with a breath; the model is flat no longer",
         ("blow into A", "blow into the top corner"),
         Pointing(
-            Spot.BLOW,
+            "blow",
             Phrase("Blow into the opening at {what}. One mouth for each model."),
             words=("", "at", "and", "to"),
             leads=_to_goal,
@@ -162,7 +161,7 @@ MOVES = (
         "roll a part into a curve; the model is flat no longer",
         ("curl A", "curl A and B", "curl A to B"),
         Pointing(
-            Spot.CURL,
+            "curl",
             Phrase("Curl the paper at {what}."),
             words=("", "at", "and", "to"),
             leads=_to_goal,
@@ -175,7 +174,7 @@ MOVES = (
         "press the model from its sides; it is flat no longer",
         ("squeeze A", "squeeze A and B"),
         Pointing(
-            Spot.SQUEEZE,
+            "squeeze",
             Phrase("Squeeze the model at {what}."),
             solid=Solid("it was squeezed open"),
         ),
@@ -185,7 +184,7 @@ MOVES = (
         "show from where to look at the model; the paper stays",
         ("look from A", "look from the bottom edge", "look at A"),
         Pointing(
-            Spot.LOOK,
+            "look",
             Phrase("Look closely at {what}."),
             captions={"from": Phrase("Look at the model from {what}.")},
             before=("from", "at"),
@@ -196,6 +195,6 @@ MOVES = (
         "detail",
         "circle the part that the next steps are about; the paper stays",
         ("detail A", "detail at A"),
-        Pointing(Spot.DETAIL, Phrase("The next steps are folded at {what}.")),
+        Pointing("detail", Phrase("The next steps are folded at {what}.")),
     ),
 )

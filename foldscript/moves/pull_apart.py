@@ -33,7 +33,7 @@ from ..paper.components import component
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided
-from ..paper.signs import Act, Arrow, FoldLine, Sense, Sign
+from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import Changes, toggled
 from ..source.diagnostics import Refusal
@@ -217,7 +217,7 @@ def _pulled(
     after = toggled(fs, upper, changes, orders=orders, prefer=_intent(parted, moved))
     signs: list[Sign] = [FoldLine(sense, tuple(rows)) for sense, rows in parts.items() if rows]
     for p, wing in zip(points, wings, strict=True):
-        signs.append(Arrow(Act.PULL_OUT, p.at, reflection(keel)(reflection(wing.line)(p.at))))
+        signs.append(Arrow("pull-out", p.at, reflection(keel)(reflection(wing.line)(p.at))))
     p, q = points
     return Outcome(
         after,

@@ -16,7 +16,7 @@ from ..paper.flap import Flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
-from ..paper.signs import Act, Arrow, Sense
+from ..paper.signs import Arrow, Sense
 from ..paper.silhouette import extent
 from ..paper.state import State
 from ..source.diagnostics import Refusal
@@ -78,7 +78,7 @@ def _to_front(request: Request) -> Outcome:
         )
     return Outcome(
         best[1],
-        (Arrow(Act.PULL_OUT, tail, head_at),),
+        (Arrow("pull-out", tail, head_at),),
         words,
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
@@ -180,7 +180,7 @@ def _corner_out(request: Request) -> Outcome | None:
         return None
     return Outcome(
         opened.after,
-        (*opened.lines, Arrow(Act.PULL_OUT, corner.at, mirrored(line.line, corner.at))),
+        (*opened.lines, Arrow("pull-out", corner.at, mirrored(line.line, corner.at))),
         phrase(
             "Pull out {what} {where}.",
             what=corner.words,
@@ -211,7 +211,7 @@ def _swung_out(request: Request) -> Outcome:
         if what is not None
         else phrase("Pull out the flap {where}.", where=where)
     )
-    return outcome(request, fold, (arrow_of(fold, Act.PULL_OUT),), wording)
+    return outcome(request, fold, (arrow_of(fold, "pull-out"),), wording)
 
 
 MOVE = Move(

@@ -19,7 +19,7 @@ from ..languages.wording import Phrase, briefly, phrase
 from ..paper.flap import Flap, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, undivided
-from ..paper.signs import Act, Arrow, RightAngle, Sense, Sign
+from ..paper.signs import Arrow, RightAngle, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import toggled
 from ..source.diagnostics import Refusal
@@ -168,7 +168,7 @@ def _ear(
     lines, creases = folds_made(fine, after, changes)
     signs: list[Sign] = [
         *lines,
-        Arrow(Act.LIFT, triangle.tip, triangle.landing),
+        Arrow("lift", triangle.tip, triangle.landing),
         landmark(triangle.centre),
         RightAngle(triangle.foot, triangle.tip, triangle.centre),
     ]

@@ -15,7 +15,7 @@ from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
-from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
@@ -133,7 +133,7 @@ def _outcome(
     outer = tuple(part for part in moving.creases if part[0] in front)
     inner = tuple(part for part in moving.creases if part[0] not in front)
     near, far = (Sense.MOUNTAIN, Sense.VALLEY) if inside else (Sense.VALLEY, Sense.MOUNTAIN)
-    act = Act.INSIDE_REVERSE if inside else Act.OUTSIDE_REVERSE
+    act = "inside-reverse" if inside else "outside-reverse"
     arrow = Arrow(act, tip.at, mirrored(one.line, tip.at), under=inside)
     lines = (FoldLine(near, outer), *((FoldLine(far, inner),) if inner else ()))
     return Outcome(

@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..geometry.lines import add
 from ..languages.wording import Phrase, phrase
 from ..paper.openings import likeliest, opening_at, slit_at
-from ..paper.signs import Act, Arrow, PointSign, Sign
+from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from .planning.at_points import OPEN_OUT, landmark, listed, opening_out, places, signed, spot_of
@@ -55,7 +55,7 @@ def _brought(
     )
     done = signed(request, OPEN_OUT, [*named, target], words, solid=SOLID)
     goal = spot_of(target)
-    arrows = tuple(Arrow(Act.LIFT, spot_of(p), goal) for p in named)
+    arrows = tuple(Arrow("lift", spot_of(p), goal) for p in named)
     return replace(done, signs=(*arrows, landmark(goal)))
 
 

@@ -21,7 +21,7 @@ from ..paper.conditions import Pair
 from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
-from ..paper.signs import Act, Arrow
+from ..paper.signs import Arrow
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
@@ -67,7 +67,7 @@ def _sink(request: Request, *, opened: bool) -> Outcome:
         after,
         (
             *lines,
-            Arrow(Act.TUCK, tip.at, landing, under=True),
+            Arrow("tuck", tip.at, landing, under=True),
             pushed(tip.at, landing),
         ),
         _sentence(tip, one, opened),

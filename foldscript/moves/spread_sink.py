@@ -26,7 +26,7 @@ from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
 from ..paper.layers import Collision
-from ..paper.signs import Act, Arrow, Sense
+from ..paper.signs import Arrow, Sense
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, toggled
 from ..paper.vertices import interior_vertices
@@ -101,7 +101,7 @@ def make(request: Request) -> Outcome:
         after,
         (
             *lines,
-            Arrow(Act.SQUASH, tip.at, landing),
+            Arrow("squash", tip.at, landing),
             landmark(landing),
         ),
         briefly(

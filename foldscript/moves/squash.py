@@ -22,7 +22,7 @@ from ..geometry.lines import (
 )
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.signs import Act, Arrow, EqualAngles
+from ..paper.signs import Arrow, EqualAngles
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
 from .planning.fingers import Several
@@ -46,7 +46,7 @@ def make(request: Request) -> Outcome:
         opened.after,
         (
             *opened.lines,
-            Arrow(Act.SQUASH, opened.tail, head),
+            Arrow("squash", opened.tail, head),
             landmark(head),
             EqualAngles(rays.apex, opened.tail, halfway, head),
         ),

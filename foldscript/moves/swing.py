@@ -15,7 +15,7 @@ from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
 from ..paper.flap import sheet_segments
 from ..paper.seams import remainder
-from ..paper.signs import Act, Sense, Sign
+from ..paper.signs import Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..source.diagnostics import Refusal, Span
@@ -51,7 +51,7 @@ def make(request: Request) -> Outcome:
         shown = (
             fold if after is state else _turn(replace(here, state=state, clauses=clauses), sense)
         )
-        arrow = arrow_of(shown, Act.MOUNTAIN if behind else Act.SWING)
+        arrow = arrow_of(shown, "mountain" if behind else "swing")
         signs.append(replace(arrow, under=behind))
         creases.extend(sheet_segments(after, fold.flap.creases))
         letters.extend(shown.alignment.letters)

@@ -36,7 +36,7 @@ from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.signs import Act, Arrow
+from ..paper.signs import Arrow
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark, pushed
@@ -72,7 +72,7 @@ def make(request: Request) -> Outcome:
         opened.after,
         (
             *opened.lines,
-            Arrow(Act.VALLEY, tail, mirrored(line, tail)),
+            Arrow("valley", tail, mirrored(line, tail)),
             landmark(edge.corner),
             pushed(opened.tail, landing),
         ),

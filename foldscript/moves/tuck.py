@@ -13,7 +13,7 @@ from ..geometry.polygons import centroid
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.flap import Blocked, Flap, blockers, sheet_segments
 from ..paper.layers import Collision
-from ..paper.signs import Act, Arrow, FoldLine, Sense
+from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
@@ -207,7 +207,7 @@ def _refused(refusal: Refusal, where: Phrase) -> Refusal:
 
 def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) -> Outcome:
     one = fold.alignment
-    arrow = arrow_of(fold, Act.TUCK)
+    arrow = arrow_of(fold, "tuck")
     template: Template = "Fold {what} over {line} and tuck it {where}."
     return Outcome(
         fold.after,
@@ -266,7 +266,7 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
         reach = midpoint(p.at, centroid(state.placed[min(named)]))
         return Outcome(
             after,
-            (Arrow(Act.TUCK, p.at, reach, under=True),),
+            (Arrow("tuck", p.at, reach, under=True),),
             phrase("Tuck {what} {where}.", what=p.words, where=where),
             folded=True,
             letters=((p.letter, p.at),) if p.letter else (),

@@ -9,7 +9,7 @@ from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, fold_flap
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
-from ..paper.signs import Act, Arrow, Sense, Sign
+from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.fingers import Opened
@@ -123,7 +123,7 @@ def _arrows(now: State, then: State) -> tuple[Sign, ...]:
             break
         if all(distance(tail, t) > 0.25 * far and distance(head, h) > 0.25 * far for t, h in kept):
             kept.append((tail, head))
-    return tuple(Arrow(Act.UNFOLD, t, h) for t, h in kept[:4])
+    return tuple(Arrow("unfold", t, h) for t, h in kept[:4])
 
 
 def _named(request: Request, value: LineValue) -> Outcome:

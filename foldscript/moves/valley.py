@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..languages.wording import Phrase, Template, phrase, plural
-from ..paper.signs import Act, Sense
+from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
 from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
@@ -35,7 +35,7 @@ def layered(fold: SingleFold, *, behind: bool = False) -> Phrase:
 
 def heading(fold: SingleFold) -> int:
     """Where the flap goes on the page: 0 up, 1 down, 2 to a side."""
-    arrow = arrow_of(fold, Act.VALLEY)
+    arrow = arrow_of(fold, "valley")
     x, y = (b - a for a, b in zip(arrow.tail, arrow.head, strict=True))
     return 2 if abs(y) < 1.5 * abs(x) else 0 if y > 0 else 1
 

@@ -26,7 +26,7 @@ from ..geometry.lines import (
 )
 from ..geometry.polygons import Polygon
 from ..paper.flap import Flap, flap
-from ..paper.signs import Arrow, FoldLine, PointSign, Sense, Spot
+from ..paper.signs import Arrow, FoldLine, PointSign, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .outline import CLOSE
@@ -119,7 +119,7 @@ def fold_of(record: MoveRecord) -> Fold | None:
         lines[0].sense,
         arrow.tail,
         arrow.head,
-        tuple(s.at for s in record.signs if isinstance(s, PointSign) and s.kind is Spot.LANDMARK),
+        tuple(s.at for s in record.signs if isinstance(s, PointSign) and s.kind == "landmark"),
     )
 
 

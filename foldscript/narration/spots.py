@@ -1,86 +1,68 @@
 """What belongs to one point and moves no flat paper: push, hold, inflate, curl, shape.
 
-In: the signs of a `MoveRecord`. Out: sentences that say where, by touch.
+In: the signs of a `MoveRecord`. Out: sentences that say where, by touch. The sentence of a kind of sign
+stands in its file (`drawing/signs/`).
 """
 
 from __future__ import annotations
 
+from ..drawing.signs.glyph import ArrowGlyph, PointGlyph
+from ..drawing.signs.registry import glyph_for
 from ..folding.steps import MoveRecord
 from ..geometry.lines import distance
 from ..languages.wording import Phrase, listed, phrase
-from ..paper.signs import Act, Arrow, PointSign, Spot
+from ..paper.signs import Arrow, PointSign
 from .description import StateDescription
 from .outline import CLOSE
 from .places import place
 from .stacks import depth_of
 
-_DO = {
-    Spot.PUSH: Phrase("Push with a finger at {where}."),
-    Spot.HOLD: Phrase("Hold the paper at {where}."),
-    Spot.PULL: Phrase("Pull gently at {where}."),
-    Spot.INFLATE: Phrase(
-        "Blow into the opening at {where}, gently, until the model fills with air."
-    ),
-    Spot.BLOW: Phrase("Blow at {where}."),
-    Spot.CURL: Phrase(
-        "Curl the paper at {where}: draw it over a finger or a pencil until it stays round."
-    ),
-    Spot.OPEN_OUT: Phrase(
-        "Shape the model: at {where} pull the layers on top and the layers underneath gently apart with "
-        "your fingers, until the model opens out there. It is no longer flat."
-    ),
-    Spot.SQUEEZE: Phrase("Squeeze the model together at {where}, so that it opens."),
-    Spot.LOOK: Phrase("The next step is told as seen from {where}."),
-    Spot.DETAIL: Phrase("The next step is about a small part of the paper, round {where}."),
-}
-
-_SLIT = Phrase(
-    "Shape the model: at {where} two flaps on top meet in a slit. Raise both sides of the slit towards "
-    "you, so that the model opens there. It is no longer flat."
-)
-_BRING = Phrase(
-    "Lift the paper at {where}, and bring it to {goal} while the model stands open. It is no longer flat."
-)
-
 
 def spots(lie: StateDescription, record: MoveRecord) -> tuple[Phrase, ...]:
-    """A sentence a kind of sign; () where the move leaves none."""
+    """A sentence a kind of sign; () where the move leaves none that has one."""
     found: list[Phrase] = []
     found += _brought(lie, record)
-    slit = [s for s in record.signs if isinstance(s, PointSign) and s.slit]
-    if slit:
-        where = listed([place(lie, s.at).words for s in slit])
-        return (*found, phrase(_SLIT.template, where=where))
-    if any(isinstance(s, PointSign) and s.kind is Spot.OPEN_OUT for s in record.signs):
+    points = [s for s in record.signs if isinstance(s, PointSign)]
+    slits = [s for s in points if s.slit]
+    if not slits and any(s.kind == "open-out" for s in points):
         wings = _pulled_apart(lie)
         if wings is not None:
             return (wings,)
-    for kind, words in _DO.items():
-        here = [s for s in record.signs if isinstance(s, PointSign) and s.kind is kind]
-        if not here:
-            continue
+    told: dict[PointGlyph, list[PointSign]] = {}
+    for sign in slits or points:
+        glyph = glyph_for(sign, PointGlyph, record.signs)
+        if glyph.fingers:
+            told.setdefault(glyph, []).append(sign)
+    for glyph, here in told.items():
         where = listed([place(lie, s.at).words for s in here])
-        found.append(phrase(words.template, where=where))
+        found.append(phrase(glyph.fingers, where=where))
         toward = next((s.toward for s in here if s.toward is not None), None)
-        if toward is not None and kind in (Spot.CURL, Spot.PUSH, Spot.PULL):
+        if toward is not None and glyph.aimed:
             found.append(phrase("Go toward {where}.", where=place(lie, toward).words))
     return tuple(found)
 
 
 def _brought(lie: StateDescription, record: MoveRecord) -> list[Phrase]:
-    """Points that are raised and brought somewhere while the model is shaped, each place once."""
-    arrows = _raised(record)
-    if not arrows:
-        return []
-    where = listed([place(lie, s.tail).words for s in arrows])
-    return [phrase(_BRING.template, where=where, goal=place(lie, arrows[0].head).words)]
+    """Points that are brought somewhere while the model is shaped, each place once.
 
-
-def _raised(record: MoveRecord) -> list[Arrow]:
-    """Arrows of paper that is raised and not laid down flat again."""
+    Of paper that is laid down flat again, the paper itself tells.
+    """
     if record.before is not record.after:
         return []
-    return [s for s in record.signs if isinstance(s, Arrow) and s.act is Act.LIFT]
+    told: dict[ArrowGlyph, list[Arrow]] = {}
+    for sign in record.signs:
+        if isinstance(sign, Arrow):
+            glyph = glyph_for(sign, ArrowGlyph)
+            if glyph.fingers:
+                told.setdefault(glyph, []).append(sign)
+    return [
+        phrase(
+            glyph.fingers,
+            where=listed([place(lie, s.tail).words for s in arrows]),
+            goal=place(lie, arrows[0].head).words,
+        )
+        for glyph, arrows in told.items()
+    ]
 
 
 def _pulled_apart(lie: StateDescription) -> Phrase | None:

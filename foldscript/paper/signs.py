@@ -1,6 +1,8 @@
 """Signs: what a move tells the reader, in folded coordinates of the state it starts from.
 
-Moves make them, drawing turns them into ink. They carry meaning, never looks: sense, place, role.
+Moves make them, drawing turns them into ink. They carry meaning, never looks: sense, place, role. What kinds
+of arrows and of signs at points there are, the files in `drawing/signs/` say: any key that has a file may be
+left by a move.
 """
 
 from __future__ import annotations
@@ -45,63 +47,31 @@ class CutLine:
     parts: tuple[tuple[int, Segment], ...]
 
 
-class Act(Enum):
-    """What an arrow says."""
-
-    VALLEY = "valley"
-    MOUNTAIN = "mountain"
-    FOLD_UNFOLD = "fold-unfold"
-    UNFOLD = "unfold"
-    PLEAT = "pleat"
-    CRIMP = "crimp"
-    TUCK = "tuck"
-    PULL_OUT = "pull-out"
-    SWING = "swing"
-    INSIDE_REVERSE = "inside-reverse"
-    OUTSIDE_REVERSE = "outside-reverse"
-    SQUASH = "squash"
-    LIFT = "lift"
-
-
 @dataclass(frozen=True, slots=True)
 class Arrow:
     """A movement: `tail` on the paper that moves, `head` where that paper lands.
 
+    act : what the arrow says, a plain key ('fold-unfold'), as in `drawing/signs/arrow_fold_unfold.py`
     under : whether it ends behind other layers or between them; of a mountain fold, which always does,
         whether it is behind them from the start
     """
 
-    act: Act
+    act: str
     tail: Point
     head: Point
     under: bool = False
-
-
-class Spot(Enum):
-    """A sign that belongs to one point."""
-
-    LANDMARK = "landmark"
-    PUSH = "push"
-    PULL = "pull"
-    HOLD = "hold"
-    INFLATE = "inflate"
-    BLOW = "blow"
-    CURL = "curl"
-    OPEN_OUT = "open-out"
-    SQUEEZE = "squeeze"
-    LOOK = "look"
-    DETAIL = "detail"
 
 
 @dataclass(frozen=True, slots=True)
 class PointSign:
     """A sign at a point.
 
+    kind : which one, a plain key ('hold'), as in `drawing/signs/point_hold.py`
     toward : its direction where it has one; opens : the edge or the slit that is opened;
     slit : whether it opens amid the paper; count : how often it is done, on points that lie together
     """
 
-    kind: Spot
+    kind: str
     at: Point
     toward: Point | None = None
     opens: Segment | None = None
@@ -151,13 +121,13 @@ class Rotate:
 
 @dataclass(frozen=True, slots=True)
 class RepeatSign:
-    """Steps `first` to `last` are done `times` times more; `where` says on which part."""
+    """Steps `first` to `last` are done `times` times more, `behind` when on the back; `at` is shown where."""
 
     first: int
     last: int
     times: int
-    where: str
     at: Point | None = None
+    behind: bool = False
 
 
 Sign = (

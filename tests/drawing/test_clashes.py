@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
+from foldscript.drawing.clashes import allowed, clashes, score
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings
-from foldscript.drawing.placement.clashes import ALLOWED, clashes, score
 from foldscript.drawing.scene.groups import Group
 from foldscript.drawing.scene.scene import Draw, Move, Text
 from foldscript.drawing.scene.scene import Path as Line
@@ -130,7 +130,7 @@ def test_a_letter_on_a_fold_line_is_found() -> None:
     letter = Group("label", (Text("text.label", (60.0, 53.0), "M", 8.5, "middle"),))
     (clash,) = clashes([level("fold", 50.0), letter], FRAME)
     assert {clash.kind, clash.other} == {"fold", "label"}
-    assert clash.amount > clash.allowed == ALLOWED[frozenset(("fold", "label"))]
+    assert clash.amount > clash.allowed == allowed("fold", "label") == allowed("label", "fold")
     assert not clashes([level("fold", 70.0), letter], FRAME)
 
 

@@ -56,7 +56,7 @@ def test_a_pale_line_and_a_pale_letter_are_noticed(tmp_path: Path) -> None:
 
 
 def roles_in_the_code() -> set[str]:
-    """Role names written anywhere in the stages that make paths and texts, and in glyph files."""
+    """Role names written anywhere in the stages that make paths and texts, and beside path data."""
     families = "paper|edge|crease|fold|line|arrow|sign|mark|leader|text|page"
     found: set[str] = set()
     for folder in ("drawing", "pages", "output"):
@@ -66,8 +66,7 @@ def roles_in_the_code() -> set[str]:
                 re.findall(rf'(?:Path|Text|rule)\([^()"]*"((?:{families})[a-z.-]*)"', text)
             )
             found |= set(re.findall(r'"((?:text|page)\.[a-z-]+)"', text))
-    for path in (ROOT / "foldscript" / "drawing" / "glyphs").glob("*.toml"):
-        found |= set(re.findall(r'role = "([a-z.-]+)"', path.read_text("utf-8")))
+            found |= set(re.findall(rf'"((?:{families})[a-z.-]*)",\s*"M ', text))
     return found
 
 

@@ -9,13 +9,14 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from foldscript.drawing.draw import draw, finished_figure, portrait
-from foldscript.drawing.scene.outlines import item_box, items_of, union_box
+from foldscript.drawing.scene.outlines import item_box, union_box
 from foldscript.drawing.scene.scene import Path, Scene, Text
+from foldscript.drawing.signs.glyph import ArrowGlyph, FixedGlyph, Glyph
+from foldscript.drawing.signs.registry import glyphs_of
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.languages.wording import phrase
 from foldscript.paper.signs import (
-    Act,
     Arrow,
     CutLine,
     EqualAngles,
@@ -26,11 +27,11 @@ from foldscript.paper.signs import (
     RightAngle,
     Rotate,
     Sense,
-    Spot,
     TurnOver,
 )
 
 from . import folded as f
+from .seen import items_of
 
 STYLE = load_style("colour")
 FRAME = (142.0, 145.0)
@@ -42,9 +43,9 @@ def first() -> Panel:
         f.square(),
         (
             f.crease_of(f.square(), f.B, f.D),
-            Arrow(Act.VALLEY, f.A, f.C),
-            PointSign(Spot.LANDMARK, f.A),
-            PointSign(Spot.LANDMARK, f.C),
+            Arrow("valley", f.A, f.C),
+            PointSign("landmark", f.A),
+            PointSign("landmark", f.C),
         ),
         labels=(("A", f.A), ("C", f.C)),
     )
@@ -79,7 +80,7 @@ def test_a_valley_fold(snapshot: SnapshotAssertion) -> None:
 def test_items_lie_in_the_frame() -> None:
     panel = first()
     others = [
-        Panel(f.triangle(), (Arrow(Act.MOUNTAIN, f.C, f.A),), labels=(("A", f.C),)),
+        Panel(f.triangle(), (Arrow("mountain", f.C, f.A),), labels=(("A", f.C),)),
         Panel(f.cupboard(), (), before_turns=(TurnOver(True),), after_turns=(Rotate(180.0),)),
         Panel(f.stack(4), (f.crease_of(f.cupboard(), (0.5, 0.0), (0.5, 1.0)),)),
     ]
@@ -117,6 +118,11 @@ def test_labels_and_captions() -> None:
     assert a.scene.description == "Step 1a. Fold this. Turn over."
 
 
+def kind(glyph: Glyph) -> str:
+    """What a sign says that has this glyph."""
+    return glyph.key.partition(".")[2]
+
+
 def test_every_sign_is_drawn_and_told() -> None:
     """Each kind of sign adds ink, and its key for the page."""
     square = f.square()
@@ -131,17 +137,19 @@ def test_every_sign_is_drawn_and_told() -> None:
         "turn-over": TurnOver(True),
         "turn-over.top-to-bottom": TurnOver(False),
         "rotate": Rotate(-90.0),
-        "repeat": RepeatSign(2, 4, 2, "", (1.0, 0.5)),
-        "repeat.behind": RepeatSign(2, 4, 2, "behind", (1.0, 0.5)),
+        "repeat": RepeatSign(2, 4, 2, (1.0, 0.5)),
+        "repeat.behind": RepeatSign(2, 4, 2, (1.0, 0.5), behind=True),
         "fold.mountain": f.crease_of(square, f.B, f.D, Sense.MOUNTAIN),
-        **{f"point.{s.value}": PointSign(s, f.C, (0.5, 0.5)) for s in Spot},
-        **{f"arrow.{a.value}": Arrow(a, (0.1, 0.5), (0.9, 0.5)) for a in Act},
+        **{g.key: PointSign(kind(g), f.C, (0.5, 0.5)) for g in glyphs_of(FixedGlyph)},
+        "point.open-out": PointSign("open-out", f.C, (0.5, 0.5)),
+        "point.open-slit": PointSign("open-out", f.C, (0.5, 0.5), slit=True),
+        **{g.key: Arrow(kind(g), (0.1, 0.5), (0.9, 0.5)) for g in glyphs_of(ArrowGlyph)},
     }
     for key, sign in cases.items():
         scene = draw(f.model(Panel(square, (sign,))), STYLE, FRAME)[0].scene
         assert key in scene.signs
         assert len(scene.items) > len(bare.items), key
-    for sign in (RepeatSign(3, 3, 1, "behind"), PointSign(Spot.PUSH, (0.5, 0.5))):
+    for sign in (RepeatSign(3, 3, 1, behind=True), PointSign("push", (0.5, 0.5))):
         assert draw(f.model(Panel(square, (sign,))), STYLE, FRAME)
 
 

@@ -6,15 +6,18 @@ import math
 
 import shapely
 
-from foldscript.drawing.placement.clashes import polylines
 from foldscript.drawing.placement.labels import place_labels
 from foldscript.drawing.placement.obstacles import Obstacles
 from foldscript.drawing.scene.outlines import text_box
 from foldscript.drawing.scene.scene import Point, Text
+from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.scene.view import View
-from foldscript.drawing.signs.marks import equal_lengths
+from foldscript.drawing.signs.glyph import MarkGlyph, Setting
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import Style, load_style
 from foldscript.paper.signs import EqualLengths
+
+from . import folded as f
 
 STYLE = load_style("colour")
 PAPER = shapely.box(-50, -50, 50, 50)
@@ -83,10 +86,11 @@ def test_letters_keep_within_a_circle() -> None:
 
 def test_letters_keep_off_marks_of_equal_lengths() -> None:
     ruled = around()
-    paths = equal_lengths(
-        EqualLengths(tuple(((k / 4, 0.0), ((k + 1) / 4, 0.0)) for k in range(4))),
-        View(100.0, (0.5, 0.5)),
-        ruled,
+    parts = tuple(((k / 4, 0.0), ((k + 1) / 4, 0.0)) for k in range(4))
+    glyph = glyphs()["mark.equal-lengths"]
+    assert isinstance(glyph, MarkGlyph)
+    (paths,) = glyph.draw(
+        Setting(View(100.0, (0.5, 0.5)), f.square(), STYLE, ruled, (EqualLengths(parts),))
     )
     (letter,) = placed([("P", (25.0, 50.0))], ruled, STYLE)[-1:]
     box = shapely.box(*text_box(letter))

@@ -141,7 +141,7 @@ def test_edges_come_clear_of_each_other_or_lie_together(sample: str, number: int
     drawn = spread(before(sample, number), GAP, 2.4 * GAP)
     far: list[float] = []
     for upper, lower, seg in drawn.stacked:
-        one, two = drawn.rims[upper], drawn.rims[lower]
+        one, two = drawn.half_edges[upper], drawn.half_edges[lower]
         x, y = one.outward
         ends = [(drawn.at(one.facet, p), drawn.at(two.facet, p)) for p in seg]
         far.append(max((q[0] - p[0]) * x + (q[1] - p[1]) * y for p, q in ends))
@@ -154,7 +154,7 @@ def test_an_edge_bends_only_where_it_parts_from_the_next() -> None:
     drawn = spread(before("jumping-frog", 8), GAP, 2.4 * GAP)
     upright = [
         abs(r.segment[1][1] - r.segment[0][1])
-        for r in drawn.rims
+        for r in drawn.half_edges
         if all(abs(x - 0.25) < 1e-9 for x, _ in r.segment)
     ]
     assert upright == pytest.approx([0.25] * len(upright))
@@ -166,7 +166,7 @@ def test_edges_that_part_only_out_of_sight_lie_together() -> None:
     drawn = spread(before("cicada", 8), GAP, 2.4 * GAP)
     far: list[float] = []
     for upper, lower, _ in drawn.stacked:
-        one, two = drawn.rims[upper], drawn.rims[lower]
+        one, two = drawn.half_edges[upper], drawn.half_edges[lower]
         if one.start == two.start and math.dist(one.segment[0], (0.2916, 0.375)) < 1e-3:
             x, y = one.outward
             p, q = (drawn.moves[r.end] for r in (one, two))

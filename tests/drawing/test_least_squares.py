@@ -1,4 +1,4 @@
-"""The moves that come nearest to all wishes, against a general solver."""
+"""The moves that come nearest to all constraints, against a general solver."""
 
 from __future__ import annotations
 
@@ -7,19 +7,19 @@ import math
 import numpy
 import pytest
 
-from foldscript.drawing.offsets.least_squares import Wishes, solve
+from foldscript.drawing.offsets.least_squares import Constraints, solve
 
-#: How each unknown counts in a wish, what is wanted, and how much.
+#: How each unknown counts in a constraint, what is wanted, and how much.
 Row = tuple[dict[int, tuple[float, float]], float, float]
 
 
-def alike(rows: list[Row]) -> list[Wishes]:
-    """Wishes with the same number of terms together."""
-    out: list[Wishes] = []
+def alike(rows: list[Row]) -> list[Constraints]:
+    """Constraints with the same number of terms together."""
+    out: list[Constraints] = []
     for count in sorted({len(terms) for terms, _, _ in rows}):
         group = [row for row in rows if len(row[0]) == count]
         out.append(
-            Wishes(
+            Constraints(
                 numpy.array([list(terms) for terms, _, _ in group]),
                 numpy.array([list(terms.values()) for terms, _, _ in group]),
                 numpy.array([wanted for _, wanted, _ in group]),
@@ -29,13 +29,13 @@ def alike(rows: list[Row]) -> list[Wishes]:
     return out
 
 
-def test_one_wish_against_staying() -> None:
+def test_one_constraint_against_staying() -> None:
     """A point that wants to be 1 to the right, by weight 1, and to stay, by weight 1: half-way."""
     ((x, y),) = solve(alike([({0: (1.0, 0.0)}, 1.0, 1.0)]), [1.0])
     assert (x, y) == pytest.approx((0.5, 0.0))
 
 
-def test_wishes_that_contradict_each_other_cancel() -> None:
+def test_constraints_that_contradict_each_other_cancel() -> None:
     rows: list[Row] = [({0: (0.0, 1.0)}, 1.0, 2.0), ({0: (0.0, 1.0)}, -1.0, 2.0)]
     assert solve(alike(rows), [0.1])[0] == pytest.approx((0.0, 0.0))
 
@@ -63,8 +63,10 @@ def test_against_a_general_solver(count: int) -> None:
         assert math.dist(found, known) < 1e-9
 
 
-def test_an_unknown_may_stand_twice_in_a_wish() -> None:
+def test_an_unknown_may_stand_twice_in_a_constraint() -> None:
     """Twice half a move is the whole of it."""
     half = [0.5, 0.0]
-    twice = Wishes(numpy.array([[0, 0]]), numpy.array([[half, half]]), numpy.ones(1), numpy.ones(1))
+    twice = Constraints(
+        numpy.array([[0, 0]]), numpy.array([[half, half]]), numpy.ones(1), numpy.ones(1)
+    )
     assert solve([twice], [1.0])[0] == pytest.approx((0.5, 0.0))

@@ -8,11 +8,15 @@ import pytest
 import shapely
 
 from foldscript.drawing.placement.obstacles import Obstacles
-from foldscript.drawing.scene.outlines import box_of
+from foldscript.drawing.scene.outlines import box_of, union_box
 from foldscript.drawing.scene.scene import Curve, Path
 from foldscript.drawing.scene.view import View
-from foldscript.drawing.signs.marks import equal_angles, equal_lengths, point_sign
-from foldscript.paper.signs import EqualAngles, EqualLengths, PointSign, Spot
+from foldscript.drawing.signs.glyph import FixedGlyph, MarkGlyph, Setting
+from foldscript.drawing.signs.registry import glyph_for, glyphs
+from foldscript.drawing.style.styles import load_style
+from foldscript.paper.signs import EqualAngles, EqualLengths, PointSign, Sign
+
+from . import folded as f
 
 PAPER = shapely.box(-50, -50, 50, 50)
 VIEW = View(100.0, (0.5, 0.5))
@@ -20,6 +24,21 @@ VIEW = View(100.0, (0.5, 0.5))
 
 def around() -> Obstacles:
     return Obstacles(PAPER, (-70, -70, 70, 70), PAPER.boundary)
+
+
+def setting(view: View, around: Obstacles, *signs: Sign) -> Setting:
+    return Setting(view, f.square(), load_style("colour"), around, signs)
+
+
+def marks(key: str, sign: Sign, view: View, around: Obstacles) -> list[list[Path]]:
+    """What a mark's file draws for one sign."""
+    glyph = glyphs()[key]
+    assert isinstance(glyph, MarkGlyph)
+    return glyph.draw(setting(view, around, sign))
+
+
+def equal_lengths(sign: EqualLengths, view: View, around: Obstacles) -> list[Path]:
+    return [path for paths in marks("mark.equal-lengths", sign, view, around) for path in paths]
 
 
 def thirds(y: float, parts: int = 3) -> EqualLengths:
@@ -62,7 +81,7 @@ def test_angles_too_narrow_for_their_ticks_are_left_out(degrees: float, shown: b
         (math.cos(math.radians(k * degrees)), math.sin(math.radians(k * degrees))) for k in range(3)
     ]
     sign = EqualAngles((0.0, 0.0), *ends)
-    found = equal_angles([sign], VIEW, around())
+    found = marks("mark.equal-angles", sign, VIEW, around())
     assert bool(found) is shown
     if shown:
         (paths,) = found
@@ -80,7 +99,10 @@ def test_on_the_paper_they_keep_to_the_side_where_no_fold_begins(side: float) ->
 
 
 def test_a_pull_leaves_its_point_and_a_push_comes_to_it() -> None:
-    for kind, toward in ((Spot.PULL, (2.0, 0.5)), (Spot.PUSH, (0.0, 0.5))):
+    for kind, toward in (("pull", (2.0, 0.5)), ("push", (0.0, 0.5))):
         sign = PointSign(kind, (1.0, 0.5), toward)
-        left, _, right, _ = reach(point_sign(sign, VIEW, around()))
+        groups = glyph_for(sign, FixedGlyph).draw(sign, setting(VIEW, around()))
+        box = union_box(group.box for group in groups)
+        assert box is not None
+        left, _, right, _ = box
         assert 50.0 < left < right < 70.0  # outside the paper, either way

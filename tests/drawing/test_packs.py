@@ -88,7 +88,7 @@ def test_all_the_outline_is_inked(sample: str) -> None:
     for state in (*[s for s in states if len(s.facets) > 1][-4:], model.finished):
         visible = seen(state)
         rim = shapely.get_coordinates(shapely.segmentize(visible.silhouette.boundary, 0.25))
-        bare = shapely.distance(shapely.points(rim), visible.rim) > 0.7
+        bare = shapely.distance(shapely.points(rim), visible.edge_lines) > 0.7
         assert 0.25 * int(bare.sum()) < 0.5
 
 

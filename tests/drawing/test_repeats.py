@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
-from foldscript.drawing.scene.outlines import item_box, items_of
+from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Point
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.paper.signs import RepeatSign
 
 from . import folded as f
+from .seen import items_of
 
 
 def tip(times: int, at: Point) -> tuple[Point, float]:
     """Middle of the sign's head about the upper right corner of a square's figure, in its sides; its side."""
-    panel = Panel(f.square(), (RepeatSign(1, 1, times, "", at),))
+    panel = Panel(f.square(), (RepeatSign(1, 1, times, at),))
     (figure,) = draw(f.model(panel), load_style(), (200.0, 120.0))
     paper = item_box(items_of(figure.scene, "paper")[0])
     (head,) = items_of(figure.scene, "sign.solid") or items_of(figure.scene, "arrow.head")
@@ -39,3 +42,16 @@ def test_what_is_done_at_several_corners_is_shown_at_one() -> None:
 def test_other_places_stay_as_they_are(times: int, at: Point) -> None:
     (_, y), _ = tip(times, at)
     assert y > 0.14
+
+
+def test_only_what_is_done_on_the_back_is_drawn_behind(tmp_path: Path) -> None:
+    """Whatever points are called: the sign says it, not the words of the step."""
+    script = tmp_path / "b.foldscript"
+    script.write_text(
+        'model "B"\nsheet square 15 cm, coloured side down\nstep\n  mark behindX at C\n'
+        "step\n  valley A to centre\nstep\n  repeat step 2 on behindX\n",
+        "utf-8",
+    )
+    figures = draw(Script(script).model, load_style(), (200.0, 120.0))
+    assert "repeat" in figures[2].scene.signs
+    assert "repeat.behind" not in figures[2].scene.signs

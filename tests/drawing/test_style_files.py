@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from importlib import resources
 from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.style.styles import load_style
+from foldscript.drawing.style.style_files import own_style, shipped_style
+from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.source.diagnostics import FoldscriptError
 
 
@@ -129,3 +131,16 @@ def test_large_print_is_half_as_large_again() -> None:
     large = load_style("large")
     assert 12.0 * large.enlarged == pytest.approx(18.0)
     assert large.label * large.enlarged >= 16.0
+
+
+def test_a_shipped_style_need_not_say_anything_of_roles(tmp_path: Path) -> None:
+    """One that differs in its colours alone: styles of one's own are read beside it, or based on it."""
+    folder = resources.files("foldscript.drawing.style")
+    shipped = {name: (folder / f"{name}.toml").read_text("utf-8") for name in style_names()}
+    shipped["sepia"] = 'based_on = "colour"\n[colours]\nink = "#3a2a1a"\n'
+    plain = own_style(own(tmp_path, ""), shipped)
+    assert plain.roles == load_style("colour").roles
+    based = own_style(own(tmp_path, 'based_on = "sepia"\n'), shipped)
+    assert (
+        based.ink("edge").stroke == "#3a2a1a" == shipped_style("sepia", shipped).ink("edge").stroke
+    )

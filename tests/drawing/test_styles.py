@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.glyphs import glyphs
+from foldscript.drawing.scene.scene import Path as Stroke
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import Style, load_style, style_names
 from foldscript.source.diagnostics import FoldscriptError
 
@@ -79,12 +80,12 @@ def test_roles_fall_back_to_their_parents(style: Style) -> None:
         style.ink("nonsense")
 
 
-def test_every_glyph_has_a_look(style: Style) -> None:
+def test_every_sign_has_a_look(style: Style) -> None:
     for glyph in glyphs().values():
-        for role, segments in glyph.paths:
-            ink = style.ink(role)
+        for item in glyph.sample(style):
+            ink = style.ink(item.role)
             assert ink.stroke or ink.fill
-            assert segments
+            assert not isinstance(item, Stroke) or item.segments
 
 
 def test_a_named_paper_colour_becomes_a_tint() -> None:

@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 
 from foldscript.drawing.scene.scene import Path, Text
-from foldscript.drawing.signs.legend import legend, sign_keys
+from foldscript.drawing.signs.key import legend, sign_keys
 from foldscript.drawing.style.contrast import contrast
 from foldscript.drawing.style.styles import load_style, style_names
 

@@ -79,7 +79,7 @@ def test_a_range_that_holds_a_repeat() -> None:
         sheet=PRELIMINARY,
     )
     assert symmetry_count(model) == 4
-    assert sign(model, 3) == RepeatSign(1, 2, 1, "behind", sign(model, 3).at)
+    assert sign(model, 3) == RepeatSign(1, 2, 1, sign(model, 3).at, behind=True)
 
 
 def test_a_repeat_of_a_repeat() -> None:

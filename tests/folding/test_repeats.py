@@ -122,7 +122,7 @@ def test_behind_as_seen_from_behind() -> None:
     front, back = model.finished.facets_at((0.7, 0.6))[0], model.finished.facets_at((0.3, 0.6))[-1]
     assert model.finished.facets[front].shows_front != model.finished.facets[back].shows_front
     assert captions(model)[-1] == "Repeat step 2 behind."
-    assert sign(model, 3).where == "behind"
+    assert sign(model, 3).behind
 
 
 def test_behind_where_only_the_mirror_fits() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
-from foldscript.paper.signs import Act, Arrow
+from foldscript.paper.signs import Arrow
 from foldscript.paper.silhouette import centre
 from foldscript.source.diagnostics import FoldscriptError, Severity
 
@@ -200,7 +200,7 @@ def arrows(base: str) -> set[tuple[tuple[float, float], tuple[float, float]]]:
         p
         for s in reversed(model.steps)
         for p in s.panels
-        if any(isinstance(x, Arrow) and x.act is Act.LIFT for x in p.signs)
+        if any(isinstance(x, Arrow) and x.act == "lift" for x in p.signs)
     )
     signs = [x for x in panel.signs if isinstance(x, Arrow)]
     x, y = centre(panel.state)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+from foldscript.paper.signs import Arrow, FoldLine, Sense
 from foldscript.source.diagnostics import Severity
 
 from ..scripts import captions, creases, folded, lies, refused
@@ -29,7 +29,7 @@ def test_a_crease_without_a_side() -> None:
 def test_either_sense(word: str, sense: Sense) -> None:
     (panel,) = folded(f"crease {word}A to C").steps[0].panels
     assert [s.sense for s in panel.signs if isinstance(s, FoldLine)] == [sense]
-    assert [s.act for s in panel.signs if isinstance(s, Arrow)] == [Act.FOLD_UNFOLD]
+    assert [s.act for s in panel.signs if isinstance(s, Arrow)] == ["fold-unfold"]
 
 
 def test_through_all_layers() -> None:

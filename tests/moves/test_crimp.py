@@ -8,7 +8,7 @@ import pytest
 
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import midpoint
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+from foldscript.paper.signs import Arrow, FoldLine, Sense
 
 from ..scripts import captions, folded, lies, refused, spot
 from .starts import DIAMOND, NARROWED, lines, signs
@@ -76,7 +76,7 @@ def test_signs() -> None:
         nearer_body = max(creased, key=lambda c: math.dist(c[0], (1, 1)))
         assert nearer_body[1] is near
         (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-        assert arrow.act is Act.CRIMP
+        assert arrow.act == "crimp"
         assert math.dist(arrow.head, (0.6, 0.6)) == pytest.approx(0.4 * math.sqrt(2))
     assert "pleat the front and the back of the flap alike" in captions(model)[-1]
 

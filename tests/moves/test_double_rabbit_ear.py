@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, PointSign, Spot
+from foldscript.paper.signs import Arrow, PointSign
 
 from ..scripts import captions, folded, lies, refused
 from .starts import DIAMOND, signs
@@ -45,7 +45,7 @@ def test_toward_the_open_side() -> None:
     order = state.top_down(range(len(state.facets)))
     assert not any((1.0, 0.0) in state.facets[i].outline for i in (order[0], order[-1]))
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-    assert arrow.act is Act.INSIDE_REVERSE
+    assert arrow.act == "inside-reverse"
     assert arrow.under
 
 
@@ -53,7 +53,7 @@ def test_toward_the_open_side() -> None:
 def test_of_four_layers(end: str) -> None:
     model = folded(*KITE, f"double rabbit ear A between Q and S to {end}", sheet=DIAMOND)
     assert len(model.finished.facets) == 16
-    assert any(isinstance(s, PointSign) and s.kind is Spot.PUSH for s in signs(model))
+    assert any(isinstance(s, PointSign) and s.kind == "push" for s in signs(model))
     assert captions(model)[-1].startswith("Double rabbit ear corner A")
 
 

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, FoldLine, PointSign, Sense, Spot
+from foldscript.paper.signs import Arrow, FoldLine, PointSign, Sense
 from foldscript.paper.silhouette import extent
 from foldscript.paper.state import State
 
@@ -87,10 +87,10 @@ def test_signs_and_captions() -> None:
     model = folded(*HAT, TRIM, INSIDE, SQUARE, POINTS, AGAIN, "pull apart E and F", sheet=SHEET)
     (panel,) = model.steps[5].panels
     spots = [s.kind for s in panel.signs if isinstance(s, PointSign)]
-    assert spots == [Spot.OPEN_OUT, Spot.PUSH, Spot.PUSH]
+    assert spots == ["open-out", "push", "push"]
     assert {s.sense for s in panel.signs if isinstance(s, FoldLine)} == set(Sense)
     (last,) = model.steps[-1].panels
-    assert [s.act for s in last.signs if isinstance(s, Arrow)] == [Act.PULL_OUT] * 2
+    assert [s.act for s in last.signs if isinstance(s, Arrow)] == ["pull-out"] * 2
     assert captions(model)[-1].startswith(
         "Hold points E and F and pull them apart as far as they go"
     )

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, Sense
+from foldscript.paper.signs import Arrow, Sense
 from foldscript.paper.vertices import alternate_sum
 
 from ..paper.test_bases import layer_areas
@@ -45,7 +45,7 @@ def test_one_side_of_a_bird_base() -> None:
     assert above[1] - p[1] == pytest.approx(p[1] - below[1])
     assert lines(model) == {Sense.VALLEY: 3, Sense.MOUNTAIN: 2}
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-    assert arrow.act is Act.LIFT
+    assert arrow.act == "lift"
     assert captions(model)[-1].startswith("Petal fold corner B (lift the front layer")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+from foldscript.paper.signs import Arrow, FoldLine, Sense
 
 from ..scripts import captions, covered, folded, layers_at, lies, refused
 
@@ -52,7 +52,7 @@ def test_signs_and_caption() -> None:
     model = folded(LINES, "pleat valley p, mountain q, moving B", sheet=STRIP)
     signs = model.steps[1].panels[0].signs
     assert [s.sense for s in signs if isinstance(s, FoldLine)] == [Sense.VALLEY, Sense.MOUNTAIN]
-    assert [s.act for s in signs if isinstance(s, Arrow)] == [Act.PLEAT]
+    assert [s.act for s in signs if isinstance(s, Arrow)] == ["pleat"]
     assert captions(model)[-1] == (
         "Make a pleat: fold the flap to the front along the left vertical crease, "
         "and back again along the right vertical crease."

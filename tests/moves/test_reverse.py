@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+from foldscript.paper.signs import Arrow, FoldLine, Sense
 
 from ..scripts import captions, folded, lies, outcome, refused
 from .starts import DIAMOND, NARROWED, lines, signs
@@ -20,7 +20,7 @@ def test_inside_reverse_lands_where_derived() -> None:
     assert lies(model, "C") == (-20, 40)
     assert lines(model) == {Sense.MOUNTAIN: 1, Sense.VALLEY: 1}
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-    assert arrow.act is Act.INSIDE_REVERSE
+    assert arrow.act == "inside-reverse"
     assert arrow.under
     assert "in between its own layers" in captions(model)[-1]
 

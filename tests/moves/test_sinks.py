@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.folding.steps import Model
 from foldscript.moves.planning.creasing import fronts_meet
-from foldscript.paper.signs import Act, Arrow, PointSign, Sense, Spot
+from foldscript.paper.signs import Arrow, PointSign, Sense
 
 from ..scripts import captions, covered, folded, refused, spot
 from .starts import BIRD, DIAMOND, PRELIMINARY, UPRIGHT, WATERBOMB, rays_at, signs
@@ -101,9 +101,9 @@ def test_signs() -> None:
     for kind, words in (("open", "turned inside out"), ("closed", "its layers stay together")):
         model = folded(*WATERBOMB, f"{kind} sink O {ACROSS_K}", sheet=UPRIGHT)
         (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-        assert arrow.act is Act.TUCK
+        assert arrow.act == "tuck"
         assert arrow.under
-        assert any(isinstance(s, PointSign) and s.kind is Spot.PUSH for s in signs(model))
+        assert any(isinstance(s, PointSign) and s.kind == "push" for s in signs(model))
         front = [s for s in signs(model) if getattr(s, "sense", None) is Sense.MOUNTAIN]
         assert front
         assert words in captions(model)[-1]

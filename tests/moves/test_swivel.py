@@ -8,7 +8,7 @@ import math
 import pytest
 
 from foldscript.folding.steps import Model
-from foldscript.paper.signs import Act, Arrow, Sense
+from foldscript.paper.signs import Arrow, Sense
 from foldscript.paper.vertices import alternate_sum
 
 from ..scripts import captions, folded, refused, spot
@@ -102,7 +102,7 @@ def test_an_edge_that_lands_on_its_own_continuation(goal: str, turned: int) -> N
 def test_signs() -> None:
     model = swung("swivel M along line P B")
     (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-    assert arrow.act is Act.VALLEY
+    assert arrow.act == "valley"
     assert captions(model)[-1] == (
         "Swivel fold: fold point M over along line PB; the layer below is pulled along: "
         "flatten it, so that its folded edge lies on line PB."

@@ -10,7 +10,7 @@ import math
 import pytest
 
 from foldscript.geometry.lines import Point
-from foldscript.paper.signs import PointSign, Spot
+from foldscript.paper.signs import PointSign
 from foldscript.paper.state import State
 
 from ..scripts import captions, covered, folded, refused
@@ -154,7 +154,7 @@ def test_double_rabbit_ears_of_a_bird_base() -> None:
 def test_squeezed_last() -> None:
     steps = (WATERBOMB, "squeeze bottom left corner and bottom right corner")
     model = folded(*steps, sheet=start("waterbomb"))
-    assert [s.kind for s in signs(model) if isinstance(s, PointSign)] == [Spot.SQUEEZE] * 2
+    assert [s.kind for s in signs(model) if isinstance(s, PointSign)] == ["squeeze"] * 2
     assert captions(model)[-1] == "Squeeze the model at both bottom corners."
     told = refused(*steps, "valley T to X", sheet=start("waterbomb"))
     assert told.code == "not-flat-any-more"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldscript.geometry import polygons
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense
+from foldscript.paper.signs import Arrow, FoldLine, Sense
 from foldscript.paper.state import State
 
 from ..scripts import captions, folded, layers_at, lies, refused
@@ -39,7 +39,7 @@ def test_a_corner_goes_inside() -> None:
         for kind in (Arrow, FoldLine)
     )
     assert isinstance(arrow, Arrow)
-    assert (arrow.act, arrow.under) == (Act.TUCK, True)
+    assert (arrow.act, arrow.under) == ("tuck", True)
     assert isinstance(line, FoldLine)
     assert line.sense is Sense.MOUNTAIN
     assert captions(model)[-1] == (

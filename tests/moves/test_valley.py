@@ -13,7 +13,7 @@ from foldscript.geometry.lines import Point, distance
 from foldscript.moves import valley
 from foldscript.moves.registry import moves
 from foldscript.paper.seams import remainder
-from foldscript.paper.signs import Act, Arrow, FoldLine
+from foldscript.paper.signs import Arrow, FoldLine
 
 from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused, spot
 
@@ -300,7 +300,7 @@ def test_a_flap_folded_back_along_its_own_fold_is_unfolded(back: str, opens: boo
     (line,) = [s for s in panel.signs if isinstance(s, FoldLine)]
     (arrow,) = [s for s in panel.signs if isinstance(s, Arrow)]
     assert line.opens is opens
-    assert arrow.act is (Act.UNFOLD if opens else Act.VALLEY)
+    assert arrow.act is ("unfold" if opens else "valley")
     scene = draw(model, load_style(), (150.0, 150.0))[1].scene
     assert ("fold.valley" in scene.signs) is not opens
 

@@ -18,7 +18,7 @@ from foldscript.folding.steps import Panel
 from foldscript.output.svg import fitted_dash, number, plain, scene_svg
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
-from foldscript.paper.signs import Act, Arrow
+from foldscript.paper.signs import Arrow
 from tests.drawing import folded as f
 
 STYLE = load_style("colour")
@@ -29,7 +29,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 def valley() -> Scene:
     panel = Panel(
         f.square(),
-        (f.crease_of(f.square(), f.B, f.D), Arrow(Act.VALLEY, f.A, f.C)),
+        (f.crease_of(f.square(), f.B, f.D), Arrow("valley", f.A, f.C)),
         labels=(("A", f.A),),
     )
     return draw(f.model(panel, finished=f.triangle()), STYLE, FRAME)[0].scene

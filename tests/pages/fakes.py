@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from types import MappingProxyType
 
 from foldscript.drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Text
-from foldscript.drawing.signs.legend import Entry
+from foldscript.drawing.signs.key import KeyEntry
 from foldscript.folding.steps import Model, Step
 from foldscript.geometry.isometries import IDENTITY, Isometry
 from foldscript.pages.document import Document
@@ -109,7 +109,7 @@ def handout_of(
     model: Model,
     figures: Sequence[Figure],
     picture: Scene | None,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     page: PageSize,
     text_width: TextWidth,
 ) -> Document:

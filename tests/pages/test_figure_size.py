@@ -8,7 +8,7 @@ import pytest
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Scene
-from foldscript.drawing.signs.legend import sign_name
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -111,7 +111,7 @@ def test_the_key_lists_the_signs_of_the_figures_on_the_pages() -> None:
     shown = {key for page in document.pages for scene in steps_on(page) for key in scene.signs}
     words = " ".join(document.texts())
     for key in ("inset", "point.landmark", "scale", "paper.plain", "turn-over"):
-        said = all(word in words for word in sign_name(key).split())
+        said = all(word in words for word in glyphs()[key].name.split())
         assert said == (key in shown), key
 
 

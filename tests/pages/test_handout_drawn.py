@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Text
-from foldscript.drawing.signs.legend import sign_keys, sign_name
+from foldscript.drawing.signs.key import sign_keys
+from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model, Panel, Step
 from foldscript.languages.wording import phrase
@@ -15,7 +16,7 @@ from foldscript.pages.document import Document
 from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
-from foldscript.paper.signs import Act, Arrow, FoldLine, Sense, TurnOver
+from foldscript.paper.signs import Arrow, FoldLine, Sense, TurnOver
 from foldscript.paper.state import flat
 from foldscript.source.diagnostics import Span
 
@@ -31,7 +32,7 @@ def folded() -> Model:
         flat(SHEET),
         (
             FoldLine(Sense.VALLEY, ((0, ((0.0, 0.5), (1.0, 0.5))),)),
-            Arrow(Act.VALLEY, (0.5, 1.0), (0.5, 0.0)),
+            Arrow("valley", (0.5, 1.0), (0.5, 0.0)),
         ),
     )
     turn = Panel(HALVED, (TurnOver(True),))
@@ -62,7 +63,7 @@ def test_key_names_the_signs_used_and_no_others() -> None:
         if isinstance(item.content, Text) and item.content.role == "text.key"
     )
     for key in sign_keys():
-        assert (sign_name(key) in words) == (key in used), key
+        assert (glyphs()[key].name in words) == (key in used), key
 
 
 def test_numbered_figures_then_the_finished_model() -> None:

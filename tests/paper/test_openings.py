@@ -9,7 +9,7 @@ import pytest
 from foldscript.building.script import Script
 from foldscript.geometry.lines import midpoint
 from foldscript.paper.openings import layered, likeliest, opening_at, slit_at
-from foldscript.paper.signs import PointSign, Spot
+from foldscript.paper.signs import PointSign
 from foldscript.paper.silhouette import centre, corners_toward, edges_toward
 from foldscript.paper.state import State
 
@@ -62,7 +62,7 @@ def test_an_open_sheet_opens_nowhere() -> None:
 def test_shaping_without_a_place_shows_the_sign_where_the_model_opens() -> None:
     model = Script(SAMPLES / "lantern.foldscript").model
     (sign,) = [s for s in model.steps[-1].panels[0].signs if isinstance(s, PointSign)]
-    assert sign.kind is Spot.OPEN_OUT
+    assert sign.kind == "open-out"
     (bottom,) = edges_toward(model.steps[-1].panels[0].state, ("bottom",))
     assert sign.at == pytest.approx(midpoint(*bottom))
 

@@ -1,7 +1,7 @@
 """A step whose fold lines are short on the page: what of it is shown larger, in a circle beside the model.
 
-In: a panel and its paper as drawn. Out: the `Part` of the figure to be shown larger, or None where its
-lines are long enough; and which signs are drawn in the figure, which in the circle (`lenses.py`).
+In: a panel and its paper as drawn. Out: the `DetailPart` of the figure to be shown larger, or None where its
+lines are long enough; and which signs are drawn in the figure, which in the circle (`detail_view.py`).
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 
 from ...folding.steps import Panel
 from ...paper.signs import (
-    Act,
     Arrow,
     EqualAngles,
     EqualLengths,
@@ -24,8 +23,10 @@ from ...paper.signs import (
 )
 from ..scene.scene import Point
 from ..scene.view import View
-from ..sheet.fold_lines import Drawn
+from ..sheet.fold_lines import DrawnLines
 from ..sheet.visible import Visible
+from ..signs.glyph import ArrowGlyph
+from ..signs.registry import glyph_for
 
 #: A step is shown larger when none of its fold lines is as long as this on the page (millimetres).
 SHORT = 7.0
@@ -41,7 +42,7 @@ _LEAST_RING = 4.5
 
 
 @dataclass(frozen=True)
-class Part:
+class DetailPart:
     """A disc of the figure, about the figure's middle: where the step's fold lines are.
 
     strokes : the fold lines in it; whole : whether all that the step does is to be seen in it;
@@ -64,14 +65,16 @@ class Part:
         return max(self.reach, _LEAST_RING)
 
     @property
-    def rim(self) -> list[Point]:
+    def outline(self) -> list[Point]:
         """Points along its outline."""
         turns = [2 * math.pi * k / 24 for k in range(24)]
         (x, y), r = self.spot, self.ring
         return [(x + r * math.cos(a), y + r * math.sin(a)) for a in turns]
 
 
-def part(panel: Panel, visible: Visible, drawn: Drawn, enlarged: float = 1.0) -> Part | None:
+def part_of(
+    panel: Panel, visible: Visible, drawn: DrawnLines, enlarged: float = 1.0
+) -> DetailPart | None:
     """What is to be drawn larger: all that the step does, or else its fold lines; None if long enough.
 
     `enlarged` is how much larger the style prints figures, and with them its dashes: there lines may
@@ -93,14 +96,14 @@ def part(panel: Panel, visible: Visible, drawn: Drawn, enlarged: float = 1.0) ->
     if not any(isinstance(s, RepeatSign) for s in panel.signs):
         factor = min(MOST, FULL * RADII[2] / everything[1])
         if factor >= WORTH and factor * longest >= SHORT_POINTS:
-            return _lettered(Part(*everything, drawn.strokes, whole=True), panel, view)
+            return _lettered(DetailPart(*everything, drawn.strokes, whole=True), panel, view)
     spot, reach = _disc(lines)
     if FULL * RADII[0] / reach < WORTH:
         return None
-    return _lettered(Part(spot, reach, drawn.strokes, whole=False), panel, view)
+    return _lettered(DetailPart(spot, reach, drawn.strokes, whole=False), panel, view)
 
 
-def _lettered(chosen: Part, panel: Panel, view: View) -> Part:
+def _lettered(chosen: DetailPart, panel: Panel, view: View) -> DetailPart:
     """A part, told of the points in it that have letters."""
     points = [view(p) for _, p in panel.letters]
     return replace(chosen, lettered=tuple(p for p in points if chosen.holds(p)))
@@ -114,19 +117,19 @@ def _disc(points: Sequence[Point]) -> tuple[Point, float]:
     return spot, half + min(max(0.5 * half, _ROUND[0]), _ROUND[1])
 
 
-def divided(signs: Sequence[Sign], chosen: Part, view: View) -> tuple[list[Sign], list[Sign]]:
+def divided(signs: Sequence[Sign], chosen: DetailPart, view: View) -> tuple[list[Sign], list[Sign]]:
     """Signs that are drawn in the figure, and those that are drawn in the circle."""
     outer: list[Sign] = []
     inner: list[Sign] = []
     for s in signs:
         held = all(chosen.holds(view(p)) for p in _points(s)) and not isinstance(s, RepeatSign)
-        (inner if held or is_zigzag(s) else outer).append(s)
+        (inner if held or is_on_line(s) else outer).append(s)
     return outer, inner
 
 
-def is_zigzag(sign: Sign) -> bool:
-    """Whether a sign is a pleat or a crimp, which lies at its lines."""
-    return isinstance(sign, Arrow) and sign.act in (Act.PLEAT, Act.CRIMP)
+def is_on_line(sign: Sign) -> bool:
+    """Whether a sign stands at the lines that it folds, as a pleat does."""
+    return isinstance(sign, Arrow) and glyph_for(sign, ArrowGlyph).on_line
 
 
 def _points(sign: Sign) -> Sequence[Point]:

@@ -1,7 +1,7 @@
 """Where the circle stands in which a part of a figure is drawn larger.
 
-In: a `Part` of the figure, and all other ink. Out: a `Window`, the circle in a place that all ink leaves
-free, or None where no circle finds room.
+In: a `DetailPart` of the figure, and all other ink. Out: a `DetailView`, the circle in a place that all
+ink leaves free, or None where no circle finds room.
 """
 
 from __future__ import annotations
@@ -9,14 +9,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING
 
-from ..placement.obstacles import Obstacles
+from ..placement.obstacles import Obstacles, near
 from ..scene.groups import Sketch
 from ..scene.outlines import Box, item_box
 from ..scene.scene import Path, Point, Text
+from ..scene.strokes import polylines
 from ..scene.view import View
-from .detail_part import FULL, MOST, RADII, SHORT_POINTS, WORTH, Part
+from .detail_part import FULL, MOST, RADII, SHORT_POINTS, WORTH, DetailPart
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: How far the circle keeps off all ink and off the frame's edge (points).
 _AIR, _EDGE = 3.0, 1.5
@@ -27,14 +33,14 @@ _LETTERED = 1.45
 
 
 @dataclass(frozen=True)
-class Window:
+class DetailView:
     """A part of a figure and the circle where it is drawn larger, about the figure's middle.
 
     at, radius : of the circle; view : onto the circle about its own middle, so many times larger;
     shift : how far the whole figure, with the circle, is to be moved to make room
     """
 
-    part: Part
+    part: DetailPart
     at: Point
     radius: float
     view: View
@@ -48,9 +54,9 @@ class Window:
         return (-r, -r, r, r)
 
 
-def window(
-    chosen: Part, view: View, ink: Sketch, around: Obstacles, label: float, fixed: bool
-) -> Window | None:
+def detail_view(
+    chosen: DetailPart, view: View, ink: Sketch, around: Obstacles, label: float, fixed: bool
+) -> DetailView | None:
     """The circle for a part, in free room; where `fixed` the figure cannot be moved aside for it.
 
     `label` is the type size of letters at points.
@@ -87,11 +93,11 @@ def window(
         shift = (float(shifts[best][0]), float(shifts[best][1]))
         factor = _with_letters(chosen, radius, factor, label)
         larger = View(view.scale * factor, view.back(spot))
-        return Window(chosen, at, radius, larger, factor, shift)
+        return DetailView(chosen, at, radius, larger, factor, shift)
     return None
 
 
-def _with_letters(chosen: Part, radius: float, factor: float, label: float) -> float:
+def _with_letters(chosen: DetailPart, radius: float, factor: float, label: float) -> float:
     """How many times larger, so that letters find room between their points and the circle."""
     far = max((math.dist(p, chosen.spot) for p in chosen.lettered), default=0.0)
     if far * factor <= radius - _LETTERED * label:
@@ -101,8 +107,13 @@ def _with_letters(chosen: Part, radius: float, factor: float, label: float) -> f
 
 
 def _fitting(
-    places: Any, radius: float, chosen: Part, taken: Box, frame: Box, fixed: bool
-) -> tuple[Any, Any]:
+    places: NDArray[numpy.float64],
+    radius: float,
+    chosen: DetailPart,
+    taken: Box,
+    frame: Box,
+    fixed: bool,
+) -> tuple[NDArray[numpy.bool_], NDArray[numpy.float64]]:
     """Whether a circle about each place fits the frame, and how the figure is moved aside for it."""
     import numpy
 
@@ -134,12 +145,14 @@ def _union(bounds: Sequence[float], ink: Sketch) -> Box:
     )
 
 
-def _distances(places: Any, ink: Sketch, around: Obstacles, fixed: bool) -> Any:
+def _distances(
+    places: NDArray[numpy.float64], ink: Sketch, around: Obstacles, fixed: bool
+) -> NDArray[numpy.float64]:
     """How far each place lies from the paper and from the signs, in points: 0 on them."""
     import numpy
     import shapely
 
-    shapes: list[Any] = [around.silhouette]
+    shapes: list[BaseGeometry] = [around.silhouette]
     for group in ink.groups:
         if group.kind in ("paper", "crease", "edge"):
             continue
@@ -156,10 +169,8 @@ def _distances(places: Any, ink: Sketch, around: Obstacles, fixed: bool) -> Any:
     return out
 
 
-def _shape(item: Path | Text) -> list[Any]:
+def _shape(item: Path | Text) -> list[BaseGeometry]:
     import shapely
-
-    from ..placement.clashes import polylines
 
     if isinstance(item, Path) and item.role.startswith("arrow"):
         return [shapely.LineString(p) for p in polylines([item]) if len(p) > 1]
@@ -167,16 +178,16 @@ def _shape(item: Path | Text) -> list[Any]:
     return [] if box is None else [shapely.box(*box)]
 
 
-def _crossing(places: Any, chosen: Part, around: Obstacles) -> Any:
+def _crossing(
+    places: NDArray[numpy.float64], chosen: DetailPart, around: Obstacles
+) -> NDArray[numpy.float64]:
     """What it costs the line that leads to each place to run over paper or across an arrow."""
     import numpy
     import shapely
 
-    from ..placement.obstacles import near
-
     ends = numpy.broadcast_to(numpy.array(chosen.spot), places.shape)
     ways = shapely.linestrings(numpy.stack([ends, places], axis=1))
-    over = shapely.length(shapely.intersection(ways, around.silhouette))
+    over = numpy.asarray(shapely.length(shapely.intersection(ways, around.silhouette)))
     way = places - ends
     first = (chosen.ring + 4.0) / numpy.hypot(way[:, 0], way[:, 1])
     steps = first[:, None] + (1.0 - first[:, None]) * numpy.linspace(0.0, 0.8, 12)

@@ -15,10 +15,13 @@ from ...geometry.polygons import Polygon
 from ...paper.signs import Rotate, TurnOver
 from ..scene.outlines import Box
 from ..scene.scene import Point
-from ..signs import turns
+from ..signs.glyph import TurnGlyph
+from ..signs.registry import glyph_for
 
 Turn = TurnOver | Rotate
 
+#: Width kept free beside a figure for such a sign (points).
+_STRIP = 36.0
 #: Preference where several places do.
 _PLACES = ("beside", "top", "bottom")
 
@@ -44,7 +47,7 @@ def plans(
     out: list[Plan] = []
     for left, right in product(_PLACES if before else (None,), _PLACES if after else (None,)):
         margin = max(10.0, 0.095 * min(frame))
-        strip = min(turns.STRIP, 0.3 * frame[0])
+        strip = min(_STRIP, 0.3 * frame[0])
         room = (
             margin + (strip if left == "beside" else 0.0),
             margin,
@@ -66,11 +69,11 @@ def _stack(
 ) -> list[tuple[Turn, Point, Box]]:
     """Signs one below the other at a side of the frame."""
     gap = 7.0
-    total = sum(turns.turn_size(s)[1] for s in signs) + gap * (len(signs) - 1)
+    total = sum(glyph_for(s, TurnGlyph).size[1] for s in signs) + gap * (len(signs) - 1)
     y = {"top": 1.0, "bottom": frame[1] - total - 1.0}.get(place, (frame[1] - total) / 2)
     out: list[tuple[Turn, Point, Box]] = []
     for s in signs:
-        wide, high = turns.turn_size(s)
+        wide, high = glyph_for(s, TurnGlyph).size
         x = wide / 2 + 1 if at_left else frame[0] - wide / 2 - 1
         box = (x - wide / 2 - 1, y, x + wide / 2 + 1, y + high)
         out.append((s, (x, y + high / 2), box))

@@ -20,7 +20,7 @@ from ...paper.signs import Arrow, Rotate, TurnOver
 from ..scene.outlines import Box
 from ..scene.scene import Point
 from ..scene.view import View, views
-from ..signs import turns
+from ..signs.scale import scale_size
 from ..style.styles import Style
 from . import scale_places
 from .corner_places import Plan, Turn, clear, plans
@@ -193,7 +193,7 @@ def _framing(
     moved = _lowered(plan, hull, spot, view.scale)
     boxes, grown = list(moved.boxes), None
     if not same(view.factor, before):
-        wide, high = turns.scale_size(view.factor, style)
+        wide, high = scale_size(view.factor, style)
         grown, down = scale_places.planned(hull, view.scale, spot, boxes, (wide, high), frame)
         boxes.append((grown[0] - wide, grown[1], grown[0], grown[1] + high))
         spot = (spot[0], spot[1] + down)

@@ -13,12 +13,12 @@ from collections.abc import Iterator, Sequence
 from ...folding.steps import Panel
 from ...geometry import polygons
 from ...geometry.polygons import Polygon
-from ...paper.signs import PointSign, Spot
-from ..glyphs import glyph_paths
-from ..scene.outlines import Box, item_box, toward, union_box
+from ...paper.signs import PointSign
+from ..scene.outlines import Box
 from ..scene.scene import Point
 from ..scene.view import View
-from ..signs import spreading
+from ..signs.glyph import PointGlyph
+from ..signs.registry import glyph_for
 
 #: How far edges of layers stand out (points).
 _LAYERS = 1.0
@@ -63,15 +63,7 @@ def _point_signs(panel: Panel, middle: Point, scale: float) -> Iterator[tuple[Po
     """Where signs at points are, about the middle, and how far their ink reaches from there."""
     view = View(1.0, middle)
     for sign in panel.signs:
-        if not isinstance(sign, PointSign) or sign.kind is Spot.DETAIL:
-            continue
-        at = view(sign.at)
-        if spreading.is_opening(sign):
-            if sign.opens is not None:
-                p, q = (view(end) for end in sign.opens)
-                yield at, spreading.reach(at, p, q, scale)
-            continue
-        towards = toward(at, (0.0, 0.0) if sign.toward is None else view(sign.toward))
-        box = union_box(item_box(i) for i in glyph_paths(sign.kind.value, (0.0, 0.0), towards))
-        if box is not None:
-            yield at, box
+        if isinstance(sign, PointSign):
+            box = glyph_for(sign, PointGlyph, panel.signs).reach(sign, view, scale)
+            if box is not None:
+                yield view(sign.at), box

@@ -8,14 +8,17 @@ left, where the eye comes from the step's number; when all is drawn it is looked
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ...geometry.polygons import Polygon
-from ..placement.clashes import polylines
 from ..scene.groups import Sketch
 from ..scene.outlines import Box, item_box
 from ..scene.scene import Path, Point
+from ..scene.strokes import polylines
 from .corner_places import clear
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 #: How far the sign keeps off paper, when planned and at least, and off other ink (points).
 _OFF, _AIR = 4.0, 2.0
@@ -97,11 +100,11 @@ def _along(x: float, high: float, deep: float) -> list[Point]:
     return [(x, (deep - high) * k / count) for k in range(count + 1)]
 
 
-def _shapes(ink: Sketch) -> list[Any]:
+def _shapes(ink: Sketch) -> list[BaseGeometry]:
     """What the sign must not touch: areas of paper, strokes, letters' boxes."""
     import shapely
 
-    out: list[Any] = []
+    out: list[BaseGeometry] = []
     for group in ink.groups:
         for item in group.items:
             if isinstance(item, Path):

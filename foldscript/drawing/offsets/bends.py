@@ -64,19 +64,19 @@ def bent(found: Spread, gap: float) -> Spread:
                 where.append(_on((p, q), bend.part if v == bend.low else 1.0 - bend.part))
         rings.append(tuple(corners))
         spots.append(tuple(where))
-    rims: list[HalfEdge] = []
+    half_edges: list[HalfEdge] = []
     pieces: dict[int, list[int]] = defaultdict(list)
-    for k, rim in enumerate(found.rims):
-        bend = bends.get((min(rim.start, rim.end), max(rim.start, rim.end)))
-        for piece in (rim,) if bend is None else _halves(rim, bend):
-            pieces[k].append(len(rims))
-            rims.append(piece)
+    for k, half_edge in enumerate(found.half_edges):
+        bend = bends.get((min(half_edge.start, half_edge.end), max(half_edge.start, half_edge.end)))
+        for piece in (half_edge,) if bend is None else _halves(half_edge, bend):
+            pieces[k].append(len(half_edges))
+            half_edges.append(piece)
     stacked = tuple(
         (i, j, common)
         for upper, lower, seg in found.stacked
         for i in pieces[upper]
         for j in pieces[lower]
-        if (common := _common(seg, rims[i].segment, rims[j].segment)) is not None
+        if (common := _common(seg, half_edges[i].segment, half_edges[j].segment)) is not None
     )
     more = tuple(b.move for b in bends.values())
     return replace(
@@ -84,7 +84,7 @@ def bent(found: Spread, gap: float) -> Spread:
         rings=tuple(rings),
         spots=tuple(spots),
         moves=found.moves + more,
-        rims=tuple(rims),
+        half_edges=tuple(half_edges),
         stacked=stacked,
     )
 
@@ -96,32 +96,34 @@ def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
     whole: list[tuple[set[int], set[int]]] = []
     for k, low in _wedges(found, askew, gap):
         whole = whole or _kept_whole(found)
-        rim = found.rims[k]
-        sharp, straight = whole[rim.facet]
-        if low not in sharp and not {rim.start, rim.end} & straight:
-            picked.setdefault((min(rim.start, rim.end), max(rim.start, rim.end)), (k, low))
+        half_edge = found.half_edges[k]
+        sharp, straight = whole[half_edge.facet]
+        if low not in sharp and not {half_edge.start, half_edge.end} & straight:
+            picked.setdefault(
+                (min(half_edge.start, half_edge.end), max(half_edge.start, half_edge.end)), (k, low)
+            )
     out: dict[Side, _Bend] = {}
     for side, (k, low) in _pointed(found, picked).items():
-        out[side] = _bend(found, found.rims[k], low, gap, len(found.moves) + len(out))
+        out[side] = _bend(found, found.half_edges[k], low, gap, len(found.moves) + len(out))
     return out
 
 
 def _askew(found: Spread, gap: float) -> dict[int, int]:
     """Edges held at one corner and moved at the other, and the corner that holds each."""
     out: dict[int, int] = {}
-    for k, rim in enumerate(found.rims):
-        n = rim.outward
-        off = [dot(found.moves[v], n) for v in (rim.start, rim.end)]
+    for k, half_edge in enumerate(found.half_edges):
+        n = half_edge.outward
+        off = [dot(found.moves[v], n) for v in (half_edge.start, half_edge.end)]
         held, moved = sorted(off, key=abs)
         if abs(held - moved) >= _ASKEW * gap and abs(held) <= _HELD * abs(moved):
-            out[k] = rim.start if abs(off[0]) <= abs(off[1]) else rim.end
+            out[k] = half_edge.start if abs(off[0]) <= abs(off[1]) else half_edge.end
     return out
 
 
-def _bend(found: Spread, rim: HalfEdge, low: int, gap: float, corner: int) -> _Bend:
-    n, (v, w) = rim.outward, (rim.start, rim.end)
+def _bend(found: Spread, half_edge: HalfEdge, low: int, gap: float, corner: int) -> _Bend:
+    n, (v, w) = half_edge.outward, (half_edge.start, half_edge.end)
     high = w if low == v else v
-    part = min(_REACH * gap / distance(*rim.segment), _SHARE)
+    part = min(_REACH * gap / distance(*half_edge.segment), _SHARE)
     u = (-n[1], n[0])
     off = dot(found.moves[high], n)
     slid = dot(found.moves[low], u) * (1 - part) + dot(found.moves[high], u) * part
@@ -136,8 +138,8 @@ def _pointed(found: Spread, picked: dict[Side, tuple[int, int]]) -> dict[Side, t
     for of_sheet in (True, False):
         leaving: dict[object, list[tuple[Side, Point]]] = defaultdict(list)
         for side, (k, low) in picked.items():
-            rim = found.rims[k]
-            first, last = rim.segment if rim.start == low else rim.segment[::-1]
+            half_edge = found.half_edges[k]
+            first, last = half_edge.segment if half_edge.start == low else half_edge.segment[::-1]
             corner = low if of_sheet else (round(first[0], 6), round(first[1], 6))
             leaving[corner].append((side, unit(subtract(last, first))))
         blunt = {
@@ -156,22 +158,22 @@ def _wedges(found: Spread, askew: dict[int, int], gap: float) -> Iterator[tuple[
         for k, other in ((upper, lower), (lower, upper)):
             if k not in askew:
                 continue
-            rim, corner = found.rims[k], askew[k]
-            at = rim.segment[0] if corner == rim.start else rim.segment[1]
-            if distance(*seg) < _MOST * distance(*rim.segment):
+            half_edge, corner = found.half_edges[k], askew[k]
+            at = half_edge.segment[0] if corner == half_edge.start else half_edge.segment[1]
+            if distance(*seg) < _MOST * distance(*half_edge.segment):
                 continue
             near, far = sorted(seg, key=lambda q, at=at: distance(at, q))
             if distance(at, near) >= 1e-7:
                 continue
-            n, beside = rim.outward, found.rims[other]
-            if abs(_off(found, rim, far, n) - _off(found, beside, far, n)) > _ASKEW * gap:
+            n, beside = half_edge.outward, found.half_edges[other]
+            if abs(_off(found, half_edge, far, n) - _off(found, beside, far, n)) > _ASKEW * gap:
                 yield k, corner
 
 
-def _off(found: Spread, rim: HalfEdge, p: Point, n: Point) -> float:
+def _off(found: Spread, half_edge: HalfEdge, p: Point, n: Point) -> float:
     """How far an edge is moved along `n` at a place on it."""
-    part = min(1.0, distance(rim.segment[0], p) / distance(*rim.segment))
-    first, last = (dot(found.moves[v], n) for v in (rim.start, rim.end))
+    part = min(1.0, distance(half_edge.segment[0], p) / distance(*half_edge.segment))
+    first, last = (dot(found.moves[v], n) for v in (half_edge.start, half_edge.end))
     return first + part * (last - first)
 
 
@@ -179,10 +181,10 @@ def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:
     """For each facet the corners where its plate is too sharp for a bend, and those it runs straight past."""
     plate = found.state.plate_of
     ends: dict[tuple[int, int], list[Point]] = defaultdict(list)
-    for rim in found.rims:
-        u = rim.along
-        ends[(plate[rim.facet], rim.start)].append(u)
-        ends[(plate[rim.facet], rim.end)].append((-u[0], -u[1]))
+    for half_edge in found.half_edges:
+        u = half_edge.along
+        ends[(plate[half_edge.facet], half_edge.start)].append(u)
+        ends[(plate[half_edge.facet], half_edge.end)].append((-u[0], -u[1]))
     sharp: dict[int, set[int]] = defaultdict(set)
     straight: dict[int, set[int]] = defaultdict(set)
     for (k, v), ways in ends.items():
@@ -194,12 +196,12 @@ def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:
     return [(sharp[plate[i]], straight[plate[i]]) for i in range(len(found.rings))]
 
 
-def _halves(rim: HalfEdge, bend: _Bend) -> tuple[HalfEdge, HalfEdge]:
-    part = bend.part if rim.start == bend.low else 1.0 - bend.part
-    at = _on(rim.segment, part)
+def _halves(half_edge: HalfEdge, bend: _Bend) -> tuple[HalfEdge, HalfEdge]:
+    part = bend.part if half_edge.start == bend.low else 1.0 - bend.part
+    at = _on(half_edge.segment, part)
     return (
-        replace(rim, end=bend.corner, segment=(rim.segment[0], at)),
-        replace(rim, start=bend.corner, segment=(at, rim.segment[1])),
+        replace(half_edge, end=bend.corner, segment=(half_edge.segment[0], at)),
+        replace(half_edge, start=bend.corner, segment=(at, half_edge.segment[1])),
     )
 
 

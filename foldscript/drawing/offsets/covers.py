@@ -7,11 +7,15 @@ are convex, so a point lies on one where it lies on the inner side of each of it
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ...geometry.polygons import Polygon
 from ...geometry.tolerance import EPS
 from ...paper.state import State
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
 
 
 class Covers:
@@ -32,7 +36,9 @@ class Covers:
         order = numpy.lexsort((above, below))
         self.below, self.above = below[order], above[order]
 
-    def hidden(self, spots: Any, owners: Any) -> Any:
+    def hidden(
+        self, spots: NDArray[numpy.float64], owners: NDArray[numpy.intp]
+    ) -> NDArray[numpy.bool_]:
         """Whether all points of each set (n, points, 2) lie under one layer over the facet that owns it."""
         import numpy
 
@@ -51,7 +57,7 @@ class Covers:
         return out
 
     @cached_property
-    def _sides(self) -> tuple[Any, Any]:
+    def _sides(self) -> tuple[NDArray[numpy.float64], NDArray[numpy.float64]]:
         """Outward normals of every facet's edges and how far they reach; rows filled up with no edges."""
         import numpy
 

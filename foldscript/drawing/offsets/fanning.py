@@ -4,8 +4,8 @@ In: a state, the sides of its facets, and the wanted gaps. Out: a move for every
 
 Where several layers have an edge in the same place, each layer's edge is to lie a little inside
 that of the layer below it, and the fold of an inner pair inside that of the pair around it; where
-edges meet from either side they stay together. These wishes are equations in the unknown moves, and
-the least squares solution is taken: wishes that contradict each other cancel, straight edges stay
+edges meet from either side they stay together. These soft constraints are equations in the unknown moves, and
+the least squares solution is taken: those that contradict each other cancel, straight edges stay
 straight, and a corner that all layers share stays where it is, so that stacks fan out from it. Only
 the height of layers that lie on each other is asked, pair by pair, so rings of layers do no harm.
 What lies open to the eye resists most, so that fold lines and landmarks stay where they truly are
@@ -24,7 +24,7 @@ from ...geometry.lines import Point, Segment, dot, subtract, unit
 from ...geometry.polygons import Polygon
 from ...paper.seams import collinear_overlaps, remainder
 from ...paper.state import State
-from . import soft_constraints as wishes
+from . import soft_constraints
 from .covers import Covers
 from .half_edges import HalfEdge
 from .least_squares import solve, sums
@@ -35,7 +35,7 @@ from .stacks import Stacks
 #: For each edge, the edges that meet it and where.
 Meeting = dict[int, list[tuple[int, Segment]]]
 
-#: Weights of the wishes: layers apart, touching edges together, straight edges.
+#: Weights of the constraints: layers apart, touching edges together, straight edges.
 _APART, _TOGETHER, _STRAIGHT = 1.0, 0.5, 2.5
 #: An open edge that nothing asks to move does not slant.
 _TRUE = 0.6
@@ -57,7 +57,7 @@ def settled(
     state: State,
     rings: tuple[tuple[int, ...], ...],
     spots: tuple[Polygon, ...],
-    rims: tuple[HalfEdge, ...],
+    half_edges: tuple[HalfEdge, ...],
     edges: list[HalfEdge],
     stacks: Stacks,
     covers: Covers,
@@ -66,7 +66,7 @@ def settled(
     most: float,
     near: float,
 ) -> tuple[Point, ...]:
-    """Least squares solution of the wishes, one move a corner. `edges`: those of `stacks`.
+    """Least squares solution of the constraints, one move a corner. `edges`: those of `stacks`.
 
     Layers are to lie `gap` apart, a stack at most `most`, and none nearer than `near` (sheet units).
     """
@@ -74,19 +74,19 @@ def settled(
 
     meeting = _meeting(state, edges)
     parting = ways(state, edges, stacks.pairs)
-    wanted, busy = _wanted(state, rims, edges, stacks, parting, meeting, gap, most)
-    if not wanted:
+    offsets, busy = _offsets(state, half_edges, edges, stacks, parting, meeting, gap, most)
+    if not offsets:
         return ((0.0, 0.0),) * count
-    sides = wishes.Sides(edges)
+    sides = soft_constraints.Sides(edges)
     seen = open_parts(state, covers)
     part = numpy.array([seen[r.facet] for r in edges])
     true = [k for k in range(len(edges)) if k not in busy and part[k] >= 0.02]
     rows = [
-        wishes.apart(sides, _touching(meeting), _TOGETHER),
-        wishes.true(sides, true, _TRUE * part[true].clip(0.3)),
-        wishes.level(sides, _LEVEL + _LEVEL_SEEN * (6.0 * part).clip(0.0, 1.0)),
-        wishes.straight(state, rims, _STRAIGHT),
-        wishes.within(state, rings, spots, edges, sides, _WITHIN),
+        soft_constraints.apart(sides, _touching(meeting), _TOGETHER),
+        soft_constraints.true(sides, true, _TRUE * part[true].clip(0.3)),
+        soft_constraints.level(sides, _LEVEL + _LEVEL_SEEN * (6.0 * part).clip(0.0, 1.0)),
+        soft_constraints.straight(state, half_edges, _STRAIGHT),
+        soft_constraints.within(state, rings, spots, edges, sides, _WITHIN),
     ]
     rest = [_REST] * count
     pushed = _pushed(state, edges, stacks, parting)
@@ -95,19 +95,21 @@ def settled(
         hidden = _REST_PUSHED if i in pushed else _REST_SEEN
         for v, is_open in zip(ring, bare[i], strict=True):
             rest[v] = max(rest[v], (_REST_OPEN if is_open else hidden) * seen[i])
-    apart = wishes.apart(sides, wanted, _APART)
+    apart = soft_constraints.apart(sides, offsets, _APART)
     numbers: dict[tuple[int, int], int] = {}
-    pairs = numpy.array([numbers.setdefault(w[:2], len(numbers)) for w in wanted[::2]])
-    shown = wishes.shown(sides, numpy.array([r.facet for r in edges]), wanted, covers)
+    pairs = numpy.array([numbers.setdefault(o[:2], len(numbers)) for o in offsets[::2]])
+    shown = soft_constraints.shown(sides, numpy.array([r.facet for r in edges]), offsets, covers)
     others, weights = sums(rows, count), numpy.array(rest)
     moves = solve([apart], weights, others)
     laid = numpy.zeros(len(numbers), dtype=bool)
     for _ in range(_ROUNDS):
-        found = wishes.near(apart, pairs, shown, moves, _TOUCH * gap, near)
+        found = soft_constraints.near(apart, pairs, shown, moves, _TOUCH * gap, near)
         if not (found & ~laid).any():
             break
         laid |= found
-        moves = solve([wishes.together(apart, laid[pairs].repeat(2), near, _LAID)], weights, others)
+        moves = solve(
+            [soft_constraints.together(apart, laid[pairs].repeat(2), near, _LAID)], weights, others
+        )
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]
     return tuple((x, y) for x, y in moves.tolist())
@@ -133,25 +135,25 @@ def _parted(state: State, a: int, b: int) -> bool:
     )
 
 
-def _wanted(
+def _offsets(
     state: State,
-    rims: Sequence[HalfEdge],
+    half_edges: Sequence[HalfEdge],
     edges: list[HalfEdge],
     stacks: Stacks,
     parting: Sequence[float],
     meeting: Meeting,
     gap: float,
     most: float,
-) -> tuple[list[wishes.Wanted], set[int]]:
+) -> tuple[list[soft_constraints.Offset], set[int]]:
     """Edges of layers that end in the same place: the upper one a little further in.
 
-    Gives what is wanted, and the edges of which something was asked.
+    Gives their offsets, and the edges of which something was asked.
     """
     bands = max(2, round(most / gap) + 1)
     hinged = _accordions(state, edges, stacks)
-    reaches = _Reaches(state, rims)
+    reaches = _Reaches(state, half_edges)
     busy: set[int] = set()
-    out: list[wishes.Wanted] = []
+    out: list[soft_constraints.Offset] = []
     for way, (deep, wide, seg, over) in zip(parting, stacks.pairs, strict=True):
         if way != STILL:
             busy |= {deep, wide}
@@ -206,7 +208,7 @@ def _over_paper(state: State, edge: HalfEdge) -> bool:
     )
 
 
-def _touching(meeting: Meeting) -> list[wishes.Wanted]:
+def _touching(meeting: Meeting) -> list[soft_constraints.Offset]:
     """Edges that meet from opposite sides: neither a gap nor an overlap."""
     return [
         (i, j, p, 0.0) for i, others in meeting.items() for j, seg in others if i < j for p in seg
@@ -236,8 +238,8 @@ def _pushed(
     pairs: list[set[int]] = []
     packed: set[int] = set()
     for way, (deep, wide, _, _) in zip(parting, stacks.pairs, strict=True):
-        rims = (edges[deep], edges[wide])
-        pairs.append({plate[f] for r in rims for f in (r.facet, r.mate) if f is not None})
+        half_edges = (edges[deep], edges[wide])
+        pairs.append({plate[f] for r in half_edges for f in (r.facet, r.mate) if f is not None})
         if way == OUTWARD:
             packed |= pairs[-1]
     beside = {k for pair in pairs if pair & packed for k in pair}
@@ -247,28 +249,28 @@ def _pushed(
 class _Reaches:
     """Ends of the straight edges of plates that sides of facets are part of."""
 
-    def __init__(self, state: State, rims: Sequence[HalfEdge]) -> None:
+    def __init__(self, state: State, half_edges: Sequence[HalfEdge]) -> None:
         self._plate = state.plate_of
         self._at: tuple[dict[tuple[int, int], list[HalfEdge]], ...] = (
             defaultdict(list),
             defaultdict(list),
         )
-        for r in rims:
+        for r in half_edges:
             self._at[0][(self._plate[r.facet], r.end)].append(r)
             self._at[1][(self._plate[r.facet], r.start)].append(r)
         self._known: dict[tuple[int, int], Segment] = {}
-        self._most = len(rims)
+        self._most = len(half_edges)
 
-    def of(self, rim: HalfEdge) -> Segment:
+    def of(self, half_edge: HalfEdge) -> Segment:
         """The whole straight edge."""
-        key = (rim.facet, rim.start)
+        key = (half_edge.facet, half_edge.start)
         if key not in self._known:
-            self._known[key] = (self._end(rim, 0), self._end(rim, 1))
+            self._known[key] = (self._end(half_edge, 0), self._end(half_edge, 1))
         return self._known[key]
 
-    def _end(self, rim: HalfEdge, k: int) -> Point:
-        plate, u = self._plate[rim.facet], rim.along
-        corner, end = (rim.start, rim.end)[k], rim.segment[k]
+    def _end(self, half_edge: HalfEdge, k: int) -> Point:
+        plate, u = self._plate[half_edge.facet], half_edge.along
+        corner, end = (half_edge.start, half_edge.end)[k], half_edge.segment[k]
         for _ in range(self._most):
             others = self._at[k].get((plate, corner), ())
             on = next((s for s in others if dot(s.along, u) > 1 - 1e-9), None)

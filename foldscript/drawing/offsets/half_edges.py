@@ -93,7 +93,7 @@ def corners(state: State) -> tuple[tuple[tuple[int, ...], ...], tuple[Polygon, .
     return tuple(rings), tuple(spots), count
 
 
-def rims_of(
+def half_edges_of(
     state: State, rings: tuple[tuple[int, ...], ...], spots: tuple[Polygon, ...]
 ) -> tuple[HalfEdge, ...]:
     """Sides of facets, but for those where the paper goes on flat."""
@@ -145,8 +145,8 @@ def _is_cut(
     return any(point_on_segment((place(c[0]), place(c[1])), middle, 1e-7) for c in state.cuts)
 
 
-def is_upper(state: State, rim: HalfEdge) -> bool:
-    """Whether a fold's rim is the one on its upper facet."""
-    assert rim.mate is not None
-    over = state.above(rim.facet, rim.mate)
-    return rim.facet < rim.mate if over is None else over
+def is_upper(state: State, half_edge: HalfEdge) -> bool:
+    """Whether a fold's half-edge is the one on its upper facet."""
+    assert half_edge.mate is not None
+    over = state.above(half_edge.facet, half_edge.mate)
+    return half_edge.facet < half_edge.mate if over is None else over

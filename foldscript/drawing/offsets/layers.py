@@ -15,7 +15,7 @@ from ...paper.state import State
 from .bends import bent
 from .covers import Covers
 from .fanning import settled
-from .half_edges import corners, is_upper, rims_of
+from .half_edges import corners, half_edges_of, is_upper
 from .spreads import Spread
 from .stacks import Stacks
 
@@ -33,12 +33,12 @@ _TRIES = 10
 def spread(state: State, gap: float, most: float) -> Spread:
     """Moves the corners of a state: layers `gap` apart, a whole stack at most `most` (sheet units)."""
     rings, spots, count = corners(state)
-    rims = rims_of(state, rings, spots)
-    still = Spread(state, rings, spots, ((0.0, 0.0),) * count, rims)
+    half_edges = half_edges_of(state, rings, spots)
+    still = Spread(state, rings, spots, ((0.0, 0.0),) * count, half_edges)
     if len(state.facets) < 2:
         return still
-    picked = [k for k, r in enumerate(rims) if r.mate is None or is_upper(state, r)]
-    edges = [rims[k] for k in picked]
+    picked = [k for k, r in enumerate(half_edges) if r.mate is None or is_upper(state, r)]
+    edges = [half_edges[k] for k in picked]
     covers = Covers(state)
     stacks = Stacks(state, edges, covers)
     stacked = tuple((picked[a], picked[b], seg) for a, b, seg, over in stacks.pairs if over)
@@ -48,7 +48,7 @@ def spread(state: State, gap: float, most: float) -> Spread:
     closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
     near = min(_NEAR, _NEAR_MOST * closer) * gap
     gap, most = closer * gap, closer * most
-    moves = settled(state, rings, spots, rims, edges, stacks, covers, count, gap, most, near)
+    moves = settled(state, rings, spots, half_edges, edges, stacks, covers, count, gap, most, near)
     for _ in range(_TRIES):
         found = replace(still, moves=moves)
         spoilt = _spoilt(found)

@@ -7,11 +7,15 @@ its corners are. Points spread over the facets are counted, all at once.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ...geometry.polygons import Polygon
 from ...paper.state import State
 from .covers import Covers
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
 
 #: Points in a triangle between two corners of a facet and its middle (weights in sixths), where
 #: there are few facets and where there are many.
@@ -50,7 +54,9 @@ def open_corners(spots: Sequence[Polygon], covers: Covers) -> list[list[bool]]:
     return [[next(seen) for _ in ring] for ring in spots]
 
 
-def _spots(rings: tuple[Polygon, ...]) -> tuple[Any, Any, Any]:
+def _spots(
+    rings: tuple[Polygon, ...],
+) -> tuple[NDArray[numpy.float64], NDArray[numpy.float64], NDArray[numpy.intp]]:
     """Points over all facets, the area that each stands for, and the facet of each."""
     import numpy
 

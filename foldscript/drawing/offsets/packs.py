@@ -27,7 +27,7 @@ def ways(state: State, edges: Sequence[HalfEdge], pairs: Sequence[Pair]) -> list
     """For each pair (upper edge, lower edge, common part, whether one lies over the other) its way."""
     normal, facing = _normals(edges)
     plate = state.plate_of
-    plates = [_plates(rim, plate) for rim in edges]
+    plates = [_plates(half_edge, plate) for half_edge in edges]
     sides: dict[tuple[int, int], dict[int, list[int]]] = defaultdict(dict)
     for k, (deep, wide, _, over) in enumerate(pairs):
         if over:
@@ -77,8 +77,8 @@ def _normals(edges: Sequence[HalfEdge]) -> tuple[list[int], dict[int, int]]:
     """For each edge a number for its normal, and for each number that of the opposite normal."""
     known: dict[Point, int] = {}
     out: list[int] = []
-    for rim in edges:
-        x, y = rim.outward
+    for half_edge in edges:
+        x, y = half_edge.outward
         out.append(known.setdefault((round(x, 5) + 0.0, round(y, 5) + 0.0), len(known)))
     facing: dict[int, int] = {}
     for (x, y), n in known.items():
@@ -100,14 +100,18 @@ def _closed(
 
 
 def _settled(votes: Sequence[float]) -> float:
-    """A push counts before a wish to stay, and both before the usual way."""
+    """A push counts before staying, and both before the usual way."""
     pushed = [v for v in votes if v != STILL]
     return pushed[0] if pushed else STILL if votes else INWARD
 
 
-def _plates(rim: HalfEdge, plate: dict[int, int]) -> tuple[int, ...]:
-    own = plate[rim.facet]
-    return (own,) if rim.mate is None or plate[rim.mate] == own else (own, plate[rim.mate])
+def _plates(half_edge: HalfEdge, plate: dict[int, int]) -> tuple[int, ...]:
+    own = plate[half_edge.facet]
+    return (
+        (own,)
+        if half_edge.mate is None or plate[half_edge.mate] == own
+        else (own, plate[half_edge.mate])
+    )
 
 
 def _joined(edges: Sequence[HalfEdge], pairs: Sequence[Pair], members: Sequence[int]) -> bool:

@@ -1,7 +1,7 @@
-"""Wishes about edges: apart by a step, together, straight, level, within each other.
+"""Soft constraints on edges: apart by a step, together, straight, level, within each other.
 
-In: the edges of a state, as arrays, and where something is wanted of them. Out: equations in the moves
-of their corners (`Wishes`), for many edges at once.
+In: the edges of a state, as arrays, and how far apart they are to lie. Out: equations in the moves of their
+corners (`Constraints`), for many edges at once. None must hold: the moves that come nearest to all are taken.
 """
 
 from __future__ import annotations
@@ -9,17 +9,21 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ...geometry.lines import Point, cross, distance, dot
 from ...geometry.polygons import Polygon
 from ...paper.state import State
 from .covers import Covers
 from .half_edges import HalfEdge
-from .least_squares import Wishes
+from .least_squares import Constraints
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
 
 #: (an edge, another, a place on both, how much further out the first one is to lie there)
-Wanted = tuple[int, int, Point, float]
+Offset = tuple[int, int, Point, float]
 
 #: Where between two places is looked whether an edge shows, and how far beside it (sheet units).
 PARTS, _BESIDE = (0.02, 0.25, 0.5, 0.75, 0.98), 1e-6
@@ -37,7 +41,9 @@ class Sides:
         self.long = numpy.hypot(self.run[:, 0], self.run[:, 1])
         self.out = numpy.array([r.outward for r in edges])
 
-    def part(self, edges: Any, places: Any) -> Any:
+    def part(
+        self, edges: NDArray[numpy.intp], places: NDArray[numpy.float64]
+    ) -> NDArray[numpy.float64]:
         """How far along each edge a place on it lies, from 0 to 1."""
         import numpy
 
@@ -45,31 +51,33 @@ class Sides:
         return (numpy.hypot(off[:, 0], off[:, 1]) / self.long[edges]).clip(0.0, 1.0)
 
 
-def apart(sides: Sides, wanted: Sequence[Wanted], weight: float) -> Wishes:
+def apart(sides: Sides, offsets: Sequence[Offset], weight: float) -> Constraints:
     """One edge further out than another, at a place on both; measured square to the first."""
     import numpy
 
-    one, two = (numpy.array([w[k] for w in wanted], dtype=int) for k in (0, 1))
-    places = numpy.array([w[2] for w in wanted], dtype=float).reshape(-1, 2)
+    one, two = (numpy.array([o[k] for o in offsets], dtype=int) for k in (0, 1))
+    places = numpy.array([o[2] for o in offsets], dtype=float).reshape(-1, 2)
     s, t = sides.part(one, places), sides.part(two, places)
     part = numpy.stack([1 - s, s, t - 1, -t], axis=1)
-    return Wishes(
+    return Constraints(
         numpy.concatenate([sides.corners[one], sides.corners[two]], axis=1),
         part[:, :, None] * sides.out[one][:, None],
-        numpy.array([w[3] for w in wanted], dtype=float),
-        numpy.full(len(wanted), weight),
+        numpy.array([o[3] for o in offsets], dtype=float),
+        numpy.full(len(offsets), weight),
     )
 
 
-def shown(sides: Sides, owners: Any, wanted: Sequence[Wanted], covers: Covers) -> Any:
-    """Whether the second edge of each wish comes to light, at `PARTS` of the way between two places.
+def shown(
+    sides: Sides, owners: NDArray[numpy.intp], offsets: Sequence[Offset], covers: Covers
+) -> NDArray[numpy.bool_]:
+    """Whether the second edge of each offset comes to light, at `PARTS` of the way between two places.
 
-    The places are those of wishes in twos; `owners` are the facets of the edges. Gives (wishes / 2, parts).
+    The places are those of offsets in twos; `owners` are the facets of the edges. Gives (offsets / 2, parts).
     """
     import numpy
 
-    two = numpy.array([w[1] for w in wanted[::2]], dtype=int)
-    places = numpy.array([w[2] for w in wanted], dtype=float).reshape(-1, 1, 2, 2)
+    two = numpy.array([o[1] for o in offsets[::2]], dtype=int)
+    places = numpy.array([o[2] for o in offsets], dtype=float).reshape(-1, 1, 2, 2)
     part = numpy.array(PARTS)[None, :, None]
     probes = places[:, :, 0] * (1 - part) + places[:, :, 1] * part
     probes = probes + _BESIDE * sides.out[two][:, None]
@@ -77,16 +85,23 @@ def shown(sides: Sides, owners: Any, wanted: Sequence[Wanted], covers: Covers) -
     return ~covers.hidden(probes.reshape(-1, 1, 2), whose).reshape(-1, len(PARTS))
 
 
-def near(found: Wishes, pairs: Any, seen: Any, moves: Any, least: float, most: float) -> Any:
+def near(
+    found: Constraints,
+    pairs: NDArray[numpy.intp],
+    seen: NDArray[numpy.bool_],
+    moves: NDArray[numpy.float64],
+    least: float,
+    most: float,
+) -> NDArray[numpy.bool_]:
     """Which pairs of edges, as moved, are apart by `least` to `most` where this is most to be seen.
 
-    `pairs` : for each two wishes of `apart` the number of their pair, from 0 on; `seen` : as from
+    `pairs` : for each two constraints of `apart` the number of their pair, from 0 on; `seen` : as from
     `shown`. Gives an array of bools.
     """
     import numpy
 
-    off = (found.along * moves[found.unknowns]).sum((1, 2))
-    off = numpy.where(found.wanted > 0, off, -off).reshape(-1, 1, 2)
+    off = (found.coefficients * moves[found.unknowns]).sum((1, 2))
+    off = numpy.where(found.target > 0, off, -off).reshape(-1, 1, 2)
     part = numpy.array(PARTS)
     along = off[:, :, 0] * (1 - part) + off[:, :, 1] * part
     far = numpy.zeros(pairs.max() + 1)
@@ -94,24 +109,26 @@ def near(found: Wishes, pairs: Any, seen: Any, moves: Any, least: float, most: f
     return (far > least) & (far < most)
 
 
-def together(found: Wishes, some: Any, most: float, weight: float) -> Wishes:
-    """The same wishes, but `some` (bools) no longer apart by `most` or more, and firmly so."""
+def together(
+    found: Constraints, some: NDArray[numpy.bool_], most: float, weight: float
+) -> Constraints:
+    """The same constraints, but `some` (bools) no longer apart by `most` or more, and firmly so."""
     import numpy
 
-    less = numpy.where(abs(found.wanted) < most, found.wanted, 0.0)
+    less = numpy.where(abs(found.target) < most, found.target, 0.0)
     return replace(
         found,
-        wanted=numpy.where(some, less, found.wanted),
+        target=numpy.where(some, less, found.target),
         weight=numpy.where(some, weight, found.weight),
     )
 
 
-def true(sides: Sides, edges: Sequence[int], weight: Any) -> Wishes:
+def true(sides: Sides, edges: Sequence[int], weight: NDArray[numpy.float64]) -> Constraints:
     """Edges keep their place: neither end moves out."""
     import numpy
 
     some = numpy.array(edges, dtype=int)
-    return Wishes(
+    return Constraints(
         sides.corners[some].reshape(-1, 1),
         numpy.repeat(sides.out[some], 2, axis=0)[:, None],
         numpy.zeros(2 * len(some)),
@@ -119,24 +136,24 @@ def true(sides: Sides, edges: Sequence[int], weight: Any) -> Wishes:
     )
 
 
-def level(sides: Sides, weight: Any) -> Wishes:
+def level(sides: Sides, weight: NDArray[numpy.float64]) -> Constraints:
     """Both ends of an edge move out by the same."""
     import numpy
 
     along = numpy.stack([sides.out, -sides.out], axis=1)
-    return Wishes(sides.corners, along, numpy.zeros(len(along)), numpy.asarray(weight))
+    return Constraints(sides.corners, along, numpy.zeros(len(along)), numpy.asarray(weight))
 
 
-def straight(state: State, rims: Sequence[HalfEdge], weight: float) -> Wishes:
+def straight(state: State, half_edges: Sequence[HalfEdge], weight: float) -> Constraints:
     """A straight edge with corners of neighbours on it stays straight."""
     plate = state.plate_of
     leaving: dict[tuple[int, int], list[HalfEdge]] = defaultdict(list)
-    for r in rims:
+    for r in half_edges:
         leaving[(plate[r.facet], r.start)].append(r)
     corners: list[tuple[int, int, int]] = []
     parts: list[tuple[float, float, float]] = []
     out: list[Point] = []
-    for r in rims:
+    for r in half_edges:
         for onward in leaving[(plate[r.facet], r.end)]:
             u, v = r.along, onward.along
             if abs(cross(u, v)) > 1e-6 or dot(u, v) < 0:
@@ -155,7 +172,7 @@ def within(
     edges: Sequence[HalfEdge],
     sides: Sides,
     weight: float,
-) -> Wishes:
+) -> Constraints:
     """A corner that reaches just to the edge of a layer over or under it does not stand out."""
     import numpy
 
@@ -175,17 +192,17 @@ def within(
     parts: list[tuple[float, float, float]] = []
     out: list[Point] = []
     for c, e in zip(*(x.tolist() for x in numpy.nonzero(touching)), strict=True):
-        rim = edges[e]
+        half_edge = edges[e]
         t = float(along[c, e] / sides.long[e])
         for a, k in owners[c]:
-            if state.above(a, rim.facet) is None and (
-                rim.mate is None or state.above(a, rim.mate) is None
+            if state.above(a, half_edge.facet) is None and (
+                half_edge.mate is None or state.above(a, half_edge.mate) is None
             ):
                 continue
-            if _reaches_just(spots[a], k, rim.outward):
-                corners.append((rings[a][k], rim.start, rim.end))
+            if _reaches_just(spots[a], k, half_edge.outward):
+                corners.append((rings[a][k], half_edge.start, half_edge.end))
                 parts.append((1.0, t - 1.0, -t))
-                out.append(rim.outward)
+                out.append(half_edge.outward)
     return _in_line(corners, parts, out, weight)
 
 
@@ -194,12 +211,12 @@ def _in_line(
     parts: Sequence[tuple[float, float, float]],
     out: Sequence[Point],
     weight: float,
-) -> Wishes:
+) -> Constraints:
     """Three corners each keep their places on one line: of the ways they move outward, parts make 0."""
     import numpy
 
     shaped = numpy.array(parts, dtype=float).reshape(-1, 3, 1)
-    return Wishes(
+    return Constraints(
         numpy.array(corners, dtype=int).reshape(-1, 3),
         shaped * numpy.array(out, dtype=float).reshape(-1, 1, 2),
         numpy.zeros(len(corners)),

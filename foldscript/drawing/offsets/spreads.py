@@ -25,8 +25,8 @@ class Spread:
         the outline where a neighbour has a corner on its side)
     spots : for each facet, the true folded place of those corners
     moves : how far each corner is moved, in folded coordinates
-    rims : sides that may be seen as edges
-    stacked : (rim of an upper layer, rim of a lower one, where they share a place); rims by index
+    half_edges : sides that may be seen as edges
+    stacked : (half-edge of an upper layer, half-edge of a lower one, where they share a place), by index
     covers : which layers lie over which; None where there is one alone
     """
 
@@ -34,7 +34,7 @@ class Spread:
     rings: tuple[tuple[int, ...], ...]
     spots: tuple[Polygon, ...]
     moves: tuple[Point, ...]
-    rims: tuple[HalfEdge, ...]
+    half_edges: tuple[HalfEdge, ...]
     stacked: tuple[tuple[int, int, Segment], ...] = ()
     covers: Covers | None = field(default=None, compare=False)
 

@@ -10,12 +10,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..scene.outlines import Box, polyline
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
 from .obstacles import Obstacles, held, near, shared
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
 
 _DIRECTIONS = 16
 _DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
@@ -138,7 +142,7 @@ def _least(
 
 
 @cache
-def _ways(far_off: bool) -> tuple[Any, Any]:
+def _ways(far_off: bool) -> tuple[NDArray[numpy.float64], NDArray[numpy.float64]]:
     """Distances and directions of all places that are tried; far ones in fewer directions."""
     import numpy
 
@@ -149,17 +153,17 @@ def _ways(far_off: bool) -> tuple[Any, Any]:
     return away, numpy.stack([numpy.cos(turns), numpy.sin(turns)], axis=1)
 
 
-def _led_across(p: Point, around: Obstacles) -> Any:
+def _led_across(p: Point, around: Obstacles) -> NDArray[numpy.bool_]:
     """Whether the fine line to each place far off would cross an arrow."""
     import numpy
 
     away, ways = _ways(True)
     steps = numpy.linspace(0.2, 1.0, 8)[:, None]
     lines = numpy.array(p) + steps * (away[:, None] * ways)[:, None, :]
-    return near(lines, around.arrows, 1.8).any(1)
+    return numpy.asarray(near(lines, around.arrows, 1.8).any(1))
 
 
-def _cover(at: Any, around: Obstacles) -> Any:
+def _cover(at: NDArray[numpy.float64], around: Obstacles) -> NDArray[numpy.float64]:
     """What it costs each box to lie on the paper, and to lie across or hard by an edge of it."""
     import numpy
 

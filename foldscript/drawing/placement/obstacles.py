@@ -10,10 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..scene.outlines import Box
 from ..scene.scene import Point
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import ArrayLike, NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: Distance of points along edges.
 _STEP = 1.4
@@ -35,9 +40,9 @@ class Obstacles:
     routed : (tail, head, rise) of every arrow
     """
 
-    silhouette: Any
+    silhouette: BaseGeometry
     box: Box
-    edges: Any = None
+    edges: BaseGeometry | None = None
     folds: list[Point] = field(default_factory=list)
     marks: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
@@ -58,7 +63,7 @@ class Obstacles:
         """Whether each point lies on the paper."""
         return [bool(x) for x in self.on_paper(list(points))]
 
-    def on_paper(self, points: Any) -> Any:
+    def on_paper(self, points: ArrayLike) -> NDArray[numpy.bool_]:
         """The same for an array of points, of any shape but for its last axis."""
         import numpy
         import shapely
@@ -66,13 +71,13 @@ class Obstacles:
         at = numpy.asarray(points, dtype=float)
         return shapely.contains_xy(self.silhouette, at[..., 0], at[..., 1])
 
-    def off_paper(self, points: Any, far: float) -> Any:
+    def off_paper(self, points: ArrayLike, far: float) -> NDArray[numpy.bool_]:
         """Which of the points (n, 2) lie farther than this from the paper."""
         import numpy
         import shapely
 
         at = shapely.points(numpy.asarray(points, dtype=float))
-        return ~shapely.dwithin(self.silhouette, at, far)
+        return ~numpy.asarray(shapely.dwithin(self.silhouette, at, far))
 
     def within(self, spot: Point, depth: float) -> bool:
         """Whether a place lies on the paper, this far from its outline."""
@@ -81,20 +86,20 @@ class Obstacles:
         at = shapely.Point(spot)
         return bool(self.silhouette.contains(at)) and at.distance(self._outline) > depth
 
-    def beside_outline(self, points: Any, reach: float) -> Any:
+    def beside_outline(self, points: ArrayLike, reach: float) -> NDArray[numpy.bool_]:
         """Which of the points lie this near to the outline of the paper; an array without its last axis."""
         import numpy
         import shapely
 
         at = shapely.points(numpy.asarray(points, dtype=float))
-        return shapely.dwithin(self._outline, at, reach)
+        return numpy.asarray(shapely.dwithin(self._outline, at, reach))
 
     @cached_property
-    def _outline(self) -> Any:
+    def _outline(self) -> BaseGeometry:
         return self.silhouette.boundary
 
     @cached_property
-    def edge_points(self) -> Any:
+    def edge_points(self) -> NDArray[numpy.float64]:
         """Points along the edges of the paper, close to each other; rows of x and y."""
         import numpy
         import shapely
@@ -104,7 +109,7 @@ class Obstacles:
         return shapely.get_coordinates(shapely.segmentize(self.edges, _STEP))
 
 
-def near(points: Any, others: Sequence[Point], reach: float) -> Any:
+def near(points: ArrayLike, others: Sequence[Point], reach: float) -> NDArray[numpy.bool_]:
     """Which of the points lie near any of the others; an array without its last axis."""
     import numpy
 
@@ -112,10 +117,10 @@ def near(points: Any, others: Sequence[Point], reach: float) -> Any:
     if not len(others):
         return numpy.zeros(at.shape[:-1], dtype=bool)
     off = numpy.abs(at[..., None, :] - numpy.asarray(others))
-    return ((off[..., 0] < reach) & (off[..., 1] < reach)).any(-1)
+    return numpy.asarray(((off[..., 0] < reach) & (off[..., 1] < reach)).any(-1))
 
 
-def nearest(points: Any, spot: Point) -> Any:
+def nearest(points: ArrayLike, spot: Point) -> NDArray[numpy.float64]:
     """Least distance of each row of points from a spot."""
     import numpy
 
@@ -123,7 +128,9 @@ def nearest(points: Any, spot: Point) -> Any:
     return numpy.sqrt((off * off).sum(-1)).min(-1)
 
 
-def held(boxes: Any, points: Any, slack: float) -> Any:
+def held(
+    boxes: ArrayLike, points: Sequence[Point] | NDArray[numpy.float64], slack: float
+) -> NDArray[numpy.intp]:
     """How many of the points lie in each box (rows of left, top, right, bottom)."""
     import numpy
 
@@ -139,7 +146,9 @@ def held(boxes: Any, points: Any, slack: float) -> Any:
     return inside.sum(1)
 
 
-def shared(boxes: Any, taken: Sequence[Box], slack: float) -> Any:
+def shared(
+    boxes: Sequence[Box] | NDArray[numpy.float64], taken: Sequence[Box], slack: float
+) -> NDArray[numpy.intp]:
     """How many of the taken boxes each box meets."""
     import numpy
 

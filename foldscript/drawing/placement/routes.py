@@ -12,11 +12,15 @@ import math
 from collections.abc import Sequence
 from functools import cache
 from itertools import combinations
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ..scene.outlines import Cubic
 from ..scene.scene import Point
 from .obstacles import Obstacles, near, nearest
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
 
 #: Rise of the arc as a part of the distance between its ends.
 _RISES = (0.14, 0.2, 0.28, 0.38, 0.5)
@@ -187,7 +191,7 @@ def arc_between(tail: Point, head: Point, rise: float) -> Cubic:
 
 
 @cache
-def _basis() -> Any:
+def _basis() -> NDArray[numpy.float64]:
     """Weights of the four points of a cubic at evenly spaced parameters."""
     import numpy
 
@@ -196,7 +200,9 @@ def _basis() -> Any:
     return numpy.hstack([u**3, 3 * u * u * t, 3 * u * t * t, t**3])
 
 
-def _costs(curves: list[Cubic], tail: Point, head: Point, around: Obstacles, behind: bool) -> Any:
+def _costs(
+    curves: list[Cubic], tail: Point, head: Point, around: Obstacles, behind: bool
+) -> NDArray[numpy.float64]:
     """What speaks against each arc."""
     import numpy
 
@@ -258,7 +264,7 @@ def _costs(curves: list[Cubic], tail: Point, head: Point, around: Obstacles, beh
     return cost
 
 
-def _across(at: Any, start: Point, end: Point) -> Any:
+def _across(at: NDArray[numpy.float64], start: Point, end: Point) -> NDArray[numpy.intp]:
     """How often each row of points changes sides of the straight way of another arrow."""
     import numpy
 

@@ -6,7 +6,7 @@ asks which groups lie on each other.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from .outlines import Box, item_box, shifted, union_box
@@ -23,7 +23,7 @@ class Group:
     """Items that make up one sign, line or part of the paper.
 
     kind : 'paper', 'crease', 'edge', 'fold', 'arrow', 'ring', 'mark', 'point', 'label', 'repeat',
-        'turn', 'scale', 'inset', 'lens' (the ring about what an inset shows), 'leader', 'halo' (what
+        'turn', 'scale', 'inset', 'circled' (the ring about what a detail view shows), 'leader', 'halo' (what
         is cleared for a letter) or 'mouth' (an edge drawn open)
     """
 
@@ -68,8 +68,3 @@ class Sketch:
 def moved(group: Group, dx: float, dy: float) -> Group:
     """A group at another place."""
     return replace(group, items=tuple(shifted(i, dx, dy) for i in group.items))
-
-
-def of_kind(groups: Sequence[Group], *kinds: str) -> list[Group]:
-    """Groups of some kinds."""
-    return [g for g in groups if g.kind in kinds]

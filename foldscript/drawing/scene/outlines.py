@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import pairwise
 
-from .scene import Close, Curve, Draw, Move, Path, Point, Scene, Segment, Text
+from .scene import Close, Curve, Draw, Move, Path, Point, Segment, Text
 
 #: Four cubic arcs with handles of this length (for radius 1) stay within 0.03 % of a circle.
 _CIRCLE = 0.5522847498
@@ -60,24 +60,6 @@ def arc(centre: Point, radius: float, start: float, sweep: float) -> tuple[Segme
     for i in range(pieces):
         a, b = start + i * step, start + (i + 1) * step
         out.append(Curve(ahead(a, k), ahead(b, -k), at(b)))
-    return tuple(out)
-
-
-def smooth(points: Sequence[Point]) -> tuple[Segment, ...]:
-    """A smooth open curve through points (Catmull-Rom)."""
-    if len(points) < 3:
-        return polyline(points)
-    out: list[Segment] = [Move(points[0])]
-    last = len(points) - 1
-    for i in range(last):
-        p0, p1, p2, p3 = (points[max(0, min(last, i + d))] for d in (-1, 0, 1, 2))
-        out.append(
-            Curve(
-                (p1[0] + (p2[0] - p0[0]) / 6, p1[1] + (p2[1] - p0[1]) / 6),
-                (p2[0] - (p3[0] - p1[0]) / 6, p2[1] - (p3[1] - p1[1]) / 6),
-                p2,
-            )
-        )
     return tuple(out)
 
 
@@ -306,8 +288,3 @@ def shifted(item: Path | Text, dx: float, dy: float) -> Path | Text:
         else:
             moved.append(s)
     return Path(item.role, tuple(moved), item.span)
-
-
-def items_of(scene: Scene, role: str) -> tuple[Path | Text, ...]:
-    """Items whose role is `role` or below it ('fold' finds 'fold.valley')."""
-    return tuple(i for i in scene.items if i.role == role or i.role.startswith(role + "."))

@@ -10,13 +10,19 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Sequence
-from typing import Any, NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol, cast
 
 from ...geometry.lines import Point, dot, subtract
 from ...paper.state import State
 from ..offsets.half_edges import HalfEdge, is_upper
 from ..offsets.spreads import Spread
 from ..scene.view import View
+
+if TYPE_CHECKING:
+    import numpy
+    import shapely
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: An edge nearer than this to one over it runs together with it: its ink would not show (points).
 _CLEAR = 0.23
@@ -37,9 +43,11 @@ class Sight(Protocol):
     state: State
     spread: Spread
     view: View
-    shapes: Any
+    shapes: NDArray[numpy.object_]
 
-    def seen(self, facets: Sequence[int], geometries: Any) -> Any:
+    def seen(
+        self, facets: Sequence[int], geometries: NDArray[numpy.object_]
+    ) -> NDArray[numpy.object_]:
         """What is visible of areas or lines on the page, each lying on its facet."""
         ...
 
@@ -47,17 +55,17 @@ class Sight(Protocol):
 class Edges(NamedTuple):
     """Visible edges, each kind as one shapely geometry of merged lines."""
 
-    raw: Any
-    folded: Any
-    under: Any
+    raw: shapely.MultiLineString
+    folded: shapely.MultiLineString
+    under: shapely.MultiLineString
 
 
 def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
     """What is seen of every edge; `shown` are the facets of which something may be seen."""
-    rims = visible.spread.rims
+    half_edges = visible.spread.half_edges
     drawn = [
         k
-        for k, r in enumerate(rims)
+        for k, r in enumerate(half_edges)
         if r.facet in shown and (r.mate is None or is_upper(visible.state, r))
     ]
     runs = _runs(visible, drawn)
@@ -66,26 +74,23 @@ def visible_edges(visible: Sight, shown: Collection[int]) -> Edges:
     owners: list[int] = []
     kinds: list[int] = []
     for k in drawn:
-        ends = _ends(visible, rims[k])
+        ends = _ends(visible, half_edges[k])
         for lo, hi, fine in runs[k]:
             lines.append((_on(ends, lo), _on(ends, hi)))
-            owners.append(rims[k].facet)
-            fine = fine or rims[k].facet in narrow
-            kinds.append(2 if fine else 0 if rims[k].mate is None else 1)
+            owners.append(half_edges[k].facet)
+            fine = fine or half_edges[k].facet in narrow
+            kinds.append(2 if fine else 0 if half_edges[k].mate is None else 1)
     import shapely
 
     seen = visible.seen(owners, shapely.linestrings(lines)) if lines else ()
     return Edges(
-        *(
-            _merged(shapely, [g for g, k in zip(seen, kinds, strict=True) if k == kind])
-            for kind in range(3)
-        )
+        *(_merged([g for g, k in zip(seen, kinds, strict=True) if k == kind]) for kind in range(3))
     )
 
 
 def _narrow(visible: Sight, drawn: Sequence[int]) -> set[int]:
     """Facets so narrow that heavy lines along them would leave no paper between."""
-    facets = sorted({visible.spread.rims[k].facet for k in drawn})
+    facets = sorted({visible.spread.half_edges[k].facet for k in drawn})
     shapes = visible.shapes[facets]
     import shapely
 
@@ -96,10 +101,10 @@ def _narrow(visible: Sight, drawn: Sequence[int]) -> set[int]:
 
 def _runs(visible: Sight, drawn: Sequence[int]) -> dict[int, list[tuple[float, float, bool]]]:
     """For every edge the parts to draw: from, to, and whether it comes out from behind another."""
-    rims = visible.spread.rims
+    half_edges = visible.spread.half_edges
     over: dict[int, list[tuple[int, Interval]]] = defaultdict(list)
     for upper, lower, seg in visible.spread.stacked:
-        over[lower].append((upper, _along(rims[lower], seg)))
+        over[lower].append((upper, _along(half_edges[lower], seg)))
     kept: dict[int, list[Interval]] = {}
     out: dict[int, list[tuple[float, float, bool]]] = {}
     for k in sorted(drawn, key=lambda k: (len(over[k]), k)):
@@ -109,7 +114,7 @@ def _runs(visible: Sight, drawn: Sequence[int]) -> dict[int, list[tuple[float, f
             if upper not in kept:
                 continue
             fine.append(common)
-            merged += _close(visible, rims[k], rims[upper], common, kept[upper])
+            merged += _close(visible, half_edges[k], half_edges[upper], common, kept[upper])
         kept[k] = _less([(0.0, 1.0)], merged)
         out[k] = [(lo, hi, False) for lo, hi in _less(kept[k], fine)]
         out[k] += [(lo, hi, True) for lo, hi in _less(kept[k], _less([(0.0, 1.0)], fine))]
@@ -156,9 +161,9 @@ def _between(start: float, end: float, most: float) -> Interval | None:
     return (lo, hi) if hi > lo else None
 
 
-def _along(rim: HalfEdge, seg: tuple[Point, Point]) -> Interval:
-    """Where a segment on a rim's line begins and ends, as parts of the way along the rim."""
-    start, end = rim.segment
+def _along(half_edge: HalfEdge, seg: tuple[Point, Point]) -> Interval:
+    """Where a segment on a half-edge's line begins and ends, as parts of the way along the half-edge."""
+    start, end = half_edge.segment
     run = subtract(end, start)
     n = dot(run, run)
     one, two = (dot(subtract(p, start), run) / n for p in seg)
@@ -180,9 +185,9 @@ def _less(kept: Sequence[Interval], holes: Sequence[Interval]) -> list[Interval]
     return left
 
 
-def _ends(visible: Sight, rim: HalfEdge) -> tuple[Point, Point]:
+def _ends(visible: Sight, half_edge: HalfEdge) -> tuple[Point, Point]:
     moves = visible.spread.moves
-    (p, q), v, w = rim.segment, moves[rim.start], moves[rim.end]
+    (p, q), v, w = half_edge.segment, moves[half_edge.start], moves[half_edge.end]
     return visible.view((p[0] + v[0], p[1] + v[1])), visible.view((q[0] + w[0], q[1] + w[1]))
 
 
@@ -191,17 +196,24 @@ def _on(ends: tuple[Point, Point], t: float) -> Point:
     return (round(ax + (bx - ax) * t, 4), round(ay + (by - ay) * t, 4))
 
 
-def _merged(shapely: Any, found: Sequence[Any]) -> Any:
-    pieces = _strings(shapely, found)
+def _merged(found: Sequence[BaseGeometry]) -> shapely.MultiLineString:
+    import shapely
+
+    pieces = _strings(found)
     if not len(pieces):
         return shapely.MultiLineString()
-    merged = _strings(shapely, [shapely.line_merge(shapely.multilinestrings(pieces))])
+    whole = cast("shapely.MultiLineString", shapely.multilinestrings(pieces))
+    merged = _strings([shapely.line_merge(whole)])
     kept = merged[shapely.length(merged) > _SPECK]
-    return shapely.multilinestrings(kept) if len(kept) else shapely.MultiLineString()
+    if not len(kept):
+        return shapely.MultiLineString()
+    return cast("shapely.MultiLineString", shapely.multilinestrings(kept))
 
 
-def _strings(shapely: Any, found: Sequence[Any]) -> Any:
+def _strings(found: Sequence[BaseGeometry]) -> NDArray[numpy.object_]:
     """All lines among geometries, none of them empty."""
+    import shapely
+
     parts = shapely.get_parts(found)
     if (shapely.get_type_id(parts) > 3).any():
         parts = shapely.get_parts(parts)

@@ -12,12 +12,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ...geometry.lines import Point, Segment, cross, dot, subtract, unit
-from ...paper.signs import Arrow, CutLine, FoldLine, GuideLine, Sense
-from ..glyphs import glyph_paths
+from ...geometry.lines import Point, Segment, cross, dot, subtract
+from ...paper.signs import Arrow, CutLine, FoldLine, GuideLine
 from ..offsets.half_edges import HalfEdge
 from ..scene.outlines import polyline
 from ..scene.scene import Path
+from ..signs.glyph import LineGlyph
+from ..signs.line_cut import scissors
+from ..signs.registry import glyph_for
 from .runs import Run, found, sides, unseen
 from .visible import Visible
 
@@ -26,7 +28,7 @@ _CLEAR = 1.4
 
 
 @dataclass(frozen=True)
-class Drawn:
+class DrawnLines:
     """Paths, the keys of the signs used, and the strokes as lines on the page (for placing arrows).
 
     instead : strokes that stand for the edges they lie on
@@ -38,14 +40,14 @@ class Drawn:
     instead: tuple[Segment, ...] = ()
 
 
-NONE = Drawn((), frozenset(), ())
+NONE = DrawnLines((), frozenset(), ())
 
 
 def fold_lines(
     visible: Visible,
     signs: Sequence[FoldLine | CutLine | GuideLine],
     arrows: Sequence[Arrow] = (),
-) -> Drawn:
+) -> DrawnLines:
     """All line signs of a figure; its arrows tell on which side of a line paper moves."""
     paths: list[Path] = []
     used: set[str] = set()
@@ -55,17 +57,13 @@ def fold_lines(
     whole = [line for lines in each_line for line in lines]
     each = iter(each_line)
     for sign in signs:
+        key = glyph_for(sign, LineGlyph).key
+        used.add(key)
         if isinstance(sign, GuideLine):
             ends = (visible.view(sign.segment[0]), visible.view(sign.segment[1]))
-            paths.append(Path("line.guide", polyline(ends)))
-            used.add("line.guide")
+            paths.append(Path(key, polyline(ends)))
             continue
-        if isinstance(sign, CutLine):
-            role = "line.cut"
-            used.add(role)
-        else:
-            role = "fold.valley" if sign.sense is Sense.VALLEY else "fold.mountain"
-            used.add("fold.pinch" if sign.pinch else role)
+        role = f"fold.{sign.sense.value}" if isinstance(sign, FoldLine) else key
         for line in next(each):
             origin, direction, seen = line.origin, line.direction, line.seen
             hidden = unseen(line, whole, 2.0 / visible.view.scale)
@@ -77,20 +75,14 @@ def fold_lines(
                     instead.append(ends)
                 paths.append(Path(role, polyline(ends)))
                 strokes += [ends, true]
-                if role == "line.cut" and run is seen[0]:
-                    paths.extend(_scissors(ends))
+                if isinstance(sign, CutLine) and run is seen[0]:
+                    paths.extend(scissors(ends))
             for run in hidden:
                 ends = _hidden_ends(visible, origin, direction, run, moving)
                 paths.append(Path("fold.hidden", polyline(ends)))
                 strokes.append(ends)
                 used.add("fold.hidden")
-    return Drawn(tuple(paths), frozenset(used), tuple(strokes), tuple(instead))
-
-
-def _scissors(ends: Segment) -> tuple[Path, ...]:
-    (ax, ay), (bx, by) = ends
-    ux, uy = unit((bx - ax, by - ay))
-    return glyph_paths("cut", (ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy))
+    return DrawnLines(tuple(paths), frozenset(used), tuple(strokes), tuple(instead))
 
 
 def _moving_side(origin: Point, direction: Point, arrows: Sequence[Arrow]) -> Point | None:
@@ -130,20 +122,20 @@ def _on_edge(visible: Visible, origin: Point, direction: Point, run: Run) -> Seg
     """Ends of an interval where the uppermost edges that it runs along are drawn."""
     state, spread = visible.state, visible.spread
     shown = set(visible.shown)
-    rims: list[tuple[float, float, HalfEdge]] = []
-    for rim in spread.rims:
-        if rim.facet not in shown or not (
-            state.above(rim.facet, run.first) or state.above(rim.facet, run.last)
+    half_edges: list[tuple[float, float, HalfEdge]] = []
+    for half_edge in spread.half_edges:
+        if half_edge.facet not in shown or not (
+            state.above(half_edge.facet, run.first) or state.above(half_edge.facet, run.last)
         ):
             continue
-        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in rim.segment):
+        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in half_edge.segment):
             continue
-        lo, hi = sorted(dot(subtract(p, origin), direction) for p in rim.segment)
-        rims.append((lo, hi, rim))
+        lo, hi = sorted(dot(subtract(p, origin), direction) for p in half_edge.segment)
+        half_edges.append((lo, hi, half_edge))
 
     def at(t: float, facet: int) -> Point:
         here = (origin[0] + t * direction[0], origin[1] + t * direction[1])
-        found = [rim.facet for lo, hi, rim in rims if lo - 1e-6 < t < hi + 1e-6]
+        found = [half_edge.facet for lo, hi, half_edge in half_edges if lo - 1e-6 < t < hi + 1e-6]
         top = next((i for i in found if not any(state.above(j, i) for j in found)), facet)
         return spread.at(top, here)
 
@@ -208,13 +200,13 @@ def _beside_edge(
     """The line just clear of those edges, however they are drawn apart."""
     state, spread = visible.state, visible.spread
     reach: float | None = None
-    for rim in spread.rims:
-        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in rim.segment):
+    for half_edge in spread.half_edges:
+        if any(abs(cross(subtract(p, origin), direction)) > 1e-7 for p in half_edge.segment):
             continue
-        lo, hi = sorted(dot(subtract(p, origin), direction) for p in rim.segment)
-        if hi < run.lo + 1e-6 or lo > run.hi - 1e-6 or not state.above(rim.facet, run.first):
+        lo, hi = sorted(dot(subtract(p, origin), direction) for p in half_edge.segment)
+        if hi < run.lo + 1e-6 or lo > run.hi - 1e-6 or not state.above(half_edge.facet, run.first):
             continue
-        out = max(dot(spread.moves[v], away) for v in (rim.start, rim.end))
+        out = max(dot(spread.moves[v], away) for v in (half_edge.start, half_edge.end))
         reach = out if reach is None else max(reach, out)
     if reach is None:
         return ends

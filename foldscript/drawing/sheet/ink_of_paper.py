@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
+from typing import cast
 
 from ...geometry.isometries import map_segment
 from ...geometry.lines import Point, Segment, distance
@@ -17,6 +17,7 @@ from ...paper.seams import merged
 from ..scene.outlines import polyline
 from ..scene.scene import Draw, Move, Path
 from ..scene.scene import Segment as Stroke
+from ..signs.paper_sides import paper_role
 from ..style.styles import Style
 from .visible import Visible, line_points, line_strings, ring_points
 
@@ -24,14 +25,6 @@ from .visible import Visible, line_points, line_strings, ring_points
 _ALONG = 1.8
 #: A line this near to an edge stands for it (points).
 _ON = 0.9
-
-
-def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour: str) -> str:
-    """Role of an area: 'paper.coloured' or 'paper.plain', and the colour's name where one is given."""
-    coloured = front == front_coloured
-    name = (front_colour if coloured else back_colour).strip().lower()
-    base = "paper.coloured" if coloured else "paper.plain"
-    return f"{base}.{name}" if name and "." not in name else base
 
 
 def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> list[Path]:
@@ -80,6 +73,7 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
 
     `fresh` : new lines on the page.
     """
+    import numpy
     import shapely
 
     taken, lines = _crease_parts(visible)
@@ -89,13 +83,13 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
     pieces = [line for geometry in found for line in line_strings(geometry)]
     if not pieces:
         return []
-    seen: Any = pieces[0] if len(pieces) == 1 else shapely.multilinestrings(pieces)
-    if seen.geom_type != "LineString":
-        seen = shapely.line_merge(seen)
+    seen = pieces[0]
+    if len(pieces) > 1:
+        seen = shapely.line_merge(cast("shapely.MultiLineString", shapely.multilinestrings(pieces)))
     runs = [left for run in _straight_runs(line_points(seen)) for left in _beside(run, fresh)]
     if not runs:
         return []
-    near = shapely.distance(shapely.points(runs), visible.rim) < 0.9
+    near = numpy.asarray(shapely.distance(shapely.points(runs), visible.edge_lines) < 0.9)
     strokes: list[Stroke] = []
     cut = style.crease_inset
     for (start, end), (at_start, at_end) in zip(runs, near, strict=True):
@@ -145,7 +139,7 @@ def _crease_parts(visible: Visible) -> tuple[list[tuple[int, Segment]], list[Seg
                 continue
             facet = state.facets[i]
             inside = clip_segment(facet.outline, crease)
-            if inside is None or _on_rim(i, inside, taken):
+            if inside is None or _on_edge(i, inside, taken):
                 continue
             taken.append((i, inside))
             p, q = map_segment(facet.place, inside)
@@ -153,7 +147,7 @@ def _crease_parts(visible: Visible) -> tuple[list[tuple[int, Segment]], list[Seg
     return taken, lines
 
 
-def _on_rim(facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
+def _on_edge(facet: int, part: Segment, taken: list[tuple[int, Segment]]) -> bool:
     """Whether the same piece of crease was taken on the neighbouring facet, or is an edge."""
     for other, done in taken:
         if other == facet:

@@ -1,7 +1,8 @@
 """Where the lines of a fold or a cut run: in sight, or behind layers.
 
-In: the parts of a sign, each on a facet, and what is visible. Out: a `Line` for every straight line that
-carries them, with the intervals along it that can be seen and those that only lie behind other layers.
+In: the parts of a sign, each on a facet, and what is visible. Out: a `CarrierLine` for every straight
+line that carries them, with the intervals along it that can be seen and those that only lie behind other
+layers.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CarrierLine:
     """A straight line of a sign: where it can be seen, and where it only runs behind layers."""
 
     origin: Point
@@ -37,12 +38,12 @@ class Line:
     hidden: list[Run]
 
 
-def found(visible: Visible, parts: Parts) -> list[Line]:
+def found(visible: Visible, parts: Parts) -> list[CarrierLine]:
     """The straight lines that carry the parts of a sign."""
-    return [Line(o, d, *_runs(visible, o, d, some)) for o, d, some in _carriers(parts)]
+    return [CarrierLine(o, d, *_runs(visible, o, d, some)) for o, d, some in _carriers(parts)]
 
 
-def unseen(line: Line, others: Sequence[Line], shortest: float) -> list[Run]:
+def unseen(line: CarrierLine, others: Sequence[CarrierLine], shortest: float) -> list[Run]:
     """Where a line runs behind layers, and no other fold along the same line is drawn there.
 
     Of folds that run behind layers along one line the first is drawn.

@@ -12,15 +12,15 @@ from itertools import pairwise
 
 from ...folding.steps import Model, Step
 from ...geometry.isometries import inverse, map_segment
-from ...geometry.lines import Point, Segment, midpoint, overlap_of, point_on_segment, unit
+from ...geometry.lines import Point, Segment, midpoint, overlap_of, point_on_segment
 from ...geometry.polygons import bounds
 from ...paper.creases import CreasePattern, Kind, crease_pattern, creases_made
 from ...paper.sheet import Sheet
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
-from ..glyphs import glyph_paths
 from ..scene.outlines import polyline
 from ..scene.scene import Path, Scene
+from ..signs.line_cut import scissors
 
 POINTS_PER_MM = 72.0 / 25.4
 #: What each kind of line is drawn as.
@@ -49,9 +49,7 @@ class SheetLine:
         line = Path(ROLES[self.kind], polyline(self.segment))
         if self.kind is not Kind.CUT:
             return (line,)
-        (ax, ay), (bx, by) = self.segment
-        ux, uy = unit((bx - ax, by - ay))
-        return (line, *glyph_paths("cut", (ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy)))
+        return (line, *scissors(self.segment))
 
 
 @dataclass(frozen=True)
@@ -78,14 +76,6 @@ class TrueSheet:
     def edge(self) -> Path:
         """The sheet's edge as one outline."""
         return Path(ROLES[Kind.EDGE], polyline(self.outline, closed=True))
-
-    @property
-    def rectangular(self) -> bool:
-        """Whether the sheet fills its box."""
-        return len(self.outline) == 4 and all(
-            min(abs(x), abs(x - self.width)) < 1e-3 and min(abs(y), abs(y - self.height)) < 1e-3
-            for x, y in self.outline
-        )
 
 
 def finished_pattern(model: Model) -> TrueSheet:

@@ -11,12 +11,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, cast
 
 from ...geometry.lines import Point
 from ..offsets.spreads import Spread
 from ..scene.view import View
 from .edges import Edges, visible_edges
+
+if TYPE_CHECKING:
+    import numpy
+    import shapely
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 #: Visible specks below this are dropped: square points.
 _SPECK_AREA = 0.12
@@ -55,26 +61,30 @@ class Visible:
             corners += [(round(x, _GRID), round(y, _GRID)) for x, y in drawn]
             owners += [i] * len(ring)
         at, whose = numpy.array(corners), numpy.array(owners)
-        shapes: Any = shapely.polygons(shapely.linearrings(at, indices=whose))
+        shapes: NDArray[numpy.object_] = numpy.asarray(
+            shapely.polygons(shapely.linearrings(at, indices=whose))
+        )
         wrong = ~shapely.is_valid(shapes)
         if wrong.any():
             shapes[wrong] = shapely.buffer(shapes[wrong], 0)
         count = numpy.bincount(whose)
         middle = numpy.stack([numpy.bincount(whose, at[:, k]) / count for k in (0, 1)], axis=1)
         inner = at + _TOUCHING * (middle[whose] - at)
-        cores: Any = shapely.polygons(shapely.linearrings(inner, indices=whose))
+        cores: NDArray[numpy.object_] = numpy.asarray(
+            shapely.polygons(shapely.linearrings(inner, indices=whose))
+        )
         cores[wrong] = shapes[wrong]
         shapely.prepare(shapes)
         shapely.prepare(cores)
         self.shapes, self._cores = shapes, cores
         self._hidden: set[int] = set()
 
-    def without(self, facets: Any) -> None:
+    def without(self, facets: NDArray[numpy.bool_]) -> None:
         """Leaves facets empty (an array that is true for these) before anything is asked."""
         self.shapes[facets] = self._cores[facets] = self._shapely.Polygon()
 
     @cached_property
-    def _boxes(self) -> Any:
+    def _boxes(self) -> NDArray[numpy.float64]:
         return self._shapely.bounds(self.shapes)
 
     @cached_property
@@ -122,19 +132,25 @@ class Visible:
         )
 
     @cached_property
-    def parts(self) -> dict[int, Any]:
+    def parts(self) -> dict[int, BaseGeometry]:
         """Visible area of each facet; those that lie wholly under one other are left out."""
         over = self._over
         rest = [i for i in range(len(over)) if i not in self._hidden]
         return dict(zip(rest, self._less(rest, self.shapes[rest], over, self._cores), strict=True))
 
-    def seen(self, facets: Sequence[int], geometries: Any) -> Any:
+    def seen(
+        self, facets: Sequence[int], geometries: NDArray[numpy.object_]
+    ) -> NDArray[numpy.object_]:
         """What is visible of areas or lines on the page, each lying on its facet."""
         return self._less(facets, geometries, self._over_in_sight, self.shapes)
 
     def _less(
-        self, facets: Sequence[int], geometries: Any, over: Sequence[Sequence[int]], cores: Any
-    ) -> Any:
+        self,
+        facets: Sequence[int],
+        geometries: NDArray[numpy.object_],
+        over: Sequence[Sequence[int]],
+        cores: NDArray[numpy.object_],
+    ) -> NDArray[numpy.object_]:
         """Geometries without what lies over the facet of each; a top that its core misses is left out."""
         import numpy
 
@@ -167,16 +183,16 @@ class Visible:
         return left
 
     @cached_property
-    def silhouette(self) -> Any:
+    def silhouette(self) -> BaseGeometry:
         """All the paper covers."""
         whole = self._shapely.union_all(self.shapes[list(self.shown)])
         self._shapely.prepare(whole)
         return whole
 
     @cached_property
-    def fills(self) -> tuple[tuple[int, Any], ...]:
+    def fills(self) -> tuple[tuple[int, shapely.MultiPolygon], ...]:
         """(a facet of the plate, visible area) of each plate of which anything is seen."""
-        out: list[tuple[int, Any]] = []
+        out: list[tuple[int, shapely.MultiPolygon]] = []
         for plate in self.state.plates:
             seen = [self.parts[i] for i in plate if i in self.parts]
             seen = [part for part in seen if self._shapely.area(part) > _SPECK_AREA / 10]
@@ -186,7 +202,9 @@ class Visible:
             pieces = _polygons(whole)
             pieces = [p for p in pieces if self._shapely.area(p) > _SPECK_AREA]
             if pieces:
-                out.append((plate[0], self._shapely.multipolygons(pieces)))
+                out.append(
+                    (plate[0], cast("shapely.MultiPolygon", self._shapely.multipolygons(pieces)))
+                )
         return tuple(out)
 
     @cached_property
@@ -195,13 +213,15 @@ class Visible:
         return visible_edges(self, frozenset(self.shown))
 
     @cached_property
-    def rim(self) -> Any:
+    def edge_lines(self) -> shapely.MultiLineString:
         """All visible edges as one geometry."""
         lines = [g for edge in self.edges for g in line_strings(edge)]
-        return self._shapely.multilinestrings(lines)
+        return cast("shapely.MultiLineString", self._shapely.multilinestrings(lines))
 
 
-def difference(whole: Any, top: Any) -> Any:
+def difference(
+    whole: NDArray[numpy.object_], top: NDArray[numpy.object_]
+) -> NDArray[numpy.object_]:
     """Geometries, each without one area that does not cover all of it."""
     import numpy
     import shapely
@@ -219,12 +239,12 @@ def difference(whole: Any, top: Any) -> Any:
     return left
 
 
-def _polygons(geometry: Any) -> Iterable[Any]:
+def _polygons(geometry: BaseGeometry) -> Iterable[BaseGeometry]:
     """Polygons of any geometry."""
     return _parts(geometry, (_POLYGON,))
 
 
-def line_strings(geometry: Any) -> Iterable[Any]:
+def line_strings(geometry: BaseGeometry) -> Iterable[BaseGeometry]:
     """Line strings of any geometry."""
     return _parts(geometry, (_LINE, _RING))
 
@@ -233,7 +253,7 @@ def line_strings(geometry: Any) -> Iterable[Any]:
 _LINE, _RING, _POLYGON, _MANY = 1, 2, 3, 4
 
 
-def _parts(geometry: Any, sorts: tuple[int, ...]) -> tuple[Any, ...]:
+def _parts(geometry: BaseGeometry, sorts: tuple[int, ...]) -> tuple[BaseGeometry, ...]:
     """Parts of some sorts, none of them empty."""
     import shapely
 
@@ -245,7 +265,7 @@ def _parts(geometry: Any, sorts: tuple[int, ...]) -> tuple[Any, ...]:
     return tuple(p for part in shapely.get_parts(geometry) for p in _parts(part, sorts))
 
 
-def line_points(geometry: Any) -> tuple[tuple[Point, ...], ...]:
+def line_points(geometry: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
     """Corners of every line of a geometry, in an order that depends on where they lie alone."""
     out: list[tuple[Point, ...]] = []
     for line in line_strings(geometry):
@@ -254,7 +274,7 @@ def line_points(geometry: Any) -> tuple[tuple[Point, ...], ...]:
     return tuple(sorted(out))
 
 
-def ring_points(geometry: Any) -> tuple[tuple[tuple[Point, ...], ...], ...]:
+def ring_points(geometry: BaseGeometry) -> tuple[tuple[tuple[Point, ...], ...], ...]:
     """For every polygon its outer ring and then its holes, without the repeated last corner.
 
     Outer rings run one way and holes the other, so that any fill rule leaves the holes open. Each
@@ -267,20 +287,20 @@ def ring_points(geometry: Any) -> tuple[tuple[tuple[Point, ...], ...], ...]:
     return tuple(sorted(rings for rings in out if rings))
 
 
-def _rings(polygon: Any) -> Sequence[Any]:
+def _rings(polygon: BaseGeometry) -> Sequence[BaseGeometry]:
     """The outer ring, then those of holes."""
     import shapely
 
     return list(shapely.get_rings(polygon))
 
 
-def _corners(line: Any) -> list[Point]:
+def _corners(line: BaseGeometry) -> list[Point]:
     import shapely
 
     return [(x, y) for x, y in shapely.get_coordinates(line).tolist()]
 
 
-def _turned(ring: Any, ccw: bool) -> tuple[Point, ...]:
+def _turned(ring: BaseGeometry, ccw: bool) -> tuple[Point, ...]:
     import shapely
 
     points = _apart(_corners(ring)[:-1])

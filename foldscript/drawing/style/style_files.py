@@ -60,7 +60,9 @@ _FINER = (
 
 def known_roles(shipped: Mapping[str, str]) -> tuple[str, ...]:
     """Every role that a style may say something about."""
-    named = (name for text in shipped.values() for name in _flat(tomllib.loads(text)["roles"]))
+    named = (
+        name for text in shipped.values() for name in _flat(tomllib.loads(text).get("roles", {}))
+    )
     return tuple(sorted({*named, *_FINER}))
 
 

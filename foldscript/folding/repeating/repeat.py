@@ -361,9 +361,6 @@ def _outcome(
     at: Point | None,
     letters: tuple[tuple[str, Point], ...],
 ) -> Outcome:
-    where = where_phrase(asked)
-    sign = RepeatSign(
-        original.first, original.last, times, where.render() if where is not None else "", at
-    )
+    sign = RepeatSign(original.first, original.last, times, at, asked.behind)
     caption = sentence(asked, original.first, original.last, times)
     return Outcome(folding.state, (sign,), caption, letters=letters)

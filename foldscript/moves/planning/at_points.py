@@ -12,22 +12,22 @@ from dataclasses import replace
 from ...geometry.lines import Point, Segment, midpoint
 from ...geometry.tolerance import same_point
 from ...languages.wording import Phrase
-from ...paper.signs import PointSign, Spot
+from ...paper.signs import PointSign
 from ...source.diagnostics import Refusal
 from .called import all_of
 from .request import Clause, LineValue, Outcome, PointValue, Request, Solid
 
-OPEN_OUT = Spot.OPEN_OUT
+OPEN_OUT = "open-out"
 
 
 def landmark(at: Point) -> PointSign:
     """A point that a fold is to meet."""
-    return PointSign(Spot.LANDMARK, at)
+    return PointSign("landmark", at)
 
 
 def pushed(at: Point, toward: Point) -> PointSign:
     """Where a finger presses, and which way."""
-    return PointSign(Spot.PUSH, at, toward)
+    return PointSign("push", at, toward)
 
 
 def opening_out(at: Point, toward: Point | None = None, opens: Segment | None = None) -> PointSign:
@@ -81,7 +81,7 @@ def listed(found: list[PointValue | LineValue]) -> Phrase:
 
 def signed(
     request: Request,
-    kind: Spot,
+    kind: str,
     found: list[PointValue | LineValue],
     wording: Phrase,
     *,
@@ -107,7 +107,7 @@ def signed(
 
 
 def _counted(
-    kind: Spot, spots: list[Point], leads: Callable[[Point], Point | None]
+    kind: str, spots: list[Point], leads: Callable[[Point], Point | None]
 ) -> list[PointSign]:
     out: list[PointSign] = []
     for spot in spots:

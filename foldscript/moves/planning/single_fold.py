@@ -26,7 +26,7 @@ from ...languages.wording import Phrase
 from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
 from ...paper.refold import Collision
 from ...paper.seams import remainder
-from ...paper.signs import Act, Arrow, FoldLine, Sense, Sign
+from ...paper.signs import Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
@@ -286,7 +286,7 @@ def collision_refusal(request: Request, clash: Collision) -> Refusal:
     )
 
 
-def arrow_of(fold: SingleFold, act: Act) -> Arrow:
+def arrow_of(fold: SingleFold, act: str) -> Arrow:
     """From the part that moves to where it lands."""
     one = fold.alignment
     if one.tail is not None and one.head is not None:
@@ -333,7 +333,7 @@ def valley_signs(before: State, fold: SingleFold) -> tuple[FoldLine, Arrow]:
     )
     opens = _longer(was, now) and not _longer(now, was)
     line = replace(fold_line(fold, Sense.VALLEY), opens=opens)
-    return line, arrow_of(fold, Act.UNFOLD if opens else Act.VALLEY)
+    return line, arrow_of(fold, "unfold" if opens else "valley")
 
 
 def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:

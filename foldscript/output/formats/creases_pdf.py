@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from ...drawing.sheet.true_sheet import finished_pattern, sign_keys
-from ...drawing.signs.legend import legend
+from ...drawing.signs.key import legend
 from ...pages.sheets.crease_page import crease_page
 from ..drawn import Drawn
 from ..fonts import measure

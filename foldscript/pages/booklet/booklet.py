@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...drawing.scene.scene import Scene, Text
-from ...drawing.signs.legend import Entry, legend
+from ...drawing.signs.key import KeyEntry, legend
 from ...drawing.style.styles import Style
 from ...languages.wording import Translate
 from ...source.diagnostics import FoldscriptError
@@ -64,7 +64,7 @@ def assemble(
     texts: BookletTexts,
     chapters: Sequence[Chapter],
     on_cover: Sequence[Scene],
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
@@ -103,7 +103,7 @@ class _Making:
     chapters: Sequence[Chapter]
     blocks: Sequence[ModelBlocks]
     on_cover: Sequence[Scene]
-    entries: Sequence[Entry]
+    entries: Sequence[KeyEntry]
     page: PageSize
     g: Grid
     typesetter: Typesetter

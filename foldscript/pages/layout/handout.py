@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from ...drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
 from ...drawing.scene.scene import Scene
-from ...drawing.signs.legend import Entry, legend, shown
+from ...drawing.signs.key import KeyEntry, legend, shown
 from ...drawing.style.styles import Style
 from ...folding.ending import LAST_FIGURE, ending
 from ...folding.steps import Model
@@ -120,7 +120,7 @@ def made_up(
     model: Model,
     figures: Sequence[Figure],
     picture: Scene | None,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     g: Grid,
     page: PageSize,
     typesetter: Typesetter,

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ...drawing.scene.scene import Scene
-from ...drawing.signs.legend import Entry
+from ...drawing.signs.key import KeyEntry
 from .. import measures
 from ..document import Block, Placed, side_by_side, stacked
 from ..grid import Grid
@@ -20,7 +20,7 @@ from .makeup import SpacedBlock
 
 
 def key_rows(
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     heading: str,
     columns: int,
     grid: Grid,

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from ...drawing.scene.scene import Scene, Text
 from ...drawing.sheet.true_sheet import TrueSheet, moved
-from ...drawing.signs.legend import Entry
+from ...drawing.signs.key import KeyEntry
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from .. import measures
@@ -23,7 +23,7 @@ from .true_size import corner_names, inner_lines, lines_of_text, placed, ruler
 def crease_page(
     model: Model,
     sheet: TrueSheet,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
@@ -59,7 +59,7 @@ def crease_page(
 def _foot(
     model: Model,
     title: str,
-    entries: Sequence[Entry],
+    entries: Sequence[KeyEntry],
     width: float,
     typesetter: Typesetter,
     translate: Translate,
@@ -87,7 +87,7 @@ def _foot(
     return Block(width, y + max(check.height + m.above_ruler, words.height), tuple(items))
 
 
-def _key(entries: Sequence[Entry], width: float, typesetter: Typesetter) -> Block:
+def _key(entries: Sequence[KeyEntry], width: float, typesetter: Typesetter) -> Block:
     """Samples with their names, side by side as many as there is room for."""
     m, down = measures.CREASES, measures.TYPE.centred
     cells: list[tuple[float, Scene, Text]] = []

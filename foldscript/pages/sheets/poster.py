@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...drawing.scene.scene import Scene, Text
-from ...drawing.signs.legend import legend, sign_keys
-from ...drawing.signs.meanings import SECTIONS, meaning
+from ...drawing.signs.key import legend, meaning, sections
 from ...drawing.style.styles import Style
 from ...languages.wording import ENGLISH, Language, Template, phrase
 from .. import measures
@@ -21,18 +20,6 @@ from ..sizes import PageSize
 from ..typesetting import TextWidth, Typesetter, text_block
 
 TITLE: Template = "Signs of paper folding"
-
-
-def sections() -> list[tuple[Template, list[str]]]:
-    """Headings, each with the keys of its signs; every sign stands under one."""
-    left = list(sign_keys())
-    out: list[tuple[Template, list[str]]] = []
-    for heading, starts in SECTIONS:
-        found = [key for key in left if key.startswith(starts)]
-        left = [key for key in left if key not in found]
-        out.append((heading, found))
-    assert not left, f"no section for {left}"
-    return out
 
 
 def poster(

@@ -10,10 +10,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from ...drawing.glyphs import glyph_paths
 from ...drawing.scene.outlines import circle, polyline
 from ...drawing.scene.scene import Path, Point, Text
 from ...drawing.sheet.true_sheet import TrueSheet, moved
+from ...drawing.signs.line_cut import SCISSORS
 from ...folding.steps import Model
 from ...geometry.lines import unit
 from ...languages.wording import Translate, phrase
@@ -357,7 +357,7 @@ def _seam(start: Point, end: Point, cut: bool) -> Iterator[Placed]:
     if cut:
         ux, uy = unit((end[0] - start[0], end[1] - start[1]))
         at = (start[0] + far * ux, start[1] + far * uy)
-        yield from (placed(path) for path in glyph_paths("cut", at, (ux, uy)))
+        yield from (placed(path) for path in SCISSORS.at(at, (ux, uy)))
 
 
 def _mark(x: float, y: float) -> Iterator[Placed]:

@@ -1,0 +1,53 @@
+"""Strokes of paths as points along them, and the places that closed outlines cover.
+
+In: paths. Out: polylines close enough to every curve for measuring, and shapely geometries.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import reduce
+from typing import TYPE_CHECKING
+
+from .outlines import samples, subpaths, walk
+from .scene import Close, Curve, Draw, Move, Path, Point
+
+if TYPE_CHECKING:
+    import shapely
+
+#: Pieces that a curve is cut into.
+_PIECES = 24
+
+
+def polylines(items: Iterable[Path]) -> list[list[Point]]:
+    """Every stroke of paths as points along it."""
+    out: list[list[Point]] = []
+    for item in items:
+        for piece in subpaths(item.segments):
+            points: list[Point] = []
+            for segment, here, start in walk(piece):
+                if isinstance(segment, Move | Draw):
+                    points.append(segment.to)
+                elif isinstance(segment, Curve):
+                    curve = (here, segment.first, segment.second, segment.to)
+                    points += samples(curve, _PIECES)[1:]
+                elif isinstance(segment, Close):
+                    points.append(start)
+            out.append(points)
+    return out
+
+
+def along(items: Iterable[Path]) -> list[Point]:
+    """Points along every stroke of paths."""
+    return [p for line in polylines(items) for p in line]
+
+
+def covered(outlines: Iterable[Sequence[Point]]) -> shapely.Polygon | shapely.MultiPolygon:
+    """The place that an area of these closed outlines covers, without its holes."""
+    import shapely
+
+    rings = [shapely.Polygon(ring) for ring in outlines if len(ring) > 3]
+    sound = [r if shapely.is_valid(r) else shapely.buffer(r, 0) for r in rings]
+    area = reduce(shapely.symmetric_difference, sound, shapely.Polygon())
+    assert isinstance(area, shapely.Polygon | shapely.MultiPolygon)
+    return area

@@ -1,0 +1,93 @@
+"""Tuck in: through a slit across the shaft, which is dotted from there on; a solid head."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from ..placement.obstacles import Obstacles
+from ..placement.ways import going_behind, stroke, unit, way
+from ..scene.outlines import Cubic, length, mapped, part, placed_at, samples
+from ..scene.scene import Close, Curve, Move, Path, Point
+from ..scene.shafts import shortened
+from .glyph import ArrowGlyph
+
+#: Half the length of the slit (points).
+_SLIT = 4.4
+#: An arrow from amid the paper rises no more than this, as a part of its length: it is to cross the fold
+#: line, where the mouth of the pocket is. From the outline an arrow goes round the edge.
+_LOW = 0.2
+#: How far within the outline of the paper what is tucked in comes to lie, at least.
+_DEEP = 4.5
+
+
+def tucked(tail: Point, head: Point, around: Obstacles) -> list[Path]:
+    """The arrow into a pocket."""
+    head = _inward(tail, head, around)
+    go = way(tail, head, around, highest=_LOW if around.within(tail, _DEEP) else math.inf)
+    shaft = shortened(go.curve, 5.6 * go.size)
+    amid = around.within(go.curve[0], _DEEP)
+    entry = _crossing(shaft, around.strokes) if amid else None
+    if entry is None:
+        run = going_behind(shaft, around, 0.55, 0.35)
+    else:
+        run = [
+            stroke(part(shaft, 0.0, entry)),
+            stroke(part(shaft, entry, 1.0), "arrow.hidden"),
+        ]
+    half = _SLIT * min(1.0, max(0.6, length(go.curve) / 36))
+    return [*run, *_mouth(run, half), go.solid_head]
+
+
+def _inward(tail: Point, head: Point, around: Obstacles) -> Point:
+    """A head that would end on the outline of the paper, a little within it; others as they are."""
+    if around.within(head, _DEEP):
+        return head
+    turns = [2 * math.pi * k / 16 for k in range(16)]
+    for deep in (_DEEP + 0.5, 1.4 * _DEEP):
+        places = [(head[0] + deep * math.cos(a), head[1] + deep * math.sin(a)) for a in turns]
+        for least in (0.96 * deep, _DEEP):  # straight in from an edge, else just deep enough
+            inside = [p for p in places if around.within(p, least)]
+            if inside:
+                return min(inside, key=lambda p: (round(math.dist(p, tail), 3), p))
+    return head
+
+
+def _crossing(curve: Cubic, strokes: Sequence[tuple[Point, Point]]) -> float | None:
+    """Parameter at which a curve crosses one of these lines, not near its own ends; None if nowhere."""
+    import shapely
+
+    count = 40
+    dots = samples(curve, count)
+    for i in range(count // 8, count - count // 8):
+        step = shapely.LineString(dots[i : i + 2])
+        if any(step.intersects(shapely.LineString(line)) for line in strokes):
+            return (i + 0.5) / count
+    return None
+
+
+def _mouth(run: Sequence[Path], half: float) -> list[Path]:
+    """The slit where a shaft begins to be dotted, `half` as long to either side."""
+    for path in run:
+        start, curve = path.segments[0], path.segments[1]
+        if path.role == "arrow.hidden" and isinstance(start, Move) and isinstance(curve, Curve):
+            towards, _ = unit(start.to, curve.first)
+            slit = (
+                Move((0.0, -half)),
+                Curve((0.39 * half, -0.4 * half), (0.39 * half, 0.4 * half), (0.0, half)),
+                Curve((-0.39 * half, 0.4 * half), (-0.39 * half, -0.4 * half), (0.0, -half)),
+                Close(),
+            )
+            return [Path("arrow.open", mapped(slit, placed_at(start.to, towards)))]
+    return []
+
+
+GLYPH = ArrowGlyph(
+    key="arrow.tuck",
+    name="Tuck in, under or between layers",
+    meaning="Slide the paper in through the slit; dots run where it is hidden.",
+    order=260,
+    draw=lambda tail, head, under, around: tucked(tail, head, around),
+    paper=((2.0, -12.0), (20.0, -12.0), (20.0, 12.0), (2.0, 12.0)),  # the upper layer of a pocket
+    below=((-13.0, -12.0), (20.0, -12.0), (20.0, 12.0), (-13.0, 12.0)),
+)

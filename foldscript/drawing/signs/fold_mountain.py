@@ -1,0 +1,16 @@
+"""A mountain fold to be made now: a dash and two dots."""
+
+from __future__ import annotations
+
+from ...paper.signs import FoldLine, Sense
+from .glyph import LineGlyph
+
+GLYPH = LineGlyph(
+    key="fold.mountain",
+    name="Mountain fold: fold to the back",
+    meaning="A dash and two dots. Fold the paper away behind, so that the crease is a ridge.",
+    order=60,
+    when=lambda sign, signs: (
+        isinstance(sign, FoldLine) and sign.sense is Sense.MOUNTAIN and not sign.pinch
+    ),
+)

@@ -1,0 +1,49 @@
+"""A line to be cut: a thin line, and scissors where it begins."""
+
+from __future__ import annotations
+
+from ...geometry.lines import Segment, unit
+from ...paper.signs import CutLine
+from ..scene.groups import Item
+from ..scene.outlines import polyline
+from ..scene.scene import Path
+from ..scene.shapes import Shape
+from ..style.styles import Style
+from .glyph import LineGlyph
+
+#: Seen from above, their blades open along the line; the pivot is near the origin.
+SCISSORS = Shape(
+    (
+        ("sign", "M 5 -2.2 L -5.2 2 M 5 2.2 L -5.2 -2"),
+        (
+            "sign.open",
+            "M -5.2 2 C -4.4 3.8 -6 5.4 -7.8 4.9 C -9.8 4.2 -9.6 1.6 -7.6 1.2 C -6.6 1 -5.6 1.2 -5.2 2 Z "
+            "M -5.2 -2 C -5.6 -1.2 -6.6 -1 -7.6 -1.2 C -9.6 -1.6 -9.8 -4.2 -7.8 -4.9 "
+            "C -6 -5.4 -4.4 -3.8 -5.2 -2 Z",
+        ),
+    )
+)
+
+
+def scissors(line: Segment) -> tuple[Path, ...]:
+    """Scissors at the start of a line on the page."""
+    (ax, ay), (bx, by) = line
+    ux, uy = unit((bx - ax, by - ay))
+    return SCISSORS.at((ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy))
+
+
+def _picture(style: Style) -> list[Item]:
+    return [
+        Path("line.cut", polyline(((-10.0, 0.0), (19.0, 0.0)))),
+        *SCISSORS.at((-11.5, 0.0)),
+    ]
+
+
+GLYPH = LineGlyph(
+    key="line.cut",
+    name="Cut along this line",
+    meaning="Cut along the line with scissors.",
+    order=110,
+    when=lambda sign, signs: isinstance(sign, CutLine),
+    picture=_picture,
+)

@@ -1,0 +1,212 @@
+"""Repeat: an arrow to the place, crossed by one tick for each repetition, from a box with the steps.
+
+Two signs of one family: where the place is on the back, the arrow's end is dotted and its head one-sided.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from ...paper.signs import RepeatSign
+from ..placement.obstacles import Obstacles, held, shared
+from ..scene.groups import Item
+from ..scene.heads import half_head, solid_head
+from ..scene.outlines import Box, item_box, polyline, toward, union_box
+from ..scene.scene import Path, Point, Text
+from ..style.styles import Style
+from . import families
+from .glyph import LastGlyph, Setting, sheet
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+#: Length of the arrow, and of the part that runs on behind the paper (points).
+_SHAFT, _BEHIND = 20.0, 17.0
+#: Directions that are tried.
+_WAYS = 16
+#: Of the way from a corner of the paper to the middle of what is folded there, where arrows to it end.
+_BY_CORNER = 0.3
+#: What each edge of a layer counts that lies between such an arrow and what it leads to.
+_ASTRAY = 1.0
+
+
+def _shaft(sign: RepeatSign) -> float:
+    """Length of the sign's arrow, in points."""
+    return _BEHIND + 12.0 if sign.behind else _SHAFT
+
+
+def _box_size(sign: RepeatSign, style: Style) -> tuple[float, float]:
+    """Width and height of the box with the steps."""
+    return 0.56 * style.sign * len(_steps(sign)) + 6.0, style.sign + 4.4
+
+
+def _steps(sign: RepeatSign) -> str:
+    return f"{sign.first}" if sign.first == sign.last else f"{sign.first}–{sign.last}"
+
+
+def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> list[Item]:
+    """The sign with the tip of its arrow at a place."""
+    ux, uy = towards
+    n = _shaft(sign)
+    start = (tip[0] - n * ux, tip[1] - n * uy)
+    neck = (tip[0] - 5 * ux, tip[1] - 5 * uy)
+    out: list[Item] = []
+    if sign.behind:
+        turn = (tip[0] - _BEHIND * ux, tip[1] - _BEHIND * uy)
+        out.append(Path("sign", polyline((start, turn))))
+        out.append(Path("arrow.hidden", polyline((turn, neck))))
+        out.append(half_head(tip, towards, True, 1.1))
+    else:
+        out += [Path("sign", polyline((start, neck))), solid_head(tip, towards, 0.86)]
+    for k in range(min(max(1, sign.times), 5)):
+        x, y = start[0] + (3.2 + 2.3 * k) * ux, start[1] + (3.2 + 2.3 * k) * uy
+        out.append(Path("sign", polyline(((x - 3 * uy, y + 3 * ux), (x + 3 * uy, y - 3 * ux)))))
+    wide, high = _box_size(sign, style)
+    reach = min(
+        wide / 2 / abs(ux) if abs(ux) > 1e-6 else math.inf,
+        high / 2 / abs(uy) if abs(uy) > 1e-6 else math.inf,
+    )
+    mx, my = start[0] - reach * ux, start[1] - reach * uy
+    box = (
+        (mx - wide / 2, my - high / 2),
+        (mx + wide / 2, my - high / 2),
+        (mx + wide / 2, my + high / 2),
+        (mx - wide / 2, my + high / 2),
+    )
+    out.append(Path("sign.open", polyline(box, closed=True)))
+    words = _steps(sign)
+    out.append(Text("text.sign", (mx, my + 0.35 * style.sign), words, style.sign, "middle"))
+    return out
+
+
+def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
+    """Tip and direction of a sign: from outside the paper to its place, or below the paper."""
+    import shapely
+
+    view, style, around = setting.view, setting.style, setting.around
+    x0, _, x1, y1 = (float(v) for v in around.silhouette.bounds)
+    if sign.at is None:
+        size = _box_size(sign, style)
+        middle = (x0 + x1) / 2 + (size[0] + _shaft(sign)) / 2
+        return (middle, min(y1 + 4.0 + size[1] / 2, around.box[3] - size[1] / 2)), (1.0, 0.0)
+    spot = view(sign.at)
+    if sign.times > 1:
+        spot = _by_corner(spot, around.silhouette)
+    turned = [2 * math.pi * k / _WAYS for k in range(_WAYS)]
+    outs = [(math.cos(a), math.sin(a)) for a in turned]
+    rays = shapely.linestrings([[spot, (spot[0] + 300 * x, spot[1] + 300 * y)] for x, y in outs])
+    leaves: list[float] = []
+    for ray in shapely.intersection(rays, around.silhouette.boundary):
+        leaves.append(max((math.dist(spot, p) for p in _corners(ray)), default=0.0))
+    inside = _BEHIND if sign.behind else 7.0
+    tips = [
+        (spot[0] + tip_at * x, spot[1] + tip_at * y)
+        for (x, y), tip_at in zip(outs, (max(1.5, n - inside) for n in leaves), strict=True)
+    ]
+    boxes: list[Box] = []
+    for tip, (x, y) in zip(tips, outs, strict=True):
+        box = union_box(item_box(i) for i in repeat_sign(sign, tip, (-x, -y), style))
+        assert box is not None
+        boxes.append(box)
+    best: tuple[float, Point, Point] | None = None
+    costs = _costs(boxes, around)
+    ways = shapely.linestrings([[spot, tip] for tip in tips])
+    astray = shapely.get_num_coordinates(shapely.intersection(ways, around.edges)).tolist()
+    if sign.behind or sign.times > 1:
+        astray = [0] * len(tips)
+    for tip, (x, y), leave, against, edges in zip(tips, outs, leaves, costs, astray, strict=True):
+        cost = 0.045 * leave + float(against) + _ASTRAY * edges + (0.3 if abs(y) > 0.1 else 0.0)
+        if best is None or cost < best[0] - 1e-6:
+            best = (cost, tip, (-x, -y))
+    assert best is not None
+    return best[1], best[2]
+
+
+def _by_corner(spot: Point, silhouette: BaseGeometry) -> Point:
+    """A place in the middle of a corner of the paper, nearer to that corner; others as they are.
+
+    Arrows to what is done at several corners then end at one, and not at a side.
+    """
+    import shapely
+
+    ring = _corners(shapely.simplify(shapely.convex_hull(silhouette), 2.0))[:-1]
+    k = min(range(len(ring)), key=lambda k: math.dist(ring[k], spot))
+    corner, far = ring[k], math.dist(ring[k], spot)
+    if far < 1.0:
+        return spot
+    sides = [toward(corner, ring[k - 1]), toward(corner, ring[(k + 1) % len(ring)])]
+    way = toward(corner, spot)
+    along = [way[0] * x + way[1] * y for x, y in sides]
+    if abs(along[0] - along[1]) > 0.05 or not 0.6 < along[0] < 0.8:  # not amid a right angle
+        return spot
+    return (corner[0] + _BY_CORNER * far * way[0], corner[1] + _BY_CORNER * far * way[1])
+
+
+def _corners(geometry: BaseGeometry) -> list[Point]:
+    import shapely
+
+    return [(float(x), float(y)) for x, y in shapely.get_coordinates(geometry)]
+
+
+def _costs(boxes: Sequence[Box], around: Obstacles) -> NDArray[numpy.float64]:
+    """What speaks against each box: signs in it, paper under it, the edge of the frame."""
+    import numpy
+    import shapely
+
+    at = numpy.array(boxes)
+    x0, y0, x1, y1 = around.box
+    out = numpy.maximum(
+        numpy.maximum(x0 - at[:, 0], at[:, 2] - x1), numpy.maximum(y0 - at[:, 1], at[:, 3] - y1)
+    )
+    cover = shapely.area(shapely.intersection(shapely.box(*at.T), around.silhouette))
+    area = numpy.maximum(1.0, (at[:, 2] - at[:, 0]) * (at[:, 3] - at[:, 1]))
+    busy = held(at, around.arrows, 2.0) + held(at, around.marks, 3.0)
+    busy = busy + 4 * shared(at, around.taken, 1.0) + held(at, around.edge_points, 0.5) / 5
+    return 0.5 * numpy.maximum(0.0, out) + 1.6 * cover / area + 0.4 * numpy.minimum(12.0, busy)
+
+
+def _draw(setting: Setting, behind: bool) -> list[list[Item]]:
+    """Each sign at the place that it leads to; the obstacles learn of it."""
+    out: list[list[Item]] = []
+    for sign in setting.signs:
+        if isinstance(sign, RepeatSign) and sign.behind == behind:
+            drawn = repeat_sign(sign, *_place(sign, setting), setting.style)
+            box = union_box(item_box(i) for i in drawn)
+            if box is not None:
+                setting.around.taken.append(box)
+            out.append(drawn)
+    return out
+
+
+def _picture_behind(style: Style) -> list[Item]:
+    tip = (0.6 + _BEHIND - 0.5, 0.0)
+    return [
+        *sheet(((0.6, -10.0), (21.4, -10.0), (21.4, 10.0), (0.6, 10.0))),
+        *repeat_sign(RepeatSign(4, 4, 1, behind=True), tip, (1.0, 0.0), style),
+    ]
+
+
+GLYPHS = (
+    LastGlyph(
+        key="repeat",
+        name="Repeat: do these steps here too, once for each tick",
+        meaning="Do the steps in the box here too, once for each tick.",
+        order=630,
+        family=families.REPEAT,
+        draw=lambda setting: _draw(setting, behind=False),
+        picture=lambda style: repeat_sign(RepeatSign(2, 4, 1), (19.0, 0.0), (1.0, 0.0), style),
+    ),
+    LastGlyph(
+        key="repeat.behind",
+        name="Repeat behind: do these steps on the back too",
+        meaning="The arrow runs on in dots behind the paper: do the steps in the box on the back.",
+        order=640,
+        family=families.REPEAT,
+        draw=lambda setting: _draw(setting, behind=True),
+        picture=_picture_behind,
+    ),
+)
