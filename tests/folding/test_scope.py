@@ -234,7 +234,9 @@ def test_a_bent_edge_is_asked_about_and_the_hints_settle_it(words: str, mm: int)
         assert folded(BENT, f"mark X at {said}").warnings == ()
 
 
-def test_nothing_is_asked_where_both_ways_are_one() -> None:
+def test_nothing_is_asked_where_one_way_only_can_be_meant() -> None:
+    """Where both are one, and where the ends lie on each other."""
+    assert folded("valley A to D", "mark X at midpoint of A D").warnings == ()
     assert folded("mark X at midpoint of A B; valley C to 1/3 of A B").warnings == ()
     half = folded("valley A to C", "mark X at midpoint of A B; valley C to X, 1 layer")
     assert half.warnings == ()

@@ -272,7 +272,7 @@ def _record(
         MoveRecord(
             step=number,
             move=move,
-            fingers=move.fingers,
+            fingers=outcome.fingers or move.fingers,
             before=folding.state,
             after=outcome.after,
             signs=outcome.signs,

@@ -80,6 +80,8 @@ def _two_places(
         return None
     if not scope.along_sheet(p, q, as_lies=False) or scope.along_sheet(p, q, as_lies=True):
         return None
+    if same_point(p.at, q.at):
+        return None  # nobody means the way from a place to itself
     on_paper = scope.state.where(geo.between(p.sheet, q.sheet, on_sheet))
     apart = geo.distance(on_paper, geo.between(p.at, q.at, straight)) * scope.state.sheet.unit_mm
     edge = ends(p.letter, q.letter)

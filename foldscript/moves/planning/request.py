@@ -222,6 +222,7 @@ class Outcome:
     solid : why the model is no longer flat (None while it is); `after` is then the last flat state
     caution : advice on safety that must reach the reader whatever the caption says
     remarks : what the script's author should know
+    fingers : what hands are told, where that is not what the move says of itself
     """
 
     after: State
@@ -237,6 +238,7 @@ class Outcome:
     solid: Solid | None = None
     caution: Phrase | None = None
     remarks: tuple[Remark, ...] = ()
+    fingers: Fingers | None = None
 
 
 @dataclass(frozen=True)

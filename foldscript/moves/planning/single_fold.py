@@ -19,6 +19,7 @@ from ...geometry.lines import (
     flipped,
     midpoint,
     mirrored,
+    overlap_of,
     signed_distance,
 )
 from ...geometry.tolerance import EPS
@@ -31,9 +32,10 @@ from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .counting import Carry, Way, layers_moved, not_counted, seeds
+from .fingers import Fingers
 from .fold_clauses import FoldClauses, sort_clauses
 from .landing import lands_on_target
-from .request import Outcome, Request
+from .request import MoveRecord, Outcome, Request
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -304,7 +306,11 @@ def far_point(moving: Flap) -> Point:
 
 
 def outcome(
-    request: Request, fold: SingleFold, signs: tuple[Sign, ...], wording: Phrase
+    request: Request,
+    fold: SingleFold,
+    signs: tuple[Sign, ...],
+    wording: Phrase,
+    fingers: Fingers | None = None,
 ) -> Outcome:
     """What a fold has done: the flap lies where it landed, with the signs of the words that fixed it."""
     return Outcome(
@@ -315,6 +321,7 @@ def outcome(
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
+        fingers=fingers,
     )
 
 
@@ -326,14 +333,27 @@ def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
     )
 
 
-def valley_signs(before: State, fold: SingleFold) -> tuple[FoldLine, Arrow]:
-    """Line and arrow of a fold to the front; where it only opens what was folded, those of unfolding."""
+def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine, Arrow]:
+    """Line and arrow of a fold; where it only opens what was folded, those of unfolding."""
     was, now = (
         [joint.segment for joint in state.joints if joint.folded] for state in (before, fold.after)
     )
     opens = _longer(was, now) and not _longer(now, was)
-    line = replace(fold_line(fold, Sense.VALLEY), opens=opens)
-    return line, arrow_of(fold, "unfold" if opens else "valley")
+    line = replace(fold_line(fold, sense), opens=opens)
+    return line, arrow_of(fold, "unfold" if opens else sense.value)
+
+
+def laid_flat(history: Sequence[MoveRecord], after: State) -> tuple[int, ...]:
+    """Which folds of the history are open again: none of what they creased is folded any longer."""
+    folds = [joint.segment for joint in after.joints if joint.folded]
+    return tuple(
+        k
+        for k, record in enumerate(history)
+        if record.folded
+        and not record.undone
+        and record.creases
+        and not any(overlap_of(crease, fold) for crease in record.creases for fold in folds)
+    )
 
 
 def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
