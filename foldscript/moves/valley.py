@@ -29,6 +29,8 @@ def layered(fold: SingleFold, *, behind: bool = False) -> Phrase:
         return Phrase("")
     if fold.layers == 0:
         return Phrase(", all layers together")
+    if fold.one_flap and fold.layers > 1:
+        return Phrase(", back flap only" if behind else ", front flap only")
     if behind:
         return plural(", back layer only", ", the {n} layers at the back together", fold.layers)
     return plural(", front layer only", ", the {n} layers in front together", fold.layers)

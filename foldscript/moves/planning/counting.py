@@ -108,15 +108,15 @@ def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Fla
         return clauses.layers
     parts = moving_parts(state, one.line)
     plate_of = state.plate_of
-    most = 0
+    most, whole = 0, True
     for part in moving.parts:
         spot = polygons.centroid(part)
         there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
         with_it = {plate_of[i] for i in moving.facets if polygons.inside(state.placed[i], spot)}
         if len(with_it) > clauses.layers and with_it == there:
             return 0
-        most = max(most, len(with_it))
-    return max(most, clauses.layers)
+        most, whole = max(most, len(with_it)), whole and with_it == there
+    return 0 if whole and most > 1 else max(most, clauses.layers)
 
 
 def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:

@@ -24,6 +24,7 @@ from ...geometry.lines import (
 )
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
+from ...paper.components import component_beside
 from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
 from ...paper.refold import Collision
 from ...paper.seams import remainder
@@ -43,12 +44,16 @@ BEYOND_REACH = ("too-many-layers", "too-complex")
 
 @dataclass(frozen=True)
 class SingleFold:
-    """A chosen fold: the words it came from, the flap, and the paper after it."""
+    """A chosen fold: the words it came from, the flap, and the paper after it.
+
+    `one_flap` tells that several layers which move hang together where they move.
+    """
 
     alignment: Alignment
     flap: Flap
     after: State
     layers: int | None
+    one_flap: bool = False
 
 
 def choose(
@@ -240,7 +245,10 @@ def _carry(
     while True:
         try:
             after = way.carry(state, moving, way.sense)
-            return SingleFold(one, moving, after, layers_moved(state, clauses, one, moving))
+            layers = layers_moved(state, clauses, one, moving)
+            hang = component_beside(state, moving.line, moving.facets[:1])
+            together = len(moving.facets) > 1 and hang >= set(moving.facets)
+            return SingleFold(one, moving, after, layers, together)
         except Blocked as held:
             if clauses.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
