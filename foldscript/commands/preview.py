@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from ..source.diagnostics import FoldscriptError
 from ..terminal import options
+from ..terminal.running import told
 
 
 @click.command("preview")
@@ -46,15 +46,11 @@ def COMMAND(
       foldscript preview samples --style grey --page Letter
     """
     from ..preview.session import PreviewOptions, Session
-    from ..terminal.reporting import render
 
     with options.checked():
         session = Session(PreviewOptions(path, page, style, language, host, port))
-    try:
+    with told():
         server = session.listen()
-    except FoldscriptError as error:
-        click.echo(render(error.diagnostics), err=True)
-        sys.exit(1)
     try:
         click.echo(f"preview of {path}: {server.place.url}  (stop with Ctrl-C)")
         if server.place.open_to_others:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
 
 import click
 
-from ..source.diagnostics import FoldscriptError
 from ..terminal import options
+from ..terminal.running import told
 
 
 @click.command("signs")
@@ -39,15 +38,11 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
       foldscript signs --style grey --language es,fr
     """
     from ..building import poster
-    from ..terminal.reporting import render
 
     with options.checked():
         wanted = poster.poster_options(names, page, languages)
-    try:
+    with told():
         written = poster.make_posters(wanted, out)
-    except FoldscriptError as error:
-        click.echo(render(error.diagnostics, tty=False), err=True)
-        sys.exit(1)
     for path in written:
         if path.suffix == ".pdf":
             click.echo(os.fspath(path))

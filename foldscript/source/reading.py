@@ -1,7 +1,7 @@
 """From a file to a `Source`: bytes in, text out, or a diagnostic that says which byte is wrong.
 
 Line ends become plain line feeds and a byte order mark is dropped, so that every later stage counts
-the same columns an editor shows. Scripts, booklet files and style files are all read here.
+the same columns an editor shows. Every text file that a person wrote is read here.
 """
 
 from __future__ import annotations
@@ -48,10 +48,15 @@ def read_file(path: Path, name: str, kind: str) -> Source:
             f"{name} is longer than {LARGEST_FILE // 1000} kB: no {kind} is",
             "check that this is the right file",
         )
-    return source_of(data, name)
+    return _decoded(data, name)
 
 
-def source_of(data: bytes, name: str) -> Source:
+def read_script(path: Path, name: str = "") -> Source:
+    """Reads a script, as `read_file` does; messages call it `name`, or by its path."""
+    return read_file(path, name or str(path), "script")
+
+
+def _decoded(data: bytes, name: str) -> Source:
     """Decodes a file's bytes; raises FoldscriptError 'not-utf-8' at the first byte that is wrong."""
     for mark, encoding in _OTHER_ENCODINGS:
         if data.startswith(mark):

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
-from foldscript.syntax.reading import LARGEST_FILE, read_source
+from foldscript.source.reading import LARGEST_FILE, read_script
 
 
 def failure(path: Path) -> Diagnostic:
     with pytest.raises(FoldscriptError) as caught:
-        read_source(path)
+        read_script(path)
     (fault,) = caught.value.diagnostics
     return fault
 
@@ -20,16 +20,16 @@ def failure(path: Path) -> Diagnostic:
 def test_plain_text(tmp_path: Path) -> None:
     path = tmp_path / "a.foldscript"
     path.write_bytes(b'\xef\xbb\xbfmodel "caf\xc3\xa9"\r\nstep\rturn over\n')
-    source = read_source(path)
+    source = read_script(path)
     assert source.text == 'model "café"\nstep\nturn over\n'
     assert source.name == str(path)
-    assert read_source(path, "a.foldscript").name == "a.foldscript"
+    assert read_script(path, "a.foldscript").name == "a.foldscript"
 
 
 def test_an_empty_file(tmp_path: Path) -> None:
     path = tmp_path / "a.foldscript"
     path.write_bytes(b"")
-    assert read_source(path).text == ""
+    assert read_script(path).text == ""
 
 
 def test_the_first_wrong_byte(tmp_path: Path) -> None:
