@@ -11,7 +11,7 @@ from foldscript.paper.signs import Arrow
 from foldscript.paper.silhouette import centre
 from foldscript.source.diagnostics import FoldscriptError, Severity
 
-from ..scripts import covered, folded, folds, lies, outcome, refused, script
+from ..scripts import captions, covered, folded, folds, lies, outcome, refused, script
 
 BASES = Path(__file__).resolve().parents[2] / "samples" / "bases"
 CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
