@@ -30,10 +30,10 @@ from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
 from ..resolving.doubts import doubts
 from ..resolving.middles import lopsided
+from ..resolving.moved_marks import moved_marks
 from ..resolving.names import Names, describe, locate
+from ..resolving.resolved import ResolvedStatement
 from ..resolving.scope import Scope
-from .moved_marks import moved_marks
-from .resolved import ResolvedStatement
 
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
@@ -189,10 +189,9 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
 def _readings(folding: Folding, statement: nodes.Statement) -> tuple[Remark, ...]:
     """What else the statement's words may mean on the paper as it lies."""
     scope = Scope(folding.state, folding.names, folding.history)
-    done = tuple(zip(folding.statements, folding.history, strict=True))
     return (
         *doubts(scope, statement),
-        *moved_marks(folding.state, folding.names, done, statement),
+        *moved_marks(folding.state, folding.names, folding.statements, folding.history, statement),
     )
 
 

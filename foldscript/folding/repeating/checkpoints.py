@@ -11,8 +11,8 @@ from ...languages.wording import Phrase
 from ...moves.planning.request import MoveRecord
 from ...paper.state import State
 from ..performing.perform import Folding
-from ..performing.resolved import ResolvedStatement
 from ..resolving.names import Names
+from ..resolving.resolved import ResolvedStatement
 
 
 @dataclass(frozen=True)

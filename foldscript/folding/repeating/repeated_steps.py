@@ -16,7 +16,7 @@ from ...paper.silhouette import centre
 from ...paper.state import State
 from ...source.diagnostics import Span
 from ..performing.perform import Folding, add_record
-from ..performing.resolved import ResolvedStatement
+from ..resolving.resolved import ResolvedStatement
 from .traces import Trace, moved_paper
 
 

@@ -20,8 +20,8 @@ from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
 from ..performing.perform import Folding, add_record, carry_out
-from ..performing.resolved import ResolvedStatement
 from ..resolving.names import Names, locate
+from ..resolving.resolved import ResolvedStatement
 from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike

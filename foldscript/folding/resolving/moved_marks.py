@@ -18,8 +18,8 @@ from ...geometry.tolerance import FOLDED
 from ...moves.planning.request import LineValue, MoveRecord, PointValue, Remark
 from ...paper.state import State
 from ...syntax import nodes
-from ..resolving.doubts import operands
-from ..resolving.names import Names, locate
+from .doubts import operands
+from .names import Names, locate
 from .resolved import ResolvedStatement
 
 #: What follows these words is a place; what follows others is paper that moves, stays or lies in the way,
@@ -32,7 +32,8 @@ _ROWS = ("through", "along", "at")
 def moved_marks(
     state: State,
     names: Names,
-    done: Sequence[tuple[ResolvedStatement, MoveRecord]],
+    statements: Sequence[ResolvedStatement],
+    history: Sequence[MoveRecord],
     statement: nodes.Statement,
 ) -> tuple[Remark, ...]:
     """A remark for every mark that the statement uses as a place and that has moved."""
@@ -44,19 +45,20 @@ def moved_marks(
             used |= {node.text: None for node in said if node.text in names.points}
         if phrase.word != "and":
             last = phrase.word
-    found = (_moved(state, names, done, name) for name in used)
+    found = (_moved(state, names, statements, history, name) for name in used)
     return tuple(remark for remark in found if remark is not None)
 
 
 def _moved(
     state: State,
     names: Names,
-    done: Sequence[tuple[ResolvedStatement, MoveRecord]],
+    statements: Sequence[ResolvedStatement],
+    history: Sequence[MoveRecord],
     name: str,
 ) -> Remark | None:
     at = names.points[name]
     now, turn = state.where(at), IDENTITY
-    for resolved, record in reversed(done):
+    for resolved, record in zip(reversed(statements), reversed(history), strict=True):
         if record.turn is not None:
             turn = compose(turn, record.turn)
         if resolved.new_name == name:
