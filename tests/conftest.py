@@ -26,6 +26,12 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", max_examples=2000, deadline=None)
 settings.load_profile("steady")
 
+
+def examples(steady: int) -> settings:
+    """How many examples a slow test takes in every run; in a search the profile decides."""
+    return settings(max_examples=steady) if settings.default.derandomize else settings()
+
+
 _PICTURES = pytest.StashKey[Pictures]()
 
 
