@@ -219,7 +219,7 @@ def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) ->
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=one.letters,
-        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.layers)),
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
         claims=fold.claims,
     )
 

@@ -11,7 +11,7 @@ from foldscript.paper.signs import Arrow
 from foldscript.paper.silhouette import centre
 from foldscript.source.diagnostics import FoldscriptError, Severity
 
-from ..scripts import covered, folded, folds, lies, outcome, refused, script
+from ..scripts import captions, covered, folded, folds, lies, outcome, refused, script
 
 BASES = Path(__file__).resolve().parents[2] / "samples" / "bases"
 CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
@@ -318,3 +318,23 @@ def test_three_corners_go_to_the_fourth() -> None:
     found = rounded(arrows("preliminary"))
     assert len(found) == 3
     assert len({(hx, hy) for _, _, hx, hy in found}) == 1
+
+
+def test_the_caption_tells_which_corners_come_where() -> None:
+    """All on the one that is held; two and two; and with the short words of a second collapse too."""
+    diagonals = "crease A to C as d1; crease B to D as d2"
+    middles = "crease edge A B onto edge C D, as h; crease edge B C onto edge D A, as v"
+    model = folded(
+        diagonals, "turn over", middles, "collapse mountain d2, valley h, valley v, holding A"
+    )
+    assert captions(model)[-1].endswith("So corners B, C and D come to lie on corner A.")
+    assert {name for name, _ in model.steps[-1].panels[-1].labels} == set("ABCD")
+    waterbomb = folded(
+        diagonals, "turn over", middles, "collapse valley d1, valley d2, mountain h, holding A"
+    )
+    told = waterbomb.steps[-1].wording[-1]
+    assert told.again is not None
+    for words in (told, told.again):
+        assert words.render().endswith(
+            "So corner D comes to lie on corner A. So corner C comes to lie on corner B."
+        )

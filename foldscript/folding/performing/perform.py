@@ -11,7 +11,16 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ...languages.wording import Phrase
-from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request, Speech
+from ...moves.planning.request import (
+    Clause,
+    LineValue,
+    Move,
+    MoveRecord,
+    Outcome,
+    Remark,
+    Request,
+    Speech,
+)
 from ...moves.planning.single_fold import blocked_refusal, collision_refusal
 from ...moves.registry import moves
 from ...paper.flap import Blocked
@@ -20,8 +29,11 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
+from ..resolving.doubts import doubts
 from ..resolving.middles import lopsided
+from ..resolving.moved_marks import moved_marks
 from ..resolving.names import Names, describe, locate
+from ..resolving.resolved import ResolvedStatement
 from ..resolving.scope import Scope
 from .proving import prove
 
@@ -32,23 +44,6 @@ MOVE_LIMIT = 5000
 WORK_LIMIT = 20_000_000
 #: Groups and repeats inside one another.
 DEEPEST = 20
-
-
-@dataclass(frozen=True)
-class ResolvedStatement:
-    """A statement whose words have been looked up on the paper as it lay.
-
-    `preparation` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
-    page): it is no move of the script. `local` tells that the name given is known in a group only.
-    """
-
-    verb: str
-    clauses: tuple[Clause, ...]
-    span: Span
-    new_name: str
-    name_span: Span
-    preparation: bool = False
-    local: bool = False
 
 
 @dataclass(frozen=True)
@@ -185,7 +180,9 @@ def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:
 def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcome:
     """Carries one statement out and records it. Raises Refusal."""
     try:
-        return carry_out(folding, number, resolve(folding, statement))
+        resolved = resolve(folding, statement)
+        remarks = _readings(folding, statement)
+        outcome = carry_out(folding, number, resolved)
     except Refusal as refusal:
         more = _off_centre(folding, statement)
         advice = moves()[statement.verb].advice
@@ -195,6 +192,16 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
             raise
         hints = (*refusal.hints, *more)
         raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
+    return replace(outcome, remarks=(*outcome.remarks, *remarks)) if remarks else outcome
+
+
+def _readings(folding: Folding, statement: nodes.Statement) -> tuple[Remark, ...]:
+    """What else the statement's words may mean on the paper as it lies."""
+    scope = Scope(folding.state, folding.names, folding.history)
+    return (
+        *doubts(scope, statement),
+        *moved_marks(folding.state, folding.names, folding.statements, folding.history, statement),
+    )
 
 
 def _off_centre(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]:
@@ -273,7 +280,7 @@ def _record(
         MoveRecord(
             step=number,
             move=move,
-            fingers=move.fingers,
+            fingers=outcome.fingers or move.fingers,
             before=folding.state,
             after=outcome.after,
             signs=outcome.signs,
