@@ -10,6 +10,7 @@ keeps its picture. When the text does not fold, the last good pages stay, with w
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from ..pages.document import Document, Page
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..source.reading import bytes_of
 from .looking import InView, Layout
 from .shown import Picture, Shown, trouble
 
@@ -89,8 +91,8 @@ class Workbench:
         for path, ancestor in script.ancestors:
             yield from (str(path), ancestor.text)
         for path in side_files(self.path).values():
-            if path.is_file():
-                yield path.read_text("utf-8", "replace")
+            with suppress(OSError):  # it went, or is no file: making the pages says so
+                yield bytes_of(path).decode("utf-8", "replace")
 
     def fail(self, faults: Sequence[Diagnostic], tell: Tell) -> None:
         """Shows what is wrong, beside the last good pages."""
