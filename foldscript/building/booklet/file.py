@@ -27,7 +27,7 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Span
 from ...source.finding import SUFFIX, scripts_below
 from ...source.reading import read_file
 from ...source.toml_places import Path as KeyPath
-from ...source.toml_table import Table, told
+from ...source.toml_table import MOST_FAULTS, Table, told
 from .plan import FORMATS, BookletPlan, Listed, Location, Texts
 
 BOOKLET_SUFFIX = ".toml"
@@ -221,6 +221,10 @@ def _models(table: Table, path: Path, opened: _Opened) -> Iterator[Listed]:
     if not positions and not table.faults:
         table.fault(("models",), "no-models", "the booklet names no models")
     for position in positions:
+        if len(table.faults) >= MOST_FAULTS or any(
+            f.code == "folder-too-large" for f in table.faults
+        ):
+            return  # the rest would take long, and help no one
         key: KeyPath = ("models", position)
         said = table.text(*key)
         if said:
@@ -239,7 +243,10 @@ def _entry(table: Table, key: KeyPath, path: Path, said: str, opened: _Opened) -
         exists = folder = False
     if not exists:
         table.fault(key, "missing-model", f"there is no file '{told(str(target))}'", *_near(target))
+    elif folder and target.resolve() in opened.seen:
+        table.fault(key, "same-name", f"'{target}' is listed twice", "list it once")
     elif folder:
+        opened.seen.add(target.resolve())
         faults: list[Diagnostic] = []
         yield from (Listed(script, location) for script in scripts_below(target, faults))
         for fault in faults:

@@ -6,6 +6,7 @@ the angle or the fold that is missing.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from ...paper.signs import Sense
@@ -42,10 +43,12 @@ def not_flat(
             )
         if not folds_flat(angles):
             total = alternate_sum(angles)
+            off = abs(180 - total)
+            places = max(1, 1 - math.floor(math.log10(off)))  # as many as show that it is not 180
             return Refusal(
                 "not-flat",
-                f"{where}, every other angle sums to {total:.1f} degrees instead of 180: "
-                f"{abs(180 - total):.1f} degrees {'are missing' if total < 180 else 'too many'}",
+                f"{where}, every other angle sums to {total:.{places}f} degrees instead of 180: "
+                f"{off:.{places}f} degrees {'are missing' if total < 180 else 'too many'}",
                 "move one of the creases, or name others",
                 *leave,
                 span=request.span,
