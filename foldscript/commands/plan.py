@@ -11,6 +11,7 @@ import click
 from ..source.diagnostics import Diagnostic
 from ..terminal import options
 from ..terminal.running import Doing, run
+from ..terminal.showing import shown
 
 
 @click.command("plan")
@@ -75,6 +76,6 @@ def COMMAND(
         if form == "text":
             return class_plan.plan_text(planned).rstrip("\n"), planned.notes
         built = class_plan.plan_pages(planned, who, out, doing)
-        return f"class plan: {os.fspath(built.files[0])}", built.notes
+        return shown(f"class plan: {os.fspath(built.files[0])}"), built.notes
 
     run(paths[:1], [], work)

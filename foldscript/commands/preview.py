@@ -9,6 +9,14 @@ import click
 
 from ..source.diagnostics import FoldscriptError
 from ..terminal import options
+from ..terminal.showing import say, shown
+
+
+def _named(context: click.Context, option: click.Parameter, host: str) -> str:
+    """An address that says something: an empty one would mean every address of this machine."""
+    if not host.strip() or host != shown(host):
+        raise click.BadParameter("name an address, such as 127.0.0.1, or 0.0.0.0 for all.")
+    return host
 
 
 @click.command("preview")
@@ -28,6 +36,7 @@ from ..terminal import options
     default="127.0.0.1",
     show_default=True,
     metavar="ADDRESS",
+    callback=_named,
     help="Address to listen on. Any but this machine's own lets others see the pages.",
 )
 @click.option("--open", "open_it", is_flag=True, help="Open the page in the browser.")
@@ -56,7 +65,7 @@ def COMMAND(
         click.echo(render(error.diagnostics), err=True)
         sys.exit(1)
     try:
-        click.echo(f"preview of {path}: {server.place.url}  (stop with Ctrl-C)")
+        say(f"preview of {shown(str(path))}: {server.place.url}  (stop with Ctrl-C)")
         if server.place.open_to_others:
             click.echo(
                 f"warning: everyone who can reach {host} can see these pages while this runs",
@@ -64,7 +73,7 @@ def COMMAND(
             )
         if open_it:
             click.launch(server.place.url)
-        session.work(lambda line: click.echo(line, err=line.count(": error: ") > 0))
+        session.work(lambda line: say(line, err=line.count(": error: ") > 0))
     except KeyboardInterrupt:
         click.echo("stopped")
         sys.exit(0)

@@ -10,6 +10,7 @@ import click
 
 from ..source.diagnostics import FoldscriptError
 from ..terminal import options
+from ..terminal.showing import say
 
 
 @click.command("signs")
@@ -50,4 +51,4 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
         sys.exit(1)
     for path in written:
         if path.suffix == ".pdf":
-            click.echo(os.fspath(path))
+            say(os.fspath(path))

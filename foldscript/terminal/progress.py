@@ -11,6 +11,8 @@ import time
 from types import TracebackType
 from typing import TextIO
 
+from .showing import shown
+
 #: Seconds of silence before the first word.
 PATIENCE = 2.0
 
@@ -35,7 +37,7 @@ class Progress:
 
     def doing(self, what: str) -> None:
         """Notes what is being done now ('folding cup'); cheap, prints nothing by itself."""
-        self._doing = what
+        self._doing = shown(what)
 
     def clear(self) -> None:
         """Wipes the line from the terminal, before something else is printed."""

@@ -15,6 +15,7 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity
+from .showing import obeyed_by_none, shown
 
 #: Told what is being done with a script now ('folding').
 Doing = Callable[[str], None]
@@ -25,7 +26,7 @@ Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
 def as_misuse(error: FoldscriptError) -> str:
     """A diagnostic about an argument, in one paragraph; with its place where it stands in a file."""
     return "; ".join(
-        "; ".join((f"{_place(fault)}{fault.message}", *(hint.text for hint in fault.hints)))
+        shown("; ".join((f"{_place(fault)}{fault.message}", *(hint.text for hint in fault.hints))))
         for fault in error.diagnostics
     )
 
@@ -76,7 +77,7 @@ def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
             wrong += any(note.severity is Severity.ERROR for note in notes)
             if told:
                 progress.clear()
-                click.echo(told)
+                click.echo(obeyed_by_none(told))
     if faults:
         click.echo(render(faults, tty=_coloured()), err=True)
         if len(scripts) > 1 and wrong:
