@@ -184,5 +184,6 @@ def test_the_command_starts_light() -> None:
         "terminal",
         "terminal.options",
         "terminal.running",
+        "terminal.showing",
     ]
     assert own == str([f"foldscript.{name}" for name in light])

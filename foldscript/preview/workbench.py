@@ -64,7 +64,7 @@ class Workbench:
 
     def dress(self, style: Style) -> None:
         """Another style from now on."""
-        self._style, self._near_style = style, replace(style, enlarged=1.0)
+        self.style, self._near_style = style, replace(style, enlarged=1.0)
         self._texts, self._sheets = (), ()
 
     def make(self, tell: Tell) -> None:
@@ -136,7 +136,7 @@ class Workbench:
         for wanted in (*(layout.first(same, self._in_view()) if layout else ()), None):
             kept.wanted, kept.behind = wanted, False
             # In a hurry some of the figures may be of the text before.
-            drawn = script.drawn(self._style, self._page, self._language)
+            drawn = script.drawn(self.style, self._page, self._language)
             document = drawn.lay_out()
             self._tell(tell, self._good(model, document, warnings))
             if not kept.behind:
@@ -147,7 +147,7 @@ class Workbench:
 
     def _good(self, model: Model, document: Document, warnings: Sequence[Diagnostic]) -> Shown:
         self._sheets = tuple(self._sheet(k, page) for k, page in enumerate(document.pages))
-        notes = (*self._style.notes, *warnings, *glyph_warnings(document.texts()))
+        notes = (*self.style.notes, *warnings, *glyph_warnings(document.texts()))
         gone = self._shown_step >= len(model.steps)
         return replace(
             self.shown,
@@ -168,7 +168,7 @@ class Workbench:
         for known, picture in self._sheets:
             if known == page:
                 return page, picture
-        svg = page_svg(page, self._style)
+        svg = page_svg(page, self.style)
         return page, Picture(page.label, svg, page.size.width, page.size.height)
 
 

@@ -41,7 +41,10 @@ def refuse_beyond_limits(source: Source) -> None:
             depth += 1
             at += 1
             parts = depth
-        elif match := _STRING.match(text, at):
+        elif text.startswith(('"""', "'''"), at):
+            match = _STRING.match(text, at)
+            if match is None:
+                return  # never closed: the parser says so
             at = match.end()
         else:
             at, parts = _dotted(source, at)
