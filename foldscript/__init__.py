@@ -5,7 +5,8 @@
     figures = foldscript.draw(model, style="grey")
     foldscript.build("cone.foldscript", out="out", formats=["svg"])
 
-`read` gives a `Script`, `fold` a `Model`, `draw` a tuple of `DrawnFigure`, `build` a `Built`. What is wrong
+`read` gives a `Script` (`parse` makes one of a text), `fold` a `Model` of `Step`s, each with the paper before
+and after it (`State`), `draw` a tuple of `DrawnFigure`, each with a `Scene`, `build` a `Built`. What is wrong
 is a `FoldscriptError`, whose `diagnostics` say what and where. Everything is imported when it is first used.
 """
 
@@ -16,10 +17,12 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from .building.editions import Built
-    from .building.public import build, draw, fold, read
+    from .building.public import build, draw, fold, parse, read
     from .building.script import Script
     from .drawing.draw import DrawnFigure
-    from .folding.steps import Model
+    from .drawing.scene.scene import Scene
+    from .folding.steps import Model, Step
+    from .paper.state import State
     from .source.diagnostics import Diagnostic, FoldscriptError
 
 __version__ = "0.1.0"
@@ -29,11 +32,15 @@ __all__ = [
     "DrawnFigure",
     "FoldscriptError",
     "Model",
+    "Scene",
     "Script",
+    "State",
+    "Step",
     "__version__",
     "build",
     "draw",
     "fold",
+    "parse",
     "read",
 ]
 
@@ -44,10 +51,14 @@ _HOMES = {
     "DrawnFigure": "drawing.draw",
     "FoldscriptError": "source.diagnostics",
     "Model": "folding.steps",
+    "Scene": "drawing.scene.scene",
     "Script": "building.script",
+    "State": "paper.state",
+    "Step": "folding.steps",
     "build": "building.public",
     "draw": "building.public",
     "fold": "building.public",
+    "parse": "building.public",
     "read": "building.public",
 }
 

@@ -19,9 +19,9 @@ import click
 
 from . import __version__
 from .source.diagnostics import Diagnostic
+from .source.showing import shown
 from .terminal import options
-from .terminal.running import Doing, count, internal_fault, run_each
-from .terminal.showing import shown
+from .terminal.running import Doing, count, run_each
 
 _UNCHANGED = " (unchanged)"
 
@@ -231,7 +231,7 @@ def main() -> NoReturn:
     try:
         command(prog_name="foldscript")
     except Exception as error:
-        from .terminal.reporting import render
+        from .source.reporting import internal_fault, render
 
         if isinstance(error, OSError):
             # What is still waiting to be printed goes nowhere, or it would fail again at exit.

@@ -45,7 +45,7 @@ def run(*args: str | Path, cwd: Path, env: Mapping[str, str] | None = None) -> R
         env={**os.environ, **(env or {})},
         stdin=subprocess.DEVNULL,
         capture_output=True,
-        timeout=60,
+        timeout=600,
         check=False,
     )
     result = Run(done.returncode, done.stdout.decode(), done.stderr.decode())

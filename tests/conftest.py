@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -16,10 +17,20 @@ from foldscript.paper.state import Facet, State
 from .checker.validator import faults
 from .picture_report import Pictures
 
+# Commands that tests run, in processes of their own too, tell nothing of how far they have come: what they
+# write on standard error is the same on a busy machine.
+os.environ["FOLDSCRIPT_PATIENCE"] = "100000"
+
 # The same examples in every run; `pytest --hypothesis-profile=search` looks for new ones.
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", max_examples=2000, deadline=None)
 settings.load_profile("steady")
+
+
+def examples(steady: int) -> settings:
+    """How many examples a slow test takes in every run; in a search the profile decides."""
+    return settings(max_examples=steady) if settings.default.derandomize else settings()
+
 
 _PICTURES = pytest.StashKey[Pictures]()
 

@@ -1,7 +1,7 @@
-"""The house keeps its shape: imports run one way, and the guide's table tells of the real folders.
+"""The house keeps its shape: imports run one way, and the guide's tables tell of the real folders.
 
-The table of stages in DEVELOPERS.md is the one place that says which part may import which; this
-test reads it there and holds the source to it.
+The table in docs/rooms.md is the one place that says which room may import which, the one in DEVELOPERS.md
+gives their order; these tests read them there and hold the source to them.
 """
 
 from __future__ import annotations
@@ -24,19 +24,31 @@ MOST_LINES = 400
 LONGER: dict[str, int] = {}
 
 
+def rows(page: str, header: str) -> list[list[str]]:
+    """Cells of the table of a page that has this header."""
+    text = (ROOT / page).read_text(encoding="utf-8")
+    table = re.search(re.escape(header) + r"\n\|[-| ]+\|\n((?:\|.*\|(?:\n|$))+)", text)
+    assert table, f"{page} has no table with the header {header}"
+    return [[c.strip() for c in line.strip("|").split("|")] for line in table[1].splitlines()]
+
+
+def named(cell: str) -> list[str]:
+    """The rooms that a cell names."""
+    return re.findall(r"`([\w/]+?)/?`", cell)
+
+
 @cache
 def allowed() -> dict[str, frozenset[str]]:
-    """Part -> parts it may import, as the table in DEVELOPERS.md says."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    rows: dict[str, frozenset[str]] = {}
-    header = r"\| part \|.*\| may import \|\n\|[-| ]+\|\n"
-    table = re.search(header + r"((?:\|.*\|\n)+)", text)
-    assert table, "DEVELOPERS.md has no table with the columns 'part' and 'may import'"
-    for line in table[1].splitlines():
-        cells = [cell.strip() for cell in line.strip("|").split("|")]
-        (part,) = re.findall(r"`([\w/]+?)/?`", cells[0])
-        rows[part] = frozenset(re.findall(r"`([\w/]+)`", cells[-1]))
-    return rows
+    """Room -> rooms it may import, as the table in docs/rooms.md says."""
+    table = rows("docs/rooms.md", "| room | may import |")
+    return {named(first)[0]: frozenset(named(last)) for first, last in table}
+
+
+@cache
+def order() -> list[str]:
+    """Rooms in the order of the guide, from those that know nothing of others on."""
+    table = rows("DEVELOPERS.md", "| room | what comes in and what goes out |")
+    return [named(first)[0] for first, _ in table]
 
 
 @cache
@@ -86,18 +98,51 @@ def test_imports_run_one_way(module: str) -> None:
     part = part_of(module)
     if part in ("", "__main__"):
         return
-    assert part in allowed(), f"'{part}' has no row in the table of DEVELOPERS.md"
+    assert part in allowed(), f"'{part}' has no row in the table of docs/rooms.md"
     for other in imports_of(module, modules()[module]):
         target = part_of(other)
         fine = target in ("", part) or target in allowed()[part]
         assert fine, f"{module} imports {other}; '{part}' may not import '{target}'"
 
 
-def test_the_table_itself_runs_one_way() -> None:
-    try:
-        TopologicalSorter(allowed()).prepare()
-    except CycleError as error:
-        pytest.fail(f"the table in DEVELOPERS.md goes in a circle: {error.args[1]}")
+def test_no_arrow_goes_back_up() -> None:
+    place = {room: k for k, room in enumerate(order())}
+    assert sorted(place) == sorted(allowed())
+    back = [
+        (one, other)
+        for one, some in allowed().items()
+        for other in some
+        if place[other] >= place[one]
+    ]
+    assert not back, "a room imports only rooms above it in the table of DEVELOPERS.md"
+
+
+def test_the_table_names_no_more_than_is_imported() -> None:
+    found: dict[str, set[str]] = {room: set() for room in allowed()}
+    for name, path in modules().items():
+        if part_of(name) in found:
+            found[part_of(name)] |= {part_of(other) for other in imports_of(name, path)}
+    for room, some in allowed().items():
+        assert not some - found[room], f"'{room}' imports nothing of {sorted(some - found[room])}"
+
+
+def test_the_counts_are_those_of_the_table() -> None:
+    text = (ROOT / "docs/rooms.md").read_text(encoding="utf-8")
+    rooms, arrows = allowed(), sum(map(len, allowed().values()))
+    outer = {(a.split("/")[0], b.split("/")[0]) for a, some in rooms.items() for b in some}
+    tops = {room.split("/")[0] for room in rooms}
+    inner = [
+        (a, b)
+        for a, some in rooms.items()
+        for b in some
+        if a.startswith("drawing") and b.startswith("drawing")
+    ]
+    drawing = sum(room.startswith("drawing") for room in rooms)
+    assert f"| rooms at the top (folders and loose modules) | 35 | {len(tops)} |" in text
+    assert f"| arrows between them | 186 | {sum(a != b for a, b in outer)} |" in text
+    assert f"| rooms of rooms, inner ones counted each | 35 | {len(rooms)} |" in text
+    assert f"| arrows between those | 186 | {arrows} |" in text
+    assert f"{drawing} rooms, {len(inner)} arrows among them |" in text
 
 
 def test_no_module_imports_itself_by_a_detour() -> None:
@@ -181,9 +226,9 @@ def test_the_command_starts_light() -> None:
         "cli",
         "source",
         "source.diagnostics",
+        "source.showing",
         "terminal",
         "terminal.options",
         "terminal.running",
-        "terminal.showing",
     ]
     assert own == str([f"foldscript.{name}" for name in light])

@@ -24,7 +24,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
         pytest.skip("building needs setuptools 77 or newer: sh .ci/setup test")
     copy = tmp_path_factory.mktemp("wheel") / "source"
     copy.mkdir()
-    for name in ("pyproject.toml", "README.md", "LICENSE"):
+    for name in ("pyproject.toml", "README.md", "LICENSE", "CHANGELOG.md"):
         shutil.copy(ROOT / name, copy)
     for name in ("foldscript", "grammar", "samples"):
         shutil.copytree(ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__"))
@@ -47,6 +47,7 @@ def test_every_file_of_the_package_is_in_the_wheel(wheel: Path) -> None:
     wanted |= {f"foldscript/bases/{path.name}" for path in (ROOT / "samples/bases").iterdir()}
     assert wanted <= packed
     assert any(name.endswith("/LICENSE") for name in packed)
+    assert any(name.endswith("/share/doc/foldscript/CHANGELOG.md") for name in packed)
 
 
 def test_the_wheel_alone_builds_a_model(wheel: Path, tmp_path: Path) -> None:

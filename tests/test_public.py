@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import inspect
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -83,3 +84,25 @@ def test_what_is_wrong(tmp_path: Path, text: str, wanted: dict[str, str], code: 
         foldscript.build(path, tmp_path / "out", **wanted)  # type: ignore[arg-type]
     assert caught.value.diagnostics[0].code == code
     assert not (tmp_path / "out").exists()
+
+
+def test_a_text_without_a_file(tmp_path: Path) -> None:
+    model = foldscript.fold(foldscript.parse(CARD))
+    assert [step.number for step in model.steps] == [1, 2, 3]
+    (tmp_path / "card.foldscript").write_text(CARD, "utf-8")
+    more = 'start from "card.foldscript"\nstep\n  turn over\n'
+    beside = foldscript.parse(more, str(tmp_path / "more.foldscript"))
+    assert isinstance(foldscript.fold(beside).finished, foldscript.State)
+    with pytest.raises(foldscript.FoldscriptError) as error:
+        foldscript.parse("step\n  vally A to C\n", "wrong.foldscript")
+    (fault,) = error.value.diagnostics
+    assert fault.source is not None
+    assert (fault.code, fault.source.name) == ("unknown-word", "wrong.foldscript")
+
+
+def test_the_words_of_the_glossary_lie_where_it_says() -> None:
+    text = (Path(__file__).parents[1] / "docs/glossary.md").read_text("utf-8")
+    places = re.findall(r"`([\w/]+(?:/|\.py))`", text)
+    assert len(places) > 20
+    for place in places:
+        assert (Path(foldscript.__file__).parent / place).exists(), place

@@ -1,4 +1,4 @@
-"""The stages as four functions, for programs: what `import foldscript` offers.
+"""The stages as five functions, for programs: what `import foldscript` offers.
 
 In: files, and values as the command line takes them. Out: a `Script`, a `Model`, figures, files. Every
 function raises FoldscriptError, whose `diagnostics` say what is wrong and where.
@@ -16,7 +16,7 @@ from ..folding.steps import Model
 from ..output.formats import format_names
 from ..pages.grid import figure_frame
 from ..pages.sizes import page_size
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
 from .editions import Built
 from .handout import build as build_handout
 from .handout import build_options
@@ -39,6 +39,27 @@ def read(path: str | Path) -> Script:
     FoldscriptError : the file cannot be read, or with everything that is wrong in its text
     """
     script = Script(Path(path))
+    _ = script.program
+    return script
+
+
+def parse(text: str, name: str = "script.foldscript") -> Script:
+    """Parses the text of a script.
+
+    Parameters
+    ----------
+    name : what messages call it; scripts that it starts from are looked up from the folder of this path
+
+    Returns
+    -------
+    Script : as `read` gives it
+
+    Raises
+    ------
+    FoldscriptError : with everything that is wrong in the text
+    """
+    script = Script(Path(name))
+    script.source = Source(name, text)
     _ = script.program
     return script
 

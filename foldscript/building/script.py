@@ -23,7 +23,7 @@ from ..folding.resuming import Memory
 from ..folding.steps import Model
 from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
-from ..source.reading import read_file
+from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
 
@@ -66,7 +66,7 @@ class Script:
     def source(self) -> Source:
         """The text as read."""
         self._doing("reading")
-        return read_file(self.path, str(self.path), "script")
+        return read_script(self.path)
 
     @cached_property
     def program(self) -> Program:

@@ -16,7 +16,7 @@ from ..drawing.style.styles import Style
 from ..output import web
 from ..output.svg import ground, item_elements, number
 from ..pages.trimming import trimmed_to_ink
-from ..terminal.reporting import render
+from ..source.reporting import render
 from .comparing import Fate, Kind, ModelChange, StepChange
 from .reprinting import Reprint
 from .telling import changes_text, step_words

@@ -22,7 +22,11 @@ def command_names() -> tuple[str, ...]:
 
 
 def load_command(name: str) -> click.Command | None:
-    """The command of that name; None when there is none."""
+    """The command of that name; None when there is none. Raises TypeError where its module has none."""
     if name not in command_names():
         return None
-    return cast("click.Command", import_module(f"{__name__}.{name.replace('-', '_')}").COMMAND)
+    file = name.replace("-", "_")
+    found = getattr(import_module(f"{__name__}.{file}"), "COMMAND", None)
+    if found is None:
+        raise TypeError(f"commands/{file}.py: it has no COMMAND, a click command")
+    return cast("click.Command", found)

@@ -9,9 +9,9 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic
+from ..source.showing import shown
 from ..terminal import options
 from ..terminal.running import Doing, run
-from ..terminal.showing import shown
 
 
 @click.command("plan")

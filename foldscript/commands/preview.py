@@ -7,9 +7,9 @@ from pathlib import Path
 
 import click
 
-from ..source.diagnostics import FoldscriptError
+from ..source.showing import shown
 from ..terminal import options
-from ..terminal.showing import say, shown
+from ..terminal.running import say, told
 
 
 def _named(context: click.Context, option: click.Parameter, host: str) -> str:
@@ -55,15 +55,11 @@ def COMMAND(
       foldscript preview samples --style grey --page Letter
     """
     from ..preview.session import PreviewOptions, Session
-    from ..terminal.reporting import render
 
     with options.checked():
         session = Session(PreviewOptions(path, page, style, language, host, port))
-    try:
+    with told():
         server = session.listen()
-    except FoldscriptError as error:
-        click.echo(render(error.diagnostics), err=True)
-        sys.exit(1)
     try:
         say(f"preview of {shown(str(path))}: {server.place.url}  (stop with Ctrl-C)")
         if server.place.open_to_others:

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
 
 import click
 
-from ..source.diagnostics import FoldscriptError
 from ..terminal import options
-from ..terminal.showing import say
+from ..terminal.running import say, told
 
 
 @click.command("signs")
@@ -40,15 +38,11 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
       foldscript signs --style grey --language es,fr
     """
     from ..building import poster
-    from ..terminal.reporting import render
 
     with options.checked():
         wanted = poster.poster_options(names, page, languages)
-    try:
+    with told():
         written = poster.make_posters(wanted, out)
-    except FoldscriptError as error:
-        click.echo(render(error.diagnostics, tty=False), err=True)
-        sys.exit(1)
     for path in written:
         if path.suffix == ".pdf":
             say(os.fspath(path))

@@ -11,9 +11,9 @@ from pathlib import Path
 
 from ..moves.registry import verbs
 from ..source.diagnostics import FoldscriptError, Refusal, Source
+from ..source.reading import read_script
 from ..syntax import nodes
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .start import LONGEST_CHAIN, find_other
 
 
@@ -33,7 +33,7 @@ def ancestors(program: nodes.Program, path: Path | None = None) -> tuple[tuple[P
     while words and len(found) <= LONGEST_CHAIN:
         try:
             here, _ = find_other(words, here)
-            source = read_source(here)
+            source = read_script(here)
         except (Refusal, FoldscriptError):
             break
         found.append((here, source))

@@ -21,9 +21,9 @@ from ..moves.registry import verbs
 from ..paper.sheet import Sheet
 from ..paper.state import State, flat
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.reading import read_script
 from ..syntax import nodes
 from ..syntax.parser import parse
-from ..syntax.reading import read_source
 from .performing.perform import Folding
 from .resolving.names import Names
 from .steps import Model, Step
@@ -155,7 +155,7 @@ def _started(
             "start from an earlier one of them",
         )
     try:
-        source = read_source(other, shown)
+        source = read_script(other, shown)
         model, folding = fold_other(parse(source, verbs()), other, (*row, other.resolve()))
     except FoldscriptError as error:
         if all(d.source is None for d in error.diagnostics):

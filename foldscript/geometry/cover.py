@@ -1,13 +1,17 @@
-"""The area that convex polygons cover together, as its outer boundaries.
+"""Areas that polygons cover together, what is left of them, and their outer boundaries.
 
-In: polygons that may overlap. Out: closed rings, counter-clockwise, without collinear corners, their
-corners those of the polygons or crossings of their sides to the last bit.
+In: polygons that may overlap. Out: areas as shapely geometries; or closed rings, counter-clockwise, without
+collinear corners, their corners those of the polygons or crossings of their sides to the last bit.
+
+Where corners all but touch, joining and cutting in floating numbers may yield an area that is none (a
+hole outside its shell), or fail; on a grid it does not.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -23,7 +27,54 @@ def union(polygons: Iterable[Polygon]) -> BaseGeometry:
     """The area as a shapely geometry (tiny gaps from rounding closed)."""
     import shapely
 
-    return shapely.union_all([shapely.Polygon(p) for p in polygons], grid_size=1e-9)
+    return shapely.union_all([shapely.Polygon(p) for p in polygons], grid_size=EPS)
+
+
+def joined(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+    """All that some areas cover."""
+    import shapely
+
+    return _settled(lambda some, grid: shapely.union_all(some, grid_size=grid), areas)
+
+
+def common(area: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """What two areas have in common."""
+    import shapely
+
+    return _settled(lambda two, grid: shapely.intersection(*two, grid_size=grid), (area, other))
+
+
+def less(area: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """What another area leaves of one."""
+    import shapely
+
+    return _settled(lambda two, grid: shapely.difference(*two, grid_size=grid), (area, other))
+
+
+def _settled(
+    made: Callable[[Sequence[BaseGeometry], float | None], BaseGeometry],
+    areas: Sequence[BaseGeometry],
+) -> BaseGeometry:
+    """An area in floating numbers; where these fail, or yield or were given none that is valid, on a grid."""
+    import shapely
+
+    if shapely.is_valid(areas).all():
+        with suppress(shapely.errors.GEOSException):
+            found = made(areas, None)
+            if shapely.is_valid(found):
+                return areal(found)
+    return areal(made([areal(shapely.make_valid(area)) for area in areas], EPS))
+
+
+def areal(geometry: BaseGeometry) -> BaseGeometry:
+    """A geometry without the lines and points that came with its areas."""
+    import shapely
+
+    if geometry.geom_type in ("Polygon", "MultiPolygon"):
+        return geometry
+    parts = [polygon for part in shapely.get_parts(geometry) for polygon in shapely.get_parts(part)]
+    polygons = [polygon for polygon in parts if polygon.geom_type == "Polygon"]
+    return shapely.multipolygons(polygons) if polygons else shapely.MultiPolygon()
 
 
 def outlines(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:

@@ -31,6 +31,8 @@ def cases(translation: str) -> dict[str, str]:
 def holes(template: str) -> set[str]:
     """Names of the holes. Raises ValueError where braces do not pair, or hold more than a name."""
     found: set[str] = set()
+    if "{" not in template and "}" not in template:
+        return found
     for _, name, case, conversion in Formatter().parse(template):
         if name is None:
             continue

@@ -1,58 +1,60 @@
 """Languages that foldscript speaks: its own words out of a catalogue.
 
-In: a language tag, or a PO file of one's own. Out: a `Language`. The catalogues that come along lie in
-foldscript/locale/<language>/LC_MESSAGES/ and are read by Python's gettext; a language that has none
-stands for itself and says everything in English.
+In: a language tag, or a PO file of one's own. Out: a `Language`. The catalogues that come along are
+foldscript/locale/<language>.po; a language that has none stands for itself and says everything in English.
 """
 
 from __future__ import annotations
 
 import re
 from functools import cache
-from gettext import GNUTranslations
 from importlib import resources
 from importlib.resources.abc import Traversable
-from io import BytesIO
 from pathlib import Path
 
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source
 from ..source.reading import read_file
-from .holes import cases, wrong
-from .mo_file import compiled
-from .po_file import read_catalogue
+from .holes import cases
+from .po_file import Catalogue, read_catalogue
 from .wording import ENGLISH, Language, Template
 
 CATALOGUE_SUFFIX = ".po"
 _TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")
-_DOMAIN = "foldscript"
 
 
 class Spoken(Language):
     """A language with a catalogue."""
 
-    def __init__(self, tag: str, words: GNUTranslations) -> None:
+    def __init__(self, tag: str, catalogue: Catalogue) -> None:
         self.tag = tag
-        self._words = words
+        self.decimal_mark = catalogue.field("X-Decimal-Mark", ".")
+        _, self._form = catalogue.plurals
+        known = [entry for entry in catalogue.entries if entry.translated]
+        self._forms = {entry.template: entry.strings for entry in known if entry.many}
+        self._said = {
+            entry.template: entry.strings[self._form(1) if entry.many else 0] for entry in known
+        }
         self._cases: dict[str, dict[str, str]] = {}
-        info = words.info()
-        self.decimal_mark = info.get("x-decimal-mark", ".")
         #: ('de', 'le') -> 'du': words that melt into one where a sentence and its parts meet
         self._joined = [
             (*before.split(), after.strip())
-            for before, _, after in (row.partition("=") for row in _rows(info.get("x-joined", "")))
+            for before, _, after in (
+                row.partition("=") for row in _rows(catalogue.field("X-Joined"))
+            )
         ]
 
     def say(self, template: Template, case: str = "") -> str:
         """The template in this language, in the case asked for where the catalogue has it."""
         found = self._cases.get(template)
         if found is None:
-            found = cases(self._words.gettext(template)) if template else {"": ""}
+            found = cases(self._said.get(template, template))
             self._cases[template] = found
         return found.get(case) or found[""]
 
     def plural(self, one: Template, many: Template, n: int) -> str:
         """The template for that many things."""
-        return self._words.ngettext(one, many, n)
+        forms = self._forms.get(one)
+        return forms[self._form(n)] if forms else super().plural(one, many, n)
 
     def joined(self, before: str, after: str) -> tuple[str, str]:
         """'la mitad de ', 'el borde' become 'la mitad ', 'del borde'."""
@@ -87,7 +89,8 @@ class Silent(Language):
 
 def languages() -> tuple[str, ...]:
     """Tags of the languages that foldscript speaks, English first."""
-    found = [p.name.replace("_", "-") for p in _locale().iterdir() if _file(p, "mo").is_file()]
+    names = (file.name for file in _locale().iterdir())
+    found = (n.removesuffix(CATALOGUE_SUFFIX) for n in names if n.endswith(CATALOGUE_SUFFIX))
     return (ENGLISH.tag, *sorted(found))
 
 
@@ -142,58 +145,18 @@ def no_catalogue(language: Language) -> Diagnostic:
 
 
 def _locale() -> Traversable:
-    return resources.files(_DOMAIN).joinpath("locale")
-
-
-def _file(folder: Traversable, kind: str) -> Traversable:
-    return folder.joinpath("LC_MESSAGES", f"{_DOMAIN}.{kind}")
+    return resources.files("foldscript").joinpath("locale")
 
 
 @cache
-def _shipped(tag: str) -> GNUTranslations | None:
+def _shipped(tag: str) -> Catalogue | None:
     """The catalogue of a tag; None when there is none."""
-    folder = _locale().joinpath(tag.replace("-", "_"))
-    place = _file(folder, "mo")
+    place = _locale().joinpath(tag + CATALOGUE_SUFFIX)
     if not place.is_file():
         return None
-    with place.open("rb") as file:
-        words = GNUTranslations(file)  # type: ignore[arg-type]
-    if not _sound(words):
-        _refuse(folder)
-    return words
-
-
-def _sound(words: GNUTranslations) -> bool:
-    """Whether every translation has the holes of its template; the file might not be as we made it."""
-    entries: dict[str | tuple[str, int], str] = words._catalog  # type: ignore[attr-defined]
-    for key, text in entries.items():
-        if isinstance(key, tuple):
-            if wrong((key[0], "{n}"), text, key[1]):
-                return False
-        elif key and wrong((key,), text):
-            return False
-    return True
-
-
-def _refuse(folder: Traversable) -> None:
-    """Raises what is wrong with a catalogue that came along, at its lines."""
-    place = _file(folder, "po")
-    name = str(place)
-    text = place.read_text("utf-8") if place.is_file() else ""
-    read_catalogue(Source(name, text))
-    hint = Hint("its MO file is older or newer than it: python -m foldscript.languages")
-    raise FoldscriptError(
-        Diagnostic(
-            "bad-catalogue",
-            "this catalogue was put together wrongly",
-            Span(0, 1),
-            (hint,),
-            source=Source(name, text),
-        )
-    )
+    return read_catalogue(Source(str(place), place.read_text("utf-8")))
 
 
 def _own(path: Path) -> Language:
     catalogue = read_catalogue(read_file(path, str(path), "catalogue"))
-    words = GNUTranslations(BytesIO(compiled(catalogue)))  # type: ignore[arg-type]
-    return Spoken(tag_of(catalogue.language), words)
+    return Spoken(tag_of(catalogue.language), catalogue)

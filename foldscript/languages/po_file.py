@@ -1,34 +1,45 @@
-"""Catalogues as people write them: gettext's PO files.
+"""Catalogues: gettext's PO files, read and written.
 
-In: a `Source`. Out: a `Catalogue` of entries, each with its place, or FoldscriptError with everything
+In: a `Source`. Out: a `Catalogue` of entries, each with its spans, or FoldscriptError with everything
 that is wrong, at its line. Only what our catalogues use is read: comments, `msgid`, `msgid_plural`,
 `msgstr`, `msgstr[n]`; `fuzzy` entries and those without a translation are left out of the words.
+
+Why a reader of our own: those of general libraries take a string that is not closed, the same sentence
+twice, too few plural forms or a plural rule that is no rule without a word.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from gettext import c2py  # type: ignore[attr-defined]
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
 from .holes import wrong
 
-_LINE = re.compile(r'(msgid_plural|msgid|msgstr\[(\d)\]|msgstr)?\s*"((?:[^"\\]|\\.)*)"\s*')
+_LINE = re.compile(r'(msgid_plural|msgid|msgstr\[\d\]|msgstr)?\s*"((?:[^"\\]|\\.)*)"\s*')
 _ESCAPES = {"n": "\n", "t": "\t", '"': '"', "\\": "\\"}
-_PLACES = re.compile(r"nplurals\s*=\s*(\d)\s*;\s*plural\s*=([^;]+)")
+_PLURALS = re.compile(r"nplurals\s*=\s*(\d)\s*;\s*plural\s*=([^;]+)")
 
 
-@dataclass
-class Entry:
-    """A template and its translations; `strings` are the plural forms, one where there is no plural."""
+@dataclass(frozen=True, slots=True)
+class CatalogueEntry:
+    """A template and its translations.
 
-    template: str = ""
+    Attributes
+    ----------
+    many : the template for several things, '' where there is none
+    strings : the plural forms; one where there is no template for several
+    spans : first line of each part, by its keyword ('msgid')
+    """
+
+    template: str
     many: str = ""
-    strings: list[str] = field(default_factory=list)
-    comments: list[str] = field(default_factory=list)
-    spans: dict[str, Span] = field(default_factory=dict)
+    strings: tuple[str, ...] = ()
+    comments: tuple[str, ...] = ()
+    spans: Mapping[str, Span] = field(default_factory=dict)
 
     @property
     def fuzzy(self) -> bool:
@@ -45,135 +56,162 @@ class Entry:
         """The template, and that for several."""
         return (self.template, self.many) if self.many else (self.template,)
 
+    @property
+    def span(self) -> Span:
+        """The first line of the entry."""
+        return next(iter(self.spans.values()))
+
 
 @dataclass(frozen=True)
 class Catalogue:
     """A catalogue: the header's fields, and entries in their order."""
 
     source: Source
-    header: dict[str, str]
-    entries: tuple[Entry, ...]
+    header: Mapping[str, str]
+    entries: tuple[CatalogueEntry, ...]
+
+    def field(self, name: str, default: str = "") -> str:
+        """What the header says in a field, however that is capitalised."""
+        said = (v for k, v in self.header.items() if k.casefold() == name.casefold())
+        return next(said, default)
 
     @property
     def language(self) -> str:
         """BCP 47 tag of its language."""
-        return self.header.get("Language", "").replace("_", "-")
+        return self.field("Language").replace("_", "-")
+
+    @cached_property
+    def plurals(self) -> tuple[int, Callable[[int], int]]:
+        """How many plural forms there are, and which goes with a number.
+
+        Raises ValueError where the header does not tell it, RecursionError and ZeroDivisionError where
+        what it tells cannot be worked out.
+        """
+        said = self.field("Plural-Forms", "nplurals=2; plural=(n != 1);")
+        match = _PLURALS.fullmatch(said.strip().rstrip(";"))
+        if match is None:
+            raise ValueError(said)
+        count, form = int(match[1]), c2py(match[2].strip())
+        if not all(form(n) < count for n in range(200)):
+            raise ValueError(said)
+        return count, form
 
 
 def read_catalogue(source: Source) -> Catalogue:
     """Reads and checks a PO file. Raises FoldscriptError 'bad-catalogue' with all that is wrong."""
     faults: list[Diagnostic] = []
     entries = list(_entries(source, faults))
-    header = _header(source, entries, faults)
-    if (said := header.get("Plural-Forms")) is not None and not _is_plural(said):
-        at = source.text.find("Plural-Forms")
-        hint = Hint("for instance: nplurals=2; plural=(n != 1);")
-        what = "this does not tell which plural form goes with which number"
-        faults.append(_fault(source, Span(at, at + len("Plural-Forms")), what, hint))
-    forms = _forms(header)
-    seen: dict[str, Entry] = {}
-    for entry in entries:
-        if entry.template in seen:
-            where = Hint("the first one is here", seen[entry.template].spans["msgid"])
-            faults.append(
-                _fault(source, entry.spans["msgid"], "this sentence stands here twice", where)
-            )
-        seen.setdefault(entry.template, entry)
-        faults.extend(_wrong(source, entry, forms))
+    header = _header(entries)
+    catalogue = Catalogue(source, header, tuple(e for e in entries if e.template))
+    if not catalogue.language:
+        hint = Hint('it begins with msgid "", and msgstr "Language: es\\n" and further lines')
+        what = "the catalogue does not say its language first"
+        faults.append(_fault(source, Span(0, 1), what, hint))
+    faults.extend(_twice(source, entries))
+    forms = _forms(catalogue, faults)
+    for entry in catalogue.entries:
+        if entry.translated:
+            faults.extend(_wrong(source, entry, forms))
     if faults:
         raise FoldscriptError(*sorted(faults, key=lambda f: f.span.start if f.span else 0))
-    return Catalogue(source, header, tuple(e for e in entries if e.template))
+    return catalogue
 
 
 def _fault(source: Source, span: Span, message: str, *hints: Hint) -> Diagnostic:
     return Diagnostic("bad-catalogue", message, span, hints, source=source)
 
 
-def _entries(source: Source, faults: list[Diagnostic]) -> Iterator[Entry]:
-    entry, part, at = Entry(), "", 0
+def _entries(source: Source, faults: list[Diagnostic]) -> Iterator[CatalogueEntry]:
+    comments: list[str] = []
+    rows: list[_Row] = []
+    at = 0
     for line in source.text.split("\n"):
-        span = Span(at, at + len(line))
-        at += len(line) + 1
+        start, at = at, at + len(line) + 1
         text = line.strip()
-        if text.startswith("#"):
-            if part:
-                yield entry
-                entry, part = Entry(), ""
-            if not text.startswith("#~"):
-                entry.comments.append(text)
-            continue
         if not text:
             continue
-        match = _LINE.fullmatch(text)
-        if match is None or (not match[1] and not part):
+        comment = text.startswith("#")
+        match = None if comment else _LINE.fullmatch(text)
+        if not comment and (match is None or not (match[1] or rows)):
             hint = Hint('a line is msgid "..." or msgstr "...", or a comment that begins with #')
+            span = Span(start, start + len(line))
             faults.append(_fault(source, span, "this line is none of a catalogue", hint))
             continue
-        if match[1] == "msgid" and part:
-            yield entry
-            entry = Entry()
-        part = match[1] or part
-        entry.spans.setdefault(part, span)
-        _add(entry, part, _plain(match[3]), first=bool(match[1]))
-    if part:
-        yield entry
+        if rows and (match is None or match[1] == "msgid"):
+            yield _entry(comments, rows)
+            comments, rows = [], []
+        if match is None:
+            comments += [] if text.startswith("#~") else [text]
+        elif match[1]:
+            rows.append(_Row(match[1], _plain(match[2]), Span(start, start + len(line))))
+        else:
+            rows[-1].text += _plain(match[2])
+    if rows:
+        yield _entry(comments, rows)
 
 
-def _add(entry: Entry, part: str, text: str, *, first: bool) -> None:
-    if part == "msgid":
-        entry.template += text
-    elif part == "msgid_plural":
-        entry.many += text
-    elif first:
-        entry.strings.append(text)
-    else:
-        entry.strings[-1] += text
+@dataclass(slots=True)
+class _Row:
+    """A keyword, the text that it and the lines after it give, and the first of these lines."""
+
+    part: str
+    text: str
+    span: Span
+
+
+def _entry(comments: list[str], rows: list[_Row]) -> CatalogueEntry:
+    return CatalogueEntry(
+        "".join(row.text for row in rows if row.part == "msgid"),
+        "".join(row.text for row in rows if row.part == "msgid_plural"),
+        tuple(row.text for row in rows if row.part.startswith("msgstr")),
+        tuple(comments),
+        {row.part: row.span for row in rows},
+    )
 
 
 def _plain(text: str) -> str:
+    if "\\" not in text:
+        return text
     return re.sub(r"\\(.)", lambda m: _ESCAPES.get(m[1], m[0]), text)
 
 
-def _header(source: Source, entries: list[Entry], faults: list[Diagnostic]) -> dict[str, str]:
+def _header(entries: list[CatalogueEntry]) -> dict[str, str]:
     first = next((e for e in entries if not e.template), None)
     lines = first.strings[0].split("\n") if first is not None and first.strings else []
-    header = {k.strip(): v.strip() for k, _, v in (line.partition(":") for line in lines) if v}
-    if not header.get("Language"):
-        hint = Hint('it begins with msgid "", and msgstr "Language: es\\n" and further lines')
-        faults.append(
-            _fault(source, Span(0, 1), "the catalogue does not say its language first", hint)
-        )
-    return header
+    return {k.strip(): v.strip() for k, _, v in (line.partition(":") for line in lines) if v}
 
 
-def _is_plural(said: str) -> bool:
-    match = _PLACES.fullmatch(said.strip().rstrip(";"))
-    if match is None:
-        return False
+def _twice(source: Source, entries: list[CatalogueEntry]) -> Iterator[Diagnostic]:
+    seen: dict[str, CatalogueEntry] = {}
+    for entry in entries:
+        first = seen.setdefault(entry.template, entry)
+        if first is not entry:
+            where = Hint("the first one is here", first.span)
+            yield _fault(source, entry.span, "this sentence stands here twice", where)
+
+
+def _forms(catalogue: Catalogue, faults: list[Diagnostic]) -> int | None:
+    """How many plural forms there are; None where the header does not tell."""
     try:
-        rule = c2py(match[2].strip())
-        return all(rule(n) < int(match[1]) for n in range(200))
+        return catalogue.plurals[0]
     except (ValueError, RecursionError, ZeroDivisionError):
-        return False
+        at = catalogue.source.text.casefold().find("plural-forms")
+        hint = Hint("for instance: nplurals=2; plural=(n != 1);")
+        what = "this does not tell which plural form goes with which number"
+        faults.append(_fault(catalogue.source, Span(at, at + len("Plural-Forms")), what, hint))
+        return None
 
 
-def _forms(header: dict[str, str]) -> int:
-    match = _PLACES.search(header.get("Plural-Forms", ""))
-    return int(match[1]) if match else 2
-
-
-def _wrong(source: Source, entry: Entry, forms: int) -> Iterator[Diagnostic]:
-    if not entry.template or not entry.translated:
-        return
+def _wrong(source: Source, entry: CatalogueEntry, forms: int | None) -> Iterator[Diagnostic]:
+    """What is wrong with the translations of an entry."""
     count = forms if entry.many else 1
-    if len(entry.strings) != count:
-        span = entry.spans["msgid"]
-        yield _fault(source, span, f"{len(entry.strings)} translations stand here, not {count}")
+    if count is not None and len(entry.strings) != count:
+        what = f"{len(entry.strings)} translations stand here, not {count}"
+        yield _fault(source, entry.span, what)
     for k, text in enumerate(entry.strings):
         problem = wrong(entry.templates, text, k)
         if problem:
-            key = f"msgstr[{k}]" if entry.many else "msgstr"
-            span = entry.spans.get(key, entry.spans["msgid"])
+            span = entry.spans.get(f"msgstr[{k}]" if entry.many else "msgstr", entry.span)
             hint = Hint(f"the English is: {entry.template}")
             yield _fault(source, span, f"this translation cannot be used: {problem}", hint)
 
@@ -188,7 +226,7 @@ def po_text(catalogue: Catalogue) -> str:
         lines = [*entry.comments, f'msgid "{_quoted(entry.template)}"']
         if entry.many:
             lines.append(f'msgid_plural "{_quoted(entry.many)}"')
-            strings = entry.strings or [""] * _forms(catalogue.header)
+            strings = entry.strings or ("",) * catalogue.plurals[0]
             lines += [f'msgstr[{k}] "{_quoted(text)}"' for k, text in enumerate(strings)]
         else:
             lines.append(f'msgstr "{_quoted(entry.strings[0] if entry.strings else "")}"')

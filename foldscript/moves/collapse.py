@@ -8,10 +8,9 @@ and Maekawa's conditions, and as much as possible of what was named folds.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator
 
-from ..geometry.isometries import map_line, map_segment
+from ..geometry.isometries import IDENTITY, map_line, map_segment, same_isometry
 from ..geometry.lines import (
     Point,
     Segment,
@@ -21,42 +20,52 @@ from ..geometry.lines import (
     on_line,
     point_on_segment,
 )
-from ..geometry.polygons import area, clip_segment
+from ..geometry.polygons import clip_segment
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import sheet_segments
-from ..paper.layers import Collision, OutOfWork
+from ..paper.layers import Collision, Undecided
 from ..paper.refold import Divided, divided, undivided
 from ..paper.seams import merged
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import motions, toggled
-from ..paper.vertices import Vertex, folds_flat, interior_vertices
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.fingers import Several
-from .planning.flatness import not_flat
-from .planning.named_creases import Wanted, wanted_lines
-from .planning.request import Move, Outcome, PointValue, Remark, Request
+from .planning.flat_choices import flat_choices
+from .planning.named_creases import Wanted, asked
+from .planning.request import Move, Outcome, Remark, Request
 from .planning.single_fold import collision_refusal
+from .planning.ties import (
+    Lying,
+    as_said,
+    could_stay,
+    place_on_sheet,
+    refuse_unsaid,
+    several_ways,
+    which_lies_over,
+    which_stays,
+)
 
-#: Choices of creases tried before giving up.
-WORK_LIMIT = 100_000
 #: Choices whose layers are looked at before giving up: of whole creases there are often hundreds, and
-#: what folds after many that do not is hardly what was meant.
-MOST_TRIED = 12
-#: More creases than this around one vertex are not searched.
-DEGREE_LIMIT = 16
+#: what folds after many that do not is hardly what was meant. Of choices that fold as much, so many at most.
+MOST_TRIED, MOST_ALIKE = 12, 48
 
 
 def make(request: Request) -> Outcome:
     """Folds the named creases together."""
-    wanted, holding = wanted_lines(request)
+    words = asked(request)
+    wanted, holding = words.wanted, words.holding
     state = request.state
     fine = _divide(state, wanted)
-    named = _named_joints(fine.state, wanted)
-    still = _held(fine, holding)
-    folded, changes, after = _carried_out(request, fine, wanted, named, still)
+    named = _named_joints(request, fine.state, wanted)
+    still, *others = could_stay(fine.state, holding, named)
+    folded, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
+    moved = motions(fine.state, [still], changes)
+    if not all(same_isometry(moved[i], IDENTITY) for i in others if i in moved):
+        raise which_stays(request, fine.state, changes, [still, *others], holding)
+    refuse_unsaid(fine.state, after, words.lying)
     parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.VALLEY: [], Sense.MOUNTAIN: []}
     for k in sorted(folded):
         joint = fine.state.joints[k]
@@ -93,7 +102,7 @@ def _left_flat(
         line = wanted[n].line
         name = f"'{line.name}'" if line.name else line.words.render()
         where = " and ".join(
-            f"between {_place(request, state, a)} and {_place(request, state, b)}"
+            f"between {place_on_sheet(request, state, a)} and {place_on_sheet(request, state, b)}"
             for a, b in merged(parts)
         )
         yield Remark(
@@ -101,12 +110,6 @@ def _left_flat(
             f"{name} stays flat {where}: of the lines named, not all can fold together",
             ("name the parts that are to fold as 'line P Q', or other lines",),
         )
-
-
-def _place(request: Request, state: State, at: Point) -> str:
-    """A place on the sheet in words: 'corner A', 'a place 12 mm from corner A'."""
-    words = request.locate(state.where(at))
-    return words.removeprefix("on ") if words.startswith("on ") else f"a place {words}"
 
 
 def _divide(state: State, wanted: list[Wanted]) -> Divided:
@@ -127,20 +130,27 @@ def _lies_on(state: State, facet: int, crease: Segment) -> bool:
     return clip_segment(state.facets[facet].outline, crease) is not None
 
 
-def _named_joints(state: State, wanted: list[Wanted]) -> dict[int, tuple[int, Sense]]:
+def _named_joints(
+    request: Request, state: State, wanted: list[Wanted]
+) -> dict[int, tuple[int, Sense]]:
     """Joint -> (which of the wanted lines, sense)."""
     found: dict[int, tuple[int, Sense]] = {}
     for n, want in enumerate(wanted):
         for crease in want.line.creases or ():
             line = line_through(*crease)
             for k, joint in enumerate(state.joints):
-                if k in found:
-                    continue
                 p, q = joint.segment
                 if not (on_line(line, p) and on_line(line, q)):
                     continue
-                if point_on_segment(crease, midpoint(p, q)):
-                    found[k] = (n, want.sense)
+                if not point_on_segment(crease, midpoint(p, q)):
+                    continue
+                if found.setdefault(k, (n, want.sense))[1] is not want.sense:
+                    raise Refusal(
+                        "both-ways",
+                        f"{want.line.words.render()} is to be a mountain and a valley at once",
+                        "name each part of a line once, as a mountain or as a valley",
+                        span=want.line.span,
+                    )
     return found
 
 
@@ -150,18 +160,32 @@ def _carried_out(
     wanted: list[Wanted],
     named: dict[int, tuple[int, Sense]],
     still: int,
+    lying: Lying,
 ) -> tuple[frozenset[int], dict[int, Sense], State]:
-    """Joints that fold, joints that change, and the paper after: of the first choice that folds."""
+    """Joints that fold, joints that change, and the paper after: of the fullest choice that folds."""
     clash: Collision | None = None
     state = fine.state
+    said = as_said(state, lying)
     tried = 0
-    for folded in itertools.islice(_all_folding(request, state, wanted, named), MOST_TRIED):
-        tried += 1
-        changes = {k: named[k][1] for k in named if (k in folded) != state.joints[k].folded}
-        try:
-            return folded, changes, toggled(fine, [still], changes)
-        except Collision as collision:
-            clash = clash or collision
+    for row in flat_choices(request, state, wanted, named):
+        folding: list[tuple[frozenset[int], dict[int, Sense], State]] = []
+        for folded in row[:MOST_ALIKE]:
+            tried += 1
+            changes = {k: named[k][1] for k in named if (k in folded) != state.joints[k].folded}
+            try:
+                after = toggled(fine, [still], changes, prefer=said, asks=True)
+            except Collision as collision:
+                clash = clash or collision
+                continue
+            except Undecided as open_pairs:
+                raise which_lies_over(request, state, open_pairs.pairs) from None
+            folding.append((folded, changes, after))
+            if len(folding) == 2:
+                raise several_ways(request, state, wanted, named, [way for way, *_ in folding])
+        if folding:
+            return folding[0]
+        if tried >= MOST_TRIED:
+            break
     assert clash is not None
     why = collision_refusal(request, clash)
     parts = "name the parts that fold, as 'line P Q': of these creases many parts could fold or stay flat"
@@ -172,112 +196,6 @@ def _carried_out(
         "change a mountain to a valley, or the other way round",
         "or fold some of these creases first, and the others after them",
         span=why.span,
-    )
-
-
-def _all_folding(
-    request: Request,
-    state: State,
-    wanted: list[Wanted],
-    named: dict[int, tuple[int, Sense]],
-) -> Iterator[frozenset[int]]:
-    """Which named joints fold, fullest first: every line folds somewhere, and every vertex lies flat.
-
-    Raises Refusal 'not-flat' naming the vertex and the angle that is missing, when there is none.
-    """
-    vertices = [v for v in interior_vertices(state) if any(k in named for k in v.joints)]
-    for v in vertices:
-        if sum(k in named for k in v.joints) > DEGREE_LIMIT:
-            raise Refusal("too-complex", "too many creases meet at one point", span=request.span)
-    inner = {k for v in vertices for k in v.joints}
-    outer = {k: True for k in named if k not in inner}
-    lines = {n for n, _ in named.values()}
-    idle: set[int] | None = None  # lines that lie flat in the choice that folds most of them
-    some = False
-    try:
-        for found in _choices(state, vertices, named, outer, [0]):
-            picked = frozenset(k for k, on in found.items() if on)
-            flat = lines - {named[k][0] for k in picked}
-            if not flat:
-                some = True
-                yield picked
-            elif idle is None or len(flat) < len(idle):
-                idle = flat
-    except OutOfWork:
-        if idle is None:
-            raise Refusal(
-                "too-complex",
-                "the creases could not be sorted out within the work limit",
-                "collapse in smaller steps, or name the parts that fold as 'line P Q'",
-                span=request.span,
-            ) from None
-    if not some:
-        flat = [] if idle is None or idle == lines else [wanted[n].line for n in sorted(idle)]
-        names = [line.name or line.words.render() for line in flat]
-        why = not_flat(
-            request, state, vertices, {k: sense for k, (_, sense) in named.items()}, names
-        )
-        if not state.order or request.clause("layers"):
-            raise why
-        every = "or fold along the lines through every layer: 'all layers'"
-        raise Refusal(why.code, why.message, *why.hints, every, span=why.span)
-
-
-def _choices(
-    state: State,
-    vertices: list[Vertex],
-    named: dict[int, tuple[int, Sense]],
-    choice: dict[int, bool],
-    steps: list[int],
-) -> Iterator[dict[int, bool]]:
-    """Assignments that satisfy every vertex, fullest first at each vertex."""
-    if not vertices:
-        yield choice
-        return
-    # the vertex with the fewest open joints first
-    vertices = sorted(
-        vertices, key=lambda v: (sum(k in named and k not in choice for k in v.joints), v.at)
-    )
-    v, rest = vertices[0], vertices[1:]
-    open_joints = [k for k in v.joints if k in named and k not in choice]
-    for size in range(len(open_joints), -1, -1):
-        for on in itertools.combinations(open_joints, size):
-            steps[0] += 1
-            if steps[0] > WORK_LIMIT:
-                raise OutOfWork
-            trial = {**choice, **{k: k in on for k in open_joints}}
-            if _vertex_ok(state, v, named, trial):
-                yield from _choices(state, rest, named, trial, steps)
-
-
-def _vertex_ok(
-    state: State, v: Vertex, named: dict[int, tuple[int, Sense]], choice: dict[int, bool]
-) -> bool:
-    angles: list[float] = []
-    balance = 0
-    certain = True
-    for k, angle in zip(v.joints, v.angles, strict=True):
-        if choice[k] if k in named else state.joints[k].folded:
-            angles.append(angle)
-            if k in named and not state.joints[k].folded:
-                front = state.facets[state.joints[k].a].shows_front
-                balance += 1 if (named[k][1] is Sense.VALLEY) == front else -1
-            else:
-                certain = False
-    if not folds_flat(angles):
-        return False
-    return not angles or not certain or abs(balance) == 2
-
-
-def _held(fine: Divided, holding: PointValue | None) -> int:
-    """The piece that stays: the one holding the named point, else the largest."""
-    state = fine.state
-    if holding is not None and holding.sheet is not None:
-        pool = state.facets_on_sheet(holding.sheet)
-        if pool:
-            return max(pool, key=lambda i: (round(area(state.facets[i].outline), 12), -i))
-    return max(
-        range(len(state.facets)), key=lambda i: (round(area(state.facets[i].outline), 12), -i)
     )
 
 
@@ -361,8 +279,9 @@ def _sentence(wanted: list[Wanted]) -> Phrase:
 MOST_NAMED = 3
 FORMS = (
     "collapse mountain d2, valley h, valley v, holding A",
-    "collapse valley d1 and d2, mountain h",
+    "collapse valley d1 and d2, mountain h, holding A",
     "collapse valley line P Q, mountain k, all layers",
+    "collapse mountain k1, valley k2 and k3, holding A, with B over C",
 )
 MOVE = Move(
     "collapse",

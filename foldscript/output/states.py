@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NotRequired, TypedDict
 
 from ..folding.steps import Model
 from ..geometry.lines import Point
+from ..geometry.tolerance import EPS
 from ..paper.state import State, flat
 
 if TYPE_CHECKING:
@@ -157,7 +158,7 @@ def _boundary(
     import shapely
 
     whole = shapely.union_all(
-        [shapely.Polygon(state.facets[i].outline) for i in group], grid_size=1e-9
+        [shapely.Polygon(state.facets[i].outline) for i in group], grid_size=EPS
     )
     corners = [p for i in group for p in state.facets[i].outline]
 
@@ -167,6 +168,8 @@ def _boundary(
             min(corners, key=lambda c: (c[0] - x) ** 2 + (c[1] - y) ** 2) for x, y in points
         )
 
-    whole = shapely.orient_polygons(whole)
-    assert isinstance(whole, shapely.Polygon)  # a plate hangs together
-    return exact(whole.exterior), [exact(r) for r in whole.interiors]
+    # a plate hangs together: beside it and in it, rounding to the grid may only leave specks
+    largest = max(shapely.get_parts(whole), key=shapely.area)
+    plate = shapely.orient_polygons(largest)
+    holes = [r for r in plate.interiors if shapely.Polygon(r).area > EPS]
+    return exact(plate.exterior), [exact(r) for r in holes]

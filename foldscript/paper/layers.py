@@ -51,6 +51,14 @@ class Collision(Exception):
         self.spots = spots
 
 
+class Undecided(Exception):
+    """Several layer orders are as good: in another one each of these pairs of facets lies otherwise."""
+
+    def __init__(self, pairs: Sequence[Pair]) -> None:
+        super().__init__("undecided")
+        self.pairs = tuple(pairs)
+
+
 class Solver:
     """Unknown orders of one arrangement, with everything that follows from the known ones.
 
@@ -145,19 +153,53 @@ class Solver:
 
         Raises OutOfWork when the search sets more than `work_limit` orders of two layers.
         """
-        preferred: dict[int, int] = {}  # unknown -> literal to try first
+        wished, left = self._decisions(prefer)
+        for value in self._search.solutions([*wished, *left], work_limit):
+            yield {(i, j): bool(value[self._literal[i][j]]) for i, j in self.pairs}
+
+    def _decisions(self, prefer: Prefer | None) -> tuple[list[int], list[int]]:
+        """A literal for each open unknown: those that are preferred, and for the rest the first named."""
+        self._search.restart()
         settled = self._search.value
         left = [(i, j) for i, j in self.pairs if settled[self._literal[i][j]] is None]
+        wished: dict[int, int] = {}  # unknown -> literal to try first
         for i, j in left if prefer is not None else ():
             above = prefer(i, j) if prefer is not None else None
             if above is not None:
                 lit = self._literal[i][j]
-                preferred.setdefault(lit >> 1, lit ^ (not above))
+                wished.setdefault(lit >> 1, lit ^ (not above))
+        others: dict[int, int] = {}
         for i, j in left:
             lit = self._literal[i][j]
-            preferred.setdefault(lit >> 1, lit)
-        for value in self._search.solutions(list(preferred.values()), work_limit):
-            yield {(i, j): bool(value[self._literal[i][j]]) for i, j in self.pairs}
+            if lit >> 1 not in wished:
+                others.setdefault(lit >> 1, lit)
+        return list(wished.values()), list(others.values())
+
+    def undecided(self, prefer: Prefer | None, order: Mapping[Pair, bool]) -> list[Pair]:
+        """Pairs that lie otherwise in an order that is as good as the one that `solve` gave.
+
+        Empty when what is preferred decides everything: then the numbering of the facets has no say.
+        Where no pair is preferred against another, the first open one that could lie either way does so
+        when every other value is tried first; where wishes are at odds, one that was given up can be met.
+        """
+        wished, left = self._decisions(prefer)
+        given_up = [lit for lit in wished if not self._holds(lit, order)]
+        trials: list[tuple[list[int], int | None]] = []  # decisions, and what they must bring about
+        if left:
+            trials.append(([*wished, *(lit ^ 1 for lit in left)], None))
+        trials += [([lit, *(w for w in wished if w != lit), *left], lit) for lit in given_up]
+        for decisions, aim in trials:
+            value = next(self._search.solutions(decisions, WORK_LIMIT), None)
+            if value is None or (aim is not None and not value[aim]):
+                continue
+            other = [(i, j) for i, j in self.pairs if value[self._literal[i][j]] != order[i, j]]
+            if other:
+                return other
+        return []
+
+    def _holds(self, lit: int, order: Mapping[Pair, bool]) -> bool:
+        i, j = self._search.facets((lit,))
+        return order[i, j] if i < j else not order[j, i]
 
     def solve(self, prefer: Prefer | None = None) -> dict[Pair, bool]:
         """The first order of `orders`; Collision when there is none."""
@@ -183,4 +225,4 @@ def _reduced(lits: Sequence[int]) -> tuple[int, ...] | None:
     return (first ^ odd, *rest)
 
 
-__all__ = ["WORK_LIMIT", "Collision", "OutOfWork", "Prefer", "Solver"]
+__all__ = ["WORK_LIMIT", "Collision", "OutOfWork", "Prefer", "Solver", "Undecided"]

@@ -21,7 +21,7 @@ from ..geometry.tolerance import EPS
 from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, conditions
 from .corners import Corners
-from .layers import Collision, OutOfWork, Prefer, Solver
+from .layers import Collision, OutOfWork, Prefer, Solver, Undecided
 from .overlaps import Overlaps
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
@@ -107,6 +107,8 @@ def refold(
     orders: Mapping[Pair, bool] | None = None,
     prefer: Prefer | None = None,
     cuts: Sequence[Segment] = (),
+    *,
+    asks: bool = False,
 ) -> State:
     """Moves pieces and gives the new state.
 
@@ -119,11 +121,13 @@ def refold(
     orders : what the planner knows: (i, j) -> whether i lies above j afterwards
     prefer : the planner's intent for pairs that the conditions leave open
     cuts : segments (sheet coordinates) cut open before the move
+    asks : whether to ask, and not to choose, where several orders are as good
 
     Raises
     ------
     Refusal : 'tear' when the paper would tear, 'too-complex' when the search gives up
     Collision : when layers would have to pass through each other
+    Undecided : with `asks`, when the orders and the intent leave a choice
     """
     if cuts:
         state = replace(
@@ -157,7 +161,7 @@ def refold(
                 order[i, j] = orders[i, j]
             elif (j, i) in orders:
                 order[i, j] = not orders[j, i]
-    solved = settle(placed, hinges(state, facets), order, fresh, prefer, overlaps)
+    solved = settle(placed, hinges(state, facets), order, fresh, prefer, overlaps, asks=asks)
     moved = state.relaid(facets, MappingProxyType(solved))
     changed = [(j, k) for j, k in zip(state.joints, moved.joints, strict=True) if j is not k]
     opened = [j.segment for j, _ in changed if j.folded]
@@ -172,19 +176,28 @@ def settle(
     fresh: Sequence[Pair],
     prefer: Prefer | None,
     overlaps: Overlaps,
+    *,
+    asks: bool = False,
 ) -> dict[Pair, bool]:
-    """A full layer order from the known part of it; every condition that touches `fresh` is checked."""
+    """A full layer order from the known part of it; every condition that touches `fresh` is checked.
+
+    With `asks`, raises Undecided where several orders are as good.
+    """
     new = set(fresh)
     pairs = sorted(set(known) | new)
     found = Solver(placed, pairs, known, conditions(placed, hinges, new, overlaps), overlaps)
     try:
-        return found.solve(prefer)
+        order = found.solve(prefer)
+        other = found.undecided(prefer, order) if asks else []
     except OutOfWork:
         raise Refusal(
             "too-complex",
             "the order of the layers could not be found within the work limit",
             "fold in smaller steps, or name the layers that move",
         ) from None
+    if other:
+        raise Undecided(other)
+    return order
 
 
 def hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:
@@ -295,6 +308,7 @@ def _cut_within(cuts: Sequence[Segment], outline: Polygon) -> bool:
 __all__ = [
     "Collision",
     "Divided",
+    "Undecided",
     "coalesced",
     "creased",
     "divided",

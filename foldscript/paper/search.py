@@ -215,6 +215,11 @@ class Search:
 
     # -- search
 
+    def restart(self) -> None:
+        """Takes back every decision; `solutions` of which only the first was read may begin anew."""
+        if self._marks:
+            self._undo(0)
+
     def solutions(self, preferred: Sequence[int], work_limit: int) -> Iterator[list[bool | None]]:
         """Every assignment, as the list of values, to be read before the next one is asked for.
 

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from ..geometry.cover import common, joined, less
 from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
 from ..geometry.polygons import Polygon, bounds
 from .state import State
@@ -102,16 +103,16 @@ def seen_of(state: State, pieces: Sequence[Polygon]) -> Point | None:
     whole = 0.0
     for i, facet in enumerate(state.facets):
         outline = shapely.Polygon(facet.outline)
-        mine = shapely.union_all([outline.intersection(shapely.Polygon(p)) for p in pieces])
+        mine = joined([common(outline, shapely.Polygon(p)) for p in pieces])
         if mine.area < _SPECK:
             continue
         whole += mine.area
-        over = [shapely.Polygon(state.placed[j]) for j in state.neighbours[i] if state.above(j, i)]
         placed = shapely.transform(
             mine, lambda at, place=facet.place: numpy.array([place((x, y)) for x, y in at])
         )
-        parts.append(placed.difference(shapely.union_all(over)))
-    seen = shapely.union_all(parts)
+        over = [shapely.Polygon(state.placed[j]) for j in state.neighbours[i] if state.above(j, i)]
+        parts.append(less(placed, joined(over)))
+    seen = joined(parts)
     if seen.area < _MUCH * whole or seen.area < _SPECK:
         return None
     largest = max(shapely.get_parts(seen), key=lambda part: part.area)

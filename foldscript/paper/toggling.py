@@ -98,6 +98,7 @@ def toggled(
     in_front: bool | None = None,
     apart: Callable[[int, int], bool] | None = None,
     prefer: Callable[[int, int], bool | None] | None = None,
+    asks: bool = False,
 ) -> State:
     """Folds and opens joints, everything else following.
 
@@ -111,10 +112,12 @@ def toggled(
         layer conditions alone decide (None)
     apart : tells that two pieces with one motion do not go as one rigid body
     prefer : intent for pairs left open, asked before the default (keep the order there was)
+    asks : whether to ask, and not to choose, where several orders are as good
 
     Raises
     ------
     Refusal, Collision : as `refold`; a collision names facets of the undivided state
+    Undecided : as `refold`, its facets those of the divided state
     """
     state = fine.state if isinstance(fine, Divided) else fine
     moves = motions(state, still, changes)
@@ -144,7 +147,7 @@ def toggled(
         return None
 
     try:
-        return refold(state, moving, group, known, preference)
+        return refold(state, moving, group, known, preference, asks=asks)
     except Collision as clash:
         raise (fine.undivided(clash) if isinstance(fine, Divided) else clash) from None
 

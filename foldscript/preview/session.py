@@ -20,7 +20,7 @@ from ..folding.start import bases_folder
 from ..pages.sizes import page_size
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from ..source.finding import SUFFIX, find_scripts
-from ..terminal.running import internal_fault
+from ..source.reporting import internal_fault
 from .board import Board
 from .serving import Server
 from .shown import Shown, trouble

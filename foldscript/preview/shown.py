@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..source.diagnostics import Diagnostic, Severity
-from ..terminal.reporting import render
+from ..source.reporting import render
 
 
 @dataclass(frozen=True)

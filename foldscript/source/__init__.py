@@ -1,1 +1,1 @@
-"""Text as it comes in: files read, places in them, and what is wrong there."""
+"""Text as it comes in: files read, spans in them, what is wrong there and how it reads."""

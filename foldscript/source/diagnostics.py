@@ -1,7 +1,7 @@
 """Sources, spans and diagnostics: how every stage says what is wrong and where.
 
 In: nothing but text and offsets. Out: frozen values that any stage may raise or collect.
-How a diagnostic is printed is settled in `foldscript.reporting`, apart from what it says.
+How a diagnostic reads is settled in `reporting.py`, apart from what it says.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """From a file to a `Source`: bytes in, text out, or a diagnostic that says which byte is wrong.
 
 Line ends become plain line feeds and a byte order mark is dropped, so that every later stage counts
-the same columns an editor shows. Scripts, booklet files and style files are all read here. Only ordinary
-files are opened: a pipe or a device may keep whoever reads it waiting for ever.
+the same columns an editor shows. Every text file that a person wrote is read here, and only ordinary files
+are: a pipe or a device may keep whoever reads it waiting for ever.
 """
 
 from __future__ import annotations
@@ -52,7 +52,12 @@ def read_file(path: Path, name: str, kind: str) -> Source:
             f"{name} is longer than {LARGEST_FILE // 1000} kB: no {kind} is",
             "check that this is the right file",
         )
-    return source_of(data, name)
+    return _decoded(data, name)
+
+
+def read_script(path: Path, name: str = "") -> Source:
+    """Reads a script, as `read_file` does; messages call it `name`, or by its path."""
+    return read_file(path, name or str(path), "script")
 
 
 class NotAnOrdinaryFile(OSError):
@@ -78,7 +83,7 @@ def _at_once(name: str, flags: int) -> int:
     return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
 
 
-def source_of(data: bytes, name: str) -> Source:
+def _decoded(data: bytes, name: str) -> Source:
     """Decodes a file's bytes; raises FoldscriptError 'not-utf-8' at the first byte that is wrong."""
     for mark, encoding in _OTHER_ENCODINGS:
         if data.startswith(mark):

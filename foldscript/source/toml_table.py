@@ -9,13 +9,20 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Collection, Mapping
+from datetime import date, datetime, time
 from difflib import get_close_matches
 from functools import cached_property
-from typing import Any
+from typing import TypeAlias, TypeVar
 
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
 from .toml_limits import refuse_beyond_limits
-from .toml_places import Path, Place, places
+from .toml_spans import KeyPath, PairSpans, pair_spans
+
+#: What a TOML file may say.
+TomlValue: TypeAlias = (
+    "str | int | float | bool | datetime | date | time | list[TomlValue] | dict[str, TomlValue]"
+)
+_Kind = TypeVar("_Kind")
 
 #: Faults noted in one file; whoever makes more has taken the wrong file.
 MOST_FAULTS = 25
@@ -45,34 +52,46 @@ class Table:
         self.source = source
         self.faults: list[Diagnostic] = []
         try:
-            self.values: Mapping[str, Any] = tomllib.loads(source.text)
+            self.values: dict[str, TomlValue] = tomllib.loads(source.text)
         except tomllib.TOMLDecodeError as error:
             raise FoldscriptError(_not_toml(source, str(error))) from None
 
     @cached_property
-    def _places(self) -> Mapping[Path, Place]:
-        return places(self.source.text)
+    def _spans(self) -> Mapping[KeyPath, PairSpans]:
+        return pair_spans(self.source.text)
 
     def span(self, *path: str | int) -> Span | None:
         """Where the value stands; None where the file does not say it."""
-        place = self._places.get(path)
-        return place.value if place is not None else None
+        pair = self._spans.get(path)
+        return pair.value if pair is not None else None
+
+    def value(self, *path: str | int) -> TomlValue | None:
+        """What the file says, of whatever kind; None where it says nothing."""
+        value: TomlValue | None = self.values
+        for part in path:
+            if isinstance(value, dict):
+                value = value.get(part) if isinstance(part, str) else None
+            elif isinstance(value, list):
+                value = value[part] if isinstance(part, int) and part < len(value) else None
+            else:
+                return None
+        return value
 
     def has(self, *path: str | int) -> bool:
         """Whether the file says it."""
-        return self._get(path) is not None
+        return self.value(*path) is not None
 
     def diagnostic(
-        self, path: Path, code: str, message: str, *hints: str | Hint, at_key: bool = False
+        self, path: KeyPath, code: str, message: str, *hints: str | Hint, at_key: bool = False
     ) -> Diagnostic:
         """A diagnostic that points at a value, or at its key."""
-        place = self._places.get(path)
-        span = None if place is None else place.key if at_key else place.value
+        pair = self._spans.get(path)
+        span = None if pair is None else pair.key if at_key else pair.value
         told = tuple(Hint(hint) if isinstance(hint, str) else hint for hint in hints)
         return Diagnostic(code, message, span, told, source=self.source)
 
     def fault(
-        self, path: Path, code: str, message: str, *hints: str | Hint, at_key: bool = False
+        self, path: KeyPath, code: str, message: str, *hints: str | Hint, at_key: bool = False
     ) -> None:
         """Notes that a value is wrong, unless so much is wrong already that no one reads it."""
         if len(self.faults) < MOST_FAULTS:
@@ -85,8 +104,8 @@ class Table:
 
     def only(self, *path: str | int, known: Collection[str]) -> None:
         """Notes every key of a table that is none of those known."""
-        table = self.values if not path else self._get(path)
-        if not isinstance(table, Mapping):
+        table = self.value(*path)
+        if not isinstance(table, dict):
             return
         for key in table:
             if len(self.faults) >= MOST_FAULTS:
@@ -137,26 +156,15 @@ class Table:
 
     def table(self, *path: str | int) -> tuple[str, ...]:
         """Keys of a table; none where it is not said."""
-        value = self._checked(path, dict) if path else self.values
+        value = self._checked(path, dict)
         return () if value is None else tuple(value)
 
-    def _get(self, path: Path) -> Any:
-        value: Any = self.values
-        for part in path:
-            if isinstance(value, Mapping):
-                value = value.get(part)
-            elif isinstance(value, list) and isinstance(part, int) and part < len(value):
-                value = value[part]
-            else:
-                return None
-        return value
-
-    def _checked(self, path: Path, *kinds: type) -> Any:
+    def _checked(self, path: KeyPath, *kinds: type[_Kind]) -> _Kind | None:
         """The value where it is of one of the kinds, else None; a wrong kind is noted."""
-        value = self._get(path)
-        if value is None or (
-            isinstance(value, kinds) and isinstance(value, bool) == (bool in kinds)
-        ):
+        value = self.value(*path)
+        if value is None:
+            return None
+        if isinstance(value, kinds) and isinstance(value, bool) == (bool in kinds):
             return value
         wanted = next(name for kind, name in _KINDS if kind in kinds)
         found = next((name for kind, name in _KINDS if isinstance(value, kind)), "a date or time")

@@ -12,6 +12,7 @@ from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.reading import LARGEST_FILE
 from .grammar import Grammar, load_grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
@@ -26,7 +27,6 @@ from .mistakes import (
 from .moves import match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
-from .reading import LARGEST_FILE
 from .script_lines import ScriptLine, cut_lines, token_span
 
 if TYPE_CHECKING:

@@ -11,14 +11,13 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
 
 import click
 
-from ..source.diagnostics import FoldscriptError
-from .running import as_misuse
+from ..source.diagnostics import Diagnostic, FoldscriptError
 
-Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+#: Adds an argument or an option to a command's function.
+Decorator = Callable[[Callable[..., None]], Callable[..., None]]
 
 
 def file(name: str, metavar: str = "FILE") -> Decorator:
@@ -125,4 +124,19 @@ def checked() -> Iterator[None]:
     try:
         yield
     except FoldscriptError as error:
-        raise click.UsageError(as_misuse(error)) from error
+        raise click.UsageError(shown(_as_misuse(error))) from error
+
+
+def _as_misuse(error: FoldscriptError) -> str:
+    """A diagnostic about an argument, in one paragraph; with its place where it stands in a file."""
+    return "; ".join(
+        "; ".join((f"{_place(fault)}{fault.message}", *(hint.text for hint in fault.hints)))
+        for fault in error.diagnostics
+    )
+
+
+def _place(fault: Diagnostic) -> str:
+    if fault.source is None or fault.span is None:
+        return ""
+    line, column = fault.source.position(fault.span.start)
+    return f"{fault.source.name}:{line}:{column}: "

@@ -1,33 +1,42 @@
 """Says on standard error how far long work has come, and stays quiet over short work.
 
-In: what is being done now. Out: a line now and then, for a person who waits.
+In: what is being done now. Out: a line now and then, for a person who waits. FOLDSCRIPT_PATIENCE in the
+environment settles how many whole seconds pass before the first one, for logs in which no such lines are
+wanted.
 """
 
 from __future__ import annotations
 
+import os
+import re
 import sys
 import threading
 import time
 from types import TracebackType
 from typing import TextIO
 
-from .showing import shown
+from ..source.showing import shown
 
-#: Seconds of silence before the first word.
+#: Seconds of silence before the first word, where the environment says nothing.
 PATIENCE = 2.0
 
 
+def patience() -> float:
+    """Seconds of silence before the first word."""
+    said = os.environ.get("FOLDSCRIPT_PATIENCE", "")
+    return float(said) if re.fullmatch("[1-9][0-9]{0,5}", said) else PATIENCE
+
+
 class Progress:
-    """Speaks up while it is entered, after `patience` seconds and then now and again.
+    """Speaks up while it is entered, after `patience()` seconds and then now and again.
 
     On a terminal one line is kept up to date and wiped at the end; elsewhere (a log) each word is
     a line of its own, and they come ever more rarely.
     """
 
-    def __init__(self, stream: TextIO | None = None, patience: float = PATIENCE) -> None:
+    def __init__(self, stream: TextIO | None = None) -> None:
         self._stream = sys.stderr if stream is None else stream
         self._terminal = self._stream.isatty()
-        self._patience = patience
         self._doing = ""
         self._since = time.monotonic()
         self._stop = threading.Event()
@@ -60,7 +69,7 @@ class Progress:
         self.clear()
 
     def _speak(self) -> None:
-        wait = self._patience
+        wait = patience()
         while not self._stop.wait(wait):
             line = f"{self._doing} ... ({time.monotonic() - self._since:.0f} s)"
             with self._lock:

@@ -9,33 +9,19 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
 
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity
-from .showing import obeyed_by_none, shown
+from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
+from ..source.showing import obeyed_by_none, shown
 
 #: Told what is being done with a script now ('folding').
 Doing = Callable[[str], None]
 #: Does one script's work; returns the text to print ('' for none) and what else to tell.
 Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
-
-
-def as_misuse(error: FoldscriptError) -> str:
-    """A diagnostic about an argument, in one paragraph; with its place where it stands in a file."""
-    return "; ".join(
-        shown("; ".join((f"{_place(fault)}{fault.message}", *(hint.text for hint in fault.hints))))
-        for fault in error.diagnostics
-    )
-
-
-def _place(fault: Diagnostic) -> str:
-    if fault.source is None or fault.span is None:
-        return ""
-    line, column = fault.source.position(fault.span.start)
-    return f"{fault.source.name}:{line}:{column}: "
 
 
 def count(number: int, thing: str) -> str:
@@ -56,8 +42,8 @@ def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
 
     `faults` were found before and are told with the rest.
     """
+    from ..source.reporting import internal_fault, render
     from .progress import Progress
-    from .reporting import render
 
     wrong = 0
     with Progress() as progress:
@@ -86,24 +72,23 @@ def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
             sys.exit(1)
 
 
+def say(text: str, *, err: bool = False) -> None:
+    """Prints lines made of words of ours and names of files, on standard output or standard error."""
+    click.echo("\n".join(shown(line) for line in text.split("\n")), err=err)
+
+
+@contextmanager
+def told() -> Iterator[None]:
+    """For work that is not done file by file: what is wrong is told, and ends the command with 1."""
+    from ..source.reporting import render
+
+    try:
+        yield
+    except FoldscriptError as error:
+        click.echo(render(error.diagnostics), err=True)
+        sys.exit(1)
+
+
 def _coloured() -> bool:
     """Whether messages may be coloured: on a terminal, unless NO_COLOR is set."""
     return sys.stderr.isatty() and not os.environ.get("NO_COLOR")
-
-
-def internal_fault(script: Path | None, error: Exception) -> Diagnostic:
-    """What a fault of the program's own looks like to the person it hits."""
-    if os.environ.get("FOLDSCRIPT_DEBUG"):
-        import traceback
-
-        traceback.print_exception(error)
-    what = f"{type(error).__name__}: {error}".rstrip(": ")
-    where = f" while working on '{script}'" if script else ""
-    return Diagnostic(
-        "internal-error",
-        f"internal error{where} ({what})",
-        hints=(
-            Hint("the fault is foldscript's, not yours: please report it, with the script"),
-            Hint("FOLDSCRIPT_DEBUG=1 in the environment shows where it happened"),
-        ),
-    )

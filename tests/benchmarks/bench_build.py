@@ -18,8 +18,8 @@ from foldscript.folding.fold import fold
 from foldscript.moves.registry import verbs
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 from ..command import run
 
@@ -47,7 +47,7 @@ def test_version(benchmark: BenchmarkFixture, tmp_path: Path) -> None:
 
 def test_warm_fold_and_draw(benchmark: BenchmarkFixture) -> None:
     """Folding and drawing all steps in a process that has done it before."""
-    program = parse(read_source(HELMET), verbs())
+    program = parse(read_script(HELMET), verbs())
     style, frame = load_style(), figure_frame(page_size("A4"))
     figures = benchmark(lambda: draw(fold(program, HELMET), style, frame))
     assert len(figures) == 13
@@ -55,5 +55,5 @@ def test_warm_fold_and_draw(benchmark: BenchmarkFixture) -> None:
 
 def test_warm_parse(benchmark: BenchmarkFixture) -> None:
     """Reading the script alone."""
-    source = read_source(HELMET)
+    source = read_script(HELMET)
     benchmark(lambda: parse(source, verbs()))

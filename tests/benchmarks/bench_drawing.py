@@ -21,8 +21,8 @@ from foldscript.moves.registry import verbs
 from foldscript.output.svg import scene_svg
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 CRANE, HELMET = SAMPLES / "crane.foldscript", SAMPLES / "helmet.foldscript"
@@ -30,7 +30,7 @@ STYLE, FRAME = load_style(), figure_frame(page_size("A4"))
 
 
 def model_of(path: Path) -> Model:
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 @pytest.mark.parametrize("number", [3, 6, 11, 15, 17])

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 
+import pytest
+
 from foldscript.drawing.scene.outlines import walk
 from foldscript.drawing.scene.scene import Draw, Move, Path, Point
 from foldscript.drawing.sheet import ink_of_paper as paper
 from foldscript.drawing.sheet.fold_lines import fold_lines
+from foldscript.drawing.sheet.runs import found
 from foldscript.paper.signs import CutLine, FoldLine, GuideLine, Sense
 
+from ..scripts import folds, script
 from . import folded as f
 from .test_visible import seen
 
@@ -146,3 +150,34 @@ def test_folds_that_run_behind_layers_along_one_line_are_dotted_once() -> None:
     folds = [FoldLine(sense, ((1 - top, across),)) for sense in (Sense.VALLEY, Sense.MOUNTAIN)]
     drawn = fold_lines(seen(state), folds)
     assert [p.role for p in drawn.paths] == ["fold.hidden"]
+
+
+@pytest.mark.parametrize(
+    "steps",
+    [
+        (
+            "mark M at midpoint of A B;mark O at the centre;valley A to C",
+            "mountain B to A",
+            "crease mountain along line O M, as k",
+        ),
+        (
+            "mark P at 1/5 of A B;mark Q at 1/5 of B C;mark R at 3/5 of C A;mark S at 4/5 of C A;"
+            "valley R to P",
+            "mountain along line S Q, moving B",
+        ),
+        ("mark P at 1/3 of C A;valley B to P, as k", "crease mountain along k, moving C, as m"),
+    ],
+)
+def test_a_line_along_the_very_edge_of_the_paper_is_drawn_from_end_to_end(
+    steps: tuple[str, ...],
+) -> None:
+    """However the last digits of the edge were rounded: it was drawn in part, or not at all."""
+    sheet = "sheet square 15 cm\n" if len(steps) == 3 else "sheet regular triangle, side 12 cm\n"
+    step = folds(script(*steps, sheet=sheet)).steps[-1]
+    signs = [s for s in step.records[-1].signs if isinstance(s, FoldLine)]
+    visible = seen(step.before)
+    drawn = fold_lines(visible, signs)
+    (path,) = (p for p in drawn.paths if p.role == "fold.mountain")
+    (line,) = found(visible, signs[0].parts)
+    (run,) = line.seen
+    assert math.dist(*ends(path)) == pytest.approx((run.hi - run.lo) * visible.view.scale, rel=1e-2)

@@ -15,8 +15,8 @@ from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
@@ -24,7 +24,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 @cache
 def folded(name: str) -> Model:
     path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 @pytest.mark.parametrize(

@@ -163,3 +163,22 @@ def test_a_strip_narrower_than_its_lines_has_fine_edges() -> None:
     assert not small.edges.under.is_empty
     assert small.edges.raw.is_empty
     assert small.edges.folded.is_empty
+
+
+def test_what_floating_numbers_cannot_cut_is_cut_on_a_grid() -> None:
+    """Slivers that lie on the side of the area over them: what is left was a hole outside its shell."""
+    whole = shapely.from_wkt(
+        "MULTIPOLYGON (((-46.5638 9.0659, -35.90048804983189 10.205717041963814, "
+        "-24.01433445965361 -24.82686985729596, -42.7154 -26.8262, -46.5638 9.0659)), "
+        "((0.5598852548956614 -15.149939209928167, -2.4289370589541703 -22.51917591481142, "
+        "0.5598852548956613 -15.149939209928167, 0.5598852548956614 -15.149939209928167)), "
+        "((-7.861836038641712 -35.91452510954704, -7.861836038641698 -35.91452510954701, "
+        "-2.4289370589541703 -22.51917591481142, -7.861836038641712 -35.91452510954704)))"
+    )
+    top = shapely.from_wkt(
+        "POLYGON ((-11.4517 -44.9345, -16.1403 -22.3885, -15.3572 -21.2209, "
+        "-5.4626 -18.7752, -2.2318 -22.4981, -11.4517 -44.9345))"
+    )
+    (left,) = difference(numpy.array([whole]), numpy.array([top]))
+    assert shapely.is_valid(left)
+    assert left.area == pytest.approx(whole.area, rel=1e-3)  # they lie apart, but for the slivers

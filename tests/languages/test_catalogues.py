@@ -1,4 +1,4 @@
-"""The catalogues that come along: sound, the same in both their forms, and what they lack.
+"""The catalogues that come along: sound, and what they lack.
 
 A new sentence is said in English until it is translated: that is a warning of one test here, and no
 failure of any.
@@ -6,17 +6,15 @@ failure of any.
 
 from __future__ import annotations
 
-import gettext
 import warnings
 from functools import cache
 from pathlib import Path
 
 import pytest
 
-from foldscript.languages.__main__ import LOCALE, PACKAGE, brought_up, place_of
+from foldscript.languages.__main__ import PACKAGE, brought_up, place_of
 from foldscript.languages.holes import holes
 from foldscript.languages.language import languages, load_language
-from foldscript.languages.mo_file import compiled
 from foldscript.languages.po_file import Catalogue, po_text, read_catalogue
 from foldscript.languages.templates import Fault, Found, templates
 from foldscript.source.diagnostics import Source
@@ -32,7 +30,7 @@ def in_source() -> tuple[list[Found], list[Fault]]:
 
 def catalogue(tag: str) -> Catalogue:
     """Read anew; whatever is wrong in it is raised, with its line."""
-    place = place_of(tag, "po")
+    place = place_of(tag)
     return read_catalogue(Source(str(place), place.read_text("utf-8")))
 
 
@@ -79,16 +77,10 @@ def test_bringing_up_to_date_keeps_every_translation(tag: str) -> None:
 
 
 @each
-def test_both_forms_agree(tag: str) -> None:
-    assert place_of(tag, "mo").read_bytes() == compiled(catalogue(tag))
-
-
-@each
-def test_gettext_reads_them(tag: str) -> None:
-    """By the standard library's own way of finding them."""
-    words = gettext.translation("foldscript", LOCALE, [tag])
-    assert words.gettext("Signs used") != "Signs used"
-    one, many = (words.ngettext("{n} step", "{n} steps", n) for n in (1, 2))
+def test_one_thing_and_several(tag: str) -> None:
+    language = load_language(tag)
+    assert language("Signs used") != "Signs used"
+    one, many = (language.plural("{n} step", "{n} steps", n) for n in (1, 2))
     assert one != many
 
 
@@ -144,21 +136,12 @@ def test_cases() -> None:
 def test_a_spoilt_catalogue_is_told_at_its_line(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Someone has edited a shipped catalogue and compiled it with another tool."""
     from foldscript.languages import language
     from foldscript.source.diagnostics import FoldscriptError
 
-    text = place_of("es", "po").read_text("utf-8")
+    text = place_of("es").read_text("utf-8")
     line = text[: text.index("hasta {goal}")].count("\n") + 1
-    text = text.replace("hasta {goal}", "hasta {meta}")
-    folder = tmp_path / "es" / "LC_MESSAGES"
-    folder.mkdir(parents=True)
-    (folder / "foldscript.po").write_text(text, "utf-8")
-    entries = catalogue("es").entries
-    for entry in entries:
-        entry.strings = [s.replace("hasta {goal}", "hasta {meta}") for s in entry.strings]
-    spoilt = Catalogue(Source("", ""), catalogue("es").header, entries)
-    (folder / "foldscript.mo").write_bytes(compiled(spoilt))
+    (tmp_path / "es.po").write_text(text.replace("hasta {goal}", "hasta {meta}"), "utf-8")
     monkeypatch.setattr(language, "_locale", lambda: tmp_path)
     language._shipped.cache_clear()
     try:

@@ -10,8 +10,8 @@ from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages.language import load_language
 from foldscript.moves.registry import verbs
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 REFERENCE = (Path(__file__).parents[2] / "grammar" / "README.md").read_text("utf-8")
 SECTION = REFERENCE.partition("\n## Other languages\n")[2].partition("\n## ")[0]
@@ -27,7 +27,7 @@ def model(folder: Path, tag: str, warnings: int = 0) -> Model:
     script = folder / "two.foldscript"
     script.write_text(block("foldscript"), "utf-8")
     (folder / "two.fr.toml").write_text(block("toml"), "utf-8")
-    folded = fold(parse(read_source(script), verbs()), script)
+    folded = fold(parse(read_script(script), verbs()), script)
     said, told = in_language(folded, script, load_language(tag))
     assert len(told) == warnings
     return said

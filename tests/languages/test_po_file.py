@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import gettext
-from io import BytesIO
 from pathlib import Path
 
 import pytest
 
 from foldscript.languages.language import load_language
-from foldscript.languages.mo_file import compiled
 from foldscript.languages.po_file import po_text, read_catalogue
 from foldscript.languages.wording import Phrase, phrase, plural
 from foldscript.source.diagnostics import FoldscriptError, Source
@@ -42,9 +39,9 @@ def test_entries() -> None:
         '#~ msgid "gone"\n#~ msgstr "weg"\n'
     )
     one, two = found.entries
-    assert (one.template, one.strings) == ("Fold {what}.", ["Falte {what}."])
+    assert (one.template, one.strings) == ("Fold {what}.", ("Falte {what}.",))
     assert two.templates == ("{n} step", "{n} steps")
-    assert two.strings == ['ein "Schritt"', "{n} Schritte"]
+    assert two.strings == ('ein "Schritt"', "{n} Schritte")
     assert found.language == "xx"
 
 
@@ -76,6 +73,7 @@ def test_written_out_and_read_again_it_is_the_same() -> None:
         ),
         ('msgid "{n} a"\nmsgid_plural "{n} b"\nmsgstr[0] "c"\nmsgstr[1] "{m}"', 4, "{m} is not in"),
         ('msgid "a"\nmsgstr "b"\n\nmsgid "a"\nmsgstr "c"', 4, "stands here twice"),
+        ('# no sentence\nmsgstr "b"', 2, "stands here twice"),
         ('msgid "a"\nmsgstr "b\n', 2, "none of a catalogue"),
         ('hello\nmsgid "a"\nmsgstr "b"', 1, "none of a catalogue"),
     ],
@@ -104,16 +102,29 @@ def test_what_is_untranslated_or_fuzzy_is_not_checked() -> None:
     assert not any(e.translated for e in found.entries)
 
 
-def test_compiled_it_is_what_gettext_reads() -> None:
-    text = (
-        'msgid "b"\nmsgstr "bé"\n\n'
-        'msgid "a {n}"\nmsgid_plural "as {n}"\nmsgstr[0] "x"\nmsgstr[1] "{n} ys"\n'
+@pytest.mark.parametrize(
+    ("rule", "said"),
+    [
+        ("nplurals=1; plural=0;", {0: "x", 1: "x", 5: "x"}),
+        ("nplurals=2; plural=(n > 1);", {0: "x", 1: "x", 5: "y"}),
+        (
+            "nplurals=3; plural=(n%10==1 && n%100!=11 ? 0 : n%10>=2 && n%10<=4 ? 1 : 2);",
+            {1: "x", 21: "x", 3: "y", 11: "z", 5: "z"},
+        ),
+    ],
+)
+def test_plural_forms_of_any_number(rule: str, said: dict[int, str], tmp_path: Path) -> None:
+    forms = "".join(f'msgstr[{k}] "{text}"\n' for k, text in enumerate("xyz"[: int(rule[9])]))
+    path = tmp_path / "words.po"
+    path.write_text(
+        HEAD.replace("nplurals=2; plural=(n != 1);", rule)
+        + f'msgid "{{n}} a"\nmsgid_plural "{{n}} b"\n{forms}',
+        "utf-8",
     )
-    data = compiled(read(text))
-    words = gettext.GNUTranslations(BytesIO(data))  # type: ignore[arg-type]
-    assert words.gettext("b") == "bé"
-    assert [words.ngettext("a {n}", "as {n}", n) for n in (1, 5)] == ["x", "{n} ys"]
-    assert data == compiled(read(text))
+    language = load_language(str(path))
+    assert {n: language.plural("{n} a", "{n} b", n) for n in said} == said
+    assert language("{n} a") == said[1]
+    assert language.plural("a {n}", "b {n}", 5) == "b {n}", "English where there is none"
 
 
 def test_a_catalogue_of_ones_own(tmp_path: Path) -> None:

@@ -31,8 +31,8 @@ from foldscript.output.words import words_text
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 from .test_catalogues import in_source, untranslated
 
@@ -78,7 +78,7 @@ def said(monkeypatch: pytest.MonkeyPatch) -> ResolvedStatement:
 @cache
 def sample(path: Path) -> Model:
     """A sample without words of its own: no title, notes, names of paper, or captions of the teacher's."""
-    model = fold(parse(read_source(path), verbs()), path)
+    model = fold(parse(read_script(path), verbs()), path)
     bare = [replace(s, caption="", captions=()) for s in model.steps]
     # What a folder cannot do to paper (a shape that is pulled by hand) only the script's captions say.
     return replace(model, title="X", titles=(), own_notes=(), other_notes=(), steps=tuple(bare))

@@ -42,6 +42,18 @@ def test_what_is_annotated(tmp_path: Path) -> None:
     assert [t for t, _ in rows] == ["one", "two", "three", "four", "five", "six"]
 
 
+def test_fields_of_classes(tmp_path: Path) -> None:
+    rows, _ = found(
+        tmp_path,
+        "@dataclass\nclass Sign:\n    key: str\n    name: Template\n"
+        "@dataclass\nclass Arrow(Sign):\n    meaning: tuple[Template, ...] = ()\n"
+        'Sign(key="no", name="one")\n'
+        'Arrow(key="no", name="two", meaning=("three", "four"))\n'
+        'other(name="no", meaning="no")\n',
+    )
+    assert [t for t, _ in rows] == ["one", "two", "three", "four"]
+
+
 def test_texts_put_together_later_are_faults(tmp_path: Path) -> None:
     rows, faults = found(tmp_path, 'phrase(f"the {side} corner")\n')
     assert rows == []

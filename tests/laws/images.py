@@ -79,6 +79,8 @@ _WAYS: dict[str, Place] = {
 }
 #: What is said of the other side of the paper; the words stand for themselves otherwise.
 _OVER = {
+    "crease mountain": "crease",
+    "crease": "crease mountain",
     "valley": "mountain",
     "mountain": "valley",
     "in front": "behind",
@@ -89,7 +91,7 @@ _OVER = {
 _WORDS = re.compile(
     r"\b(?:(?:top|bottom) layer|(?:top|bottom) (?:left|right)|top to bottom|side to side|turn over"
     r"|horizontal centre line|centre line|left|right|top|bottom|anticlockwise|clockwise"
-    r"|valley|mountain|in front|behind|at [\d.]+ degrees to|[A-D]\b)"
+    r"|crease mountain|crease|valley|mountain|in front|behind|at [\d.]+ degrees to|[A-D]\b)"
 )
 
 
@@ -102,11 +104,26 @@ def image_of(statements: Sequence[str], image: Image) -> list[str]:
 
 
 #: Moves that have a twin on the other side of the paper (`_OVER`); all others work on the front.
-_TWO_SIDED = {"valley", "mountain", "crease", "pinch", "mark", "turn", "rotate", "unfold"}
+_TWO_SIDED = {
+    "valley",
+    "mountain",
+    "crease",
+    "pinch",
+    "mark",
+    "turn",
+    "rotate",
+    "unfold",
+    "collapse",
+}
 
 
 def has_image(statements: Sequence[str], image: Image) -> bool:
-    """Whether the words can say the image of these statements."""
+    """Whether the words can say the image of these statements.
+
+    'On the other side' is left for right: of an image turned by a quarter nothing says that.
+    """
+    if image.motion.way((0.0, 1.0))[0] and any("other side" in text for text in statements):
+        return False
     return not image.over or all(text.split()[0] in _TWO_SIDED for text in statements)
 
 

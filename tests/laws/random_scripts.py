@@ -13,11 +13,14 @@ from collections.abc import Callable
 
 WAYS = ("top", "bottom", "left", "right", "top left", "top right", "bottom left", "bottom right")
 
+REPEATED = ("behind", "on the other side", "again")
+
 _PLACES = (
     *("{P} to {P}", "{P} to {P}", "{P} to {P}", "{L} onto {L}", "{L} onto {L}, near {N}"),
     *("through {P} {P}, moving {P}", "through {P} perpendicular to {L}, moving {P}"),
     *("{P} onto {L}, through {P}", "{P} onto {L}, through {P}, near {N}"),
     *("{P} onto {L}, perpendicular to {L}", "along {L}, moving {P}"),
+    *("{P} onto {L} and {P} onto {L}", "{P} onto {L} and {P} onto {L}, near {N}"),
 )
 _FORMS = (
     *("valley {F}{C}",) * 6,
@@ -28,6 +31,8 @@ _FORMS = (
     *("turn over side to side", "turn over top to bottom", "rotate 90 degrees clockwise"),
     *("rotate 45 degrees anticlockwise", "unfold", "unfold", "unfold {K}"),
     *("inside reverse {P} along {L}", "inside reverse {P} to {P}", "outside reverse {P} along {L}"),
+    "repeat step {S} {T}",
+    *("squash line {N} {N} onto line {N} {W} corner",) * 2,
     *("squash {P} onto {L}", "squash {L} onto {L}", "squash {L} onto {L}, along {L}"),
     *("petal {P} along {L}", "petal {P} through {P} {P}"),
     *("open sink {P} along {L}", "closed sink {P} along {L}", "spread sink {P} along {L}"),
@@ -41,8 +46,24 @@ _FORMS = (
     *(
         "collapse valley {K}, mountain {K}, valley {K}",
         "collapse mountain {K}, valley {K}, holding {N}",
+        "collapse mountain {K}, valley {K}, valley {K}, holding {N}",
+        "collapse mountain {K}, valley {K}, valley {K}, holding {N}, with {N} over {N}",
     ),
     *("cut along {L}, 1 layer", "cut from {P} to {P}"),
+)
+#: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
+_FOUR_FLAPS = (
+    *("mark S at midpoint of A B", "mark E at midpoint of B C"),
+    *("mark N at midpoint of C D", "mark W at midpoint of D A", "mark O at centre"),
+    *(
+        "mark V1 at 1/4 of S W",
+        "mark V2 at 1/4 of E S",
+        "mark V3 at 1/4 of N E",
+        "mark V4 at 1/4 of W N",
+    ),
+    *("valley A to O", "valley B to O", "valley C to O", "valley D to O", "turn over side to side"),
+    *("valley bottom corner to centre", "valley right corner to centre"),
+    *("valley top corner to centre", "valley left corner to centre", "turn over side to side"),
 )
 #: What makes compound moves possible at all.
 BEGINNINGS: tuple[tuple[str, ...], ...] = (
@@ -61,6 +82,28 @@ BEGINNINGS: tuple[tuple[str, ...], ...] = (
         "collapse mountain k1, valley k2, valley k3, holding A",
     ),
     ("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
+    _FOUR_FLAPS,
+    _FOUR_FLAPS,
+    (  # four panels
+        "crease bottom edge onto top edge, as k2",
+        *("crease bottom edge onto k2, as k1", "crease top edge onto k2, as k3"),
+    ),
+    (  # a cupboard, its doors shut
+        *("crease left edge onto right edge, as k1", "valley left edge onto k1"),
+        "valley right edge onto k1",
+    ),
+    (  # bird base, its back flap still down
+        *("mark O at centre", "mark M at midpoint of A B", "mark N at midpoint of B C"),
+        *("crease A to C, as k1", "crease B to D, as k2", "turn over side to side"),
+        *("crease bottom edge onto top edge, as k3", "crease left edge onto right edge, as k4"),
+        "collapse mountain k2, valley k3, valley k4, holding B",
+        *("crease line B M onto line B O, as k5", "crease line B N onto line B O, as k6"),
+        *(
+            "mark P where k5 meets line O M",
+            "mark Q where k6 meets line O N",
+            "petal B through P Q",
+        ),
+    ),
 )
 
 
@@ -72,6 +115,7 @@ class Words:
         self.points = ["A", "B", "C", "D"]
         self.creases: list[str] = []
         self._count = 10
+        self._steps = 0
 
     def statement(self) -> str:
         """The next one."""
@@ -81,6 +125,7 @@ class Words:
 
     def accept(self, statement: str) -> None:
         """Takes in the name that a statement has given."""
+        self._steps += 1
         if statement.startswith("mark "):
             self.points.append(statement.split()[1])
         elif ", as " in statement:
@@ -92,10 +137,13 @@ class Words:
             "N": lambda: self.rnd.choice(self.points),
             "L": self._line,
             "E": self._edge,
+            "W": lambda: self.rnd.choice(WAYS),
+            "S": lambda: str(self.rnd.randrange(1, max(2, self._steps + 1))),
+            "T": lambda: self.rnd.choice(REPEATED),
             "K": lambda: self.rnd.choice(self.creases or ["centre line"]),
             "F": lambda: self._filled(self.rnd.choice(_PLACES)),
             "C": lambda: self.rnd.choice(
-                ("", "", "", "", ", all layers", ", 1 layer", ", 2 layers")
+                ("", "", "", "", ", all layers", ", 1 layer", ", 2 layers", ", 3 layers")
             ),
             "#": lambda: str(self._count),
         }

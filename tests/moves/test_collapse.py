@@ -34,20 +34,30 @@ def creases_across(*tenths: float) -> str:
     )
 
 
+#: Eight rays of four lines through a place off the middle, so that their halves differ in length.
+OFF_CENTRE = (
+    "mark O at where line through 2/5 of A B perpendicular to edge A B "
+    "meets line through 1/4 of A D perpendicular to edge D A; "
+    "crease along line through O at 45 degrees to edge A B, as d1; "
+    "crease along line through O at 135 degrees to edge A B, as d2; "
+    "crease through O perpendicular to edge A D, as h; crease through O perpendicular to edge A B, as v"
+)
+FOUR_LINES = "collapse valley d1 and d2, mountain h and v, holding C"
+
+
 def test_parts_of_the_creases_stay_flat_where_the_paper_wants_it() -> None:
-    """Maekawa: of three mountain and three valley lines through a point, one part stays flat twice."""
-    model = folded(HEXAGON_LINES, SIX, sheet=HEXAGON)
-    assert len(model.finished.facets) == 10
+    """Maekawa: of two mountain and two valley lines through a point, the shorter half of two stays flat."""
+    model = folded(OFF_CENTRE, FOUR_LINES)
     assert [w.code for w in model.warnings] == ["stays-flat"] * 2
     assert [w.message.partition(":")[0] for w in model.warnings] == [
-        "'p1' stays flat between corner F and point O",
-        "'p3' stays flat between corner E and point O",
+        "'h' stays flat between a place 25 mm from corner A and point O",
+        "'v' stays flat between a place 25 mm from point O and point O",
     ]
 
 
 def test_what_stays_flat_is_told_beside_a_later_mistake() -> None:
     """A later step that fails because of it is the first that one would see."""
-    text = script(HEXAGON_LINES, SIX, "valley A to A", sheet=HEXAGON)
+    text = script(OFF_CENTRE, FOUR_LINES, "valley A to A")
     with pytest.raises(FoldscriptError) as error:
         folds(text)
     assert [d.code for d in error.value.diagnostics] == ["cannot-reach", "stays-flat", "stays-flat"]
@@ -148,8 +158,84 @@ def test_whole_creases_of_which_parts_are_meant() -> None:
     """Hundreds of choices satisfy every vertex; the windmill needs eight parts of them, said as such."""
     senses = "valley l1 and l3 and h1 and h3 and d1 and d2, mountain c1 and c2 and c3 and c4"
     found = refused(WHOLE, f"collapse {senses}, holding centre")
-    assert found.code == "layers-collide"
-    assert found.hints[0].startswith("name the parts that fold, as 'line P Q'")
+    assert found.code == "several-ways"
+    assert found.hints == ("name only the parts that are to fold, as 'line P Q'",)
+
+
+@pytest.mark.parametrize("names", ["A B C D E F", "D E F A B C"])
+def test_which_parts_fold_is_asked_where_as_much_could_fold_otherwise(names: str) -> None:
+    """Three mountain and three valley lines through the middle of a hexagon: any two halves stay flat."""
+    found = refused(HEXAGON_LINES, SIX, sheet=HEXAGON.rstrip() + f", corners named {names}\n")
+    assert found.code == "several-ways"
+    assert "could stay flat, or" in found.message
+
+
+FOUR_PANELS = "; ".join(
+    f"crease through {k}/4 of A B perpendicular to edge A B, as p{k}" for k in (1, 2, 3)
+)
+
+
+def test_which_of_two_layers_lies_over_the_other_is_asked() -> None:
+    """Four equal panels, mountain, valley, valley: the last goes in between, or over all."""
+    rolled = "collapse mountain p1, valley p2 and p3, holding A"
+    found = refused(FOUR_PANELS, rolled, sheet=STRIP)
+    assert found.code == "which-lies-over"
+    assert (
+        found.message
+        == "the layers with corner A and corner B could lie either way round (in step 2)"
+    )
+    assert found.hints == ("add 'with A over B'", "or add 'with B over A'")
+
+
+@pytest.mark.parametrize(
+    ("words", "top"),
+    [("with A over B", "A"), ("with B over A", "B"), ("with A under B", "B")],
+)
+def test_which_of_two_layers_lies_over_the_other_is_said(words: str, top: str) -> None:
+    rolled = "collapse mountain p1, valley p2 and p3, holding A"
+    model = folded(FOUR_PANELS, f"{rolled}, {words}", sheet=STRIP)
+    state = model.finished
+    front = state.top_down(range(len(state.facets)))[0]
+    assert front in state.facets_on_sheet(state.sheet.corner(top))
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("with B over A", "cannot-lie-over"),
+        ("with A over D", "cannot-lie-over"),
+        ("with B", "over-what"),
+        ("over B", "over-what"),
+        ("with B over A, with A", "over-what"),
+    ],
+)
+def test_what_cannot_lie_so_is_refused(words: str, code: str) -> None:
+    found = refused(
+        FOUR_PANELS, f"collapse mountain p1 and p3, valley p2, holding A, {words}", sheet=STRIP
+    )
+    assert found.code == code
+    assert found.hints
+
+
+def test_a_line_said_both_ways_is_refused() -> None:
+    """The first of the two senses was once taken in silence."""
+    found = refused(CROSS, "collapse mountain v, valley v")
+    assert found.code == "both-ways"
+
+
+def test_which_part_stays_is_asked_where_the_words_do_not_tell() -> None:
+    """One valley down the middle: either half could stay. With a point of one of them it does."""
+    found = refused(CROSS, "collapse valley v")
+    assert found.code == "which-stays"
+    assert found.hints == ("say 'holding A'", "or say 'holding B'")
+    assert lies(folded(CROSS, "collapse valley v, holding A"), "B") == (0, 0)
+    assert lies(folded(CROSS, "collapse valley v, holding B"), "A") == (100, 0)
+
+
+def test_a_held_point_on_a_line_that_folds() -> None:
+    found = refused(CROSS, "mark M at midpoint of A B", "collapse valley v, holding M")
+    assert found.code == "which-stays"
+    assert "lies on a line that folds" in found.message
 
 
 DOUBLE_BOAT = (

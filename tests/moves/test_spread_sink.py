@@ -71,7 +71,7 @@ WIDE = (
 #: The same of a hexagon, every angle 60 degrees: the gussets of both sides lie over each other.
 EVEN = (
     "mark O at the centre; crease A to D as p; crease B to E as q; crease C to F as r",
-    "collapse valley p, mountain q and r, holding A",
+    "collapse valley p, mountain q and r, holding A, with B over E",
 )
 
 

@@ -132,3 +132,28 @@ def test_a_spine_that_cannot_land() -> None:
     told = refused(*PRELIMINARY, f"mark H at 1/2 of O M; {words}", sheet=DIAMOND)
     assert told.code == "blocked"
     assert "this flap hangs together with" in told.message
+
+
+#: Corners folded to the middle three times, turned over each time: four flaps meet in the middle.
+THREE_BLINTZES = (
+    "mark O at centre; mark S at midpoint of A B; mark E at midpoint of B C; "
+    "mark N at midpoint of C D; mark W at midpoint of D A",
+    "mark Sw at 1/4 of S W; mark Se at 1/4 of S E; mark Es at 1/4 of E S; mark En at 1/4 of E N; "
+    "mark Ne at 1/4 of N E; mark Nw at 1/4 of N W; mark Wn at 1/4 of W N; mark Ws at 1/4 of W S",
+    "valley A to O; valley B to O; valley C to O; valley D to O; turn over",
+    "valley bottom corner to centre; valley right corner to centre; "
+    "valley top corner to centre; valley left corner to centre; turn over",
+    "valley bottom left corner to centre; valley bottom right corner to centre; "
+    "valley top right corner to centre; valley top left corner to centre; turn over",
+)
+
+
+@pytest.mark.parametrize("tip", ["Sw", "Se", "Es", "En", "Ne", "Nw", "Wn", "Ws"])
+def test_the_eight_pockets_of_four_flaps_are_alike(tip: str) -> None:
+    """Two flaps are folded along each slit, one on either side of it: that towards the target opens."""
+    corner = {"S": "bottom", "E": "left", "N": "top", "W": "right"}[tip[0]]
+    model = folded(*THREE_BLINTZES, f"squash line {tip[0]} {tip} onto line {tip} {corner} corner")
+    before, after = model.steps[-1].before, model.finished
+    named = {"S": (0.5, 0.0), "E": (1.0, 0.5), "N": (0.5, 1.0), "W": (0.0, 0.5)}[tip[0]]
+    assert len(after.facets) == len(before.facets) + 1
+    assert math.dist(before.where(named), after.where(named)) == pytest.approx(1 / 4)

@@ -21,8 +21,8 @@ from foldscript.pages.layout.figure_size import Sized, best_size
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SIZES = measures.SIZES
@@ -31,7 +31,7 @@ A4 = page_size("A4")
 
 def folded(name: str) -> Model:
     path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 def laid_out(model: Model, style_name: str = "colour") -> Document:

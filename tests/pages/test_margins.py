@@ -26,8 +26,8 @@ from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.layout import handout as handouts
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SIZES = ("A4", "A5", "Letter", "A4 landscape", "A5 landscape", "Letter landscape")
@@ -41,7 +41,7 @@ width = cache(measure)
 @cache
 def folded(name: str) -> Model:
     path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 @cache

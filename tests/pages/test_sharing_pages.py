@@ -19,8 +19,8 @@ from foldscript.pages.document import Page
 from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
@@ -28,7 +28,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 @cache
 def folded(name: str) -> Model:
     path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 @cache

@@ -18,8 +18,8 @@ from foldscript.geometry.lines import Line, Segment
 from foldscript.moves.registry import verbs
 from foldscript.paper.creases import CreasePattern, Kind, crease_pattern, creases_made
 from foldscript.paper.state import flat
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 
 from .orders import fold_pattern
 from .patterns import pattern
@@ -32,7 +32,7 @@ SHIPPED = [name for name in sorted(BASES) if (SCRIPTS / f"{name}-base.foldscript
 
 
 def model(path: Path) -> Model:
-    return fold(parse(read_source(path), verbs()), path)
+    return fold(parse(read_script(path), verbs()), path)
 
 
 def covers(segments: Sequence[Segment], other: Segment) -> bool:

@@ -51,7 +51,7 @@ def card(tmp_path: Path) -> Path:
 def stopped(made: subprocess.Popen[str]) -> tuple[int, str, str]:
     """Sends Ctrl-C; exit code and what was printed."""
     made.send_signal(signal.SIGINT)
-    out, err = made.communicate(timeout=10)
+    out, err = made.communicate(timeout=60)
     return made.returncode, out, err
 
 
@@ -59,7 +59,7 @@ def stopped(made: subprocess.Popen[str]) -> tuple[int, str, str]:
 def test_it_serves_until_control_c(card: Path) -> None:
     with started(card.name, "--port", "0", cwd=card.parent) as (made, address):
         assert address.startswith("http://127.0.0.1:")
-        with urllib.request.urlopen(address, timeout=10) as page:
+        with urllib.request.urlopen(address, timeout=60) as page:
             assert b"<main" in page.read()
         assert made.stdout is not None
         assert made.stdout.readline().startswith("card.foldscript: 1 page")
@@ -70,7 +70,7 @@ def test_it_serves_until_control_c(card: Path) -> None:
 @pytest.mark.skipif(os.name != "posix", reason="signals are POSIX")
 def test_an_open_browser_does_not_keep_it_from_stopping(card: Path) -> None:
     with started(card.name, "--port", "0", cwd=card.parent) as (made, address):
-        page = urllib.request.urlopen(f"{address}news", timeout=10)
+        page = urllib.request.urlopen(f"{address}news", timeout=60)
         assert page.readline().startswith(b"retry")
         code, _, err = stopped(made)
         page.close()

@@ -21,8 +21,8 @@ from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.states import PlateData, StateData, states, states_json
+from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
-from foldscript.syntax.reading import read_source
 from tests.checker.validator import faults
 
 FOLDER = Path(__file__).parents[2] / "samples"
@@ -32,7 +32,7 @@ FULL = ("cup", "dog")
 
 @cache
 def model(name: str) -> Model:
-    source = read_source(FOLDER / f"{name}.foldscript")
+    source = read_script(FOLDER / f"{name}.foldscript")
     return fold(parse(source, verbs()))
 
 

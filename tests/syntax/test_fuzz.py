@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.source.diagnostics import FoldscriptError, Source
+from foldscript.source.reporting import render
 from foldscript.syntax.grammar import load_grammar
 from foldscript.syntax.parser import parse
-from foldscript.terminal.reporting import render
 from tests.syntax.scripts import VERBS
 
 _grammar = load_grammar()

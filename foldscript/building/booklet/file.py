@@ -26,7 +26,7 @@ from ...pages.sizes import PageSize, page_size
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Span
 from ...source.finding import SUFFIX, scripts_below
 from ...source.reading import read_file
-from ...source.toml_places import Path as KeyPath
+from ...source.toml_spans import KeyPath
 from ...source.toml_table import MOST_FAULTS, Table, told
 from .plan import FORMATS, BookletPlan, Listed, Location, Texts
 
@@ -229,7 +229,7 @@ def _models(table: Table, path: Path, opened: _Opened) -> Iterator[Listed]:
         said = table.text(*key)
         if said:
             yield from _entry(table, key, path, said, opened)
-        elif isinstance(table.values["models"][position], str):
+        elif isinstance(table.value(*key), str):
             table.fault(key, "missing-model", "this names no file")
 
 

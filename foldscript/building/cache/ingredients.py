@@ -12,7 +12,7 @@ from pathlib import Path
 from ...captions.side_file import side_files
 from ...folding.start import bases_folder
 from ...source.diagnostics import Source
-from ...source.reading import bytes_of, read_file
+from ...source.reading import bytes_of, read_script
 from .file import Ingredients, digest, values_digest
 from .version import versions
 
@@ -65,7 +65,7 @@ def ancestors_again(known: Ingredients, home: Path) -> list[Source]:
     names = known.get("starts from")
     if not isinstance(names, Mapping):
         return []
-    return [read_file(home / name, str(home / name), "script") for name in names]
+    return [read_script(home / name) for name in names]
 
 
 def _text(source: Source, home: Path) -> str:

@@ -20,15 +20,16 @@ _LIBRARIES = ("cairosvg", "fontpkg-pt-sans", "fonttools", "lark", "pikepdf", "sh
 @cache
 def versions() -> dict[str, str]:
     """'foldscript' and each library, with version or digest."""
-    from ... import __version__
-
-    found = {"foldscript": f"{__version__} {_content()[:16]}"}
-    for name in _LIBRARIES:
-        try:
-            found[name] = version(name)
-        except PackageNotFoundError:
-            found[name] = "missing"
+    found = {name: _version(name) for name in ("foldscript", *_LIBRARIES)}
+    found["foldscript"] += f" {_content()[:16]}"
     return found
+
+
+def _version(name: str) -> str:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return "missing"
 
 
 def _content() -> str:

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     import numpy
     from numpy.typing import NDArray
 
+#: So many distances of points from edges are worked out at once (16 MB of numbers).
+_AT_ONCE = 2_000_000
+
 
 class Covers:
     """Layers over layers, as arrays.
@@ -42,19 +45,40 @@ class Covers:
         """Whether all points of each set (n, points, 2) lie under one layer over the facet that owns it."""
         import numpy
 
-        normals, reach = self._sides
         order = numpy.argsort(owners, kind="stable")
         first = numpy.searchsorted(owners[order], numpy.arange(len(self._placed) + 1))
         count = first[self.below + 1] - first[self.below]
-        tops = numpy.repeat(self.above, count)
-        start = numpy.repeat(first[self.below] - numpy.cumsum(count) + count, count)
+        out = numpy.zeros(len(spots), dtype=bool)
+        # a stack of n layers has n * n / 2 pairs with points of their own: so many at once as memory allows
+        done = numpy.cumsum(count)
+        most = max(1, _AT_ONCE // (spots.shape[1] * self._sides[1].shape[1]))
+        cuts = numpy.searchsorted(done, numpy.arange(most, done[-1:].sum() + most, most))
+        for some in numpy.split(numpy.arange(len(count)), cuts):
+            self._hide(spots, order, first, some, out)
+        return out
+
+    def _hide(
+        self,
+        spots: NDArray[numpy.float64],
+        order: NDArray[numpy.intp],
+        first: NDArray[numpy.intp],
+        pairs: NDArray[numpy.intp],
+        out: NDArray[numpy.bool_],
+    ) -> None:
+        """Marks the sets that some pairs hide; `order` sorts them by owner, `first` is where each begins."""
+        import numpy
+
+        normals, reach = self._sides
+        below, above = self.below[pairs], self.above[pairs]
+        count = first[below + 1] - first[below]
+        start = numpy.repeat(first[below] - numpy.cumsum(count) + count, count)
         at = order[start + numpy.arange(len(start))]
+        tops = numpy.repeat(above, count)
+        tops, at = tops[~out[at]], at[~out[at]]
         x, y = spots[at][:, :, None, 0], spots[at][:, :, None, 1]
         side = x * normals[tops][:, None, :, 0] + y * normals[tops][:, None, :, 1]
         under = (side - reach[tops][:, None] < EPS).all((1, 2))
-        out = numpy.zeros(len(spots), dtype=bool)
         out[at[under]] = True
-        return out
 
     @cached_property
     def _sides(self) -> tuple[NDArray[numpy.float64], NDArray[numpy.float64]]:

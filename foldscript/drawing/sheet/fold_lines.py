@@ -21,7 +21,7 @@ from ..signs.glyph import LineGlyph
 from ..signs.line_cut import scissors
 from ..signs.registry import glyph_for
 from .runs import Run, found, sides, unseen
-from .visible import Visible
+from .visible import Visible, line_strings
 
 #: A line behind layers, along the edge of one, is drawn this far beside it (points).
 _CLEAR = 1.4
@@ -143,14 +143,17 @@ def _on_edge(visible: Visible, origin: Point, direction: Point, run: Run) -> Seg
 
 
 def _on_paper(visible: Visible, line: Segment) -> Segment:
-    """The longest part of a line that lies on the paper."""
+    """The longest part of a line that lies on the paper; all of it where it only passes beside.
+
+    A line along the very edge of the paper lies on it, whichever way its numbers were rounded.
+    """
     import shapely
 
-    inside = shapely.intersection(shapely.LineString(line), visible.silhouette)
-    parts = [p for p in shapely.get_parts(inside) if p.geom_type == "LineString"]
+    inside = shapely.intersection(shapely.LineString(line), visible.reach)
+    parts = line_strings(inside)
     if not parts:
         return line
-    start, *_, end = shapely.get_coordinates(max(parts, key=lambda p: p.length)).tolist()
+    start, *_, end = shapely.get_coordinates(max(parts, key=shapely.length)).tolist()
     return (start[0], start[1]), (end[0], end[1])
 
 

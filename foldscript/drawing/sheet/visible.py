@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, cast
 
+from ...geometry.cover import areal
 from ...geometry.lines import Point
 from ..offsets.spreads import Spread
 from ..scene.view import View
@@ -32,6 +33,8 @@ _DOUBT = 0.2
 _NOTHING = 1e-6
 #: Corners are drawn to this (points), so that neighbours share theirs exactly.
 _GRID = 4
+#: Corners drawn to that grid may lie this far from where they are (points).
+_HAIR = 2.0 * 10.0**-_GRID
 #: A facet that another reaches into by no more than this part of its size is touched, not covered.
 _TOUCHING = 1e-4
 #: Corners of outlines nearer than this are one (points).
@@ -190,6 +193,11 @@ class Visible:
         return whole
 
     @cached_property
+    def reach(self) -> BaseGeometry:
+        """All the paper covers and a hair beyond, so that what lies along its edge lies on it."""
+        return self._shapely.buffer(self.silhouette, _HAIR, join_style="mitre")
+
+    @cached_property
     def fills(self) -> tuple[tuple[int, shapely.MultiPolygon], ...]:
         """(a facet of the plate, visible area) of each plate of which anything is seen."""
         out: list[tuple[int, shapely.MultiPolygon]] = []
@@ -222,21 +230,38 @@ class Visible:
 def difference(
     whole: NDArray[numpy.object_], top: NDArray[numpy.object_]
 ) -> NDArray[numpy.object_]:
-    """Geometries, each without one area that does not cover all of it."""
+    """Geometries, each without one area that does not cover all of it.
+
+    Where outlines all but touch, floating numbers may lose much of what is left, yield an area that is none,
+    or fail: such areas are cut on a grid.
+    """
     import numpy
     import shapely
 
-    left = shapely.difference(whole, top)
+    try:
+        left = shapely.difference(whole, top)
+    except shapely.errors.GEOSException:
+        return _on_grid(whole, top)
     sizes, rest = shapely.area(whole), shapely.area(left)
-    # where outlines all but touch, much of what is left may be lost: then on a grid
+    wrong = ~shapely.is_valid(left)
     doubtful = numpy.flatnonzero((sizes > _SPECK_AREA) & (rest < _DOUBT * sizes))
     if len(doubtful):
         spots = shapely.point_on_surface(whole[doubtful])
         lost = ~shapely.intersects(top[doubtful], spots)
         lost &= ~shapely.intersects(left[doubtful], spots)
-        wrong = doubtful[lost | shapely.is_empty(left[doubtful])]
-        left[wrong] = shapely.difference(whole[wrong], top[wrong], grid_size=10.0**-_GRID)
+        wrong[doubtful[lost | shapely.is_empty(left[doubtful])]] = True
+    if wrong.any():
+        left[wrong] = _on_grid(whole[wrong], top[wrong])
     return left
+
+
+def _on_grid(whole: NDArray[numpy.object_], top: NDArray[numpy.object_]) -> NDArray[numpy.object_]:
+    """The difference with every corner on a grid; of areas that come with lines only the areas."""
+    import numpy
+    import shapely
+
+    plain = numpy.array([areal(g) if shapely.area(g) > 0.0 else g for g in whole], dtype=object)
+    return shapely.difference(plain, top, grid_size=10.0**-_GRID)
 
 
 def _polygons(geometry: BaseGeometry) -> Iterable[BaseGeometry]:

@@ -224,10 +224,7 @@ def _role(
 
 
 def _is_table(table: Table, path: tuple[str, ...]) -> bool:
-    value: Any = table.values
-    for part in path:
-        value = value[part]
-    return isinstance(value, Mapping)
+    return isinstance(table.value(*path), Mapping)
 
 
 def _colour(table: Table, path: tuple[str, ...], names: Mapping[str, str]) -> None:

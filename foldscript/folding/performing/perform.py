@@ -156,6 +156,7 @@ def carry_out(
         tuple(folding.history),
         step_ends if step_ends is not None else tuple(folding.step_ends),
         folding.names.of_crease,
+        dict(folding.names.points),
     )
     try:
         outcome = move.make(request)

@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from ...geometry import polygons
+from ...geometry.cover import less, union
 from ...geometry.isometries import Isometry, compose, map_segment, nearly_same
 from ...geometry.lines import Point, Segment, distance, midpoint
 from ...geometry.polygons import Polygon
@@ -108,7 +109,7 @@ class Trace:
         here, there = self._paper, other._paper
         if abs(here.area - there.area) > 1e-9:
             return False
-        return bool(here.symmetric_difference(there).area < 1e-9)
+        return less(here, there).area + less(there, here).area < 1e-9
 
     @cached_property
     def _lines(self) -> list[Segment]:
@@ -121,9 +122,7 @@ class Trace:
     @cached_property
     def _paper(self) -> BaseGeometry:
         """The paper as one shapely geometry."""
-        import shapely
-
-        return shapely.union_all([shapely.Polygon(p) for p in self.pieces])
+        return union(self.pieces)
 
     def holds(self, p: Point) -> bool:
         """Whether a place on the sheet lies on the paper that moved, or where nothing moved on a crease."""

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from ...geometry import lines as geo
 from ...geometry import polygons
+from ...geometry.cover import less
 from ...geometry.isometries import IDENTITY, compose, map_line, map_segment, reflection
 from ...geometry.lines import Line, Point
 from ...geometry.tolerance import EPS
@@ -73,7 +74,7 @@ def alike(state: State, line: Line) -> bool:
                 k
                 for k, plate in enumerate(plates)
                 if abs(plate.area - image.area) < _NOTHING
-                and plate.symmetric_difference(image).area < _NOTHING
+                and less(plate, image).area + less(image, plate).area < _NOTHING
             ),
             None,
         )

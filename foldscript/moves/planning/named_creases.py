@@ -7,6 +7,7 @@ carries both, and with 'all layers' each is what lies under it on every layer.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from ...geometry.isometries import inverse, map_segment
@@ -27,9 +28,25 @@ class Wanted:
     sense: Sense
 
 
-def wanted_lines(request: Request) -> tuple[list[Wanted], PointValue | None]:
-    """The named lines as creases on the sheet, and the point that is held. Raises Refusal."""
-    request.allow("valley", "mountain", "and", "holding", "layers")
+@dataclass(frozen=True)
+class Asked:
+    """What a collapse is to do.
+
+    Attributes
+    ----------
+    wanted : the lines and their senses
+    holding : a point of the paper that stays
+    lying : (upper, lower) points, whose layers are to lie over each other so
+    """
+
+    wanted: list[Wanted]
+    holding: PointValue | None
+    lying: tuple[tuple[PointValue, PointValue], ...]
+
+
+def asked(request: Request) -> Asked:
+    """The named lines on the sheet, the point that is held, what lies over what. Raises Refusal."""
+    request.allow("valley", "mountain", "and", "holding", "layers", "with", "over", "under")
     through = _through_all(request)
     wanted: list[Wanted] = []
     holding: PointValue | None = None
@@ -38,7 +55,7 @@ def wanted_lines(request: Request) -> tuple[list[Wanted], PointValue | None]:
         if clause.word == "holding":
             holding = as_point(clause.values[0]) if clause.values else None
             continue
-        if clause.word == "layers":
+        if clause.word in ("layers", "with", "over", "under"):
             continue
         if clause.word != "and":
             sense = Sense(clause.word)
@@ -55,7 +72,35 @@ def wanted_lines(request: Request) -> tuple[list[Wanted], PointValue | None]:
             *(f"write it like: {form}" for form in request.forms),
             span=request.span,
         )
-    return wanted, holding
+    return Asked(wanted, holding, tuple(_lying(request)))
+
+
+def _lying(request: Request) -> Iterator[tuple[PointValue, PointValue]]:
+    """'with P over Q' and 'with Q under P': P, then Q."""
+    moved: PointValue | None = None
+    for clause in request.clauses:
+        if clause.word not in ("with", "over", "under"):
+            continue
+        point = as_point(clause.values[0]) if len(clause.values) == 1 else None
+        if point is None or (moved is None) != (clause.word == "with"):
+            raise Refusal(
+                "over-what",
+                "say which layer comes to lie over which, by a point on each",
+                "write it like: with P over Q",
+                span=clause.span,
+            )
+        if moved is None:
+            moved = point
+            continue
+        yield (moved, point) if clause.word == "over" else (point, moved)
+        moved = None
+    if moved is not None:
+        raise Refusal(
+            "over-what",
+            "say which layer comes to lie over which, by a point on each",
+            "write it like: with P over Q",
+            span=moved.span,
+        )
 
 
 def _through_all(request: Request) -> bool:

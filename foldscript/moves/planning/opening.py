@@ -81,6 +81,11 @@ class Rays:
         p = (self.apex[0] + math.cos(self.spine), self.apex[1] + math.sin(self.spine))
         return line if signed_distance(line, p) > 0 else flipped(line)
 
+    def side(self, angle: float) -> int:
+        """1 where a ray lies left of the spine, -1 right of it, 0 along it."""
+        turn = math.sin(angle - self.spine)
+        return 0 if abs(turn) <= EPS_ANGLE else 1 if turn > 0 else -1
+
     def on(self, angle: float, p: Point) -> bool:
         """Whether a point lies on the ray."""
         away = subtract(p, self.apex)
@@ -148,9 +153,11 @@ def spine_folds(
     """(over, under, segment) of the topmost fold along the spine from the apex, its continuations,
     and the folds that lie within it.
 
-    With `over`, the topmost fold whose upper layer is one of these.
+    Where flaps on both sides of the spine are folded along it, the one that lies towards the target is
+    meant: only that one opens there. With `over`, the topmost fold whose upper layer is one of these.
     """
     rank = {f: k for k, f in enumerate(state.top_down(range(len(state.facets))))}
+    line = rays.line(rays.spine)
     found = sorted(
         (rank[a], a, b, seg)
         for joint, seg in state.fold_segments
@@ -158,16 +165,22 @@ def spine_folds(
         for a, b in ((joint.a, joint.b), (joint.b, joint.a))
         if state.above(a, b)
     )
+    starts = [
+        (a, b)
+        for _, a, b, seg in found
+        if (over is None or a in over) and point_on_segment(seg, rays.apex)
+    ]
+    if not starts:
+        return []
+    towards = rays.side(rays.target) or rays.side(rays.hinge)
     first = next(
         (
-            (a, b)
-            for _, a, b, seg in found
-            if (over is None or a in over) and point_on_segment(seg, rays.apex)
+            start
+            for start in starts
+            if towards * signed_distance(line, polygons.centroid(state.placed[start[0]])) > 0
         ),
-        None,
+        starts[0],
     )
-    if first is None:
-        return []
     plate = state.plate_of
     tops = {i for i in plate if plate[i] == plate[first[0]]}
     bottoms = {i for i in plate if plate[i] == plate[first[1]]}

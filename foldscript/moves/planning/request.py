@@ -6,7 +6,7 @@ paper afterwards, signs, an automatic caption, the creases made). Nothing here k
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from ...geometry.isometries import Isometry
@@ -146,6 +146,7 @@ class Request:
     history : earlier moves, oldest first
     step_ends : state after each finished step and how many records it took; number 0 is the start
     called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
+    points : names that the script has given to places on the sheet, its corners first
     """
 
     state: State
@@ -158,6 +159,7 @@ class Request:
     history: tuple[MoveRecord, ...] = ()
     step_ends: tuple[tuple[State, int], ...] = ()
     called: Callable[[Sequence[Segment]], str] = lambda creases: ""
+    points: Mapping[str, Point] = field(default_factory=dict[str, Point])
 
     @property
     def verb(self) -> str:

@@ -98,16 +98,20 @@ def choose(
         return done[clauses.pick], clauses
     if clauses.near is not None:
         spot = clauses.near.at
-        return min(done, key=lambda d: round(_away(d, spot), 9)), clauses
+        least = min(_away(d, spot) for d in done)
+        done = [d for d in done if _away(d, spot) <= least + EPS]
     if len(done) > 1:
+        alike = "" if clauses.near is None else f" and are as near to {clauses.near.words.render()}"
         raise Refusal(
             "several-folds",
-            f"{len(done)} folds fit these words: "
+            f"{len(done)} folds fit these words{alike}: "
             + "; ".join(
                 f"{('the first', 'the second', 'the third')[k]} {_describe(request, d)}"
                 for k, d in enumerate(done)
             ),
-            "choose with 'first', 'second' ..., or with 'near' and a point",
+            "choose with 'first', 'second' ..., or with 'near' and a point"
+            if clauses.near is None
+            else "choose with 'near' and a point that is nearer to one of them",
             span=request.span,
         )
     return done[0], clauses

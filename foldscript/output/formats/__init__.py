@@ -32,5 +32,14 @@ def format_names() -> tuple[str, ...]:
 
 
 def load_format(name: str) -> Format:
-    """The format of that name, one of `format_names()`; only now is its module imported."""
-    return cast(Format, import_module(f"{__name__}.{name.replace('-', '_')}"))
+    """The format of that name, one of `format_names()`; only now is its module imported.
+
+    Raises TypeError where the module leaves a part out.
+    """
+    file = name.replace("-", "_")
+    module = import_module(f"{__name__}.{file}")
+    if not getattr(module, "SUMMARY", ""):
+        raise TypeError(f"formats/{file}.py: it has no SUMMARY that says what it makes")
+    if not callable(getattr(module, "files", None)):
+        raise TypeError(f"formats/{file}.py: it has no function files(drawn)")
+    return cast(Format, module)

@@ -1,8 +1,8 @@
 """Where each key and value of a TOML text stands.
 
-In: text that the standard library's parser has already accepted. Out: path -> places, a path being
+In: text that the standard library's parser has already accepted. Out: path -> spans, a path being
 the keys and positions that lead to a value: ('cover', 'figures', 1). The parser itself keeps no
-places; this walks over the same text and looks only at what separates one value from the next
+spans; this walks over the same text and looks only at what separates one value from the next
 (TOML 1.0: comments, four kinds of strings, arrays, inline tables, headers, dotted keys).
 """
 
@@ -15,7 +15,8 @@ from dataclasses import dataclass
 
 from .diagnostics import Span
 
-Path = tuple[str | int, ...]
+#: Keys, and positions in arrays, that lead to a value.
+KeyPath = tuple[str | int, ...]
 
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _SPACE = re.compile(r"[ \t]*")
@@ -32,15 +33,15 @@ _BARE = re.compile(r"[^,\]}#\n]+")
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """A key and its value; for an item of an array, and for a header, both are the same."""
+class PairSpans:
+    """Spans of a key and of its value; for an item of an array, and for a header, both are the same."""
 
     key: Span
     value: Span
 
 
-def places(text: str) -> Mapping[Path, Place]:
-    """Places of everything in a valid TOML text."""
+def pair_spans(text: str) -> Mapping[KeyPath, PairSpans]:
+    """Spans of everything in a text that the TOML parser accepts."""
     walk = _Walk(text)
     walk.document()
     return walk.found
@@ -50,11 +51,11 @@ class _Walk:
     def __init__(self, text: str) -> None:
         self.text = text
         self.at = 0
-        self.found: dict[Path, Place] = {}
-        self._tables: dict[Path, int] = {}  # arrays of tables -> how many there are
+        self.found: dict[KeyPath, PairSpans] = {}
+        self._tables: dict[KeyPath, int] = {}  # arrays of tables -> how many there are
 
     def document(self) -> None:
-        table: Path = ()
+        table: KeyPath = ()
         self._skip(_BLANK)
         while self.at < len(self.text):
             table = self._header() if self.text[self.at] == "[" else self._pair(table)
@@ -78,7 +79,7 @@ class _Walk:
                 return parts
             self.at = match.end()
 
-    def _header(self) -> Path:
+    def _header(self) -> KeyPath:
         start = self.at
         double = self.text.startswith("[[", self.at)
         self.at += 2 if double else 1
@@ -87,23 +88,23 @@ class _Walk:
         self._skip(_SPACE)
         self.at += 2 if double else 1
         span = Span(start, self.at)
-        path: Path = ()
+        path: KeyPath = ()
         for name, part in key:
             path = self._newest((*path, name))
-            self.found.setdefault(path, Place(part, span))
+            self.found.setdefault(path, PairSpans(part, span))
         if double:
             base = path[:-1] if path and isinstance(path[-1], int) else path
             self._tables[base] = self._tables.get(base, 0) + 1
             path = self._newest(base)
-            self.found[path] = Place(key[-1][1], span)
+            self.found[path] = PairSpans(key[-1][1], span)
         return path
 
-    def _newest(self, path: Path) -> Path:
+    def _newest(self, path: KeyPath) -> KeyPath:
         """The path, or its last table so far where it leads to an array of tables."""
         count = self._tables.get(path)
         return path if count is None else (*path, count - 1)
 
-    def _pair(self, table: Path) -> Path:
+    def _pair(self, table: KeyPath) -> KeyPath:
         """`key = value`; gives back the table it stands in."""
         key = self._key()
         self._skip(_SPACE)
@@ -114,11 +115,11 @@ class _Walk:
         self._value(path)
         span = Span(start, self.at)
         for depth, (_, part) in enumerate(key, len(table) + 1):
-            self.found.setdefault(path[:depth], Place(part, span))
-        self.found[path] = Place(Span(key[0][1].start, key[-1][1].end), span)
+            self.found.setdefault(path[:depth], PairSpans(part, span))
+        self.found[path] = PairSpans(Span(key[0][1].start, key[-1][1].end), span)
         return table
 
-    def _value(self, path: Path) -> None:
+    def _value(self, path: KeyPath) -> None:
         opening = self.text[self.at]
         if opening in "\"'":
             self._skip(_STRING)
@@ -130,7 +131,7 @@ class _Walk:
             start = self.at
             self.at = start + len(self._skip(_BARE).rstrip())
 
-    def _items(self, path: Path) -> None:
+    def _items(self, path: KeyPath) -> None:
         self.at += 1
         self._skip(_BLANK)
         count = 0
@@ -138,12 +139,12 @@ class _Walk:
             start = self.at
             self._value((*path, count))
             span = Span(start, self.at)
-            self.found[(*path, count)] = Place(span, span)
+            self.found[(*path, count)] = PairSpans(span, span)
             count += 1
             self._comma()
         self.at += 1
 
-    def _inline(self, path: Path) -> None:
+    def _inline(self, path: KeyPath) -> None:
         self.at += 1
         self._skip(_BLANK)
         while self.text[self.at] != "}":

@@ -1,4 +1,4 @@
-"""Places of keys and values: the text at a place is the value that the parser found."""
+"""Spans of keys and values: the text at a span is the value that the parser found."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.source.diagnostics import Span
-from foldscript.source.toml_places import Path, places
+from foldscript.source.toml_spans import KeyPath, pair_spans
 
 EXAMPLE = """\
 # a comment with = and [brackets]
@@ -49,7 +49,7 @@ def at(text: str, span: Span) -> str:
     return text[span.start : span.end]
 
 
-def leaves(value: Any, path: Path = ()) -> list[tuple[Path, Any]]:
+def leaves(value: Any, path: KeyPath = ()) -> list[tuple[KeyPath, Any]]:
     if isinstance(value, dict):
         return [leaf for key, inner in value.items() for leaf in leaves(inner, (*path, key))]
     if isinstance(value, list):
@@ -59,7 +59,7 @@ def leaves(value: Any, path: Path = ()) -> list[tuple[Path, Any]]:
 
 def check(text: str) -> None:
     """Every value stands where it is said to stand."""
-    found = places(text)
+    found = pair_spans(text)
     for path, value in leaves(tomllib.loads(text)):
         written = at(text, found[path].value)
         assert tomllib.loads(f"x = {written}")["x"] == value, path
@@ -83,13 +83,13 @@ def test_every_value_of_the_example() -> None:
         (("when",), "when", "1979-05-27 07:32:00"),
     ],
 )
-def test_keys_and_values_stand_apart(path: Path, key: str, value: str) -> None:
-    place = places(EXAMPLE)[path]
+def test_keys_and_values_stand_apart(path: KeyPath, key: str, value: str) -> None:
+    place = pair_spans(EXAMPLE)[path]
     assert (at(EXAMPLE, place.key), at(EXAMPLE, place.value)) == (key, value)
 
 
 def test_the_second_table_of_a_list_is_another_place() -> None:
-    found = places(EXAMPLE)
+    found = pair_spans(EXAMPLE)
     assert found[("part", 0)].value.start < found[("part", 1)].value.start
 
 

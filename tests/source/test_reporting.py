@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldscript.source.diagnostics import Diagnostic, Hint, Severity, Source, Span
-from foldscript.terminal.reporting import WIDTH, render
+from foldscript.source.reporting import WIDTH, render
 
 
 def fault(text: str, under: str, *hints: str, length: int | None = None) -> Diagnostic:

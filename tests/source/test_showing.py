@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.source.showing import obeyed_by_none, shown
 from foldscript.terminal.progress import Progress
-from foldscript.terminal.showing import obeyed_by_none, say, shown
+from foldscript.terminal.running import say
 from tests.command import run, script
 
 

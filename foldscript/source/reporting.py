@@ -5,17 +5,20 @@
       ^^^^^
       try: valley
 
-In: one `Diagnostic` or more. Out: text without a closing line feed. Tabs are spread, wide letters take
-two columns, long lines are cut round the caret, and control characters are shown, never sent.
+In: one `Diagnostic` or more. Out: text without a closing line feed, for a terminal, a page or a log. Tabs
+are spread, wide letters take two columns, long lines are cut round the caret, and control characters are
+shown, never sent.
 """
 
 from __future__ import annotations
 
+import os
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 
-from ..source.diagnostics import Diagnostic, Severity
+from .diagnostics import Diagnostic, Hint, Severity
 from .showing import UNSHOWN, shown
 
 #: Columns that the source line may take.
@@ -58,6 +61,24 @@ def _one(diagnostic: Diagnostic, tty: bool) -> str:
             where = f" (see line {source.position(hint.span.start)[0]})"
         lines.append(f"{_INDENT}try: {shown(hint.text)}{where}")
     return "\n".join(lines)
+
+
+def internal_fault(script: Path | None, error: Exception) -> Diagnostic:
+    """What a fault of the program's own looks like to the person it hits."""
+    if os.environ.get("FOLDSCRIPT_DEBUG"):
+        import traceback
+
+        traceback.print_exception(error)
+    what = f"{type(error).__name__}: {error}".rstrip(": ")
+    where = f" while working on '{script}'" if script else ""
+    return Diagnostic(
+        "internal-error",
+        f"internal error{where} ({what})",
+        hints=(
+            Hint("the fault is foldscript's, not yours: please report it, with the script"),
+            Hint("FOLDSCRIPT_DEBUG=1 in the environment shows where it happened"),
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True)

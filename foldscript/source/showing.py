@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import unicodedata
 
-import click
-
 #: Control and format characters, lone surrogates, line and paragraph separators.
 UNSHOWN = ("Cc", "Cf", "Cs", "Zl", "Zp")
 
@@ -24,8 +22,3 @@ def obeyed_by_none(text: str) -> str:
     return "".join(
         " " if ch not in "\n\t" and unicodedata.category(ch) == "Cc" else ch for ch in text
     )
-
-
-def say(text: str, *, err: bool = False) -> None:
-    """Prints lines made of words of ours and names of files, on standard output or standard error."""
-    click.echo("\n".join(shown(line) for line in text.split("\n")), err=err)

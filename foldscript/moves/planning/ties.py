@@ -1,0 +1,218 @@
+"""Where the words of a collapse leave a choice that the paper does not make: the script is asked.
+
+In: pieces of which more than one could stay, choices of creases that fold as much, layers that could lie
+either way. Out: refusals that name them and the words that decide; and what 'with P over Q' says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from ...geometry.isometries import IDENTITY, same_isometry
+from ...geometry.lines import Point
+from ...geometry.polygons import area, centroid
+from ...paper.conditions import Pair
+from ...paper.seams import merged
+from ...paper.signs import Sense
+from ...paper.state import State
+from ...paper.toggling import motions
+from ...source.diagnostics import Refusal
+from .flat_choices import Named
+from .named_creases import Wanted
+from .request import PointValue, Request
+
+Lying = Sequence[tuple[PointValue, PointValue]]
+
+
+def could_stay(state: State, holding: PointValue | None, named: Named) -> list[int]:
+    """The pieces that hold the named point, else all: of these the largest, several when as large.
+
+    Among pieces as large that lie beside other lines, that one stays whose lines were named last.
+    """
+    pool: Sequence[int] = range(len(state.facets))
+    if holding is not None and holding.sheet is not None:
+        pool = state.facets_on_sheet(holding.sheet) or pool
+    sizes = {i: round(area(state.facets[i].outline), 9) for i in pool}
+    largest = [i for i in pool if sizes[i] == max(sizes.values())]
+    beside: dict[int, list[int]] = {i: [] for i in largest}
+    for k, (line, _) in named.items():
+        for i in {state.joints[k].a, state.joints[k].b} & set(largest):
+            beside[i].append(line)
+    last = max(sorted(lines) for lines in beside.values())
+    return [i for i in largest if sorted(beside[i]) == last]
+
+
+def which_stays(
+    request: Request,
+    state: State,
+    changes: Mapping[int, Sense],
+    tied: Sequence[int],
+    holding: PointValue | None,
+) -> Refusal:
+    """Of several pieces each could stay, and they move against each other."""
+    names = dict.fromkeys(_stays_with(request, state, changes, i) for i in tied)
+    hints = [f"say 'holding {name}'" for name in names if name][:2]
+    hints[1:] = [f"or {hint}" for hint in hints[1:]]
+    if holding is not None:
+        return Refusal(
+            "which-stays",
+            f"{holding.words.render()} lies on a line that folds: the paper on either side could stay",
+            *hints or ["name a point beside the line after 'holding'"],
+            span=holding.span,
+        )
+    return Refusal(
+        "which-stays",
+        "more than one part of the paper could stay where it is, and the model would lie elsewhere each time",
+        *hints or ["say which part stays: 'holding' and a point of it"],
+        span=request.span,
+    )
+
+
+def _stays_with(request: Request, state: State, changes: Mapping[int, Sense], piece: int) -> str:
+    """A name on the paper that does not move when a piece stays; '' when there is none."""
+    moves = motions(state, [piece], changes)
+    still = {i for i, motion in moves.items() if same_isometry(motion, IDENTITY)}
+    for name, at in request.points.items():
+        holders = state.facets_on_sheet(at)
+        if holders and still.issuperset(holders):
+            return name
+    return ""
+
+
+def several_ways(
+    request: Request,
+    state: State,
+    wanted: Sequence[Wanted],
+    named: Named,
+    ways: Sequence[frozenset[int]],
+) -> Refusal:
+    """Two choices of creases fold as much: which part stays flat must be said."""
+    one, other = (
+        _flat_parts(request, state, wanted, named, folded, ways[1 - k])
+        for k, folded in enumerate(ways)
+    )
+    return Refusal(
+        "several-ways",
+        f"these creases fold flat in more than one way: {one} could stay flat, or {other}",
+        "name only the parts that are to fold, as 'line P Q'",
+        span=request.span,
+    )
+
+
+def _flat_parts(
+    request: Request,
+    state: State,
+    wanted: Sequence[Wanted],
+    named: Named,
+    folded: frozenset[int],
+    other: frozenset[int],
+) -> str:
+    """What stays flat in one way and folds in the other: 'p1 between corner F and point O'."""
+    parts: list[str] = []
+    for n, want in enumerate(wanted):
+        segments = [
+            state.joints[k].segment
+            for k, (line, _) in named.items()
+            if line == n and k in other and k not in folded
+        ]
+        name = f"'{want.line.name}'" if want.line.name else want.line.words.render()
+        parts.extend(
+            f"{name} between {place_on_sheet(request, state, p)} and {place_on_sheet(request, state, q)}"
+            for p, q in (merged(segments) if segments else ())
+        )
+    return " and ".join(parts[:2])
+
+
+def place_on_sheet(request: Request, state: State, at: Point) -> str:
+    """A place on the sheet in words: 'corner A', 'a place 12 mm from corner A'."""
+    words = request.locate(state.where(at))
+    return words.removeprefix("on ") if words.startswith("on ") else f"a place {words}"
+
+
+def as_said(state: State, lying: Lying) -> Callable[[int, int], bool | None]:
+    """What 'with P over Q' says of two pieces; None of those that it does not speak of."""
+    stacked = [(_pieces(state, upper), _pieces(state, lower)) for upper, lower in lying]
+
+    def over(i: int, j: int) -> bool | None:
+        for upper, lower in stacked:
+            if i in upper and j in lower:
+                return True
+            if j in upper and i in lower:
+                return False
+        return None
+
+    return over
+
+
+def refuse_unsaid(before: State, after: State, lying: Lying) -> None:
+    """Refuses where layers do not lie over each other as 'with P over Q' says."""
+
+    def now(p: PointValue) -> set[int]:
+        spots = [centroid(before.facets[i].outline) for i in _pieces(before, p)]
+        return {k for spot in spots for k in after.facets_on_sheet(spot)}
+
+    for upper, lower in lying:
+        orders = {after.above(i, j) for i in now(upper) for j in now(lower) if i != j}
+        one, other = upper.words.render(), lower.words.render()
+        if True in orders:
+            continue
+        if False in orders:
+            raise Refusal(
+                "cannot-lie-over",
+                f"the layer with {one} cannot lie over the layer with {other}",
+                "leave these words out, or turn them round",
+                span=upper.span,
+            )
+        raise Refusal(
+            "cannot-lie-over",
+            f"the layers with {one} and {other} do not come to lie over each other",
+            "name points of two layers that do",
+            span=upper.span,
+        )
+
+
+def _pieces(state: State, p: PointValue) -> frozenset[int]:
+    if p.sheet is None:
+        raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
+    return frozenset(state.facets_on_sheet(p.sheet))
+
+
+def which_lies_over(request: Request, state: State, pairs: Iterable[Pair]) -> Refusal:
+    """Two layers could lie either way round."""
+    found: list[tuple[bool, str, str]] = []
+    for i, j in pairs:
+        names = [_name_on(request, state, k) for k in (i, j)]
+        found.append((not all(names), *sorted(names)))
+    unnamed, one, other = min(found)
+    if not unnamed:
+        return Refusal(
+            "which-lies-over",
+            f"the layers with {_called(state, one)} and {_called(state, other)} could lie either way round",
+            f"add 'with {one} over {other}'",
+            f"or add 'with {other} over {one}'",
+            span=request.span,
+        )
+    i, j = min(pairs, key=lambda pair: sorted(_place_of(request, state, k) for k in pair))
+    one, other = sorted(_place_of(request, state, k) for k in (i, j))
+    return Refusal(
+        "which-lies-over",
+        f"two layers could lie either way round: {one}, and {other}",
+        "mark a point on each before this, as P and Q, and add 'with P over Q'",
+        span=request.span,
+    )
+
+
+def _place_of(request: Request, state: State, piece: int) -> str:
+    return f"the one with its middle {request.locate(centroid(state.placed[piece]))}"
+
+
+def _name_on(request: Request, state: State, piece: int) -> str:
+    """The first name of a point that lies on this piece and no other; '' where none does."""
+    for name, at in request.points.items():
+        if state.facets_on_sheet(at) == (piece,):
+            return name
+    return ""
+
+
+def _called(state: State, name: str) -> str:
+    return f"{'corner' if name in state.sheet.corner_names else 'point'} {name}"
