@@ -30,7 +30,7 @@ from .workbench import Workbench
 #: Where the preview is found when nothing else is said, if it is free.
 USUAL_PORT = 8320
 #: Seconds that everything waits for one script; a slower one goes on beside the others.
-_PATIENCE = 2.0
+_PATIENCE = 3.0
 #: Slow scripts that are made at the same time.
 _MOST_SLOW = 3
 #: Seconds that a script may be missing while an editor saves it.
@@ -159,7 +159,7 @@ class Session:
         gc.disable()  # what is made is small, and looking for rings in it would take a tenth of the time
         try:
             thread.start()
-            thread.join(_PATIENCE)
+            thread.join(_PATIENCE if len(self._benches) > 1 else None)
         finally:
             gc.enable()
         if thread.is_alive():

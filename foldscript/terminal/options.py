@@ -15,6 +15,7 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..source.showing import shown
 
 #: Adds an argument or an option to a command's function.
 Decorator = Callable[[Callable[..., None]], Callable[..., None]]
