@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
+from foldscript.moves.planning.flatness import amiss
 from foldscript.paper.signs import Arrow
 from foldscript.paper.silhouette import centre
 from foldscript.source.diagnostics import FoldscriptError, Severity
@@ -99,6 +100,20 @@ def test_the_missing_angle_is_named() -> None:
     assert found.code == "not-flat"
     assert "on point O" in found.message
     assert "36.9 degrees instead of 180: 143.1 degrees are missing" in found.message
+
+
+@pytest.mark.parametrize(
+    ("total", "told"),
+    [
+        (36.87, "36.9 degrees instead of 180: 143.1 degrees are missing"),
+        (180.04, "180.040 degrees instead of 180: 0.040 degrees too many"),
+        (179.999998, "179.9999980 degrees instead of 180: 0.0000020 degrees are missing"),
+    ],
+)
+def test_a_sum_that_is_missed_by_a_hair_is_told_to_the_digit_that_shows_it(
+    total: float, told: str
+) -> None:
+    assert amiss(total) == told
 
 
 def test_an_odd_number_of_creases_at_a_point() -> None:
