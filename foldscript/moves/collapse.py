@@ -36,9 +36,9 @@ from .planning.claims import Folds, Stays
 from .planning.fingers import Several
 from .planning.flat_choices import flat_choices
 from .planning.gathered import gathered, with_goals
+from .planning.in_the_way import collision_refusal
 from .planning.named_creases import Wanted, asked
 from .planning.request import Move, Outcome, Remark, Request
-from .planning.single_fold import collision_refusal
 from .planning.ties import (
     Lying,
     as_said,

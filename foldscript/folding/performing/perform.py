@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ...languages.wording import Phrase
+from ...moves.planning.in_the_way import blocked_refusal, collision_refusal
 from ...moves.planning.request import (
     Clause,
     LineValue,
@@ -21,7 +22,6 @@ from ...moves.planning.request import (
     Request,
     Speech,
 )
-from ...moves.planning.single_fold import blocked_refusal, collision_refusal
 from ...moves.registry import moves
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
