@@ -5,6 +5,7 @@ In: a `Request`, and what the kernel found. Out: the `Refusal` that names the la
 
 from __future__ import annotations
 
+from ...geometry import polygons
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
 from ...paper.signs import Sense
