@@ -19,6 +19,7 @@ import click
 
 from . import __version__
 from .source.diagnostics import Diagnostic
+from .source.showing import shown
 from .terminal import options
 from .terminal.running import Doing, count, run_each
 
@@ -113,7 +114,7 @@ def build(
             return "", built.notes
         folder = os.path.commonpath([file.parent for file in built.files])
         where = f"{folder}{os.sep}{_UNCHANGED if built.unchanged else ''}"
-        return f"{script}: {count(len(built.files), 'file')} in {where}", built.notes
+        return shown(f"{script}: {count(len(built.files), 'file')} in {where}"), built.notes
 
     run_each(paths, work)
 
@@ -182,7 +183,8 @@ def booklet(
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         bound = binding.bind(path, out, wanted, doing)
         folder, same = out / file.stem, _UNCHANGED if bound.unchanged else ""
-        return "\n".join(f"{folder}{os.sep}{line}{same}" for line in bound.lines), bound.notes
+        lines = (shown(f"{folder}{os.sep}{line}{same}") for line in bound.lines)
+        return "\n".join(lines), bound.notes
 
     run_each((file,), work)
 
@@ -201,7 +203,7 @@ def check(paths: tuple[Path, ...]) -> None:
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         model = Script(path, doing).model
-        return f"{path}: folds, {count(len(model.steps), 'step')}", model.warnings
+        return shown(f"{path}: folds, {count(len(model.steps), 'step')}"), model.warnings
 
     run_each(paths, work)
 

@@ -29,7 +29,9 @@ settings.load_profile("steady")
 
 def examples(steady: int) -> settings:
     """How many examples a slow test takes in every run; in a search the profile decides."""
-    return settings(max_examples=steady) if settings.default.derandomize else settings()
+    usual = settings.default
+    assert usual is not None
+    return settings(max_examples=steady) if usual.derandomize else settings()
 
 
 _PICTURES = pytest.StashKey[Pictures]()

@@ -226,6 +226,7 @@ def test_the_command_starts_light() -> None:
         "cli",
         "source",
         "source.diagnostics",
+        "source.showing",
         "terminal",
         "terminal.options",
         "terminal.running",

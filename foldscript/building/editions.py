@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..captions.speaking import catalogues_of
-from ..output.writing import write_files
+from ..output.writing import sweep, write_files
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from .cache.file import CACHE_FILE, CachedResult, cache_bytes, read_cache
 from .cache.ingredients import Ingredients, ancestors_again, ingredients
@@ -89,6 +89,8 @@ def build_editions(
         files = {one.within(folder, name): data for one in new for name, data in one.files.items()}
         caches = {one.within(folder, CACHE_FILE): cache_bytes(one.cache, home) for one in new}
         write_files(folder, files, folder.name, caches)
+    else:
+        sweep(folder, {one.folder.relative_to(folder) for one in done})
     paths = tuple(one.folder / name for one in done for name in one.names)
     return Built(
         paths,

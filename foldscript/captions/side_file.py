@@ -26,6 +26,8 @@ from ..source.toml_table import Table
 
 SUFFIX = ".toml"
 KEYS = ("title", "credit", "licence", "notes", "steps")
+#: Captions without a step that are told one by one.
+_MOST_TOLD = 5
 _NUMBER = re.compile(r"[1-9][0-9]{0,5}")
 _TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
 
@@ -70,6 +72,7 @@ def read_side_file(path: Path, language: str, steps: int, notes: int) -> SideFil
     table.only(known=KEYS)
     warnings: list[Diagnostic] = []
     captions: dict[int, str] = {}
+    surplus: list[str] = []
     for key in table.table("steps"):
         if not _NUMBER.fullmatch(key):
             table.fault(
@@ -82,9 +85,16 @@ def read_side_file(path: Path, language: str, steps: int, notes: int) -> SideFil
             continue
         text = table.text("steps", key)
         if int(key) > steps:
-            warnings.append(_warning(table, ("steps", key), _no_step(int(key), steps)))
+            surplus.append(key)
         elif text:
             captions[int(key)] = text
+    for key in surplus[:_MOST_TOLD]:
+        warnings.append(_warning(table, ("steps", key), _no_step(int(key), steps)))
+    if len(surplus) > _MOST_TOLD:
+        what = (
+            f"from here on {len(surplus) - _MOST_TOLD:,} more captions of steps that are not there"
+        )
+        warnings.append(_warning(table, ("steps", surplus[_MOST_TOLD]), what))
     said = tuple(table.text("notes", k) for k in table.items("notes"))
     table.settle()
     if len(said) > notes:

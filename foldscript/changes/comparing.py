@@ -19,6 +19,7 @@ from ..drawing.style.styles import Style
 from ..output.drawn import Drawn
 from ..pages.sizes import PageSize
 from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
+from ..source.reading import bytes_of
 from ..syntax.nodes import Program
 from .matching import matched, said
 from .prints import Print, drawing_print, paper_prints
@@ -217,6 +218,6 @@ def _languages(pair: Pair) -> tuple[str, ...]:
 
 def _bytes(path: Path) -> bytes:
     try:
-        return path.read_bytes()
+        return bytes_of(path)
     except OSError:
         return b""

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic
+from ..source.showing import shown
 from ..terminal import options
 from ..terminal.running import Doing, run
 
@@ -75,6 +76,6 @@ def COMMAND(
         if form == "text":
             return class_plan.plan_text(planned).rstrip("\n"), planned.notes
         built = class_plan.plan_pages(planned, who, out, doing)
-        return f"class plan: {os.fspath(built.files[0])}", built.notes
+        return shown(f"class plan: {os.fspath(built.files[0])}"), built.notes
 
     run(paths[:1], [], work)

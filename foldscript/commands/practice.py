@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic
+from ..source.showing import shown
 from ..terminal import options
 from ..terminal.running import Doing, run_each
 
@@ -44,7 +45,7 @@ def COMMAND(script: Path, steps: str, page: str, out: Path, language: str) -> No
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         built = practice.practise(path, chosen, paper, out, doing, language)
-        return f"{path}: {os.fspath(built.files[0])}", built.notes
+        return shown(f"{path}: {os.fspath(built.files[0])}"), built.notes
 
     run_each((script,), work)
 

@@ -7,8 +7,16 @@ from pathlib import Path
 
 import click
 
+from ..source.showing import shown
 from ..terminal import options
-from ..terminal.running import told
+from ..terminal.running import say, told
+
+
+def _named(context: click.Context, option: click.Parameter, host: str) -> str:
+    """An address that says something: an empty one would mean every address of this machine."""
+    if not host.strip() or host != shown(host):
+        raise click.BadParameter("name an address, such as 127.0.0.1, or 0.0.0.0 for all.")
+    return host
 
 
 @click.command("preview")
@@ -28,6 +36,7 @@ from ..terminal.running import told
     default="127.0.0.1",
     show_default=True,
     metavar="ADDRESS",
+    callback=_named,
     help="Address to listen on. Any but this machine's own lets others see the pages.",
 )
 @click.option("--open", "open_it", is_flag=True, help="Open the page in the browser.")
@@ -52,7 +61,7 @@ def COMMAND(
     with told():
         server = session.listen()
     try:
-        click.echo(f"preview of {path}: {server.place.url}  (stop with Ctrl-C)")
+        say(f"preview of {shown(str(path))}: {server.place.url}  (stop with Ctrl-C)")
         if server.place.open_to_others:
             click.echo(
                 f"warning: everyone who can reach {host} can see these pages while this runs",
@@ -60,7 +69,7 @@ def COMMAND(
             )
         if open_it:
             click.launch(server.place.url)
-        session.work(lambda line: click.echo(line, err=line.count(": error: ") > 0))
+        session.work(lambda line: say(line, err=line.count(": error: ") > 0))
     except KeyboardInterrupt:
         click.echo("stopped")
         sys.exit(0)

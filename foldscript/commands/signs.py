@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from ..terminal import options
-from ..terminal.running import told
+from ..terminal.running import say, told
 
 
 @click.command("signs")
@@ -45,4 +45,4 @@ def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, 
         written = poster.make_posters(wanted, out)
     for path in written:
         if path.suffix == ".pdf":
-            click.echo(os.fspath(path))
+            say(os.fspath(path))

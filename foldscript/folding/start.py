@@ -194,7 +194,17 @@ def find_other(words: str, here: Path) -> tuple[Path, str]:
     """
     if words.endswith(SUFFIX):
         path = here.parent / words
-        if not path.is_file():
+        try:
+            there = path.is_file()
+        except (OSError, ValueError) as trouble:
+            reason = (getattr(trouble, "strerror", None) or "the system refuses it").lower()
+            shown = words if len(words) <= 60 else f"{words[:59]}…"
+            raise Refusal(
+                "no-such-file",
+                f"'{shown}' cannot be read to start from: {reason}",
+                "name a script that lies in a folder of yours",
+            ) from None
+        if not there:
             raise Refusal(
                 "no-such-file",
                 f"there is no file '{words}' to start from",

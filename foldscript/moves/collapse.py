@@ -35,9 +35,10 @@ from .planning.called import all_of
 from .planning.claims import Folds, Stays
 from .planning.fingers import Several
 from .planning.flat_choices import flat_choices
+from .planning.gathered import gathered, with_goals
+from .planning.in_the_way import collision_refusal
 from .planning.named_creases import Wanted, asked
 from .planning.request import Move, Outcome, Remark, Request
-from .planning.single_fold import collision_refusal
 from .planning.ties import (
     Lying,
     as_said,
@@ -76,19 +77,27 @@ def make(request: Request) -> Outcome:
         parts[named[k][1]].append((fine.parent[joint.a], seg))
     signs: list[Sign] = [FoldLine(sense, tuple(p)) for sense, p in parts.items() if p]
     signs.extend(_arrows(fine.state, still, changes))
+    goals, corners = gathered(state, after)
+    held = ((holding.letter, holding.at),) if holding and holding.letter else ()
     return Outcome(
         after,
         tuple(signs),
-        _sentence(wanted),
+        _told(_sentence(wanted), goals),
         creases=tuple(s for p in parts.values() for s in sheet_segments(state, p)),
         folded=True,
-        letters=((holding.letter, holding.at),) if holding and holding.letter else (),
+        letters=tuple(dict.fromkeys((*held, *corners))),
         remarks=tuple(_left_flat(request, fine.state, wanted, named, folded)),
         claims=(
             Folds(tuple(fine.state.joints[k].segment for k in sorted(folded))),
             *((Stays((holding.sheet,)),) if holding is not None and holding.sheet else ()),
         ),
     )
+
+
+def _told(how: Phrase, goals: tuple[Phrase, ...]) -> Phrase:
+    """The caption, with where corners come to lie; the short one keeps that too."""
+    whole = with_goals(how, goals)
+    return briefly(whole, with_goals(how.again, goals)) if how.again is not None else whole
 
 
 def _left_flat(

@@ -7,6 +7,7 @@ cut; what held together along it does so no longer. A cut that would part the sh
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment
@@ -25,6 +26,7 @@ from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
 from ..paper.components import component
 from ..paper.refold import divided, refold
+from ..paper.seams import remainder
 from ..paper.signs import CutLine, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
@@ -32,7 +34,7 @@ from .planning.at_points import landmark
 from .planning.claims import NothingMoves
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point, layer_count
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import LineValue, Move, Outcome, PointValue, Remark, Request
 
 FORMS = (
     "cut from P to Q, 1 layer",
@@ -54,7 +56,8 @@ def make(request: Request) -> Outcome:
     if not slits:
         raise Refusal(
             "nothing-to-cut",
-            "there is no paper to cut along that line: it runs along edges, or beside the paper",
+            "there is no paper to cut along that line: it runs along edges, along a cut that is there, or "
+            "beside the paper",
             "name a line that crosses the paper",
             span=request.span,
         )
@@ -81,6 +84,23 @@ def make(request: Request) -> Outcome:
         letters=letters,
         caution=CAUTION,
         claims=(NothingMoves(),),
+        remarks=_falls_short(request, segment, [seg for _, seg in parts]),
+    )
+
+
+def _falls_short(request: Request, segment: Segment, cut: Sequence[Segment]) -> tuple[Remark, ...]:
+    """A remark where the scissors meet no paper on a part of their way."""
+    missed = sum(distance(*left) for left in remainder([segment], cut)) * request.unit_mm
+    if missed <= EPS * request.unit_mm:
+        return ()
+    whole = distance(*segment) * request.unit_mm
+    return (
+        Remark(
+            "cuts-less",
+            f"only {whole - missed:.0f} mm of these {whole:.0f} mm cut paper: the rest runs along edges, "
+            "along a cut that is there, or beside the paper",
+            ("name the ends of the part that is to be cut",),
+        ),
     )
 
 

@@ -8,9 +8,9 @@ from ..source.diagnostics import Refusal
 from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
-from .planning.single_fold import arrow_of, choose, fold_line, outcome
+from .planning.single_fold import choose
 from .tuck import hinted
-from .valley import sentence
+from .valley import folded, sentence
 
 #: As in a valley fold: a flap that lands above, below, beside; along a line.
 LANDING: tuple[Template, Template, Template, Template] = (
@@ -27,8 +27,8 @@ def make(request: Request) -> Outcome:
         fold, _ = choose(request, Sense.MOUNTAIN, need_side=True)
     except Refusal as refusal:
         raise hinted(request, refusal, Sense.MOUNTAIN) from None
-    signs = (fold_line(fold, Sense.MOUNTAIN), arrow_of(fold, "mountain"))
-    return outcome(request, fold, signs, sentence(fold, LANDING, behind=True, what="the flap"))
+    words = sentence(fold, LANDING, behind=True, what="the flap")
+    return folded(request, fold, Sense.MOUNTAIN, words)
 
 
 MOVE = Move(

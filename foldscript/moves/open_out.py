@@ -44,9 +44,9 @@ from .planning.called import all_of
 from .planning.claims import Together, layers_at
 from .planning.fingers import Several
 from .planning.fold_clauses import as_point
+from .planning.in_the_way import collision_refusal
 from .planning.pocket import STEP, Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.single_fold import collision_refusal
 
 VERB = "open out"
 FORMS = (f"{VERB} A and C", f"{VERB} the left corner and the right corner")

@@ -42,9 +42,9 @@ from .planning.claims import Claim
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_point
+from .planning.in_the_way import collision_refusal
 from .planning.pocket import Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.single_fold import collision_refusal
 
 VERB = "pull apart"
 FORMS = (f"{VERB} P and Q",)

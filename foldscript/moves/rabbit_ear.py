@@ -30,9 +30,9 @@ from .planning.ear import EarPart, Triangle
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_point, layer_count
+from .planning.in_the_way import collision_refusal
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.single_fold import collision_refusal
 from .planning.tip import tip_of
 
 

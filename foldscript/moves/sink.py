@@ -32,8 +32,8 @@ from .planning.creasing import folds_made
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.halves import parted, turned
+from .planning.in_the_way import collision_refusal
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
 
 

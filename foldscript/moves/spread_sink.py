@@ -35,9 +35,9 @@ from .planning.at_points import landmark
 from .planning.creasing import folds_made
 from .planning.fingers import Several
 from .planning.fold_claims import lands
+from .planning.in_the_way import collision_refusal
 from .planning.open_front import refuse_covered
 from .planning.request import Move, Outcome, PointValue, Request
-from .planning.single_fold import collision_refusal
 from .planning.tip import tip_alignments
 
 

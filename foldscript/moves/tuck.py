@@ -22,9 +22,10 @@ from .planning.counting import Carry, more_layers
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.holding import remarks
+from .planning.in_the_way import collision_refusal
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
 from .planning.request import Clause, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, collision_refusal, moved_points
+from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
 
 FORMS = (
     "tuck A to P, under B",
@@ -219,7 +220,7 @@ def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) ->
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=one.letters,
-        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.layers)),
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
         claims=fold.claims,
     )
 

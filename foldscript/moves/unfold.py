@@ -13,7 +13,7 @@ from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.claims import LiesAs, Moves
-from .planning.fingers import Opened
+from .planning.fingers import OPENED
 from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
 
 
@@ -130,9 +130,13 @@ def _arrows(now: State, then: State) -> tuple[Sign, ...]:
 
 
 def _named(request: Request, value: LineValue) -> Outcome:
-    index = max(
-        (k for k, d in enumerate(request.history) if d.name == value.name and d.folded), default=-1
-    )
+    folds = [
+        k
+        for k, d in enumerate(request.history)
+        if d.folded and (d.name == value.name or _along(d, value))
+    ]
+    standing = [k for k in folds if not request.history[k].undone]
+    index = max(standing or folds, default=-1)
     if index < 0:
         raise Refusal(
             "not-a-fold",
@@ -147,6 +151,11 @@ def _named(request: Request, value: LineValue) -> Outcome:
     if not any(d.folded and not d.undone for d in request.history[index + 1 :]):
         return _back_before(request, index, (index,), words)
     return _open(request, value, record, index, words)
+
+
+def _along(record: MoveRecord, value: LineValue) -> bool:
+    """Whether a fold runs along a crease that has a name, nowhere else: it is that crease, folded again."""
+    return bool(record.creases) and not remainder(record.creases, value.creases)
 
 
 def _open(
@@ -210,9 +219,5 @@ MOVE = Move(
     advice="'unfold' takes the last fold back, 'unfold k' a named one, 'unfold to step 0' everything",
     whole_folds=True,
     folds=False,
-    fingers=Opened(
-        first=Phrase("Open the paper again."),
-        fold=Phrase("The fold from {first} to {last} opens."),
-        last=Phrase("The creases stay and can be felt."),
-    ),
+    fingers=OPENED,
 )

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..languages.wording import Phrase, Template, phrase, plural
 from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
-from .planning.fingers import PRESSED
+from .planning.fingers import OPENED, PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, outcome, valley_signs
+from .planning.single_fold import SingleFold, arrow_of, choose, fold_signs, laid_flat, outcome
 from .tuck import hinted
 
 #: Landing somewhere above, below, beside, or near where it was; along a line.
@@ -28,6 +29,8 @@ def layered(fold: SingleFold, *, behind: bool = False) -> Phrase:
         return Phrase("")
     if fold.layers == 0:
         return Phrase(", all layers together")
+    if fold.one_flap and fold.layers > 1:
+        return Phrase(", back flap only" if behind else ", front flap only")
     if behind:
         return plural(", back layer only", ", the {n} layers at the back together", fold.layers)
     return plural(", front layer only", ", the {n} layers in front together", fold.layers)
@@ -59,8 +62,26 @@ def make(request: Request) -> Outcome:
         fold, _ = choose(request, Sense.VALLEY, need_side=True)
     except Refusal as refusal:
         raise hinted(request, refusal, Sense.VALLEY) from None
-    signs = valley_signs(request.state, fold)
-    return outcome(request, fold, signs, sentence(fold, LANDING, what="the flap"))
+    return folded(request, fold, Sense.VALLEY, sentence(fold, LANDING, what="the flap"))
+
+
+def folded(request: Request, fold: SingleFold, sense: Sense, words: Phrase) -> Outcome:
+    """What a fold has done that stays folded, or that only opens what was folded before."""
+    line, arrow = fold_signs(request.state, fold, sense)
+    if not line.opens:
+        return outcome(request, fold, (line, arrow), words)
+    words = _opening(fold, behind=sense is Sense.MOUNTAIN)
+    opened = outcome(request, fold, (line, arrow), words, OPENED)
+    return replace(opened, folded=False, undoes=laid_flat(request.history, fold.after))
+
+
+def _opening(fold: SingleFold, *, behind: bool) -> Phrase:
+    """Caption of a fold that opens; a crease that it runs along need not be told then."""
+    one = fold.alignment
+    what, layers = one.what or Phrase("the flap"), layered(fold, behind=behind)
+    if one.free:
+        return phrase("Unfold {what}{layers}.", what=what, layers=layers)
+    return phrase("Unfold {what} {where}{layers}.", what=what, where=one.where, layers=layers)
 
 
 MOVE = Move(

@@ -86,7 +86,7 @@ def item_elements(items: Iterable[Path | Text], style: Style) -> list[BaseElemen
         run = list(members)
         ink = style.ink(role)
         looks = paint(ink)
-        looks["class_"] = role.replace(".", " ")
+        looks["class_"] = _classes(role)
         if isinstance(run[0], Text):
             looks["font_family"] = style.family
         made = [e for item in run for e in _elements(item, ink)]
@@ -100,6 +100,15 @@ def item_elements(items: Iterable[Path | Text], style: Style) -> list[BaseElemen
                 group.add(element)
             out.append(group)
     return out
+
+
+def _classes(role: str) -> str:
+    """A role as class names; a colour that the script names is never one of ours ('slide')."""
+    words = role.split(".")
+    if words[0] == "paper" and len(words) > 2:
+        colour = re.sub(r"[^\w]+", "-", " ".join(words[2:])).strip("-")
+        words[2:] = [f"colour-{colour}"] if colour else []
+    return " ".join(words)
 
 
 def _elements(item: Path | Text, ink: Ink) -> list[BaseElement]:

@@ -18,6 +18,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
+from ..source.reading import bytes_of
 from .swapping import exchange
 
 #: How a file or folder is called while it is made: its name, then the process.
@@ -50,6 +51,14 @@ def write_files(
     except OSError as error:
         raise FoldscriptError(_cannot_write(folder, error)) from error
     return [folder / name for name in files]
+
+
+def sweep(folder: Path, below: Iterable[Path]) -> None:
+    """Clears away what killed programs left, where nothing is to be written; as `write_files` does.
+
+    `below` are folders in the folder, as seen from it.
+    """
+    _sweep(folder.resolve() if folder.is_symlink() else folder, below)
 
 
 def _make(place: Path, files: Mapping[str, bytes]) -> None:
@@ -93,7 +102,7 @@ def _holds(path: Path, data: bytes) -> bool:
     """Whether a plain file holds these bytes already."""
     try:
         whole = not path.is_symlink() and path.stat().st_size == len(data)
-        return whole and path.read_bytes() == data
+        return whole and bytes_of(path) == data
     except OSError:
         return False
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 import socket
 import threading
+import time
+from contextlib import suppress
 from functools import cache
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
@@ -23,6 +25,8 @@ from .looking import InView
 
 #: Browsers (open pages) that are told the news at the same time.
 MOST_WATCHERS = 32
+#: Connections at the same time; whoever comes then is sent away.
+MOST_LINKS = 128
 #: Seconds of silence before a watcher is sent a sign of life.
 _HEARTBEAT = 10.0
 #: Seconds that a request may take to come in.
@@ -45,6 +49,7 @@ _ICON = (
     b'<path fill="#c9dde4" stroke="#14191c" d="M4 12.5 8 7.5l4 5z"/></svg>'
 )
 _PICTURES = "/picture/"
+_Link = socket.socket | tuple[bytes, socket.socket]
 #: What is in view (page, top and bottom in hundredths of its height), and the script that it is of.
 _PART = r"\d{1,4}\.\d{1,3}\.\d{1,3}"
 _LOOKING = re.compile(rf"/in-view/({_PART}(?:-{_PART}){{0,15}})/([^/?#]{{1,2000}})")
@@ -75,6 +80,11 @@ class Server(ThreadingHTTPServer):
         self.address_family = socket.AF_INET6 if ":" in host else socket.AF_INET
         self.board = board
         self.seats = threading.BoundedSemaphore(MOST_WATCHERS)
+        self._links = threading.BoundedSemaphore(MOST_LINKS)
+        self._asking: dict[
+            socket.socket, float
+        ] = {}  # requests that come in -> until when they may
+        self._lock = threading.Lock()
         super().__init__((host, port), _Handler)
         self.place = Address(host, self.server_address[1])
 
@@ -85,6 +95,40 @@ class Server(ThreadingHTTPServer):
         self.server_address = self.socket.getsockname()
         self.server_name, self.server_port = str(self.server_address[0]), self.server_address[1]
 
+    def process_request(self, request: _Link, client_address: object) -> None:
+        """A thread for a connection, as long as there are not too many."""
+        if self._links.acquire(blocking=False):
+            super().process_request(request, client_address)
+        else:
+            self.shutdown_request(request)
+
+    def process_request_thread(self, request: _Link, client_address: object) -> None:
+        """Gives the place back afterwards."""
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            self._links.release()
+
+    def asking(self, link: socket.socket) -> None:
+        """Notes that a request may come in from now on, for so long and no longer."""
+        with self._lock:
+            self._asking[link] = time.monotonic() + _PATIENCE
+
+    def asked(self, link: socket.socket) -> None:
+        """Notes that it is there, or that no more will come."""
+        with self._lock:
+            self._asking.pop(link, None)
+
+    def service_actions(self) -> None:
+        """Hangs up on those who send their request byte by byte, or never to its end."""
+        with self._lock:
+            late = [link for link, end in self._asking.items() if end < time.monotonic()]
+            for link in late:
+                del self._asking[link]
+        for link in late:
+            with suppress(OSError):
+                link.shutdown(socket.SHUT_RDWR)
+
     def handle_error(self, request: object, client_address: object) -> None:
         """A browser that goes away in the middle is nothing to talk about."""
 
@@ -94,6 +138,20 @@ class _Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     timeout = _PATIENCE
     disable_nagle_algorithm = True
+
+    def handle_one_request(self) -> None:
+        """One request, which has to come in within its time."""
+        self.server.asking(self.connection)
+        try:
+            super().handle_one_request()
+        finally:
+            self.server.asked(self.connection)
+
+    def parse_request(self) -> bool:
+        """Reads the head; there is no more to a request."""
+        fit = super().parse_request()
+        self.server.asked(self.connection)
+        return fit
 
     def do_GET(self) -> None:
         """Answers a request."""

@@ -29,6 +29,10 @@ from .workbench import Workbench
 
 #: Where the preview is found when nothing else is said, if it is free.
 USUAL_PORT = 8320
+#: Seconds that everything waits for one script; a slower one goes on beside the others.
+_PATIENCE = 3.0
+#: Slow scripts that are made at the same time.
+_MOST_SLOW = 3
 #: Seconds that a script may be missing while an editor saves it.
 _GRACE = 0.25
 
@@ -61,6 +65,7 @@ class Session:
         self._benches: dict[Path, Workbench] = {}  # real path -> bench
         self._waiting: list[Path] = []  # not made yet
         self._missing: dict[Path, float] = {}  # since when
+        self._slow: dict[Path, tuple[Workbench, threading.Thread, float]] = {}  # at work since
         scripts, faults = find_scripts([options.path])
         if not scripts:
             raise FoldscriptError(*faults)
@@ -94,21 +99,37 @@ class Session:
 
     def once(self, say: Say, patience: float) -> bool:
         """Does what comes next; False when there was nothing to do for so many seconds."""
-        seconds = 0.0 if self._waiting else _GRACE / 2 if self._missing else patience
+        ready = self._next_in_turn()
+        seconds = patience if ready is None else 0.0
+        if ready is None and (self._missing or self._slow):
+            seconds = _GRACE / 2
         saved = self.watching.next(seconds)
         if saved is not None:
             self._saved(saved, say)
             return True
         self._look_for_missing(say)
-        if self._waiting:
-            self._make(self._benches[self._waiting.pop(0)], say)
+        for real, (bench, thread, began) in list(self._slow.items()):
+            if not thread.is_alive():
+                del self._slow[real]
+                self._made(bench, began, say)
+                return True
+        ready = self._next_in_turn()  # one may have been taken down meanwhile
+        if ready is not None:
+            self._make(ready, say)
             return True
         return False
+
+    def _next_in_turn(self) -> Workbench | None:
+        """The first that waits to be made, and can be now."""
+        if len(self._slow) >= _MOST_SLOW:
+            return None
+        real = next((real for real in self._waiting if real not in self._slow), None)
+        return None if real is None else self._benches[real]
 
     @property
     def pending(self) -> bool:
         """Whether there is work that is known already."""
-        return bool(self._waiting or self._missing)
+        return bool(self._waiting or self._missing or self._slow)
 
     # --- what has been saved ------------------------------------------------------------------
 
@@ -125,17 +146,43 @@ class Session:
                 self._make(bench, say)
 
     def _make(self, bench: Workbench, say: Say) -> None:
+        """Makes it, or lets it wait for its turn; a slow one goes on while others are made."""
         real = bench.path.resolve()
+        if real in self._slow or len(self._slow) >= _MOST_SLOW:
+            if real not in self._waiting:
+                self._waiting.append(real)
+            return
         if real in self._waiting:
             self._waiting.remove(real)
         began = time.perf_counter()
+        thread = threading.Thread(target=self._work_at, args=(real, bench), daemon=True)
         gc.disable()  # what is made is small, and looking for rings in it would take a tenth of the time
         try:
-            bench.make(self.board.show)
-        except Exception as error:  # the preview goes on, whatever one script brings up
-            bench.fail([internal_fault(bench.path, error)], self.board.show)
+            thread.start()
+            thread.join(_PATIENCE if len(self._benches) > 1 else None)
         finally:
             gc.enable()
+        if thread.is_alive():
+            self._slow[real] = bench, thread, began
+            say(f"{bench.path}: takes long, and is shown when it is done; all others go on")
+        else:
+            self._made(bench, began, say)
+
+    def _work_at(self, real: Path, bench: Workbench) -> None:
+        """Makes a script, in a thread of its own; one that was taken down meanwhile shows nothing."""
+
+        def tell(shown: Shown) -> None:
+            if self._benches.get(real) is bench:
+                self.board.show(shown)
+
+        try:
+            if bench.style is not self._style:
+                bench.dress(self._style)
+            bench.make(tell)
+        except Exception as error:  # the preview goes on, whatever one script brings up
+            bench.fail([internal_fault(bench.path, error)], tell)
+
+    def _made(self, bench: Workbench, began: float, say: Say) -> None:
         took = 1000 * (time.perf_counter() - began)
         for ancestor in bench.ancestors:
             if ancestor.parent.resolve() != bases_folder().resolve():
@@ -149,10 +196,7 @@ class Session:
         except FoldscriptError as error:
             say("\n".join(trouble(fault).text for fault in error.diagnostics))
             return
-        for real, bench in self._benches.items():
-            bench.dress(self._style)
-            if real not in self._waiting:
-                self._waiting.append(real)
+        self._waiting += [real for real in self._benches if real not in self._waiting]
 
     def _look_again(self, saved: Iterable[Path]) -> None:
         """Scripts that have come into the folder."""
@@ -170,6 +214,7 @@ class Session:
                 del self._missing[real]
                 if self.options.path.is_dir():
                     del self._benches[real]
+                    self._waiting = [other for other in self._waiting if other != real]
                     self.board.remove(bench.shown.key)
                     say(f"{bench.path}: gone")
                 else:

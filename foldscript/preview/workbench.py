@@ -10,6 +10,7 @@ keeps its picture. When the text does not fold, the last good pages stay, with w
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from ..pages.document import Document, Page
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..source.reading import bytes_of
 from .looking import InView, Layout
 from .shown import Picture, Shown, trouble
 
@@ -62,7 +64,7 @@ class Workbench:
 
     def dress(self, style: Style) -> None:
         """Another style from now on."""
-        self._style, self._near_style = style, replace(style, enlarged=1.0)
+        self.style, self._near_style = style, replace(style, enlarged=1.0)
         self._texts, self._sheets = (), ()
 
     def make(self, tell: Tell) -> None:
@@ -89,8 +91,8 @@ class Workbench:
         for path, ancestor in script.ancestors:
             yield from (str(path), ancestor.text)
         for path in side_files(self.path).values():
-            if path.is_file():
-                yield path.read_text("utf-8", "replace")
+            with suppress(OSError):  # it went, or is no file: making the pages says so
+                yield bytes_of(path).decode("utf-8", "replace")
 
     def fail(self, faults: Sequence[Diagnostic], tell: Tell) -> None:
         """Shows what is wrong, beside the last good pages."""
@@ -134,7 +136,7 @@ class Workbench:
         for wanted in (*(layout.first(same, self._in_view()) if layout else ()), None):
             kept.wanted, kept.behind = wanted, False
             # In a hurry some of the figures may be of the text before.
-            drawn = script.drawn(self._style, self._page, self._language)
+            drawn = script.drawn(self.style, self._page, self._language)
             document = drawn.lay_out()
             self._tell(tell, self._good(model, document, warnings))
             if not kept.behind:
@@ -145,7 +147,7 @@ class Workbench:
 
     def _good(self, model: Model, document: Document, warnings: Sequence[Diagnostic]) -> Shown:
         self._sheets = tuple(self._sheet(k, page) for k, page in enumerate(document.pages))
-        notes = (*self._style.notes, *warnings, *glyph_warnings(document.texts()))
+        notes = (*self.style.notes, *warnings, *glyph_warnings(document.texts()))
         gone = self._shown_step >= len(model.steps)
         return replace(
             self.shown,
@@ -166,7 +168,7 @@ class Workbench:
         for known, picture in self._sheets:
             if known == page:
                 return page, picture
-        svg = page_svg(page, self._style)
+        svg = page_svg(page, self.style)
         return page, Picture(page.label, svg, page.size.width, page.size.height)
 
 

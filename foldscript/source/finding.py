@@ -14,6 +14,8 @@ from .diagnostics import Diagnostic, Hint
 SUFFIX = ".foldscript"
 #: Entries looked at in one folder's tree before giving up: a mistyped `/` must not run for hours.
 MOST_ENTRIES = 50_000
+#: Folders without rights in one tree that are told one by one.
+MOST_CLOSED = 5
 
 
 def find_scripts(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
@@ -42,7 +44,13 @@ def find_scripts(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
 def scripts_below(folder: Path, faults: list[Diagnostic]) -> Iterator[Path]:
     """Every script in a folder's tree, by name; what keeps it from being searched is added to faults."""
 
+    closed = 0
+
     def cannot_read(error: OSError) -> None:
+        nonlocal closed
+        closed += 1
+        if closed > MOST_CLOSED:
+            return
         reason = (error.strerror or "cannot be read").lower()
         faults.append(Diagnostic("cannot-read", f"cannot read '{error.filename}': {reason}"))
 

@@ -1,11 +1,14 @@
 """From a file to a `Source`: bytes in, text out, or a diagnostic that says which byte is wrong.
 
 Line ends become plain line feeds and a byte order mark is dropped, so that every later stage counts
-the same columns an editor shows. Every text file that a person wrote is read here.
+the same columns an editor shows. Every text file that a person wrote is read here, and only ordinary files
+are: a pipe or a device may keep whoever reads it waiting for ever.
 """
 
 from __future__ import annotations
 
+import os
+import stat
 from pathlib import Path
 
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
@@ -33,8 +36,9 @@ def read_file(path: Path, name: str, kind: str) -> Source:
     try:
         if path.is_dir():
             raise _failure("cannot-read", f"{name} is a folder, not a {kind}")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+        data = bytes_of(path, LARGEST_FILE + 1)
+    except NotAnOrdinaryFile:
+        raise _failure("cannot-read", f"{name} is no ordinary file, and so no {kind}") from None
     except FileNotFoundError:
         raise _failure("cannot-read", f"there is no file {name}") from None
     except PermissionError:
@@ -54,6 +58,29 @@ def read_file(path: Path, name: str, kind: str) -> Source:
 def read_script(path: Path, name: str = "") -> Source:
     """Reads a script, as `read_file` does; messages call it `name`, or by its path."""
     return read_file(path, name or str(path), "script")
+
+
+class NotAnOrdinaryFile(OSError):
+    """A pipe, a device or the like stands under the name of a file."""
+
+
+def bytes_of(path: Path, most: int = -1) -> bytes:
+    """The first bytes of an ordinary file, all of them without `most`.
+
+    Raises OSError where it cannot be read, NotAnOrdinaryFile where there is anything else of that name;
+    a file exchanged for a pipe at the last moment is noticed too.
+    """
+    if not stat.S_ISREG(path.stat().st_mode):
+        raise NotAnOrdinaryFile(None, "not an ordinary file", str(path))
+    with open(path, "rb", opener=_at_once) as file:
+        if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+            raise NotAnOrdinaryFile(None, "not an ordinary file", str(path))
+        return file.read(most)
+
+
+def _at_once(name: str, flags: int) -> int:
+    """Opens without waiting for a writer, where the system knows of that."""
+    return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
 
 
 def _decoded(data: bytes, name: str) -> Source:

@@ -19,13 +19,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from .diagnostics import Diagnostic, Hint, Severity
+from .showing import UNSHOWN, shown
 
 #: Columns that the source line may take.
 WIDTH = 96
 _TAB = 4
 _INDENT = "  "
-#: Control and format characters, lone surrogates, line and paragraph separators.
-_UNSHOWN = ("Cc", "Cf", "Cs", "Zl", "Zp")
 _COLOURS = {Severity.ERROR: "\033[1;31m", Severity.WARNING: "\033[1;33m"}
 _BOLD, _PLAIN = "\033[1m", "\033[0m"
 
@@ -41,15 +40,15 @@ def _one(diagnostic: Diagnostic, tty: bool) -> str:
     source, span = diagnostic.source, diagnostic.span
     place = ""
     if source is not None:
-        place = f"{_shown(source.name)}: "
+        place = f"{shown(source.name)}: "
         if span is not None:
             line, column = source.position(span.start)
-            place = f"{_shown(source.name)}:{line}:{column}: "
+            place = f"{shown(source.name)}:{line}:{column}: "
     word = diagnostic.severity.value
     if tty:
         place = f"{_BOLD}{place}{_PLAIN}"
         word = f"{_COLOURS[diagnostic.severity]}{word}{_PLAIN}"
-    lines = [f"{place}{word}: {_shown(diagnostic.message)}"]
+    lines = [f"{place}{word}: {shown(diagnostic.message)}"]
     if source is not None and span is not None:
         row, column = source.position(span.start)
         text = source.line(row)
@@ -60,7 +59,7 @@ def _one(diagnostic: Diagnostic, tty: bool) -> str:
         where = ""
         if hint.span is not None and source is not None:
             where = f" (see line {source.position(hint.span.start)[0]})"
-        lines.append(f"{_INDENT}try: {_shown(hint.text)}{where}")
+        lines.append(f"{_INDENT}try: {shown(hint.text)}{where}")
     return "\n".join(lines)
 
 
@@ -118,7 +117,7 @@ def _cells(text: str) -> list[_Cell]:
         if ch == "\t":
             wide = _TAB - column % _TAB
             cell = _Cell(" " * wide, wide)
-        elif category in _UNSHOWN:
+        elif category in UNSHOWN:
             cell = _Cell("�", 1)
         elif category in ("Mn", "Me"):  # drawn on the letter before it
             cell = _Cell(ch, 0)
@@ -150,8 +149,3 @@ def _window(cells: list[_Cell], start: int, end: int) -> tuple[int, int]:
             last += 1
             grown = True
     return first, last
-
-
-def _shown(text: str) -> str:
-    """A text on one line, without anything that a terminal would obey."""
-    return "".join(" " if unicodedata.category(ch) in _UNSHOWN else ch for ch in text)

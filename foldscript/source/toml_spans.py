@@ -72,7 +72,7 @@ class _Walk:
         while True:
             start = self.at
             raw = self._skip(_KEY_PART)
-            (name,) = tomllib.loads(f"{raw} = 0")
+            (name,) = tomllib.loads(f"{raw} = 0") if raw[0] in "\"'" else (raw,)
             parts.append((name, Span(start, self.at)))
             match = _DOT.match(self.text, self.at)
             if match is None:

@@ -15,6 +15,7 @@ from functools import cached_property
 from typing import TypeAlias, TypeVar
 
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
+from .toml_limits import refuse_beyond_limits
 from .toml_spans import KeyPath, PairSpans, pair_spans
 
 #: What a TOML file may say.
@@ -22,6 +23,11 @@ TomlValue: TypeAlias = (
     "str | int | float | bool | datetime | date | time | list[TomlValue] | dict[str, TomlValue]"
 )
 _Kind = TypeVar("_Kind")
+
+#: Faults noted in one file; whoever makes more has taken the wrong file.
+MOST_FAULTS = 25
+#: Letters of a key or text that a message repeats.
+_LONGEST_TOLD = 60
 
 _AT = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _KINDS: tuple[tuple[type, str], ...] = (
@@ -41,17 +47,14 @@ class Table:
     """
 
     def __init__(self, source: Source) -> None:
-        """Parses the text; raises FoldscriptError ('not-toml') where it is no TOML."""
+        """Parses the text; raises FoldscriptError: 'not-toml', or what `toml_limits` refuses."""
+        refuse_beyond_limits(source)
         self.source = source
         self.faults: list[Diagnostic] = []
         try:
             self.values: dict[str, TomlValue] = tomllib.loads(source.text)
         except tomllib.TOMLDecodeError as error:
             raise FoldscriptError(_not_toml(source, str(error))) from None
-        except RecursionError:
-            raise FoldscriptError(
-                Diagnostic("not-toml", "lists lie too deep in each other", source=source)
-            ) from None
 
     @cached_property
     def _spans(self) -> Mapping[KeyPath, PairSpans]:
@@ -90,8 +93,9 @@ class Table:
     def fault(
         self, path: KeyPath, code: str, message: str, *hints: str | Hint, at_key: bool = False
     ) -> None:
-        """Notes that a value is wrong."""
-        self.faults.append(self.diagnostic(path, code, message, *hints, at_key=at_key))
+        """Notes that a value is wrong, unless so much is wrong already that no one reads it."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(self.diagnostic(path, code, message, *hints, at_key=at_key))
 
     def settle(self) -> None:
         """Raises FoldscriptError with every fault noted, by their places in the file."""
@@ -104,10 +108,12 @@ class Table:
         if not isinstance(table, dict):
             return
         for key in table:
+            if len(self.faults) >= MOST_FAULTS:
+                return
             if key not in known:
-                near = get_close_matches(key, known, 1)
+                near = get_close_matches(key[:_LONGEST_TOLD], known, 1)
                 hint = f"did you mean '{near[0]}'?" if near else "known: " + ", ".join(known)
-                what = f"'{key}' means nothing here"
+                what = f"'{told(key)}' means nothing here"
                 self.fault((*path, key), "unknown-key", what, hint, at_key=True)
 
     def text(self, *path: str | int, default: str = "") -> str:
@@ -138,9 +144,9 @@ class Table:
         value = self._checked(path, str)
         if value is None or value in among:
             return default if value is None else value
-        near = get_close_matches(value, among, 1)
+        near = get_close_matches(value[:_LONGEST_TOLD], among, 1)
         hint = f"did you mean '{near[0]}'?" if near else "one of: " + ", ".join(among)
-        self.fault(path, "bad-value", f"'{value}' is no choice here", hint)
+        self.fault(path, "bad-value", f"'{told(value)}' is no choice here", hint)
         return default
 
     def items(self, *path: str | int) -> range:
@@ -164,6 +170,11 @@ class Table:
         found = next((name for kind, name in _KINDS if isinstance(value, kind)), "a date or time")
         self.fault(path, "bad-value", f"{wanted} is wanted here, not {found}")
         return None
+
+
+def told(text: str) -> str:
+    """A key or text of the file as a message repeats it: not at any length."""
+    return text if len(text) <= _LONGEST_TOLD else f"{text[: _LONGEST_TOLD - 1]}…"
 
 
 def _where(diagnostic: Diagnostic) -> tuple[int, int]:

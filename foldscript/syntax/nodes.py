@@ -7,6 +7,7 @@ phrases a verb takes is settled by the move itself, so a new move needs no new g
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from ..source.diagnostics import Source, Span
 
@@ -99,7 +100,7 @@ class Fraction:
     start: PointOperand
     end: PointOperand
     span: Span
-    edge: bool = False  # said of 'edge A B', so that it has to be one
+    way: Literal["", "edge", "line"] = ""  # what stands before the two: how it is measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,12 +125,13 @@ class Length:
 
 @dataclass(frozen=True, slots=True)
 class FromEnd:
-    """`2 cm from A on edge A B`: so far from one end of a line."""
+    """`2 cm from A on edge A B`: so far from one end of a line, or (`bare`) of the way between two points."""
 
     length: Length
     start: PointOperand
     line: LineOperand
     span: Span
+    bare: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,9 +155,9 @@ def _part_of(tree: Tree[Token], depth: int, above: int, below: int) -> nodes.Ope
     span = tree_span(tree)
     match tuple(_below(tree, depth)):
         case (nodes.EdgeOf(start, end),):
-            return nodes.Fraction(above, below, start, end, span, edge=True)
+            return nodes.Fraction(above, below, start, end, span, "edge")
         case (nodes.LineThrough(start, end),):
-            return nodes.Fraction(above, below, start, end, span)
+            return nodes.Fraction(above, below, start, end, span, "line")
         case (line,):
             return nodes.FractionOfLine(above, below, cast(nodes.LineOperand, line), span)
         case ends:
@@ -168,12 +168,14 @@ def _part_of(tree: Tree[Token], depth: int, above: int, below: int) -> nodes.Ope
 def _from_end(tree: Tree[Token], depth: int) -> nodes.Operand:
     measured, *rest = trees_of(tree)
     start, *ends = (read_operand(child, depth + 1) for child in rest)
-    if len(ends) == 2:
+    bare = len(ends) == 2
+    if bare:
         p, q = cast(tuple[nodes.PointOperand, nodes.PointOperand], tuple(ends))
         line: nodes.LineOperand = nodes.LineThrough(p, q, p.span.cover(q.span))
     else:
         line = cast(nodes.LineOperand, ends[0])
-    return nodes.FromEnd(_length(measured), cast(nodes.PointOperand, start), line, tree_span(tree))
+    start = cast(nodes.PointOperand, start)
+    return nodes.FromEnd(_length(measured), start, line, tree_span(tree), bare)
 
 
 def _line_apart(tree: Tree[Token], depth: int) -> nodes.Operand:

@@ -15,6 +15,7 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..source.showing import shown
 
 #: Adds an argument or an option to a command's function.
 Decorator = Callable[[Callable[..., None]], Callable[..., None]]
@@ -124,7 +125,7 @@ def checked() -> Iterator[None]:
     try:
         yield
     except FoldscriptError as error:
-        raise click.UsageError(_as_misuse(error)) from error
+        raise click.UsageError(shown(_as_misuse(error))) from error
 
 
 def _as_misuse(error: FoldscriptError) -> str:

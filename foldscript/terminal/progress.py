@@ -15,6 +15,8 @@ import time
 from types import TracebackType
 from typing import TextIO
 
+from ..source.showing import shown
+
 #: Seconds of silence before the first word, where the environment says nothing.
 PATIENCE = 2.0
 
@@ -44,7 +46,7 @@ class Progress:
 
     def doing(self, what: str) -> None:
         """Notes what is being done now ('folding cup'); cheap, prints nothing by itself."""
-        self._doing = what
+        self._doing = shown(what)
 
     def clear(self) -> None:
         """Wipes the line from the terminal, before something else is printed."""

@@ -16,6 +16,7 @@ from pathlib import Path
 import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
+from ..source.showing import obeyed_by_none, shown
 
 #: Told what is being done with a script now ('folding').
 Doing = Callable[[str], None]
@@ -62,13 +63,18 @@ def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
             wrong += any(note.severity is Severity.ERROR for note in notes)
             if told:
                 progress.clear()
-                click.echo(told)
+                click.echo(obeyed_by_none(told))
     if faults:
         click.echo(render(faults, tty=_coloured()), err=True)
         if len(scripts) > 1 and wrong:
             click.echo(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
         if any(fault.severity is Severity.ERROR for fault in faults):
             sys.exit(1)
+
+
+def say(text: str, *, err: bool = False) -> None:
+    """Prints lines made of words of ours and names of files, on standard output or standard error."""
+    click.echo("\n".join(shown(line) for line in text.split("\n")), err=err)
 
 
 @contextmanager

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.booklet.file import KEYS, read_booklet
+from foldscript.building.booklet.file import KEYS, MOST_MODELS, read_booklet
 from foldscript.building.booklet.plan import BookletPlan
 from foldscript.drawing.style.styles import load_style
 from foldscript.pages.sizes import page_size
+from foldscript.source import finding
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
 from tests.command import script
 
@@ -228,3 +229,60 @@ def test_the_readme_s_booklet_is_read(tmp_path: Path) -> None:
     assert names(read(tmp_path, example)) == ["cup", "helmet", "star"]
     (tmp_path / "ours.toml").write_text(style, encoding="utf-8")
     assert load_style(tmp_path / "ours.toml").ink("sign").stroke == "#7a1f1f"
+
+
+# --- limits -----------------------------------------------------------------------------------------
+
+
+def test_a_booklet_listed_twice_is_read_once(tmp_path: Path) -> None:
+    shelf(tmp_path)
+    booklet(tmp_path, FIRST + 'models = ["cup.foldscript"]\n', "b8")
+    for k in range(8):
+        text = FIRST + f'models = ["b{k + 1}.toml", "b{k + 1}.toml"]\n'
+        booklet(tmp_path, text, f"b{k}")
+    with pytest.raises(FoldscriptError) as caught:
+        read_booklet(tmp_path / "b0.toml")
+    told = {fault.message for fault in caught.value.diagnostics}
+    assert told <= {f"'{tmp_path / f'b{k}.toml'}' is listed twice" for k in range(1, 9)}
+    assert len(caught.value.diagnostics) <= 8
+
+
+def test_a_folder_listed_twice_is_searched_once(tmp_path: Path) -> None:
+    shelf(tmp_path)
+    (fault,) = faults(tmp_path, FIRST + 'models = [".", "."]\n')
+    assert (fault.code, position(fault)) == ("same-name", (2, 16))
+
+
+def test_chains_of_booklets_have_an_end(tmp_path: Path) -> None:
+    shelf(tmp_path)
+    for k in range(600):
+        booklet(tmp_path, FIRST + f'models = ["b{k + 1}.toml"]\n', f"b{k}")
+    with pytest.raises(FoldscriptError) as caught:
+        read_booklet(tmp_path / "b0.toml")
+    (fault,) = caught.value.diagnostics
+    assert fault.message == "more than 10 booklets hold one another"
+
+
+def test_models_have_a_number(tmp_path: Path) -> None:
+    shelf(tmp_path, *(f"m{k}" for k in range(MOST_MODELS + 2)))
+    (fault,) = faults(tmp_path, FIRST + 'models = ["."]\n')
+    assert (fault.code, position(fault)) == ("too-many-models", (2, 11))
+
+
+def test_a_folder_that_is_no_shelf_ends_the_search(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shelf(tmp_path / "a", "cup", "hat")
+    shelf(tmp_path / "b", "dog", "cat")
+    monkeypatch.setattr(finding, "MOST_ENTRIES", 1)
+    (fault,) = faults(tmp_path, FIRST + 'models = ["a", "b", "no.foldscript"]\n')
+    assert fault.code == "folder-too-large"
+
+
+@pytest.mark.parametrize("digits", [100, 300, 5000])
+def test_huge_numbers_are_refused(tmp_path: Path, digits: int) -> None:
+    shelf(tmp_path)
+    text = FIRST + f'models = ["cup.foldscript"]\ncreep = {"9" * digits}\n'
+    (fault,) = faults(tmp_path, text)
+    assert position(fault) == (3, 9)
+    assert len(fault.message) < 150

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from foldscript.building import binding, handout
-from foldscript.building.cache import ingredients
+from foldscript.building.cache import file, ingredients
 from foldscript.building.cache.file import CACHE_FILE
+from foldscript.source.diagnostics import Diagnostic, Source, Span
 
 from ..command import CARD, run, script
 
@@ -191,3 +193,47 @@ def test_a_booklet_that_is_wrong_says_why_though_it_was_bound_before(shelf: Path
     done = run("booklet", "club.toml", cwd=shelf)
     assert done.code == 1
     assert "'turn ovr' is no move" in done.err
+
+
+def test_what_a_killed_build_left_goes_away_when_nothing_has_changed(shelf: Path) -> None:
+    assert not build(shelf)
+    left = [
+        shelf / "out" / f".half.{2**22 + 1}.part",
+        shelf / "out/half" / ".half-01.svg.4194305.part",
+    ]
+    left[0].mkdir()
+    left[1].write_bytes(b"part")
+    assert build(shelf)
+    assert not any(path.exists() for path in left)
+
+
+def test_a_cache_reads_each_file_once_however_much_is_said_about_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "card.es.toml"
+    path.write_text("text", "utf-8")
+    source = file.read_file(path, str(path), "file")
+    notes = [Diagnostic("note", f"{k}", Span(0, 1), source=source) for k in range(1000)]
+    made = file.CachedResult.of({}, {}, notes)
+    (tmp_path / CACHE_FILE).write_bytes(file.cache_bytes({"a": made}, tmp_path))
+    reads: list[Path] = []
+
+    def counted(path: Path, name: str, kind: str) -> Source:
+        reads.append(path)
+        return source
+
+    monkeypatch.setattr(file, "read_file", counted)
+    assert len(file.read_cache(tmp_path, tmp_path)["a"].notes) == 1000
+    assert reads == [path]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes with names are POSIX")
+def test_pipes_among_the_results_are_not_waited_for(shelf: Path) -> None:
+    assert not build(shelf)
+    for path in (shelf / "out/half" / CACHE_FILE, shelf / "out/half/half-01.svg"):
+        path.unlink()
+        os.mkfifo(path)
+        assert not build(shelf)
+        assert path.is_file()
+    os.mkfifo(shelf / "models/half.es.toml")
+    assert not build(shelf)

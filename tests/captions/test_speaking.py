@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.captions.side_file import read_side_file
 from foldscript.captions.speaking import in_language, languages_of, spoken
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -180,3 +181,12 @@ def test_like_moves_are_told_in_one_sentence() -> None:
     text = "step\nmark O at the centre\nstep\nvalley A to O\nvalley C to O\nstep\nturn over\n"
     model = in_own_language(fold(program(text)))
     assert said(model)[1] == "Fold corners A and C over to point O."
+
+
+def test_many_captions_without_a_step_are_told_in_a_few_lines(tmp_path: Path) -> None:
+    path = tmp_path / "card.es.toml"
+    path.write_text("[steps]\n" + "".join(f'{k} = "x"\n' for k in range(1, 4401)), "utf-8")
+    warnings = read_side_file(path, "es", 3, 0).warnings
+    assert [w.message for w in warnings[:1]] == ["there is no step 4: the script has 3 steps"]
+    assert len(warnings) == 6
+    assert "4,392 more captions" in warnings[-1].message

@@ -73,3 +73,57 @@ def test_what_is_refused_hints_that_the_figure_is_lopsided() -> None:
     assert any("not alike top and bottom" in hint for hint in found.hints)
     found = refused("valley along centre line")
     assert not any("not alike" in hint for hint in found.hints)
+
+
+def test_the_centre_of_a_sheet_that_stands_on_a_corner() -> None:
+    """Nothing but the tips shows it. With the corners in any order, and the model turned between."""
+    for steps in (
+        [f"valley {corner} to centre" for corner in "ABCD"],
+        ["valley A to centre; valley B to centre; valley C to centre; valley D to centre"],
+        [f"valley {corner} to centre" for corner in "BADC"],
+        [
+            "valley A to centre; rotate quarter turn clockwise; valley B to the centre",
+            "valley C to centre; turn over; rotate 45 degrees clockwise; mountain D to centre",
+        ],
+    ):
+        model = folded(*steps, sheet=DIAMOND)
+        assert covered(model) == pytest.approx(0.5)
+        assert len({lies(model, name) for name in "ABCD"}) == 1
+        assert model.warnings == ()
+
+
+def test_the_centre_line_stays_while_its_centre_is_seen() -> None:
+    """Only the tip of A lies on the level line, and nothing along it: the top edge goes to that line."""
+    model = folded(
+        "valley A to centre",
+        "valley C to where the centre line meets horizontal centre line",
+        sheet=DIAMOND,
+    )
+    assert lies(model, "C") == lies(model, "A")
+    assert model.warnings == ()
+
+
+@pytest.mark.parametrize("corner", ["A", "B", "C", "D"])
+def test_a_centre_that_nothing_shows_is_told_with_both_readings(corner: str) -> None:
+    model = folded(
+        f"valley {corner} to 1/3 of {corner} {'CDAB'['ABCD'.index(corner)]}",
+        "mark P at the centre",
+        sheet=DIAMOND,
+    )
+    (warning,) = model.warnings
+    assert warning.code == "centre-lost"
+    assert "12 mm from the centre" in warning.message  # a sixth of half the diagonal
+    assert len(warning.hints) == 2
+
+
+def test_a_centre_line_that_nothing_shows_is_told() -> None:
+    model = folded("valley A to 1/3 of A B", "valley right edge onto centre line, all layers")
+    (warning,) = model.warnings
+    assert (warning.code, "8 mm from the centre line" in warning.message) == ("centre-lost", True)
+    followed = folded(
+        "crease left edge onto right edge, as k",
+        "valley A to 1/3 of A B",
+        "valley right edge onto centre line",
+    )
+    assert followed.warnings == ()
+    assert lies(followed, "B") == (50, 0)

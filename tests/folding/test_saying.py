@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from ..scripts import captions, folded
+from ..scripts import SQUARE, captions, folded
 
 HALF = "crease left edge onto right edge as v"
 LEVEL = "crease bottom edge onto top edge as h"
@@ -21,7 +21,7 @@ LEVEL = "crease bottom edge onto top edge as h"
         ("mark M at 1/4 of the left edge", "the point a quarter of the way up the left edge"),
         (
             "mark M at 2/3 of the top edge",
-            "the point two thirds of the way along the top edge from its left end",
+            "the point a third of the way along the top edge from its right end",
         ),
     ],
 )
@@ -89,5 +89,58 @@ def test_creases_of_the_same_step_are_told_apart() -> None:
             "pleat along high and low, moving A"
         )
     )[-1:]
-    assert "along the top horizontal crease" in caption
+    assert "along the middle horizontal crease" in caption
     assert "along the bottom horizontal crease" in caption
+
+
+def test_the_middle_crease_is_called_so_whatever_else_its_step_creases() -> None:
+    told = captions(
+        folded(
+            "crease left edge onto right edge as v; crease left edge onto v; crease right edge onto v"
+        )
+    )
+    assert told[1:] == [
+        "Fold the left edge over to the middle vertical crease. Crease, and unfold.",
+        "Fold the right edge over to the middle vertical crease. Crease, and unfold.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("degrees", "seen"),
+    [(25, 25), (335, 25), (155, 25), (205, 25), (90, 90), (270, 90), (22.5, 22.5)],
+)
+def test_an_angle_is_told_as_it_is_seen(degrees: float, seen: float) -> None:
+    (told,) = captions(
+        folded(
+            f"mark M at midpoint of A B; crease along line through M at {degrees:g} degrees to edge A B"
+        )
+    )
+    assert f" at {seen:g} degrees to edge AB" in told
+
+
+def test_mirror_images_are_told_alike() -> None:
+    left = captions(folded("valley D to 1/4 of the bottom edge"))
+    right = captions(folded("valley C to 3/4 of the bottom edge"))
+    assert [t.replace("D", "C").replace("left", "right") for t in left] == right
+
+
+WATERBOMB = "start from waterbomb base\nsheet square 100 mm\n"
+
+
+@pytest.mark.parametrize(
+    ("steps", "words", "sheet"),
+    [
+        (("valley bottom left corner to top corner, 2 layers",), ", front flap only", WATERBOMB),
+        (("mountain bottom left corner to top corner, 2 layers",), ", back flap only", WATERBOMB),
+        (("valley A to C", "valley B to D, 2 layers"), ", all layers together", SQUARE),
+        (
+            ("valley A to C", "valley top right corner to midpoint of B D, 1 layer"),
+            ", front layer only",
+            SQUARE,
+        ),
+    ],
+)
+def test_layers_that_hang_together_are_a_flap(
+    steps: tuple[str, ...], words: str, sheet: str
+) -> None:
+    assert captions(folded(*steps, sheet=sheet))[-1].endswith(f"{words}.")

@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.geometry.lines import Point
 
-from ..scripts import creases, folded, refused
+from ..scripts import creases, folded, lies, refused
 
 MARKS = "mark P at 1/4 of A B; mark Q at 1/2 of C D; crease A to C as d; crease B to D as e"
 
@@ -178,3 +178,65 @@ def test_a_misspelt_name_gets_a_suggestion() -> None:
     assert found.hints == ("did you mean 'Middle'?",)
     plain = refused("valley X to C")
     assert plain.hints == ("names known here: A, B, C, D",)
+
+
+SLOPE = "start from waterbomb base\nsheet square 100 mm\n"
+
+
+def test_between_two_corners_as_the_eye_sees_them() -> None:
+    """The middle of the slope, though the sheet's edge from one to the other is bent."""
+    up = "valley left corner to top corner, 1 layer"
+    assert marked("midpoint of bottom left corner top corner", up, sheet=SLOPE) == (25, 25)
+    across = "valley right corner to midpoint of bottom left corner top corner, 1 layer"
+    model = folded(up, across, sheet=SLOPE)
+    assert lies(model, "D") == (25, 25)
+    assert model.warnings == ()
+
+
+BENT = "valley A to 1/3 of A B"
+
+
+@pytest.mark.parametrize(
+    ("words", "x"),
+    [
+        ("midpoint of edge A B", 50),
+        ("midpoint of line A B", 200 / 3),
+        ("midpoint of bottom left corner B", 175 / 3),
+        ("1/4 of line B A", 250 / 3),
+        ("1/4 of line A B", 50),
+        ("1/4 of edge A B", 25),
+        ("1 cm from B on line A B", 90),
+        ("1 cm from A on line A B", 130 / 3),
+        ("1 cm from A on edge A B", 70 / 3),
+    ],
+)
+def test_on_a_bent_edge_the_words_say_how_it_is_measured(words: str, x: float) -> None:
+    """A lies 100/3 mm from where it was, the fold runs 50/3 mm from there."""
+    assert marked(words, BENT) == pytest.approx((x, 0))
+    assert folded(BENT, f"mark X at {words}").warnings == ()
+
+
+@pytest.mark.parametrize(
+    ("words", "mm"),
+    [
+        ("midpoint of A B", 17),
+        ("1/4 of A B", 25),
+        ("1 cm from A along A B", 20),
+    ],
+)
+def test_a_bent_edge_is_asked_about_and_the_hints_settle_it(words: str, mm: int) -> None:
+    model = folded(BENT, f"mark X at {words}")
+    (warning,) = model.warnings
+    assert warning.code == "sheet-or-straight"
+    assert f"{mm} mm from" in warning.message
+    for hint in warning.hints:
+        said = hint.text.split("'")[1]
+        assert folded(BENT, f"mark X at {said}").warnings == ()
+
+
+def test_nothing_is_asked_where_one_way_only_can_be_meant() -> None:
+    """Where both are one, and where the ends lie on each other."""
+    assert folded("valley A to D", "mark X at midpoint of A D").warnings == ()
+    assert folded("mark X at midpoint of A B; valley C to 1/3 of A B").warnings == ()
+    half = folded("valley A to C", "mark X at midpoint of A B; valley C to X, 1 layer")
+    assert half.warnings == ()

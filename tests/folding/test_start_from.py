@@ -212,6 +212,24 @@ def test_what_is_no_script(tmp_path: Path) -> None:
     assert wrong(tmp_path / "two.foldscript").code == "no-such-file"
 
 
+def test_a_name_that_no_system_takes(tmp_path: Path) -> None:
+    write(tmp_path, one=f'start from "{"x" * 300}.foldscript"\n{TURN}')
+    found = wrong(tmp_path / "one.foldscript")
+    assert found.code == "no-such-file"
+    assert "file name too long" in found.message
+    assert len(found.message) < 150
+
+
+def test_a_folder_without_rights(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    write(tmp_path, one=f'start from "closed/hat.foldscript"\n{TURN}')
+
+    def closed(self: Path) -> bool:
+        raise PermissionError(13, "Permission denied", str(self))
+
+    monkeypatch.setattr(Path, "is_file", closed)
+    assert "permission denied" in wrong(tmp_path / "one.foldscript").message
+
+
 def test_a_model_that_is_not_flat(tmp_path: Path) -> None:
     write(
         tmp_path,

@@ -7,11 +7,12 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
+from foldscript.moves.planning.flatness import amiss
 from foldscript.paper.signs import Arrow
 from foldscript.paper.silhouette import centre
 from foldscript.source.diagnostics import FoldscriptError, Severity
 
-from ..scripts import covered, folded, folds, lies, outcome, refused, script
+from ..scripts import captions, covered, folded, folds, lies, outcome, refused, script
 
 BASES = Path(__file__).resolve().parents[2] / "samples" / "bases"
 CROSS = "crease left edge onto right edge as v; crease bottom edge onto top edge as h"
@@ -99,6 +100,20 @@ def test_the_missing_angle_is_named() -> None:
     assert found.code == "not-flat"
     assert "on point O" in found.message
     assert "36.9 degrees instead of 180: 143.1 degrees are missing" in found.message
+
+
+@pytest.mark.parametrize(
+    ("total", "told"),
+    [
+        (36.87, "36.9 degrees instead of 180: 143.1 degrees are missing"),
+        (180.04, "180.040 degrees instead of 180: 0.040 degrees too many"),
+        (179.999998, "179.9999980 degrees instead of 180: 0.0000020 degrees are missing"),
+    ],
+)
+def test_a_sum_that_is_missed_by_a_hair_is_told_to_the_digit_that_shows_it(
+    total: float, told: str
+) -> None:
+    assert amiss(total) == told
 
 
 def test_an_odd_number_of_creases_at_a_point() -> None:
@@ -318,3 +333,23 @@ def test_three_corners_go_to_the_fourth() -> None:
     found = rounded(arrows("preliminary"))
     assert len(found) == 3
     assert len({(hx, hy) for _, _, hx, hy in found}) == 1
+
+
+def test_the_caption_tells_which_corners_come_where() -> None:
+    """All on the one that is held; two and two; and with the short words of a second collapse too."""
+    diagonals = "crease A to C as d1; crease B to D as d2"
+    middles = "crease edge A B onto edge C D, as h; crease edge B C onto edge D A, as v"
+    model = folded(
+        diagonals, "turn over", middles, "collapse mountain d2, valley h, valley v, holding A"
+    )
+    assert captions(model)[-1].endswith("So corners B, C and D come to lie on corner A.")
+    assert {name for name, _ in model.steps[-1].panels[-1].labels} == set("ABCD")
+    waterbomb = folded(
+        diagonals, "turn over", middles, "collapse valley d1, valley d2, mountain h, holding A"
+    )
+    told = waterbomb.steps[-1].wording[-1]
+    assert told.again is not None
+    for words in (told, told.again):
+        assert words.render().endswith(
+            "So corner D comes to lie on corner A. So corner C comes to lie on corner B."
+        )

@@ -130,3 +130,13 @@ def test_what_was_folded_across_a_slit_cannot_be_laid_back_in_one_go() -> None:
         "unfold",
     )
     assert found.code == "cut-since"
+
+
+def test_scissors_that_meet_no_paper_on_a_part_of_their_way_are_told() -> None:
+    """From 1/10 to 1/5 of the folded edge; the rest is cut already."""
+    first = "mark P at 1/5 of h; mark Q at 4/5 of h; cut from P to Q, all layers"
+    model = folded(f"{BOOK} as h", first, "cut from 1/10 of h to Q, all layers")
+    (warning,) = model.warnings
+    assert warning.code == "cuts-less"
+    assert "only 10 mm of these 70 mm" in warning.message
+    assert refused(f"{BOOK} as h", first, "cut from P to Q, 1 layer").code == "nothing-to-cut"

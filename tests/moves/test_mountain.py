@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from foldscript.moves import valley
+from foldscript.moves.planning.in_the_way import blocked_refusal
 from foldscript.moves.planning.request import Request
-from foldscript.moves.planning.single_fold import blocked_refusal
 from foldscript.paper.flap import Blocked
 from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Span

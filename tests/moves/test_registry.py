@@ -31,14 +31,14 @@ from ..paper.signs import Sense
 from .planning.fingers import OneFold
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
-from .planning.single_fold import choose, outcome, valley_signs
+from .planning.single_fold import choose, fold_signs, outcome
 
 
 def make(request: Request) -> Outcome:
     """Folds the corner in front."""
     fold, _ = choose(request, Sense.VALLEY, need_side=True)
     words = phrase("Turn down {what}.", what=fold.alignment.what)
-    return outcome(request, fold, valley_signs(request.state, fold), words)
+    return outcome(request, fold, fold_signs(request.state, fold, Sense.VALLEY), words)
 
 
 MOVE = Move(

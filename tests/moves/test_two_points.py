@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections.abc import Sequence
 
 import numpy
 import pytest
@@ -42,14 +43,18 @@ def test_both_points_move_where_they_can() -> None:
     assert spot(model, 20, 0)[0] == pytest.approx(100)
 
 
-def _creases(p, line, q, other) -> list[tuple[float, float, float]]:
+Spot = tuple[int, int]
+Ends = Sequence[Spot]
+
+
+def _creases(at: Spot, line: Ends, onto: Spot, other: Ends) -> list[tuple[float, float, float]]:
     """All creases as (nx, ny, c): a cubic in p's way along its line, solved by numpy's companion matrix.
 
     Lines are pairs of points. q's image in the crease of p to a + t (b - a) is on `other` when
     |d|^2 (n.q - c) = 2 (d.(q - m)) (n.d), with d = image - p, m the middle of the two.
     """
     a, b = (numpy.array(x, float) for x in line)
-    p, q = numpy.array(p, float), numpy.array(q, float)
+    p, q = numpy.array(at, float), numpy.array(onto, float)
     u = (b - a) / numpy.linalg.norm(b - a)
     along = numpy.array(other[1], float) - other[0]
     n = numpy.array((-along[1], along[0])) / numpy.linalg.norm(along)
@@ -57,10 +62,10 @@ def _creases(p, line, q, other) -> list[tuple[float, float, float]]:
 
     def miss(t: float) -> float:
         d = a + t * u - p
-        return (d @ d) * (n @ q - c) - 2 * (d @ (q - p - d / 2)) * (n @ d)
+        return float((d @ d) * (n @ q - c) - 2 * (d @ (q - p - d / 2)) * (n @ d))
 
-    at = numpy.array((-1.0, 0.0, 1.0, 2.0))
-    cubic = numpy.linalg.solve(numpy.vander(at, 4), [miss(t) for t in at])
+    ways = numpy.array((-1.0, 0.0, 1.0, 2.0))
+    cubic = numpy.linalg.solve(numpy.vander(ways, 4), [miss(t) for t in ways])
     found = []
     for root in numpy.roots(cubic):
         if abs(root.imag) < 1e-9:
@@ -70,21 +75,23 @@ def _creases(p, line, q, other) -> list[tuple[float, float, float]]:
     return found
 
 
-def _cases() -> list[tuple[tuple[int, int], tuple[int, int], str, str]]:
+def _cases() -> list[tuple[Spot, Spot, str, str]]:
     rnd = random.Random(12)
     sides = ("A B", "B C", "C D", "A D")
-    return [
-        (
-            (rnd.randrange(5, 96), rnd.randrange(5, 96)),
-            (rnd.randrange(5, 96), rnd.randrange(5, 96)),
-            *rnd.sample(sides, 2),
-        )
-        for _ in range(40)
-    ]
+
+    def spot() -> Spot:
+        return rnd.randrange(5, 96), rnd.randrange(5, 96)
+
+    cases = []
+    for _ in range(40):
+        p, q = spot(), spot()
+        one, two = rnd.sample(sides, 2)
+        cases.append((p, q, one, two))
+    return cases
 
 
 @pytest.mark.parametrize(("p", "q", "one", "two"), _cases())
-def test_every_crease_of_the_geometry(p, q, one: str, two: str) -> None:
+def test_every_crease_of_the_geometry(p: Spot, q: Spot, one: str, two: str) -> None:
     """As many as the cubic has roots whose crease crosses the sheet, each reached by its number."""
     ends = {"A": (0, 0), "B": (100, 0), "C": (100, 100), "D": (0, 100)}
     lines = [tuple(ends[name] for name in side.split()) for side in (one, two)]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import Arrow
+from foldscript.moves.planning.fingers import Opened
+from foldscript.paper.signs import Arrow, FoldLine
 
 from ..scripts import captions, creases, folded, lies, refused
 
@@ -94,3 +95,34 @@ def test_a_compound_fold_is_undone_by_its_name() -> None:
     squash, opened = model.steps[-2:]
     assert len(opened.after.fold_segments) == len(squash.before.fold_segments)
     assert len(opened.after.creases) > len(squash.before.creases)
+
+
+@pytest.mark.parametrize(
+    ("fold", "back"),
+    [
+        ("valley top edge onto bottom edge as h", "valley along h, moving C"),
+        ("valley top edge onto bottom edge as h", "valley C along h, 1 layer"),
+        ("mountain top edge onto bottom edge as h", "mountain along h, moving C"),
+        ("mountain top edge onto bottom edge as h", "mountain C through P Q"),
+    ],
+)
+def test_a_flap_folded_back_along_its_own_fold_is_unfolded(fold: str, back: str) -> None:
+    """Drawn without a line, told as unfolding, and no fold that `unfold` would take back."""
+    marks = "mark P at midpoint of A D; mark Q at midpoint of B C"
+    model = folded(marks, fold, back)
+    signs = model.steps[-1].panels[0].signs
+    (arrow,) = [s for s in signs if isinstance(s, Arrow)]
+    assert arrow.act == "unfold"
+    assert all(s.opens for s in signs if isinstance(s, FoldLine))
+    assert captions(model)[-1].startswith("Unfold corner C")
+    assert isinstance(model.steps[-1].records[0].fingers, Opened)
+    assert lies(model, "C") == (100, 100)
+    assert refused(marks, fold, back, "unfold").code == "nothing-folded"
+    assert refused(marks, fold, back, "unfold h").code == "nothing-folded"
+
+
+def test_a_crease_folded_again_is_unfolded_by_its_name() -> None:
+    again = ("valley top edge onto bottom edge as h", "valley along h, moving C")
+    model = folded(*again, "mountain along h, moving C", "unfold h")
+    assert lies(model, "C") == (100, 100)
+    assert captions(model)[-1] == "Unfold what was folded in step 3."

@@ -202,3 +202,13 @@ def test_buttons_and_words_stand_out_in_every_style(name: str) -> None:
     for front, back in (("ink", "ground"), ("sign", "ground"), ("bar", "table"), ("idle", "table")):
         assert contrast(colours[front], colours[back]) >= 4.5, (name, front, back)
     assert contrast(colours["edge"], colours["ground"]) >= 3, name
+
+
+def test_colour_words_are_no_classes_of_the_page() -> None:
+    plain = page()
+    model = replace(show().model, front_colour="slide", back_colour="peek now")
+    coloured = page(drawn(model, load_style("colour")))
+    assert coloured.count('class="slide') == plain.count('class="slide')
+    classes = {name for names in re.findall(r'class="([^"]*)"', coloured) for name in names.split()}
+    assert {"colour-slide", "colour-peek-now"} <= classes
+    assert "now" not in classes

@@ -99,3 +99,10 @@ def test_what_is_wrong_with_the_command(card: Path) -> None:
     done = run("preview", card.name, "--host", "192.0.2.1", "--port", "0", cwd=card.parent)
     assert done.code == 1  # an address of nobody (RFC 5737)
     assert "cannot listen on '192.0.2.1'" in done.err
+
+
+@pytest.mark.parametrize("host", ["", " ", "local\x1bhost"])
+def test_an_address_that_says_nothing_is_refused(card: Path, host: str) -> None:
+    done = run("preview", card, "--host", host, cwd=card.parent)
+    assert done.code == 2
+    assert "name an address" in done.err

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import http.client
 import socket
 import threading
+import time
 from collections.abc import Iterator
 
 import pytest
 
+from foldscript.preview import serving
 from foldscript.preview.addresses import Address, is_loopback, split_host
 from foldscript.preview.board import Board
 from foldscript.preview.looking import InView
@@ -237,3 +240,63 @@ def test_an_address_open_to_others_still_refuses_names() -> None:
 )
 def test_hosts_are_read(header: str, expected: tuple[str, int]) -> None:
     assert split_host(header) == expected
+
+
+# --- those who never finish ---------------------------------------------------------------------
+
+
+def test_a_request_that_drips_in_is_cut_off(
+    server: Server, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(serving, "_PATIENCE", 0.3)
+    with socket.create_connection(("127.0.0.1", server.place.port), timeout=10) as link:
+        link.sendall(b"GET / HTTP/1.1\r\nX: ")
+        link.settimeout(0.05)
+        for _ in range(200):
+            try:
+                link.sendall(b"a")  # always a little, so that no single wait is long
+                if not link.recv(100):
+                    break
+            except TimeoutError:
+                continue
+            except OSError:
+                break
+        else:
+            raise AssertionError("still waited for")
+    assert ask(server, "/")[0] == 200
+
+
+def test_the_news_go_on_longer_than_a_request_may_take(
+    server: Server, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(serving, "_PATIENCE", 0.1)
+    told = news(server)
+    assert next(told)["title"] == "Card"
+    time.sleep(0.5)
+    server.board.show(Shown("card.foldscript", "Second", (SVG,)))
+    assert next(told)["title"] == "Second"
+
+
+def test_connections_have_a_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(serving, "MOST_LINKS", 2)
+    made = Server("127.0.0.1", 0, Board())
+    threading.Thread(target=made.serve_forever, args=(0.05,), daemon=True).start()
+    where = ("127.0.0.1", made.place.port)
+    try:
+        held = [socket.create_connection(where, timeout=10) for _ in range(2)]
+        with socket.create_connection(where, timeout=10) as third:
+            assert third.recv(1) == b""
+        held.pop().close()
+        for _ in range(100):
+            try:
+                assert ask(made, "/")[0] == 200
+                break
+            except (ConnectionError, http.client.HTTPException):
+                time.sleep(0.05)
+        else:
+            raise AssertionError("the place was not given back")
+        held.pop().close()
+    finally:
+        made.board.close()
+        made.shutdown()
+        made.server_close()

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import os
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from foldscript.preview import session as preview
 from foldscript.preview.session import PreviewOptions, Session
+from foldscript.preview.workbench import Tell, Workbench
 from foldscript.source.diagnostics import FoldscriptError
 
 from .places import CARD, session, settle, shown, until_said
@@ -173,3 +177,100 @@ def test_a_port_that_is_taken(tmp_path: Path) -> None:
         one.close()
         server.shutdown()
         server.server_close()
+
+
+# --- slow scripts -----------------------------------------------------------------------------------
+
+
+@contextmanager
+def slow(monkeypatch: pytest.MonkeyPatch, *names: str) -> Iterator[threading.Event]:
+    """Scripts of these names are made only once the event is set."""
+    done, make = threading.Event(), Workbench.make
+
+    def waits(self: Workbench, tell: Tell) -> None:
+        if self.path.name in names:
+            done.wait(20)
+        make(self, tell)
+
+    monkeypatch.setattr(Workbench, "make", waits)
+    monkeypatch.setattr(preview, "_PATIENCE", 0.05)
+    try:
+        yield done
+    finally:
+        done.set()
+
+
+def test_a_slow_script_does_not_keep_the_others_waiting(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slowly = put(tmp_path / "a.foldscript")
+    quick = put(tmp_path / "b.foldscript")
+    with slow(monkeypatch, "a.foldscript") as done:
+        made = Session(PreviewOptions(tmp_path, "A4", "colour", "", "127.0.0.1", 0))
+        try:
+            until_said(made, "b.foldscript: 1 page")
+            assert list(shown(made)) == ["b.foldscript"]
+            put(quick, CARD.replace("Card", "Second"))
+            put(slowly, CARD.replace("Card", "Slowly"))
+            until_said(made, "b.foldscript: 1 page")
+            assert shown(made)["b.foldscript"]["title"] == "Second"
+            assert made.pending
+            done.set()
+            until_said(made, "a.foldscript: 1 page")
+            settle(made)
+            assert shown(made)["a.foldscript"]["title"] == "Slowly"
+        finally:
+            made.close()
+
+
+def test_a_slow_script_that_was_taken_away_is_not_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    slowly = put(tmp_path / "a.foldscript")
+    put(tmp_path / "b.foldscript")
+    with slow(monkeypatch, "a.foldscript") as done:
+        made = Session(PreviewOptions(tmp_path, "A4", "colour", "", "127.0.0.1", 0))
+        try:
+            until_said(made, "b.foldscript: 1 page")
+            slowly.unlink()
+            until_said(made, "a.foldscript: gone")
+            done.set()
+            settle(made)
+            assert list(shown(made)) == ["b.foldscript"]
+        finally:
+            made.close()
+
+
+def test_no_more_than_a_few_slow_scripts_at_the_same_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    names = [f"s{k}.foldscript" for k in range(5)]
+    for name in names:
+        put(tmp_path / name)
+    monkeypatch.setattr(preview, "_MOST_SLOW", 2)
+    with slow(monkeypatch, *names) as done:
+        made = Session(PreviewOptions(tmp_path, "A4", "colour", "", "127.0.0.1", 0))
+        try:
+            lines: list[str] = []
+            for _ in range(5):
+                made.once(lines.append, 0.0)
+            assert sum("takes long" in line for line in lines) == 2
+            done.set()
+            settle(made)
+            assert sorted(shown(made)) == names
+        finally:
+            made.close()
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes with names are POSIX")
+def test_a_pipe_in_the_place_of_a_file_is_not_waited_for(tmp_path: Path) -> None:
+    path = put(tmp_path / "card.foldscript")
+    with session(path) as made:
+        os.mkfifo(tmp_path / "pipe")
+        os.replace(tmp_path / "pipe", path)
+        until_said(made, "no ordinary file")
+        path.unlink()
+        put(path, CARD.replace("Card", "Second"))
+        os.mkfifo(tmp_path / "card.es.toml")
+        until_said(made, "1 page")
+        assert shown(made)["card.foldscript"]["title"] == "Second"

@@ -102,4 +102,4 @@ def test_what_is_no_toml_is_told_at_its_place(text: str, place: tuple[int, int])
 def test_lists_as_deep_as_a_well_are_refused() -> None:
     with pytest.raises(FoldscriptError) as caught:
         table("a = " + "[" * 5000 + "]" * 5000)
-    assert caught.value.diagnostics[0].code == "not-toml"
+    assert caught.value.diagnostics[0].code == "too-deep"

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -27,7 +27,7 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Span
 from ...source.finding import SUFFIX, scripts_below
 from ...source.reading import read_file
 from ...source.toml_spans import KeyPath
-from ...source.toml_table import Table
+from ...source.toml_table import MOST_FAULTS, Table, told
 from .plan import FORMATS, BookletPlan, Listed, Location, Texts
 
 BOOKLET_SUFFIX = ".toml"
@@ -51,6 +51,9 @@ KEYS = (
 )
 #: Most that the pages of a sheet may be moved more than those of the sheet around it, in millimetres.
 MOST_CREEP = 1.0
+#: Models in one booklet, and booklet files that hold one another.
+MOST_MODELS = 500
+LONGEST_CHAIN = 10
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")  # shape of a tag, BCP 47
 _MOST_ON_COVER = 6
 _SHOWN_ON_COVER = 3
@@ -68,7 +71,7 @@ def read_booklet(
     tags = tuple(key for key in table.table() if key not in KEYS and _is_translation(table, key))
     table.only(known=(*KEYS, *tags))
     table.only("cover", known=("figures",))
-    models = _unlike(tuple(_models(table, path, (path.resolve(),))), table)
+    models = _unlike(tuple(_listed(table, path)), table)
     languages = _languages(table)
     plan = BookletPlan(
         name=path.stem,
@@ -179,8 +182,27 @@ def _moved(table: Table, error: FoldscriptError, path: KeyPath) -> None:
         table.faults.append(fault)
 
 
-def _models(table: Table, path: Path, opened: tuple[Path, ...]) -> Iterator[Listed]:
-    """The scripts that `models` stands for; `opened` are the booklet files being read."""
+@dataclass(frozen=True)
+class _Opened:
+    """Booklet files: those that are being read, each named by the one before it, and all seen so far."""
+
+    chain: tuple[Path, ...]
+    seen: set[Path]
+
+
+def _listed(table: Table, path: Path) -> Iterator[Listed]:
+    """The scripts of a booklet, no more than one may have."""
+    here = path.resolve()
+    for number, model in enumerate(_models(table, path, _Opened((here,), {here}))):
+        if number == MOST_MODELS:
+            what = f"more than {MOST_MODELS} models in one booklet"
+            table.faults.append(model.location.diagnostic("too-many-models", what))
+            return
+        yield model
+
+
+def _models(table: Table, path: Path, opened: _Opened) -> Iterator[Listed]:
+    """The scripts that `models` stands for."""
     if not table.has("models"):
         hint = (
             f'list them: models = ["cup{SUFFIX}", "hat{SUFFIX}"], or name a folder: models = ["."]'
@@ -199,6 +221,10 @@ def _models(table: Table, path: Path, opened: tuple[Path, ...]) -> Iterator[List
     if not positions and not table.faults:
         table.fault(("models",), "no-models", "the booklet names no models")
     for position in positions:
+        if len(table.faults) >= MOST_FAULTS or any(
+            f.code == "folder-too-large" for f in table.faults
+        ):
+            return  # the rest would take long, and help no one
         key: KeyPath = ("models", position)
         said = table.text(*key)
         if said:
@@ -207,9 +233,7 @@ def _models(table: Table, path: Path, opened: tuple[Path, ...]) -> Iterator[List
             table.fault(key, "missing-model", "this names no file")
 
 
-def _entry(
-    table: Table, key: KeyPath, path: Path, said: str, opened: tuple[Path, ...]
-) -> Iterator[Listed]:
+def _entry(table: Table, key: KeyPath, path: Path, said: str, opened: _Opened) -> Iterator[Listed]:
     """A script, or all those of a folder or of another booklet."""
     target = path.parent / said
     location = Location(table.source, table.span(*key))
@@ -218,8 +242,11 @@ def _entry(
     except (OSError, ValueError):
         exists = folder = False
     if not exists:
-        table.fault(key, "missing-model", f"there is no file '{target}'", *_near(target))
+        table.fault(key, "missing-model", f"there is no file '{told(str(target))}'", *_near(target))
+    elif folder and target.resolve() in opened.seen:
+        table.fault(key, "same-name", f"'{target}' is listed twice", "list it once")
     elif folder:
+        opened.seen.add(target.resolve())
         faults: list[Diagnostic] = []
         yield from (Listed(script, location) for script in scripts_below(target, faults))
         for fault in faults:
@@ -233,17 +260,24 @@ def _entry(
         yield Listed(target, location)
 
 
-def _included(
-    table: Table, key: KeyPath, target: Path, opened: tuple[Path, ...]
-) -> Iterator[Listed]:
+def _included(table: Table, key: KeyPath, target: Path, opened: _Opened) -> Iterator[Listed]:
     """The models of another booklet, in its order."""
-    if target.resolve() in opened:
-        way = " → ".join(p.name for p in (*opened[opened.index(target.resolve()) :], target))
+    place, chain = target.resolve(), opened.chain
+    if place in chain:
+        way = " → ".join(p.name for p in (*chain[chain.index(place) :], target))
         table.fault(key, "circle", f"these booklets hold each other: {way}")
         return
+    if place in opened.seen:
+        table.fault(key, "same-name", f"'{target}' is listed twice", "list it once")
+        return
+    if len(chain) > LONGEST_CHAIN:
+        what = f"more than {LONGEST_CHAIN} booklets hold one another"
+        table.fault(key, "too-deep", what, "list the scripts themselves")
+        return
+    opened.seen.add(place)
     try:
         inner = Table(read_file(target, str(target), "booklet file"))
-        found = tuple(_models(inner, target, (*opened, target.resolve())))
+        found = tuple(_models(inner, target, _Opened((*chain, place), opened.seen)))
         inner.settle()
     except FoldscriptError as error:
         _moved(table, error, key)

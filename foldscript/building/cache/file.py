@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
-from ...source.reading import read_file
+from ...source.reading import bytes_of, read_file
 
 #: What the file is called, in the folder of the results that it tells of.
 CACHE_FILE = ".foldscript.json"
@@ -60,7 +61,7 @@ class CachedResult:
     def intact(self, folder: Path) -> bool:
         """Whether all its files are in the folder as they were made."""
         try:
-            return all(digest((folder / n).read_bytes()) == d for n, d in self.files.items())
+            return all(digest(bytes_of(folder / n)) == d for n, d in self.files.items())
         except OSError:
             return False
 
@@ -117,18 +118,26 @@ def cache_bytes(results: Mapping[str, CachedResult], home: Path) -> bytes:
 def read_cache(folder: Path, home: Path) -> dict[str, CachedResult]:
     """The results that a folder's build cache tells of; none where it has none that can be read."""
     try:
-        with (folder / CACHE_FILE).open("rb") as file:
-            whole = json.loads(file.read(_LARGEST))
+        whole = json.loads(bytes_of(folder / CACHE_FILE, _LARGEST))
+        read = cache(_source)  # each file once, however much is said about it
         return {
             name: CachedResult(
                 dict(row["from"]),
                 {str(n): str(d) for n, d in row["files"].items()},
-                tuple(_note_again(note, home) for note in row.get("notes", ())),
+                tuple(_note_again(note, home, read) for note in row.get("notes", ())),
                 tuple(str(line) for line in row.get("told", ())),
             )
             for name, row in whole["results"].items()
         }
-    except (OSError, ValueError, TypeError, KeyError, AttributeError, FoldscriptError):
+    except (
+        OSError,
+        ValueError,
+        TypeError,
+        KeyError,
+        AttributeError,
+        RecursionError,
+        FoldscriptError,
+    ):
         return {}
 
 
@@ -152,14 +161,14 @@ def _ends(span: Span | None) -> list[int]:
     return [] if span is None else [span.start, span.end]
 
 
-def _note_again(row: Mapping[str, Any], home: Path) -> Diagnostic:
+def _note_again(row: Mapping[str, Any], home: Path, read: Callable[[Path], Source]) -> Diagnostic:
     return Diagnostic(
         row["code"],
         row["message"],
         _span(row.get("span", ())),
         tuple(Hint(text, _span(ends)) for text, *ends in row["hints"]),
         Severity(row["severity"]),
-        _source(home / row["file"]) if "file" in row else None,
+        read(home / row["file"]) if "file" in row else None,
     )
 
 

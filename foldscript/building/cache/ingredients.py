@@ -12,7 +12,7 @@ from pathlib import Path
 from ...captions.side_file import side_files
 from ...folding.start import bases_folder
 from ...source.diagnostics import Source
-from ...source.reading import read_script
+from ...source.reading import bytes_of, read_script
 from .file import Ingredients, digest, values_digest
 from .version import versions
 
@@ -88,7 +88,7 @@ def _side_files(scripts: Iterable[Source], home: Path) -> dict[str, str]:
     for script in scripts:
         for path in side_files(Path(script.name)).values():
             try:
-                found[_from(path, home)] = digest(path.read_bytes())
+                found[_from(path, home)] = digest(bytes_of(path))
             except OSError:
                 found[_from(path, home)] = "unreadable"
     return found

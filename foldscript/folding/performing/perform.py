@@ -11,8 +11,17 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ...languages.wording import Phrase
-from ...moves.planning.request import Clause, LineValue, Move, MoveRecord, Outcome, Request, Speech
-from ...moves.planning.single_fold import blocked_refusal, collision_refusal
+from ...moves.planning.in_the_way import blocked_refusal, collision_refusal
+from ...moves.planning.request import (
+    Clause,
+    LineValue,
+    Move,
+    MoveRecord,
+    Outcome,
+    Remark,
+    Request,
+    Speech,
+)
 from ...moves.registry import moves
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
@@ -20,35 +29,24 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
+from ..resolving.doubts import doubts
 from ..resolving.middles import lopsided
+from ..resolving.moved_marks import moved_marks
 from ..resolving.names import Names, describe, locate
+from ..resolving.resolved import ResolvedStatement
 from ..resolving.scope import Scope
 from .proving import prove
 
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
 MOVE_LIMIT = 5000
-#: Bound on all moves of a script together: pieces of paper, squared, summed over the moves.
-WORK_LIMIT = 20_000_000
+#: Bound on all moves of a script together: pairs of pieces of paper, and of pieces and creases, summed over
+#: the moves. The frog takes a tenth of it; all of it is about a minute, and half a gigabyte.
+WORK_LIMIT = 5_000_000
+#: What a crease that lies flat weighs more, once a move.
+_CREASE_WORK = 10
 #: Groups and repeats inside one another.
 DEEPEST = 20
-
-
-@dataclass(frozen=True)
-class ResolvedStatement:
-    """A statement whose words have been looked up on the paper as it lay.
-
-    `preparation` marks what only prepared a repeat (the model turned in the mind, a flap turned like a
-    page): it is no move of the script. `local` tells that the name given is known in a group only.
-    """
-
-    verb: str
-    clauses: tuple[Clause, ...]
-    span: Span
-    new_name: str
-    name_span: Span
-    preparation: bool = False
-    local: bool = False
 
 
 @dataclass(frozen=True)
@@ -131,11 +129,12 @@ def carry_out(
         raise Refusal(
             "too-many-moves", f"more than {MOVE_LIMIT} moves, repeats counted", span=resolved.span
         )
-    folding.work += len(folding.state.facets) ** 2
+    pieces, creases = len(folding.state.facets), len(folding.state.creases)
+    folding.work += pieces * (pieces + creases) + _CREASE_WORK * creases
     if folding.work > WORK_LIMIT:
         raise Refusal(
             "too-complex",
-            "so many moves on so many layers are more than can be checked in reasonable time",
+            "so many moves on so many layers and creases are more than can be checked in reasonable time",
             "fold fewer layers at once, or part the model into two scripts with 'start from'",
             span=resolved.span,
         )
@@ -185,7 +184,9 @@ def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:
 def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcome:
     """Carries one statement out and records it. Raises Refusal."""
     try:
-        return carry_out(folding, number, resolve(folding, statement))
+        resolved = resolve(folding, statement)
+        remarks = _readings(folding, statement)
+        outcome = carry_out(folding, number, resolved)
     except Refusal as refusal:
         more = _off_centre(folding, statement)
         advice = moves()[statement.verb].advice
@@ -195,6 +196,16 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
             raise
         hints = (*refusal.hints, *more)
         raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
+    return replace(outcome, remarks=(*outcome.remarks, *remarks)) if remarks else outcome
+
+
+def _readings(folding: Folding, statement: nodes.Statement) -> tuple[Remark, ...]:
+    """What else the statement's words may mean on the paper as it lies."""
+    scope = Scope(folding.state, folding.names, folding.history)
+    return (
+        *doubts(scope, statement),
+        *moved_marks(folding.state, folding.names, folding.statements, folding.history, statement),
+    )
 
 
 def _off_centre(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]:
@@ -273,7 +284,7 @@ def _record(
         MoveRecord(
             step=number,
             move=move,
-            fingers=move.fingers,
+            fingers=outcome.fingers or move.fingers,
             before=folding.state,
             after=outcome.after,
             signs=outcome.signs,

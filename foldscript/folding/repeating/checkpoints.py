@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from ...languages.wording import Phrase
 from ...moves.planning.request import MoveRecord
 from ...paper.state import State
-from ..performing.perform import Folding, ResolvedStatement
+from ..performing.perform import Folding
 from ..resolving.names import Names
+from ..resolving.resolved import ResolvedStatement
 
 
 @dataclass(frozen=True)

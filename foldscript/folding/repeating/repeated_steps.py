@@ -15,7 +15,8 @@ from ...moves.planning.request import MoveRecord, PointValue
 from ...paper.silhouette import centre
 from ...paper.state import State
 from ...source.diagnostics import Span
-from ..performing.perform import Folding, ResolvedStatement, add_record
+from ..performing.perform import Folding, add_record
+from ..resolving.resolved import ResolvedStatement
 from .traces import Trace, moved_paper
 
 

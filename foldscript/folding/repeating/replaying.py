@@ -19,8 +19,9 @@ from ...moves.planning.request import MoveRecord, Steps
 from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
-from ..performing.perform import Folding, ResolvedStatement, add_record, carry_out
+from ..performing.perform import Folding, add_record, carry_out
 from ..resolving.names import Names, locate
+from ..resolving.resolved import ResolvedStatement
 from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike

@@ -108,13 +108,18 @@ def between(p: PointValue, q: PointValue, numerator: int, denominator: int, *, r
 
 
 def along(line: Phrase, segment: Segment, numerator: int, denominator: int) -> Phrase:
-    """A point on a line, counted from its left end, or from its lower one where it is upright."""
+    """A point on a line, counted from the nearer end, or from the lower one where it is upright."""
     if 2 * numerator == denominator:
         return phrase("the middle of {line}", line=line)
     start, end = segment
     how_far = part(numerator, denominator)
     if _runs(subtract(end, start)) == "upright":
         return phrase("the point {part} of the way up {line}", part=how_far, line=line)
+    if 2 * numerator > denominator:  # as its mirror image is told
+        rest = part(denominator - numerator, denominator)
+        return phrase(
+            "the point {part} of the way along {line} from its right end", part=rest, line=line
+        )
     return phrase(
         "the point {part} of the way along {line} from its left end", part=how_far, line=line
     )
@@ -144,13 +149,20 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
     runs = _runs(line.direction)
     plain, dated = _CREASES[runs]
     alike = [other for other in _creases(state, names, line) if _runs(other.direction) == runs]
-    if len(alike) == 1:
-        return Phrase(plain)
+    if len(alike) == 1 and not (
+        _new(state, names, line) and runs in _PLACED and _is_middle(state, line)
+    ):
+        return Phrase(plain)  # but not one of a step that may make more beside it
     if runs in _PLACED:
         row = sorted(alike, key=lambda other: _middle(other)[1 if runs == "level" else 0])
         place = next(k for k, other in enumerate(row) if geo.same_line(other, line))
-        if place in (0, len(row) - 1) or len(row) == 3:
-            return Phrase(_PLACED[runs][2 if place == len(row) - 1 else place])
+        of_three = 1 if len(row) == 3 else None
+        middle = next((k for k, one in enumerate(row) if _is_middle(state, one)), of_three)
+        ends = (0, len(row) - 1)
+        if place == middle and (place in ends or len(row) == 3):
+            return Phrase(_PLACED[runs][1])
+        if place in ends:
+            return Phrase(_PLACED[runs][0 if place == 0 else 2])
         if place <= len(_ORDINALS):
             return phrase(_COUNTED[runs], nth=Phrase(_ORDINALS[place - 1]))
     if runs == "diagonal":
@@ -162,6 +174,18 @@ def crease(state: State, names: Names, name: str, line: Line, segment: Segment) 
     if step is None or name in names.inherited:
         return Phrase(plain)
     return phrase(dated, n=str(step))
+
+
+def _new(state: State, names: Names, line: Line) -> bool:
+    """Whether the step that is folded has made a crease."""
+    if names.earlier is None:
+        return False
+    return not any(geo.same_line(other, line) for other in _lines(state, names.earlier))
+
+
+def _is_middle(state: State, line: Line) -> bool:
+    """Whether a line runs through the middle of the figure, whatever other creases there will be yet."""
+    return geo.on_line(line, silhouette.centre(state))
 
 
 def _runs(way: geo.Point) -> str:

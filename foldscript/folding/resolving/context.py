@@ -71,16 +71,28 @@ class Context(ABC):
         return LineValue(line, segment, carriers, words, span, letters)
 
     def on_way(
-        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span
+        self, p: PointValue, q: PointValue, t: float, words: Phrase, span: Span, *, as_lies: bool
     ) -> PointValue:
         """The point at a part of the way from p to q."""
-        if p.sheet is not None and q.sheet is not None and self.go_together(p, q):
+        if p.sheet is not None and q.sheet is not None and self.along_sheet(p, q, as_lies=as_lies):
             return self.on_sheet(geo.between(p.sheet, q.sheet, t), words, span)
         return self.at(geo.between(p.at, q.at, t), words, span)
 
-    def way_words(self, p: PointValue, q: PointValue) -> Phrase:
-        """What the way between two points is called: an edge where both lie on one."""
-        return caption_names.edge(p, q) if self.on_rim(p, q) else caption_names.through(p, q)
+    def along_sheet(self, p: PointValue, q: PointValue, *, as_lies: bool) -> bool:
+        """Whether the way from p to q is measured on the sheet.
+
+        It is while it is straight in the folded model too. An edge of the sheet that is folded between the
+        two is measured round its folds, but (with `as_lies`) straight from where the one lies to the other.
+        """
+        if p.sheet is None or q.sheet is None:
+            return False
+        straight = same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
+        return straight or (self.on_rim(p, q) and not as_lies)
+
+    def way_words(self, p: PointValue, q: PointValue, *, as_lies: bool) -> Phrase:
+        """What the way between two points is called: an edge where it is measured along one."""
+        edge = self.on_rim(p, q) and self.along_sheet(p, q, as_lies=as_lies)
+        return caption_names.edge(p, q) if edge else caption_names.through(p, q)
 
     def on_rim(self, p: PointValue, q: PointValue) -> bool:
         """Whether two points lie on one edge of the sheet."""
@@ -98,12 +110,6 @@ class Context(ABC):
                 span=span,
             )
         return p.sheet, q.sheet
-
-    def go_together(self, p: PointValue, q: PointValue) -> bool:
-        """Whether the way from p to q on the sheet is straight in the folded model too."""
-        if p.sheet is None or q.sheet is None:
-            return False
-        return self.on_rim(p, q) or same(geo.distance(p.sheet, q.sheet), geo.distance(p.at, q.at))
 
     def unknown(self, node: nodes.Name) -> Refusal:
         """Says that nothing has this name, and what may have been meant."""

@@ -113,7 +113,7 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
 
 def _centre_line(context: Context, node: nodes.Seen) -> LineValue:
     level = "horizontal" in node.toward
-    line = middles.middle_line(context.state, context.history, level=level)
+    line = middles.middle_line(context.state, context.history, level=level).meant
     words = Phrase("the horizontal centre line") if level else Phrase("the vertical centre line")
     return context.drawn(line, words, node.span)
 
@@ -182,10 +182,16 @@ def line_at_angle(context: Context, node: nodes.LineAtAngle) -> LineValue:
     words = phrase(
         "the line through {p} at {n} degrees to {line}",
         p=p.words,
-        n=Number(f"{node.degrees:g}"),
+        n=Number(f"{_between_lines(node.degrees):g}"),
         line=to.words,
     )
     return context.drawn(geo.line_at(p.at, turned), words, node.span, p)
+
+
+def _between_lines(degrees: float) -> float:
+    """The angle that a reader sees between two lines: 25 for a turn of 335 degrees, or of 155."""
+    turned = round(degrees % 180, 9)
+    return min(turned, round(180 - turned, 9))
 
 
 def bisector(context: Context, node: nodes.LineBisecting) -> LineValue:

@@ -18,6 +18,7 @@ from ...source.diagnostics import Refusal
 from ...syntax import nodes
 from . import caption_names
 from .context import Context
+from .eye import by_eye
 from .spans import equal_parts, from_left
 
 MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
@@ -67,15 +68,19 @@ def from_end(context: Context, node: nodes.FromEnd) -> PointValue:
         p, q = context.point(node.line.start), context.point(node.line.end)
         if isinstance(node.line, nodes.EdgeOf):
             context.rim_of(p, q, node.line.span)
-        line_words = context.way_words(p, q)
+        as_lies = isinstance(node.line, nodes.LineThrough) and (
+            not node.bare or by_eye(context, node.line)
+        )
+        line_words = context.way_words(p, q, as_lies=as_lies)
         if not _starts(start, p):
             p, q = q, p
         if not _starts(start, p):
             raise _no_end(node, start, line_words, (p.at, q.at), (p, q))
-        on_sheet = context.go_together(p, q)
+        on_sheet = context.along_sheet(p, q, as_lies=as_lies)
         ends = (p.sheet, q.sheet) if on_sheet else (p.at, q.at)
         t = _part(context.state, node, line_words, geo.distance(*ends))  # type: ignore[arg-type]
-        return context.on_way(p, q, t, _words(node, start, line_words), node.span)
+        words = _words(node, start, line_words)
+        return context.on_way(p, q, t, words, node.span, as_lies=as_lies)
     line = context.line(node.line)
     if line.segment is None:
         raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)

@@ -1,20 +1,23 @@
-"""The centre line and the centre of the figure: of its middle, or of the middle that it had.
+"""The centre and the centre lines of the figure: of its middle, or of the middle that it had.
 
 In: the paper as it lies, and what has been done so far. Out: the upright or the level line that is meant
-by 'centre line'. Once one side has been folded in, the figure's own middle lies somewhere else, and nobody
-means that: the middle line of the figure before stays the centre line while an edge or a crease shows it.
+by 'centre line', and the point that is meant by 'centre', where the two meet. Once one side has been folded
+in, the figure's own middle lies somewhere else, and nobody means that: the middle of the figure before
+stays while the paper shows it, by an edge or a crease along the line, or at the centre itself by a corner
+of a layer or by lines that meet there, as the tips of corners that have been folded to it do.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from ...geometry import lines as geo
 from ...geometry import polygons
 from ...geometry.cover import less
 from ...geometry.isometries import IDENTITY, compose, map_line, map_segment, reflection
-from ...geometry.lines import Line, Point
-from ...geometry.tolerance import EPS
+from ...geometry.lines import Line, Point, Segment
+from ...geometry.tolerance import EPS, same_point
 from ...moves.planning.request import MoveRecord
 from ...paper import silhouette
 from ...paper.state import State
@@ -23,33 +26,53 @@ from ...paper.state import State
 _NOTHING = 1e-7
 
 
-def middle_line(state: State, history: Sequence[MoveRecord], *, level: bool) -> Line:
-    """The centre line meant, upright or level."""
+@dataclass(frozen=True, slots=True)
+class Middle:
+    """A centre line: the one that is `meant`, and the one that the figure had `before`, as that lies now.
+
+    `before` is None where the figure is alike on both sides of its own middle, or never was otherwise;
+    else it differs from what is meant only where nothing shows it.
+    """
+
+    meant: Line
+    before: Line | None = None
+
+    @property
+    def lost(self) -> bool:
+        """Whether the middle before is another one, which nothing on the paper shows."""
+        return self.before is not None and not geo.same_line(self.meant, self.before)
+
+
+def middle_line(state: State, history: Sequence[MoveRecord], *, level: bool) -> Middle:
+    """The centre line, upright or level."""
     own = _own(state, level=level)
     if alike(state, own):
-        return own
+        return Middle(own)
     turn = IDENTITY
-    for record in reversed(history):
+    for k in range(len(history) - 1, -1, -1):
+        record = history[k]
         if record.turn is not None:
             turn = compose(turn, record.turn)
         for lies_level in (True, False):
             before = _own(record.before, level=lies_level)
             line = map_line(turn, before)
             if geo.parallel(line, own) and alike(record.before, before):
-                return line if _shown(state, line) else own
-    return own
+                across = middle_line(record.before, history[:k], level=not lies_level)
+                centre = geo.meet(line, map_line(turn, across.meant))
+                return Middle(line if _shown(state, line, centre) else own, line)
+    return Middle(own)
 
 
 def middle(state: State, history: Sequence[MoveRecord]) -> Point:
     """The centre meant: where the two centre lines meet."""
-    upright, level = (middle_line(state, history, level=level) for level in (False, True))
+    upright, level = (middle_line(state, history, level=level).meant for level in (False, True))
     found = geo.meet(upright, level)
     return silhouette.centre(state) if found is None else found
 
 
 def lopsided(state: State, history: Sequence[MoveRecord], *, level: bool) -> bool:
     """Whether the centre line is only the middle of a figure that is not alike on both sides of it."""
-    line = middle_line(state, history, level=level)
+    line = middle_line(state, history, level=level).meant
     return not alike(state, line) and geo.same_line(line, _own(state, level=level))
 
 
@@ -90,16 +113,27 @@ def _own(state: State, *, level: bool) -> Line:
     return Line(0.0, 1.0, y) if level else Line(1.0, 0.0, x)
 
 
-def _shown(state: State, line: Line) -> bool:
-    """Whether an edge or a crease of some length lies along a line."""
+def _shown(state: State, line: Line, centre: Point | None) -> bool:
+    """Whether an edge or a crease of some length lies along a line, or its centre can be seen."""
+    found: list[Segment] = []
     for facet, placed in zip(state.facets, state.placed, strict=True):
         folded = [map_segment(facet.place, s) for s in _creases(state, facet.outline)]
-        for p, q in (*polygons.edges(placed), *folded):
-            if geo.on_line(line, p) and geo.on_line(line, q) and geo.distance(p, q) > EPS:
-                return True
-    return False
+        found += (*polygons.edges(placed), *folded)
+    found = [s for s in found if geo.distance(*s) > EPS]
+    if any(geo.on_line(line, p) and geo.on_line(line, q) for p, q in found):
+        return True
+    return centre is not None and _meet_at(found, centre)
 
 
-def _creases(state: State, outline: polygons.Polygon) -> list[geo.Segment]:
+def _meet_at(segments: Sequence[Segment], spot: Point) -> bool:
+    """Whether an edge or a crease ends at a spot, or two of them cross there."""
+    here = [s for s in segments if geo.point_on_segment(s, spot)]
+    if any(same_point(end, spot) for s in here for end in s):
+        return True
+    lines = [geo.line_through(*s) for s in here]
+    return any(not geo.parallel(lines[0], other) for other in lines[1:])
+
+
+def _creases(state: State, outline: polygons.Polygon) -> list[Segment]:
     found = (polygons.clip_segment(outline, s) for s in state.creases)
     return [s for s in found if s is not None]

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from ...geometry import lines as geo
 from ...geometry.isometries import inverse
+from ...geometry.tolerance import same_point
 from ...languages.wording import Phrase, phrase
 from ...moves.planning import called
 from ...moves.planning.called import Kind
@@ -19,6 +20,7 @@ from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
 from . import caption_names, middles
 from .context import Context
+from .eye import by_eye
 from .names import tell_apart
 from .spans import equal_parts
 
@@ -66,13 +68,20 @@ def seen_point(context: Context, node: nodes.Seen) -> PointValue:
 
 
 def part_of_way(context: Context, node: nodes.Fraction) -> PointValue:
-    """'1/3 of A B': a part of the way between two points, measured on the sheet where it can be."""
+    """'1/3 of A B': a part of the way between two points.
+
+    It is measured on the sheet where it can be, and where the two lie now if the eye names one of them.
+    """
     p, q = context.point(node.start), context.point(node.end)
-    if node.edge:
+    if node.way == "edge":
         context.rim_of(p, q, node.start.span.cover(node.end.span))
     t = node.numerator / node.denominator
-    words = caption_names.between(p, q, node.numerator, node.denominator, rim=context.on_rim(p, q))
-    found = context.on_way(p, q, t, words, node.span)
+    as_lies = node.way == "line" or (not node.way and by_eye(context, node))
+    rim = context.on_rim(p, q) and context.along_sheet(p, q, as_lies=as_lies)
+    words = caption_names.between(p, q, node.numerator, node.denominator, rim=rim)
+    found = context.on_way(p, q, t, words, node.span, as_lies=as_lies)
+    if not same_point(found.at, geo.between(p.at, q.at, t)):
+        return found  # round a fold there are no equal parts to show
     return replace(found, parts=equal_parts(p.at, q.at, node.denominator))
 
 
@@ -104,6 +113,5 @@ def layer(context: Context, p: PointValue, span: Span, *, top: bool) -> PointVal
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=span)
     ordered = stack if top else stack[::-1]
     words = phrase("the top layer at {p}" if top else "the bottom layer at {p}", p=p.words)
-    return PointValue(
-        p.at, ordered, inverse(context.state.facets[ordered[0]].place)(p.at), words, span, p.letter
-    )
+    sheet = inverse(context.state.facets[ordered[0]].place)(p.at)
+    return PointValue(p.at, ordered, sheet, words, span, p.letter, layer=True)

@@ -104,11 +104,11 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     )
 
 
-def more_layers(request: Request, moved: int | None) -> tuple[Remark, ...]:
+def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Remark, ...]:
     """Tells that more layers move than the script says: they hang together, one over the other."""
     clause = request.clause("layers")
     said = layer_count(request, clause) if clause is not None else 0
-    if not said or moved is None or moved == said:
+    if not said or moved is None or moved == said or _thickest(request.state, moving) <= said:
         return ()
     number = f"{moved} layers" if moved else "all layers"
     what = "1 layer does" if said == 1 else f"{said} layers do"
@@ -122,21 +122,33 @@ def more_layers(request: Request, moved: int | None) -> tuple[Remark, ...]:
     )
 
 
+def _thickest(state: State, moving: Flap) -> int:
+    """The most layers of a flap that lie over each other."""
+    spots = [polygons.centroid(part) for part in moving.parts]
+    return max(len(_plates_at(state, moving, spot)) for spot in spots)
+
+
+def _plates_at(state: State, moving: Flap, spot: Point) -> set[int]:
+    """Plates of a flap that lie at a spot."""
+    there = (i for i in moving.facets if polygons.inside(state.placed[i], spot))
+    return {state.plate_of[i] for i in there}
+
+
 def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Flap) -> int | None:
     """The number of layers for the caption: those that hang together move together, said or not."""
     if not clauses.layers:
         return clauses.layers
     parts = moving_parts(state, one.line)
     plate_of = state.plate_of
-    most = 0
+    most, whole = 0, True
     for part in moving.parts:
         spot = polygons.centroid(part)
         there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
-        with_it = {plate_of[i] for i in moving.facets if polygons.inside(state.placed[i], spot)}
+        with_it = _plates_at(state, moving, spot)
         if len(with_it) > clauses.layers and with_it == there:
             return 0
-        most = max(most, len(with_it))
-    return max(most, clauses.layers)
+        most, whole = max(most, len(with_it)), whole and with_it == there
+    return 0 if whole and most > 1 else max(most, clauses.layers)
 
 
 def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:

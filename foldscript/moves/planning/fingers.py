@@ -91,6 +91,12 @@ Fingers = Still | Several | OneFold | Pinched | TurnedFlaps | Opened
 
 #: How a plain fold is left.
 PRESSED = OneFold(Phrase("Press the fold flat and leave it folded."))
+#: What was folded, laid back.
+OPENED = Opened(
+    first=Phrase("Open the paper again."),
+    fold=Phrase("The fold from {first} to {last} opens."),
+    last=Phrase("The creases stay and can be felt."),
+)
 #: A flap turned about its hinge, by a move or to get at another flap.
 PAGE = TurnedFlaps(
     Phrase(

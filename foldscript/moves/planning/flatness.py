@@ -6,6 +6,7 @@ the angle or the fold that is missing.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from ...paper.signs import Sense
@@ -41,11 +42,9 @@ def not_flat(
                 span=request.span,
             )
         if not folds_flat(angles):
-            total = alternate_sum(angles)
             return Refusal(
                 "not-flat",
-                f"{where}, every other angle sums to {total:.1f} degrees instead of 180: "
-                f"{abs(180 - total):.1f} degrees {'are missing' if total < 180 else 'too many'}",
+                f"{where}, every other angle sums to {amiss(alternate_sum(angles))}",
                 "move one of the creases, or name others",
                 *leave,
                 span=request.span,
@@ -71,6 +70,14 @@ def not_flat(
         *leave,
         span=request.span,
     )
+
+
+def amiss(total: float) -> str:
+    """A sum of angles in degrees that is not 180, with as many digits as show it."""
+    off = abs(180 - total)
+    places = max(1, 1 - math.floor(math.log10(off)))
+    which = "are missing" if total < 180 else "too many"
+    return f"{total:.{places}f} degrees instead of 180: {off:.{places}f} degrees {which}"
 
 
 def _where_they_meet(request: Request, state: State, v: Vertex) -> str:

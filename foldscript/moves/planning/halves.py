@@ -25,8 +25,8 @@ from ...paper.refold import Divided, divided, refold
 from ...paper.state import State
 from ...paper.union_find import UnionFind
 from ...source.diagnostics import Refusal
+from .in_the_way import collision_refusal
 from .request import Outcome, PointValue, Request
-from .single_fold import collision_refusal
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ that nobody named: that is refused, with what holds it. Out: a refusal, a remark
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ...geometry.cover import union
@@ -120,7 +120,7 @@ def hold(
     )
 
 
-def _joints(state: State, parts: dict[int, object]) -> list[tuple[Segment, int, int]]:
+def _joints(state: State, parts: Mapping[int, object]) -> list[tuple[Segment, int, int]]:
     """Where facets that move hold together."""
     return [
         (map_segment(state.facets[j.a].place, j.segment), j.a, j.b)
@@ -131,7 +131,7 @@ def _joints(state: State, parts: dict[int, object]) -> list[tuple[Segment, int, 
 
 def _grown(
     state: State,
-    parts: dict[int, object],
+    parts: Mapping[int, object],
     start: set[int],
     joints: list[tuple[Segment, int, int]],
     points: list[Point],

@@ -40,9 +40,9 @@ from ...paper.state import State
 from ...paper.toggling import Changes, toggled
 from ...source.diagnostics import Refusal
 from .creasing import folds_made
+from .in_the_way import collision_refusal
 from .open_front import refuse_covered
 from .request import LineValue, Request
-from .single_fold import collision_refusal
 
 
 @dataclass(frozen=True)

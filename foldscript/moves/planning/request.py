@@ -27,7 +27,7 @@ class PointValue:
     `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
     sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it; `seen` that it
     was named as the eye sees it ('the top corner'). `parts` are the equal parts that it was measured by
-    ('1/3 of A B').
+    ('1/3 of A B'). `layer` that the words say which layer is meant ('bottom layer at P').
     """
 
     at: Point
@@ -38,6 +38,7 @@ class PointValue:
     letter: str = ""
     seen: bool = False
     parts: tuple[Segment, ...] = ()
+    layer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,6 +239,7 @@ class Outcome:
     caution : advice on safety that must reach the reader whatever the caption says
     remarks : what the script's author should know
     claims : what the caption says of the paper afterwards; checked on `after`
+    fingers : what hands are told, where that is not what the move says of itself
     """
 
     after: State
@@ -254,6 +256,7 @@ class Outcome:
     caution: Phrase | None = None
     remarks: tuple[Remark, ...] = ()
     claims: tuple[Claim, ...] = ()
+    fingers: Fingers | None = None
 
 
 @dataclass(frozen=True)

@@ -19,10 +19,12 @@ from ...geometry.lines import (
     flipped,
     midpoint,
     mirrored,
+    overlap_of,
     signed_distance,
 )
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
+from ...paper.components import component_beside
 from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
 from ...paper.refold import Collision
 from ...paper.seams import remainder
@@ -32,11 +34,13 @@ from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .claims import Claim, Thickest
 from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
+from .fingers import Fingers
 from .fold_claims import fold_claims
 from .fold_clauses import FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
+from .in_the_way import blocked_refusal, collision_refusal
 from .landing import both_move, lands_on_target
-from .request import Outcome, Request
+from .request import MoveRecord, Outcome, Request
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -44,7 +48,10 @@ BEYOND_REACH = ("too-many-layers", "too-complex")
 
 @dataclass(frozen=True)
 class SingleFold:
-    """A chosen fold: the words it came from, the flap, and the paper after it."""
+    """A chosen fold: the words it came from, the flap, and the paper after it.
+
+    `one_flap` tells that several layers which move hang together where they move.
+    """
 
     alignment: Alignment
     flap: Flap
@@ -52,6 +59,7 @@ class SingleFold:
     layers: int | None
     hold: Hold | None = None
     claims: tuple[Claim, ...] = ()
+    one_flap: bool = False
 
 
 def choose(
@@ -274,7 +282,10 @@ def _carry(
     while True:
         try:
             after = way.carry(state, moving, way.sense)
-            return SingleFold(one, moving, after, layers_moved(state, clauses, one, moving))
+            layers = layers_moved(state, clauses, one, moving)
+            hang = component_beside(state, moving.line, moving.facets[:1])
+            together = len(moving.facets) > 1 and hang >= set(moving.facets)
+            return SingleFold(one, moving, after, layers, one_flap=together)
         except Blocked as held:
             if clauses.layers is not None or not rides_along(state, moving, held.blocker):
                 raise
@@ -289,47 +300,6 @@ def folded(request: Request, moving: Flap, sense: Sense) -> State:
         raise blocked_refusal(request, held, sense) from None
     except Collision as clash:
         raise collision_refusal(request, clash) from None
-
-
-def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
-    """'Lies under' in the craft's words."""
-    over, other = ("under", "mountain") if sense is Sense.VALLEY else ("in front of", "valley")
-    mover, blocker = request.describe(held.moving), request.describe(held.blocker)
-    if mover == blocker:  # the nearest point with a name is that of both
-        blocker = (
-            f"another layer {request.locate(polygons.centroid(request.state.placed[held.blocker]))}"
-        )
-    return Refusal(
-        "blocked",
-        f"{mover} cannot move: it lies {over} {blocker}",
-        "fold or unfold what lies in the way first",
-        "or move it along: 'all layers' or a number of layers",
-        f"or fold the other way: '{other}'",
-        span=request.span,
-    )
-
-
-def collision_refusal(request: Request, clash: Collision) -> Refusal:
-    """Names the layers that would pass through each other; parts of one layer by where they lie."""
-    layers = [request.describe(i) for i in clash.facets if i < len(request.state.facets)]
-    names = list(dict.fromkeys(layers))
-    if len(names) < 2:
-        parts = dict.fromkeys(f"the part {request.locate(spot)}" for spot in clash.spots)
-        names = list(parts) if len(parts) > 1 else names
-    *some, last = names[:3] or ["some layers"]
-    who = f"{', '.join(some)} and {last}" if some else last
-    what = {
-        "pierced": "would have to pass through a fold",
-        "interleaved": "would have to pass through each other at a fold",
-        "ring": "would each lie over the next in a ring",
-        "joint": "would have to change places along a flat joint",
-    }.get(clash.reason, "have no order that keeps them from passing through each other")
-    return Refusal(
-        "layers-collide",
-        f"the layers cannot lie like this: {who} {what}",
-        "move more layers, or fold what lies in the way first",
-        span=request.span,
-    )
 
 
 def arrow_of(fold: SingleFold, act: str) -> Arrow:
@@ -350,7 +320,11 @@ def far_point(moving: Flap) -> Point:
 
 
 def outcome(
-    request: Request, fold: SingleFold, signs: tuple[Sign, ...], wording: Phrase
+    request: Request,
+    fold: SingleFold,
+    signs: tuple[Sign, ...],
+    wording: Phrase,
+    fingers: Fingers | None = None,
 ) -> Outcome:
     """What a fold has done: the flap lies where it landed, with the signs of the words that fixed it."""
     return Outcome(
@@ -361,8 +335,9 @@ def outcome(
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
-        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.layers)),
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
         claims=fold.claims,
+        fingers=fingers,
     )
 
 
@@ -374,14 +349,27 @@ def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
     )
 
 
-def valley_signs(before: State, fold: SingleFold) -> tuple[FoldLine, Arrow]:
-    """Line and arrow of a fold to the front; where it only opens what was folded, those of unfolding."""
+def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine, Arrow]:
+    """Line and arrow of a fold; where it only opens what was folded, those of unfolding."""
     was, now = (
         [joint.segment for joint in state.joints if joint.folded] for state in (before, fold.after)
     )
     opens = _longer(was, now) and not _longer(now, was)
-    line = replace(fold_line(fold, Sense.VALLEY), opens=opens)
-    return line, arrow_of(fold, "unfold" if opens else "valley")
+    line = replace(fold_line(fold, sense), opens=opens)
+    return line, arrow_of(fold, "unfold" if opens else sense.value)
+
+
+def laid_flat(history: Sequence[MoveRecord], after: State) -> tuple[int, ...]:
+    """Which folds of the history are open again: none of what they creased is folded any longer."""
+    folds = [joint.segment for joint in after.joints if joint.folded]
+    return tuple(
+        k
+        for k, record in enumerate(history)
+        if record.folded
+        and not record.undone
+        and record.creases
+        and not any(overlap_of(crease, fold) for crease in record.creases for fold in folds)
+    )
 
 
 def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:

@@ -1,0 +1,113 @@
+"""Points that are named where they were marked, and lie elsewhere since their flap has moved.
+
+In: a statement, and the folding that it is to go on from. Out: remarks that say where such a point was
+marked and where it lies. A name goes with the paper, so that is no fault; but where several layers lay at
+the place that was marked, the topmost took the name along, and whoever looks for the point where the other
+layers stayed is mistaken. Told once, when the point is used first after its paper has moved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ...geometry import lines as geo
+from ...geometry.isometries import IDENTITY, Isometry, compose, inverse
+from ...geometry.lines import Point
+from ...geometry.tolerance import FOLDED
+from ...moves.planning.request import LineValue, MoveRecord, PointValue, Remark
+from ...paper.state import State
+from ...syntax import nodes
+from .doubts import operands
+from .names import Names, locate
+from .resolved import ResolvedStatement
+
+#: What follows these words is a place; what follows others is paper that moves, stays or lies in the way,
+#: and paper is meant wherever it is now.
+_PLACES = ("to", "onto", "through", "along", "perpendicular to", "near", "at", "from")
+#: After these, 'and' goes on with another place.
+_ROWS = ("through", "along", "at")
+
+
+def moved_marks(
+    state: State,
+    names: Names,
+    statements: Sequence[ResolvedStatement],
+    history: Sequence[MoveRecord],
+    statement: nodes.Statement,
+) -> tuple[Remark, ...]:
+    """A remark for every mark that the statement uses as a place and that has moved."""
+    used: dict[str, None] = {}
+    last = ""
+    for phrase in statement.phrases:
+        if phrase.word in _PLACES or (phrase.word == "and" and last in _ROWS):
+            said = (node for node in operands(phrase) if isinstance(node, nodes.Name))
+            used |= {node.text: None for node in said if node.text in names.points}
+        if phrase.word != "and":
+            last = phrase.word
+    found = (_moved(state, names, statements, history, name) for name in used)
+    return tuple(remark for remark in found if remark is not None)
+
+
+def _moved(
+    state: State,
+    names: Names,
+    statements: Sequence[ResolvedStatement],
+    history: Sequence[MoveRecord],
+    name: str,
+) -> Remark | None:
+    at = names.points[name]
+    now, turn = state.where(at), IDENTITY
+    for resolved, record in zip(reversed(statements), reversed(history), strict=True):
+        if record.turn is not None:
+            turn = compose(turn, record.turn)
+        if resolved.new_name == name:
+            return _since(state, names, name, record, turn) if _by_place(resolved) else None
+        if any(geo.distance(turn(spot), now) <= FOLDED for spot in _spots(resolved, name)):
+            return None  # used where it lies now before
+    return None
+
+
+def _by_place(resolved: ResolvedStatement) -> bool:
+    """Whether a mark was set where the eye saw it, and not on paper that was named."""
+    values = [v for clause in resolved.clauses for v in clause.values]
+    return all(isinstance(v, PointValue) and not v.letter and not v.layer for v in values)
+
+
+def _spots(resolved: ResolvedStatement, name: str) -> list[Point]:
+    """Where a point lay when a statement used it."""
+    spots: list[Point] = []
+    for value in (v for clause in resolved.clauses for v in clause.values):
+        if isinstance(value, PointValue) and value.letter == name:
+            spots.append(value.at)
+        elif isinstance(value, LineValue):
+            spots += [at for letter, at in value.letters if letter == name]
+    return spots
+
+
+def _since(
+    state: State, names: Names, name: str, record: MoveRecord, turn: Isometry
+) -> Remark | None:
+    """What has become of a mark: `turn` is how the whole model has been turned since."""
+    at, before = names.points[name], record.before
+    spot = before.where(at)
+    was, now = turn(spot), state.where(at)
+    apart = geo.distance(was, now)
+    if apart <= FOLDED:
+        return None
+    own = set(before.facets_on_sheet(at))
+    others = [inverse(before.facets[i].place)(spot) for i in before.facets_at(spot) if i not in own]
+    if not any(geo.distance(state.where(other), was) <= FOLDED for other in others):
+        return None  # all the paper that was there has gone along
+    rest = replace(names, points={n: p for n, p in names.points.items() if n != name})
+    return Remark(
+        "mark-moved",
+        f"point {name} has gone along with the layer that it was marked on: step {record.step} marked it "
+        f"{locate(state, rest, was)}, and it lies {locate(state, rest, now)} now, "
+        f"{apart * state.sheet.unit_mm:.0f} mm from there",
+        (
+            f"if the place is meant where the other layers stayed, mark it on them: "
+            f"'mark {name}2 at bottom layer at ...', or by lines that meet there",
+            f"if {name} is meant where it lies now, all is well",
+        ),
+    )

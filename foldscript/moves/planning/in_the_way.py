@@ -1,0 +1,54 @@
+"""What stands in a move's way, told: other paper that holds it, or layers that would collide.
+
+In: a `Request`, and what the kernel found. Out: the `Refusal` that names the layers by points on them.
+"""
+
+from __future__ import annotations
+
+from ...geometry import polygons
+from ...paper.flap import Blocked
+from ...paper.layers import Collision
+from ...paper.signs import Sense
+from ...source.diagnostics import Refusal
+from .request import Request
+
+
+def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
+    """'Lies under' in the craft's words."""
+    over, other = ("under", "mountain") if sense is Sense.VALLEY else ("in front of", "valley")
+    mover, blocker = request.describe(held.moving), request.describe(held.blocker)
+    if mover == blocker:  # the nearest point with a name is that of both
+        blocker = (
+            f"another layer {request.locate(polygons.centroid(request.state.placed[held.blocker]))}"
+        )
+    return Refusal(
+        "blocked",
+        f"{mover} cannot move: it lies {over} {blocker}",
+        "fold or unfold what lies in the way first",
+        "or move it along: 'all layers' or a number of layers",
+        f"or fold the other way: '{other}'",
+        span=request.span,
+    )
+
+
+def collision_refusal(request: Request, clash: Collision) -> Refusal:
+    """Names the layers that would pass through each other; parts of one layer by where they lie."""
+    layers = [request.describe(i) for i in clash.facets if i < len(request.state.facets)]
+    names = list(dict.fromkeys(layers))
+    if len(names) < 2:
+        parts = dict.fromkeys(f"the part {request.locate(spot)}" for spot in clash.spots)
+        names = list(parts) if len(parts) > 1 else names
+    *some, last = names[:3] or ["some layers"]
+    who = f"{', '.join(some)} and {last}" if some else last
+    what = {
+        "pierced": "would have to pass through a fold",
+        "interleaved": "would have to pass through each other at a fold",
+        "ring": "would each lie over the next in a ring",
+        "joint": "would have to change places along a flat joint",
+    }.get(clash.reason, "have no order that keeps them from passing through each other")
+    return Refusal(
+        "layers-collide",
+        f"the layers cannot lie like this: {who} {what}",
+        "move more layers, or fold what lies in the way first",
+        span=request.span,
+    )
