@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from ..captions.speaking import said
 from ..folding.fold import fold
 from ..folding.lineage import ancestors
-from ..folding.resuming import Memory
+from ..folding.resuming import FoldingCache
 from ..folding.steps import Model
 from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
@@ -28,7 +28,7 @@ from ..syntax.nodes import Program
 from ..syntax.parser import parse
 
 if TYPE_CHECKING:
-    from ..drawing.draw import Kept
+    from ..drawing.draw import DrawingCache
     from ..drawing.scene.scene import Scene
     from ..drawing.style.styles import Style
     from ..output.drawn import Drawn
@@ -59,7 +59,7 @@ class Script:
     def __init__(self, path: Path, doing: Doing = unheard) -> None:
         self.path = path
         self._doing = doing
-        self._memory: Memory | None = None
+        self._memory: FoldingCache | None = None
         self._in_languages: dict[str, tuple[Model, tuple[Diagnostic, ...]]] = {}
 
     @cached_property
@@ -107,11 +107,11 @@ class Script:
     # --- drawing: the stages from here on are only loaded when something is drawn -----------------
 
     @cached_property
-    def kept(self) -> Kept:
+    def kept(self) -> DrawingCache:
         """Its drawings up to now."""
-        from ..drawing.draw import Kept
+        from ..drawing.draw import DrawingCache
 
-        return Kept()
+        return DrawingCache()
 
     def portrait(self, style: Style, frame: tuple[float, float], language: str = "") -> Scene:
         """The finished model as large as the frame (width and height in points) allows."""
@@ -155,7 +155,7 @@ class Script:
     def renewed(self) -> Script:
         """The script as its file is now; steps and drawings that are the same are taken from this one."""
         new = Script(self.path, self._doing)
-        new._memory, new.kept = self._memory or Memory(), self.kept
+        new._memory, new.kept = self._memory or FoldingCache(), self.kept
         return new
 
     def unchanged_steps(self) -> int:

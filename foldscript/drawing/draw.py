@@ -2,7 +2,7 @@
 
 In: a folded `Model`, a style, and the frame a figure has on the page (width and height in points).
 Out: a `DrawnFigure` for each panel; all scenes have the frame's size. Where drawings of an earlier
-version are kept (`Kept`), figures that are the same are not drawn again.
+version are kept (`DrawingCache`), figures that are the same are not drawn again.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class DrawnFigure:
     scene: Scene
 
 
-class Kept:
+class DrawingCache:
     """Drawings to be taken again where the very same is to be drawn.
 
     `turn` ends a round: what has not been used since the one before is dropped. In a hurry only some
@@ -87,7 +87,7 @@ class Kept:
 
 
 def draw(
-    model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
+    model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> tuple[DrawnFigure, ...]:
     """Draws every panel of a model; `frame` is a figure's width and height in points."""
     plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
@@ -104,7 +104,7 @@ def draw(
 
 
 def finished_figure(
-    model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
+    model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
     last = _framings(model, style, frame)[-1]
@@ -114,7 +114,7 @@ def finished_figure(
 
 
 def portrait(
-    model: Model, style: Style, frame: tuple[float, float], kept: Kept | None = None
+    model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> Scene:
     """The finished model as large as the frame allows, for the head of a page."""
     key = ("alone", model.finished, model.front_colour, model.back_colour, style, frame)
@@ -133,7 +133,7 @@ def _scene(
     frame: tuple[float, float],
     title: str,
     words: str,
-    kept: Kept | None,
+    kept: DrawingCache | None,
     place: int | str,
 ) -> Scene:
     key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
@@ -142,7 +142,7 @@ def _scene(
 
 
 def _sketched(
-    kept: Kept | None,
+    kept: DrawingCache | None,
     place: int | str,
     what: object,
     make: Callable[[], Sketch],

@@ -19,14 +19,14 @@ from .groups import CalledRefusal, read_groups
 from .lettering import is_letter, lettered
 from .lineage import lineage
 from .performing.perform import Folding
-from .resuming import Memory, copied
+from .resuming import FoldingCache, copied
 from .start import Start, start_of
 from .statements import carry
 from .steps import Model, Step
 
 
 def fold(
-    program: nodes.Program, source_path: Path | None = None, memory: Memory | None = None
+    program: nodes.Program, source_path: Path | None = None, memory: FoldingCache | None = None
 ) -> Model:
     """Folds a whole script.
 
@@ -50,7 +50,7 @@ def fold(
         raise
 
 
-def _resumed(program: nodes.Program, path: Path | None, memory: Memory) -> Model:
+def _resumed(program: nodes.Program, path: Path | None, memory: FoldingCache) -> Model:
     ancestors = lineage(program, path)
     taken = memory.take_up(program, ancestors)
     if taken is None:
@@ -88,7 +88,7 @@ def _carried_on(
     start: Start,
     folding: Folding,
     done: Sequence[Step] = (),
-    memory: Memory | None = None,
+    memory: FoldingCache | None = None,
 ) -> Model:
     """Folds the steps that come after those already done."""
     steps = list(done)

@@ -22,7 +22,7 @@ _NOWHERE = Span(0, 0)
 
 
 @dataclass(frozen=True)
-class Kept:
+class FinishedStep:
     """A finished step: its moves as they stood and wherever they stand, and the paper afterwards."""
 
     node: nodes.Step
@@ -31,7 +31,7 @@ class Kept:
     folding: Folding
 
 
-class Memory:
+class FoldingCache:
     """What folding a script has left behind, for folding its next version.
 
     One memory serves one script; whoever folds with it must not do so from two threads at once.
@@ -40,7 +40,7 @@ class Memory:
     def __init__(self) -> None:
         self._before: tuple[object, ...] | None = None
         self._start: Start | None = None
-        self._kept: list[Kept] = []
+        self._kept: list[FinishedStep] = []
         self._stale = False
 
     def unchanged(self, program: nodes.Program, ancestors: Sequence[Source]) -> int:
@@ -54,7 +54,7 @@ class Memory:
 
     def take_up(
         self, program: nodes.Program, ancestors: Sequence[Source]
-    ) -> tuple[Start, Sequence[Kept]] | None:
+    ) -> tuple[Start, Sequence[FinishedStep]] | None:
         """The start and the steps that need no folding; None when the start is another one.
 
         Everything that was kept of later steps is forgotten.
@@ -79,7 +79,7 @@ class Memory:
 
     def keep(self, node: nodes.Step, step: Step, folding: Folding) -> None:
         """Notes a finished step."""
-        self._kept.append(Kept(node, placeless(node.body), step, copied(folding)))
+        self._kept.append(FinishedStep(node, placeless(node.body), step, copied(folding)))
 
 
 def copied(folding: Folding) -> Folding:

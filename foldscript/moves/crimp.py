@@ -37,7 +37,7 @@ from .planning.halves import (
     orders_inside,
     orders_outside,
     parted,
-    wish_between,
+    preference_between,
     with_other_way,
 )
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
@@ -155,7 +155,7 @@ def _pleated(parts: Halves, tips: frozenset[int], lines: tuple[Line, Line], insi
         orders.update(_all_over(half & tips, half - tips, in_front))
     group = {i: 2 * (i in parts.back) + (i in tips) for i in parts.movers}
     motions = {i: both if i in tips else first for i in parts.movers}
-    return refold(state, motions, group, orders, wish_between(state, held, parts.movers))
+    return refold(state, motions, group, orders, preference_between(state, held, parts.movers))
 
 
 def _all_over(some: Iterable[int], others: Iterable[int], over: bool) -> dict[Pair, bool]:

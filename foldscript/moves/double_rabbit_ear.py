@@ -36,7 +36,7 @@ from .planning.halves import (
     one_layer,
     orders_inside,
     parted,
-    wish_between,
+    preference_between,
 )
 from .planning.request import Move, Outcome, PointValue, Request
 from .rabbit_ear import creases_of, first_that_fits, parts_of, triangle_of, triangular_flap
@@ -149,7 +149,7 @@ def _turned(layers: Halves, parts: dict[int, EarPart], wrapped: bool) -> State:
         changes,
         orders=orders,
         apart=lambda i, j: (i in turning.front) != (j in turning.front),
-        prefer=wish_between(state, held, moved),
+        prefer=preference_between(state, held, moved),
     )
 
 

@@ -261,12 +261,12 @@ def _changes(
 
 
 def _intent(parted: Parted, moved: set[int]) -> Callable[[int, int], bool | None]:
-    def wish(i: int, j: int) -> bool | None:
+    def preference(i: int, j: int) -> bool | None:
         if i in moved and j in moved and (i in parted.front) != (j in parted.front):
             return i in parted.front
         return None
 
-    return wish
+    return preference
 
 
 MOVE = Move(

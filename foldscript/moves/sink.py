@@ -157,7 +157,7 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
     rank = {i: k for k, i in enumerate(stack)}
     middle = sorted(rank[t] for t in movers)[len(movers) // 2]
 
-    def wish(i: int, j: int) -> bool | None:
+    def preference(i: int, j: int) -> bool | None:
         if (i in movers) and (j in movers):
             return state.above(i, j)
         s = j if i in movers else i
@@ -165,7 +165,7 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
         return over == (s == i)
 
     try:
-        return refold(state, dict.fromkeys(movers, motion), group, orders, wish)
+        return refold(state, dict.fromkeys(movers, motion), group, orders, preference)
     except Collision as clash:
         raise fine.undivided(clash) from None
 

@@ -15,7 +15,7 @@ from ..moves.planning.fingers import Fingers, OneFold, Opened, Pinched, Several,
 from ..paper.signs import FoldLine, Sense
 from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
-from .description import Memory, StateDescription, remembered
+from .description import KnownCreases, StateDescription, remembered
 from .one_fold import how
 from .outline import CLOSE
 from .places import place
@@ -38,7 +38,9 @@ class Action:
     moves: bool
 
 
-def action(record: MoveRecord, step: int, memory: Memory) -> tuple[Action | None, Memory]:
+def action(
+    record: MoveRecord, step: int, memory: KnownCreases
+) -> tuple[Action | None, KnownCreases]:
     """The move narrated, and the creases known after it."""
     later = remembered(memory, step, record.before, record.after)
     before, after = StateDescription(record.before, memory), StateDescription(record.after, later)

@@ -22,7 +22,7 @@ from .outline import CLOSE, Outline, outline_of
 from .stacks import Region, beside_each_other, depth_of, joined, open_parts, regions, upper_edges
 
 #: (step, segment of the sheet) of every crease and fold made so far.
-Memory = tuple[tuple[int, Segment], ...]
+KnownCreases = tuple[tuple[int, Segment], ...]
 
 _KINDS = {
     "raw": Phrase("the open edge on top"),
@@ -80,7 +80,7 @@ class FeltLine:
     plain: bool
 
 
-def remembered(memory: Memory, step: int, before: State, after: State) -> Memory:
+def remembered(memory: KnownCreases, step: int, before: State, after: State) -> KnownCreases:
     """The memory with the creases and folds that `after` has beyond those of `before`."""
     known = [*before.creases, *(j.segment for j in before.joints if j.folded)]
     now = [*after.creases, *(j.segment for j in after.joints if j.folded)]
@@ -93,7 +93,7 @@ class StateDescription:
     """The paper as it lies now."""
 
     state: State
-    memory: Memory = ()
+    memory: KnownCreases = ()
 
     @property
     def unit_mm(self) -> float:

@@ -14,7 +14,7 @@ from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.signs import RepeatSign
 from ..paper.state import State, flat
 from .actions import Action, action, moved_corners, new_creases
-from .description import Memory, StateDescription
+from .description import KnownCreases, StateDescription
 from .edges import openings
 from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count, own_text
 from .places import place
@@ -126,7 +126,7 @@ def narrate(model: Model) -> Narration:
     return Narration(model.title or model.name, model.credit, model.language, tuple(chapters))
 
 
-def _creases_of(state: State) -> Memory:
+def _creases_of(state: State) -> KnownCreases:
     """Creases and folds that are there before anything is narrated; they belong to no step."""
     creases = [*state.creases, *(j.segment for j in state.joints if j.folded)]
     return tuple((0, s) for s in creases)
@@ -223,7 +223,7 @@ def _before(model: Model, description: StateDescription) -> tuple[Block, ...]:
     )
 
 
-def _step(step: Step, number: int, memory: Memory) -> tuple[tuple[Block, ...], Memory]:
+def _step(step: Step, number: int, memory: KnownCreases) -> tuple[tuple[Block, ...], KnownCreases]:
     """A step's paragraphs; `number` is what its creases are remembered by, below zero for a base."""
     done: list[Action] = []
     for record in step.records:

@@ -1,7 +1,7 @@
 """What a reader has in view, and which drawings are therefore made before the others.
 
 In: the parts of pages that a browser shows, and pages as they were laid out last. Out: sets of
-drawings as `drawing.draw.Kept` calls them, the most urgent first.
+drawings as `drawing.draw.DrawingCache` calls them, the most urgent first.
 """
 
 from __future__ import annotations

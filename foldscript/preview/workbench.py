@@ -16,7 +16,7 @@ from pathlib import Path
 
 from ..building.script import Script
 from ..captions.side_file import side_files
-from ..drawing.draw import Kept, draw
+from ..drawing.draw import DrawingCache, draw
 from ..drawing.style.styles import Style
 from ..folding.steps import Model
 from ..output.fonts import glyph_warnings
@@ -54,7 +54,7 @@ class Workbench:
         self.shown = Shown(str(path))
         self.ancestors: tuple[Path, ...] = ()  # the scripts that it starts from
         self._page, self._language = page, language
-        self._script, self._near = Script(path), Kept()
+        self._script, self._near = Script(path), DrawingCache()
         self._texts: tuple[str, ...] = ()  # what the pages were made from; () when they are old
         self._model: Model | None = None
         self._shown_step = 0

@@ -44,7 +44,7 @@ from foldscript.drawing.scene.shapes import Shape
 from foldscript.drawing.signs.glyph import FixedGlyph
 
 GLYPH = FixedGlyph(
-    key="point.tap",
+    key="point.tap-for-trial",
     name="Tap here",
     meaning="Tap the paper with a fingertip.",
     fingers="Tap the paper at {where}.",
@@ -76,17 +76,21 @@ def _forget() -> None:
 
 def test_a_new_file_is_known_to_key_poster_figures_words_and_clashes(folder: Path) -> None:
     (folder / "point_tap.py").write_text(TAP, "utf-8")
-    ((name, scene),) = key.legend(["point.tap"], STYLE)
+    ((name, scene),) = key.legend(["point.tap-for-trial"], STYLE)
     assert name == "Tap here"
     assert items_of(scene, "sign.solid")
     keys = key.sign_keys()
-    assert keys.index("point.squeeze") < keys.index("point.tap") < keys.index("point.open-out")
+    assert (
+        keys.index("point.squeeze")
+        < keys.index("point.tap-for-trial")
+        < keys.index("point.open-out")
+    )
     words = " ".join(poster(STYLE, page_size("A4"), measure).texts())
     assert "Tap here" in words
     assert "Tap the paper with a fingertip." in words
-    sign = PointSign("tap", f.C)
+    sign = PointSign("tap-for-trial", f.C)
     figure = draw(f.model(Panel(f.square(), (sign,))), STYLE, FRAME)[0].scene
-    assert "point.tap" in figure.signs
+    assert "point.tap-for-trial" in figure.signs
     square = f.square()
     record = MoveRecord(1, None, Still(), square, square, (sign,))
     (told,) = spots(StateDescription(record.before), record)
@@ -95,7 +99,7 @@ def test_a_new_file_is_known_to_key_poster_figures_words_and_clashes(folder: Pat
 
 def test_a_new_family_brings_what_it_may_share(folder: Path) -> None:
     text = TAP.replace("GLYPH =", 'SEAL = Family("seal", {"arrow": 3.5}, "ink")\nGLYPH =')
-    text = text.replace('key="point.tap"', 'key="point.tap",\n    family=SEAL')
+    text = text.replace('key="point.tap-for-trial"', 'key="point.tap-for-trial",\n    family=SEAL')
     text = text.replace(
         "from foldscript.drawing.signs.glyph",
         "from foldscript.drawing.signs.families import Family\nfrom foldscript.drawing.signs.glyph",
@@ -109,7 +113,7 @@ def test_a_new_family_brings_what_it_may_share(folder: Path) -> None:
     [
         ('    name="Tap here",\n', "'name'"),
         ('    meaning="Tap the paper with a fingertip.",\n', "'meaning'"),
-        ('    key="point.tap",\n', "'key'"),
+        ('    key="point.tap-for-trial",\n', "'key'"),
         ('    shape=Shape((("sign.solid", "M 0 0 L -6 -3 L -6 3 Z"),)),\n', "'shape'"),
     ],
 )
@@ -125,12 +129,16 @@ def test_a_sign_that_lacks_a_part_is_refused_with_its_file(
     ("old", "new", "told"),
     [
         ('"Tap here"', '""', "says no name"),
-        ('"point.tap"', '"Tap!"', "is no key"),
-        ('"point.tap"', '"point.hold"', "there is a sign 'point.hold' already"),
+        ('"point.tap-for-trial"', '"Tap!"', "is no key"),
+        ('"point.tap-for-trial"', '"point.hold"', "there is a sign 'point.hold' already"),
         ("{where}", "this place", "does not tell fingers where"),
         ("M 0 0 L -6", "M 0 0 Q -6", "may hold M, L, C and Z"),
         ("GLYPH =", "SIGN =", "has no GLYPH"),
-        ('key="point.tap"', 'key="point.tap", heading="Whims"', "under no heading"),
+        (
+            'key="point.tap-for-trial"',
+            'key="point.tap-for-trial", heading="Whims"',
+            "under no heading",
+        ),
     ],
 )
 def test_a_part_that_cannot_be_is_refused(folder: Path, old: str, new: str, told: str) -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from foldscript.folding import fold as folding
 from foldscript.folding.fold import fold
-from foldscript.folding.resuming import Memory
+from foldscript.folding.resuming import FoldingCache
 from foldscript.folding.steps import Step
 from foldscript.moves.registry import verbs
 from foldscript.source.diagnostics import FoldscriptError, Source
@@ -62,7 +62,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 def test_only_what_a_change_affects_is_folded(
     monkeypatch: pytest.MonkeyPatch, text: str, folded: list[int]
 ) -> None:
-    memory = Memory()
+    memory = FoldingCache()
     fold(program(HEAD + "".join(STEPS)), None, memory)
     afresh = fold(program(text))
     seen = counted(monkeypatch)
@@ -73,7 +73,7 @@ def test_only_what_a_change_affects_is_folded(
 
 def test_what_is_kept_is_kept_apart(monkeypatch: pytest.MonkeyPatch) -> None:
     """Later versions do not change the paper that earlier steps have left."""
-    memory = Memory()
+    memory = FoldingCache()
     texts = [HEAD + "".join(STEPS), HEAD + "".join(STEPS[:2] + STEPS[3:]), HEAD + "".join(STEPS)]
     for text in texts * 2:
         assert fold(program(text), None, memory) == fold(program(text))
@@ -82,7 +82,7 @@ def test_what_is_kept_is_kept_apart(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_after_a_refusal_the_steps_before_it_are_still_known(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    memory = Memory()
+    memory = FoldingCache()
     fold(program(HEAD + "".join(STEPS)), None, memory)
     wrong = HEAD + "".join(STEPS).replace("  turn over", "  valley A to Z")
     with pytest.raises(FoldscriptError):
@@ -95,7 +95,7 @@ def test_after_a_refusal_the_steps_before_it_are_still_known(
 def test_a_message_points_into_the_text_of_now() -> None:
     """Steps that stood elsewhere when they were folded are folded anew for a message."""
     body = "".join(STEPS) + "step\n  repeat step 3, 2 times\n"
-    memory = Memory()
+    memory = FoldingCache()
     fold(program(HEAD + "".join(STEPS)), None, memory)
     text = "# a line more\n" + HEAD + body
     with pytest.raises(FoldscriptError) as afresh:
@@ -111,7 +111,7 @@ def test_what_the_script_starts_from_counts(tmp_path: Path) -> None:
     base.write_text(HEAD + STEPS[1], "utf-8")
     path = tmp_path / "card.foldscript"
     text = 'start from "base.foldscript"\nstep\n  turn over\n'
-    memory = Memory()
+    memory = FoldingCache()
     fold(program(text, str(path)), path, memory)
     base.write_text(HEAD + STEPS[3], "utf-8")
     assert fold(program(text, str(path)), path, memory) == fold(program(text, str(path)), path)
@@ -122,7 +122,7 @@ def test_samples_grow_step_by_step(path: Path) -> None:
     """Written one step after the other, every sample comes out as when it is folded at once."""
     text = path.read_text("utf-8")
     whole = fold(program(text, str(path)), path)
-    memory = Memory()
+    memory = FoldingCache()
     starts = [m.start() for m in re.finditer(r"^step\b", text, re.MULTILINE)]
     for end in (*starts[2::3], len(text)):
         fold(program(text[:end], str(path)), path, memory)

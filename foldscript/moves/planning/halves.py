@@ -191,19 +191,19 @@ def orders_outside(parts: Halves, held: Holders) -> dict[Pair, bool]:
     return orders
 
 
-def wish_between(
+def preference_between(
     state: State, held: Holders, movers: frozenset[int]
 ) -> Callable[[int, int], bool | None]:
     """Intent for other layers: what lay over the flap stays over the tip, what lay under stays under."""
 
-    def wish(i: int, j: int) -> bool | None:
+    def preference(i: int, j: int) -> bool | None:
         if (i in movers) == (j in movers):
             return None
         s = j if i in movers else i
         over = any(state.above(s, b) for b in held.before | held.behind)
         return over == (s == i)
 
-    return wish
+    return preference
 
 
 def locked(
@@ -254,5 +254,5 @@ def turned(parts: Halves, line: Line, *, inside: bool) -> State:
         dict.fromkeys(parts.movers, reflection(line)),
         {i: 0 if i in parts.front else 1 for i in parts.movers},
         orders,
-        wish_between(state, held, parts.movers),
+        preference_between(state, held, parts.movers),
     )

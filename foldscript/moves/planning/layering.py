@@ -49,14 +49,14 @@ class Goal:
                     known[m, s] = True
         return known
 
-    def wish(self, mobile: Iterable[int]) -> Callable[[int, int], bool | None]:
+    def preference(self, mobile: Iterable[int]) -> Callable[[int, int], bool | None]:
         """Intent for what the layers leave open."""
         inside = set(mobile)
 
-        def wish(i: int, j: int) -> bool | None:
+        def preference(i: int, j: int) -> bool | None:
             return None if (i in inside) == (j in inside) else (i in inside) == self.front
 
-        return wish
+        return preference
 
 
 def layer_of(state: State, p: PointValue) -> frozenset[int]:
@@ -104,7 +104,11 @@ def fold_between(state: State, moving: Flap, sense: Sense | None, goal: Goal) ->
             raise Refusal("tuck-misses", "the flap does not reach that layer")
     try:
         after = refold(
-            fs, dict.fromkeys(movers, motion), dict.fromkeys(movers, 0), orders, goal.wish(movers)
+            fs,
+            dict.fromkeys(movers, motion),
+            dict.fromkeys(movers, 0),
+            orders,
+            goal.preference(movers),
         )
     except Collision as clash:
         facets = tuple(dict.fromkeys(fine.parent[k] for k in clash.facets))
@@ -156,7 +160,7 @@ def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
         dict.fromkeys(mobile, IDENTITY),
         dict.fromkeys(mobile, 0),
         orders,
-        goal.wish(mobile),
+        goal.preference(mobile),
     )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from ...drawing.draw import Kept, draw, portrait
+from ...drawing.draw import DrawingCache, draw, portrait
 from ...drawing.scene.scene import Scene
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
@@ -41,7 +41,7 @@ def chapter(
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
-    kept: Kept | None = None,
+    kept: DrawingCache | None = None,
 ) -> Chapter:
     """A model drawn for a booklet; a little smaller than usual where that saves a page.
 
@@ -87,7 +87,7 @@ def _drawn(
     page: PageSize,
     scale: float,
     translate: Translate,
-    kept: Kept | None,
+    kept: DrawingCache | None,
 ) -> Chapter:
     """A model with its figures in a frame so much larger than usual."""
     small = page.times(1 / style.enlarged)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ...drawing.draw import DrawnFigure, Kept, draw, finished_figure, portrait
+from ...drawing.draw import DrawingCache, DrawnFigure, draw, finished_figure, portrait
 from ...drawing.scene.scene import Scene
 from ...drawing.signs.key import KeyEntry, legend, shown
 from ...drawing.style.styles import Style
@@ -39,7 +39,7 @@ def handout(
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
-    kept: Kept | None = None,
+    kept: DrawingCache | None = None,
 ) -> Document:
     """Lay a model out for printing.
 
@@ -104,7 +104,7 @@ def cells_of(
     style: Style,
     frame: tuple[float, float],
     translate: Translate,
-    kept: Kept | None = None,
+    kept: DrawingCache | None = None,
 ) -> list[Figure]:
     """The numbered figures, and the finished model after them, drawn in a frame like theirs.
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from foldscript.drawing import draw as drawing
-from foldscript.drawing.draw import Kept, draw, finished_figure, portrait
+from foldscript.drawing.draw import DrawingCache, draw, finished_figure, portrait
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -39,7 +39,7 @@ def composed(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
 
 
 def test_the_same_model_is_not_drawn_twice(composed: list[Any]) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     first = draw(model(CUP), style, FRAME, kept)
     kept.turn()
     del composed[:]
@@ -49,7 +49,7 @@ def test_the_same_model_is_not_drawn_twice(composed: list[Any]) -> None:
 
 
 def test_a_caption_changes_the_words_and_draws_nothing(composed: list[Any]) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     draw(model(CUP), style, FRAME, kept)
     del composed[:]
     changed = CUP.replace('step "', 'step "Now: ')
@@ -60,7 +60,7 @@ def test_a_caption_changes_the_words_and_draws_nothing(composed: list[Any]) -> N
 
 
 def test_another_step_draws_that_step_alone(composed: list[Any]) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     longer = CUP + 'step "See."\n  turn over\n'
     draw(model(CUP), style, FRAME, kept)
     del composed[:]
@@ -71,7 +71,7 @@ def test_another_step_draws_that_step_alone(composed: list[Any]) -> None:
 
 @pytest.mark.parametrize("change", ["style", "colours", "frame"])
 def test_what_else_a_figure_depends_on(composed: list[Any], change: str) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     draw(model(CUP), style, FRAME, kept)
     del composed[:]
     text = CUP.replace("sheet ", "colours red and white\nsheet ") if change == "colours" else CUP
@@ -83,7 +83,7 @@ def test_what_else_a_figure_depends_on(composed: list[Any], change: str) -> None
 
 
 def test_the_finished_model_is_kept_too(composed: list[Any]) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     folded = model(CUP)
     first = finished_figure(folded, style, FRAME, kept), portrait(folded, style, FRAME, kept)
     del composed[:]
@@ -95,7 +95,7 @@ def test_the_finished_model_is_kept_too(composed: list[Any]) -> None:
 
 
 def test_what_two_rounds_did_not_use_is_dropped(composed: list[Any]) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     draw(model(CUP), style, FRAME, kept)
     kept.turn()
     kept.turn()
@@ -106,7 +106,7 @@ def test_what_two_rounds_did_not_use_is_dropped(composed: list[Any]) -> None:
 
 def test_in_a_hurry_old_drawings_keep_their_places(composed: list[Any]) -> None:
     """What is wanted is drawn, and nothing more where there is a drawing; then all of it is."""
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     before = draw(model(CUP), style, FRAME, kept)
     kept.turn()
     del composed[:]
@@ -126,7 +126,7 @@ def test_in_a_hurry_old_drawings_keep_their_places(composed: list[Any]) -> None:
 
 
 def test_in_a_hurry_a_new_place_is_drawn(composed: list[Any]) -> None:
-    kept, style = Kept(), load_style()
+    kept, style = DrawingCache(), load_style()
     kept.wanted = ()
     assert draw(model(CUP), style, FRAME, kept) == draw(model(CUP), style, FRAME)
     assert not kept.behind
