@@ -12,7 +12,7 @@ from foldscript.geometry.polygons import area
 from foldscript.moves.registry import verbs
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.state import State
-from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Source
+from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Severity, Source
 from foldscript.syntax.parser import parse
 
 from .conftest import assert_sound
@@ -43,7 +43,7 @@ def refused(*steps: str, sheet: str = SQUARE) -> Refused:
     text = script(*steps, sheet=sheet)
     with pytest.raises(FoldscriptError) as error:
         folds(text)
-    (diagnostic,) = error.value.diagnostics
+    (diagnostic,) = (d for d in error.value.diagnostics if d.severity is Severity.ERROR)
     return Refused(text, diagnostic)
 
 

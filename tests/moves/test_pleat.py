@@ -55,7 +55,7 @@ def test_signs_and_caption() -> None:
     assert [s.act for s in signs if isinstance(s, Arrow)] == ["pleat"]
     assert captions(model)[-1] == (
         "Make a pleat: fold the flap to the front along the left vertical crease, "
-        "and back again along the right vertical crease."
+        "and back again along the middle vertical crease."
     )
 
 

@@ -89,18 +89,3 @@ def test_a_model_that_starts_folded_begins_with_the_flat_sheet() -> None:
     assert len(document["states"][0]["plates"]) == 1
     assert len(document["states"][1]["plates"]) > 1
     assert faults(document) == []
-
-
-def test_rounding_leaves_no_specks_beside_a_plate() -> None:
-    """A cut through pleats: facets of one plate whose sides part by less than the grid."""
-    model = folds(
-        script(
-            "mark P at 2/4 of B C;mark Q at 3/4 of C D;mark R at 1/4 of D E;mark S at 2/4 of D E;"
-            "mark T at 1/4 of E A;mark U at 3/4 of E A;mark V at 3/5 of Q T;mark W at 2/5 of B U;"
-            "mountain E to T;valley C to W;mountain B to P, as k;mark X at where k meets left edge;"
-            "pleat valley line V R, mountain line P R, moving X;cut along line C V, 1 layer;"
-            "squash line R V onto line R S",
-            sheet="sheet regular pentagon, side 8 cm\n",
-        )
-    )
-    assert faults(states(model)) == []
