@@ -259,62 +259,47 @@ class ArrowGlyph(Glyph):
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class MarkGlyph(Glyph):
+class PicturedGlyph(Glyph):
+    """A sign with a picture for the key; by itself one that is drawn elsewhere, such as the paper."""
+
+    picture: Picture
+
+    def sample(self, style: Style) -> Sequence[Item]:
+        """Its picture."""
+        return self.picture(style)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class MarkGlyph(PicturedGlyph):
     """A sign that only helps: left out where there is no room, taken away where an arrow's head covers it.
 
     draw : the marks of all its signs in a figure, each as its paths
     """
 
     draw: Callable[[Setting], list[list[Path]]]
-    picture: Picture
     heading: Template = PLACES
     family: Family = families.MARK
 
-    def sample(self, style: Style) -> Sequence[Item]:
-        """Its picture."""
-        return self.picture(style)
-
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class TurnGlyph(Glyph):
+class TurnGlyph(PicturedGlyph):
     """A sign between two figures, drawn about its middle; `size` is the width and height that it takes."""
 
     draw: Callable[[TurnOver | Rotate, Point, Style], Sequence[Item]]
     size: tuple[float, float]
-    picture: Picture
     heading: Template = BETWEEN
     family: Family = families.TURN
 
-    def sample(self, style: Style) -> Sequence[Item]:
-        """Its picture."""
-        return self.picture(style)
-
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class LastGlyph(Glyph):
+class LastGlyph(PicturedGlyph):
     """A sign that looks for a place when all others of the figure have theirs.
 
     draw : its ink for each of its signs in a figure
     """
 
     draw: Callable[[Setting], list[list[Item]]]
-    picture: Picture
     heading: Template = BETWEEN
-
-    def sample(self, style: Style) -> Sequence[Item]:
-        """Its picture."""
-        return self.picture(style)
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class PicturedGlyph(Glyph):
-    """A sign whose drawing is a stage of its own, such as the paper; here stands its sample."""
-
-    picture: Picture
-
-    def sample(self, style: Style) -> Sequence[Item]:
-        """Its picture."""
-        return self.picture(style)
 
 
 def centred(items: Iterable[Item]) -> list[Item]:
