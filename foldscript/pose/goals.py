@@ -1,0 +1,34 @@
+"""What hands are asked to do with flat paper so that it stands in space: plain values, millimetres and
+degrees.
+
+In: nothing; a move's words are turned into these where they are read. Out: values that the rest of the room
+works on. Places on the model are points of the folded plane, lines of paper are segments of the sheet
+(`Segment`, sheet units), as everywhere in the kernel; amounts are in millimetres and degrees, as people say
+them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..geometry.lines import Segment
+
+
+@dataclass(frozen=True, slots=True)
+class Raise:
+    """Turn flaps about creases until they stand at an angle to what they were folded from.
+
+    Attributes
+    ----------
+    creases : segments on the sheet
+    angle : degrees between the two sides of the crease: 0 folded flat together, 180 flat open
+    towards : +1 where a crease that lies flat now is to become a valley as the reader sees it, -1 a
+        mountain
+    """
+
+    creases: tuple[Segment, ...]
+    angle: float
+    towards: int = 1
+
+
+Goal = Raise

@@ -1,0 +1,132 @@
+"""A `Pose` from places that were found: measured, proved, put into the numbers that others read.
+
+In: the pieces, places in space, goals. Out: the `Pose` with its `Proof`, in millimetres. The one way to a
+`Pose`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+import numpy as np
+import shapely
+
+from ..geometry.isometries import inverse
+from ..geometry.lines import Point
+from .goals import Goal
+from .pieces import Array, Pieces
+from .pose import Edge, Line, Piece, Pose, Reached, Touching
+from .proof import Limits, fold_angle, prove
+
+#: Layers whose common place is one within this (mm) lie together still.
+_TOGETHER = 0.3
+#: Overlaps below this area (square sheet units) are only shared edges.
+_OVERLAP = 1e-6
+
+#: Measures a goal on the edges of a pose that is being made.
+Measure = Callable[[Sequence[Edge], Array], Sequence[Reached]]
+
+
+def made(
+    pieces: Pieces,
+    places: Array,
+    goals: Sequence[Goal],
+    still: int,
+    measure: Measure,
+    limits: Limits,
+) -> Pose:
+    """The pose of these places (n × 3, sheet units), proved within the limits."""
+    state = pieces.state
+    unit = state.sheet.unit_mm
+    sheet, space = pieces.points * unit, np.round(places * unit, 12) + 0.0
+    panels = pieces.panels()
+    polygons = tuple(
+        Piece(ring, facet, state.plate_of[facet], panel)
+        for ring, facet, panel in zip(pieces.rings, pieces.facets, panels, strict=True)
+    )
+    edges = tuple(_edge(pieces, k, space) for k in range(len(pieces.seams)))
+    layers = overlapping(pieces)
+    over = [(one, other, on_front) for one, other, on_front, _ in layers]
+    senses = [round(seam.angle / math.pi) for seam in pieces.seams]
+    proof = prove(sheet, space, polygons, edges, over, senses, measure(edges, space), limits)
+    return Pose(
+        tuple((float(x), float(y)) for x, y in sheet),
+        tuple((float(x), float(y), float(z)) for x, y, z in space),
+        polygons,
+        edges,
+        _touching(pieces, space / unit, edges, layers),
+        tuple(goals),
+        still,
+        state.sheet.front_coloured,
+        proof,
+    )
+
+
+def _edge(pieces: Pieces, k: int, space: Array) -> Edge:
+    seam = pieces.seams[k]
+    if seam.right < 0:
+        return Edge(seam.start, seam.end, seam.left, None, 0.0, Line.RIM)
+    left, right = pieces.rings[seam.left], pieces.rings[seam.right]
+    angle = fold_angle(space, left, right, (seam.start, seam.end))
+    if seam.angle and math.pi - abs(angle) < 1e-6:  # which of π and -π, rounding does not tell
+        angle = math.copysign(angle, seam.angle)
+    return Edge(seam.start, seam.end, seam.left, seam.right, angle, seam.kind)
+
+
+def overlapping(pieces: Pieces) -> list[tuple[int, int, bool, Point]]:
+    """(one, other, on front, a place of the folded plane that both lie over) for pieces that overlap when
+    flat.
+
+    `other` is the one above; it is on the front of `one` where that shows its front.
+    """
+    state = pieces.state
+    flat = [
+        shapely.Polygon([state.facets[f].place(p) for p in pieces.polygon(k)])
+        for k, f in enumerate(pieces.facets)
+    ]
+    of: dict[int, list[int]] = {}
+    for piece, facet in enumerate(pieces.facets):
+        of.setdefault(facet, []).append(piece)
+    found: list[tuple[int, int, bool, Point]] = []
+    for (i, j), above in sorted(state.order.items()):
+        upper, lower = (i, j) if above else (j, i)
+        for one in of.get(lower, ()):
+            for other in of.get(upper, ()):
+                if not flat[one].intersects(flat[other]):
+                    continue
+                common = flat[one].intersection(flat[other])
+                if common.area > _OVERLAP:
+                    spot = common.centroid
+                    found.append((one, other, state.facets[lower].shows_front, (spot.x, spot.y)))
+    return found
+
+
+def _touching(
+    pieces: Pieces,
+    places: Array,
+    edges: Sequence[Edge],
+    layers: Sequence[tuple[int, int, bool, Point]],
+) -> tuple[Touching, ...]:
+    """Layers of the flat state that lie together still, and pieces that were folded together."""
+    near = _TOGETHER / pieces.state.sheet.unit_mm
+    found: dict[tuple[int, int], bool] = {}
+    for one, other, on_front, spot in layers:
+        a, b = (_carried(pieces, places, k, spot) for k in (one, other))
+        if math.dist(a, b) < near:
+            found[(one, other)] = on_front
+    for edge in edges:
+        if edge.right is not None and math.pi - abs(edge.angle) < 1e-3:
+            pair = (edge.left, edge.right)
+            if pair not in found and pair[::-1] not in found:
+                found[pair] = edge.angle > 0
+    return tuple(Touching(one, other, front) for (one, other), front in found.items())
+
+
+def _carried(pieces: Pieces, places: Array, piece: int, spot: Point) -> tuple[float, ...]:
+    """Where a place of the folded plane, as a piece carries it, lies in space (sheet units)."""
+    ring = list(pieces.rings[piece])
+    x, y = inverse(pieces.state.facets[pieces.facets[piece]].place)(spot)
+    flat = np.c_[pieces.points[ring], np.ones(len(ring))]
+    affine, *_ = np.linalg.lstsq(flat, places[ring], rcond=None)
+    return tuple(float(v) for v in np.array([x, y, 1.0]) @ affine)

@@ -1,0 +1,179 @@
+"""Whether a pose is one that this sheet of paper can have: measured on the finished points alone.
+
+In: points on the sheet and in space, the pieces, what the flat state knows of layers, goals. Out: a
+`Proof`. Nothing here is shared with what found the pose: no angle, length or closeness is taken from there.
+Each check finds what the others cannot: a stretched sheet crosses nothing and meets every goal; right
+lengths do not stop paper from passing through paper; whole layers can change places without an edge that
+crosses; a model that springs back flat passes all of these but the goals.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .crossing import deepest
+from .pose import Edge, Line, Piece, Proof, Reached
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What is let pass.
+
+    Attributes
+    ----------
+    stretch : share of a length
+    apart : mm that a corner may lie off the plane of its piece, or off its place in another
+    crossing : mm that paper may be inside paper
+    swapped : mm that a layer may lie on the wrong side of its neighbour
+    """
+
+    stretch: float
+    apart: float
+    crossing: float
+    swapped: float
+
+
+#: Finished models of plane pieces: what many folds in double precision have led to (`tolerance.FOLDED`).
+RIGID = Limits(1e-7, 1e-4, 0.05, 0.1)
+#: Finished models whose paper bends.
+BENT = Limits(1e-4, 0.01, 0.05, 0.1)
+#: Figures of a step half way.
+HALFWAY = Limits(5e-3, 0.5, 0.3, 0.3)
+
+#: Radians that a fold may be past closing, or past flat, by rounding.
+_PAST = 0.02
+#: Layers farther apart (mm) are no neighbours any more.
+_NEAR = 2.0
+
+
+def prove(
+    sheet: Array,
+    space: Array,
+    pieces: Sequence[Piece],
+    edges: Sequence[Edge],
+    over: Sequence[tuple[int, int, bool]],
+    senses: Sequence[int],
+    reached: Sequence[Reached],
+    limits: Limits,
+) -> Proof:
+    """Measures a pose.
+
+    Parameters
+    ----------
+    sheet, space : n × 2 and n × 3, mm
+    over : (one, other, on front): layers that overlap in the flat state, the other on the one's front or
+        back
+    senses : for every edge 1 (front inside), -1 or 0 as it is folded in the flat state
+    """
+    stretch = gap = bent = 0.0
+    for piece in pieces:
+        ring = list(piece.corners)
+        a, b = sheet[ring], space[ring]
+        for i, j in combinations(range(len(ring)), 2):
+            was, now = math.dist(a[i], a[j]), math.dist(b[i], b[j])
+            stretch = max(stretch, abs(now - was) / was)
+        gap = max(gap, _misfit(a, b))
+        bent = max(bent, _off_plane(b))
+    crossing = deepest(space, [p.corners for p in pieces], sheet)
+    swapped = _swapped(space, pieces, over)
+    unfolded = sum(
+        1
+        for edge, sense in zip(edges, senses, strict=True)
+        if sense
+        and edge.kind is not Line.RIM
+        and edge.angle * sense < -_PAST
+        and math.pi - abs(edge.angle) > _PAST
+    )
+    faults = [
+        *(
+            [f"paper is stretched by {stretch:.1e} of its length"]
+            if stretch > limits.stretch
+            else []
+        ),
+        *([f"pieces gape by {gap:.2g} mm"] if gap > limits.apart else []),
+        *([f"a piece is bent by {bent:.2g} mm"] if bent > limits.apart else []),
+        *([f"paper passes {crossing:.2g} mm through paper"] if crossing > limits.crossing else []),
+        *([f"layers change places by {swapped:.2g} mm"] if swapped > limits.swapped else []),
+        *([f"{unfolded} folds turn to their other side"] if unfolded else []),
+        *(
+            f"{r.goal}: {r.got:.4g} {r.unit} instead of {r.asked:.4g} {r.unit}"
+            for r in reached
+            if not r.enough
+        ),
+    ]
+    return Proof(stretch, bent, gap, crossing, swapped, unfolded, tuple(reached), tuple(faults))
+
+
+def fold_angle(
+    space: Array, left: Sequence[int], right: Sequence[int], edge: tuple[int, int]
+) -> float:
+    """Radians by which two pieces are folded about their common edge: positive where the fronts face each
+    other.
+
+    Measured from the planes of the pieces and the way across the left one; from -π to π.
+    """
+    n1, n2 = normal(space[list(left)]), normal(space[list(right)])
+    along = space[edge[1]] - space[edge[0]]
+    along = along / np.sqrt((along * along).sum())
+    return math.atan2(float(np.cross(n2, n1) @ along), float(n1 @ n2))
+
+
+def normal(ring: Array) -> Array:
+    """Unit normal of a polygon in space, on the side from which it runs counter-clockwise (M. Newell's
+    sum).
+    """
+    n = np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
+    return n / np.sqrt((n * n).sum())
+
+
+def _misfit(flat: Array, solid: Array) -> float:
+    """How far corners lie from where the best rigid motion of the piece takes them.
+
+    Source: W. Kabsch, A solution for the best rotation to relate two sets of vectors (1976).
+    """
+    a = np.c_[flat - flat.mean(axis=0), np.zeros(len(flat))]
+    b = solid - solid.mean(axis=0)
+    u, _, vt = np.linalg.svd(a.T @ b)
+    turn = u @ np.diag([1.0, 1.0, np.sign(np.linalg.det(u @ vt))]) @ vt
+    return float(np.sqrt(((a @ turn - b) ** 2).sum(axis=1)).max())
+
+
+def _off_plane(ring: Array) -> float:
+    if len(ring) == 3:
+        return 0.0
+    middle = ring - ring.mean(axis=0)
+    return float(np.abs(middle @ np.linalg.svd(middle)[2][2]).max())
+
+
+def _swapped(space: Array, pieces: Sequence[Piece], over: Sequence[tuple[int, int, bool]]) -> float:
+    """Deepest that a layer lies on the wrong side of one that it is still close to."""
+    worst = 0.0
+    rings = [space[list(p.corners)] for p in pieces]
+    normals = [normal(r) for r in rings]
+    middles = [r.mean(axis=0) for r in rings]
+    for one, other, on_front in over:
+        n = normals[one] if on_front else -normals[one]
+        if abs(float(n @ normals[other])) < 0.9:
+            continue
+        spots = np.vstack([rings[other], middles[other]])
+        heights = (spots - middles[one]) @ n
+        for spot, height in zip(spots, heights, strict=True):
+            if -_NEAR < height < -worst and _inside(spot, rings[one], normals[one]):
+                worst = -float(height)
+    return worst
+
+
+def _inside(spot: Array, ring: Array, n: Array) -> bool:
+    """Whether the foot of a point lies well inside a polygon."""
+    sides = np.roll(ring, -1, axis=0) - ring
+    inward = np.cross(n, sides)
+    lengths = np.sqrt((inward * inward).sum(axis=1))
+    return bool((((spot - ring) * inward).sum(axis=1) / lengths > 0.2).all())

@@ -1,0 +1,84 @@
+"""Flaps raised about creases: the exact pose, each flap turned as one.
+
+In: the paper as it lies flat, and the goals. Out: a `Pose`. Nothing has to be solved: where a line of
+creases parts the model, what lies beyond it is turned about it. Where it does not part it, other creases
+have to give way, and the turned pieces would gape; the proof finds that, and it is for the solvers to find
+a pose.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from ..paper.state import State
+from ..paper.union_find import UnionFind
+from ..source.diagnostics import Refusal
+from .goals import Raise
+from .making import made
+from .pieces import Array, Pieces, cut_up
+from .pose import Edge, Pose, Reached
+from .proof import RIGID
+from .turning import turned
+
+#: Degrees that a raised flap may be off.
+_ENOUGH = 1e-6
+
+
+def raised(state: State, goals: Sequence[Raise]) -> Pose:
+    """The pose with every flap turned about its creases.
+
+    Raises Refusal, 'no-crease', where a goal's segments are no lines of the paper.
+    """
+    pieces = cut_up(state, [s for goal in goals for s in goal.creases])
+    angles = [seam.angle for seam in pieces.seams]
+    driven: list[int] = []
+    for goal in goals:
+        seams = pieces.on(goal.creases)
+        if not seams:
+            raise Refusal("no-crease", "there is no crease to raise the paper about")
+        for k in seams:
+            angles[k] = asked_angle(pieces, k, goal)
+        driven.extend(seams)
+    still = largest_part(pieces, driven)
+    places, _ = turned(pieces, angles, still)
+
+    def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
+        return [raised_to(goal, [edges[k] for k in pieces.on(goal.creases)]) for goal in goals]
+
+    return made(pieces, places, goals, still, measure, RIGID)
+
+
+def asked_angle(pieces: Pieces, seam: int, goal: Raise) -> float:
+    """Radians that a seam is to be folded by: in the sense that it has, or as the reader sees the goal's."""
+    here = pieces.seams[seam]
+    fold = math.pi - math.radians(goal.angle)
+    if here.angle:
+        return math.copysign(fold, here.angle)
+    facet = pieces.state.facets[pieces.facets[here.left]]
+    return fold * goal.towards * (1 if facet.shows_front else -1)
+
+
+def raised_to(goal: Raise, edges: Sequence[Edge]) -> Reached:
+    """What angle the paper stands at, the farthest off of all its creases."""
+    stands = [180.0 - abs(math.degrees(edge.angle)) for edge in edges]
+    got = max(stands, key=lambda angle: abs(angle - goal.angle))
+    return Reached("raise", goal.angle, got, "degrees", abs(got - goal.angle) <= _ENOUGH)
+
+
+def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:
+    """For each piece which part it is in, when these seams are taken away: the largest is part 0."""
+    gone = set(seams)
+    joined = UnionFind(len(pieces.rings))
+    for k, seam in enumerate(pieces.seams):
+        if seam.right >= 0 and k not in gone:
+            joined.unite(seam.left, seam.right)
+    areas = pieces.areas()
+    some = sorted(joined.sets(), key=lambda part: (-round(sum(areas[k] for k in part), 9), part))
+    number = {k: n for n, part in enumerate(some) for k in part}
+    return [number[k] for k in range(len(pieces.rings))]
+
+
+def largest_part(pieces: Pieces, seams: Sequence[int]) -> int:
+    """The first piece of the largest part that these seams leave."""
+    return parts(pieces, seams).index(0)

@@ -1,0 +1,97 @@
+"""Raised flaps: places worked out by hand, closed and proved."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.folding.steps import Model
+from foldscript.geometry.lines import Segment
+from foldscript.pose.goals import Raise
+from foldscript.pose.pose import Line, Pose
+from foldscript.pose.raising import raised
+from foldscript.source.diagnostics import Refusal
+
+from ..scripts import folded
+
+#: A glider: the sheet of 100 mm in half, and 30 mm of each half folded down again as a wing.
+GLIDER = (
+    "valley the left edge onto the right edge",
+    "valley along line 3 cm from the right edge, 1 layer, moving A, as k",
+    "turn over",
+    "valley along line 3 cm from the left edge, 1 layer, moving B, as m",
+)
+
+
+def creases(model: Model, *names: str) -> tuple[Segment, ...]:
+    return tuple(
+        s for step in model.steps for r in step.records if r.name in names for s in r.creases
+    )
+
+
+def glider(angle: float) -> Pose:
+    model = folded(*GLIDER)
+    return raised(model.finished, [Raise(creases(model, "k", "m"), angle)])
+
+
+def test_wings_level() -> None:
+    """20 mm of body, and 30 mm of wing to either side of it, 100 mm long."""
+    pose = glider(90)
+    assert pose.proof.holds, pose.proof
+    assert pose.size == pytest.approx((20, 100, 60), abs=1e-6)
+    assert pose.proof.stretch < 1e-12
+    assert [r.got for r in pose.proof.reached] == pytest.approx([90])
+
+
+@pytest.mark.parametrize("angle", [15, 45, 120, 180])
+def test_wings_at_an_angle(angle: float) -> None:
+    """The tips stand 30 sin a off the body's plane, to both sides."""
+    pose = glider(angle)
+    assert pose.proof.holds, pose.proof
+    assert pose.size[2] == pytest.approx(60 * math.sin(math.radians(angle)), abs=1e-6)
+
+
+def test_a_flap_folded_flat_lies_where_the_flat_state_has_it() -> None:
+    model = folded(*GLIDER)
+    pose = glider(0)
+    assert pose.proof.crossing == 0
+    flat = [model.finished.where((x / 100, y / 100)) for x, y in pose.sheet]
+    for (x, y), (u, v, w) in zip(flat, pose.space, strict=True):
+        assert (100 * x, 100 * y, 0) == pytest.approx((u, v, w), abs=1e-6)
+
+
+def test_layers_that_lie_together_are_told_by_side() -> None:
+    """The body's halves lie together at their backs or fronts; raised wings touch nothing."""
+    pose = glider(90)
+    (pair,) = pose.touching
+    folds = [e for e in pose.edges if e.kind is Line.FOLD and abs(e.angle) > 3]
+    (spine,) = folds
+    assert {pair.one, pair.other} == {spine.left, spine.right}
+    assert pair.on_front == (spine.angle > 0)
+
+
+def test_what_turns_takes_the_rest_of_its_line_along() -> None:
+    """Half of a crease across the sheet cannot be folded without the other half."""
+    model = folded("crease the left edge onto the right edge as upright")
+    pose = raised(model.finished, [Raise((((0.5, 0.0), (0.5, 0.5)),), 90)])
+    assert pose.proof.holds, pose.proof
+    assert pose.size == pytest.approx((50, 100, 50))
+
+
+def test_an_angle_that_tears_is_found_out() -> None:
+    """Two creases that meet at a right angle cannot be folded alone: the pieces gape."""
+    model = folded(
+        "crease the left edge onto the right edge as upright",
+        "crease the bottom edge onto the top edge as level",
+    )
+    assert len(creases(model, "upright", "level")) == 2
+    corner = (((0.5, 0.0), (0.5, 0.5)), ((0.5, 0.5), (1.0, 0.5)))
+    pose = raised(model.finished, [Raise(corner, 90)])
+    assert not pose.proof.holds
+    assert "stretched" in pose.proof.faults[0]
+
+
+def test_no_crease_is_refused() -> None:
+    with pytest.raises(Refusal, match="no crease"):
+        raised(folded("turn over").finished, [Raise((((2.0, 0.0), (2.0, 1.0)),), 90)])
