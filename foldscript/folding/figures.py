@@ -1,8 +1,9 @@
 """Gathers the signs of a step into figures: one, or several where one picture could not be true.
 
 A move can share a figure with those before it as long as the paper that it creases has not moved
-since the figure's state; otherwise a new figure starts. Turning the model over or round is drawn
-between figures.
+since the figure's state; otherwise a new figure starts. A fold that is laid back at once is
+drawn with one arrow there and back; what else is unfolded is drawn on the paper as it lies then. Turning
+the model over or round is drawn between figures.
 """
 
 from __future__ import annotations
@@ -14,9 +15,12 @@ from ..geometry.isometries import inverse
 from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import same_point
 from ..moves.planning.request import Outcome
-from ..paper.signs import CutLine, EqualLengths, FoldLine, PointSign, Sign
+from ..paper.signs import Arrow, CutLine, EqualLengths, FoldLine, PointSign, Sign
 from ..paper.state import State
 from .steps import Panel
+
+#: Arrows of a fold that has one there and back.
+_THERE = ("valley", "mountain")
 
 
 @dataclass
@@ -30,12 +34,16 @@ class Figures:
     before_turns: list[Sign] = field(default_factory=list)
     after_turns: list[Sign] = field(default_factory=list)
     first: State = field(init=False)
+    last: tuple[State, Outcome] | None = None
 
     def __post_init__(self) -> None:
         self.first = self.state
 
     def add(self, now: State, outcome: Outcome) -> None:
         """Takes in one move, made on `now`."""
+        last, self.last = self.last, (now, outcome)
+        if outcome.undoes and last is not None and self._back_again(*last, outcome):
+            return
         if outcome.turn is not None:
             if self.signs or self.after_turns:
                 self.after_turns.extend(outcome.signs)
@@ -44,7 +52,7 @@ class Figures:
                 self.state = outcome.after
                 self.labels.clear()
             return
-        carried = _carried(self.state, now, outcome.signs) if not self.after_turns else None
+        carried = _carried(self.state, now, outcome) if not self.after_turns else None
         if carried is None:
             self._close()
             self.state = now
@@ -57,6 +65,19 @@ class Figures:
         for name, at in outcome.letters:
             if _same_place(self.state, now, at):
                 self.labels[name] = at
+
+    def _back_again(self, now: State, fold: Outcome, unfold: Outcome) -> bool:
+        """Turns the arrow of the fold just made into one there and back, where it is laid back as a whole."""
+        arrows = [s for s in fold.signs if isinstance(s, Arrow)]
+        if unfold.after.facets != now.facets or not arrows or self.after_turns:
+            return False
+        if any(a.act not in _THERE or a not in self.signs for a in arrows):
+            return False
+        self.signs = [
+            replace(s, act="fold-unfold") if isinstance(s, Arrow) and s in arrows else s
+            for s in self.signs
+        ]
+        return True
 
     def _close(self) -> None:
         self.done.append(
@@ -91,12 +112,14 @@ class Figures:
         return tuple(self.done)
 
 
-def _carried(figure: State, now: State, signs: tuple[Sign, ...]) -> list[Sign] | None:
+def _carried(figure: State, now: State, outcome: Outcome) -> list[Sign] | None:
     """Signs made on `now` as signs of the figure's state; None when its paper has moved since."""
     if figure is now:
-        return list(signs)
+        return list(outcome.signs)
+    if outcome.undoes:
+        return None
     out: list[Sign] = []
-    for sign in signs:
+    for sign in outcome.signs:
         if isinstance(sign, FoldLine | CutLine):
             parts: list[tuple[int, Segment]] = []
             for facet, seg in sign.parts:

@@ -5,10 +5,16 @@ In: the paper and a statement. Out: what was done, each with the paper it was do
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from ..source.diagnostics import Refusal
 from ..syntax import nodes
 from . import groups
 from .performing.perform import Folding, perform
 from .repeating import repeat as repeats
+
+#: What may close a statement: the paper is laid back at once, and the crease stays.
+AND_UNFOLD = "and unfold"
 
 
 def carry(folding: Folding, number: int, statement: nodes.Statement) -> groups.Done:
@@ -18,8 +24,37 @@ def carry(folding: Folding, number: int, statement: nodes.Statement) -> groups.D
         return carry(folding, number, other)
 
     now = folding.state
+    closing = next((p for p in statement.phrases if p.word == AND_UNFOLD), None)
+    if closing is not None:
+        return _and_unfold(folding, number, statement, closing)
     if statement.verb == repeats.VERB:
         return [(now, repeats.repeat(folding, number, statement, again))]
     if statement.verb == groups.VERB:
         return groups.call(folding, statement, again)
     return [(now, perform(folding, number, statement))]
+
+
+def _and_unfold(
+    folding: Folding, number: int, statement: nodes.Statement, closing: nodes.Phrase
+) -> groups.Done:
+    """A fold, and the same as 'unfold' after it; together they share a figure where one can show both."""
+    if statement.verb in (repeats.VERB, groups.VERB):
+        raise _nothing_to_unfold(statement, closing)
+    fold = replace(statement, phrases=tuple(p for p in statement.phrases if p is not closing))
+    now = folding.state
+    done = perform(folding, number, fold)
+    if not done.folded:
+        raise _nothing_to_unfold(statement, closing)
+    between = folding.state
+    unfold = nodes.Statement("unfold", closing.span, (), closing.span)
+    return [(now, done), (between, perform(folding, number, unfold))]
+
+
+def _nothing_to_unfold(statement: nodes.Statement, closing: nodes.Phrase) -> Refusal:
+    return Refusal(
+        "nothing-to-unfold",
+        f"'{AND_UNFOLD}' follows a fold, and nothing stays folded after '{statement.verb}' here",
+        f"leave '{AND_UNFOLD}' out",
+        "to take a fold of before back, write 'unfold' in a line of its own",
+        span=closing.span,
+    )

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.lines import Segment
-from ..languages.wording import Phrase, Template
+from ..languages.wording import Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
 from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
-from .planning.fingers import OneFold
+from .planning.fingers import CREASED
 from .planning.fold_clauses import PLACES
 from .planning.request import Clause, Move, Outcome, Remark, Request
 from .planning.single_fold import arrow_of, choose, fold_line
@@ -99,12 +99,5 @@ MOVE = Move(
     "fold and unfold, leaving a crease",
     (*(form.format(verb="crease") for form in PLACES), "crease mountain A to C"),
     make,
-    fingers=OneFold(
-        first=Phrase("This is only a crease, which is opened again at the end."),
-        last=Phrase("Press the fold, then open it again: only a crease stays."),
-        felt=(
-            Phrase("The new crease can be felt as a groove on top."),
-            Phrase("The new crease can be felt as a ridge on top."),
-        ),
-    ),
+    fingers=CREASED,
 )

@@ -6,12 +6,23 @@ hands have nothing to do for, such as naming a point.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..folding.steps import MoveRecord
 from ..geometry.lines import Point, distance
 from ..languages.wording import Phrase, Template, listed, phrase
-from ..moves.planning.fingers import Fingers, OneFold, Opened, Pinched, Several, Still, TurnedFlaps
+from ..moves.planning.fingers import (
+    CREASED,
+    PRESSED,
+    Fingers,
+    OneFold,
+    Opened,
+    Pinched,
+    Several,
+    Still,
+    TurnedFlaps,
+)
 from ..paper.signs import FoldLine, Sense
 from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
@@ -47,6 +58,25 @@ def action(
     sentences = _sentences(record, before, after)
     moves = record.before is not record.after and not _opened_again(record.fingers)
     return (Action(sentences, before, after, moves) if sentences else None), later
+
+
+def with_creases_in_one(records: Sequence[MoveRecord]) -> Iterator[MoveRecord]:
+    """The moves; a single fold that the next move lays back is one with it: a crease."""
+    left = list(records)
+    while left:
+        record = left.pop(0)
+        if left and _is_plain(record) and _lays_back(left[0], record):
+            record = replace(record, after=left.pop(0).after, fingers=CREASED)
+        yield record
+
+
+def _is_plain(record: MoveRecord) -> bool:
+    return record.fingers == PRESSED and fold_of(record) is not None
+
+
+def _lays_back(later: MoveRecord, record: MoveRecord) -> bool:
+    """Whether a move lays the paper back to where it lay before another."""
+    return isinstance(later.fingers, Opened) and later.after.facets == record.before.facets
 
 
 def _opened_again(fingers: Fingers) -> bool:

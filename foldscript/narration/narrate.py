@@ -13,7 +13,7 @@ from ..geometry.lines import distance
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.signs import RepeatSign
 from ..paper.state import State, flat
-from .actions import Action, action, moved_corners, new_creases
+from .actions import Action, action, moved_corners, new_creases, with_creases_in_one
 from .description import KnownCreases, StateDescription
 from .edges import openings
 from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count, own_text
@@ -226,7 +226,7 @@ def _before(model: Model, description: StateDescription) -> tuple[Block, ...]:
 def _step(step: Step, number: int, memory: KnownCreases) -> tuple[tuple[Block, ...], KnownCreases]:
     """A step's paragraphs; `number` is what its creases are remembered by, below zero for a base."""
     done: list[Action] = []
-    for record in step.records:
+    for record in with_creases_in_one(step.records):
         one, memory = action(record, number, memory)
         if one is not None:
             done.append(one)

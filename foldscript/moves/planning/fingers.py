@@ -91,6 +91,15 @@ Fingers = Still | Several | OneFold | Pinched | TurnedFlaps | Opened
 
 #: How a plain fold is left.
 PRESSED = OneFold(Phrase("Press the fold flat and leave it folded."))
+#: A plain fold that is opened again, so that only a crease stays.
+CREASED = OneFold(
+    first=Phrase("This is only a crease, which is opened again at the end."),
+    last=Phrase("Press the fold, then open it again: only a crease stays."),
+    felt=(
+        Phrase("The new crease can be felt as a groove on top."),
+        Phrase("The new crease can be felt as a ridge on top."),
+    ),
+)
 #: What was folded, laid back.
 OPENED = Opened(
     first=Phrase("Open the paper again."),
