@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from ..geometry import polygons
-from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
-from ..geometry.lines import Line, Point, distance, flipped, line_through, on_line, signed_distance
+from ..geometry.lines import flipped, on_line, signed_distance
 from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, fold_flap
 from ..paper.refold import with_creases_of
@@ -14,6 +13,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.claims import LiesAs, Moves
 from .planning.fingers import OPENED
+from .planning.looking_back import crease_now, is_fold_along, journeys, turn_of
 from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
 
 
@@ -80,10 +80,7 @@ def _restore(
     request: Request, earlier: State, since: int, undoes: tuple[int, ...], words: Phrase
 ) -> Outcome:
     """The paper as it lay, turned as the whole model has been turned since."""
-    turn: Isometry = IDENTITY
-    for record in request.history[since:]:
-        if record.turn is not None:
-            turn = compose(record.turn, turn)
+    turn = turn_of(request.history[since:])
     if remainder(request.state.cuts, earlier.cuts):
         return _past_cuts(request, undoes, words)
     target = with_creases_of(request.state, earlier.moved(turn))
@@ -108,33 +105,11 @@ def _past_cuts(request: Request, undoes: tuple[int, ...], words: Phrase) -> Outc
 
 
 def _arrows(now: State, then: State) -> tuple[Sign, ...]:
-    """One arrow a moved piece of paper, farthest movers first; pieces that go together share one."""
-    moves: list[tuple[float, Point, Point]] = []
-    for _i, facet in enumerate(now.facets):
-        for other in then.facets:
-            common = polygons.intersection(facet.outline, other.outline)
-            if not common:
-                continue
-            away = [(distance(facet.place(p), other.place(p)), p) for p in common]
-            far, p = max(away, key=lambda item: round(item[0], 9))
-            if far > 1e-6:
-                moves.append((far, facet.place(p), other.place(p)))
-    moves.sort(key=lambda m: (-round(m[0], 9), m[1], m[2]))
-    kept: list[tuple[Point, Point]] = []
-    for far, tail, head in moves:
-        if far < moves[0][0] * 0.5:
-            break
-        if all(distance(tail, t) > 0.25 * far and distance(head, h) > 0.25 * far for t, h in kept):
-            kept.append((tail, head))
-    return tuple(Arrow("unfold", t, h) for t, h in kept[:4])
+    return tuple(Arrow("unfold", tail, head) for tail, head in journeys(now, then))
 
 
 def _named(request: Request, value: LineValue) -> Outcome:
-    folds = [
-        k
-        for k, d in enumerate(request.history)
-        if d.folded and (d.name == value.name or _along(d, value))
-    ]
+    folds = [k for k, d in enumerate(request.history) if d.folded and is_fold_along(d, value)]
     standing = [k for k in folds if not request.history[k].undone]
     index = max(standing or folds, default=-1)
     if index < 0:
@@ -151,11 +126,6 @@ def _named(request: Request, value: LineValue) -> Outcome:
     if not any(d.folded and not d.undone for d in request.history[index + 1 :]):
         return _back_before(request, index, (index,), words)
     return _open(request, value, record, index, words)
-
-
-def _along(record: MoveRecord, value: LineValue) -> bool:
-    """Whether a fold runs along a crease that has a name, nowhere else: it is that crease, folded again."""
-    return bool(record.creases) and not remainder(record.creases, value.creases)
 
 
 def _open(
@@ -176,7 +146,7 @@ def _open(
 
 def _reopened(state: State, record: MoveRecord) -> State | None:
     """The flap of a single fold swung back about its crease; None when it is held."""
-    line = _crease_now(state, record)
+    line = crease_now(state, record)
     if line is None or not record.moved:
         return None
     seeds = sorted({i for p in record.moved for i in state.facets_on_sheet(p)})
@@ -193,22 +163,6 @@ def _reopened(state: State, record: MoveRecord) -> State | None:
     sense = Sense.VALLEY if front.pop() else Sense.MOUNTAIN
     after = fold_flap(state, flap(state, facing, seeds), sense)
     return with_creases_of(state, after)
-
-
-def _crease_now(state: State, record: MoveRecord) -> Line | None:
-    """The one line along which the record's creases lie now, as folds; None when they are bent."""
-    line: Line | None = None
-    for seg in record.creases:
-        for i, facet in enumerate(state.facets):
-            piece = polygons.clip_segment(facet.outline, seg)
-            if piece is None:
-                continue
-            placed = map_segment(state.facets[i].place, piece)
-            if line is None:
-                line = line_through(*placed)
-            elif not (on_line(line, placed[0]) and on_line(line, placed[1])):
-                return None
-    return line
 
 
 MOVE = Move(

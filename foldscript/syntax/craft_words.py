@@ -83,7 +83,10 @@ OPENERS: dict[str, tuple[str, ...]] = {
         _START.format("cupboard"),
     ),
     "fish": (_START.format("fish")[3:],),
-    "fold": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
+    "fold": (
+        "valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",
+        "to fold again what was unfolded: 'refold', or 'refold k'",
+    ),
     "frog": (_START.format("frog")[3:],),
     "gate": (
         "fold both edges in: 'valley left edge onto centre line', then the right one",

@@ -293,6 +293,7 @@ def _record(
             folded=outcome.folded,
             turn=outcome.turn,
             moved=outcome.moved,
+            undid=outcome.undoes,
             solid=outcome.solid,
         ),
     )

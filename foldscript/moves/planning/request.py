@@ -114,7 +114,8 @@ class MoveRecord:
     """A move already made, for those that look back.
 
     `move` is None for what only prepares a repeat (the model turned in the mind, a flap turned like a
-    page); `fingers` are the sentences that it is narrated with.
+    page); `fingers` are the sentences that it is narrated with; `undone` tells that its fold has been taken
+    back, `undid` which records it took back itself.
     """
 
     step: int
@@ -129,6 +130,7 @@ class MoveRecord:
     turn: Isometry | None = None
     moved: tuple[Point, ...] = ()
     undone: bool = False
+    undid: tuple[int, ...] = ()
     solid: Solid | None = None
 
 

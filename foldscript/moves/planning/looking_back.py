@@ -1,0 +1,88 @@
+"""What has been folded before, on the paper as it lies now: for moves that undo a fold, or do it again.
+
+In: records of the history and the state now. Out: how the model has been turned since, where a record's
+crease lies, whether the paper lies as it lay once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ...geometry import polygons
+from ...geometry.isometries import IDENTITY, Isometry, compose, map_segment, nearly_same
+from ...geometry.lines import Line, Point, distance, line_through, on_line
+from ...geometry.tolerance import EPS, same_point
+from ...paper.seams import remainder
+from ...paper.state import State
+from .request import LineValue, MoveRecord
+
+
+def turn_of(records: Iterable[MoveRecord]) -> Isometry:
+    """How these moves have turned the whole model."""
+    turn: Isometry = IDENTITY
+    for record in records:
+        if record.turn is not None:
+            turn = compose(record.turn, turn)
+    return turn
+
+
+def is_fold_along(record: MoveRecord, value: LineValue) -> bool:
+    """Whether a fold made the crease named, or runs along it and nowhere else: that crease, folded again."""
+    if not record.folded or not record.creases:
+        return False
+    named = bool(value.name) and record.name == value.name
+    return named or not remainder(record.creases, value.creases)
+
+
+def crease_now(state: State, record: MoveRecord) -> Line | None:
+    """The one line along which the record's creases lie now, folded or flat; None when they are bent."""
+    line: Line | None = None
+    for seg in record.creases:
+        for facet in state.facets:
+            piece = polygons.clip_segment(facet.outline, seg)
+            if piece is None or same_point(*piece):
+                continue
+            placed = map_segment(facet.place, piece)
+            if line is None:
+                line = line_through(*placed)
+            elif not (on_line(line, placed[0]) and on_line(line, placed[1])):
+                return None
+    return line
+
+
+def lies_as(state: State, earlier: State) -> bool:
+    """Whether the paper lies as it lay once, in the same layers; creases that lie flat do not count."""
+    return (
+        len(state.facets) == len(earlier.facets)
+        and all(
+            len(one.outline) == len(other.outline)
+            and all(same_point(p, q) for p, q in zip(one.outline, other.outline, strict=True))
+            and nearly_same(one.place, other.place)
+            for one, other in zip(state.facets, earlier.facets, strict=True)
+        )
+        and dict(state.order) == dict(earlier.order)
+        and not remainder(state.cuts, earlier.cuts)
+        and not remainder(earlier.cuts, state.cuts)
+    )
+
+
+def journeys(now: State, then: State) -> tuple[tuple[Point, Point], ...]:
+    """From where to where paper goes, up to four ways, the farthest first; what goes together shares one."""
+    moves: list[tuple[float, Point, Point]] = []
+    for facet in now.facets:
+        for other in then.facets:
+            common = polygons.intersection(facet.outline, other.outline)
+            if not common:
+                continue
+            away = [(distance(facet.place(p), other.place(p)), p) for p in common]
+            far, p = max(away, key=lambda item: round(item[0], 9))
+            if far > EPS:
+                moves.append((far, facet.place(p), other.place(p)))
+    moves.sort(key=lambda m: (-round(m[0], 9), m[1], m[2]))
+    kept: list[tuple[Point, Point]] = []
+    for far, tail, head in moves:
+        if far < moves[0][0] * 0.5:
+            break
+        if all(distance(tail, t) > 0.25 * far and distance(head, h) > 0.25 * far for t, h in kept):
+            kept.append((tail, head))
+    return tuple(kept[:4])
