@@ -29,6 +29,10 @@ _PLAIN = {
 
 #: Words before which 'up', 'down' and 'over' add nothing.
 _WHERE = frozenset(("TO", "ALONG", "THROUGH"))
+#: What stands before 'at the top' where that is a side of the figure: 'step 3 at the top'.
+_BEFORE_SIDE = frozenset(("NUMBER", "TIMES", "PLACE", "AND"))
+#: What follows 'top' where more is seen there: 'top corner', 'top layer at P'.
+_AFTER_HEIGHT = frozenset(("CORNER", "EDGE", "FLANK", "LAYERS"))
 
 
 def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | None:
@@ -65,6 +69,8 @@ def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | Non
 def plain_words(tokens: list[Token]) -> list[Token]:
     """The line without words that only read well: 'valley the bottom corner up to the top corner'.
 
+    'Top' and 'bottom' become sides, as left and right are, where they say where steps are repeated.
+
     Raises Refusal where the two words of a direction stand the wrong way round.
     """
     kept: list[Token] = []
@@ -78,11 +84,21 @@ def plain_words(tokens: list[Token]) -> list[Token]:
                 f"say '{after[0]} {token} {after[1]}'",
                 span=token_span(token).cover(token_span(after[1])),
             )
+        if token.type == "HEIGHT" and _is_side(tokens[:k], after):
+            kept.append(token.update(type="FLANK"))
+            continue
         reads_well = token.type == "UPDOWN" or token == "over"
         if reads_well and k > 1 and after and (after[0].type in _WHERE or after[0] == "onto"):
             continue
         kept.append(token)
     return kept
+
+
+def _is_side(before: list[Token], after: list[Token]) -> bool:
+    """Whether 'top' between these words is a side of the figure, and not a corner or an edge there."""
+    kinds = [t.type for t in before[-2:]]
+    more_is_seen = bool(after) and after[0].type in _AFTER_HEIGHT
+    return kinds[1:] == ["AT"] and kinds[0] in _BEFORE_SIDE and not more_is_seen
 
 
 def read_move(tree: Tree[Token]) -> Statement:
@@ -92,14 +108,14 @@ def read_move(tree: Tree[Token]) -> Statement:
     row = _Row("", None, takes=True)
     for item in trees_of(tree):
         kind, span = str(item.data), tree_span(item)
-        if kind == "bare" and row.word == "on" and not row.operands:
-            # `on the left`: a side stands where a point could.
+        if kind == "bare" and row.word in ("on", "at") and not row.operands:
+            # `on the left`, `at the top`: a side stands where a point could.
             row.operands.append(read_name(cast("Token", item.children[0])))
         elif kind in ("link", "place", "bare"):
             if (
                 row.word == "and"
                 and not row.operands
-                and (kind != "link" or item.children[0] == "on")
+                and (kind != "link" or item.children[0] in ("on", "at"))
             ):
                 row.needs = False  # `on the other side and behind`, `behind and on the left`
             row.close(phrases)

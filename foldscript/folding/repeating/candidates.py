@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from ...geometry.isometries import IDENTITY, Isometry, compose, nearly_same
 from ...paper.symmetry import Symmetry, congruences
@@ -17,6 +18,15 @@ from .leaf_turning import Leaves
 from .local_symmetries import local_symmetries
 from .repeated_steps import RepeatedSteps, trace_of, turn_since, turning_over
 from .traces import Trace, moved_paper
+
+#: Which mirror image is likelier than the paper as it was, if any.
+Mirror = Literal["", "across", "upright"]
+#: Kinds of views (see `_kind`), the likeliest first.
+_KINDS: dict[Mirror, tuple[int, ...]] = {
+    "": (0, 1, 2, 3, 4, 5),
+    "across": (1, 0, 3, 2, 4, 5),
+    "upright": (3, 0, 1, 2, 4, 5),
+}
 
 
 @dataclass(frozen=True)
@@ -39,11 +49,12 @@ class Candidate:
     trace: Trace
     local: bool = False
 
-    def rank(self, mirror_first: bool = False) -> tuple:
-        """Smaller is likelier: the same side of the paper, no leaves turned, as seen then."""
-        kind = _kind(self.view)
-        if mirror_first:
-            kind = (1, 0, 3, 2, 4, 5)[kind] if kind < 4 else kind + 2
+    def rank(self, mirror: Mirror = "") -> tuple:
+        """Smaller is likelier: the same side of the paper, no leaves turned, as seen then.
+
+        With `mirror`, a mirror image left for right ('across') or top for bottom ('upright') comes first.
+        """
+        kind = _KINDS[mirror].index(_kind(self.view))
         angle = math.atan2(self.view.c, self.view.a) % (2 * math.pi)
         return (
             self.symmetry.swaps_colours,
@@ -169,9 +180,9 @@ def _with_leaves(leaves: Leaves) -> list[tuple[Symmetry, int]]:
     return found
 
 
-def grouped(candidates: Sequence[Candidate], mirror_first: bool = False) -> list[Destination]:
+def grouped(candidates: Sequence[Candidate], mirror: Mirror = "") -> list[Destination]:
     """Candidates with one image together, the likeliest image first."""
-    ordered = sorted(candidates, key=lambda c: c.rank(mirror_first))
+    ordered = sorted(candidates, key=lambda c: c.rank(mirror))
     groups: list[list[Candidate]] = []
     for one in ordered:
         home = next((g for g in groups if g[0].trace.same(one.trace)), None)

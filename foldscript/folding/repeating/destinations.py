@@ -11,14 +11,14 @@ import math
 from collections.abc import Callable
 
 from ...geometry.isometries import IDENTITY, Isometry, nearly_same
-from ...geometry.lines import Point, distance
+from ...geometry.lines import Point, distance, dot
 from ...geometry.tolerance import EPS
 from ...moves.planning.request import PointValue
 from ...paper.silhouette import centre
 from ...paper.symmetry import Difference, differences, outline_isometries
 from ...source.diagnostics import Refusal, Span
 from ..resolving.names import locate
-from .candidates import Candidate, Destination, Survey, grouped, local_candidates
+from .candidates import Candidate, Destination, Mirror, Survey, grouped, local_candidates
 from .repeated_steps import points_of
 from .traces import Trace
 
@@ -34,19 +34,19 @@ def facing(survey: Survey) -> list[Destination]:
 
 
 def _unless_done(
-    survey: Survey, pool: list[Candidate], *, hidden: bool, mirror_first: bool = False
+    survey: Survey, pool: list[Candidate], *, hidden: bool, mirror: Mirror = ""
 ) -> list[Destination]:
     """The images in order; none when the likeliest symmetry leads back to the original itself."""
-    groups = grouped(pool, mirror_first)
-    done = [c.rank(mirror_first) for c in survey.idle if c.hidden == hidden]
+    groups = grouped(pool, mirror)
+    done = [c.rank(mirror) for c in survey.idle if c.hidden == hidden]
     if not groups and not any(c.hidden == hidden and not c.rounds for c in survey.idle):
-        return _partly(survey, hidden, mirror_first)
-    if groups and done and min(done) < groups[0].best.rank(mirror_first):
+        return _partly(survey, hidden, mirror)
+    if groups and done and min(done) < groups[0].best.rank(mirror):
         raise on_itself(survey)
     return groups
 
 
-def _partly(survey: Survey, hidden: bool, mirror_first: bool) -> list[Destination]:
+def _partly(survey: Survey, hidden: bool, mirror: Mirror) -> list[Destination]:
     """Images of the original paper alone, on a model without symmetry: in the same place or mirrored."""
     pool = [
         c
@@ -54,7 +54,7 @@ def _partly(survey: Survey, hidden: bool, mirror_first: bool) -> list[Destinatio
         if c.hidden == hidden
         and (c.symmetry.axis or (c.symmetry.behind and nearly_same(c.symmetry.motion, IDENTITY)))
     ]
-    return grouped(pool, mirror_first)
+    return grouped(pool, mirror)
 
 
 def on_itself(survey: Survey, span: Span | None = None) -> Refusal:
@@ -69,14 +69,25 @@ def on_itself(survey: Survey, span: Span | None = None) -> Refusal:
 
 
 def beside(survey: Survey, side: str, *, hidden: bool = False) -> list[Destination]:
-    """Images on the other side of the same face: 'other', 'left' or 'right'."""
+    """Images on the same face: on the other side ('other'), or to the 'left', 'right', 'top', 'bottom'."""
     pool = [c for c in survey.candidates if c.hidden == hidden and not c.rounds]
-    if side in ("left", "right"):
-        here = _middle(survey, survey.trace)[0]
-        sign = -1.0 if side == "left" else 1.0
-        pool = [c for c in pool if sign * (_middle(survey, c.trace)[0] - here) > EPS]
-        return grouped(pool, mirror_first=True)
-    return _unless_done(survey, pool, hidden=hidden, mirror_first=True)
+    if side in _WAYS:
+        way, mirror = _WAYS[side]
+        here = dot(_middle(survey, survey.trace), way)
+        pool = [c for c in pool if dot(_middle(survey, c.trace), way) - here > EPS]
+        return grouped(pool, mirror)
+    return _unless_done(survey, pool, hidden=hidden, mirror="across")
+
+
+#: Which way a side lies, and the mirror image that is meant.
+_WAYS: dict[str, tuple[Point, Mirror]] = {
+    "left": ((-1.0, 0.0), "across"),
+    "right": ((1.0, 0.0), "across"),
+    "top": ((0.0, 1.0), "upright"),
+    "bottom": ((0.0, -1.0), "upright"),
+}
+#: What lies across from a side.
+OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
 def _middle(survey: Survey, trace: Trace) -> Point:

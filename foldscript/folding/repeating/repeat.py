@@ -27,7 +27,7 @@ from ..performing.substituting import renamed
 from ..resolving.scope import Scope
 from .candidates import Candidate, Destination, Survey, survey_symmetries
 from .checkpoints import restore, save
-from .destinations import at_point, behind, beside, everywhere, facing, no_symmetry
+from .destinations import OPPOSITE, at_point, behind, beside, everywhere, facing, no_symmetry
 from .leaf_turning import turn_back, with_leaves_turned
 from .repeat_statement import RepeatStatement, read_repeat, sentence, where_phrase
 from .repeated_steps import (
@@ -192,12 +192,16 @@ def _first(
 ) -> Destination:
     if groups:
         return groups[0]
-    if asked.side in ("left", "right") and beside(found, "other", hidden=asked.behind):
-        opposite = "right" if asked.side == "left" else "left"
+    opposite = OPPOSITE.get(asked.side, "")
+    if opposite and beside(found, opposite, hidden=asked.behind):
+        here, there = (
+            f"{'on' if side in ('left', 'right') else 'at'} the {side}"
+            for side in (asked.side, opposite)
+        )
         raise Refusal(
             "repeat-on-itself",
-            f"{found.original.words} has been folded on the {asked.side} itself",
-            f"say 'on the {opposite}' or 'on the other side'",
+            f"{found.original.words} has been folded {here} itself",
+            f"say '{there}'" + (" or 'on the other side'" if here.startswith("on") else ""),
             span=span,
         )
     flips = found.turn.flips

@@ -13,6 +13,7 @@ FORMS = (
     "repeat step 3 behind",
     "repeat steps 5 to 6 on the other side",
     "repeat step 3 on the left",
+    "repeat step 3 at the top",
     "repeat step 1 on B and D",
     "repeat step 4, 3 times",
     "repeat step 2 again",
@@ -23,6 +24,14 @@ _SIDES: dict[str, Template] = {
     "other": "on the other side",
     "left": "on the left",
     "right": "on the right",
+    "top": "at the top",
+    "bottom": "at the bottom",
+}
+#: Sides, as they are called after 'on' or 'at'.
+_NAMED = {
+    "upper": "top",
+    "lower": "bottom",
+    **{side: side for side in ("left", "right", "top", "bottom")},
 }
 
 
@@ -71,17 +80,23 @@ def read_repeat(statement: nodes.Statement) -> RepeatStatement:
             asked.behind = True
         elif word in ("left", "right") and not operands:
             asked.side = word
+        elif word in ("on", "at") and len(operands) == 1 and _text(operands[0]) in _NAMED:
+            asked.side = _NAMED[_text(operands[0])]
         elif word in ("on", "behind") and operands:
             _place(asked, operands)
             word = "on"
         elif word == "as" and len(operands) == 1 and isinstance(operands[0], nodes.Name):
             asked.new_name = operands[0].text
-        elif operands or word not in ("on", "behind"):
+        elif operands or word not in ("on", "at", "behind"):
             raise unclear(one.span)
         last = word
     if asked.steps is None or (asked.again and asked.placed):
         raise unclear(statement.span)
     return asked
+
+
+def _text(operand: nodes.Operand) -> str:
+    return operand.text if isinstance(operand, nodes.Name) else ""
 
 
 def _place(asked: RepeatStatement, operands: list[nodes.Operand]) -> None:
@@ -96,8 +111,6 @@ def _place(asked: RepeatStatement, operands: list[nodes.Operand]) -> None:
         )
     if names == ["other", "side"]:
         asked.side = "other"
-    elif len(names) == 1 == len(operands) and names[0] in ("left", "right"):
-        asked.side = names[0]
     else:
         first = operands[0]
         if isinstance(first, nodes.Name) and first.text in ("flap", "flaps") and len(operands) > 1:
