@@ -198,8 +198,9 @@ def line_apart(context: Context, node: nodes.LineApart) -> LineValue:
 
 
 def _sides(state: State, to: LineValue) -> tuple[int, ...]:
-    """On which sides of a line the paper lies that carries it: 1, -1 or both."""
+    """On which sides of a line the paper lies that carries it, as signs: left or lower first."""
     facets = to.facets or tuple(range(len(state.placed)))
     away = [geo.signed_distance(to.line, p) for i in facets for p in state.placed[i]]
-    found = tuple(s for s in (1, -1) if any(s * d > EPS for d in away))
-    return found or (1, -1)
+    right = 1 if to.line.nx > EPS or (to.line.nx >= -EPS and to.line.ny > 0) else -1
+    found = tuple(s for s in (-right, right) if any(s * d > EPS for d in away))
+    return found or (-right, right)

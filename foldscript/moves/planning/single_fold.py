@@ -36,7 +36,7 @@ from .claims import Claim, Thickest
 from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
 from .fingers import Fingers
 from .fold_claims import fold_claims
-from .fold_clauses import FoldClauses, sort_clauses
+from .fold_clauses import CHOICES, FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
 from .landing import both_move, lands_on_target
@@ -102,35 +102,32 @@ def choose(
             refused.append(refusal)
     if not done:
         raise min(refused, key=lambda r: r.code == "fold-misses-flap")
-    if len(done) > 1 and clauses.pick is None and clauses.near is None:
-        landing = [d for d in done if lands_on_target(d.alignment, clauses)]
-        done = landing or done
-        done = [d for d in done if both_move(d.alignment, clauses)] or done
     if clauses.pick is not None:
         if clauses.pick >= len(done):
             raise Refusal(
                 "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
             )
         return _chosen(request, clauses, done[clauses.pick]), clauses
+    fit = done
     if clauses.near is not None:
         spot = clauses.near.at
-        least = min(_away(d, spot) for d in done)
-        done = [d for d in done if _away(d, spot) <= least + EPS]
-    if len(done) > 1:
+        least = min(_away(d, spot) for d in fit)
+        fit = [d for d in fit if _away(d, spot) <= least + EPS]
+    elif len(fit) > 1:
+        fit = [d for d in fit if lands_on_target(d.alignment, clauses)] or fit
+        fit = [d for d in fit if both_move(d.alignment, clauses)] or fit
+    if len(fit) > 1:
         alike = "" if clauses.near is None else f" and are as near to {clauses.near.words.render()}"
         raise Refusal(
             "several-folds",
-            f"{len(done)} folds fit these words{alike}: "
-            + "; ".join(
-                f"{('the first', 'the second', 'the third')[k]} {_describe(request, d)}"
-                for k, d in enumerate(done)
-            ),
+            f"{len(fit)} folds fit these words{alike}: "
+            + "; ".join(f"the {CHOICES[done.index(d)]} {_describe(request, d)}" for d in fit),
             "choose with 'first', 'second' ..., or with 'near' and a point"
             if clauses.near is None
             else "choose with 'near' and a point that is nearer to one of them",
             span=request.span,
         )
-    return _chosen(request, clauses, done[0]), clauses
+    return _chosen(request, clauses, fit[0]), clauses
 
 
 def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleFold:
