@@ -128,8 +128,10 @@ def _carried(figure: State, now: State, outcome: Outcome) -> list[Sign] | None:
                     return None
                 parts.extend(pieces)
             out.append(replace(sign, parts=tuple(parts)))
-        else:
-            out.append(sign)
+            continue
+        if isinstance(sign, Arrow) and not _same_place(figure, now, sign.tail):
+            return None
+        out.append(sign)
     return out
 
 
@@ -155,10 +157,11 @@ def _pieces(
 
 
 def _same_place(figure: State, now: State, at: Point) -> bool:
-    """Whether the paper at a folded point of `now` lay there in the figure too."""
-    if figure is now:
+    """Whether paper at a folded point of `now` lay there in the figure too, if any is there."""
+    there = now.facets_at(at)
+    if figure is now or not there:
         return True
-    for i in now.facets_at(at):
+    for i in there:
         sheet = inverse(now.facets[i].place)(at)
         if same_point(figure.where(sheet), at):
             return True

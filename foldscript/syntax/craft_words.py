@@ -19,15 +19,19 @@ _MIDDLE = (
 _MEETING = "say 'where L meets M' for the place where two lines cross"
 _NAMED = "give it a name with 'as' when it is made, as in 'crease A to C as k', and say that name"
 
+_PAST = "say 'beyond', as in 'valley A to 2 cm beyond the top edge', or 'short of'"
+
 #: What to write for a word that stands among the words of a move.
 INSTEAD: dict[str, str] = {
     "a": "leave 'a' out; corners are written with capitals: A",
+    "above": _PAST,
     "all": "say 'all layers' for the whole stack; " + _ONE_EACH,
     "an": "leave 'an' out",
     "away": "use 'mountain' to fold away behind",
     "back": "use 'mountain' to fold away behind, or 'unfold' to take a fold back",
     "backward": "use 'mountain' to fold away behind",
     "backwards": "use 'mountain' to fold away behind",
+    "below": _PAST,
     "both": f"{_ONE_EACH}; of layers say '2 layers'",
     "corners": f"{_ONE_EACH}: 'corner A'",
     "crease": f"{_NAMED}; 'centre line' is the middle line of the figure",
@@ -51,6 +55,7 @@ INSTEAD: dict[str, str] = {
     "middles": _MIDDLE,
     "one": _NUMBER,
     "opposite": "say which corner or edge is meant by its name, or as it lies: 'top right corner'",
+    "past": _PAST,
     "points": f"{_ONE_EACH}: 'point P'",
     "quarter": "write parts with figures: '1/4 of A B'",
     "same": "say 'repeat step 1 on the other side', or 'repeat step 1 again'",

@@ -144,6 +144,16 @@ class LineApart:
 
 
 @dataclass(frozen=True, slots=True)
+class Beyond:
+    """`2 cm beyond edge B C`, or (`short`) `2 cm short of C`: on the way of what moves."""
+
+    length: Length
+    to: PointOperand | LineOperand
+    short: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Meeting:
     """`where L meets M`."""
 
@@ -219,6 +229,7 @@ Operand = (
     | Meeting
     | TopLayerAt
     | BottomLayerAt
+    | Beyond
     | Amount
     | StepRange
     | Text

@@ -184,9 +184,21 @@ def _line_apart(tree: Tree[Token], depth: int) -> nodes.Operand:
     return nodes.LineApart(_length(measured), line, tree_span(tree))
 
 
+def _beyond(tree: Tree[Token], depth: int) -> nodes.Operand:
+    number, to = trees_of(tree)
+    goal = cast("nodes.PointOperand | nodes.LineOperand", read_operand(to, depth + 1))
+    short = not tokens_of(tree, "BEYOND")[0].startswith("beyond")
+    return nodes.Beyond(_measure(tree, number), goal, short, tree_span(tree))
+
+
 def _length(tree: Tree[Token]) -> nodes.Length:
     """The length of `2 cm from`."""
     (number,) = trees_of(tree)
+    return _measure(tree, number)
+
+
+def _measure(tree: Tree[Token], number: Tree[Token]) -> nodes.Length:
+    """A number and the unit beside it."""
     (unit,) = tokens_of(tree, *MM_PER)
     span = tree_span(number).cover(token_span(unit))
     mm = round(read_number(number) * MM_PER[unit.type], 9)
@@ -288,6 +300,7 @@ _READERS: dict[str, Callable[[Tree[Token], int], nodes.Operand]] = {
     "midpoint": _midpoint,
     "from_end": _from_end,
     "meeting": _meeting,
+    "beyond": _beyond,
     "layer_at": _layer_at,
     "seen_corner": _seen("corner"),
     "seen_edge": _seen("edge"),

@@ -6,7 +6,7 @@ words stood for) and a `MoveRecord` (what was done), from which a repeat can do 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -107,12 +107,18 @@ def resolve(folding: Folding, statement: nodes.Statement) -> ResolvedStatement:
                 raise Refusal("name-it", "'as' takes one new name", span=phrase.span)
             new_name, name_span = phrase.operands[0].text, phrase.operands[0].span
             continue
-        values = tuple(scope.value(o, whole=move.whole_folds) for o in phrase.operands)
+        mover = clauses[-1].values[-1] if _leads(clauses, phrase) else None
+        values = tuple(scope.value(o, whole=move.whole_folds, mover=mover) for o in phrase.operands)
         clauses.append(Clause(phrase.word, values, phrase.span))
         _refuse_doubtful(clauses[-1])
     if new_name:
         refuse_taken(folding.names, new_name, name_span)
     return ResolvedStatement(statement.verb, tuple(clauses), statement.span, new_name, name_span)
+
+
+def _leads(clauses: Sequence[Clause], phrase: nodes.Phrase) -> bool:
+    """Whether the phrase says where what was named before it goes."""
+    return phrase.word in ("to", "onto") and bool(clauses) and bool(clauses[-1].values)
 
 
 def carry_out(

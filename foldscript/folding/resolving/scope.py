@@ -15,6 +15,7 @@ from ...syntax import nodes
 from . import line_operands as lines
 from . import measures
 from . import point_operands as points
+from .beyond import beyond
 from .context import Context
 
 
@@ -22,12 +23,16 @@ from .context import Context
 class Scope(Context):
     """Looks operands up on one state; `history` is how it came to lie so."""
 
-    def value(self, node: nodes.Operand, *, whole: bool = False) -> Value:
+    def value(
+        self, node: nodes.Operand, *, whole: bool = False, mover: Value | None = None
+    ) -> Value:
         """The operand's value, a point or a line or an amount.
 
-        With `whole`, a named crease need not lie along one line.
+        With `whole`, a named crease need not lie along one line; `mover` is what goes to the operand, if any.
         """
         match node:
+            case nodes.Beyond():
+                return beyond(self, node, self.value(node.to), mover)
             case nodes.Amount():
                 return Quantity(node.value, node.unit, node.span)
             case nodes.StepRange():
