@@ -70,7 +70,7 @@ def triangles(ring: Sequence[int], sheet: Array) -> list[tuple[int, int, int]]:
             a, b, c = (sheet[left[k - 1]], sheet[left[k]], sheet[left[(k + 1) % len(left)]])
             turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
             longest = max(((b - a) ** 2).sum(), ((c - b) ** 2).sum(), ((c - a) ** 2).sum())
-            if turn / longest <= best or turn <= 1e-12 * longest:
+            if turn / longest <= best or turn <= 1e-7 * longest:
                 continue
             others = [m for m in left if m not in (left[k - 1], left[k], left[(k + 1) % len(left)])]
             if not any(_holds(sheet[m], a, b, c) for m in others):
@@ -82,7 +82,8 @@ def triangles(ring: Sequence[int], sheet: Array) -> list[tuple[int, int, int]]:
 
 
 def _holds(p: Array, a: Array, b: Array, c: Array) -> bool:
+    """Whether a point lies in a triangle or on its rim."""
     return all(
-        (v[0] - u[0]) * (p[1] - u[1]) - (v[1] - u[1]) * (p[0] - u[0]) > 1e-12
+        (v[0] - u[0]) * (p[1] - u[1]) - (v[1] - u[1]) * (p[0] - u[0]) > -1e-7 * ((v - u) ** 2).sum()
         for u, v in ((a, b), (b, c), (c, a))
     )

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..geometry.lines import Segment
+from ..geometry.lines import Point, Segment
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,4 +31,35 @@ class Raise:
     towards: int = 1
 
 
-Goal = Raise
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Part the two sides of the pocket that opens at an edge of the flat model.
+
+    Attributes
+    ----------
+    edge : in the folded plane
+    width : mm that the sides are to be apart in the middle of the edge
+    """
+
+    edge: Segment
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Blow:
+    """Fill with a breath the pocket that opens at an edge (folded plane), or the space that is closed all
+    round.
+    """
+
+    edge: Segment | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Pull the uppermost and the lowest layers apart at a point of the folded plane, to a width in mm."""
+
+    at: Point
+    width: float
+
+
+Goal = Raise | Open | Blow | Spread

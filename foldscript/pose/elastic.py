@@ -1,0 +1,171 @@
+"""Paper that gives a little until everything fits: where the points of a net come to rest.
+
+In: a net and what is wanted of it. Out: its points in space. The paper begins flat, its layers a hair
+apart, and is pulled to its goals in small steps while it is soft; then its lengths are made hard; then it
+is let go, and only lengths and layers are put right.
+
+Each step solves for the least sum of squares with damping. Source: the method of K. Levenberg (1944) and D.
+Marquardt (1963). Everything is dense, in one order and without chance, so the same paper comes to the same
+place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from .net import Net, ranks
+from .springs import Array, Indices, Pull, Wanted, breath, fold_angles, gathered, lengths
+from .symmetry import Motion
+
+#: Largest way of a point in one step (sheet units).
+_STEP = 0.05
+#: What the layers are apart when it begins (sheet units).
+_HAIR = 1e-3
+
+
+@dataclass(frozen=True)
+class Skin:
+    """Triangles that a breath presses on, the way out of each (1 along its front's normal), how strong."""
+
+    triangles: Indices
+    outward: Array
+    pressure: float
+
+
+@dataclass(frozen=True)
+class Drive:
+    """Hinges to be brought to angles (radians)."""
+
+    hinges: Indices
+    to: Array
+    weight: float
+
+
+@dataclass(frozen=True)
+class Stage:
+    """Goals that are pulled at together."""
+
+    wanted: Wanted | None = None
+    drive: Drive | None = None
+    skin: Skin | None = None
+
+
+@dataclass
+class Elastic:
+    """A net on its way to its goals; `x` are its points now, `angle` its hinges'."""
+
+    net: Net
+    motions: Sequence[Motion]
+    stiff: Array
+    rest: Array
+    hard: float
+    x: Array = field(init=False)
+    angle: Array = field(init=False)
+    wanted: Wanted | None = None
+    skin: Skin | None = None
+    contact: float = 0.0
+    steps: int = 0
+
+    def __post_init__(self) -> None:
+        high = np.zeros(len(self.net.start))
+        count = np.zeros(len(self.net.start))
+        np.add.at(high, self.net.of, ranks(self.net.layers))
+        np.add.at(count, self.net.of, 1.0)
+        self.x = self.net.start.copy()
+        self.x[:, 2] = _HAIR * high / count
+        if self.motions:
+            self.x = np.mean([(self.x[m.to] - m.shift) @ m.turn for m in self.motions], axis=0)
+        self.angle = fold_angles(self.x, self.net.hinges, self.net.flat)[0]
+
+    def go(self, stage: Stage, steps: int, tries: int) -> None:
+        """Pulls at a stage's goals, from what is now to what is asked, in equal steps."""
+        first = None if stage.wanted is None else stage.wanted.now(self.x)
+        began = None if stage.drive is None else self.angle[stage.drive.hinges].copy()
+        for k in range(1, steps + 1):
+            share = k / steps
+            if stage.wanted is not None and first is not None:
+                w = stage.wanted
+                value = first + (w.value - first) * share
+                self.wanted = Wanted(w.points, w.share, w.axis, value, w.weight)
+            if stage.drive is not None and began is not None:
+                d = stage.drive
+                self.rest[d.hinges] = began + (d.to - began) * share
+                self.stiff[d.hinges] = d.weight
+            if stage.skin is not None:
+                s = stage.skin
+                self.skin = Skin(s.triangles, s.outward, s.pressure * share)
+            self.relax(tries)
+
+    def let_go(self, tries: int) -> None:
+        """Drops all goals and keeps what is: only lengths and layers are put right."""
+        self.wanted = self.skin = None
+        self.rest = self.angle.copy()
+        self.stiff = np.where(self.stiff > 0, 0.05, 0.01)
+        self.hard, self.contact = 3000.0, 1000.0
+        self.relax(tries, 1e-4)
+
+    def relax(self, tries: int, damping: float = 1e-3) -> None:
+        """At most so many steps towards rest."""
+        for _ in range(tries):
+            self.net.contacts.watch(self.x)
+            slope, curve, before = gathered(self._pulls(self.x), len(self.x))
+            if self.skin is not None:
+                volume, push = breath(
+                    self.x, self.net.corners[self.skin.triangles], self.skin.outward
+                )
+                before -= self.skin.pressure * volume
+                slope -= self.skin.pressure * push.ravel()
+            went, after = None, before
+            for _ in range(16):
+                move = self._move(slope, curve, damping)
+                if move is not None:
+                    after = self._energy(self.x + move)
+                    if np.isfinite(after) and after < before + 1e-14:
+                        went = move
+                        break
+                damping *= 5
+            if went is None:
+                return
+            self.x = self.x + went
+            self.angle = fold_angles(self.x, self.net.hinges, self.angle)[0]
+            self.steps += 1
+            damping = max(damping / 5, 1e-7)
+            if np.abs(went).max() < 1e-9 or before - after < 1e-10 * (1 + abs(before)):
+                return
+
+    def _move(self, slope: Array, curve: Array, damping: float) -> Array | None:
+        curve = curve.copy()
+        curve[np.diag_indices_from(curve)] += damping
+        try:
+            move: Array = -np.linalg.solve(curve, slope).reshape(-1, 3)
+        except np.linalg.LinAlgError:
+            return None
+        if self.motions:
+            move = np.asarray(np.mean([move[m.to] @ m.turn for m in self.motions], axis=0))
+        far = float(np.abs(move).max())
+        return move * (_STEP / far) if far > _STEP else move
+
+    def _pulls(self, x: Array) -> list[Pull]:
+        net = self.net
+        pulls = [lengths(x, net.bars, net.rest, self.hard)]
+        held = np.flatnonzero(self.stiff > 0)
+        angle, slope = fold_angles(x, net.hinges[held], self.angle[held])
+        w = self.stiff[held]
+        pulls.append(
+            Pull(net.hinges[held], w * (angle - self.rest[held]), w[:, None, None] * slope)
+        )
+        if len(net.contacts.up):
+            pulls.append(net.contacts.pull(x, self.contact))
+        if self.wanted is not None:
+            pulls.append(self.wanted.pull(x))
+        return pulls
+
+    def _energy(self, x: Array) -> float:
+        energy = sum(0.5 * float(p.misfit @ p.misfit) for p in self._pulls(x))
+        if self.skin is not None:
+            volume, _ = breath(x, self.net.corners[self.skin.triangles], self.skin.outward)
+            energy -= self.skin.pressure * volume
+        return energy

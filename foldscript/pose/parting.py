@@ -1,0 +1,202 @@
+"""Which layers a goal parts: the spaces that open, the skin that a breath presses on, the points that hands
+hold.
+
+In: layers and their gaps, a goal. Out: the gaps that open with it. What can be told from the paper is told
+from it; where two spaces would do as well, it is refused, and the message asks between which layers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ..geometry.lines import Segment, distance
+from ..source.diagnostics import Refusal
+from .gaps import Gap, Gaps
+from .goals import Blow, Goal, Open, Raise, Spread
+from .raising import parts
+from .symmetry import Motion
+
+#: A second space that is as large as this share of the largest could be meant as well.
+_AS_WELL = 0.7
+
+
+@dataclass
+class Parting:
+    """What goals part.
+
+    Attributes
+    ----------
+    opened : gaps that open
+    skin : triangle -> sides of it on which a space is blown up: 1 above, -1 below
+    pairs : for each goal the points (lower, upper) that hands pull apart, and the width asked (sheet units)
+    """
+
+    opened: set[Gap] = field(default_factory=set)
+    skin: dict[int, set[int]] = field(default_factory=dict)
+    pairs: dict[int, tuple[int, int, float]] = field(default_factory=dict)
+
+
+def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Parting:
+    """What these goals part. Raises Refusal where that cannot be told from the paper."""
+    found = Parting()
+    spaces: set[Gap] = set()
+    for n, goal in enumerate(goals):
+        if isinstance(goal, Open):
+            space, sides = _pocket(gaps, goal.edge, motions)
+            spaces |= space
+            found.pairs[n] = (*_mouth(gaps, goal.edge, space, sides), _units(gaps, goal.width))
+        elif isinstance(goal, Blow):
+            if goal.edge is not None:
+                space, _ = _pocket(gaps, goal.edge, motions)
+            else:
+                space = _largest(gaps, gaps.cavities(), motions)
+            spaces |= space
+            for t, sides in gaps.skin(space).items():
+                found.skin.setdefault(t, set()).update(sides)
+        elif isinstance(goal, Spread):
+            spaces |= _between(gaps, goal)
+            found.pairs[n] = (*_outermost(gaps, goal), _units(gaps, goal.width))
+        else:
+            found.opened |= _lifted(gaps, goal)
+    found.opened |= spaces
+    if spaces:
+        skin = found.skin or gaps.skin(spaces)
+        columns = gaps.layers.columns
+        found.opened |= {
+            (c, k) for c, k in gaps.inner if columns[c][k - 1] in skin and columns[c][k] in skin
+        }
+    return found
+
+
+def _units(gaps: Gaps, mm: float) -> float:
+    return mm / gaps.layers.pieces.state.sheet.unit_mm
+
+
+def _pocket(
+    gaps: Gaps, edge: Segment, motions: Sequence[Motion]
+) -> tuple[frozenset[Gap], list[tuple[tuple[int, int], Gap]]]:
+    sides = gaps.along(edge)
+    spaces = gaps.spaces({gap for _, gap in sides})
+    return _largest(gaps, spaces, motions), sides
+
+
+def _largest(gaps: Gaps, spaces: list[frozenset[Gap]], motions: Sequence[Motion]) -> frozenset[Gap]:
+    """The space that is meant: one that lies alike on all sides of the model, if there is one; then the
+    largest.
+    """
+    if not spaces:
+        raise Refusal(
+            "no-opening",
+            "no space between layers opens there",
+            "name an edge of the model at which two layers can be parted",
+        )
+    even = [s for s in spaces if _is_even(gaps, s, motions)]
+    spaces = sorted(even or spaces, key=lambda s: (-round(gaps.area(s), 9), sorted(s)))
+    if len(spaces) > 1 and gaps.area(spaces[1]) > _AS_WELL * gaps.area(spaces[0]):
+        raise Refusal(
+            "which-opening",
+            "more than one pocket opens there, as large as each other",
+            "say which layers are parted",
+        )
+    return spaces[0]
+
+
+def _is_even(gaps: Gaps, space: frozenset[Gap], motions: Sequence[Motion]) -> bool:
+    layers = gaps.layers
+    middles = np.array(
+        [layers.nodes[list(layers.over(c))].mean(axis=0) for c in range(len(layers.columns))]
+    )
+    for motion in motions:
+        turn, shift = motion.turn[:2, :2], motion.shift[:2]
+        for c, k in space:
+            off = np.abs(middles - (turn @ middles[c] + shift)).max(axis=1)
+            other = int(np.argmin(off))
+            count = len(layers.columns[c])
+            image = (other, k if motion.turn[2, 2] > 0 else count - k)
+            if off[other] > 1e-3 or image not in space:
+                return False
+    return True
+
+
+def _mouth(
+    gaps: Gaps, edge: Segment, space: frozenset[Gap], sides: list[tuple[tuple[int, int], Gap]]
+) -> tuple[int, int]:
+    """The points on both sides of a pocket's mouth, nearest the middle of its edge."""
+    layers = gaps.layers
+    middle = ((edge[0][0] + edge[1][0]) / 2, (edge[0][1] + edge[1][1]) / 2)
+
+    def away(v: int) -> tuple[float, int]:
+        x, y = layers.nodes[v]
+        return round(distance((float(x), float(y)), middle), 6), v
+
+    mouth = [(side, gap) for side, gap in sides if gap in space]
+    node = min((v for side, _ in mouth for v in side), key=away)
+    c, k = min(gap for _, gap in mouth if node in layers.over(gap[0]))
+    some = layers.columns[c]
+    return layers.at(some[k - 1], node), layers.at(some[k], node)
+
+
+def _near(gaps: Gaps, goal: Spread) -> tuple[int, list[int]]:
+    """The corner of the net at a goal's point, and the columns round it."""
+    off = np.abs(gaps.layers.nodes - goal.at).max(axis=1)
+    node = int(np.argmin(off))
+    columns = range(len(gaps.layers.columns))
+    return node, [c for c in columns if node in gaps.layers.over(c)]
+
+
+def _outermost(gaps: Gaps, goal: Spread) -> tuple[int, int]:
+    node, columns = _near(gaps, goal)
+    some = gaps.layers.columns[columns[0]]
+    low, high = gaps.layers.at(some[0], node), gaps.layers.at(some[-1], node)
+    if low == high:
+        raise Refusal(
+            "no-opening", "the layers meet in one point there, and cannot be pulled apart"
+        )
+    return low, high
+
+
+def _between(gaps: Gaps, goal: Spread) -> set[Gap]:
+    """Gaps between what goes with the uppermost layers, what goes with the lowest, and the rest."""
+    layers = gaps.layers
+    state, facets = layers.pieces.state, layers.pieces.facets
+    node, columns = _near(gaps, goal)
+    top, bottom = set[int](), set[int]()
+    for c in columns:
+        some = layers.columns[c]
+        points = [layers.at(t, node) for t in some]
+        cuts = [k for k in range(1, len(points)) if not set(points[:k]) & set(points[k:])]
+        if cuts:
+            bottom |= {facets[t] for t in some[: cuts[0]]}
+            top |= {facets[t] for t in some[cuts[-1] :]}
+    everything = range(len(state.facets))
+    while True:
+        higher = {i for i in everything if any(state.above(i, j) for j in top)} - top
+        lower = {i for i in everything if any(state.above(j, i) for j in bottom)} - bottom
+        if not higher and not lower:
+            break
+        top |= higher
+        bottom |= lower
+
+    def together(i: int, j: int) -> bool:
+        return (i in top and j in top) or (i in bottom and j in bottom)
+
+    return {
+        (c, k)
+        for c, k in gaps.inner
+        if not together(facets[layers.columns[c][k - 1]], facets[layers.columns[c][k]])
+    }
+
+
+def _lifted(gaps: Gaps, goal: Raise) -> set[Gap]:
+    """Gaps between what a line of creases parts."""
+    layers = gaps.layers
+    seams = layers.pieces.on(goal.creases)
+    part = parts(layers.pieces, seams)
+    return {
+        (c, k)
+        for c, k in gaps.inner
+        if part[layers.columns[c][k - 1]] != part[layers.columns[c][k]]
+    }

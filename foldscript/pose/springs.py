@@ -1,0 +1,182 @@
+"""What pulls at paper in space: lengths, fold angles, layers, places that are asked for, a breath.
+
+In: the net's points in space. Out: for each kind of pull its misfits, each with the points that it depends
+on and how it changes with them. The sum of their squares, halved, is what the solver makes small; paper
+that is put under pressure gains by its volume besides.
+
+Sources: bars for lengths and springs on fold angles are the usual way to compute folded sheets (bar and
+hinge models); the derivative of the angle between two triangles as for discrete shells. Both were derived
+anew and are held against differences in the tests.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Pull:
+    """Misfits r (m), the points each depends on (m × k), and their gradients (m × k × 3)."""
+
+    points: Indices
+    misfit: Array
+    slope: Array
+
+
+def lengths(x: Array, ends: Indices, rest: Array, weight: float) -> Pull:
+    """Bars that want their length on the sheet."""
+    d = x[ends[:, 0]] - x[ends[:, 1]]
+    now = np.sqrt((d * d).sum(axis=1))
+    u = weight * d / np.maximum(now, 1e-12)[:, None]
+    return Pull(ends, weight * (now - rest), np.stack([u, -u], axis=1))
+
+
+def fold_angles(x: Array, hinges: Indices, before: Array) -> tuple[Array, Array]:
+    """Angles of hinges (a, b, c, d): c left of a → b, d to its right, valleys seen from the front positive;
+    and their gradients (m × 4 × 3). Folds may go past π: the angle is the one nearest to what it was
+    before.
+    """
+    a, b, c, d = (x[hinges[:, k]] for k in range(4))
+    e = b - a
+    length = np.sqrt((e * e).sum(axis=1))
+    u = e / length[:, None]
+    n1, n2 = np.cross(e, c - a), np.cross(d - a, e)
+    s1, s2 = np.sqrt((n1 * n1).sum(axis=1)), np.sqrt((n2 * n2).sum(axis=1))
+    n1, n2 = n1 / s1[:, None], n2 / s2[:, None]
+    angle = np.arctan2((np.cross(n2, n1) * u).sum(axis=1), (n1 * n2).sum(axis=1))
+    angle = angle + 2 * np.pi * np.round((before - angle) / (2 * np.pi))
+    at_c, at_d = n1 * (length / s1)[:, None], n2 * (length / s2)[:, None]
+    t1 = (((c - a) * u).sum(axis=1) / length)[:, None]
+    t2 = (((d - a) * u).sum(axis=1) / length)[:, None]
+    at_a, at_b = -(1 - t1) * at_c - (1 - t2) * at_d, -t1 * at_c - t2 * at_d
+    return angle, np.stack([at_a, at_b, at_c, at_d], axis=1)
+
+
+@dataclass
+class Contacts:
+    """Points of an upper layer that have to stay on their side of a triangle of the layer below.
+
+    Attributes
+    ----------
+    lower : m × 3 corners of the lower triangle
+    upper : m × 3 corners of the upper one, in the order in which they lie over those
+    share : m × 3 how much of each: the point watched is the mean of the upper ones with these weights
+    up : m, 1 where the lower one's front is its upper side, else -1
+    watched : which are near enough to matter now
+    """
+
+    lower: Indices
+    upper: Indices
+    share: Array
+    up: Array
+    watched: NDArray[np.bool_] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.watched = np.zeros(len(self.up), dtype=bool)
+
+    def watch(self, x: Array) -> None:
+        """Looks anew which pairs are near each other."""
+        height, _, foot, apart = self._measured(x)
+        self.watched = (
+            (np.sqrt((apart * apart).sum(axis=1)) < 0.12)
+            & (foot.min(axis=1) > -0.35)
+            & (height > -0.03)
+        )
+
+    def pull(self, x: Array, weight: float) -> Pull:
+        height, n, foot, _ = self._measured(x)
+        on = self.watched & (height < 0)
+        w = weight * n[on]
+        slope = np.concatenate(
+            [
+                w[:, None, :] * self.share[on][:, :, None],
+                -w[:, None, :] * foot[on][:, :, None],
+            ],
+            axis=1,
+        )
+        points = np.concatenate([self.upper[on], self.lower[on]], axis=1)
+        return Pull(points, weight * height[on], slope)
+
+    def _measured(self, x: Array) -> tuple[Array, Array, Array, Array]:
+        """Heights, normals, barycentric feet (m × 3), and the way from the column's own point below."""
+        y = x[self.lower]
+        p = (x[self.upper] * self.share[:, :, None]).sum(axis=1)
+        e1, e2, q = y[:, 1] - y[:, 0], y[:, 2] - y[:, 0], p - y[:, 0]
+        m = np.cross(e1, e2)
+        size = (m * m).sum(axis=1)
+        l2 = (np.cross(q, e2) * m).sum(axis=1) / size
+        l3 = (np.cross(e1, q) * m).sum(axis=1) / size
+        foot = np.stack([1 - l2 - l3, l2, l3], axis=1)
+        n = m / np.sqrt(size)[:, None] * self.up[:, None]
+        below = (y * self.share[:, :, None]).sum(axis=1)
+        return (q * n).sum(axis=1), n, foot, p - below
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Linear wishes: the sum of share · coordinate along an axis over some points is to be a value.
+
+    Attributes
+    ----------
+    points : m × k, `share` m × k, `axis` m × 3
+    value, weight : m
+    """
+
+    points: Indices
+    share: Array
+    axis: Array
+    value: Array
+    weight: Array
+
+    def pull(self, x: Array) -> Pull:
+        along = (x[self.points] * self.axis[:, None, :]).sum(axis=2)
+        misfit = self.weight * ((along * self.share).sum(axis=1) - self.value)
+        slope = (self.weight[:, None] * self.share)[:, :, None] * self.axis[:, None, :]
+        return Pull(self.points, misfit, slope)
+
+    def now(self, x: Array) -> Array:
+        """What the sums are."""
+        along = (x[self.points] * self.axis[:, None, :]).sum(axis=2)
+        return (along * self.share).sum(axis=1)
+
+
+def breath(x: Array, skin: Indices, outward: Array) -> tuple[float, Array]:
+    """Volume that a skin of triangles (its fronts turned by `outward`, ±1) holds about its middle, and the
+    push on every point (n × 3) of a pressure of 1."""
+    t = x[skin]
+    middle = x[np.unique(skin)].mean(axis=0)
+    a, b, c = (t[:, k] - middle for k in range(3))
+    volume = float(((np.cross(b, c) * a).sum(axis=1) * outward).sum() / 6)
+    push = np.zeros_like(x)
+    area = np.cross(t[:, 1] - t[:, 0], t[:, 2] - t[:, 0]) * (outward / 6)[:, None]
+    for k in range(3):
+        np.add.at(push, skin[:, k], area)
+    return volume, push
+
+
+def gathered(pulls: Sequence[Pull], count: int) -> tuple[Array, Array, float]:
+    """Slope (3n), curvature (3n × 3n, of the squares' linear parts) and energy of pulls on n points."""
+    size = 3 * count
+    slope = np.zeros(size)
+    where: list[Indices] = []
+    values: list[Array] = []
+    energy = 0.0
+    for pull in pulls:
+        m = len(pull.misfit)
+        if not m:
+            continue
+        index = (3 * pull.points[:, :, None] + np.arange(3)).reshape(m, -1)
+        g = pull.slope.reshape(m, -1)
+        slope += np.bincount(index.ravel(), (g * pull.misfit[:, None]).ravel(), size)
+        where.append((index[:, :, None] * size + index[:, None, :]).ravel())
+        values.append((g[:, :, None] * g[:, None, :]).ravel())
+        energy += 0.5 * float(pull.misfit @ pull.misfit)
+    flat = np.bincount(np.concatenate(where), np.concatenate(values), size * size)
+    return slope, flat.astype(np.float64, copy=False).reshape(size, size), energy

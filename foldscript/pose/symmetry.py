@@ -1,0 +1,111 @@
+"""Motions that take the folded paper to itself, layers, order and all.
+
+In: `Layers`. Out: pairs of a renumbering of the points and the motion of space that goes with it. A pose is
+made alike on all sides by taking the mean over them; a goal that is on one side only has to drop those that
+move it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..geometry import polygons
+from ..geometry.isometries import Isometry, compose, inverse
+from ..geometry.lines import Point, distance
+from .layers import Layers
+from .net import Net
+from .springs import Array, Indices
+
+_NEAR = 1e-5
+
+
+@dataclass(frozen=True)
+class Motion:
+    """`to[v]` is where point v goes; `turn` (3 × 3) and `shift` move space accordingly."""
+
+    to: Indices
+    turn: Array
+    shift: Array
+
+
+def symmetries(layers: Layers) -> list[Motion]:
+    """Every motion of the flat paper to itself, the one that moves nothing first."""
+    found: list[Motion] = []
+    pieces = layers.pieces
+    grid = {(round(x, 4), round(y, 4)): [] for x, y in pieces.points}
+    for k, (x, y) in enumerate(pieces.points):
+        grid[(round(x, 4), round(y, 4))].append(k)
+    for motion in _of_outline(pieces.state.sheet.outline):
+        to = [_found((float(x), float(y)), motion, pieces.points) for x, y in pieces.points]
+        if len(set(to)) < len(to) or -1 in to:
+            continue
+        one = _in_space(layers, motion, to)
+        if one is not None:
+            found.append(one)
+    return found
+
+
+def of_net(motion: Motion, net: Net) -> Motion:
+    """The same motion of a net's points."""
+    to = np.zeros(len(net.start), dtype=np.int64)
+    to[net.of] = net.of[motion.to]
+    return Motion(to, motion.turn, motion.shift)
+
+
+def _of_outline(outline: tuple[Point, ...]) -> list[Isometry]:
+    n = len(outline)
+    found: list[Isometry] = []
+    for flip in (1, -1):
+        for k in range(n):
+            images = [outline[(k + flip * i) % n] for i in range(n)]
+            motion = _taking(outline, images)
+            if all(distance(motion(p), q) < _NEAR for p, q in zip(outline, images, strict=True)):
+                found.append(motion)
+    return found
+
+
+def _taking(points: tuple[Point, ...], images: list[Point]) -> Isometry:
+    """The motion that takes the first three points to their images, if any does."""
+    a = np.array([[*p, 1.0] for p in points[:3]])
+    x = np.linalg.solve(a, np.array(images[:3]))
+    return Isometry(
+        float(x[0, 0]),
+        float(x[1, 0]),
+        float(x[2, 0]),
+        float(x[0, 1]),
+        float(x[1, 1]),
+        float(x[2, 1]),
+    )
+
+
+def _found(p: Point, motion: Isometry, points: Array) -> int:
+    off = np.abs(points - motion(p)).max(axis=1)
+    k = int(np.argmin(off))
+    return k if off[k] < _NEAR else -1
+
+
+def _in_space(layers: Layers, motion: Isometry, to: list[int]) -> Motion | None:
+    pieces, state = layers.pieces, layers.pieces.state
+    facet: dict[int, int] = {}
+    space: Isometry | None = None
+    for k, f in enumerate(state.facets):
+        middle = motion(polygons.centroid(f.outline))
+        deep = [polygons.depth(g.outline, middle) for g in state.facets]
+        other = int(np.argmax(deep))
+        carried = compose(state.facets[other].place, compose(motion, inverse(f.place)))
+        if deep[other] < _NEAR or (space is not None and not _same(space, carried)):
+            return None
+        space, facet[k] = carried, other
+    kept = {above == state.above(facet[i], facet[j]) for (i, j), above in state.order.items()}
+    if space is None or len(kept) > 1:
+        return None
+    up = 1.0 if not kept or True in kept else -1.0
+    turn = np.array([[space.a, space.b, 0.0], [space.c, space.d, 0.0], [0.0, 0.0, up]])
+    del pieces
+    return Motion(np.array(to, dtype=np.int64), turn, np.array([space.tx, space.ty, 0.0]))
+
+
+def _same(one: Isometry, other: Isometry) -> bool:
+    return all(abs(a - b) < _NEAR for a, b in zip(one, other, strict=True))

@@ -1,0 +1,100 @@
+"""Models that are opened and blown up: proved, of the size that hands know, alike on both sides."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from foldscript.building.script import Script
+from foldscript.geometry.isometries import reflection
+from foldscript.geometry.lines import Line as Axis
+from foldscript.geometry.lines import Segment
+from foldscript.paper.state import State
+from foldscript.pose.goals import Blow, Open
+from foldscript.pose.opening import opened
+from foldscript.pose.pose import Pose
+from foldscript.source.diagnostics import Refusal
+
+from ..scripts import folded
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+
+
+@cache
+def state(sample: str, step: int = -1) -> State:
+    return Script(SAMPLES / f"{sample}.foldscript").model.steps[step].after
+
+
+def edge(paper: State, top: bool = False) -> Segment:
+    """The level line at the model's bottom or top."""
+    points = [p for ring in paper.outlines for p in ring]
+    (left, right), y = (
+        (min(x for x, _ in points), max(x for x, _ in points)),
+        (max if top else min)(y for _, y in points),
+    )
+    return (left, y), (right, y)
+
+
+@cache
+def opened_sample(sample: str, step: int, top: bool, width: float) -> Pose:
+    paper = state(sample, step)
+    return opened(paper, [Open(edge(paper, top), width)])
+
+
+@pytest.mark.parametrize(
+    ("sample", "step", "top", "width"),
+    [("hat-to-boat", 8, False, 90), ("helmet", -1, False, 64), ("cup", -1, True, 44)],
+)
+def test_a_mouth_opens(sample: str, step: int, top: bool, width: float) -> None:
+    pose = opened_sample(sample, step, top, width)
+    assert pose.proof.holds, pose.proof
+    assert pose.proof.stretch < 1e-7
+    assert pose.size[2] == pytest.approx(width, rel=0.15)
+    assert all(area > 0 for area in pose.size)
+
+
+def test_an_opened_hat_is_alike_on_both_sides() -> None:
+    """Mirrored left to right its points are the same points."""
+    pose = opened_sample("hat-to-boat", 8, False, 90)
+    low, high = pose.box
+    middle = low[0] + high[0]
+    mirrored = [(middle - x, y, z) for x, y, z in pose.space]
+    for p in mirrored:
+        assert min(max(abs(a - b) for a, b in zip(p, q, strict=True)) for q in pose.space) < 0.05
+
+
+def test_a_mirrored_model_has_the_mirrored_pose() -> None:
+    """The paper turned over has the same pose, turned over, to a hundredth of a millimetre."""
+    paper = state("hat-to-boat", 8)
+    over = paper.moved(reflection(Axis(1.0, 0.0, 0.5)))
+    one, other = (opened(p, [Open(edge(p), 90)]) for p in (paper, over))
+    assert other.proof.holds
+    for a, b in zip(one.size, other.size, strict=True):
+        assert a == pytest.approx(b, abs=0.01)
+
+
+def test_the_same_paper_comes_to_the_same_place() -> None:
+    paper = state("hat-to-boat", 8)
+    again = opened(paper, [Open(edge(paper), 90)])
+    assert again == opened_sample("hat-to-boat", 8, False, 90)
+
+
+def test_a_waterbomb_is_blown_to_about_a_cube() -> None:
+    """The cube of its creases has a side of a quarter of the sheet, 37.5 mm: 52.7 cm³."""
+    pose = opened(state("waterbomb"), [Blow()])
+    assert pose.proof.holds, pose.proof
+    (volume,) = (r.got for r in pose.proof.reached)
+    assert volume == pytest.approx(3.75**3, rel=0.06)
+
+
+def test_an_edge_that_is_shut_is_refused() -> None:
+    paper = folded("valley the left edge onto the right edge").finished
+    with pytest.raises(Refusal, match="no space"):
+        opened(paper, [Open(((0.5, 0.0), (0.5, 1.0)), 20)])
+
+
+def test_flat_paper_has_no_cavity() -> None:
+    with pytest.raises(Refusal, match="no space"):
+        opened(folded("turn over").finished, [Blow()])
