@@ -140,11 +140,13 @@ class Elastic:
         curve = curve.copy()
         curve[np.diag_indices_from(curve)] += damping
         try:
-            move: Array = -np.linalg.solve(curve, slope).reshape(-1, 3)
+            solved = np.linalg.solve(curve, slope)
         except np.linalg.LinAlgError:
             return None
+        move = np.asarray(-solved.reshape(-1, 3), dtype=np.float64)
         if self.motions:
-            move = np.asarray(np.mean([move[m.to] @ m.turn for m in self.motions], axis=0))
+            alike = [move[m.to] @ m.turn for m in self.motions]
+            move = np.asarray(np.mean(alike, axis=0), dtype=np.float64)
         far = float(np.abs(move).max())
         return move * (_STEP / far) if far > _STEP else move
 
