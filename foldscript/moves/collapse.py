@@ -1,9 +1,9 @@
-"""Collapse: any set of creases, each a mountain or a valley, folded at once.
+"""Collapse: any set of creases, each a mountain or a valley, folded at once, while some folds open.
 
-Whole named lines are given, or parts of them as `line P Q`; of each, those parts fold that the
-vertices want, the rest stays flat.
+Whole named lines are given, or parts of them as `line P Q`; of each, those parts fold (or open) that the
+vertices want, the rest stays as it is.
 Which parts these are is searched: at every interior vertex the folded creases must meet Kawasaki's
-and Maekawa's conditions, and as much as possible of what was named folds.
+and Maekawa's conditions, and as much as possible of what was named folds or opens.
 """
 
 from __future__ import annotations
@@ -29,12 +29,12 @@ from ..paper.refold import Divided, divided, undivided
 from ..paper.seams import merged
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
-from ..paper.toggling import motions, toggled
+from ..paper.toggling import Changes, motions, toggled
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
-from .planning.claims import Folds, Stays
+from .planning.claims import Flat, Folds, Stays
 from .planning.fingers import Several
-from .planning.flat_choices import flat_choices
+from .planning.flat_choices import Named, flat_choices, will_fold
 from .planning.gathered import gathered, with_goals
 from .planning.in_the_way import collision_refusal
 from .planning.named_creases import Wanted, asked
@@ -63,18 +63,18 @@ def make(request: Request) -> Outcome:
     fine = _divide(state, wanted)
     named = _named_joints(request, fine.state, wanted)
     still, *others = could_stay(fine.state, holding, named)
-    folded, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
+    done, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
     moved = motions(fine.state, [still], changes)
     if not all(same_isometry(moved[i], IDENTITY) for i in others if i in moved):
         raise which_stays(request, fine.state, changes, [still, *others], holding)
     refuse_unsaid(fine.state, after, words.lying)
     parts: dict[Sense, list[tuple[int, Segment]]] = {Sense.VALLEY: [], Sense.MOUNTAIN: []}
-    for k in sorted(folded):
-        joint = fine.state.joints[k]
-        if joint.folded:
+    for k in sorted(done):
+        joint, (_, sense) = fine.state.joints[k], named[k]
+        if joint.folded or sense is None:
             continue
         seg = map_segment(fine.state.facets[joint.a].place, joint.segment)
-        parts[named[k][1]].append((fine.parent[joint.a], seg))
+        parts[sense].append((fine.parent[joint.a], seg))
     signs: list[Sign] = [FoldLine(sense, tuple(p)) for sense, p in parts.items() if p]
     signs.extend(_arrows(fine.state, still, changes))
     goals, corners = gathered(state, after)
@@ -86,12 +86,20 @@ def make(request: Request) -> Outcome:
         creases=tuple(s for p in parts.values() for s in sheet_segments(state, p)),
         folded=True,
         letters=tuple(dict.fromkeys((*held, *corners))),
-        remarks=tuple(_left_flat(request, fine.state, wanted, named, folded)),
+        remarks=tuple(_left_out(request, fine.state, wanted, named, done)),
         claims=(
-            Folds(tuple(fine.state.joints[k].segment for k in sorted(folded))),
+            Folds(tuple(_segments(fine.state, named, done, opening=False))),
+            Flat(tuple(_segments(fine.state, named, done, opening=True))),
             *((Stays((holding.sheet,)),) if holding is not None and holding.sheet else ()),
         ),
     )
+
+
+def _segments(
+    state: State, named: Named, done: frozenset[int], *, opening: bool
+) -> Iterator[Segment]:
+    """Segments on the sheet of the joints that fold as said, or of those that open."""
+    return (state.joints[k].segment for k in sorted(done) if (named[k][1] is None) is opening)
 
 
 def _told(how: Phrase, goals: tuple[Phrase, ...]) -> Phrase:
@@ -100,25 +108,32 @@ def _told(how: Phrase, goals: tuple[Phrase, ...]) -> Phrase:
     return briefly(whole, with_goals(how.again, goals)) if how.again is not None else whole
 
 
-def _left_flat(
+def _left_out(
     request: Request,
     state: State,
     wanted: list[Wanted],
-    named: dict[int, tuple[int, Sense]],
-    folded: frozenset[int],
+    named: Named,
+    done: frozenset[int],
 ) -> Iterator[Remark]:
-    """What was named and does not fold, a remark for each line."""
-    flat: dict[int, list[Segment]] = {}
+    """What was named and does not do as said, a remark for each line."""
+    left: dict[int, list[Segment]] = {}
     for k, (n, _) in named.items():
-        if k not in folded:
-            flat.setdefault(n, []).append(state.joints[k].segment)
-    for n, parts in sorted(flat.items()):
+        if k not in done:
+            left.setdefault(n, []).append(state.joints[k].segment)
+    for n, parts in sorted(left.items()):
         line = wanted[n].line
         name = f"'{line.name}'" if line.name else line.words.render()
         where = " and ".join(
             f"between {place_on_sheet(request, state, a)} and {place_on_sheet(request, state, b)}"
             for a, b in merged(parts)
         )
+        if wanted[n].sense is None:
+            yield Remark(
+                "stays-folded",
+                f"{name} stays folded {where}: it cannot open there while the other lines fold",
+                ("name the part that is to open as 'line P Q'",),
+            )
+            continue
         yield Remark(
             "stays-flat",
             f"{name} stays flat {where}: of the lines named, not all can fold together",
@@ -146,10 +161,11 @@ def _lies_on(state: State, facet: int, crease: Segment) -> bool:
 
 def _named_joints(
     request: Request, state: State, wanted: list[Wanted]
-) -> dict[int, tuple[int, Sense]]:
-    """Joint -> (which of the wanted lines, sense)."""
-    found: dict[int, tuple[int, Sense]] = {}
+) -> dict[int, tuple[int, Sense | None]]:
+    """Joint -> (which of the wanted lines, its sense), of a line that opens those that are folds."""
+    found: dict[int, tuple[int, Sense | None]] = {}
     for n, want in enumerate(wanted):
+        before = len(found)
         for crease in want.line.creases or ():
             line = line_through(*crease)
             for k, joint in enumerate(state.joints):
@@ -158,34 +174,55 @@ def _named_joints(
                     continue
                 if not point_on_segment(crease, midpoint(p, q)):
                     continue
-                if found.setdefault(k, (n, want.sense))[1] is not want.sense:
-                    raise Refusal(
-                        "both-ways",
-                        f"{want.line.words.render()} is to be a mountain and a valley at once",
-                        "name each part of a line once, as a mountain or as a valley",
-                        span=want.line.span,
-                    )
+                if want.sense is None and not joint.folded:
+                    continue
+                other = found.setdefault(k, (n, want.sense))[1]
+                if other is not want.sense:
+                    raise _both_ways(want, other)
+        if want.sense is None and len(found) == before:
+            raise Refusal(
+                "not-a-fold",
+                f"{want.line.words.render()} is not folded, so it cannot open",
+                "after 'opening' name a fold, or the part of it that opens as 'line P Q'",
+                span=want.line.span,
+            )
     return found
+
+
+def _both_ways(want: Wanted, other: Sense | None) -> Refusal:
+    """One line is said to go two ways."""
+    ways = {want.sense, other}
+    told = "fold and open" if None in ways else "be a mountain and a valley"
+    return Refusal(
+        "both-ways",
+        f"{want.line.words.render()} is to {told} at once",
+        "name each part of a line once, after 'mountain', 'valley' or 'opening'",
+        span=want.line.span,
+    )
 
 
 def _carried_out(
     request: Request,
     fine: Divided,
     wanted: list[Wanted],
-    named: dict[int, tuple[int, Sense]],
+    named: Named,
     still: int,
     lying: Lying,
-) -> tuple[frozenset[int], dict[int, Sense], State]:
-    """Joints that fold, joints that change, and the paper after: of the fullest choice that folds."""
+) -> tuple[frozenset[int], Changes, State]:
+    """Joints that do as said, joints that change, and the paper after: of the fullest choice that folds."""
     clash: Collision | None = None
     state = fine.state
     said = as_said(state, lying)
     tried = 0
     for row in flat_choices(request, state, wanted, named):
-        folding: list[tuple[frozenset[int], dict[int, Sense], State]] = []
-        for folded in row[:MOST_ALIKE]:
+        folding: list[tuple[frozenset[int], Changes, State]] = []
+        for done in row[:MOST_ALIKE]:
             tried += 1
-            changes = {k: named[k][1] for k in named if (k in folded) != state.joints[k].folded}
+            changes = {
+                k: sense
+                for k, (_, sense) in named.items()
+                if will_fold(state, named, k, k in done) != state.joints[k].folded
+            }
             try:
                 after = toggled(fine, [still], changes, prefer=said, asks=True)
             except Collision as collision:
@@ -193,7 +230,7 @@ def _carried_out(
                 continue
             except Undecided as open_pairs:
                 raise which_lies_over(request, state, open_pairs.pairs) from None
-            folding.append((folded, changes, after))
+            folding.append((done, changes, after))
             if len(folding) == 2:
                 raise several_ways(request, state, wanted, named, [way for way, *_ in folding])
         if folding:
@@ -213,7 +250,7 @@ def _carried_out(
     )
 
 
-def _arrows(state: State, still: int, changes: dict[int, Sense]) -> list[Arrow]:
+def _arrows(state: State, still: int, changes: Changes) -> list[Arrow]:
     """From the corners of the sheet that go far to where they land; the farthest few.
 
     Where hardly any corner of the sheet does, from the corners of other pieces too.
@@ -252,6 +289,31 @@ def _farthest(
 
 
 def _sentence(wanted: list[Wanted]) -> Phrase:
+    """What folds, and what opens: named where that is little."""
+    folding = [w for w in wanted if w.sense is not None]
+    opening = list(dict.fromkeys(w.line.words for w in wanted if w.sense is None))
+    if not opening:
+        return _folding(folding)
+    few = len(opening) <= MOST_NAMED
+    if not folding:
+        return (
+            phrase("Let {lines} open, and press the model flat.", lines=all_of(opening))
+            if few
+            else Phrase(
+                "Open the folds that lie flat in the next figure, and press the model flat."
+            )
+        )
+    how = _folding(folding)
+
+    def told(how: Phrase) -> Phrase:
+        if few:
+            return phrase("{how} Meanwhile let {lines} open.", how=how, lines=all_of(opening))
+        return phrase("{how} Some folds open with it: they lie flat in the next figure.", how=how)
+
+    return briefly(told(how), told(how.again)) if how.again is not None else told(how)
+
+
+def _folding(wanted: list[Wanted]) -> Phrase:
     """Names the creases where they are few; many are read off the figure."""
     rows = {
         sense: list(dict.fromkeys(w.line.words for w in wanted if w.sense is sense))
@@ -296,6 +358,7 @@ FORMS = (
     "collapse valley d1 and d2, mountain h, holding A",
     "collapse valley line P Q, mountain k, all layers",
     "collapse mountain k1, valley k2 and k3, holding A, with B over C",
+    "collapse valley k1, mountain k2, opening k3, holding A",
 )
 MOVE = Move(
     "collapse",

@@ -50,6 +50,7 @@ _FORMS = (
         "collapse mountain {K}, valley {K}, valley {K}, holding {N}, with {N} over {N}",
     ),
     *("cut along {L}, 1 layer", "cut from {P} to {P}"),
+    *("open pocket at {W} corner", "open pocket {P}", "collapse valley {K}, opening {K}"),
 )
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
 _FOUR_FLAPS = (

@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import product
 
 from ...geometry.isometries import Isometry, compose, inverse
-from ...geometry.lines import Line, Point, distance, mirrored, signed_distance
+from ...geometry.lines import Line, Point, Segment, distance, mirrored, signed_distance
 from ...geometry.polygons import (
     Polygon,
     area,
@@ -28,6 +28,7 @@ from ...geometry.polygons import (
 from ...moves.planning.claims import (
     Carried,
     Claim,
+    Flat,
     Folds,
     Lands,
     LiesAs,
@@ -113,6 +114,9 @@ def _shown(change: Change, claim: Claim) -> bool:
         case Folds(segments):
             folds = [joint.segment for joint in after.joints if joint.folded]
             return not remainder(segments, folds)
+        case Flat(segments):
+            folds = [joint.segment for joint in after.joints if joint.folded]
+            return _length(segments) - _length(remainder(segments, folds)) <= SLACK
         case NothingMoves():
             return not change.moved
         case Onto():
@@ -125,6 +129,10 @@ def _shown(change: Change, claim: Claim) -> bool:
             return _agrees(change.pieces, lambda piece, p: motion(piece.before(p)))
         case LiesAs(earlier, motion):
             return _agrees(_pieces(earlier, after), lambda piece, p: motion(piece.before(p)))
+
+
+def _length(segments: Iterable[Segment]) -> float:
+    return sum(distance(*segment) for segment in segments)
 
 
 def _agrees(pieces: Iterable[Piece], place: Callable[[Piece, Point], Point]) -> bool:

@@ -74,6 +74,13 @@ class Folds:
 
 
 @dataclass(frozen=True, slots=True)
+class Flat:
+    """The paper lies flat along all of these segments on the sheet."""
+
+    segments: tuple[Segment, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class NothingMoves:
     """All paper lies where it lay."""
 
@@ -119,6 +126,7 @@ Claim = (
     | Moves
     | Stays
     | Folds
+    | Flat
     | NothingMoves
     | OnlyBeyond
     | Thickest

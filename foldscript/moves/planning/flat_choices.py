@@ -1,7 +1,8 @@
-"""Which parts of the named creases fold: choices that meet the conditions at every interior vertex.
+"""Which parts of the named creases do as said: choices that meet the conditions at every interior vertex.
 
-In: the divided paper and the joints that the words name. Out: choices of them in rows, those that fold
-the most first; of one row all fold as much, and nothing but the paper itself can choose between them.
+In: the divided paper and the joints that the words name, to fold or to open. Out: choices of them in rows,
+those with the most first; of one row all have as much, and nothing but the paper itself can choose between
+them.
 """
 
 from __future__ import annotations
@@ -24,14 +25,14 @@ WORK_LIMIT = 100_000
 #: More creases than this around one vertex are not searched.
 DEGREE_LIMIT = 16
 
-#: Joint -> (which of the wanted lines, sense).
-Named = Mapping[int, tuple[int, Sense]]
+#: Joint -> (which of the wanted lines, its sense; None for a fold that opens).
+Named = Mapping[int, tuple[int, Sense | None]]
 
 
 def flat_choices(
     request: Request, state: State, wanted: list[Wanted], named: Named
 ) -> Iterator[list[frozenset[int]]]:
-    """Which named joints fold, those that fold the most in all first: every line folds somewhere.
+    """Which named joints do as said, the most in all first: every line does so somewhere.
 
     Raises
     ------
@@ -45,7 +46,7 @@ def flat_choices(
     inner = {k for v in vertices for k in v.joints}
     outer = {k: True for k in named if k not in inner}
     lines = {n for n, _ in named.values()}
-    idle: set[int] | None = None  # lines that lie flat in the choice that folds most of them
+    idle: set[int] | None = None  # lines that stay as they are in the choice with fewest of them
     rows: dict[float, list[frozenset[int]]] = {}
     try:
         for found in _assignments(state, vertices, named, outer, [0]):
@@ -53,7 +54,7 @@ def flat_choices(
             flat = lines - {named[k][0] for k in picked}
             if not flat:
                 rows.setdefault(_length(state, picked), []).append(picked)
-                if len(picked) == len(named):  # no other folds as much
+                if len(picked) == len(named):  # no other has as much
                     yield [picked]
             elif idle is None or len(flat) < len(idle):
                 idle = flat
@@ -72,7 +73,12 @@ def flat_choices(
         flat = [] if idle is None or idle == lines else [wanted[n].line for n in sorted(idle)]
         names = [line.name or line.words.render() for line in flat]
         why = not_flat(
-            request, state, vertices, {k: sense for k, (_, sense) in named.items()}, names
+            request,
+            state,
+            vertices,
+            {k: sense for k, (_, sense) in named.items() if sense is not None},
+            {k for k, (_, sense) in named.items() if sense is None},
+            names,
         )
         if not state.order or request.clause("layers"):
             raise why
@@ -111,16 +117,24 @@ def _assignments(
                 yield from _assignments(state, rest, named, trial, steps)
 
 
+def will_fold(state: State, named: Named, joint: int, does: bool) -> bool:
+    """Whether a joint is folded afterwards; `does`: whether it does as said, where it is named."""
+    if joint not in named:
+        return state.joints[joint].folded
+    return does == (named[joint][1] is not None)
+
+
 def _vertex_ok(state: State, v: Vertex, named: Named, choice: dict[int, bool]) -> bool:
     angles: list[float] = []
     balance = 0
     certain = True
     for k, angle in zip(v.joints, v.angles, strict=True):
-        if choice[k] if k in named else state.joints[k].folded:
+        if will_fold(state, named, k, choice.get(k, False)):
             angles.append(angle)
-            if k in named and not state.joints[k].folded:
+            sense = named[k][1] if k in named else None
+            if sense is not None and not state.joints[k].folded:
                 front = state.facets[state.joints[k].a].shows_front
-                balance += 1 if (named[k][1] is Sense.VALLEY) == front else -1
+                balance += 1 if (sense is Sense.VALLEY) == front else -1
             else:
                 certain = False
     if not folds_flat(angles):

@@ -7,7 +7,7 @@ the angle or the fold that is missing.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from ...paper.signs import Sense
 from ...paper.state import State
@@ -21,15 +21,19 @@ def not_flat(
     state: State,
     vertices: Sequence[Vertex],
     senses: Mapping[int, Sense],
+    opening: Collection[int],
     flat: Sequence[str],
 ) -> Refusal:
-    """Why the creases do not all fold: the vertex, and what is wrong there; `flat` are lines to leave out."""
+    """Why the creases do not all fold: the vertex, and what is wrong there.
+
+    `senses` are of the joints to fold, `opening` those to open; `flat` are lines to leave out.
+    """
     leave = [f"or leave out {flat[0]}: the others fold without it"] if len(flat) == 1 else []
     for v in vertices:
         rays = [
             (k, a)
             for k, a in zip(v.joints, v.angles, strict=True)
-            if k in senses or state.joints[k].folded
+            if k in senses or (state.joints[k].folded and k not in opening)
         ]
         angles = [a for _, a in rays]
         where = _where_they_meet(request, state, v)

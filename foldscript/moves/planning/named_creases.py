@@ -1,8 +1,8 @@
 """The lines that a collapse names, as creases on the layers that they are meant on.
 
-In: a `Request` whose lines follow 'mountain' and 'valley'. Out: for each line its creases on the sheet and
-its sense: a crease is all that its name stands for, `line P Q` the part between the points on the layer that
-carries both, and with 'all layers' each is what lies under it on every layer.
+In: a `Request` whose lines follow 'mountain', 'valley' and 'opening'. Out: for each line its creases on the
+sheet and what becomes of it: a crease is all that its name stands for, `line P Q` the part between the points
+on the layer that carries both, and with 'all layers' each is what lies under it on every layer.
 """
 
 from __future__ import annotations
@@ -19,13 +19,20 @@ from ...source.diagnostics import Refusal
 from .fold_clauses import as_line, as_point, layer_count
 from .request import LineValue, PointValue, Request
 
+#: The words that lines follow, and the sense that each gives them.
+_CREASES: dict[str, Sense | None] = {
+    "valley": Sense.VALLEY,
+    "mountain": Sense.MOUNTAIN,
+    "opening": None,
+}
+
 
 @dataclass(frozen=True)
 class Wanted:
-    """A named line and the sense it is to have, as seen now."""
+    """A named line and the sense it is to have, as seen now; None for a fold that is to lie flat."""
 
     line: LineValue
-    sense: Sense
+    sense: Sense | None
 
 
 @dataclass(frozen=True)
@@ -34,7 +41,7 @@ class Asked:
 
     Attributes
     ----------
-    wanted : the lines and their senses
+    wanted : the lines and their senses, in the order said
     holding : a point of the paper that stays
     lying : (upper, lower) points, whose layers are to lie over each other so
     """
@@ -46,11 +53,11 @@ class Asked:
 
 def asked(request: Request) -> Asked:
     """The named lines on the sheet, the point that is held, what lies over what. Raises Refusal."""
-    request.allow("valley", "mountain", "and", "holding", "layers", "with", "over", "under")
+    request.allow(*_CREASES, "and", "holding", "layers", "with", "over", "under")
     through = _through_all(request)
     wanted: list[Wanted] = []
     holding: PointValue | None = None
-    sense: Sense | None = None
+    what = ""
     for clause in request.clauses:
         if clause.word == "holding":
             holding = as_point(clause.values[0]) if clause.values else None
@@ -58,17 +65,15 @@ def asked(request: Request) -> Asked:
         if clause.word in ("layers", "with", "over", "under"):
             continue
         if clause.word != "and":
-            sense = Sense(clause.word)
-        for value in clause.values:
-            if sense is None:
-                break
+            what = clause.word
+        for value in clause.values if what in _CREASES else ():
             line = as_line(value)
             on_sheet = _on_all_layers if through else _on_sheet
-            wanted.append(Wanted(on_sheet(request.state, line), sense))
+            wanted.append(Wanted(on_sheet(request.state, line), _CREASES[what]))
     if not wanted:
         raise Refusal(
             "collapse-what",
-            "say which creases fold, and how",
+            "say which creases fold, and how, or which folds open",
             *(f"write it like: {form}" for form in request.forms),
             span=request.span,
         )

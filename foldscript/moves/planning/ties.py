@@ -6,16 +6,15 @@ either way. Out: refusals that name them and the words that decide; and what 'wi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from ...geometry.isometries import IDENTITY, same_isometry
 from ...geometry.lines import Point
 from ...geometry.polygons import area, centroid
 from ...paper.conditions import Pair
 from ...paper.seams import merged
-from ...paper.signs import Sense
 from ...paper.state import State
-from ...paper.toggling import motions
+from ...paper.toggling import Changes, motions
 from ...source.diagnostics import Refusal
 from .flat_choices import Named
 from .named_creases import Wanted
@@ -45,7 +44,7 @@ def could_stay(state: State, holding: PointValue | None, named: Named) -> list[i
 def which_stays(
     request: Request,
     state: State,
-    changes: Mapping[int, Sense],
+    changes: Changes,
     tied: Sequence[int],
     holding: PointValue | None,
 ) -> Refusal:
@@ -68,7 +67,7 @@ def which_stays(
     )
 
 
-def _stays_with(request: Request, state: State, changes: Mapping[int, Sense], piece: int) -> str:
+def _stays_with(request: Request, state: State, changes: Changes, piece: int) -> str:
     """A name on the paper that does not move when a piece stays; '' when there is none."""
     moves = motions(state, [piece], changes)
     still = {i for i, motion in moves.items() if same_isometry(motion, IDENTITY)}
@@ -86,41 +85,56 @@ def several_ways(
     named: Named,
     ways: Sequence[frozenset[int]],
 ) -> Refusal:
-    """Two choices of creases fold as much: which part stays flat must be said."""
+    """Two choices of creases do as much of what is said: which part stays as it is must be said."""
     one, other = (
-        _flat_parts(request, state, wanted, named, folded, ways[1 - k])
-        for k, folded in enumerate(ways)
+        _left_parts(request, state, wanted, named, done, ways[1 - k]) for k, done in enumerate(ways)
     )
     return Refusal(
         "several-ways",
-        f"these creases fold flat in more than one way: {one} could stay flat, or {other}",
+        f"these creases fold flat in more than one way: {one}, or {other}",
         "name only the parts that are to fold, as 'line P Q'",
         span=request.span,
     )
 
 
-def _flat_parts(
+def _left_parts(
     request: Request,
     state: State,
     wanted: Sequence[Wanted],
     named: Named,
-    folded: frozenset[int],
+    done: frozenset[int],
     other: frozenset[int],
 ) -> str:
-    """What stays flat in one way and folds in the other: 'p1 between corner F and point O'."""
+    """What stays as it is in one way only: 'p1 between corner F and point O could stay flat'."""
+    told: list[str] = []
+    for opens, how in ((False, "flat"), (True, "folded")):
+        lines = [n for n, want in enumerate(wanted) if (want.sense is None) is opens]
+        parts = _parts_left(request, state, wanted, named, other - done, lines)
+        if parts:
+            told.append(f"{' and '.join(parts[:2])} could stay {how}")
+    return " and ".join(told)
+
+
+def _parts_left(
+    request: Request,
+    state: State,
+    wanted: Sequence[Wanted],
+    named: Named,
+    left: frozenset[int],
+    lines: Iterable[int],
+) -> list[str]:
     parts: list[str] = []
-    for n, want in enumerate(wanted):
+    for n in lines:
+        want = wanted[n]
         segments = [
-            state.joints[k].segment
-            for k, (line, _) in named.items()
-            if line == n and k in other and k not in folded
+            state.joints[k].segment for k, (line, _) in named.items() if line == n and k in left
         ]
         name = f"'{want.line.name}'" if want.line.name else want.line.words.render()
         parts.extend(
             f"{name} between {place_on_sheet(request, state, p)} and {place_on_sheet(request, state, q)}"
             for p, q in (merged(segments) if segments else ())
         )
-    return " and ".join(parts[:2])
+    return parts
 
 
 def place_on_sheet(request: Request, state: State, at: Point) -> str:

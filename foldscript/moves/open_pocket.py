@@ -1,0 +1,150 @@
+"""Open pocket: a pocket with a slit is opened and pressed flat, as a rectangle where it is square.
+
+The sleeves of the kimono figure, the sides of the footed box. In: a point of the pocket: its tip, where the
+slit begins, or another one on the slit. Out: the paper with the pocket flat; see `slit` for how it bends.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..geometry.lines import Point, distance, dot, point_on_segment, subtract
+from ..geometry.polygons import Polygon
+from ..geometry.tolerance import FOLDED
+from ..languages.levels import Level
+from ..languages.wording import Phrase, Template, briefly, phrase
+from ..paper.signs import Arrow, Sign
+from ..source.diagnostics import Refusal
+from .planning.at_points import landmark
+from .planning.claims import Flat, Folds, Lands
+from .planning.fingers import Several
+from .planning.fold_clauses import as_point
+from .planning.request import Move, Outcome, PointValue, Request
+from .planning.slit import Slit, flattened, slits
+
+VERB = "open pocket"
+FORMS = (f"{VERB} at the left corner", f"{VERB} M")
+
+
+def make(request: Request) -> Outcome:
+    """Opens the pocket and flattens it."""
+    p = _point(request)
+    pocket = _pocket(request, p)
+    flat = flattened(request, pocket)
+    head = pocket.landing
+    signs: list[Sign] = [
+        *flat.lines,
+        Arrow("squash", pocket.tip, head),
+        landmark(head),
+        *(Arrow("pull-out", tail, corner) for tail, corner in flat.drawn),
+    ]
+    told: Template = (
+        "Open the pocket at {where}: draw the two sides of its slit apart, and press it flat as a rectangle."
+        if _rectangle(flat.outline)
+        else "Open the pocket at {where}: draw the two sides of its slit apart, and press it flat."
+    )
+    return Outcome(
+        flat.after,
+        tuple(signs),
+        briefly(
+            phrase(told, where=p.words),
+            phrase("Open the pocket at {where} and press it flat.", where=p.words),
+        ),
+        creases=flat.creases,
+        folded=True,
+        letters=((p.letter, p.at),) if p.letter else (),
+        claims=(
+            Lands((pocket.sheet,), head),
+            Folds(flat.creases),
+            Flat(flat.opened),
+        ),
+    )
+
+
+def _point(request: Request) -> PointValue:
+    request.allow("", "at")
+    found = [v for c in request.clauses for v in c.values]
+    if len(found) != 1:
+        raise Refusal(
+            "open-what",
+            "say which pocket is opened: name one point of its slit",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
+    return as_point(found[0])
+
+
+def _pocket(request: Request, p: PointValue) -> Slit:
+    """The pocket with this point: its tip on the paper, or else where its slit is seen."""
+    state = request.state
+    every = slits(state)
+    seen = [s for s in every if any(point_on_segment(side.slit, p.at) for side in s.sides)]
+    found = seen
+    if p.sheet is not None and (p.letter or p.layer):  # that paper is meant, of all that lies there
+        found = [s for s in every if distance(s.sheet, p.sheet) <= FOLDED] or [
+            s for s in every if any(point_on_segment(side.rim, p.sheet) for side in s.sides)
+        ]
+    if len(found) == 1:
+        return found[0]
+    names = [
+        name
+        for s in found or seen
+        for name, at in request.points.items()
+        if distance(at, s.sheet) <= FOLDED
+    ]
+    if found:
+        raise Refusal(
+            "which-pocket",
+            f"{len(found)} pockets have their slits {request.locate(p.at)}",
+            *(f"say {VERB} {name}" for name in names[:2]),
+            "or name the corner of the model at the other end of the slit",
+            span=p.span,
+        )
+    raise Refusal(
+        "no-pocket",
+        f"{p.words.render()} is on no slit of a pocket in front"
+        if seen
+        else f"there is no pocket with a slit at {p.words.render()}",
+        *(
+            f"the pocket that is seen there has another tip: say {VERB} {name}"
+            for name in names[:1]
+        ),
+        "a pocket with a slit is a layer with another folded over it from each side, so that their edges "
+        "meet, and all of them then folded away at both ends",
+        *(("turn the model over, if the slit is on the other side",) if not every else ()),
+        span=p.span,
+    )
+
+
+def _rectangle(outline: Polygon) -> bool:
+    """Whether the flat pocket, its tip on the outer edge, has four right angles."""
+    one, first, tip, last, other = outline
+    return (
+        point_on_segment((first, last), tip)
+        and _square(one, first, last)
+        and _square(first, last, other)
+        and _square(last, other, one)
+    )
+
+
+def _square(a: Point, b: Point, c: Point) -> bool:
+    one, other = subtract(a, b), subtract(c, b)
+    return abs(dot(one, other)) <= FOLDED * math.hypot(*one) + FOLDED * math.hypot(*other)
+
+
+MOVE = Move(
+    VERB,
+    "open a pocket with a slit and press it flat, as a rectangle where it is square",
+    FORMS,
+    make,
+    level=Level.LOW_INTERMEDIATE,
+    fingers=Several(
+        Phrase("This is a pocket with a slit in front, which is opened and pressed flat."),
+        (
+            Phrase(
+                "Put a finger into the slit and draw its two sides apart, away from each other. The tip "
+                "of the pocket rises and goes over to the other end of the slit. Press the pocket flat."
+            ),
+        ),
+    ),
+)
