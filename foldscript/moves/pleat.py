@@ -11,17 +11,19 @@ from ..paper.flap import bends, flap, sheet_segments
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
 from .planning.claims import OnlyBeyond
+from .planning.equal_pleats import OPPOSITE, Fan, fan
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, layer_count, mover
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import far_point, folded
 
-OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
-
 
 def make(request: Request) -> Outcome:
-    """Folds along the nearer line, then back along the farther one."""
+    """Folds along the nearer line, then back along the farther one; or the whole figure in equal parts."""
+    parts = request.clause("into")
+    if parts is not None:
+        return _equal(fan(request, parts))
     lines, moving, count = _words(request)
     near_point = moving.at
     facing = [(value, sense, _facing(value.line, moving)) for value, sense in lines]
@@ -85,6 +87,23 @@ def make(request: Request) -> Outcome:
         folded=True,
         letters=(*inner_value.letters, *outer_value.letters),
         claims=(OnlyBeyond((inner,)), lands(state, moving, _landing(moving, inner, outer))),
+    )
+
+
+def _equal(made: Fan) -> Outcome:
+    """Pleats of equal width."""
+    words: Template = "Pleat from {edge} into {n} equal parts, the first fold to the front."
+    if made.first is Sense.MOUNTAIN:
+        words = "Pleat from {edge} into {n} equal parts, the first fold to the back."
+    return Outcome(
+        made.after,
+        (*made.lines, Arrow("pleat", made.tail, made.head)),
+        phrase(words, edge=made.edge, n=str(made.parts)),
+        creases=made.creases,
+        folded=True,
+        letters=made.letters,
+        claims=made.claims,
+        fingers=_FAN,
     )
 
 
@@ -158,7 +177,17 @@ def _image(outer: Line, inner: Line) -> Line:
     return Line(nx, ny, nx * on[0] + ny * on[1])
 
 
-FORMS = ("pleat valley k1, mountain k2, moving A", "pleat along k1 and k2, moving A")
+FORMS = (
+    "pleat valley k1, mountain k2, moving A",
+    "pleat along k1 and k2, moving A",
+    "pleat into 16 equal parts, moving the right edge",
+)
+_FAN = Several(
+    Phrase(
+        "These are pleats, one after the other, all of the same width: the first turns over on top or away "
+        "underneath, the next one the other way, and so on by turns, like a fan."
+    ),
+)
 MOVE = Move(
     "pleat",
     "fold a flap over and back again",

@@ -104,7 +104,7 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "preliminary": (_START.format("preliminary")[3:],),
     "waterbomb": (_START.format("waterbomb")[3:],),
     "windmill": (_START.format("windmill")[3:],),
-    "accordion": ("pleat, as in 'pleat along k and m, moving A'",),
+    "accordion": ("pleat, as in 'pleat into 8 equal parts, moving the right edge'",),
     "zigzag": ("pleat, as in 'pleat along k and m, moving A'",),
     "bend": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
     "bring": ("valley, as in 'valley A to C'",),

@@ -180,9 +180,9 @@ class BottomLayerAt:
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """`45 degrees`, `2 cm`, `3 times`, or a bare number (unit '').
+    """`45 degrees`, `2 cm`, `3 times`, `16 equal parts`, or a bare number (unit '').
 
-    unit is one of 'degrees', 'mm', 'times', ''; lengths are given in mm.
+    unit is one of 'degrees', 'mm', 'times', 'parts', ''; lengths are given in mm.
     """
 
     value: float

@@ -63,7 +63,7 @@ class LineValue:
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its unit: 'degrees', 'mm', 'times' or ''."""
+    """A number with its unit: 'degrees', 'mm', 'times', 'parts' or ''."""
 
     value: float
     unit: str
