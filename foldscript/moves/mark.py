@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from ..geometry.isometries import inverse
+from ..geometry.tolerance import same_point
 from ..paper.signs import EqualLengths
 from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.fold_clauses import as_point
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Move, Outcome, PointValue, Remark, Request
 
 
 def make(request: Request) -> Outcome:
@@ -35,7 +37,36 @@ def make(request: Request) -> Outcome:
         None,
         points=((request.new_name, point.sheet),),
         letters=((request.new_name, point.at),),
+        remarks=_named_already(request, point),
         claims=(NothingMoves(),),
+    )
+
+
+def _named_already(request: Request, point: PointValue) -> tuple[Remark, ...]:
+    """Two names for one place where another layer may be meant: its place would be another one."""
+    assert point.sheet is not None
+    state, corners = request.state, request.state.sheet.corner_names
+    twin = next(
+        (
+            name
+            for name, at in request.points.items()
+            if name not in corners and same_point(at, point.sheet)
+        ),
+        "",
+    )
+    layers = [inverse(state.facets[i].place)(point.at) for i in state.facets_at(point.at)]
+    if point.letter or not twin or all(same_point(at, point.sheet) for at in layers):
+        return ()
+    return (
+        Remark(
+            "same-place",
+            f"'{request.new_name}' is the same place on the same layer as '{twin}'; more layers lie there",
+            (
+                f"for another layer say 'mark {request.new_name} at second layer at {twin}', or "
+                f"'bottom layer at {twin}'",
+                f"or leave this out, and say '{twin}' for it",
+            ),
+        ),
     )
 
 

@@ -179,6 +179,15 @@ class BottomLayerAt:
 
 
 @dataclass(frozen=True, slots=True)
+class CountedLayerAt:
+    """`second layer at P`: the layer of that number, from the top, where P lies now."""
+
+    number: int
+    point: PointOperand
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Amount:
     """`45 degrees`, `2 cm`, `3 times`, `16 equal parts`, or a bare number (unit '').
 
@@ -208,7 +217,15 @@ class Text:
 
 
 PointOperand = (
-    Name | Seen | Fraction | FractionOfLine | FromEnd | Meeting | TopLayerAt | BottomLayerAt
+    Name
+    | Seen
+    | Fraction
+    | FractionOfLine
+    | FromEnd
+    | Meeting
+    | TopLayerAt
+    | BottomLayerAt
+    | CountedLayerAt
 )
 LineOperand = (
     Name
@@ -229,6 +246,7 @@ Operand = (
     | Meeting
     | TopLayerAt
     | BottomLayerAt
+    | CountedLayerAt
     | Beyond
     | Amount
     | StepRange

@@ -26,6 +26,8 @@ LONGEST_NUMBER = 12
 
 MM_PER = {"MM": 1.0, "CM": 10.0, "INCH": 25.4}
 _UNITS = {"MM": "mm", "CM": "cm", "INCH": "inches"}
+#: Words that layers are counted by, from the top.
+COUNTED = ("first", "second", "third")
 _SIDES = {"upper": "top", "lower": "bottom"}
 
 
@@ -215,8 +217,18 @@ def _meeting(tree: Tree[Token], depth: int) -> nodes.Operand:
 
 def _layer_at(tree: Tree[Token], depth: int) -> nodes.Operand:
     (point,) = cast(tuple[nodes.PointOperand], tuple(_below(tree, depth)))
-    top = _side(tokens_of(tree)[0]) == "top"
-    return (nodes.TopLayerAt if top else nodes.BottomLayerAt)(point, tree_span(tree))
+    which = tokens_of(tree)[0]
+    if which.type == "HEIGHT":
+        kind = nodes.TopLayerAt if _side(which) == "top" else nodes.BottomLayerAt
+        return kind(point, tree_span(tree))
+    if which not in COUNTED:
+        raise Refusal(
+            "unexpected-word",
+            f"{quoted(which)} is no layer",
+            "say 'top layer at P', 'second layer at P' or 'bottom layer at P'",
+            span=token_span(which),
+        )
+    return nodes.CountedLayerAt(COUNTED.index(which) + 1, point, tree_span(tree))
 
 
 def _seen(kind: str) -> Callable[[Tree[Token], int], nodes.Operand]:

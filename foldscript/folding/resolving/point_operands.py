@@ -11,7 +11,7 @@ from dataclasses import replace
 from ...geometry import lines as geo
 from ...geometry.isometries import inverse
 from ...geometry.tolerance import same_point
-from ...languages.wording import Phrase, phrase
+from ...languages.wording import Phrase, Template, phrase
 from ...moves.planning import called
 from ...moves.planning.called import Kind
 from ...moves.planning.request import PointValue
@@ -106,6 +106,13 @@ def meeting(context: Context, node: nodes.Meeting) -> PointValue:
     return context.at(spot, words, node.span, both if both else either)
 
 
+_COUNTED: tuple[Template, ...] = (
+    "the top layer at {p}",
+    "the second layer at {p}",
+    "the third layer at {p}",
+)
+
+
 def layer(context: Context, p: PointValue, span: Span, *, top: bool) -> PointValue:
     """The topmost or the undermost paper at a point, for moves that ask which layer."""
     stack = context.state.facets_at(p.at)
@@ -113,5 +120,25 @@ def layer(context: Context, p: PointValue, span: Span, *, top: bool) -> PointVal
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=span)
     ordered = stack if top else stack[::-1]
     words = phrase("the top layer at {p}" if top else "the bottom layer at {p}", p=p.words)
-    sheet = inverse(context.state.facets[ordered[0]].place)(p.at)
-    return PointValue(p.at, ordered, sheet, words, span, p.letter, layer=True)
+    return _on_layers(context, p, ordered, words, span)
+
+
+def counted_layer(context: Context, p: PointValue, node: nodes.CountedLayerAt) -> PointValue:
+    """The second layer at a point, or the third, from the top: each flat piece of paper counts once."""
+    stack = context.state.facets_at(p.at)
+    plates = list(dict.fromkeys(context.state.plate_of[i] for i in stack))
+    if len(plates) < node.number:
+        lie = "1 layer lies" if len(plates) == 1 else f"{len(plates)} layers lie"
+        raise Refusal("off-the-paper", f"only {lie} at {p.words.render()}", span=node.span)
+    over = set(plates[: node.number - 1])
+    ordered = tuple(i for i in stack if context.state.plate_of[i] not in over)
+    words = phrase(_COUNTED[node.number - 1], p=p.words)
+    return _on_layers(context, p, ordered, words, node.span)
+
+
+def _on_layers(
+    context: Context, p: PointValue, stack: tuple[int, ...], words: Phrase, span: Span
+) -> PointValue:
+    """A point on the first of some layers that lie there."""
+    sheet = inverse(context.state.facets[stack[0]].place)(p.at)
+    return PointValue(p.at, stack, sheet, words, span, p.letter, layer=True)

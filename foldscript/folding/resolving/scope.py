@@ -52,6 +52,7 @@ class Scope(Context):
                 | nodes.Meeting()
                 | nodes.TopLayerAt()
                 | nodes.BottomLayerAt()
+                | nodes.CountedLayerAt()
             ):
                 return self.point(node)
             case _:
@@ -76,6 +77,8 @@ class Scope(Context):
                 return points.layer(self, self.point(node.point), node.span, top=True)
             case nodes.BottomLayerAt():
                 return points.layer(self, self.point(node.point), node.span, top=False)
+            case nodes.CountedLayerAt():
+                return points.counted_layer(self, self.point(node.point), node)
             case _:
                 raise Refusal("not-a-point", "a point is needed here", span=node.span)
 
