@@ -221,14 +221,7 @@ def _layer_at(tree: Tree[Token], depth: int) -> nodes.Operand:
     if which.type == "HEIGHT":
         kind = nodes.TopLayerAt if _side(which) == "top" else nodes.BottomLayerAt
         return kind(point, tree_span(tree))
-    if which not in COUNTED:
-        raise Refusal(
-            "unexpected-word",
-            f"{quoted(which)} is no layer",
-            "say 'top layer at P', 'second layer at P' or 'bottom layer at P'",
-            span=token_span(which),
-        )
-    return nodes.CountedLayerAt(COUNTED.index(which) + 1, point, tree_span(tree))
+    return nodes.CountedLayerAt(COUNTED.index(which.split()[0]) + 1, point, tree_span(tree))
 
 
 def _seen(kind: str) -> Callable[[Tree[Token], int], nodes.Operand]:

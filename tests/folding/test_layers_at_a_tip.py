@@ -44,8 +44,15 @@ def test_there_are_not_so_many() -> None:
     assert "only 1 layer lies" in refused("mark P at second layer at C").message
 
 
-def test_other_words_are_no_layers() -> None:
-    assert refused("mark P at clockwise layer at C").code == "unexpected-word"
+def test_second_alone_still_chooses() -> None:
+    """'Second' after a part of a way is no layer."""
+    steps = (
+        "mark O at the centre; mark P at midpoint of A O; crease left edge onto right edge as v",
+    )
+    line = "valley P onto v, through midpoint of A C, second"
+    assert lies(folded(*steps, line), "A") == lies(
+        folded(*steps, line.replace("midpoint of A C", "O")), "A"
+    )
 
 
 def test_the_same_tip_named_twice_by_eye() -> None:

@@ -43,6 +43,7 @@ def test_only_the_ambiguities_we_know(caplog: pytest.LogCaptureFixture) -> None:
         "AND",
         "CENTRE",
         "CORNER",
+        "COUNTED_LAYER",
         "FLANK",
         "FRACTION",
         "HEIGHT",
