@@ -26,6 +26,7 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
+from .standing import PoseCache, Standing, standing
 
 if TYPE_CHECKING:
     from ..drawing.draw import DrawingCache
@@ -60,6 +61,7 @@ class Script:
         self.path = path
         self._doing = doing
         self._memory: FoldingCache | None = None
+        self._poses = PoseCache()
         self._in_languages: dict[str, tuple[Model, tuple[Diagnostic, ...]]] = {}
 
     @cached_property
@@ -84,6 +86,15 @@ class Script:
         program = self.program
         self._doing("folding")
         return fold(program, self.path, self._memory)
+
+    @cached_property
+    def standing(self) -> Standing:
+        """How the model stands after steps that leave the plane; warnings where that was not found."""
+        model = self.model
+        if any(record.goals for step in model.steps for record in step.records):
+            self._doing("standing it up")
+        found = standing(model, self._poses)
+        return replace(found, warnings=self.placed(FoldscriptError(*found.warnings)))
 
     def said(self, language: str = "") -> tuple[Model, tuple[Diagnostic, ...]]:
         """The model in a language, and all warnings about the script and its translation.
@@ -156,6 +167,7 @@ class Script:
         """The script as its file is now; steps and drawings that are the same are taken from this one."""
         new = Script(self.path, self._doing)
         new._memory, new.kept = self._memory or FoldingCache(), self.kept
+        new._poses = self._poses
         return new
 
     def unchanged_steps(self) -> int:

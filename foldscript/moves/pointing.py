@@ -7,12 +7,14 @@ flat no longer, and the outcome says why. One table holds all of them, a row eac
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ..geometry.lines import Point, add, subtract
 from ..languages.wording import Phrase, phrase
+from ..paper.openings import opening_at
 from ..paper.silhouette import centre
+from ..pose.goals import Blow, Goal
 from .planning.at_points import listed, places, signed, spot_of
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, Request, Solid
@@ -42,6 +44,19 @@ def _away(request: Request) -> Leading:
     return lambda spot: add(spot, subtract(spot, held))
 
 
+#: What a pose is found from, given a place that is named.
+Doing = Callable[[Request, Point], tuple[Goal, ...]]
+
+
+def _nothing(request: Request, spot: Point) -> tuple[Goal, ...]:
+    return ()
+
+
+def _breath(request: Request, spot: Point) -> tuple[Goal, ...]:
+    """A breath into the pocket whose edge the place is on, else into what is closed all round."""
+    return (Blow(opening_at(request.state, spot)),)
+
+
 @dataclass(frozen=True)
 class Pointing:
     """One sign that points.
@@ -52,6 +67,7 @@ class Pointing:
     before : the words that stand before a place; `words` are all that the move knows
     leads : where the sign leads
     solid, caution : as in `Outcome`
+    does : what a pose is found from
     """
 
     kind: str
@@ -62,6 +78,7 @@ class Pointing:
     leads: Callable[[Request], Leading] = _nowhere
     solid: Solid | None = None
     caution: Phrase | None = None
+    does: Doing = _nothing
 
 
 def point(request: Request, one: Pointing) -> Outcome:
@@ -72,7 +89,7 @@ def point(request: Request, one: Pointing) -> Outcome:
         (words for word, words in one.captions.items() if request.clause(word) is not None),
         one.caption,
     )
-    return signed(
+    done = signed(
         request,
         one.kind,
         found,
@@ -81,6 +98,8 @@ def point(request: Request, one: Pointing) -> Outcome:
         solid=one.solid,
         caution=one.caution,
     )
+    goals = one.does(request, spot_of(found[0])) if len(found) == 1 else ()
+    return replace(done, goals=goals)
 
 
 def _shows(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Move:
@@ -141,6 +160,7 @@ MOVES = (
             words=("", "at", "into", "and"),
             solid=Solid("it was inflated"),
             caution=ONE_MOUTH,
+            does=_breath,
         ),
     ),
     _shapes(
@@ -154,6 +174,7 @@ MOVES = (
             leads=_to_goal,
             solid=Solid("it was blown open"),
             caution=ONE_MOUTH,
+            does=_breath,
         ),
     ),
     _shapes(

@@ -9,8 +9,9 @@ them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from ..geometry.isometries import Isometry, map_segment
 from ..geometry.lines import Point, Segment
 
 
@@ -63,3 +64,16 @@ class Spread:
 
 
 Goal = Raise | Open | Blow | Spread
+
+
+def carried(goal: Goal, motion: Isometry) -> Goal:
+    """The same goal when the whole model has been turned, or turned over, on the table."""
+    match goal:
+        case Raise():
+            return replace(goal, towards=-goal.towards) if motion.flips else goal
+        case Open():
+            return replace(goal, edge=map_segment(motion, goal.edge))
+        case Blow():
+            return goal if goal.edge is None else Blow(map_segment(motion, goal.edge))
+        case Spread():
+            return replace(goal, at=motion(goal.at))

@@ -301,6 +301,7 @@ def _record(
             moved=outcome.moved,
             undid=outcome.undoes,
             solid=outcome.solid,
+            goals=outcome.goals,
         ),
     )
 

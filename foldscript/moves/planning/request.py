@@ -15,6 +15,7 @@ from ...languages.levels import Level
 from ...languages.wording import Phrase
 from ...paper.signs import Sign
 from ...paper.state import State
+from ...pose.goals import Goal
 from ...source.diagnostics import Refusal, Span
 from .claims import Claim
 from .fingers import Fingers
@@ -132,6 +133,7 @@ class MoveRecord:
     undone: bool = False
     undid: tuple[int, ...] = ()
     solid: Solid | None = None
+    goals: tuple[Goal, ...] = ()
 
 
 #: How messages speak of one state: facet -> 'the layer with corner A'; folded point -> 'near corner B'.
@@ -241,6 +243,7 @@ class Outcome:
     caution : advice on safety that must reach the reader whatever the caption says
     remarks : what the script's author should know
     claims : what the caption says of the paper afterwards; checked on `after`
+    goals : what a pose in space is found from, where the move leaves the plane
     fingers : what hands are told, where that is not what the move says of itself
     """
 
@@ -258,6 +261,7 @@ class Outcome:
     caution: Phrase | None = None
     remarks: tuple[Remark, ...] = ()
     claims: tuple[Claim, ...] = ()
+    goals: tuple[Goal, ...] = ()
     fingers: Fingers | None = None
 
 

@@ -1,0 +1,89 @@
+"""The stage between folding and drawing: which steps stand in space, and how.
+
+In: a folded model. Out: for each step that leaves the plane, and for those after it, the `Pose` of the
+model when it is done; and warnings where none could be found that its proof lets pass. Such a step keeps
+its sign on the flat figure: there is never a wrong picture.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ..folding.steps import Model
+from ..paper.state import State
+from ..pose.goals import Goal, carried
+from ..pose.pose import Pose
+from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity
+
+
+@dataclass
+class PoseCache:
+    """Poses found so far, with the paper and the goals that they were found from."""
+
+    known: list[tuple[State, tuple[Goal, ...], Pose]] = field(default_factory=list)
+
+    def pose(self, state: State, goals: tuple[Goal, ...]) -> Pose:
+        """The pose, found only once. Raises Refusal."""
+        for paper, asked, pose in self.known:
+            if asked == goals and paper == state:
+                return pose
+        from ..pose.standing import stood  # what solves is loaded when something has to be solved
+
+        pose = stood(state, goals)
+        self.known.append((state, goals, pose))
+        return pose
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What stands.
+
+    Attributes
+    ----------
+    poses : number of a step -> how the model stands when it is done
+    warnings : of steps without a pose, at the steps
+    """
+
+    poses: Mapping[int, Pose]
+    warnings: tuple[Diagnostic, ...]
+
+
+def standing(model: Model, kept: PoseCache) -> Standing:
+    """How a model stands, step by step."""
+    poses: dict[int, Pose] = {}
+    warnings: list[Diagnostic] = []
+    goals: tuple[Goal, ...] = ()
+    for step in model.steps:
+        new = False
+        for record in step.records:
+            if record.turn is not None and goals:
+                turn = record.turn
+                goals = tuple(carried(goal, turn) for goal in goals)
+                new = True
+            goals += record.goals
+            new |= bool(record.goals)
+        if not goals or not new:
+            if goals and step.number - 1 in poses:
+                poses[step.number] = poses[step.number - 1]
+            continue
+        try:
+            pose = kept.pose(step.after, goals)
+        except Refusal as refusal:
+            hints = tuple(Hint(text) for text in refusal.hints)
+            why = refusal.message
+        else:
+            if pose.proof.holds:
+                poses[step.number] = pose
+                continue
+            why, hints = pose.proof.faults[0], ()
+        warnings.append(
+            Diagnostic(
+                "no-pose",
+                f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}",
+                step.span,
+                hints,
+                Severity.WARNING,
+            )
+        )
+    return Standing(poses, tuple(warnings))

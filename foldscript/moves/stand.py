@@ -1,0 +1,178 @@
+"""Raise, open, spread: what hands do so that the flat model stands in space, and how far.
+
+In: a `Request` with creases, edges, points and an amount. Out: an `Outcome` whose paper is as it lay, with
+the goals that a pose is found from (`foldscript/pose`), and the sign for those that look at the flat
+figure. What opens and what stays together follows from the paper; the words only say where, and how far.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..geometry.isometries import map_segment
+from ..geometry.lines import Segment, distance, line_through, on_line, same_line
+from ..languages.wording import Number, Phrase, phrase
+from ..paper.signs import FoldLine, Sense
+from ..paper.state import State
+from ..pose.goals import Goal, Open, Raise, Spread
+from ..source.diagnostics import Refusal
+from .planning.at_points import OPEN_OUT, listed, places, signed
+from .planning.fingers import Still
+from .planning.request import LineValue, Move, Outcome, PointValue, Quantity, Request, Solid
+from .shape import opened
+
+#: How far a mouth opens where nothing is said, as a share of its edge.
+HALF_OPEN = 0.5
+_STANDS = Solid("it stands in space")
+
+
+def raise_flaps(request: Request) -> Outcome:
+    """Raises flaps about creases, at right angles or to an angle."""
+    request.allow("", "along", "and", "to")
+    named = places(request, "", "along")
+    lines = [value for value in named if isinstance(value, LineValue)]
+    if len(lines) < len(named):
+        raise _how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
+    angle = _amount(request, "to", "degrees")
+    if angle is not None and not 0 < angle <= 180:
+        raise _how(request, "raise-angle", "a flap is raised by more than 0 and up to 180 degrees")
+    creases = tuple(s for line in lines for s in _creases(request, line))
+    named = list({value.words.render(): value for value in named}.values())
+    words = (
+        phrase("Raise the paper along {what}, until it stands at right angles.", what=listed(named))
+        if angle is None
+        else phrase(
+            "Raise the paper along {what}, to an angle of {angle} degrees.",
+            what=listed(named),
+            angle=Number(f"{angle:g}"),
+        )
+    )
+    done = _standing(request, named, words, (Raise(creases, 90.0 if angle is None else angle),))
+    rows = tuple((line.facets[0], line.segment) for line in lines if line.facets and line.segment)
+    return replace(done, signs=(FoldLine(Sense.VALLEY, rows), *done.signs) if rows else done.signs)
+
+
+def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
+    """What paper turns about: the named crease's own segments, else every fold along the line."""
+    if line.creases:
+        return line.creases
+    state = request.state
+    found = tuple(
+        joint.segment
+        for joint, seg in state.fold_segments
+        if same_line(line_through(*seg), line.line)
+    )
+    flat = tuple(
+        part
+        for crease in state.creases
+        for k in state.facets_on_sheet(_middle(crease))
+        for part in [crease]
+        if all(on_line(line.line, p) for p in map_segment(state.facets[k].place, crease))
+    )
+    if not found and not flat:
+        raise Refusal(
+            "no-crease",
+            f"there is no fold or crease along {line.words.render()} to raise paper about",
+            "name a crease with 'as' when it is made",
+            span=line.span,
+        )
+    return (*found, *flat)
+
+
+def _middle(segment: Segment) -> tuple[float, float]:
+    (ax, ay), (bx, by) = segment
+    return (ax + bx) / 2, (ay + by) / 2
+
+
+def open_mouth(request: Request) -> Outcome:
+    """Parts the sides of the pocket at an edge."""
+    request.allow("", "at", "by", "and")
+    (place, *more) = places(request, "", "at")
+    if more or not isinstance(place, LineValue) or place.segment is None:
+        raise _how(request, "open-where", "one edge is opened, named as an edge")
+    width = _amount(request, "by", "mm")
+    words = (
+        phrase("Open the model at {what}.", what=place.words)
+        if width is None
+        else phrase(
+            "Open the model at {what}, {width} mm wide.",
+            what=place.words,
+            width=Number(f"{width:g}"),
+        )
+    )
+    return _standing(request, [place], words, (mouth(request.state, place.segment, width),))
+
+
+def mouth(state: State, edge: Segment, width: float | None) -> Open:
+    """The goal of opening an edge, half as wide as it is long where nothing is said."""
+    long = distance(*edge) * state.sheet.unit_mm
+    return Open(edge, HALF_OPEN * long if width is None else width)
+
+
+def spread(request: Request) -> Outcome:
+    """Draws the uppermost and the lowest layers apart at a point."""
+    request.allow("", "at", "by", "and")
+    (place, *more) = places(request, "", "at")
+    if more or not isinstance(place, PointValue):
+        raise _how(request, "spread-where", "layers are spread at one point")
+    width = _amount(request, "by", "mm")
+    if width is None:
+        raise _how(request, "spread-how-far", "say how far the layers are drawn apart")
+    words = phrase(
+        "Draw the layers at {what} {width} mm apart.", what=place.words, width=Number(f"{width:g}")
+    )
+    return _standing(request, [place], words, (Spread(place.at, width),))
+
+
+def _standing(
+    request: Request, named: list[PointValue | LineValue], words: Phrase, goals: tuple[Goal, ...]
+) -> Outcome:
+    done = signed(request, OPEN_OUT, named, words, solid=_STANDS)
+    signs = tuple(opened(request.state, sign) for sign in done.signs)
+    return replace(done, signs=signs, goals=goals)
+
+
+def _amount(request: Request, word: str, unit: str) -> float | None:
+    """The number after a word, in degrees or millimetres; None where the word is not said."""
+    clause = request.clause(word)
+    if clause is None:
+        return None
+    found = [v for v in clause.values if isinstance(v, Quantity) and v.unit == unit]
+    if len(found) != 1 or len(clause.values) != 1 or found[0].value <= 0:
+        what = "an angle in degrees" if unit == "degrees" else "a length, as in '4 cm'"
+        raise _how(request, "say-how-far", f"after '{word}' comes {what}")
+    return found[0].value
+
+
+def _how(request: Request, code: str, message: str) -> Refusal:
+    return Refusal(
+        code, message, *(f"write it like: {form}" for form in request.forms), span=request.span
+    )
+
+
+MOVES = (
+    Move(
+        "raise",
+        "raise flaps about folds or creases, at right angles or to an angle; the model stands in space",
+        ("raise along k", "raise along k and m", "raise along k to 60 degrees"),
+        raise_flaps,
+        flat=False,
+        fingers=Still(),
+    ),
+    Move(
+        "open",
+        "open the pocket at an edge of the model; it stands in space",
+        ("open the bottom edge", "open the bottom edge by 4 cm"),
+        open_mouth,
+        flat=False,
+        fingers=Still(),
+    ),
+    Move(
+        "spread",
+        "draw the front and the back of the model apart at a point; it stands in space",
+        ("spread P by 6 cm", "spread the top corner by 4 cm"),
+        spread,
+        flat=False,
+        fingers=Still(),
+    ),
+)

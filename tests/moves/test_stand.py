@@ -1,0 +1,98 @@
+"""Raise, open, spread: the goals that words stand for, captions, refusals."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.folding.steps import Model
+from foldscript.pose.goals import Blow, Goal, Open, Raise, Spread
+
+from ..scripts import captions, folded, refused
+
+GLIDER = (
+    "valley the left edge onto the right edge",
+    "valley along line 3 cm from the right edge, 1 layer, moving A as k",
+)
+BOOK = "valley the bottom edge onto the top edge"
+
+
+def goals(model: Model) -> tuple[Goal, ...]:
+    return tuple(g for step in model.steps for record in step.records for g in record.goals)
+
+
+def test_a_named_crease_is_raised_about_its_own_segments() -> None:
+    """30 mm in from an edge that A is on, on the sheet, from end to end; at right angles."""
+    (goal,) = goals(folded(*GLIDER, "raise along k"))
+    assert isinstance(goal, Raise)
+    assert goal.angle == 90
+    (((ax, ay), (bx, by)),) = goal.creases
+    assert (ax, bx) == pytest.approx((0.3, 0.3))
+    assert sorted((ay, by)) == pytest.approx([0, 1])
+
+
+def test_a_fold_that_has_no_name_is_raised_by_its_edge() -> None:
+    """The folded bottom edge is the fold across the middle of the sheet."""
+    (goal,) = goals(folded(BOOK, "raise along the bottom edge to 60 degrees"))
+    assert isinstance(goal, Raise)
+    assert goal.angle == 60
+    assert [y for s in goal.creases for _, y in s] == pytest.approx([0.5, 0.5])
+
+
+def test_a_mouth_opens_half_its_edge_unless_it_is_said() -> None:
+    (half,) = goals(folded(BOOK, "open the top edge"))
+    (said,) = goals(folded(BOOK, "open the top edge by 4 cm"))
+    assert isinstance(half, Open)
+    assert isinstance(said, Open)
+    assert (half.width, said.width) == pytest.approx((50, 40))
+
+
+def test_a_point_is_spread() -> None:
+    model = folded(BOOK, "spread the top left corner by 4 cm")
+    (goal,) = goals(model)
+    assert isinstance(goal, Spread)
+    assert goal.width == pytest.approx(40)
+
+
+def test_a_breath_goes_into_the_edge_named_else_into_what_is_closed() -> None:
+    (edge,) = goals(folded(BOOK, "mark P at midpoint of the top edge\nblow into P"))
+    (inside,) = goals(folded(BOOK, "inflate at the bottom left corner"))
+    assert isinstance(edge, Blow)
+    assert edge.edge is not None
+    assert inside == Blow(None)
+
+
+def test_captions() -> None:
+    assert captions(folded(BOOK, "raise along the bottom edge"))[-1] == (
+        "Raise the paper along the bottom edge, until it stands at right angles."
+    )
+    assert captions(folded(BOOK, "open the top edge by 4 cm"))[-1] == (
+        "Open the model at the top edge, 40 mm wide."
+    )
+
+
+@pytest.mark.parametrize(
+    ("statement", "code"),
+    [
+        ("raise along the left edge", "no-crease"),
+        ("raise along the bottom edge to 0 degrees", "say-how-far"),
+        ("raise along the bottom edge to 190 degrees", "raise-angle"),
+        ("raise along the bottom edge to 4 cm", "say-how-far"),
+        ("raise A", "raise-along"),
+        ("raise", "sign-where"),
+        ("open A", "open-where"),
+        ("open the top edge by 40 degrees", "say-how-far"),
+        ("spread A", "spread-how-far"),
+        ("spread the top edge by 4 cm", "spread-where"),
+        ("spread A and B by 4 cm", "spread-where"),
+        ("open the top edge onto A", "unexpected-words"),
+    ],
+)
+def test_refused(statement: str, code: str) -> None:
+    found = refused(BOOK, statement)
+    assert found.code == code
+    assert found.hints
+
+
+def test_no_fold_follows() -> None:
+    found = refused(BOOK, "open the top edge", "valley the left edge onto the right edge")
+    assert found.code == "not-flat-any-more"
