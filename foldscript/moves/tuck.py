@@ -17,6 +17,7 @@ from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
+from .planning.called import point as called_point
 from .planning.claims import NothingMoves
 from .planning.counting import Carry, more_layers
 from .planning.fingers import OneFold, Several
@@ -24,6 +25,7 @@ from .planning.fold_clauses import as_point
 from .planning.holding import remarks
 from .planning.in_the_way import collision_refusal
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
+from .planning.pockets_at import Gap, pockets_at
 from .planning.request import Clause, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
 
@@ -33,14 +35,83 @@ FORMS = (
     "tuck A along k, inside",
     "tuck mountain A to P, over B",
     "tuck A under B",
+    "tuck A along k into the pocket at P",
 )
 INSIDE = ("inside",)
 UNDER = ("under", "into")
 
 
+INTO = "into the pocket at"
+
+
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
-    rest, goal, where, ways = _words(request)
+    pocket = request.clause(INTO)
+    if pocket is not None:
+        return _into_pocket(request, pocket)
+    return _put(request, *_words(request))
+
+
+def _into_pocket(request: Request, clause: Clause) -> Outcome:
+    """Into the one pocket at a point that the flap can go into. Raises Refusal where there is not one."""
+    if len(clause.values) != 1:
+        raise Refusal("tuck-where", "say one point of the pocket", span=clause.span)
+    point = as_point(clause.values[0])
+    rest = replace(request, clauses=tuple(c for c in request.clauses if c is not clause))
+    place = called_point(point.letter) if point.letter and point.layer else point.words
+    where = phrase("into the pocket at {p}", p=place)
+    done: list[tuple[Gap, Outcome]] = []
+    refused: list[Refusal] = []
+    pockets = pockets_at(request.state, point)
+    for gap in pockets:
+        for way in _senses(rest) or (Sense.VALLEY, Sense.MOUNTAIN):
+            goal = Goal(gap.over, gap.below, way is Sense.VALLEY)
+            try:
+                done.append((gap, _put(rest, _without_sense(rest), goal, where, (way,))))
+                break
+            except Refusal as refusal:
+                refused.append(refusal)
+    at = point.letter or "P"
+    if len(done) == 1:
+        return done[0][1]
+    if done:
+        raise Refusal(
+            "several-pockets",
+            f"{len(done)} pockets lie at {point.words.render()}, and the flap fits into each",
+            *(() if point.letter else ("give the place a name before this: 'mark P at ...'",)),
+            *(f"say 'between {gap.words(at)}'" for gap, _ in done),
+            span=clause.span,
+        )
+    if len(pockets) == 1:
+        raise refused[0]
+    raise Refusal(
+        "no-pocket",
+        f"none of the {len(pockets)} pockets at {point.words.render()} takes the flap up: "
+        + "; ".join(f"between {gap.words(at)}" for gap in pockets),
+        "name a point on the edge where the pocket is open, on the side from which the flap comes",
+        span=clause.span,
+    )
+
+
+def _senses(request: Request) -> tuple[Sense, ...]:
+    """Valley or mountain, where it is said."""
+    return tuple(Sense(c.word) for c in request.clauses if c.word in ("valley", "mountain"))
+
+
+def _without_sense(request: Request) -> Request:
+    """The words that fix the fold."""
+    kept = (
+        replace(c, word="") if c.word in ("valley", "mountain") else c
+        for c in request.clauses
+        if c.values or c.word not in ("valley", "mountain")
+    )
+    return replace(request, clauses=tuple(kept))
+
+
+def _put(
+    request: Request, rest: Request, goal: Goal, where: Phrase, ways: tuple[Sense, ...]
+) -> Outcome:
+    """Folds the flap between the layers of the goal, or slips it there."""
     if all(c.word in ("", "layers") for c in rest.clauses):
         return _slip(request, rest, goal, where)
     inside = not goal.under and not goal.over

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 #: Other spellings of words that stand in phrases.
 _PLAIN = {
     "in front of": "in front",
+    "into pocket at": "into the pocket at",
     "anti-clockwise": "anticlockwise",
     "counterclockwise": "anticlockwise",
     "counter-clockwise": "anticlockwise",

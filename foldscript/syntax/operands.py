@@ -27,7 +27,10 @@ LONGEST_NUMBER = 12
 MM_PER = {"MM": 1.0, "CM": 10.0, "INCH": 25.4}
 _UNITS = {"MM": "mm", "CM": "cm", "INCH": "inches"}
 #: Words that layers are counted by, from the top.
-COUNTED = ("first", "second", "third")
+COUNTED = (
+    *("first", "second", "third", "fourth", "fifth"),
+    *("sixth", "seventh", "eighth", "ninth", "tenth"),
+)
 _SIDES = {"upper": "top", "lower": "bottom"}
 
 

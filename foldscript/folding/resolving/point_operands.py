@@ -110,6 +110,13 @@ _COUNTED: tuple[Template, ...] = (
     "the top layer at {p}",
     "the second layer at {p}",
     "the third layer at {p}",
+    "the fourth layer at {p}",
+    "the fifth layer at {p}",
+    "the sixth layer at {p}",
+    "the seventh layer at {p}",
+    "the eighth layer at {p}",
+    "the ninth layer at {p}",
+    "the tenth layer at {p}",
 )
 
 
@@ -124,7 +131,7 @@ def layer(context: Context, p: PointValue, span: Span, *, top: bool) -> PointVal
 
 
 def counted_layer(context: Context, p: PointValue, node: nodes.CountedLayerAt) -> PointValue:
-    """The second layer at a point, or the third, from the top: each flat piece of paper counts once."""
+    """The second layer at a point, or a later one, from the top: each flat piece of paper counts once."""
     stack = context.state.facets_at(p.at)
     plates = list(dict.fromkeys(context.state.plate_of[i] for i in stack))
     if len(plates) < node.number:

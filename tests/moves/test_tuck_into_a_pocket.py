@@ -1,0 +1,120 @@
+"""Tuck into a pocket: between which two layers follows from a point where the pocket lies."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from foldscript.paper.state import State
+
+from ..laws.images import IMAGES, Image
+from ..laws.outcomes import broken
+from ..scripts import captions, folded, lies, refused
+
+DIAMOND = "sheet square 100 mm, coloured side down, corner A at the bottom\n"
+#: A traditional cup before its last folds: two side flaps of two layers each cross in front.
+CUP = (
+    "valley A to C as base; pinch edge B A onto base, at edge D A, as guide",
+    "mark G where guide meets edge D A; valley B to G; mark H at the right corner",
+    "valley D to H; mark M at midpoint of G H",
+)
+
+
+def layers_over(state: State, name: str) -> int:
+    """How many layers lie over a corner of the sheet, where they overlap its layer."""
+    (facet,) = state.facets_on_sheet(state.sheet.corner(name))
+    return sum(1 for k in state.neighbours[facet] if state.above(k, facet))
+
+
+def test_between_the_layers_of_the_flap_on_top() -> None:
+    model = folded(*CUP, "tuck A through G H into the pocket at top layer at M", sheet=DIAMOND)
+    assert layers_over(model.finished, "A") == 1
+    assert captions(model)[-1] == (
+        "Fold corner A over along the line through G and H and tuck it into the pocket at point M."
+    )
+
+
+def test_it_is_what_between_two_layers_says() -> None:
+    pocket = folded(*CUP, "tuck A through G H into the pocket at M", sheet=DIAMOND)
+    said = folded(
+        *CUP,
+        "tuck A through G H, between top layer at M and second layer at M",
+        sheet=DIAMOND,
+    )
+    assert dict(pocket.finished.order) == dict(said.finished.order)
+
+
+def test_several_pockets_are_named_by_words_that_choose() -> None:
+    """Each hint, followed, puts the corner between other layers."""
+    fault = refused(*CUP, "tuck A through G H into the pocket at midpoint of G H", sheet=DIAMOND)
+    assert fault.code == "several-pockets"
+    assert fault.hints[0] == "give the place a name before this: 'mark P at ...'"
+    found: set[int] = set()
+    for hint in fault.hints[1:]:
+        between = hint.removeprefix("say '").removesuffix("'").replace(" at P", " at M")
+        model = folded(*CUP, f"tuck A through G H, {between}", sheet=DIAMOND)
+        found.add(layers_over(model.finished, "A"))
+    assert len(found) == len(fault.hints) - 1 > 1
+
+
+#: A strip folded up makes a pocket along its top edge, y = 60; the top edge hangs over it.
+STRIP = (
+    "valley along line 30 mm from the bottom edge, moving the bottom edge",
+    "valley top edge onto line 10 mm from the bottom edge",
+    "mark P at midpoint of A B",
+)
+
+
+def test_a_flap_slips_in_where_it_lies() -> None:
+    before = folded(*STRIP)
+    assert layers_over(before.finished, "C") == 0
+    model = folded(*STRIP, "tuck C into the pocket at P")
+    assert layers_over(model.finished, "C") == 1
+    assert lies(model, "C") == lies(before, "C")
+    assert captions(model)[-1] == "Tuck corner C into the pocket at point P."
+
+
+def test_one_layer_is_no_pocket() -> None:
+    fault = refused("mark P at centre", "tuck A to P into the pocket at P")
+    assert fault.code == "no-pocket"
+    assert "only one layer" in fault.message
+
+
+def test_layers_that_no_fold_joins_are_no_pocket() -> None:
+    """Two doors over each other: nothing holds a flap that lies between them."""
+    fault = refused(
+        "valley A to 2/3 of A B",
+        "valley B to 1/3 of A B",
+        "mark P at midpoint of line B A; valley top edge onto horizontal centre line",
+        "tuck D into the pocket at top layer at P",
+    )
+    assert fault.code == "no-pocket"
+    assert "joined by a fold" in fault.message
+
+
+def test_a_pocket_that_is_closed_there() -> None:
+    """The folded edge is below: from there nothing gets in between the two layers."""
+    fault = refused(
+        "valley A to C as k", "mark P at midpoint of B D; tuck B to P into the pocket at P"
+    )
+    assert fault.code == "layers-collide"
+    assert "into the pocket at point P" in fault.message
+
+
+_STRIP = (
+    *("mark P at midpoint of A B", "mark X at 2/5 of A D", "mark Y at 3/5 of A D"),
+    "valley edge A B onto line through Y parallel to edge A B",
+    "valley edge C D onto line through X parallel to line A B",
+)
+SAID: Sequence[Sequence[str]] = (
+    (*_STRIP, "tuck C into the pocket at P"),
+    (*_STRIP, "unfold", "tuck C to midpoint of A B, into the pocket at P"),
+    (*_STRIP, "tuck C into the pocket at X"),
+)
+
+
+@pytest.mark.parametrize("statements", SAID, ids=lambda said: said[-1])
+@pytest.mark.parametrize("image", [i for i in IMAGES if not i.over], ids=lambda image: image.name)
+def test_the_mirror_law(statements: Sequence[str], image: Image) -> None:
+    assert not broken(statements, image)
