@@ -89,7 +89,10 @@ def states_document(
 
 
 def _state(state: State, step: int) -> dict[str, Any]:
+    left = state.sheet.left is not None
+    rings = {"outline": state.sheet.outline, "holes": state.sheet.holes}
     return {
+        **({"left": rings} if left else {}),
         "step": step,
         "plates": [_plate(facet) for facet in state.facets],
         "above": [[i, j] if over else [j, i] for (i, j), over in state.order.items()],

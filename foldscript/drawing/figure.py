@@ -100,6 +100,7 @@ def _fold_lines(visible: Visible, panel: Panel) -> DrawnLines:
 
 
 def _around(visible: Visible, drawn: DrawnLines, limits: Box, taken: Sequence[Box]) -> Obstacles:
+    taken = [*taken, *drawn.boxes]
     return Obstacles(
         visible.silhouette,
         limits,
@@ -107,7 +108,7 @@ def _around(visible: Visible, drawn: DrawnLines, limits: Box, taken: Sequence[Bo
         stroke_points(drawn.strokes),
         arrows=[p for box in taken for p in _grid(box)],
         strokes=list(drawn.strokes),
-        taken=list(taken),
+        taken=taken,
     )
 
 

@@ -110,7 +110,7 @@ def _carried_on(
         language=head.language,
         front_colour=head.front_colour or start.colours[0],
         back_colour=head.back_colour or start.colours[1],
-        sheet=start.state.sheet,
+        sheet=start.sheet,
         start=start.state,
         steps=tuple(steps),
         begun=start.steps,

@@ -193,6 +193,8 @@ def _leave(folding: Folding, outside: Names, passed: set[str], known: set[str], 
             names.name_point(name, inner.points[name])
         if name in inner.creases:
             names.name_crease(name, inner.creases[name], inner.made.get(name, 0))
+    if folding.history:
+        names.cut_off(folding.state, folding.history[-1].step)
     folding.names = names
     for k in range(start, len(folding.history)):
         if folding.statements[k].new_name and folding.statements[k].new_name not in passed:

@@ -44,11 +44,13 @@ FoldOther = Callable[[nodes.Program, Path, tuple[Path, ...]], tuple[Model, Foldi
 class Start:
     """What lies on the table before the first step.
 
-    `words` say what it is, '' for a sheet; `steps` are those that led there.
+    `sheet` is what was taken at first, before anything was cut off; `words` say what lies there, '' for a
+    sheet; `steps` are those that led there.
     """
 
     state: State
     names: Names
+    sheet: Sheet
     words: str = ""
     colours: tuple[str, str] = ("", "")
     steps: tuple[Step, ...] = ()
@@ -85,7 +87,8 @@ def start_of(
             )
         ) from None
     sheet = sheet_of(head.sheet)
-    return Start(flat(sheet, first_place(sheet, head.sheet.lowest)), Names.of_sheet(sheet))
+    lies = flat(sheet, first_place(sheet, head.sheet.lowest))
+    return Start(lies, Names.of_sheet(sheet), sheet)
 
 
 # --- a flat sheet ------------------------------------------------------------------------------
@@ -178,6 +181,7 @@ def _started(
             folding.names,
             inherited=frozenset(folding.names.known()) - set(model.sheet.corner_names),
         ),
+        model.sheet,
         (model.title or other.stem).strip(),
         (model.front_colour, model.back_colour),
         (*model.begun, *model.steps),
@@ -228,7 +232,7 @@ def find_other(words: str, here: Path) -> tuple[Path, str]:
 
 def _on_own_sheet(start: Start, spec: nodes.SheetSpec, source: Source) -> Start:
     """The same folds on this script's own sheet, which must have the same shape."""
-    sheet, was = sheet_of(spec), start.state.sheet
+    sheet, was = sheet_of(spec), start.sheet
     alike = len(sheet.outline) == len(was.outline) and all(
         distance(p, q) < 1e-6 for p, q in zip(sheet.outline, was.outline, strict=True)
     )
@@ -250,13 +254,21 @@ def _on_own_sheet(start: Start, spec: nodes.SheetSpec, source: Source) -> Start:
     plain = tuple(chr(ord("A") + k) for k in range(len(spec.names)))
     names = start.names.copy()
     kept = spec.names if spec.names != plain else was.corner_names
+    called = dict(zip(was.corner_names, kept, strict=True))
     if kept != was.corner_names:
         for name in was.corner_names:
-            names.points.pop(name)
-        corners = dict(zip(kept, was.outline, strict=True))
+            names.points.pop(name, None)
+        corners = dict(start.state.sheet.corners)
+        corners = {called[name]: at for name, at in corners.items()}
         marks = {n: p for n, p in names.points.items() if n not in corners}
         names.points = {**corners, **marks}
         names.creases = {n: c for n, c in names.creases.items() if n not in corners}
         names.inherited -= set(corners)
-    paper = replace(was, corner_names=kept, unit_mm=sheet.unit_mm, shape=sheet.shape)
-    return replace(start, state=replace(start.state, sheet=paper), names=names)
+        names.gone = {called.get(n, n): step for n, step in names.gone.items()}
+
+    def own(paper: Sheet) -> Sheet:
+        corners = tuple(called[name] for name in paper.corner_names)
+        return replace(paper, corner_names=corners, unit_mm=sheet.unit_mm, shape=sheet.shape)
+
+    state = replace(start.state, sheet=own(start.state.sheet))
+    return replace(start, state=state, names=names, sheet=own(was))

@@ -79,15 +79,27 @@ def areal(geometry: BaseGeometry) -> BaseGeometry:
 
 def outlines(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
     """Outer boundaries of the area."""
+    return tuple(outer for outer, _ in rims(polygons))
+
+
+def rims(polygons: Sequence[Polygon]) -> tuple[tuple[Polygon, tuple[Polygon, ...]], ...]:
+    """The boundary of every part of the area: the outer one, and those of its holes, which run clockwise."""
     import shapely
 
     corners = list(dict.fromkeys(p for ring in polygons for p in ring))
     sides = list(dict.fromkeys(side for ring in polygons for side in edges(ring)))
-    rings: list[Polygon] = []
-    for part in shapely.get_parts(union(polygons)):
-        ring = shapely.get_coordinates(shapely.orient_polygons(part).exterior)[:-1]
-        rings.append(tidy(_exact((float(x), float(y)), corners, sides) for x, y in ring))
-    return tuple(r for r in rings if r)
+
+    def exact(ring: BaseGeometry) -> Polygon:
+        spots = shapely.get_coordinates(ring)[:-1]
+        return tidy(_exact((float(x), float(y)), corners, sides) for x, y in spots)
+
+    found: list[tuple[Polygon, tuple[Polygon, ...]]] = []
+    for part in shapely.get_parts(shapely.orient_polygons(union(polygons))):
+        outer = exact(part.exterior)
+        if outer:
+            holes = (exact(hole) for hole in part.interiors)
+            found.append((outer, tuple(hole for hole in holes if hole)))
+    return tuple(found)
 
 
 def _exact(p: Point, corners: Iterable[Point], sides: Iterable[Segment]) -> Point:

@@ -1,13 +1,15 @@
-"""Cut: a slit through one layer, some, or all of them. The sheet stays in one piece.
+"""Cut: through one layer, some, or all of them, along a line or from point to point.
 
-In: a `Request` with a line, or two points, and how many layers. Out: the paper as it lies, with the
-cut; what held together along it does so no longer. A cut that would part the sheet is refused.
+In: a `Request` with a line, or two points or more, and how many layers. Out: the paper as it lies, with the
+cut; what held together along it does so no longer. Where the paper parts, one piece of it stays and the
+rest goes, as the statement says.
 """
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment
@@ -23,15 +25,16 @@ from ..geometry.lines import (
     point_on_segment,
 )
 from ..geometry.tolerance import EPS
-from ..languages.wording import Phrase, phrase
-from ..paper.components import component
-from ..paper.refold import divided, refold
+from ..languages.wording import Phrase, Template, phrase
+from ..paper.parting import cut_off
+from ..paper.refold import Divided, divided, refold, undivided
 from ..paper.seams import remainder
 from ..paper.signs import CutLine, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
-from .planning.claims import NothingMoves
+from .planning.claims import CutOff, NothingMoves
+from .planning.cut_pieces import GOES, STAYS, discarded, pieces_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point, layer_count
 from .planning.request import LineValue, Move, Outcome, PointValue, Remark, Request
@@ -40,6 +43,8 @@ FORMS = (
     "cut from P to Q, 1 layer",
     "cut along k, all layers",
     "cut along line M N from M to P, all layers",
+    "cut from P to Q, all layers, discarding A",
+    "cut from P to Q to R, all layers, keeping O",
 )
 CAUTION = Phrase("Scissors: an adult helps young children; keep to the rules of the place.")
 
@@ -47,12 +52,22 @@ CAUTION = Phrase("Scissors: an adult helps young children; keep to the rules of 
 Slit = tuple[int, int, Segment]
 
 
+@dataclass(frozen=True)
+class _Way:
+    """The way of the scissors: stretches in folded coordinates, the points between them, words, letters."""
+
+    stretches: tuple[Segment, ...]
+    points: tuple[PointValue, ...]
+    words: Phrase
+    letters: tuple[tuple[str, Point], ...]
+
+
 def make(request: Request) -> Outcome:
-    """Cuts the layers along the segment."""
-    request.allow("", "along", "from", "to", "layers")
-    segment, where, letters = _segment(request)
+    """Cuts the layers along the way; where the paper parts, a piece goes."""
+    request.allow("", "along", "from", "to", "layers", GOES, STAYS)
+    way = _way(request)
     state = request.state
-    slits = _slits(state, segment)
+    slits = [slit for stretch in way.stretches for slit in _slits(state, stretch)]
     if not slits:
         raise Refusal(
             "nothing-to-cut",
@@ -65,35 +80,54 @@ def make(request: Request) -> Outcome:
     count, how_many = _count(request, deepest)
     parts = tuple((facet, seg) for rank, facet, seg in slits if rank < count)
     cuts = [map_segment(inverse(state.facets[i].place), seg) for i, seg in parts]
-    fine = divided(state, line_through(*segment), {i for i, _ in parts}).state
-    after = refold(fine, {}, {}, cuts=cuts)
-    if len(component(after, [0], [])) < len(after.facets):
-        raise Refusal(
-            "cuts-off",
-            "this would cut a piece off: the sheet must stay in one piece",
-            "end the cut before it meets an edge or another cut, or cut fewer layers",
-            span=request.span,
-        )
-    signs: tuple[Sign, ...] = (CutLine(parts),)
-    if request.clause("from", "") is not None:
-        signs += tuple(landmark(p) for p in segment)
+    after = refold(_divided_along(state, parts).state, {}, {}, cuts=cuts)
+    gone, piece = discarded(request, pieces_of(after, cuts), way.points)
+    lost = tuple(polygons.centroid(after.facets[i].outline) for i in sorted(gone))
+    kept = tuple(polygons.centroid(f.outline) for i, f in enumerate(after.facets) if i not in gone)
+    signs: tuple[Sign, ...] = (CutLine(parts), *(landmark(p.at) for p in way.points))
+    words = _sentence(request, bool(gone))
     return Outcome(
-        after,
+        cut_off(after, gone) if gone else after,
         signs,
-        phrase("Cut {where}{layers}. {caution}", where=where, layers=how_many, caution=CAUTION),
-        letters=letters,
+        phrase(words, where=way.words, layers=how_many, piece=piece, caution=CAUTION)
+        if gone
+        else phrase(words, where=way.words, layers=how_many, caution=CAUTION),
+        letters=way.letters,
         caution=CAUTION,
-        claims=(NothingMoves(),),
-        remarks=_falls_short(request, segment, [seg for _, seg in parts]),
+        claims=(NothingMoves(), CutOff(lost, kept)),
+        remarks=_falls_short(request, way.stretches, [seg for _, seg in parts]),
     )
 
 
-def _falls_short(request: Request, segment: Segment, cut: Sequence[Segment]) -> tuple[Remark, ...]:
+def _sentence(request: Request, parts: bool) -> Template:
+    if not parts:
+        return "Cut {where}{layers}. {caution}"
+    if request.clause(STAYS) is not None:
+        return "Cut {where}{layers}. Keep the piece with {piece}; the rest is not needed. {caution}"
+    return "Cut {where}{layers}. The piece with {piece} is not needed. {caution}"
+
+
+def _divided_along(state: State, parts: Sequence[tuple[int, Segment]]) -> Divided:
+    """The paper with the layers under the scissors divided where these run."""
+    fine = undivided(state)
+    for facet, segment in parts:
+        members = [
+            k
+            for k, parent in enumerate(fine.parent)
+            if parent == facet and polygons.clip_segment(fine.state.placed[k], segment)
+        ]
+        fine = divided(fine, line_through(*segment), members)
+    return fine
+
+
+def _falls_short(
+    request: Request, way: Sequence[Segment], cut: Sequence[Segment]
+) -> tuple[Remark, ...]:
     """A remark where the scissors meet no paper on a part of their way."""
-    missed = sum(distance(*left) for left in remainder([segment], cut)) * request.unit_mm
+    missed = sum(distance(*left) for left in remainder(way, cut)) * request.unit_mm
     if missed <= EPS * request.unit_mm:
         return ()
-    whole = distance(*segment) * request.unit_mm
+    whole = sum(distance(*stretch) for stretch in way) * request.unit_mm
     return (
         Remark(
             "cuts-less",
@@ -132,35 +166,41 @@ def _count(request: Request, deepest: int) -> tuple[int, Phrase]:
     return count, phrase(", through the {n} layers in front", n=str(count))
 
 
-def _segment(request: Request) -> tuple[Segment, Phrase, tuple[tuple[str, Point], ...]]:
-    """From where to where, in folded coordinates, how to say it, and the letters to show."""
-    along, start, goal = request.clause("along"), request.clause("from", ""), request.clause("to")
+def _way(request: Request) -> _Way:
+    """From where to where the scissors run, by way of any number of points."""
+    along, start = request.clause("along"), request.clause("from", "")
+    goals = [c for c in request.clauses if c.word == "to"]
     line: LineValue | None = as_line(along.values[0]) if along and along.values else None
-    if (start is None) != (goal is None) or (line is None and start is None):
+    if (start is None) != (not goals) or (line is None and start is None):
         raise _unclear(request)
-    if start is None or goal is None:
+    if start is None:
         assert line is not None
-        segment = line.segment
-        if segment is None:
+        if line.segment is None:
             raise _unclear(request)
-        return segment, phrase("along {line}", line=line.words), line.letters
-    if len(start.values) != 1 or len(goal.values) != 1:
+        return _Way((line.segment,), (), phrase("along {line}", line=line.words), line.letters)
+    if any(len(c.values) != 1 for c in (start, *goals)) or (line is not None and len(goals) > 1):
         raise _unclear(request)
-    p, q = as_point(start.values[0]), as_point(goal.values[0])
-    if distance(p.at, q.at) <= EPS:
-        raise Refusal(
-            "same-point",
-            f"{p.words.render()} and {q.words.render()} lie on each other now",
-            "name two points that lie apart",
-            span=goal.span,
-        )
-    where = phrase("from {p} to {q}", p=p.words, q=q.words)
+    points = tuple(as_point(c.values[0]) for c in (start, *goals))
+    for (p, q), goal in zip(itertools.pairwise(points), goals, strict=True):
+        if distance(p.at, q.at) <= EPS:
+            raise Refusal(
+                "same-point",
+                f"{p.words.render()} and {q.words.render()} lie on each other now",
+                "name two points that lie apart",
+                span=goal.span,
+            )
+    where = phrase("from {p} to {q}", p=points[0].words, q=points[1].words)
+    for point in points[2:]:
+        where = phrase("{way} to {q}", way=where, q=point.words)
     if line is not None:
-        for end in (p, q):
+        for end in points:
             _refuse_beside(end, line)
-        where = phrase("along {line} from {p} to {q}", line=line.words, p=p.words, q=q.words)
-    letters = tuple((v.letter, v.at) for v in (p, q) if v.letter)
-    return (p.at, q.at), where, letters
+        where = phrase(
+            "along {line} from {p} to {q}", line=line.words, p=points[0].words, q=points[1].words
+        )
+    letters = tuple((v.letter, v.at) for v in points if v.letter)
+    stretches = tuple((p.at, q.at) for p, q in itertools.pairwise(points))
+    return _Way(stretches, points, where, letters)
 
 
 def _refuse_beside(end: PointValue, line: LineValue) -> None:
@@ -220,7 +260,7 @@ def _slits(state: State, segment: Segment) -> list[Slit]:
 
 MOVE = Move(
     "cut",
-    "cut a slit; the sheet stays in one piece",
+    "cut a slit, or a piece off",
     FORMS,
     make,
     tools=("scissors",),

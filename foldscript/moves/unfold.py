@@ -6,6 +6,7 @@ from ..geometry import polygons
 from ..geometry.lines import flipped, on_line, signed_distance
 from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, fold_flap
+from ..paper.parting import as_cut
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
 from ..paper.signs import Arrow, Sense, Sign
@@ -79,29 +80,12 @@ def _back_before(request: Request, index: int, undoes: tuple[int, ...], words: P
 def _restore(
     request: Request, earlier: State, since: int, undoes: tuple[int, ...], words: Phrase
 ) -> Outcome:
-    """The paper as it lay, turned as the whole model has been turned since."""
+    """The paper as it lay, turned as the whole model has been turned since; what was cut stays cut."""
     turn = turn_of(request.history[since:])
-    if remainder(request.state.cuts, earlier.cuts):
-        return _past_cuts(request, undoes, words)
+    earlier = as_cut(earlier, request.state)
     target = with_creases_of(request.state, earlier.moved(turn))
     claims = (LiesAs(earlier, turn),)
     return Outcome(target, _arrows(request.state, target), words, undoes=undoes, claims=claims)
-
-
-def _past_cuts(request: Request, undoes: tuple[int, ...], words: Phrase) -> Outcome:
-    """Folds opened one by one, last first: the paper has been cut, and the cuts stay."""
-    state: State | None = request.state
-    for k in reversed(undoes):
-        state = _reopened(state, request.history[k])
-        if state is None:
-            raise Refusal(
-                "cut-since",
-                "the paper has been cut since then: it cannot be laid back as it was",
-                "unfold in smaller steps, or cut later",
-                span=request.span,
-            )
-    claims = (Moves(request.history[undoes[-1]].moved),)
-    return Outcome(state, _arrows(request.state, state), words, undoes=undoes, claims=claims)
 
 
 def _arrows(now: State, then: State) -> tuple[Sign, ...]:
@@ -150,6 +134,8 @@ def _reopened(state: State, record: MoveRecord) -> State | None:
     if line is None or not record.moved:
         return None
     seeds = sorted({i for p in record.moved for i in state.facets_on_sheet(p)})
+    if not seeds:
+        return None
     middle = polygons.centroid(state.placed[seeds[0]])
     facing = line if signed_distance(line, middle) > 0 else flipped(line)
     joints = [

@@ -10,7 +10,7 @@ from __future__ import annotations
 from ..folding.steps import MoveRecord
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, subtract
-from ..languages.wording import Phrase, Template, listed, phrase
+from ..languages.wording import Phrase, Template, listed, phrase, plural
 from ..moves.planning.fingers import Opened, Several
 from ..paper.signs import Arrow, CutLine, Sense
 from .changes import Moved, fold_lines, moved_pieces
@@ -27,7 +27,8 @@ def compound(
     before: StateDescription, after: StateDescription, record: MoveRecord, fingers: Several
 ) -> tuple[Phrase, ...]:
     """Sentences for a move of several folds, with what the move itself says for fingers."""
-    if not moved_pieces(record.before, record.after) and not record.after.cuts:
+    cut = any(isinstance(sign, CutLine) for sign in record.signs)
+    if not cut and not moved_pieces(record.before, record.after):
         return (fingers.slipped, *_changed_levels(before, after))
     arrows = _arrows(before, record)
     found = [fingers.first]
@@ -38,6 +39,7 @@ def compound(
         found += _halves(record)
     found += fingers.then
     found += _cuts(before, record)
+    found += _cut_off(before, after)
     found += arrows
     found += journeys(before, after, record)
     found += _stacking(before, after)
@@ -148,6 +150,25 @@ def _cuts(description: StateDescription, record: MoveRecord) -> list[Phrase]:
     ]
 
 
+def _cut_off(before: StateDescription, after: StateDescription) -> list[Phrase]:
+    """What comes off along a cut, by the corners of the sheet on it."""
+    if before.state.sheet == after.state.sheet:
+        return []
+    left = dict(after.corners)
+    gone = [phrase("{name}", name=name) for name, _ in before.corners if name not in left]
+    found = [Phrase("The paper parts there: put aside what comes off.")]
+    if gone:
+        found.append(
+            plural(
+                "Corner {names} of the sheet comes off with it.",
+                "Corners {names} of the sheet come off with it.",
+                len(gone),
+                names=listed(gone),
+            )
+        )
+    return found
+
+
 def _arrows(before: StateDescription, record: MoveRecord) -> list[Phrase]:
     """Where the points that the move leads come to lie."""
     out: list[Phrase] = []
@@ -173,6 +194,8 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
     narrated: list[Point] = []
     places = dict(after.corners)
     for name, at in before.corners:
+        if name not in places:
+            continue  # cut off
         then = places[name]
         if distance(at, then) < CLOSE:
             stay.append(name)

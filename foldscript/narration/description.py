@@ -117,11 +117,7 @@ class StateDescription:
     @cached_property
     def corners(self) -> tuple[tuple[str, Point], ...]:
         """(name, place) of every corner of the sheet."""
-        sheet = self.state.sheet
-        return tuple(
-            (name, self.state.where(at))
-            for name, at in zip(sheet.corner_names, sheet.outline, strict=True)
-        )
+        return tuple((name, self.state.where(at)) for name, at in self.state.sheet.corners)
 
     def corners_at(self, p: Point) -> tuple[str, ...]:
         return tuple(name for name, at in self.corners if distance(at, p) < CLOSE)

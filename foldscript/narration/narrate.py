@@ -254,7 +254,7 @@ def _shapes(step: Step) -> bool:
 
 
 def _lies_elsewhere(before: State, after: State) -> bool:
-    if len(before.facets) != len(after.facets):
+    if before.sheet != after.sheet or len(before.facets) != len(after.facets):
         return True
     return any(
         distance(f.place(p), g.place(p)) > 1e-6

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..geometry import polygons
+from ..geometry.cover import rims
 from ..geometry.lines import Point, distance, subtract
-from ..languages.wording import Phrase, listed, phrase
+from ..languages.wording import Phrase, listed, phrase, plural
 from .description import StateDescription
 from .edges import edge_sentences, layer_sentence
 from .narration import Block, Listing, Paragraph, centimetres, count
@@ -55,7 +56,11 @@ def situation(
             (*form, side_sentence(description), *(_NUMBERED if rows else ())), Phrase("Shape now:")
         ),
         *((Listing(rows),) if rows else ()),
-        Paragraph(corner_sentences(description), Phrase("Corners of the sheet now:")),
+        *(
+            (Paragraph(corner_sentences(description), Phrase("Corners of the sheet now:")),)
+            if description.corners
+            else ()
+        ),
         Paragraph(
             (*edge_sentences(description), layer_sentence(description)),
             Phrase("Edges and layers now:"),
@@ -75,6 +80,9 @@ def shape_sentences(description: StateDescription) -> tuple[Phrase, ...]:
             depth=description.mm(y1 - y0),
         ),
     ]
+    holes = sum(len(inner) for _, inner in rims(description.state.placed))
+    if holes:
+        found.append(plural("There is a hole in it.", "There are {n} holes in it.", holes))
     if len(corners) <= 12 and not description.outline.numbered:
         found.append(
             phrase(

@@ -51,15 +51,16 @@ def _document(ezdxf: ModuleType, model: Model) -> bytes:
         if kind in _PATTERNS:
             layer.dxf.linetype = kind.value.upper()
     space = document.modelspace()
-    sheet = model.sheet
+    sheet = model.finished.sheet
     left, low, _, _ = bounds(sheet.outline)
 
     def mm(p: Point) -> Point:
         x, y = (p[0] - left) * sheet.unit_mm, (p[1] - low) * sheet.unit_mm
         return round(x, _DIGITS) + 0.0, round(y, _DIGITS) + 0.0
 
-    outline = [mm(p) for p in sheet.outline]
-    space.add_lwpolyline(outline, close=True, dxfattribs={"layer": Kind.EDGE.value})
+    for ring in (sheet.outline, *sheet.holes):
+        outline = [mm(p) for p in ring]
+        space.add_lwpolyline(outline, close=True, dxfattribs={"layer": Kind.EDGE.value})
     for kind, (start, end) in crease_pattern(model.finished).segments():
         if kind is not Kind.EDGE:
             space.add_line(mm(start), mm(end), dxfattribs={"layer": kind.value})

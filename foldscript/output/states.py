@@ -26,6 +26,13 @@ DIGITS = 9
 LineData = TypedDict("LineData", {"from": list[float], "to": list[float]})
 
 
+class PaperData(TypedDict):
+    """What is left of the sheet once a piece has been cut off."""
+
+    outline: list[list[float]]
+    holes: list[list[list[float]]]
+
+
 class PlateData(TypedDict):
     """A flat piece of paper: outline and holes on the sheet, and the isometry to where it lies."""
 
@@ -43,6 +50,7 @@ class StateData(TypedDict):
     above: list[list[int]]
     marks: list[LineData]
     cuts: NotRequired[list[LineData]]
+    left: NotRequired[PaperData]
 
 
 class SheetData(TypedDict):
@@ -69,7 +77,7 @@ def states(model: Model) -> StatesData:
     model's last state, and step 1 begins with it.
     """
     unit = model.sheet.unit_mm
-    folded = [_before_any_fold(model.start), *(s.after for s in model.steps)]
+    folded = [_before_any_fold(model), *(s.after for s in model.steps)]
     return {
         "format": "foldscript-states",
         "version": 1,
@@ -79,8 +87,10 @@ def states(model: Model) -> StatesData:
     }
 
 
-def _before_any_fold(start: State) -> State:
-    return flat(start.sheet) if any(j.folded for j in start.joints) else start
+def _before_any_fold(model: Model) -> State:
+    start = model.start
+    folded = any(j.folded for j in start.joints)
+    return flat(model.sheet) if folded or start.sheet != model.sheet else start
 
 
 def states_json(model: Model) -> str:
@@ -132,6 +142,9 @@ def _state(step: int, state: State, unit: float) -> StateData:
     }
     if state.cuts:
         out["cuts"] = [{"from": _point(p, unit), "to": _point(q, unit)} for p, q in state.cuts]
+    if state.sheet.left is not None:
+        holes = [_ring(hole, unit) for hole in state.sheet.holes]
+        out["left"] = {"outline": _ring(state.sheet.outline, unit), "holes": holes}
     return out
 
 

@@ -11,7 +11,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 
-from ..geometry import polygons
 from ..geometry.lines import Segment
 from .seams import merged, remainder
 from .sheet import Sheet
@@ -45,7 +44,7 @@ class CreasePattern:
 def crease_pattern(state: State) -> CreasePattern:
     """Every edge, fold, flat crease and cut of a state."""
     found: dict[Kind, list[Segment]] = {kind: [] for kind in Kind}
-    found[Kind.EDGE] = polygons.edges(state.sheet.outline)
+    found[Kind.EDGE] = list(state.sheet.sides)
     for joint in state.joints:
         if joint.folded:
             found[sense(state, joint)].append(joint.segment)
@@ -68,7 +67,7 @@ def sense(state: State, joint: Joint) -> Kind:
 def creases_made(before: State, after: State) -> CreasePattern:
     """The folds, creases and cuts that are in `after` and were no line of any kind in `before`.
 
-    A crease that was there and is now folded is not new.
+    A crease that was there and is now folded is not new. An edge that is new has been cut.
     """
     old, new = crease_pattern(before), crease_pattern(after)
     taken = [segment for _, segment in old.segments()]
@@ -76,7 +75,22 @@ def creases_made(before: State, after: State) -> CreasePattern:
         kind: _whole(remainder(segments, taken)) if kind is not Kind.EDGE else segments
         for kind, segments in new.lines.items()
     }
+    lines[Kind.CUT] = (*lines[Kind.CUT], *cut_edges(before.sheet, after.sheet, taken))
     return CreasePattern(after.sheet, lines)
+
+
+def cut_edges(before: Sheet, after: Sheet, taken: Iterable[Segment] = ()) -> tuple[Segment, ...]:
+    """Edges of a sheet that an earlier one had not: there a piece has been cut off."""
+    if after == before:
+        return ()
+    return _whole(remainder(after.sides, [*before.sides, *taken]))
+
+
+def cuts_made(before: State, after: State) -> tuple[Segment, ...]:
+    """Where the paper has been cut between two states, pieces cut off among it."""
+    if before.cuts == after.cuts and before.sheet == after.sheet:
+        return ()
+    return tuple(remainder([*after.cuts, *after.sheet.sides], [*before.cuts, *before.sheet.sides]))
 
 
 def _whole(segments: Iterable[Segment]) -> tuple[Segment, ...]:

@@ -7,22 +7,26 @@ the sheet's bounding box. The front is the side that faces the reader before the
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
-from ..geometry.lines import Point
+from ..geometry import polygons
+from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """A convex sheet of paper.
+    """A sheet of paper as it lies open: convex as it comes, of any shape once a piece has been cut off.
 
     Attributes
     ----------
     outline : corners, counter-clockwise, in sheet units, seen from the front
-    corner_names : one name per corner, in the same order
+    corner_names : one name per corner, in the same order; of a cut sheet those of `left` alone
     unit_mm : millimetres per sheet unit
     shape : how the head of the model names it ('square 15 cm'), for captions and title blocks
     front_coloured : whether the front is the coloured side
+    holes : outlines of holes that have been cut out, clockwise
+    left : of a cut sheet, the corners that it had before and still has; None while it is uncut
     """
 
     outline: Polygon
@@ -30,10 +34,20 @@ class Sheet:
     unit_mm: float
     shape: str = ""
     front_coloured: bool = False
+    holes: tuple[Polygon, ...] = ()
+    left: tuple[Point, ...] | None = None
+
+    @property
+    def corners(self) -> tuple[tuple[str, Point], ...]:
+        """(name, place) of every corner that has a name."""
+        places = self.outline if self.left is None else self.left
+        return tuple(zip(self.corner_names, places, strict=True))
 
     def corner(self, name: str) -> Point:
         """Position of a named corner; KeyError when there is none."""
-        try:
-            return self.outline[self.corner_names.index(name)]
-        except ValueError:
-            raise KeyError(name) from None
+        return dict(self.corners)[name]
+
+    @cached_property
+    def sides(self) -> tuple[Segment, ...]:
+        """Every edge, those of holes last, the paper on its left."""
+        return tuple(side for ring in (self.outline, *self.holes) for side in polygons.edges(ring))

@@ -42,7 +42,7 @@ class GuideLine:
 
 @dataclass(frozen=True, slots=True)
 class CutLine:
-    """A line to be cut. `parts` as in `FoldLine`."""
+    """A line to be cut, or several end to end. `parts` as in `FoldLine`; the first begins the cut."""
 
     parts: tuple[tuple[int, Segment], ...]
 

@@ -24,7 +24,7 @@ from ..geometry.cover import outlines
 from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
 from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
-from .seams import collinear_overlaps, remainder
+from .seams import collinear_overlaps, merged, remainder
 from .sheet import Sheet
 from .union_find import UnionFind
 
@@ -168,6 +168,11 @@ class State:
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
         """Facets that hold a point of the sheet (several on a joint), in index order."""
         return tuple(i for i, f in enumerate(self.facets) if polygons.inside(f.outline, p))
+
+    def on_paper(self, segments: Iterable[Segment]) -> list[Segment]:
+        """The parts of segments of the sheet that lie on what is left of it."""
+        found = [polygons.clip_segment(f.outline, seg) for seg in segments for f in self.facets]
+        return merged(part for part in found if part is not None)
 
     def where(self, p: Point) -> Point:
         """Folded position of a sheet point; ValueError when it is off the sheet."""

@@ -32,6 +32,7 @@ from ..geometry.polygons import Polygon, centroid, depth
 from ..geometry.tolerance import EPS, same_point
 from .overlaps import Overlaps, same_area
 from .seams import merged, remainder
+from .sheet import Sheet
 from .state import State
 
 #: Leftover pieces of folds shorter than this are rounding.
@@ -104,7 +105,7 @@ def mirror_line(motion: Isometry) -> Line | None:
 
 
 def outline_isometries(outline: Polygon) -> tuple[Isometry, ...]:
-    """Every isometry of the plane that carries a convex polygon onto itself, the identity first.
+    """Every isometry of the plane that carries a polygon onto itself, the identity first.
 
     Rotations come first, by the corner that takes the first one's part, then reflections.
     """
@@ -120,6 +121,24 @@ def outline_isometries(outline: Polygon) -> tuple[Isometry, ...]:
             ):
                 found.append(m)
     return tuple(found)
+
+
+def sheet_isometries(sheet: Sheet) -> tuple[Isometry, ...]:
+    """Every isometry of the plane that carries a sheet with all its holes onto itself, the identity first."""
+    spots = [centroid(hole) for hole in sheet.holes]
+
+    def fits(m: Isometry) -> bool:
+        images = [tuple(map(m, hole)) for hole in sheet.holes]
+        return all(
+            any(
+                distance(centroid(image), spot) <= 4 * EPS
+                and all(any(distance(p, q) <= 4 * EPS for q in hole) for p in image)
+                for spot, hole in zip(spots, sheet.holes, strict=True)
+            )
+            for image in images
+        )
+
+    return tuple(m for m in outline_isometries(sheet.outline) if fits(m))
 
 
 def _carrying(p: Point, q: Point, r: Point, s: Point, *, flips: bool) -> Isometry | None:
@@ -153,7 +172,7 @@ def congruences(before: State, after: State) -> tuple[Symmetry, ...]:
     one = _Features(before)
     two = one if after is before else _Features(after)
     found: list[Symmetry] = []
-    for sheet in outline_isometries(before.sheet.outline):
+    for sheet in sheet_isometries(before.sheet):
         if _unmatched(one, two, sheet, quick=True):
             continue
         image = _Image(one, two, sheet)

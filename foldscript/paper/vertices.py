@@ -15,7 +15,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..geometry.lines import Point, distance, point_on_segment
-from ..geometry.polygons import depth
 from ..geometry.tolerance import EPS
 from .state import State
 
@@ -38,9 +37,7 @@ def interior_vertices(state: State) -> tuple[Vertex, ...]:
     for k, joint in enumerate(state.joints):
         p, q = joint.segment
         for here, there in ((p, q), (q, p)):
-            if depth(state.sheet.outline, here) <= EPS:
-                continue
-            if any(point_on_segment(cut, here) for cut in state.cuts):
+            if any(point_on_segment(edge, here) for edge in (*state.sheet.sides, *state.cuts)):
                 continue
             angle = math.atan2(there[1] - here[1], there[0] - here[0])
             cell = (round(here[0] * 1e6), round(here[1] * 1e6))

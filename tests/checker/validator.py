@@ -78,15 +78,43 @@ def faults(document: Mapping[str, Any]) -> list[str]:
         return [*found, "sheet: outline crosses itself"]
     if not states:
         found.append("steps: there is no state")
+    cut = False
     for k, state in enumerate(states):
         if not isinstance(state, Mapping):
             found.append(f"format: state {k} is not an object")
             continue
+        try:
+            left = _left(state, size)
+        except Malformed as bad:
+            found.append(f"step {k}: format: {bad}")
+            continue
+        if left is not None:
+            if not paper.buffer(EXACT, join_style="mitre").covers(left):
+                found.append(f"step {k}: left: paper is there that was cut off or never was")
+            paper = left
+        elif cut:
+            found.append(f"step {k}: left: paper is there that was cut off")
+        cut = cut or left is not None
         if state.get("step") != k:
             found.append(f"steps: state {k} is numbered {state.get('step')}")
         check = _State(paper, size, state)
         found += [f"step {state.get('step')}: {fault}" for fault in check.faults(first=k == 0)]
     return found
+
+
+def _left(state: Mapping[str, Any], size: float) -> Polygon | None:
+    """What is left of the sheet, where a piece has been cut off."""
+    left = state.get("left")
+    if left is None:
+        return None
+    if not isinstance(left, Mapping) or not isinstance(left.get("holes"), list):
+        raise Malformed("left is no paper with an outline and holes")
+    outline = points(left.get("outline"), "outline of what is left", 3) / size
+    holes = [points(h, "hole in what is left", 3) / size for h in left["holes"]]
+    shape = Polygon(outline, [h.tolist() for h in holes])
+    if signed_area(outline) <= 0 or not shape.is_valid:
+        raise Malformed("what is left is not one piece of paper, counter-clockwise")
+    return shape
 
 
 class _State:
@@ -313,7 +341,7 @@ class _State:
         return self.plates[joint.first if upper else joint.second].flips
 
     def _vertices(self) -> None:
-        rim = self.paper.exterior
+        rim = self.paper.boundary
         slits = [LineString(c) for c in self.cuts]
         meeting: list[tuple[Vector, list[tuple[float, Joint]]]] = []
         cells: dict[tuple[int, int], list[int]] = defaultdict(list)

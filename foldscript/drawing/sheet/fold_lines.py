@@ -12,10 +12,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ...geometry.lines import Point, Segment, cross, dot, subtract
+from ...geometry.lines import Point, Segment, cross, distance, dot, subtract
 from ...paper.signs import Arrow, CutLine, FoldLine, GuideLine
 from ..offsets.half_edges import HalfEdge
-from ..scene.outlines import polyline
+from ..scene.outlines import Box, item_box, polyline
 from ..scene.scene import Path
 from ..signs.glyph import LineGlyph
 from ..signs.line_cut import scissors
@@ -31,13 +31,14 @@ _CLEAR = 1.4
 class DrawnLines:
     """Paths, the keys of the signs used, and the strokes as lines on the page (for placing arrows).
 
-    instead : strokes that stand for the edges they lie on
+    instead : strokes that stand for the edges they lie on; boxes : round scissors
     """
 
     paths: tuple[Path, ...]
     signs: frozenset[str]
     strokes: tuple[Segment, ...]
     instead: tuple[Segment, ...] = ()
+    boxes: tuple[Box, ...] = ()
 
 
 NONE = DrawnLines((), frozenset(), ())
@@ -53,6 +54,7 @@ def fold_lines(
     used: set[str] = set()
     strokes: list[Segment] = []
     instead: list[Segment] = []
+    boxes: list[Box] = []
     each_line = [found(visible, s.parts) for s in signs if not isinstance(s, GuideLine)]
     whole = [line for lines in each_line for line in lines]
     each = iter(each_line)
@@ -63,6 +65,7 @@ def fold_lines(
             ends = (visible.view(sign.segment[0]), visible.view(sign.segment[1]))
             paths.append(Path(key, polyline(ends)))
             continue
+        runs: list[Segment] = []
         role = f"fold.{sign.sense.value}" if isinstance(sign, FoldLine) else key
         for line in next(each):
             origin, direction, seen = line.origin, line.direction, line.seen
@@ -75,14 +78,23 @@ def fold_lines(
                     instead.append(ends)
                 paths.append(Path(role, polyline(ends)))
                 strokes += [ends, true]
-                if isinstance(sign, CutLine) and run is seen[0]:
-                    paths.extend(scissors(ends))
+                runs.append(ends)
             for run in hidden:
                 ends = _hidden_ends(visible, origin, direction, run, moving)
                 paths.append(Path("fold.hidden", polyline(ends)))
                 strokes.append(ends)
                 used.add("fold.hidden")
-    return DrawnLines(tuple(paths), frozenset(used), tuple(strokes), tuple(instead))
+        if isinstance(sign, CutLine) and runs:
+            tool = scissors(_from_start(visible.view(sign.parts[0][1][0]), runs))
+            paths.extend(tool)
+            boxes.extend(box for path in tool if (box := item_box(path)) is not None)
+    return DrawnLines(tuple(paths), frozenset(used), tuple(strokes), tuple(instead), tuple(boxes))
+
+
+def _from_start(start: Point, runs: Sequence[Segment]) -> Segment:
+    """The stretch of a cut that begins nearest to where the scissors do, from there."""
+    both = [way for run in runs for way in (run, run[::-1])]
+    return min(both, key=lambda way: round(distance(way[0], start), 3))
 
 
 def _moving_side(origin: Point, direction: Point, arrows: Sequence[Arrow]) -> Point | None:

@@ -14,7 +14,7 @@ from ...folding.steps import Model, Step
 from ...geometry.isometries import inverse, map_segment
 from ...geometry.lines import Point, Segment, midpoint, overlap_of, point_on_segment
 from ...geometry.polygons import bounds
-from ...paper.creases import CreasePattern, Kind, crease_pattern, creases_made
+from ...paper.creases import CreasePattern, Kind, crease_pattern, creases_made, cut_edges
 from ...paper.sheet import Sheet
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
@@ -59,7 +59,7 @@ class TrueSheet:
     Attributes
     ----------
     width, height : of the box about it
-    outline, corners : its corners in order, and their names with their places
+    outline, holes, corners : its rim, those of its holes, and the corners that have names with their places
     lines : in painting order; the sheet's edges are not among them
     lowest : names of the corner, or of the edge's two corners, that lie at the bottom in the
         beginning; () where neither does
@@ -71,23 +71,31 @@ class TrueSheet:
     corners: tuple[tuple[str, Point], ...]
     lines: tuple[SheetLine, ...]
     lowest: tuple[str, ...] = ()
+    holes: tuple[tuple[Point, ...], ...] = ()
+
+    @property
+    def rings(self) -> tuple[tuple[Point, ...], ...]:
+        """The rim and those of the holes."""
+        return (self.outline, *self.holes)
 
     @property
     def edge(self) -> Path:
-        """The sheet's edge as one outline."""
-        return Path(ROLES[Kind.EDGE], polyline(self.outline, closed=True))
+        """The sheet's edge as one outline, with those of its holes."""
+        strokes = (stroke for ring in self.rings for stroke in polyline(ring, closed=True))
+        return Path(ROLES[Kind.EDGE], tuple(strokes))
 
 
 def finished_pattern(model: Model) -> TrueSheet:
-    """Every line of the finished model on its sheet."""
-    return _sheet(model, _lines(model.sheet, crease_pattern(model.finished)))
+    """Every line of the finished model on what is left of its sheet."""
+    left = model.finished.sheet
+    return _sheet(model, left, _lines(left, crease_pattern(model.finished)))
 
 
 def lines_of_steps(model: Model, first: int, last: int) -> TrueSheet:
     """The lines that the steps from `first` to `last` make, each with its step's number.
 
     A line that was made and then laid flat is shown as it was folded, where that is known. With step
-    1 come the lines of what the model starts from, without a number.
+    1 come the lines of what the model starts from, without a number. The sheet is shown uncut.
     """
     lines: list[SheetLine] = []
     if first <= 1:
@@ -102,7 +110,7 @@ def lines_of_steps(model: Model, first: int, last: int) -> TrueSheet:
                 _parted(segment, known) if kind is Kind.CREASE else [(segment, kind)]
             ):
                 lines.append(_scaled(model.sheet, SheetLine(sense, part, step.number)))
-    return _sheet(model, lines)
+    return _sheet(model, model.sheet, lines)
 
 
 def pattern_scene(model: Model) -> Scene:
@@ -138,6 +146,7 @@ def moved(sheet: TrueSheet, dx: float, dy: float) -> TrueSheet:
     return replace(
         sheet,
         outline=tuple(go(p) for p in sheet.outline),
+        holes=tuple(tuple(go(p) for p in hole) for hole in sheet.holes),
         corners=tuple((name, go(p)) for name, p in sheet.corners),
         lines=tuple(
             replace(line, segment=(go(line.segment[0]), go(line.segment[1])))
@@ -146,18 +155,18 @@ def moved(sheet: TrueSheet, dx: float, dy: float) -> TrueSheet:
     )
 
 
-def _sheet(model: Model, lines: Sequence[SheetLine]) -> TrueSheet:
-    sheet = model.sheet
+def _sheet(model: Model, sheet: Sheet, lines: Sequence[SheetLine]) -> TrueSheet:
     left, low, right, high = bounds(sheet.outline)
     k = sheet.unit_mm * POINTS_PER_MM
-    corners = tuple(_to_points(sheet, p) for p in sheet.outline)
+    lowest = _lowest(model.start)
     return TrueSheet(
         (right - left) * k,
         (high - low) * k,
-        corners,
-        tuple(zip(sheet.corner_names, corners, strict=True)),
+        tuple(_to_points(sheet, p) for p in sheet.outline),
+        tuple((name, _to_points(sheet, p)) for name, p in sheet.corners),
         tuple(lines),
-        _lowest(model.start),
+        lowest if set(lowest) <= set(sheet.corner_names) else (),
+        tuple(tuple(_to_points(sheet, p) for p in hole) for hole in sheet.holes),
     )
 
 
@@ -173,21 +182,20 @@ def _scaled(sheet: Sheet, line: SheetLine) -> SheetLine:
 
 
 def _lines(sheet: Sheet, found: CreasePattern) -> list[SheetLine]:
-    return [
-        _scaled(sheet, SheetLine(kind, segment))
-        for kind, segment in found.segments()
-        if kind is not Kind.EDGE
+    lines = [
+        *(SheetLine(kind, seg) for kind, seg in found.segments() if kind is not Kind.EDGE),
+        *(SheetLine(Kind.CUT, seg) for seg in cut_edges(sheet, found.sheet)),
     ]
+    return [_scaled(sheet, line) for line in lines]
 
 
 def _lowest(start: State) -> tuple[str, ...]:
     """The corner or edge of an open sheet that lies at the bottom."""
     if len(start.plates) != 1:
         return ()
-    named = [
-        (start.where(p)[1], name)
-        for name, p in zip(start.sheet.corner_names, start.sheet.outline, strict=True)
-    ]
+    named = [(start.where(p)[1], name) for name, p in start.sheet.corners]
+    if not named:
+        return ()
     bottom = min(y for y, _ in named)
     return tuple(name for y, name in named if y < bottom + 1e-6)
 

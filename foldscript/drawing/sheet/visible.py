@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, cast
 
 from ...geometry.cover import areal
 from ...geometry.lines import Point
+from ...paper.state import State
 from ..offsets.spreads import Spread
 from ..scene.view import View
 from .edges import Edges, visible_edges
@@ -39,6 +40,24 @@ _HAIR = 2.0 * 10.0**-_GRID
 _TOUCHING = 1e-4
 #: Corners of outlines nearer than this are one (points).
 _SAME = 0.004
+
+
+def across_joints(state: State) -> tuple[tuple[int, int], ...]:
+    """(below, above) of facets that only touch, where paper goes on flat from one of them under the other.
+
+    Drawn apart, such a facet may reach a hair's breadth over the joint, under the layer that lies there.
+    """
+    found: set[tuple[int, int]] = set()
+    for joint in state.joints:
+        if joint.folded:
+            continue
+        for here, there in ((joint.a, joint.b), (joint.b, joint.a)):
+            for other in state.neighbours[here]:
+                if other == there or state.above(other, there) is not None:
+                    continue
+                over = bool(state.above(other, here))
+                found.add((there, other) if over else (other, there))
+    return tuple(sorted(pair for pair in found if pair[::-1] not in found))
 
 
 class Visible:
@@ -103,7 +122,11 @@ class Visible:
         covers = self.spread.covers
         if covers is None or not len(covers.below):
             return tuple(() for _ in above)
-        under, over = covers.below, covers.above
+        beside = across_joints(self.state)
+        under, over = (
+            numpy.concatenate([pairs, numpy.array([pair[k] for pair in beside], dtype=int)])
+            for k, pairs in enumerate((covers.below, covers.above))
+        )
         low, high = self._boxes[under], self._boxes[over]
         slack = 10.0**-_GRID
         within = (low[:, :2] >= high[:, :2] - slack).all(1)

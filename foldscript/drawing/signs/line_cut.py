@@ -24,12 +24,15 @@ SCISSORS = Shape(
     )
 )
 
+#: How far before the line their pivot lies (points).
+_BEFORE = 4.5
+
 
 def scissors(line: Segment) -> tuple[Path, ...]:
-    """Scissors at the start of a line on the page."""
+    """Scissors at the start of a line on the page, about to cut."""
     (ax, ay), (bx, by) = line
     ux, uy = unit((bx - ax, by - ay))
-    return SCISSORS.at((ax - 1.5 * ux, ay - 1.5 * uy), (ux, uy))
+    return SCISSORS.at((ax - _BEFORE * ux, ay - _BEFORE * uy), (ux, uy))
 
 
 def _picture(style: Style) -> list[Item]:

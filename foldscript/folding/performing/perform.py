@@ -272,6 +272,8 @@ def _record(
         folding.history[k] = replace(folding.history[k], undone=True)
     for name, at in outcome.points:
         folding.names.name_point(name, at)
+    if outcome.after.sheet != folding.state.sheet:
+        folding.names.cut_off(outcome.after, number)
     if outcome.solid is not None and folding.solid is None:
         folding.solid = (number, outcome.solid.why)
     if outcome.caution is not None and outcome.caution not in folding.cautions:

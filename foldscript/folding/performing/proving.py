@@ -28,6 +28,7 @@ from ...geometry.polygons import (
 from ...moves.planning.claims import (
     Carried,
     Claim,
+    CutOff,
     Flat,
     Folds,
     Lands,
@@ -41,6 +42,7 @@ from ...moves.planning.claims import (
     Thickest,
     Together,
 )
+from ...paper.components import component
 from ...paper.seams import remainder
 from ...paper.state import State
 
@@ -119,6 +121,13 @@ def _shown(change: Change, claim: Claim) -> bool:
             return _length(segments) - _length(remainder(segments, folds)) <= SLACK
         case NothingMoves():
             return not change.moved
+        case CutOff(gone, left):
+            there = after.facets_on_sheet
+            return (
+                not any(map(there, gone))
+                and all(map(there, left))
+                and len(component(after, [0], [])) == len(after.facets)
+            )
         case Onto():
             return _comes_onto(change, claim)
         case OnlyBeyond():

@@ -17,7 +17,7 @@ from ..performing.perform import Folding
 from .leaf_turning import Leaves
 from .local_symmetries import local_symmetries
 from .repeated_steps import RepeatedSteps, trace_of, turn_since, turning_over
-from .traces import Trace, moved_paper
+from .traces import Trace, lines_made, moved_paper
 
 #: Which mirror image is likelier than the paper as it was, if any.
 Mirror = Literal["", "across", "upright"]
@@ -113,10 +113,12 @@ def local_candidates(survey: Survey) -> tuple[list[Candidate], list[Candidate]]:
     """Local symmetries, the same side up, that lead to other paper, and to the original's own."""
     original = survey.original
     records = survey.folding.history[original.start : original.end]
-    first = next((d for d in records if d.turn is None and (d.creases or d.folded)), None)
+    first = next((d for d in records if d.turn is None and (lines_made(d) or d.folded)), None)
     if first is None or any(d.turn is not None for d in records):
         return [], []
-    ways = local_symmetries(original.before, moved_paper(first.before, first.after), first.creases)
+    ways = local_symmetries(
+        original.before, moved_paper(first.before, first.after), lines_made(first)
+    )
     known = [*survey.candidates, *survey.idle]
     ways = [
         w

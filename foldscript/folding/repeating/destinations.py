@@ -15,7 +15,7 @@ from ...geometry.lines import Point, distance, dot
 from ...geometry.tolerance import EPS
 from ...moves.planning.request import PointValue
 from ...paper.silhouette import centre
-from ...paper.symmetry import Difference, differences, outline_isometries
+from ...paper.symmetry import Difference, differences, sheet_isometries
 from ...source.diagnostics import Refusal, Span
 from ..resolving.names import locate
 from .candidates import Candidate, Destination, Mirror, Survey, grouped, local_candidates
@@ -207,7 +207,7 @@ def no_symmetry(
     ):
         return on_itself(survey, span)
     near: tuple[tuple[bool, bool, float], Difference, bool] | None = None
-    for sheet in outline_isometries(before.sheet.outline):
+    for sheet in sheet_isometries(before.sheet):
         for reversed_ in (False, True):
             same = nearly_same(sheet, IDENTITY)
             if (same and not reversed_) or not fits(sheet, reversed_):

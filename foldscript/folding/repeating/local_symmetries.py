@@ -15,7 +15,7 @@ from ...geometry.isometries import Isometry, compose, inverse, nearly_same
 from ...geometry.lines import Point, Segment, midpoint
 from ...geometry.polygons import Polygon
 from ...paper.state import State
-from ...paper.symmetry import Symmetry, outline_isometries
+from ...paper.symmetry import Symmetry, sheet_isometries
 from .traces import Piece, astray
 
 
@@ -30,7 +30,7 @@ def local_symmetries(
     spots = [polygons.centroid(p.outline) for p in pieces] or [midpoint(*s) for s in creases]
     if not spots:
         return []
-    for sheet in outline_isometries(before.sheet.outline):
+    for sheet in sheet_isometries(before.sheet):
         motion = _motion(before, sheet, spots[0])
         if any(not nearly_same(_motion(before, sheet, p), motion) for p in spots[1:]):
             continue

@@ -244,7 +244,20 @@ def _images(
     hidden = [names[name] for names in renamed for name in sorted(local)]
     trace = destinations[0].best.trace
     seen = seen_of(folding.state, trace.pieces) if asked.behind else None
+    if not folding.state.facets_on_sheet(trace.middle):
+        raise Refusal(
+            "cut-off",
+            f"the paper where {original.words} would be repeated has been cut off",
+            "repeat before that piece is cut off",
+            span=statement.span,
+        )
     at = seen or folding.state.where(trace.middle)
+    letters: tuple[tuple[str, Point], ...] = ()
+    if asked.points:
+        scope = Scope(before, folding.names)
+        values = [scope.point(p) for p in asked.points]
+        letters = tuple((v.letter, v.at) for v in values if v.letter)
+        at = values[0].at
     left = list(zip(destinations, new_names, strict=True))
     while left:
         traces = [t.best.trace for t in destinations]
@@ -254,12 +267,6 @@ def _images(
     for name in hidden:
         folding.names.points.pop(name, None)
         folding.names.creases.pop(name, None)
-    letters: tuple[tuple[str, Point], ...] = ()
-    if asked.points:
-        scope = Scope(before, folding.names)
-        values = [scope.point(p) for p in asked.points]
-        letters = tuple((v.letter, v.at) for v in values if v.letter)
-        at = values[0].at
     return _outcome(folding, original, len(destinations), asked, at, letters)
 
 

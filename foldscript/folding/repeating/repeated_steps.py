@@ -17,7 +17,7 @@ from ...paper.state import State
 from ...source.diagnostics import Span
 from ..performing.perform import Folding, add_record
 from ..resolving.resolved import ResolvedStatement
-from .traces import Trace, moved_paper
+from .traces import Trace, lines_made, moved_paper
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ def trace_of(folding: Folding, original: RepeatedSteps) -> Trace:
     for record in folding.history[original.start : original.end]:
         if record.turn is None:
             pieces.extend(piece.outline for piece in moved_paper(record.before, record.after))
-            creases.extend(record.creases)
+            creases.extend(lines_made(record))
     return Trace(tuple(pieces), tuple(creases))
 
 

@@ -26,7 +26,7 @@ from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike
 from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since, turning_over
-from .traces import Trace, astray, moved_paper, uncreased
+from .traces import Trace, astray, lines_made, moved_paper, uncreased
 from .transfer import Transfer
 
 
@@ -187,7 +187,7 @@ def _once_more(
             outcome = carry_out(folding, number, choice, steps)
         except Refusal as refusal:
             restore(folding, before)
-            there = uncreased(folding.state, sheet, record.creases) is None
+            there = uncreased(folding.state, sheet, lines_made(record)) is None
             if refusal.code == "crease-there-already" and there:
                 _creased_already(folding, number, anew, record, sheet)
                 return
@@ -199,10 +199,16 @@ def _once_more(
             return
         place = next(astray(folding.state, sheet, motion, pieces, after=True), None)
         if place is None:
-            place = uncreased(folding.state, sheet, record.creases)
+            place = uncreased(folding.state, sheet, lines_made(record))
         if place is None:
             return
         restore(folding, before)
+        if not folding.state.facets_on_sheet(place):
+            raise Refusal(
+                "cut-off",
+                f"paper where step {record.step} would be repeated has been cut off",
+                "repeat before that piece is cut off, or write the moves out",
+            )
         where = locate(folding.state, folding.names, folding.state.where(place))
         problem = Refusal(
             "repeat-differs",

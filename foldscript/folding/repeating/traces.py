@@ -17,6 +17,8 @@ from ...geometry.cover import less, union
 from ...geometry.isometries import Isometry, compose, map_segment, nearly_same
 from ...geometry.lines import Point, Segment, distance, midpoint
 from ...geometry.polygons import Polygon
+from ...moves.planning.request import MoveRecord
+from ...paper.creases import cuts_made
 from ...paper.seams import merged, remainder
 from ...paper.state import State
 
@@ -73,9 +75,15 @@ def astray(
                 yield polygons.centroid(common)
 
 
+def lines_made(record: MoveRecord) -> tuple[Segment, ...]:
+    """The creases of a move, and where it has cut."""
+    return (*record.creases, *cuts_made(record.before, record.after))
+
+
 def uncreased(now: State, sheet: Isometry, creases: Sequence[Segment]) -> Point | None:
-    """A place on the sheet where the image of a crease should be and is not; None if all are."""
-    there = [*now.creases, *(j.segment for j in now.joints if j.folded)]
+    """A place on the sheet where the image of a crease or cut should be and is not; None if all are."""
+    folds = (j.segment for j in now.joints if j.folded)
+    there = [*now.creases, *folds, *now.cuts, *now.sheet.sides]
     for seg in remainder([map_segment(sheet, s) for s in creases], there):
         if distance(*seg) > 1e-6:
             return midpoint(*seg)

@@ -18,6 +18,7 @@ from ...geometry.tolerance import same_point
 from ...moves.planning import called
 from ...moves.planning.request import Clause, LineValue, PointValue, Value
 from ...paper.state import State
+from ...source.diagnostics import Refusal
 from ..resolving.names import Names
 
 _TURNED = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
@@ -78,7 +79,15 @@ class Transfer:
         if value.sheet is None:
             return replace(value, at=self.motion(value.at))
         sheet = self.sheet(value.sheet)
-        at = self.now.where(sheet)
+        try:
+            at = self.now.where(sheet)
+        except ValueError:
+            raise Refusal(
+                "cut-off",
+                f"the paper where {value.words.render()} would be repeated has been cut off",
+                "repeat before that piece is cut off, or write the moves out",
+                span=value.span,
+            ) from None
         facets = self._carriers(value.facets, value.at, at)
         letter = next((n for n, p in self.names.points.items() if same_point(p, sheet)), "")
         words = called.point(letter) if letter else value.words

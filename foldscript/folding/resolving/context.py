@@ -48,7 +48,16 @@ class Context(ABC):
     def on_sheet(self, sheet: Point, words: Phrase, span: Span, letter: str = "") -> PointValue:
         """A place on the sheet as it lies now."""
         carriers = self.state.top_down(self.state.facets_on_sheet(sheet))
-        return PointValue(self.state.where(sheet), carriers, sheet, words, span, letter)
+        try:
+            at = self.state.where(sheet)
+        except ValueError:
+            raise Refusal(
+                "cut-off",
+                f"{words.render()} is no place on the paper that is left: it has been cut off",
+                "name a place on the paper that is left",
+                span=span,
+            ) from None
+        return PointValue(at, carriers, sheet, words, span, letter)
 
     def at(
         self, spot: Point, words: Phrase, span: Span, carriers: tuple[int, ...] = ()
@@ -113,6 +122,13 @@ class Context(ABC):
 
     def unknown(self, node: nodes.Name) -> Refusal:
         """Says that nothing has this name, and what may have been meant."""
+        if node.text in self.names.gone:
+            raise Refusal(
+                "cut-off",
+                f"'{node.text}' was cut off in step {self.names.gone[node.text]}",
+                "name a place on the paper that is left, by eye as in 'bottom left corner', or mark one",
+                span=node.span,
+            )
         known = self.names.known()
         near = difflib.get_close_matches(node.text, known, 1, 0.6)
         hint = instead(node.text, known) or (

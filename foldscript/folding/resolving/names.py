@@ -23,7 +23,8 @@ class Names:
 
     `inherited` are names from what the script starts from: it may give them anew. What a call of a
     group has held on to as the eye saw it has its place and its words in `held_points` and
-    `held_lines`, under keys that no script can write. `made` tells which step made a crease;
+    `held_lines`, under keys that no script can write. `made` tells which step made a crease, `gone` which
+    step cut off what a name stood for;
     `earlier` are the paper's creases before the step that is folded, which a folder sees in its figure.
     """
 
@@ -33,12 +34,13 @@ class Names:
     held_points: dict[str, tuple[Point, Phrase]] = field(default_factory=dict)
     held_lines: dict[str, tuple[tuple[Segment, ...], Phrase]] = field(default_factory=dict)
     made: dict[str, int] = field(default_factory=dict)
+    gone: dict[str, int] = field(default_factory=dict)
     earlier: tuple[Segment, ...] | None = None
 
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Names:
         """Only the sheet's corners."""
-        return cls(dict(zip(sheet.corner_names, sheet.outline, strict=True)))
+        return cls(dict(sheet.corners))
 
     def copy(self) -> Names:
         return Names(
@@ -48,23 +50,38 @@ class Names:
             dict(self.held_points),
             dict(self.held_lines),
             dict(self.made),
+            dict(self.gone),
             self.earlier,
         )
 
     def name_point(self, name: str, at: Point) -> None:
         """Gives a place on the sheet a name, a new one or an inherited one."""
         self.creases.pop(name, None)
+        self.gone.pop(name, None)
         self.points[name] = at
         self.inherited -= {name}
 
     def name_crease(self, name: str, creases: tuple[Segment, ...], step: int = 0) -> None:
         """Gives a crease a name, a new one or an inherited one; `step` has made it."""
         self.points.pop(name, None)
+        self.gone.pop(name, None)
         self.creases[name] = creases
         self.made.pop(name, None)
         if step:
             self.made[name] = step
         self.inherited -= {name}
+
+    def cut_off(self, left: State, step: int) -> None:
+        """Forgets what a step has cut off, but for the step."""
+        points = {n: p for n, p in self.points.items() if left.facets_on_sheet(p)}
+        creases = {
+            n: parts
+            for n, segments in self.creases.items()
+            if (parts := tuple(left.on_paper(segments)))
+        }
+        lost = [n for n in self.known() if n not in points and n not in creases]
+        self.gone.update(dict.fromkeys(lost, step))
+        self.points, self.creases = points, creases
 
     def is_point(self, name: str) -> bool:
         """Whether a name is a point's."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from itertools import pairwise
 
 from ...geometry import lines as geo
-from ...geometry import polygons
 from ...geometry.lines import Line, Point, Segment
 from ...geometry.tolerance import same
 from ...paper.sheet import Sheet
@@ -16,7 +15,7 @@ MOST_PARTS = 8
 
 def rim_side(sheet: Sheet, p: Point, q: Point) -> Segment | None:
     """The sheet's edge that holds both points, if one does."""
-    for side in polygons.edges(sheet.outline):
+    for side in sheet.sides:
         if geo.point_on_segment(side, p) and geo.point_on_segment(side, q):
             return side
     return None

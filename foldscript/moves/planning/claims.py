@@ -86,6 +86,14 @@ class NothingMoves:
 
 
 @dataclass(frozen=True, slots=True)
+class CutOff:
+    """Of the sheet, the first places are gone and the others are there, all of that in one piece."""
+
+    gone: tuple[Point, ...]
+    left: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OnlyBeyond:
     """Nothing moves but paper on the left of one of these lines, and some of that does.
 
@@ -128,6 +136,7 @@ Claim = (
     | Folds
     | Flat
     | NothingMoves
+    | CutOff
     | OnlyBeyond
     | Thickest
     | Carried

@@ -21,8 +21,8 @@ def gathered(
 ) -> tuple[tuple[Phrase, ...], tuple[tuple[str, Point], ...]]:
     """The sentences, few or none, and the corners that they name, where these lie before the move."""
     names = before.sheet.corner_names
-    places = {name: after.where(before.sheet.corner(name)) for name in names}
-    was = {name: before.where(before.sheet.corner(name)) for name in names}
+    places = {name: after.where(at) for name, at in before.sheet.corners}
+    was = {name: before.where(at) for name, at in before.sheet.corners}
     stayed = [name for name in names if distance(places[name], was[name]) <= FOLDED]
     told: list[Phrase] = []
     letters: list[str] = []

@@ -51,7 +51,7 @@ def inner_lines(sheet: TrueSheet, window: Box | None = None) -> list[Placed]:
 def edge_lines(sheet: TrueSheet, window: Box) -> list[Placed]:
     """The sheet's edge, those parts of it that lie in a window."""
     role = sheet.edge.role
-    sides = zip(sheet.outline, (*sheet.outline[1:], sheet.outline[0]), strict=True)
+    sides = (side for ring in sheet.rings for side in polygons.edges(ring))
     found = (clipped(side, window) for side in sides)
     return [placed(Path(role, polyline(side))) for side in found if side is not None]
 

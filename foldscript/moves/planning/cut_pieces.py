@@ -1,0 +1,182 @@
+"""Which piece goes when a cut parts the paper, and which stays.
+
+In: a `Request`, the paper after the scissors and where they ran on the sheet. Out: the facets that go, and
+words for the caption; () and nothing while the paper still hangs together. What goes is said with
+`discarding`, or what stays with `keeping`; where neither is said, nothing is chosen in silence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from ...geometry import polygons
+from ...geometry.isometries import map_segment
+from ...geometry.lines import Segment, between, distance, line_through, overlap_of, signed_distance
+from ...geometry.tolerance import EPS
+from ...languages.wording import Phrase
+from ...paper.components import component
+from ...paper.silhouette import corners_toward
+from ...paper.state import State
+from ...source.diagnostics import Refusal
+from .fold_clauses import mover
+from .request import Clause, PointValue, Request
+
+#: The words that say which piece is meant: it goes, or it stays.
+GOES, STAYS = "discarding", "keeping"
+_TOWARD = ("top", "bottom", "left", "right", "top left", "top right", "bottom left", "bottom right")
+#: Ways to say it that a message shows.
+_MOST = 3
+
+
+@dataclass(frozen=True)
+class Pieces:
+    """What hangs together after a cut.
+
+    pieces : facets, a set for each piece; sides : for each, the sides of the cut on which its paper lies
+    along it, 1 left of it and -1 right, as the scissors run
+    """
+
+    state: State
+    pieces: tuple[frozenset[int], ...]
+    sides: tuple[frozenset[int], ...]
+
+    def holding(self, point: PointValue) -> set[int]:
+        """Indices of the pieces that carry a point on the layer that is meant."""
+        if point.sheet is None:
+            return set()
+        here = self.state.facets_on_sheet(point.sheet)
+        return {k for k, piece in enumerate(self.pieces) if not piece.isdisjoint(here)}
+
+    def with_their_like(self, some: set[int]) -> set[int]:
+        """Pieces, and all others that lie along the cut on the same side of it alone."""
+        apart = {self.sides[k] for k in some if len(self.sides[k]) == 1}
+        more = some | {k for k, side in enumerate(self.sides) if side in apart}
+        return more if len(more) < len(self.pieces) else some
+
+
+def pieces_of(state: State, cuts: Sequence[Segment]) -> Pieces:
+    """What hangs together after the paper has been cut along segments of the sheet."""
+    left = set(range(len(state.facets)))
+    found: list[frozenset[int]] = []
+    while left:
+        piece = component(state, [min(left)], [])
+        found.append(piece)
+        left -= piece
+    sides = tuple(frozenset(_sides(state, piece, cuts)) for piece in found)
+    return Pieces(state, tuple(found), sides)
+
+
+def _sides(state: State, piece: frozenset[int], cuts: Sequence[Segment]) -> Iterator[int]:
+    for i in piece:
+        facet = state.facets[i]
+        for cut in cuts:
+            runs = (overlap_of(cut, side) for side in polygons.edges(facet.outline))
+            if any(part is not None and distance(*part) > EPS for part in runs):
+                line = line_through(*map_segment(facet.place, cut))
+                yield 1 if signed_distance(line, polygons.centroid(state.placed[i])) > 0 else -1
+
+
+def discarded(
+    request: Request, parted: Pieces, ends: Sequence[PointValue]
+) -> tuple[frozenset[int], Phrase]:
+    """The facets that go, and the words for the piece that the statement names; none while all is one.
+
+    `ends` are the points between which the cut runs.
+
+    Raises Refusal where nothing says which piece goes, or where the rest would not be one piece.
+    """
+    named = [c for c in request.clauses if c.word in (GOES, STAYS)]
+    if len(parted.pieces) == 1:
+        if named:
+            raise Refusal(
+                "cuts-nothing-off",
+                "this cuts nothing off: the paper still hangs together beside the cut",
+                "let the cut run from edge to edge, through all layers, or all round",
+                f"or leave out '{named[0].word}': then it is a slit",
+                span=named[0].span,
+            )
+        return frozenset(), Phrase("")
+    if not named:
+        raise _which(request, parted, ends)
+    if len(named) > 1 or len(named[0].values) != 1:
+        raise Refusal(
+            "cuts-off",
+            f"say one point of the piece that goes after '{GOES}', or one of what stays after '{STAYS}'",
+            span=named[-1].span,
+        )
+    point = mover(request, named[0].values[0])
+    some = parted.holding(point)
+    if len(some) != 1:
+        raise _on_the_cut(point, named[0])
+    gone = _gone(parted, some, named[0].word)
+    left = len(parted.pieces) - len(gone)
+    if left != 1:
+        raise Refusal(
+            "rest-apart",
+            f"what stays would be {left} pieces of paper"
+            if left
+            else "nothing of the paper would stay",
+            "cut so that one piece stays, or name another piece",
+            span=named[0].span,
+        )
+    return frozenset(i for k in gone for i in parted.pieces[k]), point.words
+
+
+def _gone(parted: Pieces, some: set[int], word: str) -> set[int]:
+    return parted.with_their_like(some) if word == GOES else set(range(len(parted.pieces))) - some
+
+
+def _on_the_cut(point: PointValue, clause: Clause) -> Refusal:
+    where = "on the cut itself" if point.sheet is not None else "beside the paper"
+    return Refusal(
+        "cuts-off",
+        f"{point.words.render()} lies {where}, and tells no piece from another",
+        "name a point amid the piece that is meant, or on an edge of it",
+        span=clause.span,
+    )
+
+
+def _which(request: Request, parted: Pieces, ends: Sequence[PointValue]) -> Refusal:
+    """Asks which piece goes, and says how each can be named."""
+    ways: dict[frozenset[int], str] = {}
+    nameable = list(_nameable(request, parted, ends))
+    for word in (GOES, STAYS):
+        for words, some in nameable:
+            gone = frozenset(_gone(parted, some, word))
+            if len(gone) == len(parted.pieces) - 1:
+                ways.setdefault(gone, f"add '{word} {words}'")
+    return Refusal(
+        "cuts-off",
+        "this cuts a piece off: say which piece goes, or which stays",
+        *(
+            list(ways.values())[:_MOST]
+            or (f"mark a point on what stays first, say X, and add '{STAYS} X'",)
+        ),
+        "or end the cut before it meets an edge or another cut, or cut fewer layers",
+        span=request.span,
+    )
+
+
+def _nameable(
+    request: Request, parted: Pieces, ends: Sequence[PointValue]
+) -> Iterator[tuple[str, set[int]]]:
+    """Words for points that lie on one piece alone: names first, then what the eye sees."""
+    state = parted.state
+    for name, at in request.points.items():
+        here = parted.holding(PointValue(state.where(at), (), at, Phrase(name), request.span))
+        if len(here) == 1:
+            yield name, here
+    for words in _TOWARD:
+        corners = corners_toward(state, tuple(words.split()))
+        if len(corners) == 1:
+            top = state.facets_at(corners[0])[:1]
+            here = {k for k, piece in enumerate(parted.pieces) if not piece.isdisjoint(top)}
+            if len(here) == 1:
+                yield f"{words} corner", here
+    if len(ends) > 1 and ends[0].letter and ends[-1].letter:
+        middle = between(ends[0].at, ends[-1].at, 0.5)
+        top = state.facets_at(middle)[:1]
+        here = {k for k, piece in enumerate(parted.pieces) if not piece.isdisjoint(top)}
+        if len(here) == 1:
+            yield f"midpoint of line {ends[0].letter} {ends[-1].letter}", here
