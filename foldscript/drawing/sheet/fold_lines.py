@@ -93,7 +93,7 @@ def fold_lines(
 
 def _from_start(start: Point, runs: Sequence[Segment]) -> Segment:
     """The stretch of a cut that begins nearest to where the scissors do, from there."""
-    both = [way for run in runs for way in (run, run[::-1])]
+    both = [way for run in runs for way in (run, (run[1], run[0]))]
     return min(both, key=lambda way: round(distance(way[0], start), 3))
 
 
