@@ -70,6 +70,8 @@ def _unlike(one: State, other: State, motion: Motion, over: bool) -> str:
     for facet in one.facets:
         p = centroid(facet.outline)
         spot = facet.place(p)
+        if not other.facets_on_sheet(motion(p)):
+            return f"the place {_shown(p)} of the sheet has been cut off in one of them"
         if not _same(motion(spot), other.where(motion(p))):
             return f"the place {_shown(p)} of the sheet lies elsewhere"
         stack, image = layers(one, spot), layers(other, motion(spot))

@@ -51,6 +51,9 @@ _FORMS = (
     ),
     *("cut along {L}, 1 layer", "cut from {P} to {P}"),
     *("open pocket at {W} corner", "open pocket {P}", "collapse valley {K}, opening {K}"),
+    "cut from {P} to {P}, all layers, discarding {P}",
+    "cut from {P} to {P} to {P}, all layers, keeping {P}",
+    "cut along {L}, all layers, discarding {P}",
 )
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
 _FOUR_FLAPS = (

@@ -8,16 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from ...folding.steps import Model, Step
 from ...geometry.isometries import inverse, map_segment
-from ...geometry.lines import Point, Segment, midpoint, overlap_of, point_on_segment
+from ...geometry.lines import Point, Segment, distance, midpoint, overlap_of, point_on_segment
 from ...geometry.polygons import bounds
 from ...paper.creases import CreasePattern, Kind, crease_pattern, creases_made, cut_edges
 from ...paper.sheet import Sheet
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
+from ...paper.union_find import UnionFind
 from ..scene.outlines import polyline
 from ..scene.scene import Path, Scene
 from ..signs.line_cut import scissors
@@ -33,23 +34,27 @@ ROLES = {
 }
 #: Space about a pattern that stands alone, in points.
 _MARGIN = 8.0
+#: Ends of lines nearer than this are one (points).
+_SAME = 0.01
 
 
 @dataclass(frozen=True, slots=True)
 class SheetLine:
-    """A line of the sheet; `step` is the number of the step that made it, 0 when that is not told."""
+    """A line of the sheet; `step` is the number of the step that made it, 0 when that is not told.
+
+    tool : whether scissors stand at its start
+    """
 
     kind: Kind
     segment: Segment
     step: int = 0
+    tool: bool = False
 
     @property
     def paths(self) -> tuple[Path, ...]:
-        """The line as it is drawn, a cut with its scissors."""
+        """The line as it is drawn, with scissors where a cut begins."""
         line = Path(ROLES[self.kind], polyline(self.segment))
-        if self.kind is not Kind.CUT:
-            return (line,)
-        return (line, *scissors(self.segment))
+        return (line, *scissors(self.segment)) if self.tool else (line,)
 
 
 @dataclass(frozen=True)
@@ -164,10 +169,22 @@ def _sheet(model: Model, sheet: Sheet, lines: Sequence[SheetLine]) -> TrueSheet:
         (high - low) * k,
         tuple(_to_points(sheet, p) for p in sheet.outline),
         tuple((name, _to_points(sheet, p)) for name, p in sheet.corners),
-        tuple(lines),
+        _with_tools(lines),
         lowest if set(lowest) <= set(sheet.corner_names) else (),
         tuple(tuple(_to_points(sheet, p) for p in hole) for hole in sheet.holes),
     )
+
+
+def _with_tools(lines: Sequence[SheetLine]) -> tuple[SheetLine, ...]:
+    """The lines, with scissors at the first of all cuts that hang together."""
+    cuts = [k for k, line in enumerate(lines) if line.kind is Kind.CUT]
+    together = UnionFind(len(lines))
+    for k, m in combinations(cuts, 2):
+        one, two = lines[k].segment, lines[m].segment
+        if any(distance(p, q) < _SAME for p in one for q in two):
+            together.unite(k, m)
+    first = {min(group) for group in together.sets()} & set(cuts)
+    return tuple(replace(line, tool=k in first) for k, line in enumerate(lines))
 
 
 def _to_points(sheet: Sheet, p: Point) -> Point:

@@ -6,10 +6,11 @@ In: the open sheet in points. Out: items for a page. Nothing here is ever scaled
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ...drawing.scene.outlines import polyline
 from ...drawing.scene.scene import Path, Point, Text
-from ...drawing.sheet.true_sheet import SheetLine, TrueSheet
+from ...drawing.sheet.true_sheet import TrueSheet
 from ...geometry import polygons
 from ...geometry.lines import Segment, between, distance
 from .. import measures
@@ -44,7 +45,7 @@ def inner_lines(sheet: TrueSheet, window: Box | None = None) -> list[Placed]:
     for line in sheet.lines:
         segment = line.segment if window is None else clipped(line.segment, window)
         if segment is not None:
-            out.extend(map(placed, SheetLine(line.kind, segment).paths))
+            out.extend(map(placed, replace(line, segment=segment).paths))
     return out
 
 
