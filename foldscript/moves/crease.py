@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.lines import Segment
-from ..languages.wording import Template
+from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
-from ..paper.signs import Sense
+from ..paper.signs import FoldLine, Sense
 from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.fingers import CREASED
-from .planning.fold_clauses import PLACES
+from .planning.fold_clauses import PLACES, as_point
+from .planning.pressed import between, guides
 from .planning.request import Clause, Move, Outcome, Remark, Request
 from .planning.single_fold import arrow_of, choose, fold_line
 from .valley import sentence
@@ -29,6 +30,17 @@ MOUNTAIN: tuple[Template, Template, Template, Template] = (
     "Fold {what} behind, down {where}{layers}. Crease, and unfold.",
     "Fold {what} behind, {where}{layers}. Crease, and unfold.",
     "Fold {where} to the back{layers}. Crease, and unfold.",
+)
+PART: Template = "Bend the paper {where}{layers}. Crease only between the two points, and unfold."
+PART_BEHIND: Template = (
+    "Bend the paper to the back {where}{layers}. Crease only between the two points, and unfold."
+)
+#: How a crease between two points is told to fingers.
+PARTLY = replace(
+    CREASED,
+    last=Phrase(
+        "Do not press the whole fold: press it only between those two points, then open it again."
+    ),
 )
 
 
@@ -49,14 +61,12 @@ def with_sense(request: Request) -> tuple[Request, Sense]:
 def make(request: Request) -> Outcome:
     """Folds the flap and lays it back; the creases stay."""
     request, sense = with_sense(request)
+    if request.clause("from") is not None:
+        return _part(request, sense)
     fold, _ = choose(request, sense, need_side=False)
     segments = sheet_segments(request.state, fold.flap.creases)
-    state = request.state
-    remarks: tuple[Remark, ...] = ()
-    if not remainder(segments, [*state.creases, *(j.segment for j in state.joints if j.folded)]):
-        remarks = _there_already(request, segments)
     return Outcome(
-        after=creased(state, segments),
+        after=creased(request.state, segments),
         signs=(fold_line(fold, sense), arrow_of(fold, "fold-unfold"), *fold.alignment.signs),
         wording=sentence(
             fold,
@@ -66,13 +76,53 @@ def make(request: Request) -> Outcome:
         ),
         creases=tuple(segments),
         letters=fold.alignment.letters,
-        remarks=remarks,
+        remarks=_there_already(request, segments),
         claims=(NothingMoves(),),
     )
 
 
+def _part(request: Request, sense: Sense) -> Outcome:
+    """Creases from a point to a point and no farther: there only the fold is pressed."""
+    request.allow("from", "to", "layers")
+    ends = [c for c in request.clauses if c.word in ("from", "to")]
+    if [c.word for c in ends] != ["from", "to"] or any(len(c.values) != 1 for c in ends):
+        raise Refusal(
+            "unclear-fold",
+            "a crease that stops needs the two points between which it runs",
+            "write it like: crease from P to Q",
+            span=request.span,
+        )
+    p, q = (as_point(c.values[0]) for c in ends)
+    span = ends[0].span.cover(ends[1].span)
+    layers = tuple(c for c in request.clauses if c.word == "layers")
+    through = Clause("through", (p, q), span)
+    fold, _ = choose(replace(request, clauses=(through, *layers)), sense, need_side=False)
+    pieces = between(request, fold, p, q, span)
+    segments = sheet_segments(request.state, pieces)
+    return Outcome(
+        after=creased(request.state, segments),
+        signs=(
+            *guides(fold, pieces),
+            FoldLine(sense, tuple(pieces)),
+            arrow_of(fold, "fold-unfold"),
+            *fold.alignment.signs,
+        ),
+        wording=sentence(fold, (PART,) * 4, what="the paper")
+        if sense is Sense.VALLEY
+        else sentence(fold, (PART_BEHIND,) * 4, what="the paper", behind=True),
+        creases=tuple(segments),
+        letters=fold.alignment.letters,
+        remarks=_there_already(request, segments),
+        claims=(NothingMoves(),),
+        fingers=PARTLY,
+    )
+
+
 def _there_already(request: Request, segments: list[Segment]) -> tuple[Remark, ...]:
-    """A name is given to the crease that is there; without one there is nothing to do."""
+    """A name is given to a crease that is there; without one there is nothing to do."""
+    state = request.state
+    if remainder(segments, [*state.creases, *(j.segment for j in state.joints if j.folded)]):
+        return ()
     name = request.called(segments)
     called = f", and is called '{name}'" if name else ""
     if request.new_name:
@@ -97,7 +147,11 @@ def _there_already(request: Request, segments: list[Segment]) -> tuple[Remark, .
 MOVE = Move(
     "crease",
     "fold and unfold, leaving a crease",
-    (*(form.format(verb="crease") for form in PLACES), "crease mountain A to C"),
+    (
+        *(form.format(verb="crease") for form in PLACES),
+        "crease mountain A to C",
+        "crease from P to Q",
+    ),
     make,
     fingers=CREASED,
 )

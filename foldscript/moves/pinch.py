@@ -9,13 +9,14 @@ from ..geometry.lines import Point, Segment, meet
 from ..languages.wording import Phrase, Template
 from ..paper.flap import sheet_segments
 from ..paper.refold import creased
-from ..paper.signs import FoldLine, GuideLine
+from ..paper.signs import FoldLine
 from ..source.diagnostics import Refusal
 from .crease import with_sense
 from .planning.alignment import reach
 from .planning.claims import NothingMoves
 from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
+from .planning.pressed import guides
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose
 from .valley import sentence
@@ -66,7 +67,7 @@ def make(request: Request) -> Outcome:
     return Outcome(
         after=creased(request.state, segments),
         signs=(
-            *_guides(fold, pieces),
+            *guides(fold, pieces),
             FoldLine(sense, tuple(pieces), pinch=True),
             arrow_of(fold, "fold-unfold"),
             *fold.alignment.signs,
@@ -118,35 +119,6 @@ def _mark_at(
     if not found:
         raise Refusal("pinch-where", "the crease does not come near that place", span=value.span)
     return found
-
-
-def _guides(fold: SingleFold, pieces: list[tuple[int, Segment]]) -> tuple[GuideLine, ...]:
-    """The rest of the line that halves: where the paper bends and is not pressed."""
-    (ux, uy), at = fold.flap.line.direction, fold.flap.creases[0][1][0]
-
-    def along(p: Point) -> float:
-        return ux * (p[0] - at[0]) + uy * (p[1] - at[1])
-
-    def runs(parts: list[tuple[int, Segment]]) -> list[tuple[float, float]]:
-        out: list[tuple[float, float]] = []
-        for lo, hi in sorted(sorted((along(p), along(q))) for _, (p, q) in parts):
-            if out and lo < out[-1][1] + 1e-9:
-                lo, hi = out[-1][0], max(hi, out.pop()[1])
-            out.append((lo, hi))
-        return out
-
-    rest = runs(list(fold.flap.creases))
-    for lo, hi in runs(pieces):
-        rest = [
-            part
-            for a, b in rest
-            for part in ((a, min(b, lo)), (max(a, hi), b))
-            if part[1] - part[0] > 1e-6
-        ]
-    return tuple(
-        GuideLine(((at[0] + a * ux, at[1] + a * uy), (at[0] + b * ux, at[1] + b * uy)))
-        for a, b in rest
-    )
 
 
 MOVE = Move(

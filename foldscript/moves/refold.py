@@ -8,6 +8,7 @@ from ..geometry.lines import Segment, distance, flipped, midpoint, signed_distan
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, sheet_segments
+from ..paper.parting import as_cut
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
@@ -49,7 +50,7 @@ def _last(request: Request) -> Outcome:
         if not record.undid:
             continue
         turn = turn_of(request.history[k + 1 :])
-        if not lies_as(request.state, record.after.moved(turn)):
+        if not lies_as(request.state, as_cut(record.after, request.state).moved(turn)):
             break
         folds = tuple(request.history[i] for i in record.undid)
         words = phrase("Refold what was unfolded in step {n}.", n=str(record.step))
@@ -85,7 +86,7 @@ def _named(request: Request, value: LineValue) -> Outcome:
     words = phrase("Refold along {line}.", line=value.words)
     for earlier, later, since in _before_and_after(request, found[-1]):
         turn = turn_of(request.history[since:])
-        if lies_as(request.state, earlier.moved(turn)):
+        if lies_as(request.state, as_cut(earlier, request.state).moved(turn)):
             return _as_before(request, (fold,), later, turn, words)
     return _single(request, value, fold, words)
 
@@ -105,6 +106,7 @@ def _as_before(
     request: Request, folds: tuple[MoveRecord, ...], goal: State, turn: Isometry, words: Phrase
 ) -> Outcome:
     """The paper as it lay when these folds stood, turned as the whole model has been turned since."""
+    goal = as_cut(goal, request.state)
     target = goal.moved(turn)
     after = with_creases_of(request.state, target)
     return _outcome(request, folds, after, words, LiesAs(goal, turn))
@@ -119,11 +121,15 @@ def _single(request: Request, value: LineValue, fold: MoveRecord, words: Phrase)
         raise _bent(value)
     away = signed_distance(line, state.where(fold.moved[0]))
     moving = flap(state, line if away > 0 else flipped(line), seeds)
-    new = remainder(sheet_segments(state, moving.creases), [*state.creases, *fold.creases])
+    bends = sheet_segments(state, moving.creases)
+    new = [
+        *remainder(bends, [*state.creases, *fold.creases]),
+        *remainder(state.on_paper(fold.creases), bends),
+    ]
     if any(distance(*segment) > EPS for segment in new):
         raise _bent(value)
     after = folded(request, moving, sense)
-    return _outcome(request, (fold,), after, words, Folds(fold.creases))
+    return _outcome(request, (fold,), after, words, Folds(tuple(state.on_paper(fold.creases))))
 
 
 def _bent(value: LineValue) -> Refusal:

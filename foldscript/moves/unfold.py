@@ -8,7 +8,6 @@ from ..languages.wording import Phrase, phrase
 from ..paper.flap import flap, fold_flap
 from ..paper.parting import as_cut
 from ..paper.refold import with_creases_of
-from ..paper.seams import remainder
 from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
 from ..source.diagnostics import Refusal

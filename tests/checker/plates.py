@@ -6,7 +6,7 @@ the sheet's longer side. Written apart from the package, so that both cannot sha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -211,3 +211,18 @@ def _uncut(part: tuple[Vector, Vector], slit: BaseGeometry | None) -> list[tuple
         a, b = np.array(piece.coords[0]), np.array(piece.coords[-1])
         out.append((a, b) if float((b - a) @ way) > 0 else (b, a))
     return out
+
+
+def read_left(state: Mapping[str, Any], size: float) -> Polygon | None:
+    """What is left of the sheet, where a piece has been cut off."""
+    left = state.get("left")
+    if left is None:
+        return None
+    if not isinstance(left, Mapping) or not isinstance(left.get("holes"), list):
+        raise Malformed("left is no paper with an outline and holes")
+    outline = points(left.get("outline"), "outline of what is left", 3) / size
+    holes = [points(h, "hole in what is left", 3) / size for h in left["holes"]]
+    shape = Polygon(outline, [h.tolist() for h in holes])
+    if signed_area(outline) <= 0 or not shape.is_valid:
+        raise Malformed("what is left is not one piece of paper, counter-clockwise")
+    return shape

@@ -340,3 +340,37 @@ def test_piles_of_a_square_in_quarters() -> None:
     """2 x 2 map: 8 ways (OEIS A001415); also 8 layer orders of the vertex of four right angles."""
     piles = itertools.permutations(range(4))
     assert sum(not faults(made.quarters(pile)) for pile in piles) == 8
+
+
+def _without_its_flap(doc: Document) -> Document:
+    """A cupboard of which the door with the highest number has been cut off: what is left is told."""
+    state = doc["states"][1]
+    gone = state["plates"].pop()["outline"]
+    state["above"] = [pair for pair in state["above"] if 2 not in pair]
+    xs, ys = [x for p in doc["sheet"]["outline"] for x in p[:1]], [p[1] for p in gone]
+    rest = [x for plate in state["plates"] for x, _ in plate["outline"]]
+    low, high = min(rest), max(rest)
+    assert (low, high) != (min(xs), max(xs))
+    bottom, top = min(ys), max(ys)
+    state["left"] = {
+        "outline": [[low, bottom], [high, bottom], [high, top], [low, top]],
+        "holes": [],
+    }
+    return doc
+
+
+def test_what_is_left_of_a_cut_sheet_is_sound() -> None:
+    assert faults(_without_its_flap(made.cupboard())) == []
+
+
+def test_paper_that_was_cut_off_does_not_come_back() -> None:
+    doc = _without_its_flap(made.cupboard())
+    whole = made.cupboard()["states"][1] | {"step": 2}
+    doc["states"].append(whole)
+    assert any("left: paper is there that was cut off" in f for f in faults(doc))
+
+
+def test_what_is_left_is_all_told() -> None:
+    doc = _without_its_flap(made.cupboard())
+    doc["states"][1]["left"] = {"outline": doc["sheet"]["outline"], "holes": []}
+    assert any("tiling: part of the sheet belongs to no plate" in f for f in faults(doc))

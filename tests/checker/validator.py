@@ -43,6 +43,7 @@ from .plates import (
     common_area,
     common_part,
     points,
+    read_left,
     read_plate,
     read_segments,
     shared_edges,
@@ -84,7 +85,7 @@ def faults(document: Mapping[str, Any]) -> list[str]:
             found.append(f"format: state {k} is not an object")
             continue
         try:
-            left = _left(state, size)
+            left = read_left(state, size)
         except Malformed as bad:
             found.append(f"step {k}: format: {bad}")
             continue
@@ -100,21 +101,6 @@ def faults(document: Mapping[str, Any]) -> list[str]:
         check = _State(paper, size, state)
         found += [f"step {state.get('step')}: {fault}" for fault in check.faults(first=k == 0)]
     return found
-
-
-def _left(state: Mapping[str, Any], size: float) -> Polygon | None:
-    """What is left of the sheet, where a piece has been cut off."""
-    left = state.get("left")
-    if left is None:
-        return None
-    if not isinstance(left, Mapping) or not isinstance(left.get("holes"), list):
-        raise Malformed("left is no paper with an outline and holes")
-    outline = points(left.get("outline"), "outline of what is left", 3) / size
-    holes = [points(h, "hole in what is left", 3) / size for h in left["holes"]]
-    shape = Polygon(outline, [h.tolist() for h in holes])
-    if signed_area(outline) <= 0 or not shape.is_valid:
-        raise Malformed("what is left is not one piece of paper, counter-clockwise")
-    return shape
 
 
 class _State:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.paper.signs import Arrow, FoldLine, Sense
+from foldscript.paper.signs import Arrow, FoldLine, GuideLine, Sense
 from foldscript.source.diagnostics import Severity
 
+from ..laws.images import IMAGES, Image, has_image
+from ..laws.outcomes import broken
 from ..scripts import captions, creases, folded, lies, refused
 
 
@@ -133,3 +135,85 @@ def test_a_bisector_may_be_either() -> None:
     first = creases(folded("crease line A C onto line B D, first"))
     second = creases(folded("crease line A C onto line B D, second"))
     assert {*first, *second} == {((0, 50), (100, 50)), ((50, 0), (50, 100))}
+
+
+# --- from a point to a point ----------------------------------------------------------------------
+
+MIDDLE = "mark O at centre; mark P at 1/4 of A C"
+
+
+def test_a_crease_that_stops_at_both_points() -> None:
+    model = folded(MIDDLE, "crease from O to P as k")
+    assert creases(model) == [((25, 25), (50, 50))]
+    assert captions(model)[-1] == (
+        "Bend the paper along the line through O and P. Crease only between the two points, and unfold."
+    )
+    (panel,) = model.steps[-1].panels
+    (line,) = [sign for sign in panel.signs if isinstance(sign, FoldLine)]
+    assert line.sense is Sense.VALLEY
+    (part,) = [sorted(seg) for _, seg in line.parts]
+    assert [tuple(round(x, 9) for x in p) for p in part] == [(0.25, 0.25), (0.5, 0.5)]
+    bends = [sign.segment for sign in panel.signs if isinstance(sign, GuideLine)]
+    assert sorted(round(x, 9) for seg in bends for x, _ in seg) == [0, 0.25, 0.5, 1]
+
+
+def test_a_crease_between_points_through_all_layers_lies_on_each() -> None:
+    """Through both halves of a book: two creases that mirror each other."""
+    model = folded(
+        "valley bottom edge onto top edge",
+        "mark Q at midpoint of bottom edge; crease mountain from Q to 1/3 of Q C, all layers",
+        "unfold",
+    )
+    stop = (round(50 + 50 / 3, 6), round(50 + 50 / 3, 6))
+    below = (stop[0], round(100 - stop[1], 6))
+    found = [seg for seg in creases(model) if seg[0][1] != 50 or seg[1][1] != 50]
+    assert sorted(found) == sorted([((50, 50), stop), ((50, 50), below)])
+
+
+def test_its_name_stands_for_that_part() -> None:
+    model = folded(
+        MIDDLE, "crease from O to P as k", "crease through 1/2 of k perpendicular to k, as m"
+    )
+    assert ((0, 75), (75, 0)) in creases(model)
+    model = folded(
+        MIDDLE, "crease from O to P as k; crease from P to A", "valley along k, moving B"
+    )
+    assert lies(model, "B") == (0, 100)
+
+
+@pytest.mark.parametrize(
+    ("steps", "code"),
+    [
+        ((MIDDLE, "crease from O"), "unclear-fold"),
+        ((MIDDLE, "crease from O to P to A"), "unclear-fold"),
+        ((MIDDLE, "crease from O to O"), "cannot-reach"),
+        ((MIDDLE, "crease from O to edge A B"), "not-a-point"),
+        ((MIDDLE, "crease from O to P", "crease from P to O"), "crease-there-already"),
+        (("valley A to C", "mark M at midpoint of D B", "crease from C to A"), "cannot-reach"),
+    ],
+)
+def test_what_is_no_crease_between_points(steps: tuple[str, ...], code: str) -> None:
+    found = refused(*steps)
+    assert found.code == code, found.message
+
+
+def test_between_the_points_there_must_be_paper() -> None:
+    """A hole lies on the way."""
+    hole = (
+        "mark O at centre; mark P at 1/4 of A C; mark Q at 1/4 of B D; mark R at 3/4 of A C; "
+        "mark S at 3/4 of B D; cut from P to Q to R to S to P, discarding O"
+    )
+    assert refused(hole, "crease from A to C").code == "off-the-paper"
+    assert creases(folded(hole, "crease from A to P")) == [((0, 0), (25, 25))]
+
+
+@pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)
+def test_the_mirror_law_of_creases_between_points(image: Image) -> None:
+    statements = [
+        "valley A to C",
+        "mark M at midpoint of B D",
+        "crease from M to 1/3 of M C, all layers",
+        "crease from midpoint of M B to C",
+    ]
+    assert has_image(statements, image)
+    assert not broken(statements, image)

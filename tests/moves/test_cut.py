@@ -20,6 +20,8 @@ from foldscript.source.diagnostics import FoldscriptError, Source
 from foldscript.syntax.parser import parse
 
 from ..conftest import assert_sound
+from ..laws.images import IMAGES, Image, has_image
+from ..laws.outcomes import broken
 from ..scripts import (
     SQUARE,
     captions,
@@ -376,7 +378,9 @@ def test_a_model_that_starts_from_a_cut_sheet(tmp_path: Path) -> None:
     assert len(model.sheet.outline) == 4, "the sheet to take is whole"
     assert model.finished.sheet.corner_names == ("L", "M", "N")
     assert states(model)["states"][0].get("left") is None
-    assert len(states(model)["states"][1]["left"]["outline"]) == 5
+    rest = states(model)["states"][1].get("left")
+    assert rest is not None
+    assert len(rest["outline"]) == 5
 
 
 def test_in_a_group_what_is_cut_off_is_gone_outside_too() -> None:
@@ -388,3 +392,22 @@ def test_in_a_group_what_is_cut_off_is_gone_outside_too() -> None:
         folds(text)
     assert error.value.diagnostics[0].code == "cut-off"
     folds(text.replace("crease A to C", "crease B to D"))
+
+
+@pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)
+@pytest.mark.parametrize(
+    "statements",
+    [
+        "valley bottom edge onto top edge; mark P at 1/3 of A D; mark Q at 1/4 of D C; "
+        "cut from P to Q, all layers, discarding D; unfold; valley B to midpoint of B C",
+        "mark P at 1/4 of A C; mark Q at 1/3 of A B; valley C to P; "
+        "cut from P to Q to A, all layers, keeping B; unfold",
+        "valley A to C; mark P at 1/4 of B D; mark Q at 2/4 of B D; mark R at 1/4 of B C; "
+        "cut from P to R to Q, all layers, keeping C; unfold; valley A to midpoint of A C",
+        "mark P at 1/4 of A B; mark Q at 1/4 of A D; cut from P to Q; valley A to C",
+    ],
+    ids=("corner", "wedge", "notch", "asked"),
+)
+def test_the_mirror_law_of_cuts(statements: str, image: Image) -> None:
+    if has_image(statements.split("; "), image):
+        assert not broken(statements.split("; "), image)

@@ -10,7 +10,7 @@ from foldscript.paper.signs import Arrow, FoldLine, Sense
 
 from ..laws.images import IMAGES, Image, has_image
 from ..laws.outcomes import broken
-from ..scripts import captions, creases, folded, layers_at, lies, refused
+from ..scripts import captions, creases, folded, layers_at, lies, refused, spot
 
 
 def test_the_last_unfolding() -> None:
@@ -124,3 +124,27 @@ SAID: Sequence[Sequence[str]] = (
 @pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)
 def test_the_mirror_law(statements: Sequence[str], image: Image) -> None:
     assert not has_image(statements, image) or not broken(statements, image)
+
+
+def test_what_is_left_after_a_cut_is_folded_again() -> None:
+    """The fold of a book, refolded after a corner has gone: the other corners lie as before."""
+    model = folded(
+        "valley bottom edge onto top edge as h",
+        "unfold",
+        "cut from 1/4 of A B to 1/3 of A D, discarding A",
+        "refold",
+    )
+    assert lies(model, "B") == (100, 100)
+    assert model.finished.sheet.corner_names == ("B", "C", "D")
+
+
+def test_a_fold_that_a_slit_has_parted_folds_whole() -> None:
+    """The slit meets the crease halfway: both parts of the flap fold again."""
+    model = folded(
+        "valley bottom edge onto top edge as h",
+        "unfold h",
+        "cut from 1/4 of B C to midpoint of B D",
+        "refold h",
+    )
+    assert lies(model, "A") == (0, 100)
+    assert spot(model, 100, 40) == (100, 60)

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ...geometry import polygons
-from ...geometry.isometries import IDENTITY, Isometry, compose, map_segment, nearly_same
+from ...geometry.isometries import IDENTITY, Isometry, compose, map_segment
 from ...geometry.lines import Line, Point, distance, line_through, on_line
 from ...geometry.tolerance import EPS, same_point
 from ...paper.seams import remainder
 from ...paper.state import State
+from ...paper.symmetry import differences
 from .request import LineValue, MoveRecord
 
 
@@ -51,19 +52,18 @@ def crease_now(state: State, record: MoveRecord) -> Line | None:
 
 
 def lies_as(state: State, earlier: State) -> bool:
-    """Whether the paper lies as it lay once, in the same layers; creases that lie flat do not count."""
-    return (
-        len(state.facets) == len(earlier.facets)
-        and all(
-            len(one.outline) == len(other.outline)
-            and all(same_point(p, q) for p, q in zip(one.outline, other.outline, strict=True))
-            and nearly_same(one.place, other.place)
-            for one, other in zip(state.facets, earlier.facets, strict=True)
-        )
-        and dict(state.order) == dict(earlier.order)
-        and not remainder(state.cuts, earlier.cuts)
-        and not remainder(earlier.cuts, state.cuts)
+    """Whether the paper lies as it lay once, in the same layers; creases that lie flat do not count.
+
+    How it is divided into facets does not count either.
+    """
+    if state.sheet != earlier.sheet:
+        return False
+    spots = [(f, p) for f in state.facets for p in (*f.outline, polygons.centroid(f.outline))]
+    stays = all(
+        any(same_point(f.place(p), earlier.facets[i].place(p)) for i in earlier.facets_on_sheet(p))
+        for f, p in spots
     )
+    return stays and not differences(state, earlier, IDENTITY, behind=False)
 
 
 def journeys(now: State, then: State) -> tuple[tuple[Point, Point], ...]:
