@@ -47,6 +47,11 @@ FORMS = (
     "cut from P to Q to R, all layers, keeping O",
 )
 CAUTION = Phrase("Scissors: an adult helps young children; keep to the rules of the place.")
+SLIT: Template = "Cut {where}{layers}. {caution}"
+OFF: Template = "Cut {where}{layers}. The piece with {piece} is not needed. {caution}"
+KEPT: Template = (
+    "Cut {where}{layers}. Keep the piece with {piece}; the rest is not needed. {caution}"
+)
 
 #: Where one layer is cut: its rank from the top, the facet, the segment in folded coordinates.
 Slit = tuple[int, int, Segment]
@@ -101,10 +106,8 @@ def make(request: Request) -> Outcome:
 
 def _sentence(request: Request, parts: bool) -> Template:
     if not parts:
-        return "Cut {where}{layers}. {caution}"
-    if request.clause(STAYS) is not None:
-        return "Cut {where}{layers}. Keep the piece with {piece}; the rest is not needed. {caution}"
-    return "Cut {where}{layers}. The piece with {piece} is not needed. {caution}"
+        return SLIT
+    return KEPT if request.clause(STAYS) is not None else OFF
 
 
 def _divided_along(state: State, parts: Sequence[tuple[int, Segment]]) -> Divided:
