@@ -24,7 +24,7 @@ from ..geometry.polygons import clip_segment
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import sheet_segments
-from ..paper.layers import Collision, Undecided
+from ..paper.layers import Collision, Prefer, Undecided
 from ..paper.refold import Divided, divided, undivided
 from ..paper.seams import merged
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
@@ -229,7 +229,10 @@ def _carried_out(
                 clash = clash or collision
                 continue
             except Undecided as open_pairs:
-                raise which_lies_over(request, state, open_pairs.pairs) from None
+                kept = _kept_together(fine, still, changes, said)
+                if kept is None:
+                    raise which_lies_over(request, state, open_pairs.pairs) from None
+                after = kept
             folding.append((done, changes, after))
             if len(folding) == 2:
                 raise several_ways(request, state, wanted, named, [way for way, *_ in folding])
@@ -248,6 +251,17 @@ def _carried_out(
         "or fold some of these creases first, and the others after them",
         span=why.span,
     )
+
+
+def _kept_together(fine: Divided, still: int, changes: Changes, said: Prefer) -> State | None:
+    """The one way in which nothing comes between layers that lie on each other and move as one; else None.
+
+    A hand that folds them together keeps them so, unless the script says otherwise.
+    """
+    try:
+        return toggled(fine, [still], changes, prefer=said, asks=True, together=True)
+    except (Collision, Undecided):
+        return None
 
 
 def _arrows(state: State, still: int, changes: Changes) -> list[Arrow]:

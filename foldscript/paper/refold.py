@@ -8,7 +8,7 @@ become flat with each other.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 from types import MappingProxyType
@@ -16,10 +16,10 @@ from types import MappingProxyType
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
 from ..geometry.lines import Line, Segment, midpoint
-from ..geometry.polygons import Polygon
+from ..geometry.polygons import Polygon, intersection, overlap
 from ..geometry.tolerance import EPS
 from ..source.diagnostics import Refusal
-from .conditions import Hinge, Pair, conditions
+from .conditions import Hinge, Pair, Same, conditions
 from .corners import Corners
 from .layers import Collision, OutOfWork, Prefer, Solver, Undecided
 from .overlaps import Overlaps
@@ -109,6 +109,7 @@ def refold(
     cuts: Sequence[Segment] = (),
     *,
     asks: bool = False,
+    together: bool = False,
 ) -> State:
     """Moves pieces and gives the new state.
 
@@ -122,6 +123,7 @@ def refold(
     prefer : the planner's intent for pairs that the conditions leave open
     cuts : segments (sheet coordinates) cut open before the move
     asks : whether to ask, and not to choose, where several orders are as good
+    together : whether nothing may come between two layers that lie on each other and move as one
 
     Raises
     ------
@@ -161,7 +163,8 @@ def refold(
                 order[i, j] = orders[i, j]
             elif (j, i) in orders:
                 order[i, j] = not orders[j, i]
-    solved = settle(placed, hinges(state, facets), order, fresh, prefer, overlaps, asks=asks)
+    glued = tuple(_glued(state, group, fresh, overlaps)) if together else ()
+    solved = settle(placed, hinges(state, facets), order, fresh, prefer, overlaps, glued, asks=asks)
     moved = state.relaid(facets, MappingProxyType(solved))
     changed = [(j, k) for j, k in zip(state.joints, moved.joints, strict=True) if j is not k]
     opened = [j.segment for j, _ in changed if j.folded]
@@ -176,16 +179,19 @@ def settle(
     fresh: Sequence[Pair],
     prefer: Prefer | None,
     overlaps: Overlaps,
+    glued: Sequence[Same] = (),
     *,
     asks: bool = False,
 ) -> dict[Pair, bool]:
     """A full layer order from the known part of it; every condition that touches `fresh` is checked.
 
-    With `asks`, raises Undecided where several orders are as good.
+    `glued` are further conditions. With `asks`, raises Undecided where several orders are as good.
     """
     new = set(fresh)
     pairs = sorted(set(known) | new)
-    found = Solver(placed, pairs, known, conditions(placed, hinges, new, overlaps), overlaps)
+    given = conditions(placed, hinges, new, overlaps)
+    given = replace(given, same=(*given.same, *glued))
+    found = Solver(placed, pairs, known, given, overlaps)
     try:
         order = found.solve(prefer)
         other = found.undecided(prefer, order) if asks else []
@@ -198,6 +204,36 @@ def settle(
     if other:
         raise Undecided(other)
     return order
+
+
+def _glued(
+    state: State, group: Sequence[int], fresh: Sequence[Pair], overlaps: Overlaps
+) -> Iterator[Same]:
+    """That what lies next to each other and moves as one has each other layer on the same side."""
+    met: dict[int, set[int]] = {}
+    for i, j in fresh:
+        met.setdefault(i, set()).add(j)
+        met.setdefault(j, set()).add(i)
+    for i, k in state.order:
+        if group[i] != group[k] or _parted(state, i, k):
+            continue
+        for j in sorted(met.get(i, set()) & met.get(k, set())):
+            if overlaps.triple(i, k, j):
+                yield Same(i, j, k, j, "pierced", overlaps.spot(i, j))
+
+
+def _parted(state: State, i: int, k: int) -> bool:
+    """Whether another layer lies between two that overlap."""
+    lower, upper = (k, i) if state.above(i, k) else (i, k)
+    return any(
+        state.above(upper, m)
+        and state.above(m, lower)
+        and bool(
+            (common := intersection(state.placed[i], state.placed[k]))
+            and overlap(common, state.placed[m])
+        )
+        for m in state.neighbours[i] & state.neighbours[k]
+    )
 
 
 def hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:

@@ -99,6 +99,7 @@ def toggled(
     apart: Callable[[int, int], bool] | None = None,
     prefer: Callable[[int, int], bool | None] | None = None,
     asks: bool = False,
+    together: bool = False,
 ) -> State:
     """Folds and opens joints, everything else following.
 
@@ -113,6 +114,7 @@ def toggled(
     apart : tells that two pieces with one motion do not go as one rigid body
     prefer : intent for pairs left open, asked before the default (keep the order there was)
     asks : whether to ask, and not to choose, where several orders are as good
+    together : whether nothing may come between two layers that lie on each other and move as one
 
     Raises
     ------
@@ -147,7 +149,7 @@ def toggled(
         return None
 
     try:
-        return refold(state, moving, group, known, preference, asks=asks)
+        return refold(state, moving, group, known, preference, asks=asks, together=together)
     except Collision as clash:
         raise (fine.undivided(clash) if isinstance(fine, Divided) else clash) from None
 
