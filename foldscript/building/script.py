@@ -10,7 +10,7 @@ everything that is made of scripts (handouts, booklets, class plans, comparisons
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache, cached_property
 from pathlib import Path
@@ -26,7 +26,7 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from .standing import PoseCache, Standing, standing
+from .standing import PoseCache, Standing, half_done, standing
 
 if TYPE_CHECKING:
     from ..drawing.draw import DrawingCache
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from ..output.drawn import Drawn
     from ..pages.document import Document
     from ..pages.sizes import PageSize
+    from ..pose.halfway import Halfway
 
 #: Told what is being done now ('folding'), for people who wait.
 Doing = Callable[[str], None]
@@ -95,6 +96,11 @@ class Script:
             self._doing("standing it up")
         found = standing(model, self._poses)
         return replace(found, warnings=self.placed(FoldscriptError(*found.warnings)))
+
+    @cached_property
+    def half_done(self) -> Mapping[int, Halfway]:
+        """Steps that are shown half way, too, by number."""
+        return half_done(self.model)
 
     def said(self, language: str = "") -> tuple[Model, tuple[Diagnostic, ...]]:
         """The model in a language, and all warnings about the script and its translation.

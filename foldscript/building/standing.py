@@ -9,12 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ..folding.steps import Model
 from ..paper.state import State
 from ..pose.goals import Goal, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity
+
+if TYPE_CHECKING:
+    from ..pose.halfway import Halfway
 
 
 @dataclass
@@ -47,6 +51,28 @@ class Standing:
 
     poses: Mapping[int, Pose]
     warnings: tuple[Diagnostic, ...]
+
+
+def half_done(model: Model) -> Mapping[int, Halfway]:
+    """Number of a step -> its move half way: one for each kind of move in the model, its first that has
+    one.
+
+    Moves of repeats show none; nor does a step with a second move that changes the paper, for its figure is
+    of both.
+    """
+    from ..pose.halfway import halfway
+
+    found: dict[int, Halfway] = {}
+    shown: set[str] = set()
+    for step in model.steps:
+        made = [r for r in step.records if r.turn is None and r.before is not r.after]
+        if len(made) != 1 or made[0].move is None or made[0].move.verb in shown:
+            continue
+        half = halfway(made[0].before, made[0].after)
+        if half is not None:
+            found[step.number] = half
+            shown.add(made[0].move.verb)
+    return found
 
 
 def standing(model: Model, kept: PoseCache) -> Standing:

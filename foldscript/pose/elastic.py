@@ -16,14 +16,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .net import Net, ranks
+from .net import Net
 from .springs import Array, Indices, Pull, Wanted, breath, fold_angles, gathered, lengths
 from .symmetry import Motion
 
 #: Largest way of a point in one step (sheet units).
 _STEP = 0.05
-#: What the layers are apart when it begins (sheet units).
-_HAIR = 1e-3
 
 
 @dataclass(frozen=True)
@@ -62,7 +60,7 @@ class Elastic:
     stiff: Array
     rest: Array
     hard: float
-    x: Array = field(init=False)
+    x: Array
     angle: Array = field(init=False)
     wanted: Wanted | None = None
     skin: Skin | None = None
@@ -70,12 +68,6 @@ class Elastic:
     steps: int = 0
 
     def __post_init__(self) -> None:
-        high = np.zeros(len(self.net.start))
-        count = np.zeros(len(self.net.start))
-        np.add.at(high, self.net.of, ranks(self.net.layers))
-        np.add.at(count, self.net.of, 1.0)
-        self.x = self.net.start.copy()
-        self.x[:, 2] = _HAIR * high / count
         if self.motions:
             self.x = np.mean([(self.x[m.to] - m.shift) @ m.turn for m in self.motions], axis=0)
         self.angle = fold_angles(self.x, self.net.hinges, self.net.flat)[0]

@@ -23,14 +23,13 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import polygonize
 
 from ..geometry.isometries import inverse
-from ..geometry.lines import Point, Segment
+from ..geometry.lines import Segment
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .crossing import triangles
-from .pieces import GRID, LEAST, Array, Pieces, cut_up
+from .pieces import LEAST, Array, Clusters, Pieces, cut_up, faces
 
 Indices = NDArray[np.int64]
 
@@ -129,38 +128,27 @@ def _placed(pieces: Pieces) -> list[Segment]:
 
 def _snapped(lines: Sequence[Segment]) -> list[Segment]:
     """The lines with corners that are nearly one made one, and broken where they pass a corner closely."""
-    known: list[Point] = []
-
-    def snap(p: Point) -> int:
-        for k, q in enumerate(known):
-            if abs(p[0] - q[0]) < SNAP and abs(p[1] - q[1]) < SNAP:
-                return k
-        known.append(p)
-        return len(known) - 1
-
-    pairs = {tuple(sorted((snap(p), snap(q)))) for p, q in lines}
-    points = np.array(known)
+    known = Clusters(SNAP)
+    pairs = {tuple(sorted((known.index(p), known.index(q)))) for p, q in lines}
+    points = np.array(known.points)
     out: list[Segment] = []
     for a, b in sorted(pairs):
         if a == b:
             continue
         way = points[b] - points[a]
         length = float(np.hypot(*way))
-        along, off = (
-            (points - points[a]) @ (way / length),
-            (points - points[a]) @ (np.array([-way[1], way[0]]) / length),
-        )
+        along = (points - points[a]) @ (way / length)
+        off = (points - points[a]) @ (np.array([-way[1], way[0]]) / length)
         between = np.flatnonzero((np.abs(off) < SNAP) & (along > SNAP) & (along < length - SNAP))
         path = [a, *(int(k) for k in between[np.argsort(along[between])]), b]
-        out.extend((known[p], known[q]) for p, q in itertools.pairwise(path))
+        out.extend((known.points[p], known.points[q]) for p, q in itertools.pairwise(path))
     return out
 
 
 def _cells(lines: Sequence[Segment]) -> list[Polygon]:
-    net = shapely.union_all([LineString(s) for s in lines], grid_size=GRID)
-    cells = [c for c in polygonize(net) if c.area / c.length > SNAP / 4]
-    cells.sort(key=lambda c: (round(c.centroid.x, 6), round(c.centroid.y, 6)))
-    return cells
+    points, rings = faces(lines)
+    cells = [Polygon([points[k] for k in ring]) for ring in rings]
+    return [c for c in cells if c.area / c.length > SNAP / 4]
 
 
 def _sides(cell: Polygon, fine: float) -> list[Segment]:
@@ -243,14 +231,8 @@ def _in_columns(pieces: Pieces) -> Layers:
         place = pieces.state.facets[facet].place
         for v in ring:
             flat[v] = place((float(points[v, 0]), float(points[v, 1])))
-    node: list[int] = []
-    known: list[Array] = []
-    for p in flat:
-        near = next((k for k, q in enumerate(known) if np.abs(p - q).max() < 2 * SNAP), None)
-        if near is None:
-            known.append(p)
-            near = len(known) - 1
-        node.append(near)
+    known = Clusters(2 * SNAP)
+    node = [known.index((float(x), float(y))) for x, y in flat]
     stacks: dict[tuple[int, ...], list[int]] = defaultdict(list)
     for t, ring in enumerate(pieces.rings):
         if len(ring) != 3:

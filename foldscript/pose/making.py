@@ -24,6 +24,8 @@ _TOGETHER = 0.3
 #: Overlaps below this area (square sheet units) are only shared edges.
 _OVERLAP = 1e-6
 
+#: (one, other, on front, a place of the folded plane that both lie over): layers that overlap when flat.
+Layer = tuple[int, int, bool, Point]
 #: Measures a goal on the edges of a pose that is being made.
 Measure = Callable[[Sequence[Edge], Array], Sequence[Reached]]
 
@@ -35,8 +37,12 @@ def made(
     still: int,
     measure: Measure,
     limits: Limits,
+    layers: Sequence[Layer] | None = None,
 ) -> Pose:
-    """The pose of these places (n × 3, sheet units), proved within the limits."""
+    """The pose of these places (n × 3, sheet units), proved within the limits.
+
+    `layers` are those of `overlapping` whose order still counts; all of them when it is None.
+    """
     state = pieces.state
     unit = state.sheet.unit_mm
     sheet, space = pieces.points * unit, np.round(places * unit, 12) + 0.0
@@ -46,7 +52,7 @@ def made(
         for ring, facet, panel in zip(pieces.rings, pieces.facets, panels, strict=True)
     )
     edges = tuple(_edge(pieces, k, space) for k in range(len(pieces.seams)))
-    layers = overlapping(pieces)
+    layers = overlapping(pieces) if layers is None else layers
     over = [(one, other, on_front) for one, other, on_front, _ in layers]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
     proof = prove(sheet, space, polygons, edges, over, senses, measure(edges, space), limits)
@@ -74,7 +80,7 @@ def _edge(pieces: Pieces, k: int, space: Array) -> Edge:
     return Edge(seam.start, seam.end, seam.left, seam.right, angle, seam.kind)
 
 
-def overlapping(pieces: Pieces) -> list[tuple[int, int, bool, Point]]:
+def overlapping(pieces: Pieces) -> list[Layer]:
     """(one, other, on front, a place of the folded plane that both lie over) for pieces that overlap when
     flat.
 
@@ -88,7 +94,7 @@ def overlapping(pieces: Pieces) -> list[tuple[int, int, bool, Point]]:
     of: dict[int, list[int]] = {}
     for piece, facet in enumerate(pieces.facets):
         of.setdefault(facet, []).append(piece)
-    found: list[tuple[int, int, bool, Point]] = []
+    found: list[Layer] = []
     for (i, j), above in sorted(state.order.items()):
         upper, lower = (i, j) if above else (j, i)
         for one in of.get(lower, ()):
@@ -106,7 +112,7 @@ def _touching(
     pieces: Pieces,
     places: Array,
     edges: Sequence[Edge],
-    layers: Sequence[tuple[int, int, bool, Point]],
+    layers: Sequence[Layer],
 ) -> tuple[Touching, ...]:
     """Layers of the flat state that lie together still, and pieces that were folded together."""
     near = _TOGETHER / pieces.state.sheet.unit_mm

@@ -18,8 +18,18 @@ from numpy.typing import NDArray
 from ..paper.union_find import UnionFind
 from .gaps import Gap
 from .layers import Layers
+from .pieces import Pieces
 from .pose import Line
 from .springs import Array, Contacts, Indices
+
+#: What layers are apart when they begin to move (sheet units).
+_HAIR = 1e-3
+NO_CONTACTS = Contacts(
+    np.zeros((0, 3), dtype=np.int64),
+    np.zeros((0, 3), dtype=np.int64),
+    np.zeros((0, 3)),
+    np.zeros(0),
+)
 
 
 @dataclass(frozen=True)
@@ -28,8 +38,8 @@ class Net:
 
     Attributes
     ----------
-    layers : what it was made from
-    of : for each point of the layers, its point of the net
+    pieces : the triangles that it was made from
+    of : for each point of theirs, its point of the net
     corners : triangles × 3, points of the net
     bars, rest : m × 2 points, and their lengths on the sheet
     hinges : m × 4 points (a, b, left of it, right of it); `seams` the seam of each, `flat` its flat angle,
@@ -38,7 +48,7 @@ class Net:
     contacts : neighbouring layers that have to stay on their side of each other
     """
 
-    layers: Layers
+    pieces: Pieces
     of: Indices
     corners: Indices
     bars: Indices
@@ -58,7 +68,6 @@ class Net:
 def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
     """The net of layers of which only these gaps may open."""
     free = set(opened)
-    pieces = layers.pieces
     joined = UnionFind(len(layers.flat))
     for c, some in enumerate(layers.columns):
         for k in range(1, len(some)):
@@ -68,7 +77,12 @@ def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
     roots = [joined.find(v) for v in range(len(layers.flat))]
     number = {root: n for n, root in enumerate(sorted(set(roots)))}
     of = np.array([number[r] for r in roots], dtype=np.int64)
-    corners = of[layers.corners]
+    return strung(layers.pieces, of, layers.flat, _contacts(layers, of, of[layers.corners]))
+
+
+def strung(pieces: Pieces, of: Indices, flat: Array, contacts: Contacts | None = None) -> Net:
+    """The net of triangular pieces whose points are made one as `of` says, and lie flat at `flat` (n × 2).
+    """
     rest: dict[tuple[int, int], list[float]] = defaultdict(list)
     for ring in pieces.rings:
         for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
@@ -88,12 +102,12 @@ def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
         if len({a, b, c, d}) == 4:
             hinges.append((a, b, c, d))
             seams.append(k)
-    start = np.zeros((len(number), 3))
-    start[of, :2] = layers.flat
+    start = np.zeros((int(of.max()) + 1, 3))
+    start[of, :2] = flat
     return Net(
-        layers,
+        pieces,
         of,
-        corners,
+        of[np.array(pieces.rings, dtype=np.int64)],
         np.array(bars, dtype=np.int64),
         np.array([sum(rest[b]) / len(rest[b]) for b in bars]),
         np.array(hinges, dtype=np.int64).reshape(-1, 4),
@@ -101,7 +115,7 @@ def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
         np.array([pieces.seams[k].angle for k in seams]),
         tuple(pieces.seams[k].kind for k in seams),
         start,
-        _contacts(layers, of, corners),
+        contacts or NO_CONTACTS,
     )
 
 
@@ -130,11 +144,15 @@ def _contacts(layers: Layers, of: Indices, corners: Indices) -> Contacts:
     )
 
 
-def ranks(layers: Layers) -> Array:
-    """For each point of the layers how high its triangles lie in their columns, in the mean."""
-    total, count = np.zeros(len(layers.flat)), np.zeros(len(layers.flat))
+def hair_apart(layers: Layers, net: Net) -> Array:
+    """The net lying flat with its layers a hair apart: every point as high as its triangles lie, in the
+    mean.
+    """
+    total, count = np.zeros(len(net.start)), np.zeros(len(net.start))
     for t, (_, below) in enumerate(layers.place):
-        for v in layers.corners[t]:
+        for v in net.corners[t]:
             total[v] += below
             count[v] += 1
-    return total / count
+    start = net.start.copy()
+    start[:, 2] = _HAIR * total / count
+    return start

@@ -25,7 +25,7 @@ from .goals import Blow, Goal, Raise
 from .layers import Layers, layered
 from .lengths import true_lengths
 from .making import made
-from .net import Net, knit
+from .net import Net, hair_apart, knit
 from .parting import Parting, parted
 from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
@@ -101,9 +101,10 @@ def attempted(state: State, goals: Sequence[Goal], attempt: Attempt) -> Pose:
         np.where(net.where(Line.FOLD), 0.03, attempt.bend),
         net.flat.copy(),
         attempt.soft,
+        hair_apart(layers, net),
     )
     paper.contact = min(100.0, 3 * attempt.soft)
-    stage = Stage(_wanted(net, parting), _drive(net, goals), _skin(net, parting, goals))
+    stage = Stage(_wanted(net, parting), _drive(net, goals), _skin(layers, parting, goals))
     if stage.skin is not None:
         _smooth_skin(paper, parting, goals)
     paper.go(stage, steps=16, tries=15)
@@ -128,7 +129,7 @@ def _wanted(net: Net, parting: Parting) -> Wanted | None:
 
 
 def _drive(net: Net, goals: Sequence[Goal]) -> Drive | None:
-    pieces = net.layers.pieces
+    pieces = net.pieces
     asked = {
         k: asked_angle(pieces, k, goal)
         for goal in goals
@@ -141,12 +142,12 @@ def _drive(net: Net, goals: Sequence[Goal]) -> Drive | None:
     return Drive(np.array(hinges), np.array([asked[int(net.seams[n])] for n in hinges]), 0.5)
 
 
-def _skin(net: Net, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
+def _skin(layers: Layers, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
     blown = [goal for goal in goals if isinstance(goal, Blow)]
     if not blown:
         return None
     skin = sorted(t for t, sides in parting.skin.items() if len(sides) == 1)
-    fronts = net.layers.fronts
+    fronts = layers.fronts
     outward = [(1.0 if fronts[t] else -1.0) * (-1 if 1 in parting.skin[t] else 1) for t in skin]
     closed = all(goal.edge is None for goal in blown)
     return Skin(np.array(skin), np.array(outward), 5.0 if closed else 0.05)
@@ -154,7 +155,7 @@ def _skin(net: Net, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
 
 def _smooth_skin(paper: Elastic, parting: Parting, goals: Sequence[Goal]) -> None:
     """Folds of a blown skin want to be flat."""
-    seams = paper.net.layers.pieces.seams
+    seams = paper.net.pieces.seams
     closed = all(goal.edge is None for goal in goals if isinstance(goal, Blow))
     for n, k in enumerate(paper.net.seams):
         seam = seams[int(k)]
@@ -198,7 +199,7 @@ def _posed(layers: Layers, paper: Elastic, goals: Sequence[Goal], parting: Parti
                 near = abs(found.got - found.asked) <= _ANGLE
                 out.append(Reached(found.goal, found.asked, found.got, found.unit, near))
             elif isinstance(goal, Blow):
-                skin = _skin(paper.net, parting, [goal])
+                skin = _skin(layers, parting, [goal])
                 assert skin is not None
                 corners = layers.corners[skin.triangles]
                 volume = breath(space, corners, skin.outward)[0] / 1000

@@ -3,8 +3,7 @@
 In: a state, and lines on the sheet along which paper is to turn besides its folds. Out: `Pieces`: polygons
 that share their points, and the lines between them with the angle that they are folded by now.
 
-Every facet is cut by the creases that lie flat on it, and by the further lines. Corners are where the lines
-themselves meet, to the last bit: the plane subdivision only tells which lines those are.
+Every facet is cut by the creases that lie flat on it, and by the further lines.
 """
 
 from __future__ import annotations
@@ -13,11 +12,12 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, Polygon
+from shapely import LineString
 from shapely.ops import polygonize
 
 from ..geometry import polygons
@@ -26,9 +26,7 @@ from ..paper.state import State
 from ..paper.union_find import UnionFind
 from .pose import Line
 
-#: Cell of the grid on which lines are cut by each other (sheet units); corners are put right afterwards.
-GRID = 1e-9
-#: Points of the subdivision and lines are together within this.
+#: Points and lines nearer than this (sheet units) are together.
 NEAR = 1e-7
 #: Smaller pieces (square sheet units) are slips of rounding.
 LEAST = 1e-10
@@ -53,7 +51,8 @@ class Seam:
 
 @dataclass(frozen=True)
 class Pieces:
-    """Pieces of the sheet: `points` (n × 2, sheet units), `rings` of indices, `facets` they are cut from."""
+    """Pieces of the sheet: `points` (n × 2, sheet units), `rings` of indices, `facets` they are cut from.
+    """
 
     state: State
     points: Array
@@ -100,99 +99,91 @@ def cut_up(state: State, bends: Sequence[Segment] = ()) -> Pieces:
     bends : further lines on the sheet, each from rim or crease to rim or crease
     """
     outlines = [side for f in state.facets for side in polygons.edges(f.outline)]
-    lines = [*outlines, *state.creases, *bends]
-    grown = [*outlines, *(_grown(s) for s in (*state.creases, *bends))]
-    net = shapely.union_all([LineString(s) for s in grown], grid_size=GRID)
-    rings = [p for p in polygonize(net) if p.area > LEAST]
-    rings.sort(key=_place)
-    exact = _Corners(lines)
-    raw = [_corners(ring, exact) for ring in rings]
-    facets = [_facet(state, ring) for ring in rings]
+    points, rings = faces([*outlines, *state.creases, *bends])
+    facets = [_facet(state, [points[k] for k in ring]) for ring in rings]
     kept = [k for k, f in enumerate(facets) if f is not None]
-    return _joined(
-        state, [raw[k] for k in kept], [f for f in facets if f is not None], exact.points
-    )
+    return _joined(state, [rings[k] for k in kept], [f for f in facets if f is not None], points)
 
 
-def _grown(segment: Segment) -> Segment:
-    """A little longer at both ends, so that it reaches the line that it ends on."""
-    (ax, ay), (bx, by) = segment
-    k = 1e-8 / max(distance(*segment), NEAR)
-    return (
-        (ax - (bx - ax) * k, ay - (by - ay) * k),
-        (bx + (bx - ax) * k, by + (by - ay) * k),
-    )
+def faces(lines: Sequence[Segment]) -> tuple[list[Point], list[list[int]]]:
+    """The faces that lines cut the plane into: points, and rings of them, counter-clockwise, in a fixed
+    order.
+
+    Lines that end within `NEAR` of one another or of a line's inside meet there; lines that lie within it
+    along one another are one. Corners are ends of lines, else where two lines cross, to the last bit. Ends
+    of lines that lead nowhere are left out.
+    """
+    points, sides = _broken(lines)
+    strings = [LineString([points[a], points[b]]) for a, b in sides]
+    number = {p: k for k, p in enumerate(points)}
+    found: list[tuple[tuple[float, float], list[int]]] = []
+    for face in polygonize(strings):
+        if face.area < LEAST:
+            continue
+        around = shapely.get_coordinates(shapely.orient_polygons(face).exterior)[:-1]
+        ring = [number[(float(x), float(y))] for x, y in around]
+        low = ring.index(min(ring))
+        middle = face.representative_point()
+        found.append(((round(middle.x, 7), round(middle.y, 7)), ring[low:] + ring[:low]))
+    found.sort(key=lambda one: one[0])
+    return points, [ring for _, ring in found]
 
 
-def _place(ring: Polygon) -> tuple[float, float]:
-    middle = ring.representative_point()
-    return round(middle.x, 7), round(middle.y, 7)
+def _broken(lines: Sequence[Segment]) -> tuple[list[Point], list[tuple[int, int]]]:
+    """Lines broken where they meet: points, and pairs of them."""
+    ends = np.array([s for s in lines if distance(*s) > NEAR], dtype=float).reshape(-1, 2, 2)
+    _, first = np.unique(np.round(ends, 9), axis=0, return_index=True)
+    ends = ends[np.sort(first)]
+    start, way = ends[:, 0], ends[:, 1] - ends[:, 0]
+    length = np.hypot(way[:, 0], way[:, 1])
+    along = way / length[:, None]
+    turn = along[:, None, 0] * along[None, :, 1] - along[:, None, 1] * along[None, :, 0]
+    one, other = np.nonzero(np.triu(np.abs(turn) > 1e-6))
+    gap = start[other] - start[one]
+    t = (gap[:, 0] * along[other, 1] - gap[:, 1] * along[other, 0]) / turn[one, other]
+    u = (gap[:, 0] * along[one, 1] - gap[:, 1] * along[one, 0]) / turn[one, other]
+    meet = (t > -NEAR) & (t < length[one] + NEAR) & (u > -NEAR) & (u < length[other] + NEAR)
+    crossings = start[one[meet]] + along[one[meet]] * t[meet, None]
+    known = Clusters(NEAR)
+    for x, y in np.concatenate([ends.reshape(-1, 2), crossings]):
+        known.index((float(x), float(y)))
+    places = np.array(known.points).reshape(-1, 2)
+    sides: set[tuple[int, int]] = set()
+    for k in range(len(ends)):
+        rel = places - start[k]
+        far = rel @ along[k]
+        off = np.abs(rel[:, 0] * along[k, 1] - rel[:, 1] * along[k, 0])
+        on = np.flatnonzero((off < NEAR) & (far > -NEAR) & (far < length[k] + NEAR))
+        row = [int(v) for v in on[np.argsort(far[on], kind="stable")]]
+        sides.update((min(a, b), max(a, b)) for a, b in pairwise(row))
+    return known.points, sorted(sides)
 
 
-class _Corners:
-    """Corners of the subdivision, each where the lines through it meet."""
+class Clusters:
+    """Points, of which those nearer than a width are one: the first of them."""
 
-    def __init__(self, lines: Sequence[Segment]) -> None:
-        self._ends = np.array([p for s in lines for p in s], dtype=float).reshape(-1, 2, 2)
-        d = self._ends[:, 1] - self._ends[:, 0]
-        self._length = np.hypot(d[:, 0], d[:, 1])
-        self._along = d / self._length[:, None]
-        self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+    def __init__(self, width: float) -> None:
         self.points: list[Point] = []
+        self._width = width
+        self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
 
     def index(self, p: Point) -> int:
-        cx, cy = round(p[0] / NEAR / 4), round(p[1] / NEAR / 4)
+        """Number of the point that p is one with; p itself is new when there is none."""
+        cx, cy = round(p[0] / self._width / 4), round(p[1] / self._width / 4)
         for dx in (0, -1, 1):
             for dy in (0, -1, 1):
                 for k in self._cells.get((cx + dx, cy + dy), ()):
-                    if distance(p, self.points[k]) < NEAR:
+                    if distance(p, self.points[k]) < self._width:
                         return k
-        at = self._exact(p)
-        self.points.append(at)
-        self._cells[(round(at[0] / NEAR / 4), round(at[1] / NEAR / 4))].append(len(self.points) - 1)
+        self.points.append(p)
+        self._cells[(cx, cy)].append(len(self.points) - 1)
         return len(self.points) - 1
 
-    def _exact(self, p: Point) -> Point:
-        at = np.array(p)
-        ends = self._ends.reshape(-1, 2)
-        off = np.abs(ends - at).max(axis=1)
-        nearest = int(np.argmin(off))
-        if off[nearest] < NEAR:
-            return float(ends[nearest, 0]), float(ends[nearest, 1])
-        rel = at - self._ends[:, 0]
-        t = (rel * self._along).sum(axis=1)
-        side = np.abs(rel[:, 0] * self._along[:, 1] - rel[:, 1] * self._along[:, 0])
-        near = np.flatnonzero((side < NEAR) & (t > -NEAR) & (t < self._length + NEAR))
-        if len(near) < 2:
-            return p
-        a = self._along[near]
-        turn = np.abs(np.outer(a[:, 0], a[:, 1]) - np.outer(a[:, 1], a[:, 0]))
-        i, j = divmod(int(np.argmax(turn)), len(near))
-        if turn[i, j] < 1e-4:
-            return p
-        one, two = near[i], near[j]
-        n = np.array([[-a[i, 1], a[i, 0]], [-a[j, 1], a[j, 0]]])
-        x = np.linalg.solve(n, (n * self._ends[[one, two], 0]).sum(axis=1))
-        return float(x[0]), float(x[1])
 
-
-def _corners(ring: Polygon, exact: _Corners) -> list[int]:
-    around = shapely.get_coordinates(shapely.orient_polygons(ring).exterior)[:-1]
-    out: list[int] = []
-    for x, y in around:
-        k = exact.index((float(x), float(y)))
-        if not out or out[-1] != k:
-            out.append(k)
-    while len(out) > 1 and out[0] == out[-1]:
-        out.pop()
-    low = out.index(min(out))
-    return out[low:] + out[:low]
-
-
-def _facet(state: State, ring: Polygon) -> int | None:
+def _facet(state: State, ring: Sequence[Point]) -> int | None:
     """The facet that a piece is cut from: the one that its inside lies deepest in."""
-    middle = ring.representative_point()
-    deep = [polygons.depth(f.outline, (middle.x, middle.y)) for f in state.facets]
+    middle = polygons.centroid(tuple(ring))
+    deep = [polygons.depth(f.outline, middle) for f in state.facets]
     best = max(range(len(deep)), key=lambda k: deep[k])
     return best if deep[best] > 0 else None
 
@@ -240,7 +231,7 @@ def _joined(
                 other = inner[(piece, corner)]
                 angle, kind = _folded(state, facets[piece], facets[other])
                 ends = places[start], places[end]
-                if kind is Line.CREASE and not _creased(state, facets, piece, other, ends):
+                if kind is Line.CREASE and not _creased(state, ends):
                     kind = Line.BEND
                 seams.append(Seam(start, end, piece, other, angle, kind))
             elif (piece, corner) not in outer:
@@ -252,11 +243,9 @@ def _along(p: Point, q: Point, segments: Iterable[Segment]) -> bool:
     return any(point_on_segment(s, p, NEAR) and point_on_segment(s, q, NEAR) for s in segments)
 
 
-def _creased(
-    state: State, facets: list[int], piece: int, other: int, ends: tuple[Point, Point]
-) -> bool:
-    """Whether a flat seam is a crease: one that is kept, or the joint of two facets."""
-    return facets[piece] != facets[other] or _along(*ends, state.creases)
+def _creased(state: State, ends: tuple[Point, Point]) -> bool:
+    """Whether a flat seam is a crease: facets are cut further than paper is creased."""
+    return _along(*ends, state.creases)
 
 
 def _folded(state: State, left: int, right: int) -> tuple[float, Line]:
