@@ -39,7 +39,12 @@ _FORMS = (
     ),
     *("crease mountain along {L}, as k{#}", "valley along {L}, moving {P}{C}", "unfold {L}"),
     *("cut along {L}{C}", "cut from {P} to {P}{C}", "pleat along {L} and {L}, moving {P}"),
-    *("open pocket {P}", "collapse opening {L}", "collapse valley {L}, opening {L}, all layers"),
+    *(
+        "open pocket {P}",
+        "turn inside out {P} along {L}",
+        "collapse opening {L}",
+        "collapse valley {L}, opening {L}, all layers",
+    ),
     *("repeat step {S} behind", "repeat step {S} on the other side", "repeat step {S}, 3 times"),
 )
 _COUNTS = ("", "", "", ", all layers", ", 1 layer", ", 2 layers")

@@ -54,6 +54,7 @@ _FORMS = (
     "cut from {P} to {P}, all layers, discarding {P}",
     "cut from {P} to {P} to {P}, all layers, keeping {P}",
     "cut along {L}, all layers, discarding {P}",
+    "turn inside out {P} along {L}",
 )
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
 _FOUR_FLAPS = (
