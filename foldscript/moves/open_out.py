@@ -91,6 +91,7 @@ def _ends(request: Request) -> tuple[PointValue, PointValue]:
             "open-what",
             "say which two ends of the pocket come together",
             *(f"write it like: {form}" for form in request.forms),
+            "for a pocket with a slit in front: open pocket at the left corner",
             span=request.span,
         )
     p, q = as_point(found[0]), as_point(found[1])

@@ -8,7 +8,7 @@ that is held by a second folded edge takes the paper there along (`corner_out`).
 
 from __future__ import annotations
 
-from ..geometry.lines import Point, distance, mirrored, on_line
+from ..geometry.lines import Point, distance, flipped, mirrored, on_line, signed_distance
 from ..geometry.polygons import centroid
 from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
@@ -22,6 +22,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.corner_out import corner_out
+from .planning.doubled import comes_out_doubled
 from .planning.fingers import OneFold, Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import WORDS, as_point
@@ -159,21 +160,40 @@ def _swing_out(request: Request) -> Outcome:
     except Refusal as refusal:
         out = _corner_out(request) if refusal.code in HELD else None
         if out is None:
-            raise
+            raise _turned_hint(request, refusal) from None
         return out
+
+
+def _turned_hint(request: Request, refusal: Refusal) -> Refusal:
+    """The same refusal; where a doubled flap would come out inside out, with the words for that."""
+    corner, line = _corner_and_line(request)
+    if corner is None or line is None:
+        return refusal
+    facing = line.line if signed_distance(line.line, corner.at) > 0 else flipped(line.line)
+    if not comes_out_doubled(request.state, corner.facets, facing):
+        return refusal
+    name = corner.words.render()
+    hint = f"this flap comes out with its inner side outside: turn inside out {name} along ..."
+    return Refusal(refusal.code, refusal.message, hint, *refusal.hints, span=refusal.span)
+
+
+def _corner_and_line(request: Request) -> tuple[PointValue | None, LineValue | None]:
+    """The words of 'pull out A along k'; None for other words."""
+    head, along = request.clause(""), request.clause("along")
+    if len(request.clauses) != 2 or head is None or along is None:
+        return None, None
+    if len(head.values) != 1 or len(along.values) != 1:
+        return None, None
+    corner, line = head.values[0], along.values[0]
+    if not isinstance(corner, PointValue) or not isinstance(line, LineValue):
+        return None, None
+    return (None, None) if on_line(line.line, corner.at) else (corner, line)
 
 
 def _corner_out(request: Request) -> Outcome | None:
     """'pull out A along k' where a second folded edge holds the corner; None for other words."""
-    head, along = request.clause(""), request.clause("along")
-    if len(request.clauses) != 2 or head is None or along is None:
-        return None
-    if len(head.values) != 1 or len(along.values) != 1:
-        return None
-    corner, line = head.values[0], along.values[0]
-    if not isinstance(corner, PointValue) or not isinstance(line, LineValue):
-        return None
-    if on_line(line.line, corner.at):
+    corner, line = _corner_and_line(request)
+    if corner is None or line is None:
         return None
     try:
         opened = corner_out(request, corner, line.line)

@@ -20,6 +20,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
 from .planning.claims import OnlyBeyond
+from .planning.doubled import comes_out_doubled
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.halves import Halves, halves, locked, one_layer, turned
@@ -45,6 +46,13 @@ def _reverse(request: Request, *, inside: bool) -> Outcome:
 def _along(
     request: Request, tip: PointValue, one: Alignment, inside: bool, layers: int | None
 ) -> Outcome:
+    if comes_out_doubled(request.state, tip.facets, one.line):
+        raise Refusal(
+            "lies-folded",
+            f"along this line {tip.words.render()} is folded already: that fold would open, no paper bend",
+            f"to bring it out, say 'turn inside out {tip.words.render()} along ...', and name the fold",
+            span=request.span,
+        )
     clash: Collision | None = None
     for moving in _flaps(request, tip, one, inside, layers):
         for parts in halves(request.state, moving):

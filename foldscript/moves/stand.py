@@ -89,7 +89,8 @@ def open_mouth(request: Request) -> Outcome:
     request.allow("", "at", "by", "and")
     (place, *more) = places(request, "", "at")
     if more or not isinstance(place, LineValue) or place.segment is None:
-        raise _how(request, "open-where", "one edge is opened, named as an edge")
+        slit = "for a pocket with a slit, pressed flat again: open pocket at the left corner"
+        raise _how(request, "open-where", "one edge is opened, named as an edge", slit)
     width = _amount(request, "by", "mm")
     words = (
         phrase("Open the model at {what}.", what=place.words)
@@ -144,10 +145,9 @@ def _amount(request: Request, word: str, unit: str) -> float | None:
     return found[0].value
 
 
-def _how(request: Request, code: str, message: str) -> Refusal:
-    return Refusal(
-        code, message, *(f"write it like: {form}" for form in request.forms), span=request.span
-    )
+def _how(request: Request, code: str, message: str, *hints: str) -> Refusal:
+    forms = [f"write it like: {form}" for form in request.forms]
+    return Refusal(code, message, *forms, *hints, span=request.span)
 
 
 MOVES = (

@@ -7,23 +7,14 @@ its own side of the other, so that the fold between them bends the other way. Ou
 
 from __future__ import annotations
 
-from collections import deque
-from dataclasses import dataclass
-
-from ..geometry import polygons
-from ..geometry.isometries import reflection
 from ..geometry.lines import Line, flipped, mirrored, on_line, signed_distance
-from ..geometry.tolerance import EPS
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.components import adjacency, component_beside
-from ..paper.conditions import Pair
 from ..paper.layers import Collision
-from ..paper.refold import refold
 from ..paper.signs import Arrow
-from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.claims import Flat, OnlyBeyond
+from .planning.doubled import Doubled, held_flap, turned_out
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
@@ -34,15 +25,6 @@ VERB = "turn inside out"
 FORMS = (f"{VERB} A along line P Q", f"{VERB} A along k")
 
 
-@dataclass(frozen=True)
-class Doubled:
-    """A flap of two halves, and the joints along the line that hold it."""
-
-    front: frozenset[int]
-    back: frozenset[int]
-    hinge: tuple[int, ...]
-
-
 def make(request: Request) -> Outcome:
     """Turns the flap inside out."""
     p, value = _words(request)
@@ -50,7 +32,7 @@ def make(request: Request) -> Outcome:
     line = value.line if signed_distance(value.line, p.at) > 0 else flipped(value.line)
     flap = _flap(request, p, line, value)
     try:
-        after = _turned(state, flap, line)
+        after = turned_out(state, flap, line)
     except Collision as clash:
         raise collision_refusal(request, clash) from None
     head = mirrored(line, p.at)
@@ -102,79 +84,25 @@ def _words(request: Request) -> tuple[PointValue, LineValue]:
 
 def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doubled:
     """The flap that the point is on. Raises Refusal where other paper holds it too, or it has no halves."""
-    state = request.state
-    for facet in p.facets:
-        members = component_beside(state, line, [facet])
-        hinge = tuple(k for k, j in enumerate(state.joints) if (j.a in members) != (j.b in members))
-        if not hinge:
-            continue
-        beyond = any(polygons.half_plane_extent(state.placed[i], line)[0] < -EPS for i in members)
-        if beyond or not all(state.joints[k].folded for k in hinge):
-            break
-        front, back = _halves(state, members, hinge)
-        if any(
-            joint.folded and {joint.a, joint.b} & front and {joint.a, joint.b} & back
-            for joint in state.joints
-        ):
-            return Doubled(front, back, hinge)
+    flap = held_flap(request.state, p.facets, line)
+    name = p.words.render()
+    if flap is None:
+        raise Refusal(
+            "no-fold-there",
+            f"the paper with {name} is not held by folds along {value.words.render()} alone",
+            "name the fold that holds the flap in; a cut along a part of it sets the flap free there",
+            f"where the paper is to bend anew, say 'outside reverse {name} along ...'",
+            span=value.span,
+        )
+    if not flap.is_doubled(request.state):
         raise Refusal(
             "no-halves",
-            f"the flap with {p.words.render()} has no front and back half with a fold between them, "
+            f"the flap with {name} has no front and back half with a fold between them, "
             "so it cannot be turned inside out",
-            f"say 'pull out {p.letter or 'A'} along ...', or fold it over",
+            f"say 'pull out {name} along ...', or fold it over",
             span=p.span,
         )
-    raise Refusal(
-        "no-fold-there",
-        f"the paper with {p.words.render()} is not held by folds along {value.words.render()} alone",
-        "name the fold that holds the flap in; a cut along a part of it sets the flap free there",
-        f"where the paper is to bend anew, say 'outside reverse {p.letter or 'A'} along ...'",
-        span=value.span,
-    )
-
-
-def _halves(
-    state: State, movers: frozenset[int], hinge: tuple[int, ...]
-) -> tuple[frozenset[int], frozenset[int]]:
-    """Which pieces hang on the upper ones of the layers that hold the flap, and which on the lower ones."""
-    ends = [
-        (j.a, j.b) if j.a in movers else (j.b, j.a) for j in map(state.joints.__getitem__, hinge)
-    ]
-    holders = {s for _, s in ends}
-    front: dict[int, bool] = {}
-    for m, s in sorted(ends):
-        over = sum(state.above(other, s) is True for other in holders)
-        under = sum(state.above(s, other) is True for other in holders)
-        if over != under:
-            front.setdefault(m, over < under)
-    joined = adjacency(j for j in state.joints if j.a in movers and j.b in movers)
-    queue = deque(sorted(front))
-    while queue:
-        i = queue.popleft()
-        for k in joined.get(i, ()):
-            if k not in front:
-                front[k] = front[i]
-                queue.append(k)
-    return (
-        frozenset(k for k, over in front.items() if over),
-        frozenset(k for k, over in front.items() if not over),
-    )
-
-
-def _turned(state: State, flap: Doubled, line: Line) -> State:
-    """Both halves reflected, what hangs on the front in front of everything, the other half behind."""
-    movers = flap.front | flap.back
-    orders: dict[Pair, bool] = {}
-    for m in movers:
-        for s in range(len(state.facets)):
-            if s not in movers or (m in flap.front and s in flap.back):
-                orders[m, s] = m in flap.front
-    return refold(
-        state,
-        dict.fromkeys(movers, reflection(line)),
-        {m: 0 if m in flap.front else 1 for m in movers},
-        orders,
-    )
+    return flap
 
 
 MOVE = Move(

@@ -109,13 +109,20 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "bend": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
     "bring": ("valley, as in 'valley A to C'",),
     "call": ("mark, as in 'mark M at midpoint of A B'",),
+    "flatten": (
+        "squash, as in 'squash line O M onto line O A'",
+        "or, for a pocket with a slit, 'open pocket at the left corner'",
+    ),
     "flip": ("turn over",),
     "label": ("mark, as in 'mark M at midpoint of A B'",),
     "name": ("mark, as in 'mark M at midpoint of A B'",),
     "precrease": ("crease",),
     "spin": ("rotate, as in 'rotate 90 degrees clockwise'",),
     "take": ("valley, as in 'valley A to C'",),
-    "turn": ("turn over or rotate: 'turn over', 'rotate 90 degrees clockwise'",),
+    "turn": (
+        "turn over or rotate: 'turn over', 'rotate 90 degrees clockwise'",
+        "or 'turn inside out A along k'",
+    ),
     "undo": ("unfold",),
 }
 

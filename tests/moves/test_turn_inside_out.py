@@ -76,3 +76,10 @@ def test_what_is_left_out_is_asked_for() -> None:
 def test_an_image_is_turned_as_the_image(image: Image) -> None:
     statements = [line.strip() for step in IN for line in step.split(";")]
     assert broken([*statements, "turn inside out A along line P Q"], image) == ""
+
+
+@pytest.mark.parametrize("words", ["inside reverse A", "outside reverse A", "pull out A"])
+def test_words_for_other_moves_lead_here(words: str) -> None:
+    """Nothing bends along a fold that is there: a reverse fold was once drawn there, and did not reverse."""
+    found = refused(*IN, f"{words} along line P Q")
+    assert any("turn inside out corner A along ..." in hint for hint in found.hints)
