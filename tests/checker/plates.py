@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 from shapely import STRtree, intersection
-from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry import LineString, MultiLineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -87,8 +87,13 @@ def signed_area(ring: Vector) -> float:
 
 
 def common_area(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
-    """Common part of two shapes. On a fine grid, for shapes that differ by rounding alone."""
-    return intersection(a, b, grid_size=1e-13)
+    """Common area of two shapes. On a fine grid, for shapes that differ by rounding alone.
+
+    Lines and points in which they only touch are left out.
+    """
+    found = intersection(a, b, grid_size=1e-13)
+    parts = [p for p in getattr(found, "geoms", [found]) if isinstance(p, Polygon)]
+    return parts[0] if len(parts) == 1 else MultiPolygon(parts)
 
 
 def thickness(shape: BaseGeometry) -> float:
