@@ -37,7 +37,7 @@ from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
 from ..paper.layers import Collision, Undecided
 from ..paper.seams import merged
-from ..paper.signs import PointSign, Sense
+from ..paper.signs import Arrow, Sense
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, motions, toggled
 from ..source.diagnostics import Refusal
@@ -50,6 +50,8 @@ from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 FORMS = ("twist P Q R S, along line P X", "twist P Q R, along k", "twist P Q R S, along k, behind")
 
+#: From so many corners on, every other one alone has an arrow.
+MANY = 5
 #: Beyond that the pleats overlap in the middle, in a ring.
 SHARPER = "let the pleats leave the sides at half the angle of the middle's corners, or less"
 
@@ -92,7 +94,7 @@ def make(request: Request) -> Outcome:
     middle = polygons.centroid(ring)
     amid = [
         k
-        for k, f in enumerate(fine.state.facets)
+        for k in range(len(fine.state.facets))
         if fine.parent[k] in plate
         and polygons.inside(
             polygons.counter_clockwise(ring), polygons.centroid(fine.state.placed[k])
@@ -114,11 +116,10 @@ def make(request: Request) -> Outcome:
     after = closed.moved(turn)
     lines, creases = folds_made(fine, closed, changes)
     degrees = math.degrees(math.atan2(turn.c, turn.a))
-    way = "anticlockwise" if degrees > 0 else "clockwise"
     lands = (Lands(((inverse(state.facets[min(plate)].place)(p)),), turn(p)) for p in ring)
     return Outcome(
         after,
-        (*lines, PointSign(f"twist-{way}", middle)),
+        (*lines, *(Arrow("lift", p, turn(p)) for p in ring[:: 1 + len(ring) // MANY])),
         _sentence(corners, degrees),
         creases=creases,
         folded=True,

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from foldscript.folding.steps import Model
-from foldscript.paper.signs import FoldLine, PointSign, Sense
+from foldscript.paper.signs import Arrow, FoldLine, Sense
 
 from ..laws.images import IMAGES, Image, has_image
 from ..laws.outcomes import broken
@@ -54,8 +54,9 @@ def test_a_square_twist() -> None:
         "Fold the pleats round points P, Q, R and S all at once, and turn the middle clockwise by 90 "
         "degrees, until everything lies flat."
     )
-    kinds = [s.kind for s in model.steps[-1].panels[0].signs if isinstance(s, PointSign)]
-    assert kinds == ["twist-clockwise"]
+    arrows = [s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow)]
+    ways = [tuple(round(100 * x) for p in (a.tail, a.head) for x in p) for a in arrows]
+    assert ways == [(60, 50, 50, 40), (50, 60, 60, 50), (40, 50, 50, 60), (50, 40, 40, 50)]
 
 
 def test_the_middle_turns_about_itself() -> None:
