@@ -15,6 +15,7 @@ from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import Flap, flap, sheet_segments
 from ..paper.layers import Collision
+from ..paper.seams import remainder
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
@@ -46,7 +47,11 @@ def _reverse(request: Request, *, inside: bool) -> Outcome:
 def _along(
     request: Request, tip: PointValue, one: Alignment, inside: bool, layers: int | None
 ) -> Outcome:
-    if comes_out_doubled(request.state, tip.facets, one.line):
+    flaps = _flaps(request, tip, one, inside, layers)
+    folds = [joint.segment for joint in request.state.joints if joint.folded]
+    if all(
+        not remainder(sheet_segments(request.state, moving.creases), folds) for moving in flaps
+    ) and comes_out_doubled(request.state, tip.facets, one.line):
         raise Refusal(
             "lies-folded",
             f"along this line {tip.words.render()} is folded already: that fold would open, no paper bend",
@@ -54,7 +59,7 @@ def _along(
             span=request.span,
         )
     clash: Collision | None = None
-    for moving in _flaps(request, tip, one, inside, layers):
+    for moving in flaps:
         for parts in halves(request.state, moving):
             try:
                 after = turned(parts, one.line, inside=inside)

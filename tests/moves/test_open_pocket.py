@@ -97,6 +97,11 @@ def test_all_four_open_one_after_the_other() -> None:
     assert covered(folded(*SQUARES, *every)) == pytest.approx((25**2 + 4 * 12.5 * 25) / 100**2)
 
 
+def test_it_is_repeated_round_about() -> None:
+    model = folded(*SQUARES, "open pocket at left corner", "repeat step 8, 3 times")
+    assert covered(model) == pytest.approx((25**2 + 4 * 12.5 * 25) / 100**2)
+
+
 def test_the_tip_names_its_pocket() -> None:
     by_tip = folded(*SQUARES, "open pocket F")
     assert spot(by_tip, 100, 50) in ((25, 50), (75, 50))
