@@ -7,8 +7,9 @@ comes to lie. Without a fold line the flap lies where it is and only slips under
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
-from ..geometry.lines import midpoint
+from ..geometry.lines import Point, midpoint
 from ..geometry.polygons import centroid
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.flap import Blocked, Flap, blockers, sheet_segments
@@ -25,7 +26,7 @@ from .planning.fold_clauses import as_point
 from .planning.holding import remarks
 from .planning.in_the_way import collision_refusal
 from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
-from .planning.pockets_at import Gap, pockets_at
+from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
 
@@ -37,7 +38,6 @@ FORMS = (
     "tuck A under B",
     "tuck A along k into the pocket at P",
 )
-INSIDE = ("inside",)
 UNDER = ("under", "into")
 
 
@@ -67,11 +67,17 @@ def _into_pocket(request: Request, clause: Clause) -> Outcome:
         for way in _senses(rest) or (Sense.VALLEY, Sense.MOUNTAIN):
             goal = Goal(gap.over, gap.below, way is Sense.VALLEY)
             try:
-                done.append((gap, _put(rest, _without_sense(rest), goal, where, (way,))))
-                break
+                one = _put(rest, _without_sense(rest), goal, where, (way,))
             except Refusal as refusal:
                 refused.append(refusal)
+                continue
+            if lies_in(request.state, gap, one.after, one.moved or _spots(request)):
+                done.append((gap, one))
+                break
     at = point.letter or "P"
+    for likelier in (partial(joined, request.state), partial(beside, request.state, point)):
+        if len(done) > 1:
+            done = [one for one in done if likelier(one[0])] or done
     if len(done) == 1:
         return done[0][1]
     if done:
@@ -82,15 +88,21 @@ def _into_pocket(request: Request, clause: Clause) -> Outcome:
             *(f"say 'between {gap.words(at)}'" for gap, _ in done),
             span=clause.span,
         )
-    if len(pockets) == 1:
+    if len(pockets) == 1 and refused:
         raise refused[0]
     raise Refusal(
         "no-pocket",
-        f"none of the {len(pockets)} pockets at {point.words.render()} takes the flap up: "
-        + "; ".join(f"between {gap.words(at)}" for gap in pockets),
+        f"no pocket at {point.words.render()} takes the flap up, neither "
+        + " nor ".join(f"between {gap.words(at)}" for gap in pockets),
         "name a point on the edge where the pocket is open, on the side from which the flap comes",
         span=clause.span,
     )
+
+
+def _spots(request: Request) -> tuple[Point, ...]:
+    """Where on the sheet the flap is that slips where it lies."""
+    values = request.clauses[0].values
+    return tuple(v.sheet for v in values if isinstance(v, PointValue) and v.sheet is not None)
 
 
 def _senses(request: Request) -> tuple[Sense, ...]:
@@ -213,7 +225,7 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
         elif word == "and" and last in (*UNDER, "over", "between"):
             (under if last in UNDER else over).extend(as_point(v) for v in clause.values)
             continue
-        elif word in INSIDE:
+        elif word == "inside":
             inside = True
             ways = (Sense.MOUNTAIN, Sense.VALLEY)
             if clause.values:

@@ -113,6 +113,7 @@ _TWO_SIDED = {
     "turn",
     "rotate",
     "unfold",
+    "refold",
     "collapse",
 }
 

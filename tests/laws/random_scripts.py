@@ -142,6 +142,7 @@ class Words:
             "N": lambda: self.rnd.choice(self.points),
             "L": self._line,
             "E": self._edge,
+            "H": lambda: self.rnd.choice(("top", "bottom")),
             "W": lambda: self.rnd.choice(WAYS),
             "S": lambda: str(self.rnd.randrange(1, max(2, self._steps + 1))),
             "T": lambda: self.rnd.choice(REPEATED),

@@ -47,7 +47,8 @@ def test_it_is_what_between_two_layers_says() -> None:
 
 def test_several_pockets_are_named_by_words_that_choose() -> None:
     """Each hint, followed, puts the corner between other layers."""
-    fault = refused(*CUP, "tuck A through G H into the pocket at midpoint of G H", sheet=DIAMOND)
+    where = "into the pocket at midpoint of G H"
+    fault = refused(*CUP, f"tuck A through G H {where}", sheet=DIAMOND)
     assert fault.code == "several-pockets"
     assert fault.hints[0] == "give the place a name before this: 'mark P at ...'"
     found: set[int] = set()
@@ -81,16 +82,22 @@ def test_one_layer_is_no_pocket() -> None:
     assert "only one layer" in fault.message
 
 
-def test_layers_that_no_fold_joins_are_no_pocket() -> None:
-    """Two doors over each other: nothing holds a flap that lies between them."""
-    fault = refused(
-        "valley A to 2/3 of A B",
-        "valley B to 1/3 of A B",
-        "mark P at midpoint of line B A; valley top edge onto horizontal centre line",
-        "tuck D into the pocket at top layer at P",
+def test_a_pocket_whose_walls_no_fold_joins_any_longer() -> None:
+    """A corner bookmark: after both sides have gone up, front and back hold together by these only."""
+    model = folded(
+        "valley A to C; mark O at midpoint of the bottom edge",
+        "valley the right corner to the top corner as side, and unfold",
+        "repeat step 2 on the left",
+        "valley A to O, 1 layer as rim; mark M at midpoint of rim",
+        "refold side; tuck B along rim into the pocket at M",
+        "repeat step 5 on the left",
+        sheet=DIAMOND,
     )
-    assert fault.code == "no-pocket"
-    assert "joined by a fold" in fault.message
+    state = model.finished
+    (wall,) = state.facets_on_sheet((0.42, 0.38))  # the front, between the rim and the first fold
+    for x, y in [(0.97, 0.01), (0.99, 0.03), (0.01, 0.97), (0.03, 0.99)]:  # the tips of B and D
+        (tip,) = state.facets_on_sheet((x, y))
+        assert state.above(wall, tip)
 
 
 def test_a_pocket_that_is_closed_there() -> None:

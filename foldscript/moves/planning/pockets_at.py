@@ -1,19 +1,27 @@
 """Pockets that lie at a point: between which two layers paper may go in there.
 
-In: a state and a point on it. Out: the gaps between neighbouring layers of the stack there that are pockets:
-their layers hold together by a fold, so that what goes in stays in. A point that stands for one layer names
-the gaps next to that layer only.
+In: a state and a point on it. Out: the gaps between neighbouring layers of the stack there; of a point on a
+layer that was said ('second layer at P') only those next to that layer. Those whose layers a fold joins are
+what one calls a pocket first.
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ...geometry.cover import union
+from ...geometry.lines import Point
+from ...geometry.polygons import area, centroid, intersection
+from ...geometry.tolerance import EPS
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .request import PointValue
 
+#: How far from a place the stack beside it is looked at, in sheet units, and in how many directions.
+_NEAR, _DIRECTIONS = 1e-4, 64
 #: How a script names the layers of a stack, from the top.
 _FROM_TOP = (
     *("top layer", "second layer", "third layer", "fourth layer", "fifth layer"),
@@ -36,33 +44,76 @@ class Gap:
 
 def pockets_at(state: State, point: PointValue) -> list[Gap]:
     """The pockets at a point, the topmost first. Raises Refusal when there are none."""
-    stack = [frozenset(state.plate(i)) for i in state.facets_at(point.at)]
-    plates = list(dict.fromkeys(stack))
-    own = state.plate(point.facets[0]) if _on_one_layer(point) and point.facets else None
+    plates = _plates(state, point.at)
+    own = state.plate(point.facets[0]) if point.layer else None
+    order = {plate: k for k, plate in enumerate(plates)}
+    pairs = {
+        pair
+        for spot in _around(point.at)
+        for pair in pairwise(_plates(state, spot))
+        if set(pair) <= order.keys() and (own is None or own in pair)
+    }
     gaps = [
-        Gap(over, below, (_called(k, len(plates)), _called(k + 1, len(plates))))
-        for k, (over, below) in enumerate(pairwise(plates))
-        if own is None or own in (over, below)
+        Gap(over, below, (_called(order[over], len(plates)), _called(order[below], len(plates))))
+        for over, below in sorted(pairs, key=lambda pair: (order[pair[0]], order[pair[1]]))
     ]
-    found = [gap for gap in gaps if _hold_together(state, gap)]
-    if not found:
+    if not gaps:
         raise Refusal(
             "no-pocket",
-            f"there is no pocket at {point.words.render()}: "
-            + (
-                "only one layer lies there"
-                if len(plates) < 2
-                else "no two layers that lie on each other there are joined by a fold"
-            ),
+            f"there is no pocket at {point.words.render()}: only one layer lies there",
             "name a point on the edge of the pocket where it is open",
-            "to lie under a layer that holds nothing say 'under' and a point of it",
             span=point.span,
         )
-    return found
+    return gaps
 
 
-def _on_one_layer(point: PointValue) -> bool:
-    return point.layer or bool(point.letter and not point.seen)
+def _plates(state: State, at: Point) -> list[frozenset[int]]:
+    """The flat pieces of paper at a place, the topmost first."""
+    return list(dict.fromkeys(state.plate(i) for i in state.facets_at(at)))
+
+
+def _around(at: Point) -> list[Point]:
+    """Places close by on all sides: on an edge of a layer the stack is not the same on both sides of it."""
+    turns = [(k + 0.5) * 2 * math.pi / _DIRECTIONS for k in range(_DIRECTIONS)]
+    return [(at[0] + _NEAR * math.cos(t), at[1] + _NEAR * math.sin(t)) for t in turns]
+
+
+def beside(state: State, point: PointValue, gap: Gap) -> bool:
+    """Whether a gap is next to the layer that a named point lies on."""
+    return bool(point.letter) and state.plate(point.facets[0]) in (gap.over, gap.below)
+
+
+def lies_in(before: State, gap: Gap, after: State, spots: Sequence[Point]) -> bool:
+    """Whether a flap with these places on the sheet lies right under the one layer and right on the other.
+
+    Between its own paper and another layer that no fold joins to it, it lies in no pocket.
+    """
+    own = {i for spot in spots for i in before.facets_on_sheet(spot)}
+    if own & (gap.over | gap.below) and not joined(before, gap):
+        return False
+
+    def now(plate: frozenset[int]) -> set[int]:
+        return {k for i in plate for k in after.facets_on_sheet(centroid(before.facets[i].outline))}
+
+    moved = {i for spot in spots for i in after.facets_on_sheet(spot)}
+    over, below = now(gap.over) - moved, now(gap.below) - moved
+    return any(_next_to(after, k, i) for k in over for i in moved) and any(
+        _next_to(after, i, k) for k in below for i in moved
+    )
+
+
+def _next_to(state: State, upper: int, lower: int) -> bool:
+    """Whether one layer lies over another with nothing between them, at least in a part."""
+    if not state.above(upper, lower):
+        return False
+    common = intersection(state.placed[upper], state.placed[lower])
+    between = [
+        part
+        for k in state.neighbours[upper] & state.neighbours[lower]
+        if state.above(upper, k) and state.above(k, lower)
+        if (part := intersection(common, state.placed[k]))
+    ]
+    return union(between).area < area(common) - EPS
 
 
 def _called(index: int, count: int) -> str:
@@ -72,9 +123,9 @@ def _called(index: int, count: int) -> str:
     return _FROM_TOP[index]
 
 
-def _hold_together(state: State, gap: Gap) -> bool:
+def joined(state: State, gap: Gap) -> bool:
     """Whether a fold joins the two layers, or both to one layer that closes the pocket between them."""
-    beside = [
+    near = [
         {
             k
             for joint in state.joints
@@ -84,10 +135,10 @@ def _hold_together(state: State, gap: Gap) -> bool:
         }
         for plate in (gap.over, gap.below)
     ]
-    joined = bool(beside[0] & gap.below)
+    direct = bool(near[0] & gap.below)
     between = [
         k
-        for k in beside[0] & beside[1]
+        for k in near[0] & near[1]
         if any(state.above(i, k) for i in gap.over) and any(state.above(k, j) for j in gap.below)
     ]
-    return joined or bool(between)
+    return direct or bool(between)
