@@ -42,9 +42,9 @@ from .planning.request import LineValue, Move, Outcome, PointValue, Remark, Requ
 FORMS = (
     "cut from P to Q, 1 layer",
     "cut along k, all layers",
-    "cut along line M N from M to P, all layers",
     "cut from P to Q, all layers, discarding A",
     "cut from P to Q to R, all layers, keeping O",
+    "cut along line M N from M to P, all layers",
 )
 CAUTION = Phrase("Scissors: an adult helps young children; keep to the rules of the place.")
 SLIT: Template = "Cut {where}{layers}. {caution}"

@@ -21,6 +21,8 @@ _NAMED = "give it a name with 'as' when it is made, as in 'crease A to C as k', 
 
 _PAST = "say 'beyond', as in 'valley A to 2 cm beyond the top edge', or 'short of'"
 
+_CUT_OFF = "say which piece goes: 'cut from P to Q, discarding A', or with 'keeping A' which stays"
+
 #: What to write for a word that stands among the words of a move.
 INSTEAD: dict[str, str] = {
     "a": "leave 'a' out; corners are written with capitals: A",
@@ -53,18 +55,23 @@ INSTEAD: dict[str, str] = {
     "meet": "say 'to' a point or 'onto' a line; 'where L meets M' is the place where two lines cross",
     "middle": _MIDDLE,
     "middles": _MIDDLE,
+    "off": _CUT_OFF,
     "one": _NUMBER,
+    "only": "say 'crease from P to Q' for a crease that stops at both points, or 'pinch' for a short mark",
     "opposite": "say which corner or edge is meant by its name, or as it lies: 'top right corner'",
     "past": _PAST,
     "points": f"{_ONE_EACH}: 'point P'",
     "quarter": "write parts with figures: '1/4 of A B'",
+    "remove": _CUT_OFF,
     "same": "say 'repeat step 1 on the other side', or 'repeat step 1 again'",
+    "segment": "say 'crease from P to Q' for a crease that stops at both points",
     "side": "say 'left edge' for a side of the figure, 'edge A B' for one of the sheet",
     "sides": "say 'left edge' for a side of the figure, 'edge A B' for one of the sheet",
     "sideways": "say 'side to side', or 'top to bottom'",
     "them": "say what is meant by its name",
     "third": "write parts with figures: '1/3 of A B'",
     "three": _NUMBER,
+    "throw": _CUT_OFF,
     "tip": "say which corner it is: 'top corner', or A",
     "toward": "say 'to' a point or 'onto' a line where it lands",
     "towards": "say 'to' a point or 'onto' a line where it lands",
@@ -118,6 +125,8 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "name": ("mark, as in 'mark M at midpoint of A B'",),
     "precrease": ("crease",),
     "spin": ("rotate, as in 'rotate 90 degrees clockwise'",),
+    "snip": ("cut, as in 'cut from P to Q, all layers'",),
+    "trim": ("cut, as in 'cut from P to Q, discarding A'",),
     "take": ("valley, as in 'valley A to C'",),
     "turn": (
         "turn over or rotate: 'turn over', 'rotate 90 degrees clockwise'",
