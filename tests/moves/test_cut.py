@@ -7,6 +7,8 @@ import pytest
 from foldscript.folding.steps import Model
 from foldscript.paper.signs import CutLine
 
+from ..laws.images import IMAGES, Image, has_image
+from ..laws.outcomes import broken
 from ..scripts import (
     captions,
     covered,
@@ -147,3 +149,43 @@ def test_scissors_that_meet_no_paper_on_a_part_of_their_way_are_told() -> None:
     assert warning.code == "cuts-less"
     assert "only 10 mm of these 70 mm" in warning.message
     assert refused(f"{BOOK} as h", first, "cut from P to Q, 1 layer").code == "nothing-to-cut"
+
+
+# --- points on a cut ------------------------------------------------------------------------------
+
+INTO_A = "mark O at centre; cut from A to O"
+
+
+def test_a_corner_that_a_cut_runs_into_is_two() -> None:
+    """Which of them is asked; a point beside the cut tells."""
+    asked = refused(INTO_A, "valley A to O")
+    assert asked.code == "parted-point"
+    assert asked.words == "A"
+    lower = folded(INTO_A, "mark X at 1/8 of A B; valley A to O, moving X")
+    assert covered(lower) == pytest.approx(1 - 1 / 16)
+    upper = folded(INTO_A, "mark X at 1/8 of A D; valley A to O, moving X")
+    assert covered(upper) == pytest.approx(1 - 1 / 16)
+    assert lower.finished.facets != upper.finished.facets
+
+
+def test_where_both_sides_move_nothing_is_asked() -> None:
+    """A slit of a third of the way to the centre lies within the corner that moves."""
+    model = folded("mark O at centre; mark P at 1/3 of A O; cut from A to P", "valley A to O")
+    assert covered(model) == pytest.approx(1 - 1 / 8)
+
+
+@pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)
+@pytest.mark.parametrize(
+    "last",
+    [
+        "valley A to C",
+        "valley A to midpoint of A B",
+        "crease A to C",
+        "valley through O B, moving A",
+        "mark X at 1/8 of A B; valley A to O, moving X",
+    ],
+)
+def test_the_mirror_law_beside_a_cut_into_a_corner(last: str, image: Image) -> None:
+    statements = [*INTO_A.split("; "), *last.split("; ")]
+    if has_image(statements, image):
+        assert not broken(statements, image)

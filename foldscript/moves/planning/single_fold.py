@@ -40,7 +40,8 @@ from .fold_clauses import CHOICES, FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
 from .landing import both_move, lands_on_target
-from .request import MoveRecord, Outcome, Request
+from .parted_points import refuse_parted
+from .request import MoveRecord, Outcome, PointValue, Request
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -134,6 +135,8 @@ def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleF
     """The fold chosen, with what is claimed of it. Refused where its flap is held: another fold that fits the
     words is not what was said."""
     refuse_held(request, fold.hold)
+    heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
+    refuse_parted(request, clauses.moving or heads, fold.flap)
     claims = fold_claims(request.state, clauses, fold.flap.line)
     counted = (Thickest(fold.layers),) if fold.layers else ()
     return replace(fold, claims=(*claims, *counted))
@@ -213,6 +216,10 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
     ):  # where only another part of the line lies on the side that moves, not that
         pieces = {i: polygons.clip_segment(parts[i], one.edge) for i in carriers}
         carriers = [i for i, piece in pieces.items() if piece and distance(*piece) > EPS]
+    if state.cuts and clauses.moving:  # of a point on a cut, the side that is said to move
+        said = [i for p in clauses.moving for i in p.facets if i in parts]
+        beside = component_beside(state, one.line, said)
+        carriers = [i for i in carriers if i in beside] or carriers
     if not way.from_front:
         carriers.reverse()
     named = set(one.carriers) if way.moves_named and (clauses.pairs or clauses.moving) else set()
