@@ -143,6 +143,27 @@ BLINTZ = (
 CORNERS = "valley A to O; valley B to O; valley C to O; valley D to O"
 
 
+def test_a_doubled_sheet_makes_the_double_boat_too() -> None:
+    """Four corners folded behind to the centre first: the square is 50 sqrt(2) wide, its corners come to
+    the middle of both sides, half that width away from the centre."""
+    model = folded(
+        "mark O at centre; mark E at midpoint of A B; mark F at midpoint of B C; "
+        "mark G at midpoint of C D; mark H at midpoint of D A",
+        "mountain A to O; mountain B to O; mountain C to O; mountain D to O",
+        "rotate 45 degrees clockwise",
+        "valley left edge onto centre line, all layers as u; "
+        "valley right edge onto centre line, all layers as w",
+        "valley bottom edge onto horizontal centre line, all layers",
+        "pull out E along u; pull out F along w",
+        "valley top edge onto horizontal centre line, all layers",
+        "pull out H along u; pull out G along w",
+    )
+    half = 25 * 2**0.5
+    assert spot(model, 50, 0) == spot(model, 0, 50) == pytest.approx((50 - half, 50))
+    assert spot(model, 100, 50) == spot(model, 50, 100) == pytest.approx((50 + half, 50))
+    assert all(lies(model, name) == (50, 50) for name in "ABCD")
+
+
 def test_a_flap_that_would_take_the_model_along_does_not_come_out() -> None:
     """Blintzed three times: it is not the rest that moves, and the flap stays."""
     told = refused(

@@ -11,9 +11,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...geometry.isometries import inverse
-from ...geometry.lines import Line, Point, Segment, distance, mirrored, on_line, subtract
+from ...geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    line_through,
+    mirrored,
+    on_line,
+    subtract,
+)
 from ...geometry.tolerance import EPS, FOLDED
 from ...paper.state import State
+from ...source.diagnostics import Refusal
 from .opening import Opened, Rays, angle_of, open_spine, same_direction
 from .request import PointValue, Request
 
@@ -25,13 +35,20 @@ def corner_out(request: Request, corner: PointValue, hinge: Line) -> Opened | No
     Raises Refusal where it has one, and the paper does not allow it.
     """
     state = request.state
+    problem: Refusal | None = None
     for facet in corner.facets:
         plate = state.plate(facet)
         for rays, beneath in _corners(state, plate, hinge):
-            opened = open_spine(request, rays, plate, beneath)
+            try:
+                opened = open_spine(request, rays, plate, beneath)
+            except Refusal as refusal:
+                problem = problem or refusal
+                continue
             there = inverse(state.facets[facet].place)(corner.at)
             if distance(opened.after.where(there), mirrored(hinge, corner.at)) <= FOLDED:
                 return opened
+    if problem is not None:
+        raise problem
     return None
 
 
@@ -55,8 +72,22 @@ def _corners(
                 continue
             turn, edge = (_direction(apex, seg) for seg in (held, spine))
             if not same_direction(turn, edge):
-                holding = frozenset(i for k in others for i in state.plate(k))
-                yield Rays(apex, edge, turn, turn), holding
+                yield Rays(apex, edge, turn, turn), _holding(state, others, (held, spine))
+
+
+def _holding(state: State, others: set[int], edges: tuple[Segment, Segment]) -> frozenset[int]:
+    """The layer on the hinge, and what is folded back onto it along other edges than these two."""
+    layer = frozenset(i for k in others for i in state.plate(k))
+    lines = [line_through(*edge) for edge in edges]
+    doubled = {
+        i
+        for joint, seg in state.fold_segments
+        if (joint.a in layer) != (joint.b in layer)
+        and not any(on_line(line, seg[0]) and on_line(line, seg[1]) for line in lines)
+        for k in (joint.a, joint.b)
+        for i in state.plate(k)
+    }
+    return layer | doubled
 
 
 def _meeting(one: Segment, other: Segment) -> Point | None:

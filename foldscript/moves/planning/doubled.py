@@ -104,9 +104,15 @@ def turned_out(state: State, flap: Doubled, line: Line) -> State:
 
 
 def comes_out_doubled(state: State, layers: Iterable[int], line: Line) -> bool:
-    """Whether the flap of these layers comes out inside out along the line (the flap on its left)."""
+    """Whether the flap of these layers comes out inside out along the line (the flap on its left).
+
+    A flap is the smaller part of the paper, and the other part stays.
+    """
     flap = held_flap(state, layers, line)
     if flap is None or not flap.is_doubled(state):
+        return False
+    turned = sum(polygons.area(state.facets[i].outline) for i in flap.front | flap.back)
+    if turned > sum(polygons.area(facet.outline) for facet in state.facets) / 2:
         return False
     try:
         turned_out(state, flap, line)
