@@ -64,6 +64,7 @@ class ModelPlan:
     saving : width, height in mm and number a page of a slightly smaller sheet that saves paper
     finished, ending : width and height in mm as it lies at the end, and whether it stays flat then
     tools, cautions : what is used while folding, and what to mind then
+    uses : how often each of the tools is used, in their order
     notes : the script's own
     """
 
@@ -84,6 +85,7 @@ class ModelPlan:
     tools: tuple[str, ...]
     cautions: tuple[Phrase, ...]
     notes: tuple[str, ...]
+    uses: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -53,7 +53,14 @@ def model_rows(plan: ModelPlan, translate: Translate) -> Iterator[Row]:
     label, size = size_fact(plan.ending, width, height, translate)
     yield label, (size,)
     if plan.tools:
-        yield translate("Tools"), tuple(translate(tool) for tool in plan.tools)
+        yield translate("Tools"), tuple(_tools(plan, translate))
+
+
+def _tools(plan: ModelPlan, translate: Translate) -> Iterator[str]:
+    """Each tool, and how often it is used."""
+    for tool, times in zip(plan.tools, plan.uses, strict=True):
+        named = translate(tool)
+        yield plural("{tool}, once", "{tool}, {n} times", times, tool=named).render(translate)
 
 
 def size_words(width: float, height: float, translate: Translate = ENGLISH) -> str:

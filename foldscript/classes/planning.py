@@ -11,6 +11,7 @@ project's own estimate. Young children need two or three sheets a person and mod
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -64,6 +65,7 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
     level = max((move.level for move in used), default=Level.SIMPLE)
     sheet = sheet_need(model)
     cutting = first_cutting(papers, sheet)
+    uses = Counter(tool for move in used for tool in move.tools)
     return ModelPlan(
         name=model.name,
         title=model.title or model.name,
@@ -81,9 +83,10 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         else saving_size(cutting.paper, sheet.width, sheet.height),
         finished=_finished(model),
         ending=ending(model),
-        tools=tuple(dict.fromkeys(tool for move in used for tool in move.tools)),
+        tools=tuple(uses),
         cautions=_cautions(model, used),
         notes=_notes(model),
+        uses=tuple(uses.values()),
     )
 
 

@@ -100,6 +100,7 @@ def _model(plan: ModelPlan) -> dict[str, object]:
         },
         "finished": {"width": plan.finished[0], "height": plan.finished[1]},
         "tools": list(plan.tools),
+        "tool_uses": dict(zip(plan.tools, plan.uses, strict=True)),
         "cautions": [caution.render() for caution in plan.cautions],
         "notes": list(plan.notes),
     }

@@ -195,6 +195,18 @@ def test_scissors(tmp_path: Path) -> None:
     assert plan.notes == ()
 
 
+def test_cuts_are_counted(tmp_path: Path) -> None:
+    """Three cuts with scissors, one of them by a repeat; a slit counts as a piece cut off does."""
+    plan = planned(
+        tmp_path,
+        f"{HEAD}step\n  mark P at 1/4 of A B\n  mark Q at 1/4 of A D\n"
+        "  cut from P to Q, discarding A\nstep\n  repeat step 1 on the other side\n"
+        "step\n  cut from midpoint of C D to midpoint of P D\n",
+    )
+    assert (plan.tools, plan.uses) == (("scissors",), (3,))
+    assert dict(model_rows(plan, lambda text: text))["Tools"] == ("scissors, 3 times",)
+
+
 @pytest.mark.parametrize("verb", ["inflate at A", "blow into A"])
 def test_one_mouth_for_each_model(tmp_path: Path, verb: str) -> None:
     plan = planned(tmp_path, HEAD + f'step "Blow."\n  {verb}\n')
