@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from ..folding.steps import Model
 from ..paper.state import State
-from ..pose.goals import Goal, carried
+from ..pose.goals import Stages, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity
 
@@ -25,9 +25,9 @@ if TYPE_CHECKING:
 class PoseCache:
     """Poses found so far, with the paper and the goals that they were found from."""
 
-    known: list[tuple[State, tuple[Goal, ...], Pose]] = field(default_factory=list)
+    known: list[tuple[State, Stages, Pose]] = field(default_factory=list)
 
-    def pose(self, state: State, goals: tuple[Goal, ...]) -> Pose:
+    def pose(self, state: State, goals: Stages) -> Pose:
         """The pose, found only once. Raises Refusal."""
         for paper, asked, pose in self.known:
             if asked == goals and paper == state:
@@ -79,16 +79,17 @@ def standing(model: Model, kept: PoseCache) -> Standing:
     """How a model stands, step by step."""
     poses: dict[int, Pose] = {}
     warnings: list[Diagnostic] = []
-    goals: tuple[Goal, ...] = ()
+    goals: Stages = ()
     for step in model.steps:
         new = False
         for record in step.records:
             if record.turn is not None and goals:
                 turn = record.turn
-                goals = tuple(carried(goal, turn) for goal in goals)
+                goals = tuple(tuple(carried(goal, turn) for goal in some) for some in goals)
                 new = True
-            goals += record.goals
-            new |= bool(record.goals)
+            if record.goals:
+                goals += (record.goals,)
+                new = True
         if not goals or not new:
             if goals and step.number - 1 in poses:
                 poses[step.number] = poses[step.number - 1]

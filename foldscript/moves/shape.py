@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..geometry.lines import add
+from ..geometry.lines import Segment, add, distance
 from ..languages.wording import Phrase, phrase
 from ..paper.openings import likeliest, opening_at, slit_at
 from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
+from ..pose.goals import Bring, Open
 from .planning.at_points import OPEN_OUT, landmark, listed, opening_out, places, signed, spot_of
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Request, Solid
 
+#: How far a mouth opens where nothing is said, as a share of its edge.
+HALF_OPEN = 0.5
 SOLID = Solid("it was opened out and shaped")
 
 
@@ -39,7 +42,16 @@ def make(request: Request) -> Outcome:
         return _brought(request, named, target)
     words = phrase("Open the model out at {what} and shape it.", what=listed(named))
     done = signed(request, OPEN_OUT, named, words, solid=SOLID)
-    return replace(done, signs=tuple(opened(request.state, s) for s in done.signs))
+    signs = tuple(opened(request.state, s) for s in done.signs)
+    mouths = [s.opens for s in signs if isinstance(s, PointSign) and s.opens and not s.slit]
+    goals = (mouth(request.state, mouths[0], None),) if len(mouths) == 1 == len(signs) else ()
+    return replace(done, signs=signs, goals=goals)
+
+
+def mouth(state: State, edge: Segment, width: float | None) -> Open:
+    """The goal of opening an edge, half as wide as it is long where nothing is said."""
+    long = distance(*edge) * state.sheet.unit_mm
+    return Open(edge, HALF_OPEN * long if width is None else width)
 
 
 def opened(state: State, sign: Sign) -> Sign:
@@ -61,7 +73,8 @@ def _brought(
     done = signed(request, OPEN_OUT, [*named, target], words, solid=SOLID)
     goal = spot_of(target)
     arrows = tuple(Arrow("lift", spot_of(p), goal) for p in named)
-    return replace(done, signs=(*arrows, landmark(goal)))
+    brought = tuple(Bring(p.sheet, goal) for p in named if isinstance(p, PointValue) and p.sheet)
+    return replace(done, signs=(*arrows, landmark(goal)), goals=brought)
 
 
 MOVE = Move(

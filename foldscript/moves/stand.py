@@ -10,19 +10,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.isometries import map_segment
-from ..geometry.lines import Segment, distance, line_through, on_line, same_line
+from ..geometry.lines import Segment, line_through, on_line, same_line
 from ..languages.wording import Number, Phrase, phrase
 from ..paper.signs import FoldLine, Sense
-from ..paper.state import State
-from ..pose.goals import Goal, Open, Raise, Spread
+from ..pose.goals import Goal, Raise, Spread
 from ..source.diagnostics import Refusal
 from .planning.at_points import OPEN_OUT, listed, places, signed
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Quantity, Request, Solid
-from .shape import opened
+from .shape import mouth, opened
 
-#: How far a mouth opens where nothing is said, as a share of its edge.
-HALF_OPEN = 0.5
 _STANDS = Solid("it stands in space")
 
 
@@ -34,20 +31,29 @@ def raise_flaps(request: Request) -> Outcome:
     if len(lines) < len(named):
         raise _how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
     angle = _amount(request, "to", "degrees")
-    if angle is not None and not 0 < angle <= 180:
-        raise _how(request, "raise-angle", "a flap is raised by more than 0 and up to 180 degrees")
+    if angle is not None and not 0 <= angle <= 180:
+        raise _how(
+            request,
+            "raise-angle",
+            "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
+        )
     creases = tuple(s for line in lines for s in _creases(request, line))
+    senses = tuple(_sense(request, line, s) for line in lines for s in _creases(request, line))
     named = list({value.words.render(): value for value in named}.values())
     words = (
         phrase("Raise the paper along {what}, until it stands at right angles.", what=listed(named))
         if angle is None
+        else phrase("Fold the paper over along {what}.", what=listed(named))
+        if not angle
         else phrase(
             "Raise the paper along {what}, to an angle of {angle} degrees.",
             what=listed(named),
             angle=Number(f"{angle:g}"),
         )
     )
-    done = _standing(request, named, words, (Raise(creases, 90.0 if angle is None else angle),))
+    done = _standing(
+        request, named, words, (Raise(creases, 90.0 if angle is None else angle, senses),)
+    )
     rows = tuple((line.facets[0], line.segment) for line in lines if line.facets and line.segment)
     return replace(done, signs=(FoldLine(Sense.VALLEY, rows), *done.signs) if rows else done.signs)
 
@@ -79,6 +85,24 @@ def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
     return (*found, *flat)
 
 
+def _sense(request: Request, line: LineValue, crease: Segment) -> int:
+    """Which side was inside where a crease was made: 1 the sheet's front, -1 its back; 0 when that is not
+    known.
+    """
+    named = (r for r in reversed(request.history) if line.name and r.name == line.name)
+    made = next(named, None)
+    signs = [s for s in made.signs if isinstance(s, FoldLine)] if made is not None else []
+    if made is None or len({s.sense for s in signs}) != 1:
+        return 0
+    state = made.before
+    sides = state.facets_on_sheet(_middle(crease))
+    fronts = [k for k in sides if state.facets[k].shows_front]
+    backs = [k for k in sides if not state.facets[k].shows_front]
+    if fronts and backs:  # it was folded already, and is opened by this
+        return 1 if state.above(backs[0], fronts[0]) else -1
+    return 1 if bool(fronts) == (signs[0].sense is Sense.VALLEY) else -1
+
+
 def _middle(segment: Segment) -> tuple[float, float]:
     (ax, ay), (bx, by) = segment
     return (ax + bx) / 2, (ay + by) / 2
@@ -102,12 +126,6 @@ def open_mouth(request: Request) -> Outcome:
         )
     )
     return _standing(request, [place], words, (mouth(request.state, place.segment, width),))
-
-
-def mouth(state: State, edge: Segment, width: float | None) -> Open:
-    """The goal of opening an edge, half as wide as it is long where nothing is said."""
-    long = distance(*edge) * state.sheet.unit_mm
-    return Open(edge, HALF_OPEN * long if width is None else width)
 
 
 def spread(request: Request) -> Outcome:
@@ -139,7 +157,11 @@ def _amount(request: Request, word: str, unit: str) -> float | None:
     if clause is None:
         return None
     found = [v for v in clause.values if isinstance(v, Quantity) and v.unit == unit]
-    if len(found) != 1 or len(clause.values) != 1 or found[0].value <= 0:
+    if (
+        len(found) != 1
+        or len(clause.values) != 1
+        or found[0].value < (0 if unit == "degrees" else 1e-3)
+    ):
         what = "an angle in degrees" if unit == "degrees" else "a length, as in '4 cm'"
         raise _how(request, "say-how-far", f"after '{word}' comes {what}")
     return found[0].value
@@ -156,6 +178,7 @@ MOVES = (
         "raise flaps about folds or creases, at right angles or to an angle; the model stands in space",
         ("raise along k", "raise along k and m", "raise along k to 60 degrees"),
         raise_flaps,
+        whole_folds=True,
         flat=False,
         fingers=Still(),
     ),

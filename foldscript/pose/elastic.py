@@ -75,13 +75,15 @@ class Elastic:
     def go(self, stage: Stage, steps: int, tries: int) -> None:
         """Pulls at a stage's goals, from what is now to what is asked, in equal steps."""
         first = None if stage.wanted is None else stage.wanted.now(self.x)
+        kept = self.wanted
         began = None if stage.drive is None else self.angle[stage.drive.hinges].copy()
         for k in range(1, steps + 1):
             share = k / steps
             if stage.wanted is not None and first is not None:
                 w = stage.wanted
                 value = first + (w.value - first) * share
-                self.wanted = Wanted(w.points, w.share, w.axis, value, w.weight)
+                now = Wanted(w.points, w.share, w.axis, value, w.weight)
+                self.wanted = now if kept is None else kept.and_also(now)
             if stage.drive is not None and began is not None:
                 d = stage.drive
                 self.rest[d.hinges] = began + (d.to - began) * share

@@ -23,13 +23,13 @@ class Raise:
     ----------
     creases : segments on the sheet
     angle : degrees between the two sides of the crease: 0 folded flat together, 180 flat open
-    towards : +1 where a crease that lies flat now is to become a valley as the reader sees it, -1 a
-        mountain
+    senses : for each crease 1 where it was made with the sheet's front inside, -1 with its back inside, 0
+        where that is not known: then a crease that lies flat becomes a valley as the reader sees it now
     """
 
     creases: tuple[Segment, ...]
     angle: float
-    towards: int = 1
+    senses: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,17 +63,29 @@ class Spread:
     width: float
 
 
-Goal = Raise | Open | Blow | Spread
+@dataclass(frozen=True, slots=True)
+class Bring:
+    """Bring a point of the sheet to a place of the folded plane, on the level of what has stayed there."""
+
+    point: Point
+    to: Point
+
+
+Goal = Raise | Open | Blow | Spread | Bring
+#: What is done one after the other; goals of one stage are reached together.
+Stages = tuple[tuple[Goal, ...], ...]
 
 
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
         case Raise():
-            return replace(goal, towards=-goal.towards) if motion.flips else goal
+            return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))
         case Blow():
             return goal if goal.edge is None else Blow(map_segment(motion, goal.edge))
         case Spread():
             return replace(goal, at=motion(goal.at))
+        case Bring():
+            return replace(goal, to=motion(goal.to))

@@ -10,6 +10,8 @@ Where paper is plane its lengths are not independent, so a trace of damping is k
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from .pieces import Array, Pieces
@@ -43,3 +45,14 @@ def true_lengths(pieces: Pieces, places: Array) -> Array:
         normal[np.diag_indices_from(normal)] += 1e-9
         x = x + (slope.T @ np.linalg.solve(normal, rest - now)).reshape(-1, 3)
     return best
+
+
+def laid_back(places: Array, points: Sequence[int], flat: Array) -> Array:
+    """All places moved as one, so that some points lie as near as can be to where they lie flat (n × 3).
+
+    Source: W. Kabsch, A solution for the best rotation to relate two sets of vectors (1976).
+    """
+    a, b = places[points], flat[points]
+    u, _, vt = np.linalg.svd((a - a.mean(axis=0)).T @ (b - b.mean(axis=0)))
+    turn = u @ np.diag([1.0, 1.0, np.sign(np.linalg.det(u @ vt))]) @ vt
+    return (places - a.mean(axis=0)) @ turn + b.mean(axis=0)

@@ -21,18 +21,19 @@ from ..geometry.lines import Segment
 from ..paper.state import State
 from .elastic import Drive, Elastic, Skin, Stage
 from .gaps import Gaps
-from .goals import Blow, Goal, Raise
+from .goals import Blow, Bring, Goal, Raise, Stages
+from .gussets import Gusset, gussets
 from .layers import Layers, layered
-from .lengths import true_lengths
+from .lengths import laid_back, true_lengths
 from .making import made
 from .net import Net, hair_apart, knit
 from .parting import Parting, parted
 from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
 from .proof import BENT
-from .raising import asked_angle, raised_to
+from .raising import asked_angle, parts, raised_to
 from .springs import Wanted, breath
-from .symmetry import of_net, symmetries
+from .symmetry import Motion, of_net, symmetries
 
 #: Sides of triangles where the coarse net does not do (sheet units).
 FINE = 0.125
@@ -40,41 +41,56 @@ FINE = 0.125
 _WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
 _ANGLE = 10.0
+#: Radians that a crease that lies flat may be bent by; how far (sheet units) layers on one line may be off it.
+_FLAT, _ON_LINE = 0.1, 5e-3
+#: Millimetres that a point may be off the place that it is brought to.
+_PLACE = 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class Attempt:
-    """`soft`: how hard lengths are at first; `bend`: how stiff facets are; `fine`: longest side of a
-    triangle.
+    """How it is tried.
+
+    Attributes
+    ----------
+    soft : how hard lengths are at first
+    bend, crease, fold, driven : how stiff facets, flat creases, folds, and what hands turn are
+    fine : longest side of a triangle
     """
 
     soft: float
     bend: float
+    crease: float
+    fold: float
+    driven: float
     fine: float
 
 
-ATTEMPTS = tuple(
-    Attempt(soft, bend, fine)
+#: Facets that stay plane while walls are raised.
+STIFF = Attempt(300.0, 3.0, 0.02, 0.02, 3.0, 9.0)
+GENTLE = tuple(
+    Attempt(soft, bend, bend, 0.03, 0.5, fine)
     for soft, bend in ((8.0, 0.05), (4.0, 0.05), (16.0, 0.1))
     for fine in (9.0, FINE)
 )
 
 
-def opened(state: State, goals: Sequence[Goal]) -> Pose:
+def opened(state: State, stages: Stages) -> Pose:
     """The pose that these goals lead to.
 
     Raises Refusal where it cannot be told what opens; where no attempt passes, the pose that comes back
     says so itself (`Pose.proof`).
     """
+    raises = any(isinstance(goal, Raise) for goals in stages for goal in goals)
     with threadpool_limits(
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
-        first, *others = ATTEMPTS
-        best = attempted(state, goals, first)
+        first, *others = (STIFF, *GENTLE) if raises else GENTLE
+        best = attempted(state, stages, first)
         for attempt in others:
             if best.proof.holds:
                 break
-            pose = attempted(state, goals, attempt)
+            pose = attempted(state, stages, attempt)
             if pose.proof.holds or _worse(pose) < _worse(best):
                 best = pose
     return best
@@ -84,62 +100,169 @@ def _worse(pose: Pose) -> tuple[int, float]:
     return len(pose.proof.faults), pose.proof.stretch
 
 
-def attempted(state: State, goals: Sequence[Goal], attempt: Attempt) -> Pose:
+def attempted(state: State, stages: Stages, attempt: Attempt) -> Pose:
     """What one attempt leads to."""
-    creases = [s for goal in goals if isinstance(goal, Raise) for s in goal.creases]
+    goals = [goal for some in stages for goal in some]
+    walls = [
+        (n, crease)
+        for n, some in enumerate(stages)
+        for goal in some
+        if isinstance(goal, Raise)
+        for crease in goal.creases
+    ]
+    corners = gussets(state, walls)
     chords = _level_chords(state) if any(isinstance(goal, Blow) for goal in goals) else []
-    layers = layered(state, creases, chords, attempt.fine)
+    layers = layered(
+        state, [*(s for _, s in walls), *(g.line for g in corners)], chords, attempt.fine
+    )
     motions = symmetries(layers)
     gaps = Gaps(layers)
     parting = parted(gaps, goals, motions)
     net = knit(layers, parting.opened)
-    for low, high, _ in parting.pairs.values():
-        motions = [m for m in motions if {int(m.to[low]), int(m.to[high])} == {low, high}]
+    motions = [m for m in motions if _alike(m, layers, stages, parting)]
+    soft = set(layers.pieces.on([g.line for g in corners]))
     paper = Elastic(
         net,
         [of_net(m, net) for m in motions],
-        np.where(net.where(Line.FOLD), 0.03, attempt.bend),
+        np.array(
+            [
+                attempt.fold
+                if kind is Line.FOLD
+                else attempt.crease
+                if kind is Line.CREASE or int(k) in soft
+                else attempt.bend
+                for kind, k in zip(net.kinds, net.seams, strict=True)
+            ]
+        ),
         net.flat.copy(),
         attempt.soft,
         hair_apart(layers, net),
     )
     paper.contact = min(100.0, 3 * attempt.soft)
-    stage = Stage(_wanted(net, parting), _drive(net, goals), _skin(layers, parting, goals))
-    if stage.skin is not None:
-        _smooth_skin(paper, parting, goals)
-    paper.go(stage, steps=16, tries=15)
-    for hard in np.geomspace(attempt.soft, 300.0, 7):
-        paper.hard, paper.contact = float(hard), min(100.0, 3 * float(hard))
-        paper.relax(20)
+    first = 0
+    for n, some in enumerate(stages):
+        numbers = range(first, first + len(some))
+        first += len(some)
+        stage = Stage(
+            _wanted(net, layers, parting, goals, numbers),
+            _drive(paper, some, attempt.driven),
+            _skin(layers, parting, some),
+        )
+        if stage.skin is not None:
+            _smooth_skin(paper, parting, some)
+        freed = set(layers.pieces.on([g.freed for g in corners if g.stage == n]))
+        paper.stiff[[k for k, seam in enumerate(net.seams) if int(seam) in freed]] = 0.0
+        paper.go(stage, steps=16, tries=15)
+    if attempt.soft < 300.0:
+        for hard in np.geomspace(attempt.soft, 300.0, 7):
+            paper.hard, paper.contact = float(hard), min(100.0, 3 * float(hard))
+            paper.relax(20)
     paper.let_go(80)
-    return _posed(layers, paper, goals, parting)
+    return _posed(layers, paper, goals, parting, corners)
 
 
-def _wanted(net: Net, parting: Parting) -> Wanted | None:
-    if not parting.pairs:
-        return None
-    pairs = list(parting.pairs.values())
-    return Wanted(
-        np.array([[net.of[high], net.of[low]] for low, high, _ in pairs]),
-        np.array([[1.0, -1.0]] * len(pairs)),
-        np.array([[0.0, 0.0, 1.0]] * len(pairs)),
-        np.array([width for _, _, width in pairs]),
-        np.full(len(pairs), 20.0),
+def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> bool:
+    """Whether a motion of the flat paper to itself takes the goals of each stage to each other."""
+    asked: dict[tuple[frozenset[int], float], tuple[float, ...]] = {}
+    image: dict[tuple[frozenset[int], float], tuple[float, ...]] = {}
+    to, n = motion.to, 0
+    for number, goals in enumerate(stages):
+        for goal in goals:
+            if n in parting.pairs:
+                low, high, width = parting.pairs[n]
+                asked[(frozenset((low, high)), number)] = (width,)
+                image[(frozenset((int(to[low]), int(to[high]))), number)] = (width,)
+            elif isinstance(goal, Raise):
+                for k in layers.pieces.on(goal.creases):
+                    a, b = layers.pieces.seams[k].start, layers.pieces.seams[k].end
+                    asked[(frozenset((a, b)), number)] = (goal.angle,)
+                    image[(frozenset((int(to[a]), int(to[b]))), number)] = (goal.angle,)
+            elif isinstance(goal, Bring):
+                v = _point(layers, goal)
+                place = motion.turn[:2, :2] @ np.array(goal.to) + motion.shift[:2]
+                asked[(frozenset((v,)), number)] = goal.to
+                image[(frozenset((int(to[v]),)), number)] = (float(place[0]), float(place[1]))
+            n += 1
+    return asked.keys() == image.keys() and all(
+        math.dist(place, image[key]) < 1e-4 for key, place in asked.items()
     )
 
 
-def _drive(net: Net, goals: Sequence[Goal]) -> Drive | None:
-    pieces = net.pieces
+def _point(layers: Layers, goal: Bring) -> int:
+    """The point of the net that a goal brings."""
+    return int(np.argmin(((layers.pieces.points - goal.point) ** 2).sum(axis=1)))
+
+
+def _wanted(
+    net: Net, layers: Layers, parting: Parting, goals: Sequence[Goal], numbers: range
+) -> Wanted | None:
+    """What these goals want of places: pairs drawn apart, points brought."""
+    rows: list[tuple[int, int, float, int, float]] = []  # point, other, its share, axis, value
+    for n in numbers:
+        goal = goals[n]
+        if n in parting.pairs:
+            low, high, width = parting.pairs[n]
+            rows.append((int(net.of[high]), int(net.of[low]), -1.0, 2, width))
+        elif isinstance(goal, Bring):
+            v = int(net.of[_point(layers, goal)])
+            rows.extend((v, v, 0.0, k, value) for k, value in enumerate((*goal.to, 0.0)))
+    if not rows:
+        return None
+    return Wanted(
+        np.array([[one, other] for one, other, *_ in rows]),
+        np.array([[1.0, share] for _, _, share, _, _ in rows]),
+        np.eye(3)[[axis for *_, axis, _ in rows]],
+        np.array([value for *_, value in rows]),
+        np.full(len(rows), 20.0),
+    )
+
+
+def _drive(paper: Elastic, goals: Sequence[Goal], weight: float) -> Drive | None:
+    """The hinges that these goals turn, and how far."""
+    net = paper.net
     asked = {
-        k: asked_angle(pieces, k, goal)
+        k: asked_angle(net.pieces, k, goal)
         for goal in goals
         if isinstance(goal, Raise)
-        for k in pieces.on(goal.creases)
+        for k in net.pieces.on(goal.creases)
     }
     hinges = [n for n, k in enumerate(net.seams) if int(k) in asked]
     if not hinges:
         return None
-    return Drive(np.array(hinges), np.array([asked[int(net.seams[n])] for n in hinges]), 0.5)
+    return Drive(
+        np.array(hinges),
+        _in_one(paper, hinges, [asked[int(net.seams[n])] for n in hinges]),
+        weight,
+    )
+
+
+def _in_one(paper: Elastic, hinges: Sequence[int], angles: Sequence[float]) -> Array:
+    """The angles, with layers that lie on each other turned the same way about their common line.
+
+    Which way, the longest of them has it: where paper lies with its other side up, its angle is the
+    opposite.
+    """
+    x, net = paper.x, paper.net
+    ends = np.array([x[net.hinges[n, :2]] for n in hinges])
+    ways = ends[:, 1] - ends[:, 0]
+    long = np.sqrt((ways * ways).sum(axis=1))
+    across = np.array([x[net.hinges[n, 2]] - x[net.hinges[n, 0]] for n in hinges])
+    normals = np.cross(ways, across)
+    normals /= np.sqrt((normals * normals).sum(axis=1))[:, None]
+    out = np.array(angles)
+    leads: list[int] = []
+    for k in sorted(range(len(hinges)), key=lambda k: (-round(float(long[k]), 6), k)):
+        if net.flat[hinges[k]] or abs(paper.angle[hinges[k]]) > _FLAT:
+            continue
+        for lead in leads:
+            off = np.cross(ends[k] - ends[lead, 0], ways[lead] / long[lead])
+            alike = float(normals[k] @ normals[lead])
+            if np.abs(off).max() < _ON_LINE and abs(alike) > 0.9:
+                out[k] = math.copysign(out[k], out[lead] * alike)
+                break
+        else:
+            leads.append(k)
+    return out
 
 
 def _skin(layers: Layers, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
@@ -182,8 +305,15 @@ def _level_chords(state: State) -> list[Segment]:
     ]
 
 
-def _posed(layers: Layers, paper: Elastic, goals: Sequence[Goal], parting: Parting) -> Pose:
+def _posed(
+    layers: Layers,
+    paper: Elastic,
+    goals: Sequence[Goal],
+    parting: Parting,
+    corners: Sequence[Gusset],
+) -> Pose:
     unit = layers.pieces.state.sheet.unit_mm
+    freed = set(layers.pieces.on([g.freed for g in corners]))
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         out: list[Reached] = []
@@ -195,9 +325,14 @@ def _posed(layers: Layers, paper: Elastic, goals: Sequence[Goal], parting: Parti
                     Reached("width", asked, got, "mm", _WIDTH[0] <= got / asked <= _WIDTH[1])
                 )
             elif isinstance(goal, Raise):
-                found = raised_to(goal, [edges[k] for k in layers.pieces.on(goal.creases)])
+                stand = [k for k in layers.pieces.on(goal.creases) if k not in freed]
+                found = raised_to(goal, [edges[k] for k in stand])
                 near = abs(found.got - found.asked) <= _ANGLE
                 out.append(Reached(found.goal, found.asked, found.got, found.unit, near))
+            elif isinstance(goal, Bring):
+                v = _point(layers, goal)
+                off = math.dist(space[v], (goal.to[0] * unit, goal.to[1] * unit, 0.0))
+                out.append(Reached("bring", 0.0, off, "mm", off <= _PLACE))
             elif isinstance(goal, Blow):
                 skin = _skin(layers, parting, [goal])
                 assert skin is not None
@@ -206,6 +341,13 @@ def _posed(layers: Layers, paper: Elastic, goals: Sequence[Goal], parting: Parti
                 out.append(Reached("blow", 0.0, volume, "cm³", volume > 0))
         return out
 
-    still = 0
     places = true_lengths(layers.pieces, paper.x[paper.net.of])
+    turning = layers.pieces.on(
+        [c for goal in goals if isinstance(goal, Raise) for c in goal.creases]
+    )
+    part = parts(layers.pieces, turning)
+    if turning:
+        there = sorted({v for k, n in enumerate(part) if n == 0 for v in layers.pieces.rings[k]})
+        places = laid_back(places, there, np.c_[layers.flat, np.zeros(len(layers.flat))])
+    still = part.index(0)
     return made(layers.pieces, places, goals, still, measure, BENT)

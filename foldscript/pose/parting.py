@@ -43,6 +43,7 @@ def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Part
     """What these goals part. Raises Refusal where that cannot be told from the paper."""
     found = Parting()
     spaces: set[Gap] = set()
+    turning: list[Segment] = []
     for n, goal in enumerate(goals):
         if isinstance(goal, Open):
             space, sides = _pocket(gaps, goal.edge, motions)
@@ -59,8 +60,10 @@ def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Part
         elif isinstance(goal, Spread):
             spaces |= _between(gaps, goal)
             found.pairs[n] = (*_outermost(gaps, goal), _units(gaps, goal.width))
-        else:
-            found.opened |= _lifted(gaps, goal)
+        elif isinstance(goal, Raise):
+            turning.extend(goal.creases)
+    if turning:
+        found.opened |= _lifted(gaps, turning)
     found.opened |= spaces
     if spaces:
         skin = found.skin or gaps.skin(spaces)
@@ -190,10 +193,10 @@ def _between(gaps: Gaps, goal: Spread) -> set[Gap]:
     }
 
 
-def _lifted(gaps: Gaps, goal: Raise) -> set[Gap]:
-    """Gaps between what a line of creases parts."""
+def _lifted(gaps: Gaps, creases: Sequence[Segment]) -> set[Gap]:
+    """Gaps between what creases part."""
     layers = gaps.layers
-    seams = layers.pieces.on(goal.creases)
+    seams = layers.pieces.on(creases)
     part = parts(layers.pieces, seams)
     return {
         (c, k)

@@ -67,10 +67,11 @@ class Pieces:
         """A piece on the sheet, counter-clockwise."""
         return tuple((float(x), float(y)) for x, y in self.points[list(self.rings[k])])
 
-    def on(self, segments: Sequence[Segment]) -> list[int]:
-        """Seams that lie along one of these segments of the sheet, ends included."""
+    def on(self, segments: Sequence[Segment], among: Iterable[int] | None = None) -> list[int]:
+        """Seams (of some, or of all) that lie along one of these segments of the sheet, ends included."""
         found: list[int] = []
-        for k, seam in enumerate(self.seams):
+        for k in range(len(self.seams)) if among is None else among:
+            seam = self.seams[k]
             p, q = (
                 (float(x), float(y)) for x, y in (self.points[seam.start], self.points[seam.end])
             )

@@ -131,7 +131,7 @@ def normal(ring: Array) -> Array:
     sum).
     """
     n = np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
-    return n / np.sqrt((n * n).sum())
+    return n / max(float(np.sqrt((n * n).sum())), 1e-300)
 
 
 def _misfit(flat: Array, solid: Array) -> float:

@@ -11,6 +11,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
+from ..geometry import polygons
+from ..geometry.lines import Point
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
@@ -40,7 +44,7 @@ def raised(state: State, goals: Sequence[Raise]) -> Pose:
         for k in seams:
             angles[k] = asked_angle(pieces, k, goal)
         driven.extend(seams)
-    still = largest_part(pieces, driven)
+    still = staying(pieces, driven)
     places, _ = turned(pieces, angles, still)
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
@@ -55,8 +59,11 @@ def asked_angle(pieces: Pieces, seam: int, goal: Raise) -> float:
     fold = math.pi - math.radians(goal.angle)
     if here.angle:
         return math.copysign(fold, here.angle)
+    for segment, sense in zip(goal.creases, goal.senses, strict=False):
+        if sense and pieces.on([segment], [seam]):
+            return fold * sense
     facet = pieces.state.facets[pieces.facets[here.left]]
-    return fold * goal.towards * (1 if facet.shows_front else -1)
+    return fold if facet.shows_front else -fold
 
 
 def raised_to(goal: Raise, edges: Sequence[Edge]) -> Reached:
@@ -67,18 +74,46 @@ def raised_to(goal: Raise, edges: Sequence[Edge]) -> Reached:
 
 
 def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:
-    """For each piece which part it is in, when these seams are taken away: the largest is part 0."""
+    """For each piece which part it is in, when these seams are taken away.
+
+    Part 0 is the one that stays: what most of the seams bound, as the body between two wings and the floor
+    between four walls; where two are bounded alike, the larger.
+    """
     gone = set(seams)
     joined = UnionFind(len(pieces.rings))
     for k, seam in enumerate(pieces.seams):
         if seam.right >= 0 and k not in gone:
             joined.unite(seam.left, seam.right)
+    bound = [0.0] * len(pieces.rings)
+    for k in gone:
+        seam = pieces.seams[k]
+        if joined.find(seam.left) != joined.find(seam.right):
+            length = math.dist(pieces.points[seam.start], pieces.points[seam.end])
+            bound[seam.left] += length
+            bound[seam.right] += length
     areas = pieces.areas()
-    some = sorted(joined.sets(), key=lambda part: (-round(sum(areas[k] for k in part), 9), part))
-    number = {k: n for n, part in enumerate(some) for k in part}
+    middles = [_middle(pieces, k) for k in range(len(pieces.rings))]
+    low, high = np.min(middles, axis=0), np.max(middles, axis=0)
+
+    def worth(part: tuple[int, ...]) -> tuple[float, float, float, tuple[int, ...]]:
+        weights = [areas[k] for k in part]
+        at = np.average([middles[k] for k in part], axis=0, weights=weights)
+        return (
+            -round(sum(bound[k] for k in part), 6),
+            -round(sum(weights), 6),
+            round(math.dist(at, (low + high) / 2), 6),
+            part,
+        )
+
+    number = {k: n for n, part in enumerate(sorted(joined.sets(), key=worth)) for k in part}
     return [number[k] for k in range(len(pieces.rings))]
 
 
-def largest_part(pieces: Pieces, seams: Sequence[int]) -> int:
-    """The first piece of the largest part that these seams leave."""
+def _middle(pieces: Pieces, k: int) -> Point:
+    """Where the middle of a piece lies in the folded plane."""
+    return pieces.state.facets[pieces.facets[k]].place(polygons.centroid(pieces.polygon(k)))
+
+
+def staying(pieces: Pieces, seams: Sequence[int]) -> int:
+    """The first piece of the part that stays."""
     return parts(pieces, seams).index(0)

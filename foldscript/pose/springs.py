@@ -141,6 +141,16 @@ class Wanted:
         slope = (self.weight[:, None] * self.share)[:, :, None] * self.axis[:, None, :]
         return Pull(self.points, misfit, slope)
 
+    def and_also(self, more: Wanted) -> Wanted:
+        """These wishes and more, each of as many points."""
+        return Wanted(
+            np.concatenate([self.points, more.points]),
+            np.concatenate([self.share, more.share]),
+            np.concatenate([self.axis, more.axis]),
+            np.concatenate([self.value, more.value]),
+            np.concatenate([self.weight, more.weight]),
+        )
+
     def now(self, x: Array) -> Array:
         """What the sums are."""
         along = (x[self.points] * self.axis[:, None, :]).sum(axis=2)

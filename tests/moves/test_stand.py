@@ -74,7 +74,7 @@ def test_captions() -> None:
     ("statement", "code"),
     [
         ("raise along the left edge", "no-crease"),
-        ("raise along the bottom edge to 0 degrees", "say-how-far"),
+        ("open the top edge by 0 mm", "say-how-far"),
         ("raise along the bottom edge to 190 degrees", "raise-angle"),
         ("raise along the bottom edge to 4 cm", "say-how-far"),
         ("raise A", "raise-along"),

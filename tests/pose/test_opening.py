@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from pathlib import Path
 
@@ -40,7 +41,7 @@ def edge(paper: State, top: bool = False) -> Segment:
 @cache
 def opened_sample(sample: str, step: int, top: bool, width: float) -> Pose:
     paper = state(sample, step)
-    return opened(paper, [Open(edge(paper, top), width)])
+    return opened(paper, ((Open(edge(paper, top), width),),))
 
 
 @pytest.mark.parametrize(
@@ -69,7 +70,7 @@ def test_a_mirrored_model_has_the_mirrored_pose() -> None:
     """The paper turned over has the same pose, turned over, to a hundredth of a millimetre."""
     paper = state("hat-to-boat", 8)
     over = paper.moved(reflection(Axis(1.0, 0.0, 0.5)))
-    one, other = (opened(p, [Open(edge(p), 90)]) for p in (paper, over))
+    one, other = (opened(p, ((Open(edge(p), 90),),)) for p in (paper, over))
     assert other.proof.holds
     for a, b in zip(one.size, other.size, strict=True):
         assert a == pytest.approx(b, abs=0.01)
@@ -77,24 +78,44 @@ def test_a_mirrored_model_has_the_mirrored_pose() -> None:
 
 def test_the_same_paper_comes_to_the_same_place() -> None:
     paper = state("hat-to-boat", 8)
-    again = opened(paper, [Open(edge(paper), 90)])
+    again = opened(paper, ((Open(edge(paper), 90),),))
     assert again == opened_sample("hat-to-boat", 8, False, 90)
 
 
 def test_a_waterbomb_is_blown_to_about_a_cube() -> None:
     """The cube of its creases has a side of a quarter of the sheet, 37.5 mm: 52.7 cm³."""
-    pose = opened(state("waterbomb"), [Blow()])
+    pose = opened(state("waterbomb"), ((Blow(),),))
     assert pose.proof.holds, pose.proof
     (volume,) = (r.got for r in pose.proof.reached)
     assert volume == pytest.approx(3.75**3, rel=0.06)
 
 
+def masu() -> tuple[Pose, ...]:
+    """The box after each of the last three steps of its sample."""
+    poses = Script(SAMPLES / "masu.foldscript").standing.poses
+    return tuple(poses[number] for number in sorted(poses))
+
+
+def test_a_masu_of_a_sheet_of_15_cm() -> None:
+    """Blintzed it is a square of 150 / √2 mm; walls of a quarter of that round a floor of half of it."""
+    _, ends, box = masu()
+    half = 150 / 2**0.5 / 2
+    assert box.proof.holds, box.proof
+    assert box.size == pytest.approx((half, half, half / 2), abs=0.02)
+    assert ends.size == pytest.approx((2 * half, half, half), abs=0.05)
+    corners = dict(zip(box.sheet, box.space, strict=True))
+    for corner in ((0.0, 0.0), (0.0, 150.0), (150.0, 0.0), (150.0, 150.0)):
+        at = next(q for p, q in corners.items() if math.dist(p, corner) < 1e-6)
+        assert math.dist(at, (75, 75, at[2])) < 0.1, "the four corners meet in the middle"
+        assert abs(at[2]) < 0.1, "of the floor"
+
+
 def test_an_edge_that_is_shut_is_refused() -> None:
     paper = folded("valley the left edge onto the right edge").finished
     with pytest.raises(Refusal, match="no space"):
-        opened(paper, [Open(((0.5, 0.0), (0.5, 1.0)), 20)])
+        opened(paper, ((Open(((0.5, 0.0), (0.5, 1.0)), 20),),))
 
 
 def test_flat_paper_has_no_cavity() -> None:
     with pytest.raises(Refusal, match="no space"):
-        opened(folded("turn over").finished, [Blow()])
+        opened(folded("turn over").finished, ((Blow(),),))
