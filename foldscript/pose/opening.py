@@ -41,7 +41,7 @@ FINE = 0.125
 _WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
 _ANGLE = 10.0
-#: Radians that a crease that lies flat may be bent by; how far (sheet units) layers on one line may be off it.
+#: Radians that a crease that lies flat may be bent by; how far (sheet units) layers may be off a line.
 _FLAT, _ON_LINE = 0.1, 5e-3
 #: Millimetres that a point may be off the place that it is brought to.
 _PLACE = 2.0

@@ -25,8 +25,9 @@ STYLES = ("colour", "large")
 FLAT, ROUND, SLIT = "point.open-flat", "point.open-out", "point.open-slit"
 
 
-def figure(sample: str, number: int, style_name: str = "colour") -> Sketch:
-    model, style = Script(SAMPLES / f"{sample}.foldscript").model, load_style(style_name)
+def figure(sample: str | Path, number: int, style_name: str = "colour") -> Sketch:
+    path = sample if isinstance(sample, Path) else SAMPLES / f"{sample}.foldscript"
+    model, style = Script(path).model, load_style(style_name)
     frame = figure_frame(page_size("A4"), style.enlarged)
     panels = [p for s in model.steps for p in s.panels] + [Panel(model.finished, ())]
     found = framings(panels, style, frame)
@@ -116,9 +117,14 @@ def _middle(group: Group) -> tuple[float, float]:
 
 
 @pytest.mark.parametrize("style", STYLES)
-def test_both_sides_of_a_slit_are_raised(style: str) -> None:
+def test_both_sides_of_a_slit_are_raised(style: str, tmp_path: Path) -> None:
     """The mouth lies amid the paper, and an arrow grows from either rim."""
-    ink = figure("masu", 6, style)
+    text = (SAMPLES / "masu.foldscript").read_text(encoding="utf-8")
+    box = tmp_path / "box.foldscript"
+    box.write_text(
+        text.partition('step "Raise')[0] + "step\n  shape at the centre\n", encoding="utf-8"
+    )
+    ink = figure(box, 6, style)
     (mouth,), (arrows,) = of_kind(ink.groups, "mouth"), of_kind(ink.groups, "arrow")
     paper = union_box(g.box for g in of_kind(ink.groups, "paper"))
     assert paper is not None
