@@ -330,7 +330,7 @@ def test_a_fault_of_our_own_is_owned_up_to(tmp_path: Path) -> None:
     done = run("check", script(tmp_path), cwd=tmp_path, env=hooked(tmp_path, BROKEN))
     assert done.code == 1
     assert "internal error" in done.err
-    assert "report" in done.err
+    assert "report it, with the script" in done.err
     assert "FOLDSCRIPT_DEBUG=1" in done.err
 
 

@@ -188,7 +188,7 @@ def diagnosed(
         f"{refusal.message} (in step {number}{inside})",
         refusal.span or statement.span,
         (
-            *(Hint(h) for h in refusal.hints),
+            *refusal.hints,
             *(Hint("the group is done here", c.span) for c in calls),
         ),
         source=program.source,

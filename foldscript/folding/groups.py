@@ -20,7 +20,7 @@ from ..moves.planning.request import LineValue, Outcome
 from ..moves.registry import moves
 from ..paper.seams import remainder
 from ..paper.state import State
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Span, in_words
 from ..syntax import nodes
 from .performing.perform import MOVE_LIMIT, Folding
 from .performing.substituting import rebuilt, substituted
@@ -39,7 +39,9 @@ class CalledRefusal(Refusal):
     """A refusal inside a group; `calls` are the statements that led there, innermost first."""
 
     def __init__(self, inner: Refusal, statement: nodes.Statement, call: nodes.Statement) -> None:
-        super().__init__(inner.code, inner.message, *inner.hints, span=inner.span or statement.span)
+        super().__init__(
+            inner.code, inner.message, *in_words(inner.hints), span=inner.span or statement.span
+        )
         earlier = inner.calls if isinstance(inner, CalledRefusal) else ()
         self.calls: tuple[nodes.Statement, ...] = (*earlier, call)
 

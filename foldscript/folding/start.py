@@ -20,7 +20,7 @@ from ..geometry.polygons import bounds, centroid
 from ..moves.registry import verbs
 from ..paper.sheet import Sheet
 from ..paper.state import State, flat
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span, in_words
 from ..source.reading import read_script
 from ..syntax import nodes
 from ..syntax.parser import parse
@@ -82,7 +82,7 @@ def start_of(
                 refusal.code,
                 refusal.message,
                 refusal.span or head.start_span,
-                tuple(Hint(h) for h in refusal.hints),
+                refusal.hints,
                 source=program.source,
             )
         ) from None
@@ -163,7 +163,7 @@ def _started(
     except FoldscriptError as error:
         if all(d.source is None for d in error.diagnostics):
             first = error.diagnostics[0]
-            raise Refusal(first.code, first.message, *(h.text for h in first.hints)) from None
+            raise Refusal(first.code, first.message, *in_words(first.hints)) from None
         told = Hint(f"{here.name} starts from {other.name}")
         raise FoldscriptError(
             *(replace(d, hints=(*d.hints, told)) for d in error.diagnostics)

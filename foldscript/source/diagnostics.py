@@ -7,7 +7,8 @@ How a diagnostic reads is settled in `reporting.py`, apart from what it says.
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from functools import cached_property
 
@@ -54,11 +55,42 @@ class Severity(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Edit:
+    """A change to a source's text: `text` comes in the place of what stands in `span`."""
+
+    span: Span
+    text: str
+
+    def applied(self, text: str) -> str:
+        """The whole text with this change made."""
+        return text[: self.span.start] + self.text + text[self.span.end :]
+
+
+@dataclass(frozen=True, slots=True)
 class Hint:
-    """What to try; `span` points at another place in the same source where that helps."""
+    """What to try; `span` points at another place in the same source where that helps.
+
+    `edit` does to the same source what the hint says, where it says exactly what to write.
+    """
 
     text: str
     span: Span | None = None
+    edit: Edit | None = None
+
+
+def in_words(hints: Iterable[Hint]) -> tuple[Hint, ...]:
+    """Hints without their changes: for words that stand for something else each time they are read."""
+    return tuple(replace(hint, edit=None) for hint in hints)
+
+
+def write(span: Span, words: str, hint: str = "") -> Hint:
+    """A hint to write other words in a place: 'say 'words'', where `hint` does not put it otherwise."""
+    return Hint(hint or f"say '{words}'", edit=Edit(span, words))
+
+
+def add(span: Span, words: str, hint: str = "") -> Hint:
+    """A hint to add words at the end of a statement with this span."""
+    return write(Span(span.end, span.end), f" {words}", hint or f"add '{words}'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +123,12 @@ class Refusal(Exception):
     The folding stage turns it into a `Diagnostic` with the statement's span where `span` is None.
     """
 
-    def __init__(self, code: str, message: str, *hints: str, span: Span | None = None) -> None:
+    def __init__(
+        self, code: str, message: str, *hints: str | Hint, span: Span | None = None
+    ) -> None:
         super().__init__(message)
         self.code = code
         self.message = message
-        self.hints = hints
+        told = (Hint(hint) if isinstance(hint, str) else hint for hint in hints)
+        self.hints = tuple({hint.text: hint for hint in reversed(list(told))}.values())[::-1]
         self.span = span

@@ -65,19 +65,19 @@ def _one(diagnostic: Diagnostic, tty: bool) -> str:
 
 def internal_fault(script: Path | None, error: Exception) -> Diagnostic:
     """What a fault of the program's own looks like to the person it hits."""
+    hints = ["report it, with the script, to those you have foldscript from"]
     if os.environ.get("FOLDSCRIPT_DEBUG"):
         import traceback
 
         traceback.print_exception(error)
+    else:
+        hints.insert(0, "FOLDSCRIPT_DEBUG=1 in the environment shows where it happened")
     what = f"{type(error).__name__}: {error}".rstrip(": ")
     where = f" while working on '{script}'" if script else ""
     return Diagnostic(
         "internal-error",
         f"internal error{where} ({what})",
-        hints=(
-            Hint("the fault is foldscript's, not yours: please report it, with the script"),
-            Hint("FOLDSCRIPT_DEBUG=1 in the environment shows where it happened"),
-        ),
+        hints=tuple(Hint(hint) for hint in hints),
     )
 
 

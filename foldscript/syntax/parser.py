@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Refusal, Source, Span
 from ..source.reading import LARGEST_FILE
 from .grammar import Grammar, load_grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
@@ -112,9 +112,10 @@ class _Reader:
 
     def refuse(self, refusal: Refusal, span: Span) -> None:
         """Notes a mistake."""
-        hints = tuple(Hint(text) for text in refusal.hints)
         at = refusal.span or span
-        self.found.append(Diagnostic(refusal.code, refusal.message, at, hints, source=self.source))
+        self.found.append(
+            Diagnostic(refusal.code, refusal.message, at, refusal.hints, source=self.source)
+        )
         if self.block is not None:
             self.block.broken = True
 

@@ -16,7 +16,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from ...source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
+from ...source.diagnostics import Diagnostic, Edit, FoldscriptError, Hint, Severity, Source, Span
 from ...source.reading import bytes_of, read_file
 
 #: What the file is called, in the folder of the results that it tells of.
@@ -147,7 +147,7 @@ def _note(note: Diagnostic, home: Path) -> dict[str, object] | None:
         "code": note.code,
         "message": note.message,
         "severity": note.severity.value,
-        "hints": [[hint.text, *_ends(hint.span)] for hint in note.hints],
+        "hints": [_hint(hint) for hint in note.hints],
     }
     if note.source is not None:
         path = Path(note.source.name)
@@ -155,6 +155,15 @@ def _note(note: Diagnostic, home: Path) -> dict[str, object] | None:
             return None
         row |= {"file": path.name, "span": _ends(note.span)}
     return row
+
+
+def _hint(hint: Hint) -> list[object]:
+    edit = [] if hint.edit is None else [*_ends(hint.edit.span), hint.edit.text]
+    return [hint.text, _ends(hint.span), edit]
+
+
+def _hint_again(text: str, ends: list[int], edit: list[Any]) -> Hint:
+    return Hint(text, _span(ends), Edit(Span(edit[0], edit[1]), edit[2]) if edit else None)
 
 
 def _ends(span: Span | None) -> list[int]:
@@ -166,7 +175,7 @@ def _note_again(row: Mapping[str, Any], home: Path, read: Callable[[Path], Sourc
         row["code"],
         row["message"],
         _span(row.get("span", ())),
-        tuple(Hint(text, _span(ends)) for text, *ends in row["hints"]),
+        tuple(_hint_again(*hint) for hint in row["hints"]),
         Severity(row["severity"]),
         read(home / row["file"]) if "file" in row else None,
     )

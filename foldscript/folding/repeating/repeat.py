@@ -20,7 +20,7 @@ from ...moves.planning.request import Outcome
 from ...paper.signs import RepeatSign
 from ...paper.silhouette import seen_of
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span
+from ...source.diagnostics import Refusal, Span, in_words
 from ...syntax import nodes
 from ..performing.perform import Folding, refuse_taken
 from ..performing.substituting import renamed
@@ -318,7 +318,7 @@ def _there(refusal: Refusal, found: Survey, option: Candidate, span: Span) -> Re
     return Refusal(
         refusal.code,
         f"{found.original.words} cannot be repeated {face}: {refusal.message}",
-        *refusal.hints,
+        *in_words(refusal.hints),
         span=span,
     )
 
@@ -357,7 +357,8 @@ def _again(
                     refusal.code,
                     f"{original.words} cannot be repeated on the paper as it lies now: "
                     f"{refusal.message}",
-                    *dict.fromkeys((hint, *refusal.hints)),
+                    hint,
+                    *in_words(refusal.hints),
                     span=statement.span,
                 ) from None
     folding.call_stack = outer
