@@ -23,6 +23,7 @@ from .resuming import FoldingCache, copied
 from .start import Start, start_of
 from .statements import carry
 from .steps import Model, Step
+from .suggesting import reworded
 
 
 def fold(
@@ -147,7 +148,8 @@ def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Progra
         try:
             done = carry(folding, number, statement)
         except Refusal as refusal:
-            raise FoldscriptError(diagnosed(refusal, statement, number, program)) from None
+            better = reworded(refusal, statement, number, folding, program)
+            raise FoldscriptError(diagnosed(better, statement, number, program)) from None
         for now, outcome in done:
             figures.add(now, outcome)
             remarks.extend((index, remark) for remark in outcome.remarks)

@@ -56,6 +56,11 @@ class HeadReader:
         self.seen[said] = tree_span(tree)
         _READERS[kind](self, tree)
 
+    def corners(self) -> tuple[str, ...]:
+        """What the corners of the sheet are called, as far as the head has been read."""
+        names = self.sheet.names if self.sheet is not None else ()
+        return names or ("A", "B", "C", "D")
+
     def head(self) -> Head:
         """The head; the usual sheet when none was given and nothing is started from."""
         sheet = self.sheet

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Refusal, Span
-from .craft_words import OPENERS, among
+from .craft_words import OPENERS, among, instead
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .script_lines import token_span
 
@@ -247,10 +247,11 @@ def misspelt(
     close = suggestions(str(token), (w for w in vocabulary if len(w) > 2), near)
     if not close or str(token) in vocabulary:
         return None
+    known = instead(str(token))
     return Refusal(
         "unknown-word",
         f"{quoted(token)} is no word of the language and no name of this script",
-        *did_you_mean(close),
+        *((known,) if known else did_you_mean(close)),
         span=token_span(token),
     )
 

@@ -27,7 +27,9 @@ from .mistakes import (
 from .moves import match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
+from .rewording import reworded
 from .script_lines import ScriptLine, cut_lines, token_span
+from .table_talk import Lines, Setting
 
 if TYPE_CHECKING:
     from lark import Token
@@ -81,6 +83,23 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
     return program
 
 
+def read_lines(lines: Lines, verbs: Mapping[str, str]) -> Program | None:
+    """A script of these lines, for a trial; None where they cannot be read."""
+    source = Source("", "\n".join(lines))
+    reader = _Reader(source, load_grammar(), verbs, trying=True)
+    openers = frozenset(verb.split()[0] for verb in verbs)
+    for line in cut_lines(reader.grammar.lex(source.text), openers):
+        reader.take(line)
+    program = reader.finish()
+    return None if reader.found else program
+
+
+def statements(lines: Lines, verbs: Mapping[str, str]) -> tuple[Statement, ...]:
+    """What lines of one step say, for a trial; none where they cannot be read."""
+    program = read_lines(lines if lines[0] == "step" else ("step", *lines), verbs)
+    return program.steps[0].body if program is not None and len(program.steps) == 1 else ()
+
+
 class _Block:
     """A step or a group while its lines come in."""
 
@@ -96,8 +115,11 @@ class _Block:
 class _Reader:
     """What has been read so far, and what was wrong with it."""
 
-    def __init__(self, source: Source, grammar: Grammar, verbs: Mapping[str, str]) -> None:
+    def __init__(
+        self, source: Source, grammar: Grammar, verbs: Mapping[str, str], *, trying: bool = False
+    ) -> None:
         self.source = source
+        self.trying = trying  # whether these are lines that are only tried
         self.grammar = grammar
         self.verbs = verbs
         self.counts: Counter[str] = Counter()
@@ -135,7 +157,24 @@ class _Reader:
         try:
             self._take(line)
         except Refusal as refusal:
-            self.refuse(refusal, line.span)
+            self.refuse(self._reworded(refusal, line.span), line.span)
+
+    def _reworded(self, refusal: Refusal, span: Span) -> Refusal:
+        """The refusal of a line, with the same in words that can be read where they are known."""
+        if self.trying:
+            return refusal
+        inside = self.block is not None
+        corners = self.head.corners()
+        setting = Setting(corners, len(self.steps), inside)
+
+        def reads(row: Lines) -> bool:
+            return bool(statements(row, self.verbs) if inside else self._head_reads(row))
+
+        return reworded(refusal, self.source, span, setting, reads)
+
+    def _head_reads(self, row: Lines) -> bool:
+        under = () if row[0] == "step" else ("step",)
+        return read_lines((*row, *under, "turn over"), self.verbs) is not None
 
     def _take(self, line: ScriptLine) -> None:
         tokens = line.tokens

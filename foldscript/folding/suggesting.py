@@ -1,0 +1,69 @@
+"""What to say instead, tried on the paper: a statement that was refused in, the refusal with hints out.
+
+A statement may be read and yet mean nothing ('crease A C', 'valley AB to DC'). What its words may stand for
+at the table is made into statements, and those that fold come first.
+"""
+
+from __future__ import annotations
+
+from ..moves.registry import verbs
+from ..source.diagnostics import Refusal
+from ..syntax import nodes
+from ..syntax.parser import statements
+from ..syntax.rewording import with_rows
+from ..syntax.table_talk import Lines, Setting, said_otherwise
+from .groups import CalledRefusal
+from .performing.perform import Folding
+from .repeating.checkpoints import restore, save
+from .statements import carry
+
+#: Mistakes in what was said; others are of the paper, and other words for the same do not mend them.
+_OF_WORDING = frozenset(
+    (
+        "name-it",
+        "no-such-group",
+        "not-a-line",
+        "not-a-point",
+        "repeat-what",
+        "unclear-fold",
+        "unexpected-words",
+        "unfold-what",
+        "unknown-name",
+    )
+)
+
+
+def reworded(
+    refusal: Refusal,
+    statement: nodes.Statement,
+    number: int,
+    folding: Folding,
+    program: nodes.Program,
+) -> Refusal:
+    """The refusal of a statement, with what to say in its place first where that is known."""
+    if refusal.code not in _OF_WORDING or isinstance(refusal, CalledRefusal):
+        return refusal
+    source, span = program.source, statement.span
+    setting = Setting(folding.state.sheet.corner_names, number - 1)
+    rows = said_otherwise(source.text[span.start : span.end], setting)
+    folds = {row: outcome for row in rows if (outcome := _outcome(row, number, folding)) is not None}
+    best = [row for row in folds if folds[row] == ""] or [
+        row for row in folds if folds[row] != refusal.message
+    ]
+    return with_rows(refusal, source, span, best)
+
+
+def _outcome(row: Lines, number: int, folding: Folding) -> str | None:
+    """'' where the statements fold on this paper, else why not; None where they cannot be read."""
+    said = statements(row, verbs())
+    if not said:
+        return None
+    was = save(folding)
+    try:
+        for statement in said:
+            carry(folding, number, statement)
+    except Refusal as refusal:
+        return refusal.message
+    finally:
+        restore(folding, was)
+    return ""
