@@ -10,8 +10,9 @@ from ..moves.registry import verbs
 from ..source.diagnostics import Refusal
 from ..syntax import nodes
 from ..syntax.parser import statements
-from ..syntax.rewording import with_rows
-from ..syntax.table_talk import Lines, Setting, said_otherwise
+from ..syntax.rewording import naming_crease, with_rows
+from ..syntax.table_talk import said_otherwise
+from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
 from .performing.perform import Folding
 from .repeating.checkpoints import restore, save
@@ -21,13 +22,13 @@ from .statements import carry
 _OF_WORDING = frozenset(
     (
         "name-it",
-        "no-such-group",
         "not-a-line",
         "not-a-point",
         "repeat-what",
         "unclear-fold",
         "unexpected-words",
         "unfold-what",
+        "unknown-group",
         "unknown-name",
     )
 )
@@ -44,9 +45,19 @@ def reworded(
     if refusal.code not in _OF_WORDING or isinstance(refusal, CalledRefusal):
         return refusal
     source, span = program.source, statement.span
-    setting = Setting(folding.state.sheet.corner_names, number - 1)
+    earlier = [
+        one for step in program.steps[:number] for one in step.body if one.span.end <= span.start
+    ]
+    crease = naming_crease(source, span, earlier)
+    if crease is not None:
+        return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
+    setting = Setting(
+        folding.state.sheet.corner_names, number - 1, names=tuple(folding.names.known())
+    )
     rows = said_otherwise(source.text[span.start : span.end], setting)
-    folds = {row: outcome for row in rows if (outcome := _outcome(row, number, folding)) is not None}
+    folds = {
+        row: outcome for row in rows if (outcome := _outcome(row, number, folding)) is not None
+    }
     best = [row for row in folds if folds[row] == ""] or [
         row for row in folds if folds[row] != refusal.message
     ]

@@ -17,6 +17,7 @@ _MIDDLE = (
     "'midpoint of A B' for the middle of a way"
 )
 _MEETING = "say 'where L meets M' for the place where two lines cross"
+_FLAP = "say which flap by a corner of it, by its name or as it lies: 'A', 'top corner'"
 _NAMED = "give it a name with 'as' when it is made, as in 'crease A to C as k', and say that name"
 
 _PAST = "say 'beyond', as in 'valley A to 2 cm beyond the top edge', or 'short of'"
@@ -43,8 +44,10 @@ INSTEAD: dict[str, str] = {
     "diagonals": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
     "edges": f"{_ONE_EACH}: 'edge A B'",
     "everything": "say 'all layers' for the whole stack, 'unfold to step 0' to take everything back",
-    "flap": "say which by a point or an edge of it: 'moving A'",
-    "flaps": "say which by points of them: 'moving A and B'",
+    "flap": _FLAP,
+    "flaps": _FLAP,
+    "fold": _NAMED,
+    "front": _FLAP,
     "half": "say which edge goes where: 'bottom edge onto top edge'; 'midpoint of A B' is halfway",
     "halfway": "say 'midpoint of A B' for the place halfway",
     "horizontally": "say which edge goes where: 'bottom edge onto top edge'",
@@ -83,36 +86,24 @@ INSTEAD: dict[str, str] = {
 #: What to write for a word that opens a line.
 _START = "or put 'start from {0} base' before the first step"
 OPENERS: dict[str, tuple[str, ...]] = {
-    "blintz": ("fold each corner: 'valley A to centre'", _START.format("blintz")),
+    "blintz": (_START.format("blintz"),),
     "bird": (_START.format("bird")[3:],),
-    "book": ("valley, as in 'valley left edge onto right edge'",),
-    "cabinet": (
-        "fold both edges in: 'valley left edge onto centre line', then the right one",
-        _START.format("cupboard"),
-    ),
-    "cupboard": (
-        "fold both edges in: 'valley left edge onto centre line', then the right one",
-        _START.format("cupboard"),
-    ),
+    "cabinet": (_START.format("cupboard"),),
+    "cupboard": (_START.format("cupboard"),),
     "fish": (_START.format("fish")[3:],),
     "fold": (
         "valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",
         "to fold again what was unfolded: 'refold', or 'refold k'",
     ),
     "frog": (_START.format("frog")[3:],),
-    "gate": (
-        "fold both edges in: 'valley left edge onto centre line', then the right one",
-        _START.format("cupboard"),
-    ),
-    "kite": (
-        "fold both edges in: 'valley bottom left edge onto centre line', then the right one",
-        _START.format("kite"),
-    ),
+    "gate": (_START.format("cupboard"),),
+    "kite": (_START.format("kite"),),
     "preliminary": (_START.format("preliminary")[3:],),
     "waterbomb": (_START.format("waterbomb")[3:],),
     "windmill": (_START.format("windmill")[3:],),
     "accordion": ("pleat, as in 'pleat into 8 equal parts, moving the right edge'",),
     "zigzag": ("pleat, as in 'pleat along k and m, moving A'",),
+    "blow": ("blow into, with a point of the opening: 'blow into A'",),
     "bend": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
     "bring": ("valley, as in 'valley A to C'",),
     "call": ("mark, as in 'mark M at midpoint of A B'",),

@@ -6,7 +6,8 @@ phrase only has to be whole: a connecting word that needs operands has them.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from itertools import pairwise
 from typing import TYPE_CHECKING, cast
 
 from ..source.diagnostics import Refusal, Span
@@ -28,6 +29,8 @@ _PLAIN = {
 }
 
 
+#: Words that stand where names do, and are none.
+_NO_NAMES = frozenset(("the", "other", "side", "flap", "flaps"))
 #: Words before which 'up', 'down' and 'over' add nothing.
 _WHERE = frozenset(("TO", "ALONG", "THROUGH"))
 #: What stands before 'at the top' where that is a side of the figure: 'step 3 at the top'.
@@ -65,6 +68,15 @@ def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | Non
         last.end_pos,
     )
     return [verb, *tokens[count:]]
+
+
+def words_as_names(tokens: list[Token], verbs: Collection[str]) -> Iterator[str]:
+    """Words of a move, in small letters, that can only be names given earlier."""
+    for before, token in pairwise(match_verb(tokens, verbs) or []):
+        new = before.type in ("AS", "VERB")
+        plain = token.type == "NAME" and token.islower() and len(token) > 2
+        if plain and not new and token not in _NO_NAMES:
+            yield str(token)
 
 
 def plain_words(tokens: list[Token]) -> list[Token]:

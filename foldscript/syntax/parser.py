@@ -8,38 +8,21 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from itertools import islice, pairwise
-from typing import TYPE_CHECKING
+from functools import partial
+from itertools import islice
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Refusal, Source, Span
 from ..source.reading import LARGEST_FILE
-from .grammar import Grammar, load_grammar
-from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
-from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
-from .mistakes import (
-    did_you_mean,
-    guess_opening,
-    in_the_craft,
-    misspelt,
-    quoted,
-    reserved,
-)
-from .moves import match_verb, plain_words, read_move
-from .nodes import Caption, Group, Name, Program, Statement, Step
-from .operands import read_name, tokens_of, tree_span
+from .grammar import load_grammar
+from .moves import words_as_names
+from .nodes import Program, Statement
 from .rewording import reworded
-from .script_lines import ScriptLine, cut_lines, token_span
-from .table_talk import Lines, Setting
+from .script_lines import cut_lines, token_span
+from .script_reader import MOST_MISTAKES, ScriptReader
+from .whole_lines import Lines, Setting
 
-if TYPE_CHECKING:
-    from lark import Token
-
-MOST_STEPS = 500
-MOST_STATEMENTS = 5000
 #: Words, commas and line ends in a script.
 MOST_WORDS = 150_000
-#: Diagnostics shown in one run.
-MOST_MISTAKES = 25
 
 
 def parse(source: Source, verbs: Mapping[str, str]) -> Program:
@@ -60,7 +43,8 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
             Diagnostic("file-too-long", "no script is as long as this", source=source)
         )
     grammar = load_grammar()
-    reader = _Reader(source, grammar, verbs)
+    reader = ScriptReader(source, grammar, verbs)
+    reader.reword = partial(_reworded, reader)
     tokens = list(islice(grammar.lex(source.text), MOST_WORDS + 1))
     if len(tokens) > MOST_WORDS:
         raise FoldscriptError(
@@ -83,12 +67,21 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
     return program
 
 
-def read_lines(lines: Lines, verbs: Mapping[str, str]) -> Program | None:
-    """A script of these lines, for a trial; None where they cannot be read."""
+def read_lines(
+    lines: Lines, verbs: Mapping[str, str], names: Counter[str] | None = None
+) -> Program | None:
+    """A script of these lines, for a trial; None where they cannot be read.
+
+    With `names`, how often each stands in the script, a word that is no name there is none here.
+    """
     source = Source("", "\n".join(lines))
-    reader = _Reader(source, load_grammar(), verbs, trying=True)
+    reader = ScriptReader(source, load_grammar(), verbs)
     openers = frozenset(verb.split()[0] for verb in verbs)
     for line in cut_lines(reader.grammar.lex(source.text), openers):
+        if names is not None and any(
+            names[name] < 2 for name in words_as_names(line.without_article(), verbs)
+        ):
+            return None
         reader.take(line)
     program = reader.finish()
     return None if reader.found else program
@@ -100,299 +93,18 @@ def statements(lines: Lines, verbs: Mapping[str, str]) -> tuple[Statement, ...]:
     return program.steps[0].body if program is not None and len(program.steps) == 1 else ()
 
 
-class _Block:
-    """A step or a group while its lines come in."""
+def _reworded(reader: ScriptReader, refusal: Refusal, span: Span) -> Refusal:
+    """The refusal of a line, with the same in words that can be read where they are known."""
+    inside = reader.block is not None
+    setting = Setting(reader.head.corners(), len(reader.steps), inside)
 
-    def __init__(self, span: Span, name: Name | None = None) -> None:
-        self.span = span
-        self.name = name
-        self.parameters: tuple[Name, ...] = ()
-        self.captions: list[Caption] = []
-        self.body: list[Statement] = []
-        self.broken = False  # a line of it could not be read, so it may look empty
+    def reads(row: Lines) -> bool:
+        before = () if row[0].startswith("step") or not inside else ("step",)
+        after = ("turn over",) if before or row[0].startswith("step") else ("step", "turn over")
+        return read_lines((*before, *row, *after), reader.verbs, reader.counts) is not None
 
-
-class _Reader:
-    """What has been read so far, and what was wrong with it."""
-
-    def __init__(
-        self, source: Source, grammar: Grammar, verbs: Mapping[str, str], *, trying: bool = False
-    ) -> None:
-        self.source = source
-        self.trying = trying  # whether these are lines that are only tried
-        self.grammar = grammar
-        self.verbs = verbs
-        self.counts: Counter[str] = Counter()
-        self.trees = LineTrees(grammar, self.counts)
-        self.head = HeadReader(source, grammar)
-        self.steps: list[Step] = []
-        self.groups: list[Group] = []
-        self.block: _Block | None = None
-        self.found: list[Diagnostic] = []
-        self.statements = 0
-        self.full = False
-
-    def refuse(self, refusal: Refusal, span: Span) -> None:
-        """Notes a mistake."""
-        at = refusal.span or span
-        self.found.append(
-            Diagnostic(refusal.code, refusal.message, at, refusal.hints, source=self.source)
-        )
-        if self.block is not None:
-            self.block.broken = True
-
-    # --- one line --------------------------------------------------------------------------
-
-    def take(self, line: ScriptLine) -> None:
-        """Reads one line into the head, the current step or the current group."""
-        if line.loose_comma is not None:
-            self.refuse(
-                Refusal(
-                    "loose-comma",
-                    "a comma at the end of a line says that it goes on, but it does not",
-                    "leave the comma out",
-                ),
-                line.loose_comma,
-            )
-        try:
-            self._take(line)
-        except Refusal as refusal:
-            self.refuse(self._reworded(refusal, line.span), line.span)
-
-    def _reworded(self, refusal: Refusal, span: Span) -> Refusal:
-        """The refusal of a line, with the same in words that can be read where they are known."""
-        if self.trying:
-            return refusal
-        inside = self.block is not None
-        corners = self.head.corners()
-        setting = Setting(corners, len(self.steps), inside)
-
-        def reads(row: Lines) -> bool:
-            return bool(statements(row, self.verbs) if inside else self._head_reads(row))
-
-        return reworded(refusal, self.source, span, setting, reads)
-
-    def _head_reads(self, row: Lines) -> bool:
-        under = () if row[0] == "step" else ("step",)
-        return read_lines((*row, *under, "turn over"), self.verbs) is not None
-
-    def _take(self, line: ScriptLine) -> None:
-        tokens = line.tokens
-        kind = self.trees.kind(tokens[0])
-        if kind in BLOCK_LINES:
-            self._open(kind, tokens)
-        elif self.block is None:
-            self._head_line(kind, tokens)
-        else:
-            self._move_line(kind, line)
-
-    def _head_line(self, kind: str, tokens: list[Token]) -> None:
-        if kind:
-            if kind == "sheet_line":
-                tokens = ScriptLine(tokens).without_article()
-            self.head.read(self.trees.read(kind, tokens))
-            return
-        for token in tokens[:1]:
-            refuse_broken(token)
-        moved = match_verb(tokens, self.verbs)
-        if moved is not None:
-            self.block = _Block(token_span(tokens[0]))  # so that this is said once
-            raise Refusal(
-                "move-before-step",
-                "a move stands under a step, and no step has begun",
-                'put a line before it: step, or step "..."',
-                span=token_span(moved[0]),
-            )
-        raise self._unknown(tokens, "word that opens a line before the first step")
-
-    def _move_line(self, kind: str, written: ScriptLine) -> None:
-        assert self.block is not None
-        tokens = written.without_article()
-        if not tokens:
-            raise self._unknown(written.tokens, "move")
-        refuse_broken(tokens[0])
-        line = match_verb(tokens, self.verbs)
-        if line is None:
-            if kind in HEAD_LINES:
-                raise Refusal(
-                    "head-after-step",
-                    f"{quoted(tokens[0])} belongs before the first step",
-                    "move this line to the top of the script",
-                    span=token_span(tokens[0]),
-                )
-            raise self._unknown(tokens, "move")
-        self.statements += 1
-        if self.statements > MOST_STATEMENTS:
-            self.full = True
-            raise Refusal(
-                "too-many-moves",
-                f"more than {MOST_STATEMENTS} moves in one script",
-                span=token_span(line[0]),
-            )
-        try:
-            statement = read_move(self.trees.read("move_line", plain_words(line)))
-        except Refusal as refusal:
-            raise in_the_craft(refusal, line, self.counts, self.verbs) from None
-        vocabulary = self.grammar.words_of("move_line")
-        for before, token in pairwise(line):
-            # Straight after the verb a new name may stand; elsewhere a name is used twice or wrong.
-            if before.type != "VERB" and before.type != "AS" and not self.head.seen.get("start"):
-                guess = misspelt(token, vocabulary, self.counts, 0.8)
-                if guess is not None:
-                    raise guess
-        self.block.body.append(statement)
-        self.block.span = self.block.span.cover(statement.span)
-
-    # --- steps, captions, groups -----------------------------------------------------------
-
-    def _open(self, kind: str, tokens: list[Token]) -> None:
-        block, span = self.block, token_span(tokens[0])
-        if (
-            block is not None
-            and block.name is not None
-            and kind not in ("end_line", "caption_line")
-        ):
-            self.close()
-            self.refuse(
-                Refusal(
-                    "group-not-closed",
-                    f"the group {quoted(block.name.text)} is not closed",
-                    "put a line 'end' before this one",
-                ),
-                span,
-            )
-        if kind == "step_line":
-            self.close()
-            self.block = _Block(span)
-            if len(self.steps) >= MOST_STEPS:
-                self.full = True
-                raise Refusal("too-many-steps", f"more than {MOST_STEPS} steps in one script")
-            tree = self.trees.read(kind, tokens)
-            self.block.span = tree_span(tree)
-            for text in tokens_of(tree, "STRING"):
-                self._caption(text, "")
-        elif kind == "caption_line":
-            tree = self.trees.read(kind, tokens)
-            languages = tokens_of(tree, "NAME")
-            language = language_tag(languages[0]) if languages else ""
-            if self.block is None or self.block.name is not None:
-                raise Refusal("caption-outside-step", "a caption stands under a step", span=span)
-            self.block.span = self.block.span.cover(tree_span(tree))
-            self._caption(tokens_of(tree, "STRING")[0], language)
-        elif kind == "group_line":
-            if block is not None and block.name is None:
-                self.close()
-                raise Refusal(
-                    "group-after-step",
-                    "groups stand before the first step",
-                    "move the group up",
-                    span=span,
-                )
-            self.block = _Block(span, Name("", span))
-            names = tokens_of(self.trees.read(kind, tokens), "NAME")
-            for token in names:
-                if self.grammar.reserves(str(token)):
-                    raise reserved(token)
-            self.block.name, *parameters = [read_name(token) for token in names]
-            self.block.parameters = tuple(parameters)
-        else:
-            tree = self.trees.read(kind, tokens)
-            if block is None or block.name is None:
-                raise Refusal(
-                    "end-without-group",
-                    "there is no group to end here",
-                    "leave it out: a step ends where the next one begins",
-                    span=span,
-                )
-            block.span = block.span.cover(tree_span(tree))
-            self.close()
-
-    def _caption(self, token: Token, language: str) -> None:
-        assert self.block is not None
-        text = checked_text(token)
-        if language == self.head.texts.get("language", "en"):
-            language = ""
-        if any(caption.language == language for caption in self.block.captions):
-            raise Refusal(
-                "said-twice",
-                "this step has a caption in this language already",
-                "keep one of the two",
-                span=token_span(token),
-            )
-        if text:
-            self.block.captions.append(Caption(text, language, token_span(token)))
-
-    def close(self) -> None:
-        """Ends the step or group that is open."""
-        block, self.block = self.block, None
-        if block is None:
-            return
-        if block.name is not None:
-            self.groups.append(Group(block.name, block.parameters, tuple(block.body), block.span))
-            return
-        if not block.captions and not block.body and not block.broken:
-            self.refuse(
-                Refusal(
-                    "empty-step",
-                    "nothing happens in this step",
-                    "put a move under it, or a caption after it",
-                ),
-                block.span,
-            )
-        self.steps.append(Step(tuple(block.captions), tuple(block.body), block.span))
-
-    def finish(self) -> Program:
-        """The whole script, once every line has been taken."""
-        block = self.block
-        self.close()
-        if block is not None and block.name is not None:
-            self.refuse(
-                Refusal(
-                    "group-not-closed",
-                    f"the group {quoted(block.name.text)} is not closed",
-                    "put a line 'end' after its last move",
-                ),
-                block.span,
-            )
-        if not self.steps and not self.found:
-            empty = not self.source.text.strip()
-            self.refuse(
-                Refusal(
-                    "no-steps",
-                    "the script is empty" if empty else "the script has no step",
-                    'begin each step with a line: step "Fold in half."',
-                ),
-                Span(0, 0),
-            )
-        self.found.sort(key=lambda d: d.span.start if d.span else 0)
-        if len(self.found) >= MOST_MISTAKES:
-            del self.found[MOST_MISTAKES:]
-            last = self.found[-1].span
-            self.found.append(
-                Diagnostic(
-                    "more-mistakes",
-                    "there may be more mistakes below: mend these first",
-                    last,
-                    source=self.source,
-                )
-            )
-        return Program(self.source, self.head.head(), tuple(self.steps), tuple(self.groups))
-
-    def _unknown(self, tokens: list[Token], what: str) -> Refusal:
-        """A line that opens with no known word."""
-        inside = self.block is not None
-        known = {"step", "caption", *self.verbs}
-        if not inside:
-            known |= self.trees.head_words()
-        guess = guess_opening(tokens, known, self.verbs if inside else None)
-        if not inside and guess.near[:1] == ["step"]:
-            self.block = _Block(guess.span)  # the lines below are meant for a step
-            self.block.broken = True
-        usual = (
-            "start the line with a move, such as valley, mountain, crease or turn over"
-            if inside
-            else "start the line with model, credit, sheet or another word of the head, or step"
-        )
-        hints = guess.craft or did_you_mean(guess.near) or (usual,)
-        message = f"{quoted(guess.word)} is no {what}"
-        return Refusal("unknown-word", message, *hints, span=guess.span)
+    better = reworded(refusal, reader.source, span, setting, reads, reader.body)
+    first = better.hints[0].edit if better.hints else None
+    if not inside and first is not None and first.text.startswith("step"):
+        reader.begin_step(span)
+    return better

@@ -7,13 +7,25 @@ writes it in the line's place.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from ..source.diagnostics import Hint, Refusal, Source, Span, write
-from .table_talk import Lines, Setting, said_otherwise
+from .craft_words import OPENERS
+from .nodes import Name, Statement
+from .table_talk import said_otherwise
+from .whole_lines import Lines, Setting
 
 #: Rewordings that are shown of one line.
 MOST_SHOWN = 3
+#: Hints of the craft that say something else besides.
+_ELSE = frozenset(hint for hints in OPENERS.values() for hint in hints if hint.startswith("or "))
+#: A crease that is spoken of without a name.
+_THE_CREASE = re.compile(
+    r"\b(?:onto|to|along|meets)\s+"
+    r"((?:the\s+|that\s+|this\s+|last\s+)*(?:fold|crease)(?:\s+line)?)\b(?!\s+[A-Z]\b)"
+)
+_CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
+_NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
 #: Mistakes of a line's place, which other words do not mend.
 _PLACE = frozenset(("move-before-step", "head-after-step", "said-twice", "too-many-moves"))
 
@@ -24,14 +36,20 @@ def reworded(
     span: Span,
     setting: Setting,
     reads: Callable[[Lines], bool],
+    earlier: Sequence[Statement] = (),
 ) -> Refusal:
     """The refusal of a line, with what to say in its place first where that is known.
 
-    `reads` tells whether lines can be read where this one stands.
+    `reads` tells whether lines can be read where this one stands, `earlier` what was said before.
     """
     if refusal.code in _PLACE:
         return refusal
-    rows = [row for row in said_otherwise(source.text[span.start : span.end], setting) if reads(row)]
+    crease = naming_crease(source, span, earlier)
+    if crease is not None:
+        return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
+    rows = [
+        row for row in said_otherwise(source.text[span.start : span.end], setting) if reads(row)
+    ]
     return with_rows(refusal, source, span, rows)
 
 
@@ -41,8 +59,31 @@ def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines
     if not anew:
         return refusal
     anew[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in anew[1:]]
-    others = [hint for hint in refusal.hints if not hint.text.startswith("write it like")]
-    return Refusal(refusal.code, refusal.message, *anew, *others[: MOST_SHOWN - 1], span=refusal.span)
+    others = [hint for hint in refusal.hints if hint.text in _ELSE]
+    return Refusal(refusal.code, refusal.message, *anew, *others, span=refusal.span)
+
+
+def naming_crease(source: Source, span: Span, earlier: Sequence[Statement]) -> Hint | None:
+    """What to write for 'the crease' and 'the fold' in a statement: a name, for the crease made last."""
+    said = _THE_CREASE.search(source.text, span.start, span.end)
+    made = next((one for one in reversed(earlier) if one.verb in _CREASING), None)
+    if said is None or made is None:
+        return None
+    line, _ = source.position(made.span.end)
+    given = [
+        o.text for p in made.phrases if p.word == "as" for o in p.operands if isinstance(o, Name)
+    ]
+    if given:
+        said_so = f"say '{given[0]}' for the crease that line {line} makes"
+        return write(Span(*said.span(1)), given[0], said_so)
+    name = next(k for k in _NAMES if not re.search(rf"\b{k}\b", source.text))
+    between = source.text[made.span.end : said.start(1)]
+    return write(
+        Span(made.span.end, said.end(1)),
+        f", as {name}{between}{name}",
+        f"give the crease a name where it is made, with ', as {name}' at the end of line {line}, "
+        f"and say '{name}' here",
+    )
 
 
 def _hint(source: Source, span: Span, row: Lines) -> Hint:

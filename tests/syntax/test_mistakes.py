@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.syntax import parser
+from foldscript.syntax import script_reader
 from tests.syntax.scripts import faults, places
 
 
@@ -142,7 +142,7 @@ def test_a_name_used_twice_is_no_misspelling() -> None:
 
 def test_endless_mistakes_are_cut_short() -> None:
     found = faults("step\n" + "vally A\n" * 1000)
-    assert len(found) == parser.MOST_MISTAKES + 1
+    assert len(found) == script_reader.MOST_MISTAKES + 1
     assert found[-1].code == "more-mistakes"
 
 

@@ -23,8 +23,9 @@ from ...source.diagnostics import Refusal
 from ...syntax import nodes
 from . import caption_names, middles
 from .context import Context
-from .names import bent_edge, tell_apart
+from .names import bent_edge
 from .spans import by_line, hull
+from .words_for import tell_edges
 
 
 def crease(context: Context, node: nodes.Name, *, whole: bool = False) -> LineValue:
@@ -89,11 +90,11 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
             span=node.span,
         )
     if len(found) > 1:
-        shown = tell_apart(context.state, context.names, [geo.midpoint(*s) for s in found])
+        told = tell_edges(context.state, context.names, found, node.span)
         raise Refusal(
             "two-candidates",
-            f"{len(found)} edges face the {words} equally: {shown}",
-            "say which, such as 'bottom left edge'",
+            f"{len(found)} edges face the {words} equally: {told.shown}",
+            *told.hints,
             span=node.span,
         )
     segment = next(iter(found))

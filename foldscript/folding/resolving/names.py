@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from ...geometry import lines as geo
 from ...geometry import polygons
 from ...geometry.lines import Point, Segment
-from ...geometry.tolerance import EPS, same, same_point
+from ...geometry.tolerance import EPS, same_point
 from ...languages.wording import Phrase
 from ...moves.planning.request import PointValue
 from ...paper.seams import remainder
@@ -131,22 +131,6 @@ def locate(state: State, names: Names, spot: Point) -> str:
         return "somewhere on the paper"
     mm = best[0] * state.sheet.unit_mm
     return f"on {best[1]}" if mm < 0.05 else f"{mm:.0f} mm from {best[1]}"
-
-
-def tell_apart(state: State, names: Names, spots: Sequence[Point]) -> str:
-    """Several folded points in words that differ: 'the left one (30 mm from corner A) and ...'."""
-    flat = max(p[1] for p in spots) - min(p[1] for p in spots) <= EPS
-    by = (
-        sorted(spots)
-        if not (same(min(spots)[0], max(spots)[0]))
-        else sorted(spots, key=lambda p: p[1])
-    )
-    ends = ("left", "right") if flat or not same(by[0][0], by[-1][0]) else ("lower", "upper")
-    words: list[str] = []
-    for k, spot in enumerate(by):
-        side = ends[0] if k == 0 else ends[1] if k == len(by) - 1 else "middle"
-        words.append(f"the {side} one ({locate(state, names, spot)})")
-    return " and ".join(words)
 
 
 def line_to_write(p: PointValue, q: PointValue) -> str:

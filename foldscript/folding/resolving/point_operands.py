@@ -21,8 +21,8 @@ from ...syntax import nodes
 from . import caption_names, middles
 from .context import Context
 from .eye import by_eye
-from .names import tell_apart
 from .spans import equal_parts
+from .words_for import tell_points
 
 
 def named_point(context: Context, node: nodes.Name) -> PointValue:
@@ -56,11 +56,11 @@ def seen_point(context: Context, node: nodes.Seen) -> PointValue:
     found = silhouette.corners_toward(context.state, node.toward)
     words = " ".join(node.toward)
     if len(found) > 1:
-        shown = tell_apart(context.state, context.names, found)
+        told = tell_points(context.state, context.names, found, node.span)
         raise Refusal(
             "two-candidates",
-            f"there are {len(found)} {words} corners, equally far that way: {shown}",
-            "say which, such as 'bottom left corner', or name it",
+            f"there are {len(found)} {words} corners, equally far that way: {told.shown}",
+            *told.hints,
             span=node.span,
         )
     caption = called.seen(Kind.CORNER, node.toward)

@@ -1,0 +1,86 @@
+"""Words of the language for a place or an edge as it lies: geometry in, words out that stand for just that.
+
+A message that lists what may be meant lists it in words that the script can use.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from ...geometry import lines as geo
+from ...geometry.lines import Point, Segment
+from ...geometry.tolerance import same_point
+from ...paper import silhouette
+from ...paper.state import State
+from ...source.diagnostics import Hint, Span, write
+from .names import Names, locate
+
+#: Ways in which the eye names a corner or an edge, the shortest first.
+_WAYS: tuple[tuple[str, ...], ...] = (
+    ("top",),
+    ("bottom",),
+    ("left",),
+    ("right",),
+    *((height, side) for height in ("top", "bottom") for side in ("left", "right")),
+)
+
+
+class Told(NamedTuple):
+    """Things that may be meant: the list of them for a message, and what to write for each."""
+
+    shown: str
+    hints: tuple[Hint, ...]
+
+
+def point_words(state: State, names: Names, spot: Point) -> str:
+    """'bottom left corner', 'A': words for a folded point; '' where there are none."""
+    for toward in _WAYS:
+        found = silhouette.corners_toward(state, toward)
+        if len(found) == 1 and same_point(found[0], spot):
+            return f"{' '.join(toward)} corner"
+    return next(_named_at(state, names, spot), "")
+
+
+def edge_words(state: State, names: Names, edge: Segment) -> str:
+    """'left edge', 'line A M': words for an edge of the figure; '' where there are none."""
+    for toward in _WAYS:
+        found = silhouette.edges_toward(state, toward)
+        if len(found) == 1 and _same_line(found[0], edge):
+            return f"{' '.join(toward)} edge"
+    ends = [next(_named_at(state, names, end), "") for end in edge]
+    return f"line {ends[0]} {ends[1]}" if all(ends) else ""
+
+
+def tell_points(state: State, names: Names, spots: Sequence[Point], span: Span) -> Told:
+    """Several corners that are equally far one way."""
+    words = [point_words(state, names, spot) for spot in spots]
+    return _told(state, names, words, list(spots), span)
+
+
+def tell_edges(state: State, names: Names, edges: Sequence[Segment], span: Span) -> Told:
+    """Several edges that face one way equally."""
+    words = [edge_words(state, names, edge) for edge in edges]
+    return _told(state, names, words, [geo.midpoint(*edge) for edge in edges], span)
+
+
+def _told(state: State, names: Names, words: list[str], spots: list[Point], span: Span) -> Told:
+    rows = sorted(zip(spots, words, strict=True))
+    shown = [
+        f"'{said}' ({place})" if said else f"one {place}"
+        for said, place in ((said, locate(state, names, at)) for at, said in rows)
+    ]
+    hints = [write(span, said) for _, said in rows if said]
+    hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
+    if not all(words):
+        hints.append(Hint("or mark points where you mean, and say their names"))
+    return Told(" and ".join(shown), tuple(hints))
+
+
+def _named_at(state: State, names: Names, spot: Point) -> Iterator[str]:
+    """Names that the script has for a folded point."""
+    return (name for name, at in names.points.items() if same_point(state.where(at), spot))
+
+
+def _same_line(one: Segment, other: Segment) -> bool:
+    return same_point(geo.midpoint(*one), geo.midpoint(*other))

@@ -1,0 +1,265 @@
+"""Whole lines in a teacher's own words: 'fold in half', 'both sides to the middle', 'do the same behind'.
+
+In: a line after the rules of `table_talk.py`. Out: rows of statements that may be meant by it, the likeliest
+first. What comes out is tried before it is shown.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+#: Statements that stand in the place of one line, in their order.
+Lines = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Where a line stands: what the sheet's corners are called, and the number of the last finished step."""
+
+    corners: tuple[str, ...] = ("A", "B", "C", "D")
+    step: int = 0
+    inside: bool = True  # under a step, not in the head
+    names: tuple[str, ...] = ()  # those that the script has given
+
+    def edge(self, p: str, q: str) -> bool:
+        """Whether two corners are the ends of one edge."""
+        if p not in self.corners or q not in self.corners:
+            return False
+        apart = abs(self.corners.index(p) - self.corners.index(q))
+        return apart in (1, len(self.corners) - 1)
+
+
+COUNTS = {"one": 1, "a": 1, "single": 1, "both": 2, "two": 2, "three": 3, "four": 4}
+PARTS = {"half": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "sixth": 6, "eighth": 8}
+WAY = r"(?:left|right|top|bottom|upper|lower)"
+CENTRE = r"(?:the )?(?:centre|center|middle)"
+NAME = r"[A-Z][\w']*"
+#: A point in one word or two: 'A', 'corner A', 'point P'.
+POINT = rf"(?:(?:corner|point) )?{NAME}"
+
+LENGTH = r"((?:\d+(?:\.\d+)?|\d+/\d+) (?:mm|cm|inch|inches))"
+
+_AGAINST = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+_SHEET = r"(?: (?:it|paper|sheet|square|rectangle|model))?"
+_LEVEL = re.compile("horizontal|sideways|crosswise|bottom")
+_UPRIGHT = re.compile("vertical|lengthwise|book|left")
+
+
+def _halves(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'fold in half', and what may be meant by it."""
+    m = re.fullmatch(
+        rf"(valley|mountain|crease)(?: fold)?{_SHEET} (?:in half|in two|half)(.*)", plain
+    )
+    alone = re.fullmatch(
+        r"(valley|mountain)(?: fold)? (?:over )?(?:to )?(up|down|left|right)", plain
+    )
+    if alone:
+        way = {"up": "top", "down": "bottom"}.get(alone[2], alone[2])
+        yield (f"{alone[1]} {_AGAINST[way]} edge onto {way} edge",)
+    if re.fullmatch("book(?: fold)?", plain):
+        yield ("valley left edge onto right edge",)
+    if m is None:
+        return
+    verb, how = m[1], m[2]
+    upward, across = f"{verb} bottom edge onto top edge", f"{verb} left edge onto right edge"
+    if re.search("diagonal|corner|triangle", how):
+        yield from (
+            (f"{verb} {p} to {q}",)
+            for p, q in zip(setting.corners[:2], setting.corners[2:4], strict=False)
+        )
+        return
+    yield from ((across,), (upward,)) if _UPRIGHT.search(how) else ((upward,), (across,))
+    if not how and len(setting.corners) == 4:
+        yield (f"{verb} {setting.corners[0]} to {setting.corners[2]}",)
+
+
+def _parts(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'crease in thirds' of a sheet with four corners."""
+    m = re.fullmatch(
+        rf"(?:crease|valley|pinch){_SHEET} (?:in|into|to) "
+        r"(three|four|thirds|quarters|fourths|fifths|sixths|eighths)(.*)",
+        plain,
+    )
+    if m is None or len(setting.corners) != 4:
+        return
+    parts = PARTS.get(m[1].rstrip("s"), 0) or COUNTS[m[1]]
+    a, b, _, d = setting.corners
+    across = [
+        tuple(
+            f"crease through {Fraction(k, parts)} of {p} {q} perpendicular to edge {p} {q}"
+            for k in range(1, parts)
+        )
+        for p, q in ((a, b), (a, d))
+    ]
+    yield from reversed(across) if _LEVEL.search(m[2]) else across
+
+
+def _corners(plain: str, setting: Setting) -> Iterator[Lines]:
+    """A blintz, or all corners to the middle: one corner after the other."""
+    every = (
+        r"(valley|mountain|crease)(?: fold)? "
+        r"(?:all|four|every|each)(?: four)?(?: of)? corners?(?: in)? to (\S+)"
+    )
+    m = re.fullmatch(every, plain)
+    if m is None and not re.fullmatch("blintz(?: fold)?|valley blintz", plain):
+        return
+    verb, to = (m[1], m[2]) if m else ("valley", "centre")
+    yield tuple(f"{verb} {corner} to {to}" for corner in setting.corners)
+
+
+def _both(plain: str, setting: Setting) -> Iterator[Lines]:
+    """Both sides to the middle line."""
+    both = (
+        r"(valley|crease)(?: fold)? both (?:left and right )?(?:edges|sides|doors)"
+        r"(?: in)? (?:to|onto) (.+)"
+    )
+    m = re.fullmatch(both, plain)
+    if m:
+        to = re.sub("^(centre|center)$", "centre line", m[2])
+        yield tuple(f"{m[1]} {side} edge onto {to}" for side in ("left", "right"))
+    elif re.fullmatch("(?:cupboard|gate|cabinet|door)(?: door)?s?(?: fold)?", plain):
+        yield tuple(f"valley {side} edge onto centre line" for side in ("left", "right"))
+    elif re.fullmatch("kite(?: fold)?", plain):
+        yield tuple(f"valley bottom {side} edge onto centre line" for side in ("left", "right"))
+
+
+def _diagonals(plain: str, setting: Setting) -> Iterator[Lines]:
+    if len(setting.corners) != 4:
+        return
+    a, b, c, d = setting.corners
+    if re.fullmatch("(?:crease|valley)(?: both| two| all)? diagonals", plain):
+        yield (f"crease {a} to {c}", f"crease {b} to {d}")
+    elif re.fullmatch("(?:crease|valley)(?: along)?(?: a| one)? diagonal", plain):
+        yield (f"crease {a} to {c}",)
+        yield (f"crease {b} to {d}",)
+    elif re.fullmatch(
+        "(?:valley) corner to opposite corner|valley opposite corners together", plain
+    ):
+        yield (f"valley {a} to {c}",)
+        yield (f"valley {b} to {d}",)
+
+
+_PLACES: tuple[tuple[str, str], ...] = (
+    (r"other side and behind|all around", "on the other side and behind"),
+    (r"other side|both sides|opposite side|other one", "on the other side"),
+    (r"right", "on the right"),
+    (r"left", "on the left"),
+    (r"behind|back|underneath", "behind"),
+)
+
+
+def _again(plain: str, setting: Setting) -> Iterator[Lines]:
+    """A step done again: which one is said by its number."""
+    dashed = re.match(r"repeat steps? (\d+) ?[-–—] ?(\d+)(.*)", plain)
+    if dashed:
+        rest = dashed[3] if dashed[3].strip() else " again"
+        yield (f"repeat steps {dashed[1]} to {dashed[2]}{rest}",)
+    m = re.fullmatch(
+        r"(?:repeat|do|same)"
+        r"(?: same| it| this| that| last| previous| step| thing| fold| move| above| again)*(?: (.*))?",
+        plain,
+    )
+    if m is None or not setting.step:
+        return
+    rest = m[1] or ""
+    if re.search(r"\d", rest):
+        return
+    where = next((said for pattern, said in _PLACES if re.search(pattern, rest)), "")
+    on = re.fullmatch(rf"(?:on|with|for|at) (?:corners? |flaps? )?({POINT}(?: and {POINT})?)", rest)
+    if not where and on:
+        where = f"on {on[1]}"
+    places = [where] if where else [] if rest else ["on the other side", "behind", "again"]
+    yield from ((f"repeat step {setting.step} {place}",) for place in places)
+
+
+def _turn(plain: str, setting: Setting) -> Iterator[Lines]:
+    if re.fullmatch("(?:turn|spin)(?: around| round| about| upside down)?", plain):
+        yield ("rotate half turn",)
+        yield ("turn over",)
+    m = re.fullmatch(
+        "(?:open|undo|unfold) (?:last |previous )?(two|three|four|2|3|4)(?: last| previous)? (?:folds|steps)",
+        plain,
+    )
+    if m:
+        count = COUNTS.get(m[1]) or int(m[1])
+        yield ("unfold",) * count
+
+
+def _lines(plain: str, setting: Setting) -> Iterator[Lines]:
+    """Strips by their width, gaps, and lines by their angle."""
+    strip = re.fullmatch(
+        rf"(valley|mountain|crease) (?:fold )?({WAY}) edge "
+        rf"(?:up |down |over |in |by )*{LENGTH}(?: up| in| over)?",
+        plain,
+    )
+    if strip:
+        yield (f"{strip[1]} along line {strip[3]} from {strip[2]} edge, moving {strip[2]} edge",)
+    gap = re.search(
+        rf"^(.*) (?:to|onto) {LENGTH} (?:below|above|from|before|beside|away from|short of) (.*)$",
+        plain,
+    )
+    if gap:
+        yield (f"{gap[1]} onto line {gap[2]} from {gap[3]}",)
+    angle = re.fullmatch(
+        rf"(valley|mountain|crease) (?:at |along )?(?:line )?(?:at )?(\d+) ?(?:degrees?|°)"
+        rf"(?: line)? (?:from|at|through) (?:corner )?({NAME})",
+        plain,
+    )
+    if angle and angle[3] in setting.corners:
+        p = angle[3]
+        q = setting.corners[(setting.corners.index(p) + 1) % len(setting.corners)]
+        moving = "" if angle[1] == "crease" else f", moving {q}"
+        yield (f"{angle[1]} along line through {p} at {angle[2]} degrees to edge {p} {q}{moving}",)
+
+
+def _flaps(plain: str, setting: Setting) -> Iterator[Lines]:
+    """A flap that is named by no point: by where it points."""
+    m = re.fullmatch(
+        r"(valley|mountain)(?: fold)? (?:(?:top|front|back|upper|first|one|a) )?(?:flap|layer|point)"
+        r"(?: back)? (up|down|left|right)",
+        plain,
+    )
+    if m:
+        way = {"up": "top", "down": "bottom"}.get(m[2], m[2])
+        for thing in ("corner", "edge"):
+            yield (f"{m[1]} {_AGAINST[way]} {thing} to {way} {thing}",)
+
+
+def in_pairs(plain: str, setting: Setting) -> Iterator[Lines]:
+    """Two things moved by one line; letters that stand for edges."""
+    told = re.fullmatch("(mark|crease|valley|mountain) (.*)", plain)
+    if told and told[1] == "mark":
+        yield (
+            re.sub(
+                r"^mark (?:centre|center|corner|point|top|bottom|left|right) (?=at |where |midpoint )",
+                "mark P ",
+                plain,
+            ),
+        )
+    m = re.fullmatch(
+        rf"(valley|mountain|crease|pinch)(?: fold)? (?:corners |points )?({POINT}) and ({POINT})"
+        r"((?: up| down| in| over)? (?:to|onto) .+)",
+        plain,
+    )
+    if m:
+        yield tuple(f"{m[1]} {who}{m[4]}" for who in (m[2], m[3]))
+
+    def joined(m: re.Match[str]) -> str:
+        kind = m[1] or ("edge " if setting.edge(m[2], m[3]) else "line ")
+        return f"{kind}{m[2]} {m[3]}"
+
+    letters = "".join(corner for corner in setting.corners if len(corner) == 1)
+    if letters:
+        operand = rf"(?<!of )(?<!through )(?<!from )\b(edge |line )?([{letters}]) ?([{letters}])\b"
+        said = re.sub(operand, joined, plain)
+        said = re.sub(r"(?<= )to (?=(?:edge|line) )", "onto ", said)
+        yield (re.sub(r"^(\w+) ((?:edge|line) \w+ \w+)$", r"\1 along \2", said),)
+        if re.fullmatch(rf"(?:crease|pinch) [{letters}] [{letters}]", plain):
+            yield (" to ".join(plain.rsplit(" ", 1)),)
+
+
+#: What makes rows of statements of a line, in the order in which they are asked.
+ROWS = (_halves, _parts, _corners, _both, _diagonals, _again, _turn, _lines, _flaps)
