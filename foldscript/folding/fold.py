@@ -132,7 +132,7 @@ def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnosti
                 remark.code,
                 f"{remark.message} (in step {step.number})",
                 node.body[index].span,
-                tuple(Hint(h) for h in remark.hints),
+                tuple(Hint(h) if isinstance(h, str) else h for h in remark.hints),
                 Severity.WARNING,
                 program.source,
             )

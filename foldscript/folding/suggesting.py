@@ -7,7 +7,7 @@ at the table is made into statements, and those that fold come first.
 from __future__ import annotations
 
 from ..moves.registry import verbs
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Hint, Refusal
 from ..syntax import nodes
 from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
@@ -42,8 +42,10 @@ def reworded(
     program: nodes.Program,
 ) -> Refusal:
     """The refusal of a statement, with what to say in its place first where that is known."""
-    if refusal.code not in _OF_WORDING or isinstance(refusal, CalledRefusal):
+    if isinstance(refusal, CalledRefusal):
         return refusal
+    if refusal.code not in _OF_WORDING:
+        return _tried(refusal, statement, number, folding, program)
     source, span = program.source, statement.span
     earlier = [
         one for step in program.steps[:number] for one in step.body if one.span.end <= span.start
@@ -61,7 +63,39 @@ def reworded(
     best = [row for row in folds if folds[row] == ""] or [
         row for row in folds if folds[row] != refusal.message
     ]
-    return with_rows(refusal, source, span, best)
+    found = with_rows(refusal, source, span, best)
+    return found if best else _tried(refusal, statement, number, folding, program)
+
+
+def _tried(
+    refusal: Refusal,
+    statement: nodes.Statement,
+    number: int,
+    folding: Folding,
+    program: nodes.Program,
+) -> Refusal:
+    """The refusal without hints that lead nowhere: their changes of the statement are made and tried.
+
+    Where some changes fold, those that do not are left out; none that only ends in the same message stays.
+    """
+    text, span = program.source.text, statement.span
+    ends: dict[Hint, str] = {}
+    for hint in refusal.hints:
+        edit = hint.edit
+        if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
+            continue
+        anew = edit.applied(text)[
+            span.start : span.end + len(edit.text) - edit.span.end + edit.span.start
+        ]
+        outcome = _outcome((" ".join(anew.split()),), number, folding)
+        ends[hint] = refusal.message if outcome is None else outcome
+    folds = [hint for hint in ends if ends[hint] == ""]
+    kept = [
+        hint
+        for hint in refusal.hints
+        if hint not in ends or hint in folds or (not folds and ends[hint] != refusal.message)
+    ]
+    return Refusal(refusal.code, refusal.message, *folds, *kept, span=refusal.span)
 
 
 def _outcome(row: Lines, number: int, folding: Folding) -> str | None:

@@ -10,7 +10,7 @@ from ..paper.flap import sheet_segments
 from ..paper.refold import creased
 from ..paper.seams import remainder
 from ..paper.signs import FoldLine, Sense
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, write
 from .planning.claims import NothingMoves
 from .planning.fingers import CREASED
 from .planning.fold_clauses import PLACES, as_point
@@ -135,10 +135,13 @@ def _there_already(request: Request, segments: list[Segment]) -> tuple[Remark, .
             ),
         )
     along = name or "..."
+    fold_it = (
+        f"fold it with 'valley along {along}' or 'mountain along {along}', or leave the line out"
+    )
     raise Refusal(
         "crease-there-already",
         f"this crease is there already{called}",
-        f"fold it with 'valley along {along}' or 'mountain along {along}', or leave the line out",
+        write(request.span, f"valley along {name}", fold_it) if name else fold_it,
         *(() if name else ("or give it a name: 'crease ... as k'",)),
         span=request.span,
     )

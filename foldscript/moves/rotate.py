@@ -9,7 +9,7 @@ from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, Template, phrase
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, add
 from .planning.claims import Carried
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, Quantity, Request
@@ -47,7 +47,8 @@ def make(request: Request) -> Outcome:
         raise Refusal(
             "turn-by",
             "say which way to turn",
-            "add 'clockwise' or 'anticlockwise'",
+            add(request.span, "clockwise"),
+            add(request.span, "anticlockwise", "or add 'anticlockwise'"),
             span=request.span,
         )
     against = said is not None and said.word == "anticlockwise"

@@ -24,7 +24,7 @@ from ..paper.refold import Divided, divided, refold
 from ..paper.signs import Arrow
 from ..paper.state import State
 from ..paper.union_find import UnionFind
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, write
 from .planning.alignment import Alignment
 from .planning.at_points import pushed
 from .planning.claims import OnlyBeyond
@@ -56,7 +56,11 @@ def _sink(request: Request, *, opened: bool) -> Outcome:
         raise Refusal(
             "locked-layers",
             f"this point cannot be sunk like this: {why.message}",
-            f"try {'a closed' if opened else 'an open'} sink",
+            write(
+                request.verb_span,
+                f"{'closed' if opened else 'open'} sink",
+                f"try {'a closed' if opened else 'an open'} sink",
+            ),
             "or choose a line nearer the point",
             span=request.span,
         ) from None

@@ -10,7 +10,7 @@ from ..paper.parting import as_cut
 from ..paper.refold import with_creases_of
 from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, write
 from .planning.claims import LiesAs, Moves
 from .planning.fingers import OPENED
 from .planning.looking_back import crease_now, is_fold_along, journeys, turn_of
@@ -54,7 +54,11 @@ def _to_step(request: Request) -> Outcome:
         raise Refusal(
             "no-such-step",
             f"there is no finished step {number} to go back to",
-            f"the last finished step is {len(request.step_ends) - 1}",
+            write(
+                values[0].span,
+                f"step {len(request.step_ends) - 1}",
+                f"the last finished step is {len(request.step_ends) - 1}",
+            ),
             span=values[0].span,
         )
     _, records = request.step_ends[number]

@@ -13,7 +13,7 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from ..source.diagnostics import Refusal, Span
+from ..source.diagnostics import Hint, Refusal, Span, write
 from .craft_words import OPENERS, among, instead
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .script_lines import token_span
@@ -89,12 +89,13 @@ _SHAPES = {
 }
 
 
-def instead_of(word: str, verbs: Iterable[str]) -> tuple[str, ...]:
+def instead_of(word: str, verbs: Iterable[str], span: Span) -> tuple[Hint, ...]:
     """Hints for a word of the craft that opens no line: 'sink' is said with one more word."""
     word = word.lower()
     if word in OPENERS:
-        return OPENERS[word]
-    return did_you_mean(sorted(verb for verb in verbs if len(word) > 2 and word in verb.split()))
+        return tuple(Hint(hint) for hint in OPENERS[word])
+    verbs = sorted(verb for verb in verbs if len(word) > 2 and word in verb.split())
+    return did_you_mean(verbs, span)
 
 
 def in_the_craft(
@@ -124,7 +125,7 @@ class Guess:
     word: str
     span: Span
     near: list[str]
-    craft: tuple[str, ...]
+    craft: tuple[Hint, ...]
 
 
 def guess_opening(
@@ -136,11 +137,11 @@ def guess_opening(
     """
     word, span = str(tokens[0]), token_span(tokens[0])
     near: list[str] = []
-    craft: tuple[str, ...] = ()
+    craft: tuple[Hint, ...] = ()
     for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
         start = tokens[:count]
         if count == 1 and verbs is not None:
-            craft = () if near else instead_of(word, verbs)
+            craft = () if near else instead_of(word, verbs, span)
         if len(start) == count and not near and not craft:
             spelling = " ".join(start)
             near = suggestions(spelling, (k for k in known if len(k.split()) == count), 0.8)
@@ -159,9 +160,11 @@ def suggestions(word: str, known: Iterable[str], near: float = 0.7) -> list[str]
     return get_close_matches(lower, known, n=2, cutoff=near)
 
 
-def did_you_mean(words: list[str]) -> tuple[str, ...]:
-    """One hint, or none."""
-    return (one_of(words),) if words else ()
+def did_you_mean(words: list[str], span: Span | None = None) -> tuple[Hint, ...]:
+    """One hint, or none; its change writes the first of the words in the place of what stands in `span`."""
+    if not words:
+        return ()
+    return (Hint(one_of(words)) if span is None else write(span, words[0], one_of(words)),)
 
 
 def one_of(choices: Iterable[str]) -> str:
@@ -251,7 +254,7 @@ def misspelt(
     return Refusal(
         "unknown-word",
         f"{quoted(token)} is no word of the language and no name of this script",
-        *((known,) if known else did_you_mean(close)),
+        *((known,) if known else did_you_mean(close, token_span(token))),
         span=token_span(token),
     )
 

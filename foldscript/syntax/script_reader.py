@@ -321,6 +321,6 @@ class ScriptReader:
             if inside
             else "start the line with model, credit, sheet or another word of the head, or step"
         )
-        hints = guess.craft or did_you_mean(guess.near) or (usual,)
+        hints = guess.craft or did_you_mean(guess.near, guess.span) or (usual,)
         message = f"{quoted(guess.word)} is no {what}"
         return Refusal("unknown-word", message, *hints, span=guess.span)

@@ -131,10 +131,10 @@ def _diagonals(plain: str, setting: Setting) -> Iterator[Lines]:
         return
     a, b, c, d = setting.corners
     if re.fullmatch("(?:crease|valley)(?: both| two| all)? diagonals", plain):
-        yield (f"crease {a} to {c}", f"crease {b} to {d}")
+        yield (f"crease along line {a} {c}", f"crease along line {b} {d}")
     elif re.fullmatch("(?:crease|valley)(?: along)?(?: a| one)? diagonal", plain):
-        yield (f"crease {a} to {c}",)
-        yield (f"crease {b} to {d}",)
+        yield (f"crease along line {a} {c}",)
+        yield (f"crease along line {b} {d}",)
     elif re.fullmatch(
         "(?:valley) corner to opposite corner|valley opposite corners together", plain
     ):

@@ -21,7 +21,7 @@ from ...geometry.tolerance import same
 from ...languages.wording import Phrase
 from ...moves.planning.request import LineValue, MoveRecord, PointValue
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span
+from ...source.diagnostics import Hint, Refusal, Span, write
 from ...syntax import nodes
 from ...syntax.craft_words import instead
 from . import caption_names
@@ -112,10 +112,12 @@ class Context(ABC):
     def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment:
         """The ends on the sheet of the edge between two points. Raises Refusal when there is none."""
         if p.sheet is None or q.sheet is None or not self.on_rim(p, q):
+            line = line_to_write(p, q)
+            straight = f"for the straight line through two points say '{line}'"
             raise Refusal(
                 "not-an-edge",
                 f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
-                f"for the straight line through two points say '{line_to_write(p, q)}'",
+                write(span, line, straight) if p.letter and q.letter else straight,
                 span=span,
             )
         return p.sheet, q.sheet
@@ -131,9 +133,16 @@ class Context(ABC):
             )
         known = self.names.known()
         near = difflib.get_close_matches(node.text, known, 1, 0.6)
-        hint = instead(node.text, known) or (
-            f"did you mean '{near[0]}'?"
-            if near
-            else f"names known here: {', '.join(sorted(known)[:20])}"
+        told = instead(node.text, known)
+        hints: tuple[str | Hint, ...] = (told,)
+        if not told and near:
+            hints = (write(node.span, near[0], f"did you mean '{near[0]}'?"),)
+        elif not told:
+            hints = (
+                f"names known here: {', '.join(sorted(known)[:20])}",
+                f"a new point gets its name first: 'mark {node.text} at ...', "
+                f"and a crease where it is made: '... as {node.text}'",
+            )
+        return Refusal(
+            "unknown-name", f"nothing is called '{node.text}' yet", *hints, span=node.span
         )
-        return Refusal("unknown-name", f"nothing is called '{node.text}' yet", hint, span=node.span)

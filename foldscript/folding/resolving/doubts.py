@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from ...geometry import lines as geo
 from ...geometry.tolerance import EPS, same_point
 from ...moves.planning.request import PointValue, Remark
-from ...source.diagnostics import Span
+from ...source.diagnostics import Span, write
 from ...syntax import nodes
 from .caption_names import ends
 from .eye import by_eye
@@ -35,7 +35,7 @@ def doubts(scope: Scope, statement: nodes.Statement) -> tuple[Remark, ...]:
                 half = 2 * node.numerator == node.denominator
                 said = "midpoint of" if half else f"{node.numerator}/{node.denominator} of"
                 t = node.numerator / node.denominator
-                remark = _two_places(scope, p, q, said, t, t)
+                remark = _two_places(scope, p, q, said, t, t, node.span)
             case nodes.FromEnd(bare=True, line=nodes.LineThrough() as way) if not by_eye(
                 scope, way
             ):
@@ -45,7 +45,7 @@ def doubts(scope: Scope, statement: nodes.Statement) -> tuple[Remark, ...]:
                 if not same_point(start.at, p.at):
                     p, q = q, p
                 away = length.mm / scope.state.sheet.unit_mm
-                remark = _two_places(scope, p, q, said, *_parts(p, q, away))
+                remark = _two_places(scope, p, q, said, *_parts(p, q, away), node.span)
             case _:
                 continue
         if remark is not None:
@@ -73,7 +73,13 @@ def _parts(p: PointValue, q: PointValue, length: float) -> tuple[float, float]:
 
 
 def _two_places(
-    scope: Scope, p: PointValue, q: PointValue, said: str, on_sheet: float, straight: float
+    scope: Scope,
+    p: PointValue,
+    q: PointValue,
+    said: str,
+    on_sheet: float,
+    straight: float,
+    span: Span,
 ) -> Remark | None:
     """Measured round the folds of an edge where the straight way leads elsewhere (both: parts of the way)."""
     if p.sheet is None or q.sheet is None or not p.letter or not q.letter:
@@ -85,13 +91,16 @@ def _two_places(
     on_paper = scope.state.where(geo.between(p.sheet, q.sheet, on_sheet))
     apart = geo.distance(on_paper, geo.between(p.at, q.at, straight)) * scope.state.sheet.unit_mm
     edge = ends(p.letter, q.letter)
+    on_edge, on_line = (f"{said} {kind} {p.letter} {q.letter}" for kind in ("edge", "line"))
     return Remark(
         "sheet-or-straight",
         f"edge {edge} is folded between {p.letter} and {q.letter}: this is measured along the edge, "
         f"round the fold, and lies {apart:.0f} mm from where the straight way between the two leads",
         (
-            f"say '{said} edge {p.letter} {q.letter}' if the place on the edge is meant",
-            f"say '{said} line {p.letter} {q.letter}' for the straight way between where they lie now",
+            write(span, on_edge, f"say '{on_edge}' if the place on the edge is meant"),
+            write(
+                span, on_line, f"say '{on_line}' for the straight way between where they lie now"
+            ),
         ),
     )
 

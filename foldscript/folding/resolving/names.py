@@ -14,7 +14,7 @@ from ...moves.planning.request import PointValue
 from ...paper.seams import remainder
 from ...paper.sheet import Sheet
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span
+from ...source.diagnostics import Refusal, Span, write
 
 
 @dataclass
@@ -154,9 +154,16 @@ def bent_edge(state: State, names: Names, p: PointValue, q: PointValue, span: Sp
                     bends.append(text)
     edge = f"edge {p.letter} {q.letter}"
     named = next((b for b in bends if b in names.points), None)
-    hint = (
-        f"say 'line {p.letter} {named}' or 'line {named} {q.letter}' for the part you mean"
+    hints = (
+        (
+            write(
+                span, f"line {p.letter} {named}", f"say 'line {p.letter} {named}' for the one part"
+            ),
+            write(span, f"line {named} {q.letter}", f"or 'line {named} {q.letter}' for the other"),
+        )
         if named
-        else "mark the place where it turns, then say 'line' from there to the corner you mean"
+        else ("mark the place where it turns, then say 'line' from there to the corner you mean",)
     )
-    return Refusal("bent-edge", f"{edge} turns at {', '.join(bends) or 'a fold'}", hint, span=span)
+    return Refusal(
+        "bent-edge", f"{edge} turns at {', '.join(bends) or 'a fold'}", *hints, span=span
+    )

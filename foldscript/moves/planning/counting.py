@@ -14,7 +14,7 @@ from ...geometry.lines import Point
 from ...paper.flap import Flap, moving_parts
 from ...paper.signs import Sense
 from ...paper.state import State
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Refusal, Span, write
 from .alignment import Alignment
 from .fold_clauses import FoldClauses, layer_count
 from .request import Remark, Request
@@ -68,10 +68,16 @@ def seeds(
         raise Refusal(
             "not-so-many-layers",
             f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
-            "say 'all layers', or a smaller number",
+            write(_counted(request), "all layers", "say 'all layers', or a smaller number"),
             span=request.span,
         )
     return found
+
+
+def _counted(request: Request) -> Span:
+    """Where the number of layers stands."""
+    clause = request.clause("layers")
+    return request.span if clause is None else clause.span
 
 
 def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
@@ -98,7 +104,11 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     return Refusal(
         "named-layer-stays",
         f"the {some} not the flap named: {what} is on layer {deep} from there",
-        f"say '{deep} layers' to move it with those that lie {'over' if way.from_front else 'behind'} it",
+        write(
+            _counted(request),
+            f"{deep} layers",
+            f"say '{deep} layers' to move it with those that lie {'over' if way.from_front else 'behind'} it",
+        ),
         "or name a point of the flap that is to move",
         span=request.span,
     )
@@ -117,7 +127,7 @@ def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Rema
             "more-layers",
             f"{what} not move alone: {number if moved else 'all that lie there'} hang together on the side "
             "that moves, and the caption says so",
-            (f"say '{number}'",),
+            (write(_counted(request), number),),
         ),
     )
 

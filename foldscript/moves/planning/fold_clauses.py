@@ -11,7 +11,7 @@ from ...geometry.isometries import inverse
 from ...geometry.lines import midpoint
 from ...geometry.tolerance import is_zero
 from ...languages.wording import Phrase, phrase
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Refusal, Span, write
 from .called import is_point
 from .request import Clause, LineValue, PointValue, Quantity, Request, Value
 
@@ -150,7 +150,11 @@ def _nowhere(request: Request, head: Value) -> Refusal:
     return Refusal(
         "unclear-fold",
         "say where it goes with 'to' or 'onto'",
-        "put 'along' before the line to fold along the line itself",
+        write(
+            Span(clause.span.start, clause.span.start),
+            "along ",
+            "put 'along' before the line to fold along the line itself",
+        ),
         *(f"write it like: {form}" for form in request.forms[1:2]),
         span=clause.span,
     )
@@ -181,7 +185,7 @@ def _a_line(clause: Clause) -> tuple[Value, ...]:
         raise Refusal(
             "not-a-line",
             "a line is needed after 'along'",
-            f"say 'along line {ends}'",
+            write(clause.span, f"along line {ends}"),
             span=clause.span,
         )
     return clause.values
@@ -194,13 +198,23 @@ def _one(request: Request, clause: Clause) -> Value:
             "unclear-fold",
             f"'{clause.word or request.verb}' takes one thing here, and these are two points",
             f"for a fold from one to the other say '{request.verb} {p} to {q}'",
-            f"for what lies between them say 'edge {p} {q}' or 'line {p} {q}'",
+            write(
+                _after_word(clause),
+                f"line {p} {q}",
+                f"for what lies between them say 'edge {p} {q}' or 'line {p} {q}'",
+            ),
             span=clause.span,
         )
     if len(clause.values) != 1:
         word = clause.word or request.verb
         raise _say(request, f"'{word}' takes one thing here", clause)
     return clause.values[0]
+
+
+def _after_word(clause: Clause) -> Span:
+    """What follows a clause's word."""
+    first, *more = (value.span for value in clause.values)
+    return first.cover(more[-1]) if more else first
 
 
 def _say(request: Request, message: str, clause: Clause) -> Refusal:

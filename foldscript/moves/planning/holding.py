@@ -27,7 +27,7 @@ from ...geometry.tolerance import EPS, FOLDED
 from ...languages.wording import Phrase
 from ...paper.flap import Flap
 from ...paper.state import State
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Hint, Refusal, add, write
 from .alignment import Alignment
 from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue, Remark, Request
@@ -184,8 +184,18 @@ def refuse_held(request: Request, found: Hold | None) -> None:
             else ()
         ),
         "unfold what holds it first",
-        "if all that lies there is to go along, say 'all layers'",
+        _all_along(request),
         span=request.span,
+    )
+
+
+def _all_along(request: Request) -> Hint:
+    counted = request.clause("layers")
+    said = "if all that lies there is to go along, say 'all layers'"
+    return (
+        write(counted.span, "all layers", said)
+        if counted
+        else add(request.span, "all layers", said)
     )
 
 
@@ -198,6 +208,6 @@ def remarks(request: Request, found: Hold | None) -> tuple[Remark, ...]:
             "more-moves",
             f"with {found.what.render()} moves much other paper: it hangs together with "
             f"{request.describe(found.other)} at the fold {request.locate(found.spot)}",
-            ("if all that lies there is to go along, say 'all layers'",),
+            (_all_along(request),),
         ),
     )

@@ -9,7 +9,7 @@ from ...geometry import polygons
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
 from ...paper.signs import Sense
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Refusal, add, write
 from .request import Request
 
 
@@ -25,8 +25,20 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
         "blocked",
         f"{mover} cannot move: it lies {over} {blocker}",
         "fold or unfold what lies in the way first",
-        "or move it along: 'all layers' or a number of layers",
-        f"or fold the other way: '{other}'",
+        *(
+            (
+                add(
+                    request.span,
+                    "all layers",
+                    "or move it along: 'all layers' or a number of layers",
+                ),
+            )
+            if request.clause("layers") is None
+            else ()
+        ),
+        write(request.verb_span, other, f"or fold the other way: '{other}'")
+        if request.verb in ("valley", "mountain")
+        else f"or fold the other way: '{other}'",
         span=request.span,
     )
 

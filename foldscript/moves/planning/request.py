@@ -16,7 +16,7 @@ from ...languages.wording import Phrase
 from ...paper.signs import Sign
 from ...paper.state import State
 from ...pose.goals import Goal
-from ...source.diagnostics import Refusal, Span
+from ...source.diagnostics import Hint, Refusal, Span
 from .claims import Claim
 from .fingers import Fingers
 
@@ -191,6 +191,11 @@ class Request:
         return self.move.forms
 
     @property
+    def verb_span(self) -> Span:
+        """Where the verb stands."""
+        return Span(self.span.start, self.span.start + len(self.verb))
+
+    @property
     def unit_mm(self) -> float:
         """Millimetres per sheet unit."""
         return self.state.sheet.unit_mm
@@ -209,7 +214,7 @@ class Request:
                     f"'{self.verb}' does not know what to do with '{shown}'"
                     if c.word
                     else f"'{self.verb}' takes nothing straight after it",
-                    *(f"write it like: {form}" for form in self.forms),
+                    *(f"write it like: {form}" for form in self.forms[:4]),
                     span=c.span,
                 )
 
@@ -220,7 +225,7 @@ class Remark:
 
     code: str
     message: str
-    hints: tuple[str, ...] = ()
+    hints: tuple[str | Hint, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -32,6 +32,7 @@ from ...paper.signs import Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
+from .choosing import no_such_choice, several_folds, which_side
 from .claims import Claim, Thickest
 from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
 from .fingers import Fingers
@@ -87,12 +88,7 @@ def choose(
     clauses = sort_clauses(request, extra)
     found = distinct(alignments(request, clauses))
     if need_side and not any(a.sided for a in found):
-        raise Refusal(
-            "which-side",
-            "the words do not say which side of the line moves",
-            "add 'moving' and a point on the side that moves, such as 'moving A'",
-            span=request.span,
-        )
+        raise which_side(request, found)
     way = Way(sense, carry, from_front, from_named, moves_named=need_side, alone=alone)
     done: list[SingleFold] = []
     refused: list[Refusal] = []
@@ -105,9 +101,7 @@ def choose(
         raise min(refused, key=lambda r: r.code == "fold-misses-flap")
     if clauses.pick is not None:
         if clauses.pick >= len(done):
-            raise Refusal(
-                "no-such-choice", f"only {len(done)} fold(s) fit these words", span=request.span
-            )
+            raise no_such_choice(request, len(done))
         return _chosen(request, clauses, done[clauses.pick]), clauses
     fit = done
     if clauses.near is not None:
@@ -118,16 +112,8 @@ def choose(
         fit = [d for d in fit if lands_on_target(d.alignment, clauses)] or fit
         fit = [d for d in fit if both_move(d.alignment, clauses)] or fit
     if len(fit) > 1:
-        alike = "" if clauses.near is None else f" and are as near to {clauses.near.words.render()}"
-        raise Refusal(
-            "several-folds",
-            f"{len(fit)} folds fit these words{alike}: "
-            + "; ".join(f"the {CHOICES[done.index(d)]} {_describe(request, d)}" for d in fit),
-            "choose with 'first', 'second' ..., or with 'near' and a point"
-            if clauses.near is None
-            else "choose with 'near' and a point that is nearer to one of them",
-            span=request.span,
-        )
+        ways = [(CHOICES[done.index(d)], where_it_goes(request, d)) for d in fit]
+        raise several_folds(request, clauses, ways)
     return _chosen(request, clauses, fit[0]), clauses
 
 
@@ -160,7 +146,8 @@ def _crease_distance(fold: SingleFold, spot: Point) -> float:
     return best
 
 
-def _describe(request: Request, fold: SingleFold) -> str:
+def where_it_goes(request: Request, fold: SingleFold) -> str:
+    """'lands 12 mm from corner A': what tells a fold from others that fit the same words."""
     if fold.alignment.head is not None:
         return f"lands {request.locate(fold.alignment.head)}"
     p, q = longest(fold.flap)

@@ -15,7 +15,7 @@ from ...paper.conditions import Pair
 from ...paper.seams import merged
 from ...paper.state import State
 from ...paper.toggling import Changes, motions
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Hint, Refusal, add, write
 from .flat_choices import Named
 from .named_creases import Wanted
 from .request import PointValue, Request
@@ -50,8 +50,15 @@ def which_stays(
 ) -> Refusal:
     """Of several pieces each could stay, and they move against each other."""
     names = dict.fromkeys(_stays_with(request, state, changes, i) for i in tied)
-    hints = [f"say 'holding {name}'" for name in names if name][:2]
-    hints[1:] = [f"or {hint}" for hint in hints[1:]]
+    clause = request.clause("holding", "keeping")
+    hints = [
+        write(clause.span, f"holding {name}")
+        if clause
+        else add(request.span, f"holding {name}", f"say 'holding {name}'")
+        for name in names
+        if name
+    ][:2]
+    hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
     if holding is not None:
         return Refusal(
             "which-stays",
@@ -202,8 +209,8 @@ def which_lies_over(request: Request, state: State, pairs: Iterable[Pair]) -> Re
         return Refusal(
             "which-lies-over",
             f"the layers with {_called(state, one)} and {_called(state, other)} could lie either way round",
-            f"add 'with {one} over {other}'",
-            f"or add 'with {other} over {one}'",
+            add(request.span, f"with {one} over {other}"),
+            add(request.span, f"with {other} over {one}", f"or add 'with {other} over {one}'"),
             span=request.span,
         )
     i, j = min(pairs, key=lambda pair: sorted(_place_of(request, state, k) for k in pair))

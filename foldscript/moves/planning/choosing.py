@@ -1,0 +1,53 @@
+"""Words that fit several folds: what is asked of the script, each answer with the words that choose it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ...geometry.lines import signed_distance
+from ...geometry.tolerance import EPS
+from ...source.diagnostics import Hint, Refusal, add
+from .alignment import Alignment
+from .fold_clauses import CHOICES, FoldClauses
+from .request import Request
+
+
+def which_side(request: Request, found: Sequence[Alignment]) -> Refusal:
+    """The words do not say which side of the line moves: a named point on either side does."""
+    state = request.state
+    names: dict[int, str] = {}
+    for name, at in request.points.items():
+        away = signed_distance(found[0].line, state.where(at)) if found else 0.0
+        if abs(away) > EPS and state.facets_on_sheet(at):
+            names.setdefault(1 if away > 0 else -1, name)
+    hints = [add(request.span, f"moving {name}") for _, name in sorted(names.items())]
+    hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
+    return Refusal(
+        "which-side",
+        "the words do not say which side of the line moves",
+        *hints or ["add 'moving' and a point on the side that moves"],
+        span=request.span,
+    )
+
+
+def several_folds(
+    request: Request, clauses: FoldClauses, ways: Sequence[tuple[str, str]]
+) -> Refusal:
+    """`ways` are the words that choose the folds that fit, and where each of them goes."""
+    alike = "" if clauses.near is None else f" and are as near to {clauses.near.words.render()}"
+    hints = [add(request.span, word, f"add '{word}' for the one that {way}") for word, way in ways]
+    last = "or add 'near' and a point that is close to the one you mean"
+    return Refusal(
+        "several-folds",
+        f"{len(ways)} folds fit these words{alike}: "
+        + "; ".join(f"the {word} {way}" for word, way in ways),
+        *((*hints, last) if clauses.near is None else (last,)),
+        span=request.span,
+    )
+
+
+def no_such_choice(request: Request, count: int) -> Refusal:
+    """More was chosen from than there is."""
+    only = "only 1 fold fits" if count == 1 else f"only {count} folds fit"
+    hint = "leave the choosing word out" if count == 1 else f"choose {' or '.join(CHOICES[:count])}"
+    return Refusal("no-such-choice", f"{only} these words", hint, span=request.span)
