@@ -16,6 +16,7 @@ from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Severity,
 from foldscript.syntax.parser import parse
 
 from .conftest import assert_sound
+from .following import circles
 
 #: A square of 100 mm, so that millimetres are hundredths of the sheet.
 SQUARE = "sheet square 100 mm\n"
@@ -44,6 +45,7 @@ def refused(*steps: str, sheet: str = SQUARE) -> Refused:
     with pytest.raises(FoldscriptError) as error:
         folds(text)
     (diagnostic,) = (d for d in error.value.diagnostics if d.severity is Severity.ERROR)
+    assert circles(text, diagnostic) == []
     return Refused(text, diagnostic)
 
 

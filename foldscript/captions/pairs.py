@@ -31,8 +31,23 @@ def combined(phrases: Sequence[Phrase]) -> tuple[Phrase, ...]:
 
 
 def _one(run: Sequence[Phrase]) -> Phrase | None:
+    if run[0].again is not None:
+        return None
+    alike = [words.alike for words in run]
+    plain = [words for words in alike if words is not None]
+    return _joined(run) or (
+        _joined(plain) if len(plain) == len(run) and any(map(_says_as_much, run, plain)) else None
+    )
+
+
+def _says_as_much(words: Phrase, plain: Phrase) -> bool:
+    """Whether a sentence says no more of where the paper goes than its plain form."""
+    return dict(words.parts).get("where") == dict(plain.parts).get("where")
+
+
+def _joined(run: Sequence[Phrase]) -> Phrase | None:
     first = run[0]
-    if any(_frame(other) != _frame(first) for other in run) or first.again is not None:
+    if any(_frame(other) != _frame(first) for other in run):
         return None
     moved = [dict(other.parts).get(_HOLE) for other in run]
     named = [part for part in moved if isinstance(part, Phrase)]

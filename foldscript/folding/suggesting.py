@@ -1,10 +1,13 @@
 """What to say instead, tried on the paper: a statement that was refused in, the refusal with hints out.
 
 A statement may be read and yet mean nothing ('crease A C', 'valley AB to DC'). What its words may stand for
-at the table is made into statements, and those that fold come first.
+at the table is made into statements, and those that fold come first. The changes that hints hold are made
+and tried as well.
 """
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from ..moves.registry import verbs
 from ..source.diagnostics import Hint, Refusal
@@ -41,74 +44,80 @@ def reworded(
     folding: Folding,
     program: nodes.Program,
 ) -> Refusal:
-    """The refusal of a statement, with what to say in its place first where that is known."""
+    """The refusal of a statement, with hints that fold first, and none that only lead back to it."""
     if isinstance(refusal, CalledRefusal):
         return refusal
+    trial = _Trial(refusal, statement, number, folding, program)
     if refusal.code not in _OF_WORDING:
-        return _tried(refusal, statement, number, folding, program)
-    source, span = program.source, statement.span
-    earlier = [
-        one for step in program.steps[:number] for one in step.body if one.span.end <= span.start
-    ]
-    crease = naming_crease(source, span, earlier)
-    if crease is not None:
-        return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
-    setting = Setting(
-        folding.state.sheet.corner_names, number - 1, names=tuple(folding.names.known())
-    )
-    rows = said_otherwise(source.text[span.start : span.end], setting)
-    folds = {
-        row: outcome for row in rows if (outcome := _outcome(row, number, folding)) is not None
-    }
-    best = [row for row in folds if folds[row] == ""] or [
-        row for row in folds if folds[row] != refusal.message
-    ]
-    found = with_rows(refusal, source, span, best)
-    return found if best else _tried(refusal, statement, number, folding, program)
+        return trial.with_hints_tried()
+    return trial.with_other_words()
 
 
-def _tried(
-    refusal: Refusal,
-    statement: nodes.Statement,
-    number: int,
-    folding: Folding,
-    program: nodes.Program,
-) -> Refusal:
-    """The refusal without hints that lead nowhere: their changes of the statement are made and tried.
+@dataclass(frozen=True)
+class _Trial:
+    """A refused statement, and the paper as it lay, on which others are tried."""
 
-    Where some changes fold, those that do not are left out; none that only ends in the same message stays.
-    """
-    text, span = program.source.text, statement.span
-    ends: dict[Hint, str] = {}
-    for hint in refusal.hints:
-        edit = hint.edit
-        if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
-            continue
-        anew = edit.applied(text)[
-            span.start : span.end + len(edit.text) - edit.span.end + edit.span.start
+    refusal: Refusal
+    statement: nodes.Statement
+    number: int
+    folding: Folding
+    program: nodes.Program
+
+    def with_other_words(self) -> Refusal:
+        """What the statement's words may stand for: what folds, or else what gets further than they did."""
+        refusal, source, span = self.refusal, self.program.source, self.statement.span
+        before = [one for step in self.program.steps[: self.number] for one in step.body]
+        crease = naming_crease(source, span, [one for one in before if one.span.end <= span.start])
+        if crease is not None:
+            return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
+        names = self.folding.names.known()
+        setting = Setting(
+            self.folding.state.sheet.corner_names, self.number - 1, names=tuple(names)
+        )
+        rows = said_otherwise(source.text[span.start : span.end], setting)
+        ends = {row: self.end_of(row) for row in rows}
+        folds = [row for row, end in ends.items() if end == ""]
+        if folds:
+            return with_rows(refusal, source, span, folds)
+        further = [
+            row
+            for row, end in ends.items()
+            if isinstance(end, Refusal) and end.code != refusal.code
         ]
-        outcome = _outcome((" ".join(anew.split()),), number, folding)
-        ends[hint] = refusal.message if outcome is None else outcome
-    folds = [hint for hint in ends if ends[hint] == ""]
-    kept = [
-        hint
-        for hint in refusal.hints
-        if hint not in ends or hint in folds or (not folds and ends[hint] != refusal.message)
-    ]
-    return Refusal(refusal.code, refusal.message, *folds, *kept, span=refusal.span)
+        more = with_rows(refusal, source, span, further).hints if further else ()
+        kept = self.with_hints_tried().hints
+        return Refusal(refusal.code, refusal.message, *kept, *more, span=refusal.span)
 
+    def with_hints_tried(self) -> Refusal:
+        """The refusal without hints that lead nowhere; where the changes of some fold, those come first."""
+        refusal, text, span = self.refusal, self.program.source.text, self.statement.span
+        ends: dict[Hint, Refusal | str | None] = {}
+        for hint in refusal.hints:
+            edit = hint.edit
+            if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
+                continue
+            longer = len(edit.text) - (edit.span.end - edit.span.start)
+            ends[hint] = self.end_of((edit.applied(text)[span.start : span.end + longer],))
+        folds = [hint for hint, end in ends.items() if end == ""]
+        further = [
+            hint
+            for hint, end in ends.items()
+            if not folds and isinstance(end, Refusal) and end.message != refusal.message
+        ]
+        kept = [hint for hint in refusal.hints if hint not in ends or hint in further]
+        return Refusal(refusal.code, refusal.message, *folds, *kept, span=refusal.span)
 
-def _outcome(row: Lines, number: int, folding: Folding) -> str | None:
-    """'' where the statements fold on this paper, else why not; None where they cannot be read."""
-    said = statements(row, verbs())
-    if not said:
-        return None
-    was = save(folding)
-    try:
-        for statement in said:
-            carry(folding, number, statement)
-    except Refusal as refusal:
-        return refusal.message
-    finally:
-        restore(folding, was)
-    return ""
+    def end_of(self, row: Lines) -> Refusal | str | None:
+        """'' where statements fold on this paper, else what refuses them; None where they cannot be read."""
+        said = statements(row, verbs())
+        if not said:
+            return None
+        was = save(self.folding)
+        try:
+            for statement in said:
+                carry(self.folding, self.number, statement)
+        except Refusal as refusal:
+            return refusal
+        finally:
+            restore(self.folding, was)
+        return ""

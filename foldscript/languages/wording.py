@@ -69,6 +69,7 @@ class Phrase:
     ----------
     many, count : another template, for more than one of something, and how many there are
     again : what is said instead once the same template has been read (a term is explained once)
+    alike : what is said instead in a row of like sentences, without what only tells one side from another
     """
 
     template: Template
@@ -76,6 +77,7 @@ class Phrase:
     many: Template = ""
     count: int = 1
     again: Phrase | None = None
+    alike: Phrase | None = None
 
     def render(self, translate: Translate = ENGLISH, case: str = "") -> str:
         """Text with every template (also those of the parts) passed through `translate`."""

@@ -309,6 +309,7 @@ MOVE = Move(
     "lift a point on a hinge while the sides of the flap fold in",
     ("petal A along P Q", "petal A along k", "petal A through P Q"),
     make,
+    advice="say which point is lifted and on which line: 'petal A along P Q'",
     level=Level.INTERMEDIATE,
     fingers=Several(
         Phrase(

@@ -152,6 +152,7 @@ def _words(request: Request) -> tuple[list[tuple[LineValue, Sense]], PointValue,
             "pleat-lines",
             "a pleat needs two lines, one valley and one mountain",
             *(f"write it like: {form}" for form in FORMS),
+            "crease both lines first and give them names: 'crease ... as k1'",
             span=request.span,
         )
     if moving is None:

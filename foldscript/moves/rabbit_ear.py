@@ -236,6 +236,7 @@ MOVE = Move(
     "bring two sides of a triangle to the third, doubling its tip",
     FORMS,
     make,
+    advice="say which corner, between which two others: 'rabbit ear B between A and C to C'",
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(
         Phrase(

@@ -188,6 +188,7 @@ MOVE = Move(
     "open a flap of two layers and flatten it",
     FORMS,
     make,
+    advice="say which folded edge lands on which line: 'squash line O M onto line O N'",
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(
         Phrase("This is a squash fold: a flap of two layers is lifted, opened and pressed flat."),

@@ -164,8 +164,8 @@ def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
     return Refusal(
         refusal.code,
         refusal.message,
-        f"to fold it {where}, say 'tuck {sense.value}' and add 'inside'",
         *refusal.hints,
+        f"or fold it {where}: say 'tuck {sense.value}' and add 'inside'",
         span=refusal.span,
     )
 

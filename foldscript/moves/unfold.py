@@ -159,7 +159,7 @@ MOVE = Move(
     "lay paper back; the creases stay",
     ("unfold", "unfold k", "unfold to step 3"),
     make,
-    advice="'unfold' takes the last fold back, 'unfold k' a named one, 'unfold to step 0' everything",
+    advice="'unfold' takes the last fold back, 'unfold to step 0' everything, and with a name that fold",
     whole_folds=True,
     folds=False,
     fingers=OPENED,

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from ..geometry.tolerance import same_point
 from ..languages.wording import Phrase, Template, phrase, plural
 from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
+from .planning import called
 from .planning.fingers import OPENED, PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.request import Move, Outcome, Request
@@ -53,7 +55,27 @@ def sentence(
     one = fold.alignment
     template = landing[3 if one.free else heading(fold)]
     layers = layered(fold, behind=behind)
-    return phrase(template, what=one.what or Phrase(what), where=one.where, layers=layers)
+    told = phrase(template, what=one.what or Phrase(what), where=one.where, layers=layers)
+    if one.free or one.what is None:
+        return told
+    alike = phrase(
+        landing[2], what=_moved_corner(fold) or one.what, where=one.onto or one.where, layers=layers
+    )
+    return replace(told, alike=alike)
+
+
+def _moved_corner(fold: SingleFold) -> Phrase | None:
+    """The one corner of the sheet that moves with a line; None where no line moves."""
+    one, names = fold.alignment, fold.after.sheet.corner_names
+    if one.edge is None:
+        return None
+    p, q = one.edge
+    moved = [
+        name
+        for name, at in one.letters
+        if name in names and (same_point(at, p) or same_point(at, q))
+    ]
+    return called.corner(moved[0]) if len(moved) == 1 else None
 
 
 def make(request: Request) -> Outcome:

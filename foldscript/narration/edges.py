@@ -60,9 +60,12 @@ def _two_parts(description: StateDescription) -> Phrase | None:
     near, far = sorted(spans, key=lambda n: min(spans[n]))
     if abs(max(spans[near]) - min(spans[far])) > 1e-5:
         return None
-    return phrase(
+    return plural(
+        "There is one layer in the far part, down to {mm} mm from its far end, and there are {near} in "
+        "the near part.",
         "There are {far} layers in the far part, down to {mm} mm from its far end, and {near} in the "
         "near part.",
+        far,
         far=count(far),
         mm=description.mm(description.bounds[3] - min(spans[far])),
         near=count(near),

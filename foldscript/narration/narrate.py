@@ -10,7 +10,7 @@ from __future__ import annotations
 from ..folding.ending import Ending, ending
 from ..folding.steps import Model, Step
 from ..geometry.lines import distance
-from ..languages.wording import Phrase, Template, listed, phrase
+from ..languages.wording import Phrase, Template, listed, phrase, plural
 from ..paper.signs import RepeatSign
 from ..paper.state import State, flat
 from .actions import Action, action, moved_corners, new_creases, with_creases_in_one
@@ -169,7 +169,7 @@ def _needs(model: Model) -> tuple[Block, ...]:
             )
         )
     blocks: list[Block] = [Paragraph(tuple(facts))]
-    steps = phrase("The model has {n} steps.", n=str(len(model.steps)))
+    steps = plural("The model has one step.", "The model has {n} steps.", len(model.steps))
     level = [phrase("Level: {level}.", level=Phrase(model.level))] if model.level else []
     licence = (
         [phrase("Licence: {licence}.", licence=own_text(model.licence))] if model.licence else []

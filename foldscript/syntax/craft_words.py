@@ -85,6 +85,10 @@ INSTEAD: dict[str, str] = {
 
 #: What to write for a word that opens a line.
 _START = "or put 'start from {0} base' before the first step"
+_VALLEY_OR_MOUNTAIN = (
+    "valley, which folds to the front: 'valley A to C'",
+    "or mountain, which folds behind: 'mountain A to C'",
+)
 OPENERS: dict[str, tuple[str, ...]] = {
     "blintz": (_START.format("blintz"),),
     "bird": (_START.format("bird")[3:],),
@@ -92,7 +96,7 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "cupboard": (_START.format("cupboard"),),
     "fish": (_START.format("fish")[3:],),
     "fold": (
-        "valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",
+        *_VALLEY_OR_MOUNTAIN,
         "to fold again what was unfolded: 'refold', or 'refold k'",
     ),
     "frog": (_START.format("frog")[3:],),
@@ -103,8 +107,8 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "windmill": (_START.format("windmill")[3:],),
     "accordion": ("pleat, as in 'pleat into 8 equal parts, moving the right edge'",),
     "zigzag": ("pleat, as in 'pleat along k and m, moving A'",),
-    "blow": ("blow into, with a point of the opening: 'blow into A'",),
-    "bend": ("valley or mountain: 'valley A to C' folds to the front, 'mountain A to C' behind",),
+    "blow": ("say where: 'inflate at A', or 'blow into A'",),
+    "bend": _VALLEY_OR_MOUNTAIN,
     "bring": ("valley, as in 'valley A to C'",),
     "call": ("mark, as in 'mark M at midpoint of A B'",),
     "flatten": (
@@ -115,6 +119,14 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "label": ("mark, as in 'mark M at midpoint of A B'",),
     "name": ("mark, as in 'mark M at midpoint of A B'",),
     "precrease": ("crease",),
+    "reverse": (
+        "inside reverse: the tip goes in between its layers, 'inside reverse A to P'",
+        "or outside reverse: it wraps round them, 'outside reverse A to P'",
+    ),
+    "sink": (
+        "open sink: the point is turned inside out, 'open sink A along k'",
+        "or closed sink: it goes in between its layers; or spread sink: it is pressed flat in front",
+    ),
     "spin": ("rotate, as in 'rotate 90 degrees clockwise'",),
     "snip": ("cut, as in 'cut from P to Q, all layers'",),
     "trim": ("cut, as in 'cut from P to Q, discarding A'",),

@@ -96,7 +96,8 @@ def statements(lines: Lines, verbs: Mapping[str, str]) -> tuple[Statement, ...]:
 def _reworded(reader: ScriptReader, refusal: Refusal, span: Span) -> Refusal:
     """The refusal of a line, with the same in words that can be read where they are known."""
     inside = reader.block is not None
-    setting = Setting(reader.head.corners(), len(reader.steps), inside)
+    names = tuple(name for name, count in reader.counts.items() if count > 1)
+    setting = Setting(reader.head.corners(), len(reader.steps), inside, names)
 
     def reads(row: Lines) -> bool:
         before = () if row[0].startswith("step") or not inside else ("step",)

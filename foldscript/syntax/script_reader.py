@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from ..source.diagnostics import Diagnostic, Refusal, Source, Span
+from ..source.diagnostics import Diagnostic, Refusal, Source, Span, write
 from .grammar import Grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
@@ -129,7 +129,11 @@ class ScriptReader:
             raise Refusal(
                 "move-before-step",
                 "a move stands under a step, and no step has begun",
-                'put a line before it: step, or step "..."',
+                write(
+                    Span(token_span(moved[0]).start, token_span(moved[0]).start),
+                    "step\n  ",
+                    'put a line before it: step, or step "..."',
+                ),
                 span=token_span(moved[0]),
             )
         raise self._unknown(tokens, "word that opens a line before the first step")

@@ -12,8 +12,13 @@ import re
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 
+from .craft_words import INSTEAD, OPENERS
+from .grammar import load_grammar
 from .head_talk import head_lines
 from .whole_lines import CENTRE, COUNTS, NAME, PARTS, ROWS, WAY, Lines, Setting, in_pairs
+
+#: Characters of a line that one says at the table.
+_LONGEST = 300
 
 Rule = tuple[str, str | Callable[[re.Match[str]], str]]
 
@@ -100,10 +105,13 @@ _OPENINGS: tuple[Rule, ...] = (
     (r"^valley (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
     (r"^fold\b", "valley"),
     (r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|front)", r"\1 "),
-    (r"^mark (\S+) (?=midpoint|\d)", r"mark \1 at "),
+    (r"^mark (\S+) (?:as |at |on )?(?=midpoint|centre|\d)", r"mark \1 at "),
     (r"^flip(?: it| paper| model)?(?: over)?$", "turn over"),
     (r"^turn (?:it|paper|model|sheet)(?: over)?$", "turn over"),
-    (r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)? (\d+)(?: ?°| ?degrees?)?\b.*$", _turned),
+    (
+        r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)? (\d+)(?: ?°| ?degrees?)?(?: (?!cm|mm|in).*)?$",
+        _turned,
+    ),
     (
         r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)?(?: a| one)? half(?: turn)?$",
         "rotate half turn",
@@ -118,7 +126,9 @@ _OPENINGS: tuple[Rule, ...] = (
 
 def said_otherwise(line: str, setting: Setting) -> list[Lines]:
     """What a line that cannot be read may have been meant for, the likeliest first; statements in rows."""
-    line = re.sub(r"\s+", " ", line).strip(" ,.;")
+    line = re.sub(r"\s+", " ", line[: _LONGEST + 1]).strip(" ,.;")
+    if len(line) > _LONGEST:
+        return []
     found: list[Lines] = list(head_lines(line, inside=setting.inside))
     numbered = re.match(r"\d+[.):]? +(?=[a-z])", line, re.IGNORECASE)
     if numbered:
@@ -151,19 +161,26 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
 def _in_small_letters(line: str, setting: Setting) -> str:
     """Words with a capital made small, and letters that stand alone made capital."""
 
+    known = {"fold", *INSTEAD, *OPENERS, *load_grammar().words_of("move_line")}
+
     def one(m: re.Match[str]) -> str:
         word = m[0]
+        if not m.start():
+            return word.lower()
         if len(word) > 1:
-            return word.lower() if word[1:].islower() else word
-        return word.upper() if word.upper() in setting.corners else word
+            return word.lower() if word.lower() in known else word
+        known_as = word not in setting.names and word.upper() in setting.corners
+        return word.upper() if known_as else word
 
     return re.sub(r"(?<![\w'-])[A-Za-z]+(?![\w'-])", one, line)
 
 
 def _naming(line: str) -> tuple[str, str]:
     """A line without the name that it gives at its end, and that, in one word: ', as middle-crease'."""
-    m = re.search(r",? as ([A-Za-z][\w']*(?:[ -]\w+)*)$", line)
-    return (line, "") if m is None else (line[: m.start()], f", as {m[1].replace(' ', '-')}")
+    m = re.search(r",? as ([a-z][\w']*(?:[ -][a-z]\w*){,2}|[A-Z]\w?)$", line)
+    if m is None or re.search(r"\b(?:of|at|where|midpoint)\b", m[1]):
+        return line, ""
+    return line[: m.start()], f", as {m[1].replace(' ', '-')}"
 
 
 def _with_commas(said: str) -> str:

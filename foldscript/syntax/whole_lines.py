@@ -176,7 +176,7 @@ def _again(plain: str, setting: Setting) -> Iterator[Lines]:
 
 
 def _turn(plain: str, setting: Setting) -> Iterator[Lines]:
-    if re.fullmatch("(?:turn|spin)(?: around| round| about| upside down)?", plain):
+    if re.fullmatch("(?:turn|rotate|spin)(?: it)? (?:around|round|about|upside down)|turn", plain):
         yield ("rotate half turn",)
         yield ("turn over",)
     m = re.fullmatch(
@@ -256,9 +256,11 @@ def in_pairs(plain: str, setting: Setting) -> Iterator[Lines]:
         operand = rf"(?<!of )(?<!through )(?<!from )\b(edge |line )?([{letters}]) ?([{letters}])\b"
         said = re.sub(operand, joined, plain)
         said = re.sub(r"(?<= )to (?=(?:edge|line) )", "onto ", said)
-        yield (re.sub(r"^(\w+) ((?:edge|line) \w+ \w+)$", r"\1 along \2", said),)
-        if re.fullmatch(rf"(?:crease|pinch) [{letters}] [{letters}]", plain):
-            yield (" to ".join(plain.rsplit(" ", 1)),)
+        along = re.sub(r"^(\w+) ((?:edge|line) \w+ \w+)$", r"\1 along \2", said)
+        ways = [along, " to ".join(plain.rsplit(" ", 1))]
+        if not re.fullmatch(rf"\w+ [{letters}] [{letters}]", plain):
+            ways.pop()
+        yield from ((way,) for way in (ways if plain.startswith("crease") else reversed(ways)))
 
 
 #: What makes rows of statements of a line, in the order in which they are asked.

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.folding.resolving.names import Names, describe, locate, tell_apart
+from foldscript.folding.resolving.names import Names, describe, locate
+from foldscript.folding.resolving.words_for import tell_points
+from foldscript.source.diagnostics import Span
 
 from ..scripts import folded, refused
 
@@ -42,8 +44,23 @@ def test_places(spot: tuple[float, float], words: str) -> None:
 
 
 def test_places_told_apart() -> None:
-    words = tell_apart(TRIANGLE, NAMES, [(1.0, 1.0), (0.0, 1.0)])
-    assert words == "the left one (on corner D) and the right one (on corner A)"
+    told = tell_points(TRIANGLE, NAMES, [(1.0, 0.0), (0.0, 1.0)], Span(0, 0))
+    assert told.shown == "'left corner' (on corner D) and 'bottom corner' (on corner B)"
+    assert [hint.edit.text for hint in told.hints if hint.edit] == ["left corner", "bottom corner"]
+
+
+def test_layers_that_share_their_points() -> None:
+    """Of two doors folded onto the same half, each carries no corner alone: they are told by their order."""
+    state = folded("valley left edge onto right edge; valley bottom edge onto top edge").finished
+    names = Names(dict(list(Names.of_sheet(state.sheet).points.items())[:0]))
+    names.name_point("O", (0.5, 0.5))
+    words = [describe(state, names, i) for i in state.top_down(range(4))]
+    assert words == [
+        "the top layer at point O",
+        "the 2nd of 4 layers at point O",
+        "the 3rd of 4 layers at point O",
+        "the bottom layer at point O",
+    ]
 
 
 def test_names_are_given_once() -> None:

@@ -178,7 +178,7 @@ def test_a_misspelt_name_gets_a_suggestion() -> None:
     assert found.code == "unknown-name"
     assert found.hints == ("did you mean 'Middle'?",)
     plain = refused("valley X to C")
-    assert plain.hints == ("names known here: A, B, C, D",)
+    assert plain.hints[0] == "names known here: A, B, C, D"
 
 
 SLOPE = "start from waterbomb base\nsheet square 100 mm\n"

@@ -11,17 +11,17 @@ from ..scripts import captions, folded, refused
     ("line", "words", "hint"),
     [
         # letters and directions
-        ("valley a to C", "a", "did you mean 'A'?"),
-        ("valley A to c", "c", "did you mean 'C'?"),
-        ("valley edge AB onto edge CD", "onto", "'A B'"),
+        ("valley a to C", "a", "'valley A to C'"),
+        ("valley A to c", "c", "'valley A to C'"),
+        ("valley edge AB onto edge CD", "onto", "'valley edge A B onto edge C D'"),
         ("valley AC to B", "AC", "'A C'"),
         ("valley right top corner to A", "right top corner", "top right corner"),
         ("valley left bottom edge onto edge C D", "left bottom edge", "bottom left edge"),
         ("valley topright corner to A", "topright", "top right corner"),
         ("valley the left side onto right edge", "side", "left edge"),
         # middles
-        ("valley A to the middle", "middle", "'centre'"),
-        ("mark M at the middle of edge A B", "of", "midpoint of A B"),
+        ("valley A to the middle", "middle", "'valley A to centre'"),
+        ("mark M at the middle of edge A B", "of", "midpoint of edge A B"),
         ("mark M at half of A B", "of", "midpoint of A B"),
         ("mark M at halfway A B", "halfway", "midpoint of A B"),
         ("mark M at 0.5 of A B", "of", "1/2 of A B"),
@@ -30,9 +30,9 @@ from ..scripts import captions, folded, refused
         ("mark M as midpoint of A B", "midpoint", "mark M at midpoint of A B"),
         # how many
         ("valley both corners to the centre", "both", "one thing at a time"),
-        ("valley corners A and B to centre", "corners", "corner A"),
+        ("valley corners A and B to centre", "corners", "'valley B to centre'"),
         ("valley A to C, both layers", "layers", "2 layers"),
-        ("valley A to C, one layer", "layer", "figures"),
+        ("valley A to C, one layer", "layer", "'valley A to C, 1 layer'"),
         ("valley A C", "A C", "valley A to C"),
         ("valley A B onto C D", "A B", "edge A B"),
         # lines
@@ -52,7 +52,7 @@ from ..scripts import captions, folded, refused
         ("turn over sideways", "sideways", "side to side"),
         ("spin", "spin", "rotate 90 degrees clockwise"),
         ("unfold everything", "everything", "unfold to step 0"),
-        ("unfold it", "it", "by its name"),
+        ("unfold it", "it", "say 'unfold'"),
         ("unfold all", "all", "unfold to step 0"),
         ("valley A backwards to C", "backwards", "mountain"),
         ("valley A to C twice", "twice", "repeat step 1 again"),

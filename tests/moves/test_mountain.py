@@ -81,9 +81,7 @@ def test_a_number_that_leaves_the_named_paper_is_refused() -> None:
         "the layer at the back is not the flap named: the flap with point E is on layer 2 from there "
         "(in step 2)"
     )
-    assert (
-        "to fold it just behind its own layers, say 'tuck mountain' and add 'inside'" in told.hints
-    )
+    assert any("say 'tuck mountain' and add 'inside'" in hint for hint in told.hints)
     assert any("'2 layers'" in hint for hint in told.hints)
 
 
@@ -100,10 +98,7 @@ def test_what_that_refusal_hints_at_works() -> None:
 def test_a_blocked_flap_hints_at_the_tuck_where_that_works() -> None:
     told = refused(FLAP, f"mountain E {ALONG}")
     assert told.code == "blocked"
-    assert (
-        told.hints[0]
-        == "to fold it just behind its own layers, say 'tuck mountain' and add 'inside'"
-    )
+    assert any("say 'tuck mountain' and add 'inside'" in hint for hint in told.hints)
 
 
 def test_the_same_in_front() -> None:

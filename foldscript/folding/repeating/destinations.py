@@ -61,7 +61,7 @@ def on_itself(survey: Survey, span: Span | None = None) -> Refusal:
     """Says that the original is its own image."""
     return Refusal(
         "repeat-on-itself",
-        f"{survey.original.words} is its own image there: that paper has been folded already",
+        f"done again there, {survey.original.words} would fold the same paper, which is folded already",
         "leave the repeat out, or name a point of the flap that is to follow: 'on P'",
         "for the same words on the paper as it lies now say 'again'",
         span=span,

@@ -109,15 +109,18 @@ class Context(ABC):
             return False
         return rim_side(self.state.sheet, p.sheet, q.sheet) is not None
 
-    def rim_of(self, p: PointValue, q: PointValue, span: Span) -> Segment:
-        """The ends on the sheet of the edge between two points. Raises Refusal when there is none."""
+    def rim_of(self, p: PointValue, q: PointValue, span: Span, *, whole: bool = True) -> Segment:
+        """The ends on the sheet of the edge between two points. Raises Refusal when there is none.
+
+        `whole` tells whether the span takes in the word 'edge'.
+        """
         if p.sheet is None or q.sheet is None or not self.on_rim(p, q):
             line = line_to_write(p, q)
             straight = f"for the straight line through two points say '{line}'"
             raise Refusal(
                 "not-an-edge",
                 f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
-                write(span, line, straight) if p.letter and q.letter else straight,
+                write(span, line, straight) if whole and p.letter and q.letter else straight,
                 span=span,
             )
         return p.sheet, q.sheet

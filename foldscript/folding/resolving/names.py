@@ -101,7 +101,7 @@ class Names:
 
 
 def describe(state: State, names: Names, facet: int) -> str:
-    """A layer in the reader's words: by a named point on it alone, or on it too, or by its place."""
+    """A layer in words: by a named point on it alone, by its order at one, or by its place."""
     plate = state.plate(facet)
     shared: str | None = None
     for name, at in names.points.items():
@@ -109,14 +109,25 @@ def describe(state: State, names: Names, facet: int) -> str:
         if not any(i in plate for i in holders):
             continue
         kind = "corner" if name in state.sheet.corner_names else "point"
-        words = f"the layer with {kind} {name}"
         if all(i in plate for i in holders):
-            return words
-        shared = shared or words
+            return f"the layer with {kind} {name}"
+        shared = shared or f"{_nth_layer(state, facet, state.where(at))} at {kind} {name}"
     if shared is not None:
         return shared
     middle = polygons.centroid(state.placed[facet])
     return f"the layer {locate(state, names, middle)}"
+
+
+def _nth_layer(state: State, facet: int, spot: Point) -> str:
+    """'the top layer', 'the 2nd of 3 layers': where a layer lies in the stack at a place."""
+    plate_of = state.plate_of
+    stack = list(dict.fromkeys(plate_of[i] for i in state.facets_at(spot)))
+    place, count = stack.index(plate_of[facet]) + 1, len(stack)
+    if place == 1:
+        return "the top layer"
+    if place == count:
+        return "the bottom layer"
+    return f"the {place}{ {2: 'nd', 3: 'rd'}.get(place, 'th') } of {count} layers"
 
 
 def locate(state: State, names: Names, spot: Point) -> str:

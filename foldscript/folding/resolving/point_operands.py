@@ -74,7 +74,7 @@ def part_of_way(context: Context, node: nodes.Fraction) -> PointValue:
     """
     p, q = context.point(node.start), context.point(node.end)
     if node.way == "edge":
-        context.rim_of(p, q, node.start.span.cover(node.end.span))
+        context.rim_of(p, q, node.start.span.cover(node.end.span), whole=False)
     t = node.numerator / node.denominator
     as_lies = node.way == "line" or (not node.way and by_eye(context, node))
     rim = context.on_rim(p, q) and context.along_sheet(p, q, as_lies=as_lies)

@@ -53,6 +53,7 @@ class Alignment:
     also : for every further point that must move, the facets that carry it, topmost first
     free : whether the words give only the line, not where something lands
     edge : a line on paper that moves; the carriers that move have a part of it there
+    onto : where it lands alone, where `where` says more
     """
 
     line: Line
@@ -67,6 +68,7 @@ class Alignment:
     also: tuple[tuple[int, ...], ...] = ()
     free: bool = False
     edge: Segment | None = None
+    onto: Phrase | None = None
 
 
 def alignments(request: Request, clauses: FoldClauses) -> list[Alignment]:
@@ -322,6 +324,7 @@ def _point_line_through(p: PointValue, line: LineValue, q: PointValue) -> list[A
         replace(
             _moved_point(p, c, where, (landmark(p.at), landmark(c.images[0]), landmark(q.at))),
             letters=_letters(p, line, q),
+            onto=phrase("to {goal}", goal=line.words),
         )
         for c in build.point_to_line_through(p.at, line.line, q.at)
         if not c.idle
@@ -339,6 +342,7 @@ def _point_line_square(p: PointValue, line: LineValue, to: LineValue) -> list[Al
         replace(
             _moved_point(p, c, where, (landmark(p.at), landmark(c.images[0]))),
             letters=_letters(p, line, to),
+            onto=phrase("to {goal}", goal=line.words),
         )
         for c in build.point_to_line_perpendicular(p.at, line.line, to.line)
         if not c.idle

@@ -136,6 +136,17 @@ _TWO = {
 }
 
 
+#: What all are called that a figure with four of them has.
+_ALL_FOUR = (
+    frozenset({_LEFT, _RIGHT, _TOP, _BOTTOM}),
+    frozenset({_TOP_LEFT, _TOP_RIGHT, _BOTTOM_LEFT, _BOTTOM_RIGHT}),
+)
+_FOUR: dict[Kind, Template] = {
+    Kind.CORNER: "all four corners",
+    Kind.EDGE: "all four edges",
+}
+
+
 def together(things: Sequence[Phrase]) -> Phrase | None:
     """One name for all of them; None where they have none in common."""
     called = [thing for thing in things if isinstance(thing, Called)]
@@ -144,9 +155,15 @@ def together(things: Sequence[Phrase]) -> Phrase | None:
         return None
     (kind,) = kinds
     if all(thing.name for thing in called):
-        names = [phrase("{name}", name=thing.name) for thing in called]
+        said = [thing.name for thing in called]
+        if kind is Kind.CORNER:
+            said.sort()
+        names = [phrase("{name}", name=name) for name in said]
         return phrase(_NAMED[kind], names=listed(names))
-    both = _TWO.get(kind, {}).get(frozenset(thing.toward for thing in called))
+    toward = frozenset(thing.toward for thing in called)
+    if len(called) == 4 and toward in _ALL_FOUR and kind in _FOUR:
+        return Phrase(_FOUR[kind])
+    both = _TWO.get(kind, {}).get(toward)
     return Phrase(both) if both and len(called) == 2 else None
 
 

@@ -74,7 +74,8 @@ def asked(request: Request) -> Asked:
         raise Refusal(
             "collapse-what",
             "say which creases fold, and how, or which folds open",
-            *(f"write it like: {form}" for form in request.forms),
+            *(f"write it like: {form}" for form in request.forms[:2]),
+            "give the creases names where they are made: 'crease A to C as d1'",
             span=request.span,
         )
     return Asked(wanted, holding, tuple(_lying(request)))

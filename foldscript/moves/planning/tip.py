@@ -56,6 +56,13 @@ def tip_alignments(request: Request) -> tuple[PointValue, list[Alignment]]:
 def layered_tip(request: Request) -> tuple[PointValue, list[Alignment], int | None]:
     """The tip, every line that the words describe, and how many layers: None unless said, 0 for all."""
     tip = tip_of(request)
+    if len(request.clauses) == 1:
+        raise Refusal(
+            "which-line",
+            f"say where {tip.words.render()} is folded: along which line, or to where it goes",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
     clauses = sort_clauses(request)
     found: list[Alignment] = []
     for one in distinct(alignments(request, clauses)):
