@@ -9,6 +9,7 @@ and Maekawa's conditions, and as much as possible of what was named folds or ope
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from ..geometry.isometries import IDENTITY, map_line, map_segment, same_isometry
 from ..geometry.lines import (
@@ -34,16 +35,17 @@ from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.claims import Flat, Folds, Stays
 from .planning.fingers import Several
-from .planning.flat_choices import Named, flat_choices, will_fold
+from .planning.flat_choices import do_not_fold, flat_choices
+from .planning.flatness import both_ways, place_on_sheet
 from .planning.gathered import gathered, with_goals
 from .planning.in_the_way import collision_refusal
-from .planning.named_creases import Wanted, asked
+from .planning.mending import MENDED, mended
+from .planning.named_creases import Asked, Named, Wanted, asked, will_fold
 from .planning.request import Move, Outcome, Remark, Request
 from .planning.ties import (
     Lying,
     as_said,
     could_stay,
-    place_on_sheet,
     refuse_unsaid,
     several_ways,
     which_lies_over,
@@ -63,7 +65,14 @@ def make(request: Request) -> Outcome:
     fine = _divide(state, wanted)
     named = _named_joints(request, fine.state, wanted)
     still, *others = could_stay(fine.state, holding, named)
-    done, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
+    try:
+        done, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
+    except Refusal as refusal:
+        if refusal.code not in MENDED:
+            raise
+        amiss = do_not_fold(fine.state, named)
+        folds = partial(_folds, request, words)
+        raise mended(request, refusal, wanted, named, amiss, folds) from None
     moved = motions(fine.state, [still], changes)
     if not all(same_isometry(moved[i], IDENTITY) for i in others if i in moved):
         raise which_stays(request, fine.state, changes, [still, *others], holding)
@@ -100,6 +109,18 @@ def _segments(
 ) -> Iterator[Segment]:
     """Segments on the sheet of the joints that fold as said, or of those that open."""
     return (state.joints[k].segment for k in sorted(done) if (named[k][1] is None) is opening)
+
+
+def _folds(request: Request, words: Asked, wanted: list[Wanted]) -> bool:
+    """Whether other lines fold, all of them, with the rest as it was said."""
+    try:
+        fine = _divide(request.state, wanted)
+        named = _named_joints(request, fine.state, wanted)
+        still = could_stay(fine.state, words.holding, named)[0]
+        done, *_ = _carried_out(request, fine, wanted, named, still, words.lying)
+    except Refusal:
+        return False
+    return len(done) == len(named)
 
 
 def _told(how: Phrase, goals: tuple[Phrase, ...]) -> Phrase:
@@ -176,9 +197,8 @@ def _named_joints(
                     continue
                 if want.sense is None and not joint.folded:
                     continue
-                other = found.setdefault(k, (n, want.sense))[1]
-                if other is not want.sense:
-                    raise _both_ways(want, other)
+                if found.setdefault(k, (n, want.sense))[1] is not want.sense:
+                    raise both_ways(request, state, k, wanted[found[k][0]], want, wanted)
         if want.sense is None and len(found) == before:
             raise Refusal(
                 "not-a-fold",
@@ -187,18 +207,6 @@ def _named_joints(
                 span=want.line.span,
             )
     return found
-
-
-def _both_ways(want: Wanted, other: Sense | None) -> Refusal:
-    """One line is said to go two ways."""
-    ways = {want.sense, other}
-    told = "fold and open" if None in ways else "be a mountain and a valley"
-    return Refusal(
-        "both-ways",
-        f"{want.line.words.render()} is to {told} at once",
-        "name each part of a line once, after 'mountain', 'valley' or 'opening'",
-        span=want.line.span,
-    )
 
 
 def _carried_out(

@@ -8,10 +8,10 @@ from ..geometry.polygons import centroid, split
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import bends, flap, sheet_segments
-from ..paper.signs import Arrow, FoldLine, Sense
+from ..paper.signs import OPPOSITE, Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
 from .planning.claims import OnlyBeyond
-from .planning.equal_pleats import OPPOSITE, Fan, fan
+from .planning.equal_pleats import Fan, fan
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, layer_count, mover

@@ -20,6 +20,9 @@ class Sense(Enum):
     MOUNTAIN = "mountain"
 
 
+OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
+
+
 @dataclass(frozen=True, slots=True)
 class FoldLine:
     """A crease to be made now. `parts` pairs each segment with the facet that it creases.

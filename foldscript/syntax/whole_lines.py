@@ -198,7 +198,7 @@ def _lines(plain: str, setting: Setting) -> Iterator[Lines]:
     if strip:
         yield (f"{strip[1]} along line {strip[3]} from {strip[2]} edge, moving {strip[2]} edge",)
     gap = re.search(
-        rf"^(.*) (?:to|onto) {LENGTH} (?:below|above|from|before|beside|away from|short of) (.*)$",
+        rf"^(\w+ .*\w) (?:to|onto) {LENGTH} (?:below|above|from|before|beside|away from|short of) (.*)$",
         plain,
     )
     if gap:

@@ -12,7 +12,7 @@ from ...geometry.lines import Line, Point, Segment, add, flipped, midpoint, scal
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...paper.flap import Flap, flap, sheet_segments
-from ...paper.signs import FoldLine, Sense
+from ...paper.signs import OPPOSITE, FoldLine, Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .claims import Claim, Folds, OnlyBeyond
@@ -23,7 +23,6 @@ from .single_fold import folded
 PARTS = "parts"
 #: Narrower pleats than those of so many parts no hand folds at once.
 MOST = 64
-OPPOSITE = {Sense.VALLEY: Sense.MOUNTAIN, Sense.MOUNTAIN: Sense.VALLEY}
 
 
 @dataclass(frozen=True)

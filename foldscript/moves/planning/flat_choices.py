@@ -8,7 +8,7 @@ them.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from ...geometry.lines import distance
 from ...paper.layers import OutOfWork
@@ -17,16 +17,13 @@ from ...paper.state import State
 from ...paper.vertices import Vertex, folds_flat, interior_vertices
 from ...source.diagnostics import Refusal
 from .flatness import not_flat
-from .named_creases import Wanted
+from .named_creases import Named, Wanted, will_fold
 from .request import Request
 
 #: Choices of creases tried before giving up.
 WORK_LIMIT = 100_000
 #: More creases than this around one vertex are not searched.
 DEGREE_LIMIT = 16
-
-#: Joint -> (which of the wanted lines, its sense; None for a fold that opens).
-Named = Mapping[int, tuple[int, Sense | None]]
 
 
 def flat_choices(
@@ -72,18 +69,21 @@ def flat_choices(
     if not rows:
         flat = [] if idle is None or idle == lines else [wanted[n].line for n in sorted(idle)]
         names = [line.name or line.words.render() for line in flat]
-        why = not_flat(
-            request,
-            state,
-            vertices,
-            {k: sense for k, (_, sense) in named.items() if sense is not None},
-            {k for k, (_, sense) in named.items() if sense is None},
-            names,
-        )
+        why = not_flat(request, state, do_not_fold(state, named) or vertices, wanted, named, names)
         if not state.order or request.clause("layers"):
             raise why
         every = "or fold along the lines through every layer: 'all layers'"
         raise Refusal(why.code, why.message, *why.hints, every, span=why.span)
+
+
+def do_not_fold(state: State, named: Named) -> tuple[Vertex, ...]:
+    """The interior vertices where the named joints do not all fold flat together."""
+    every = dict.fromkeys(named, True)
+    return tuple(
+        v
+        for v in interior_vertices(state)
+        if any(k in named for k in v.joints) and not _vertex_ok(state, v, named, every)
+    )
 
 
 def _length(state: State, picked: frozenset[int]) -> float:
@@ -115,13 +115,6 @@ def _assignments(
             trial = {**choice, **{k: k in on for k in open_joints}}
             if _vertex_ok(state, v, named, trial):
                 yield from _assignments(state, rest, named, trial, steps)
-
-
-def will_fold(state: State, named: Named, joint: int, does: bool) -> bool:
-    """Whether a joint is folded afterwards; `does`: whether it does as said, where it is named."""
-    if joint not in named:
-        return state.joints[joint].folded
-    return does == (named[joint][1] is not None)
 
 
 def _vertex_ok(state: State, v: Vertex, named: Named, choice: dict[int, bool]) -> bool:

@@ -7,7 +7,7 @@ on the layer that carries both, and with 'all layers' each is what lies under it
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from ...geometry.isometries import inverse, map_segment
@@ -33,6 +33,10 @@ class Wanted:
 
     line: LineValue
     sense: Sense | None
+
+
+#: Joint -> (which of the wanted lines, its sense; None for a fold that opens).
+Named = Mapping[int, tuple[int, Sense | None]]
 
 
 @dataclass(frozen=True)
@@ -160,3 +164,10 @@ def _on_sheet(state: State, line: LineValue) -> LineValue:
             span=line.span,
         )
     return replace(line, creases=tuple(parts))
+
+
+def will_fold(state: State, named: Named, joint: int, does: bool) -> bool:
+    """Whether a joint is folded afterwards; `does`: whether it does as said, where it is named."""
+    if joint not in named:
+        return state.joints[joint].folded
+    return does == (named[joint][1] is not None)

@@ -9,15 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from ...geometry.isometries import IDENTITY, same_isometry
-from ...geometry.lines import Point
 from ...geometry.polygons import area, centroid
 from ...paper.conditions import Pair
 from ...paper.seams import merged
 from ...paper.state import State
 from ...paper.toggling import Changes, motions
 from ...source.diagnostics import Hint, Refusal, add, write
-from .flat_choices import Named
-from .named_creases import Wanted
+from .flatness import place_on_sheet
+from .named_creases import Named, Wanted
 from .request import PointValue, Request
 
 Lying = Sequence[tuple[PointValue, PointValue]]
@@ -142,12 +141,6 @@ def _parts_left(
             for p, q in (merged(segments) if segments else ())
         )
     return parts
-
-
-def place_on_sheet(request: Request, state: State, at: Point) -> str:
-    """A place on the sheet in words: 'corner A', 'a place 12 mm from corner A'."""
-    words = request.locate(state.where(at))
-    return words.removeprefix("on ") if words.startswith("on ") else f"a place {words}"
 
 
 def as_said(state: State, lying: Lying) -> Callable[[int, int], bool | None]:
