@@ -80,7 +80,9 @@ def _laid_out(program: nodes.Program, start: Start) -> Folding:
     """The paper before the first step."""
     names = start.names.copy()
     folding = Folding(start.state, names, steps=program.steps, groups=read_groups(program))
-    folding.step_ends.append((start.state, 0))
+    folding.history.extend(start.history)
+    folding.statements.extend(start.statements)
+    folding.step_ends.append((start.state, len(start.history)))
     return folding
 
 

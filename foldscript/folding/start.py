@@ -17,6 +17,7 @@ from pathlib import Path
 from ..geometry.isometries import IDENTITY, Isometry, rotation
 from ..geometry.lines import distance
 from ..geometry.polygons import bounds, centroid
+from ..moves.planning.request import MoveRecord
 from ..moves.registry import verbs
 from ..paper.sheet import Sheet
 from ..paper.state import State, flat
@@ -26,6 +27,7 @@ from ..syntax import nodes
 from ..syntax.parser import parse
 from .performing.perform import Folding
 from .resolving.names import Names
+from .resolving.resolved import ResolvedStatement
 from .steps import Model, Step
 
 SUFFIX = ".foldscript"
@@ -45,7 +47,8 @@ class Start:
     """What lies on the table before the first step.
 
     `sheet` is what was taken at first, before anything was cut off; `words` say what lies there, '' for a
-    sheet; `steps` are those that led there.
+    sheet; `steps` are those that led there; `history` and `statements` are what was done in them, as of step
+    0: it may be unfolded.
     """
 
     state: State
@@ -54,6 +57,8 @@ class Start:
     words: str = ""
     colours: tuple[str, str] = ("", "")
     steps: tuple[Step, ...] = ()
+    history: tuple[MoveRecord, ...] = ()
+    statements: tuple[ResolvedStatement, ...] = ()
 
 
 def start_of(
@@ -185,6 +190,8 @@ def _started(
         (model.title or other.stem).strip(),
         (model.front_colour, model.back_colour),
         (*model.begun, *model.steps),
+        tuple(replace(record, step=0) for record in folding.history),
+        tuple(folding.statements),
     )
     if program.head.sheet is None:
         return start
@@ -266,9 +273,18 @@ def _on_own_sheet(start: Start, spec: nodes.SheetSpec, source: Source) -> Start:
         names.inherited -= set(corners)
         names.gone = {called.get(n, n): step for n, step in names.gone.items()}
 
-    def own(paper: Sheet) -> Sheet:
-        corners = tuple(called[name] for name in paper.corner_names)
-        return replace(paper, corner_names=corners, unit_mm=sheet.unit_mm, shape=sheet.shape)
+    def own(state: State) -> State:
+        corners = tuple(called[name] for name in state.sheet.corner_names)
+        return replace(state, sheet=_sized(state.sheet, sheet, corners))
 
-    state = replace(start.state, sheet=own(start.state.sheet))
-    return replace(start, state=state, names=names, sheet=own(was))
+    history = tuple(
+        replace(record, before=own(record.before), after=own(record.after))
+        for record in start.history
+    )
+    whole = _sized(was, sheet, tuple(called[name] for name in was.corner_names))
+    return replace(start, state=own(start.state), names=names, sheet=whole, history=history)
+
+
+def _sized(paper: Sheet, like: Sheet, corners: tuple[str, ...]) -> Sheet:
+    """A sheet, or what is left of it, in the size of another one, its corners called anew."""
+    return replace(paper, corner_names=corners, unit_mm=like.unit_mm, shape=like.shape)

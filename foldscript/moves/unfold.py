@@ -29,7 +29,12 @@ def make(request: Request) -> Outcome:
             k for k, record in enumerate(request.history) if record.folded and not record.undone
         ]
         if not standing:
-            raise Refusal("nothing-folded", "nothing is folded now", span=request.span)
+            raise Refusal(
+                "nothing-folded",
+                "nothing is folded now",
+                "leave this out: the paper lies as it did at first, with its creases",
+                span=request.span,
+            )
         return _back_before(request, standing[-1], (standing[-1],), Phrase("Unfold."))
     value = values[0]
     if len(values) != 1 or not isinstance(value, LineValue) or not value.name:
@@ -67,7 +72,20 @@ def _to_step(request: Request) -> Outcome:
     )
     if not undoes:
         raise Refusal(
-            "nothing-folded", f"nothing has been folded since step {number}", span=request.span
+            "nothing-folded",
+            f"nothing has been folded since step {number}",
+            *(
+                (
+                    write(
+                        request.span,
+                        "unfold",
+                        "to open the folds of what it starts from, say 'unfold'",
+                    ),
+                )
+                if any(record.folded and not record.undone for record in request.history)
+                else ("leave this out",)
+            ),
+            span=request.span,
         )
     words = phrase("Unfold until the paper lies as it did after step {n}.", n=str(number))
     if number == 0:
@@ -108,6 +126,8 @@ def _named(request: Request, value: LineValue) -> Outcome:
         )
     record = request.history[index]
     words = phrase("Unfold what was folded in step {n}.", n=str(record.step))
+    if not record.step:  # in what the model starts from
+        words = Phrase("Unfold.")
     if record.undone:
         raise Refusal("nothing-folded", f"'{value.name}' is unfolded already", span=value.span)
     if not any(d.folded and not d.undone for d in request.history[index + 1 :]):

@@ -103,9 +103,21 @@ def test_only_inherited_names_may_be_given_anew() -> None:
     assert found.code == "name-taken"
 
 
-def test_folds_of_the_base_cannot_be_unfolded() -> None:
-    """They belong to the other script; its step numbers are not this one's."""
-    assert refused("unfold", sheet="start from kite base\n").code == "nothing-folded"
+def test_the_folds_of_the_base_can_be_opened() -> None:
+    """Last first: a kite's left side, then its right one; then nothing is left."""
+    kite = "start from kite base\nsheet square 100 mm\n"
+    one = folded("unfold", sheet=kite)
+    assert covered(one) > covered(folded("turn over", sheet=kite))
+    assert covered(folded("unfold; unfold", sheet=kite)) == pytest.approx(1)
+    assert refused("unfold; unfold; unfold", sheet=kite).code == "nothing-folded"
+    assert lies(folded("unfold; refold", sheet=kite), "D") == lies(
+        folded("turn over; turn over", sheet=kite), "D"
+    )
+    turned = folded("rotate half turn; unfold; unfold", sheet=kite)
+    assert lies(turned, "A")[1] > lies(turned, "C")[1]
+
+
+def test_steps_of_the_base_are_not_this_scripts() -> None:
     assert refused("repeat step 1", sheet="start from kite base\n").code == "repeat-inside-itself"
     assert (
         refused("turn over", "unfold to step 0", sheet="start from kite base\n").code

@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.folding.fold import _folded as fold_other
 from foldscript.folding.fold import fold
+from foldscript.folding.start import base_names, start_of
 from foldscript.moves.registry import verbs
 from foldscript.output.states import states_json
 from foldscript.source.diagnostics import Source
@@ -34,3 +36,28 @@ def test_examples_fold_soundly(example: str) -> None:
     document = json.loads(states_json(model))
     assert len(document["states"]) == len(model.steps) + 1
     assert faults(document) == []
+
+
+#: Rows of the table of what bases name: base, points, creases.
+BASES = re.findall(r"^\| (\w+) base \|(.*?)\|(.*?)\|$", REFERENCE, re.MULTILINE)
+
+
+def names_in(cell: str) -> set[str]:
+    return set(re.findall(r"`([^`]+)`", cell))
+
+
+def test_every_base_has_its_row() -> None:
+    assert sorted(base for base, *_ in BASES) == sorted(base_names())
+
+
+@pytest.mark.parametrize(("base", "points", "creases"), BASES, ids=[row[0] for row in BASES])
+def test_the_names_in_bases(base: str, points: str, creases: str) -> None:
+    """All that a base names is in its row; of images on other faces those with the most strokes at least."""
+    script = Source("start.foldscript", f"start from {base} base\nstep\n  turn over\n")
+    names = start_of(parse(script, verbs()), None, (), fold_other).names
+    told = (names_in(points), names_in(creases))
+    given = (set(names.points) - set("ABCD"), set(names.creases))
+    for said, there in zip(told, given, strict=True):
+        assert said - set("ABCD") <= there
+        strokes = max((name.count("'") for name in there), default=0)
+        assert {name for name in there if name.count("'") in (0, strokes)} <= said

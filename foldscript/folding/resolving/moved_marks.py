@@ -59,6 +59,8 @@ def _moved(
     at = names.points[name]
     now, turn = state.where(at), IDENTITY
     for resolved, record in zip(reversed(statements), reversed(history), strict=True):
+        if record.step == 0:
+            return None  # marked in what the model starts from
         if record.turn is not None:
             turn = compose(turn, record.turn)
         if resolved.new_name == name:
