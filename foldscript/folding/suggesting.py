@@ -7,7 +7,7 @@ and tried as well.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..moves.registry import verbs
 from ..source.diagnostics import Hint, Refusal
@@ -25,9 +25,11 @@ from .statements import carry
 _OF_WORDING = frozenset(
     (
         "name-it",
+        "turn-by",
         "not-a-line",
         "not-a-point",
         "repeat-what",
+        "sign-where",
         "unclear-fold",
         "unexpected-words",
         "unfold-what",
@@ -105,7 +107,9 @@ class _Trial:
             if not folds and isinstance(end, Refusal) and end.message != refusal.message
         ]
         kept = [hint for hint in refusal.hints if hint not in ends or hint in further]
-        return Refusal(refusal.code, refusal.message, *folds, *kept, span=refusal.span)
+        row = [*folds, *kept]
+        row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
+        return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
 
     def end_of(self, row: Lines) -> Refusal | str | None:
         """'' where statements fold on this paper, else what refuses them; None where they cannot be read."""

@@ -57,7 +57,9 @@ class LineTrees:
                 "make several statements of it",
                 span=token_span(tokens[0]),
             )
-        for token in tokens:
+        for before, token in zip([None, *tokens], tokens, strict=False):
+            if before is not None and before.type in ("NUMBER", "FRACTION"):
+                refuse_inch_mark(before, token)
             refuse_broken(token, start)
         used = self.grammar.terminals_of[start]
         line: list[Token] = []
@@ -76,3 +78,13 @@ def refuse_broken(token: Token, start: str = "") -> None:
     broken = broken_token(token, start)
     if broken is not None:
         raise broken
+
+
+def refuse_inch_mark(number: Token, token: Token) -> None:
+    """Refuses a quote mark straight after a number, which is meant for inches."""
+    if token.type in ("STRING", "OPEN_STRING") and token.start_pos == number.end_pos:
+        raise Refusal(
+            "unit-missing",
+            f"a unit is said as a word: {number} {'inch' if number == '1' else 'inches'}",
+            span=token_span(number),
+        )

@@ -59,7 +59,14 @@ def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines
     if not anew:
         return refusal
     anew[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in anew[1:]]
-    others = [hint for hint in refusal.hints if hint.text in _ELSE]
+    said = " ".join(hint.text for hint in anew)
+    others = [
+        hint
+        for hint in refusal.hints
+        if "'valley " in said
+        and hint.text in _ELSE
+        and not any(w in said for w in re.findall("'[^']+'", hint.text))
+    ]
     return Refusal(refusal.code, refusal.message, *anew, *others, span=refusal.span)
 
 

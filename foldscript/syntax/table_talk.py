@@ -42,10 +42,15 @@ def _turned(m: re.Match[str]) -> str:
     return f"rotate {m[1]} degrees {way}"
 
 
+def _quarter(m: re.Match[str]) -> str:
+    return f"rotate 90 degrees {'clockwise' if m[1] in ('clockwise', 'right') else 'anticlockwise'}"
+
+
 #: What a stretch of a line is in the language's words, wherever it stands; one rule after the other.
 _STRETCHES: tuple[Rule, ...] = (
     (r"^(?:please|now|then|next) ", ""),
     (r"\bthe ", ""),
+    (r"\btoo (?=[A-Z])", "to "),
     (r"\bonly$", ""),
     # numbers, parts, lengths
     (r"(\d),(\d)", r"\1.\2"),
@@ -115,6 +120,11 @@ _OPENINGS: tuple[Rule, ...] = (
     (
         r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)?(?: a| one)? half(?: turn)?$",
         "rotate half turn",
+    ),
+    (
+        r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: to)?"
+        r" (anti-?clockwise|counter-?clockwise|clockwise|left|right)$",
+        _quarter,
     ),
     (r"^(?:open|open it|undo|unfold it|unfold again|unfold last fold|undo last fold)$", "unfold"),
     (

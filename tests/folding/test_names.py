@@ -57,8 +57,8 @@ def test_layers_that_share_their_points() -> None:
     words = [describe(state, names, i) for i in state.top_down(range(4))]
     assert words == [
         "the top layer at point O",
-        "the 2nd of 4 layers at point O",
-        "the 3rd of 4 layers at point O",
+        "the second layer at point O",
+        "the third layer at point O",
         "the bottom layer at point O",
     ]
 

@@ -119,15 +119,14 @@ def describe(state: State, names: Names, facet: int) -> str:
 
 
 def _nth_layer(state: State, facet: int, spot: Point) -> str:
-    """'the top layer', 'the 2nd of 3 layers': where a layer lies in the stack at a place."""
+    """'the top layer', 'the second layer': where a layer lies in the stack at a place."""
     plate_of = state.plate_of
     stack = list(dict.fromkeys(plate_of[i] for i in state.facets_at(spot)))
     place, count = stack.index(plate_of[facet]) + 1, len(stack)
-    if place == 1:
-        return "the top layer"
-    if place == count:
+    if place == count and count > 1:
         return "the bottom layer"
-    return f"the {place}{ {2: 'nd', 3: 'rd'}.get(place, 'th') } of {count} layers"
+    said = {1: "top", 2: "second", 3: "third"}.get(place)
+    return f"the {said} layer" if said else f"layer {place} of {count}"
 
 
 def locate(state: State, names: Names, spot: Point) -> str:
