@@ -11,22 +11,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from ..geometry.isometries import IDENTITY, map_line, map_segment, same_isometry
+from ..geometry.isometries import IDENTITY, map_segment, same_isometry
 from ..geometry.lines import (
     Point,
     Segment,
     distance,
-    line_through,
-    midpoint,
-    on_line,
-    point_on_segment,
 )
-from ..geometry.polygons import clip_segment
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import sheet_segments
 from ..paper.layers import Collision, Prefer, Undecided
-from ..paper.refold import Divided, divided, undivided
+from ..paper.refold import Divided
 from ..paper.seams import merged
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
@@ -34,9 +29,10 @@ from ..paper.toggling import Changes, motions, toggled
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.claims import Flat, Folds, Stays
+from .planning.crease_joints import divided_along, named_joints
 from .planning.fingers import Several
 from .planning.flat_choices import do_not_fold, flat_choices
-from .planning.flatness import both_ways, place_on_sheet
+from .planning.flatness import place_on_sheet
 from .planning.gathered import gathered, with_goals
 from .planning.in_the_way import collision_refusal
 from .planning.mending import MENDED, mended
@@ -62,8 +58,8 @@ def make(request: Request) -> Outcome:
     words = asked(request)
     wanted, holding = words.wanted, words.holding
     state = request.state
-    fine = _divide(state, wanted)
-    named = _named_joints(request, fine.state, wanted)
+    fine = divided_along(state, wanted)
+    named = named_joints(request, fine.state, wanted)
     still, *others = could_stay(fine.state, holding, named)
     try:
         done, changes, after = _carried_out(request, fine, wanted, named, still, words.lying)
@@ -114,8 +110,8 @@ def _segments(
 def _folds(request: Request, words: Asked, wanted: list[Wanted]) -> bool:
     """Whether other lines fold, all of them, with the rest as it was said."""
     try:
-        fine = _divide(request.state, wanted)
-        named = _named_joints(request, fine.state, wanted)
+        fine = divided_along(request.state, wanted)
+        named = named_joints(request, fine.state, wanted)
         still = could_stay(fine.state, words.holding, named)[0]
         done, *_ = _carried_out(request, fine, wanted, named, still, words.lying)
     except Refusal:
@@ -160,53 +156,6 @@ def _left_out(
             f"{name} stays flat {where}: of the lines named, not all can fold together",
             ("name the parts that are to fold as 'line P Q', or other lines",),
         )
-
-
-def _divide(state: State, wanted: list[Wanted]) -> Divided:
-    """Cuts every facet along the creases that lie on it."""
-    fine = undivided(state)
-    for want in wanted:
-        for crease in want.line.creases or ():
-            line_on_sheet = line_through(*crease)
-            for i in range(len(state.facets)):
-                members = [k for k, p in enumerate(fine.parent) if p == i]
-                place = state.facets[i].place
-                if _lies_on(state, i, crease):
-                    fine = divided(fine, map_line(place, line_on_sheet), members)
-    return fine
-
-
-def _lies_on(state: State, facet: int, crease: Segment) -> bool:
-    return clip_segment(state.facets[facet].outline, crease) is not None
-
-
-def _named_joints(
-    request: Request, state: State, wanted: list[Wanted]
-) -> dict[int, tuple[int, Sense | None]]:
-    """Joint -> (which of the wanted lines, its sense), of a line that opens those that are folds."""
-    found: dict[int, tuple[int, Sense | None]] = {}
-    for n, want in enumerate(wanted):
-        before = len(found)
-        for crease in want.line.creases or ():
-            line = line_through(*crease)
-            for k, joint in enumerate(state.joints):
-                p, q = joint.segment
-                if not (on_line(line, p) and on_line(line, q)):
-                    continue
-                if not point_on_segment(crease, midpoint(p, q)):
-                    continue
-                if want.sense is None and not joint.folded:
-                    continue
-                if found.setdefault(k, (n, want.sense))[1] is not want.sense:
-                    raise both_ways(request, state, k, wanted[found[k][0]], want, wanted)
-        if want.sense is None and len(found) == before:
-            raise Refusal(
-                "not-a-fold",
-                f"{want.line.words.render()} is not folded, so it cannot open",
-                "after 'opening' name a fold, or the part of it that opens as 'line P Q'",
-                span=want.line.span,
-            )
-    return found
 
 
 def _carried_out(

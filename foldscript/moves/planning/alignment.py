@@ -50,7 +50,7 @@ class Alignment:
     what, where : for captions
     signs : landmarks, equal angles, right angles that the construction used
     letters : points to be lettered
-    also : for every further point that must move, the facets that carry it, topmost first
+    also : for every further point that must move, the facets that carry it
     free : whether the words give only the line, not where something lands
     edge : a line on paper that moves; the carriers that move have a part of it there
     onto : where it lands alone, where `where` says more
@@ -72,10 +72,7 @@ class Alignment:
 
 
 def alignments(request: Request, clauses: FoldClauses) -> list[Alignment]:
-    """Every fold the words describe, in the construction's order; at least one.
-
-    Raises Refusal 'cannot-reach', 'unclear-fold' and such when there is none.
-    """
+    """Every fold the words describe, in the construction's order. Raises Refusal when there is none."""
     found = _with_moving(_described(request, clauses), clauses)
     return [replace(one, line=steadied(request.state, one.line)) for one in found]
 
