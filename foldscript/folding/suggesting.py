@@ -46,7 +46,7 @@ def reworded(
     folding: Folding,
     program: nodes.Program,
 ) -> Refusal:
-    """The refusal of a statement, with hints that fold first, and none that only lead back to it."""
+    """The refusal of a statement, with hints that fold where some do, and none that only lead back."""
     if isinstance(refusal, CalledRefusal):
         return refusal
     trial = _Trial(refusal, statement, number, folding, program)
@@ -91,7 +91,7 @@ class _Trial:
         return Refusal(refusal.code, refusal.message, *kept, *more, span=refusal.span)
 
     def with_hints_tried(self) -> Refusal:
-        """The refusal without hints that lead nowhere; where the changes of some fold, those come first."""
+        """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""
         refusal, text, span = self.refusal, self.program.source.text, self.statement.span
         ends: dict[Hint, Refusal | str | None] = {}
         for hint in refusal.hints:
@@ -106,8 +106,7 @@ class _Trial:
             for hint, end in ends.items()
             if not folds and isinstance(end, Refusal) and end.message != refusal.message
         ]
-        kept = [hint for hint in refusal.hints if hint not in ends or hint in further]
-        row = [*folds, *kept]
+        row = [h for h in refusal.hints if h not in ends or h in folds or h in further]
         row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
 

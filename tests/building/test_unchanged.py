@@ -12,7 +12,7 @@ import pytest
 from foldscript.building import binding, handout
 from foldscript.building.cache import file, ingredients
 from foldscript.building.cache.file import CACHE_FILE
-from foldscript.source.diagnostics import Diagnostic, Source, Span
+from foldscript.source.diagnostics import Diagnostic, Hint, Severity, Source, Span, write
 
 from ..command import CARD, run, script
 
@@ -237,3 +237,14 @@ def test_pipes_among_the_results_are_not_waited_for(shelf: Path) -> None:
         assert path.is_file()
     os.mkfifo(shelf / "models/half.es.toml")
     assert not build(shelf)
+
+
+def test_a_cache_keeps_the_changes_that_hints_hold(tmp_path: Path) -> None:
+    path = tmp_path / "card.foldscript"
+    path.write_text("valley A to B", "utf-8")
+    source = file.read_file(path, str(path), "file")
+    hints = (write(Span(12, 13), "C"), Hint("or see there", Span(0, 6)), Hint("or not"))
+    note = Diagnostic("note", "said", Span(0, 6), hints, Severity.WARNING, source)
+    made = file.CachedResult.of({}, {}, [note])
+    (tmp_path / CACHE_FILE).write_bytes(file.cache_bytes({"a": made}, tmp_path))
+    assert file.read_cache(tmp_path, tmp_path)["a"].notes == (note,)

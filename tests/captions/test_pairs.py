@@ -7,6 +7,8 @@ from foldscript.languages.wording import Phrase, briefly, phrase
 from foldscript.moves.planning import called
 from foldscript.moves.planning.called import Kind, all_of, corner, edge, seen
 
+from ..scripts import folded
+
 
 def fold(what: Phrase, where: str = "O", template: str = "Fold {what} to {where}.") -> Phrase:
     return phrase(template, what=what, where=where)
@@ -57,3 +59,29 @@ def test_what_the_eye_tells() -> None:
     assert all_of(edges).render() == "both upper edges"
     assert all_of([edges[0], edges[0]]).render() == "the top left edge and the top left edge"
     assert called.together([Phrase("the left corner"), Phrase("the right corner")]) is None
+
+
+def of_step(*moves: str, sheet: str = "sheet square 100 mm, corner A at the bottom\n") -> list[str]:
+    model = folded(*moves, sheet=sheet)
+    return [words.render() for words in combined(model.steps[-1].wording)]
+
+
+def test_four_corners_whichever_way_each_goes() -> None:
+    """Alone, the bottom corner goes up and the top one down."""
+    seen = "; ".join(f"valley {way} corner to centre" for way in ("bottom", "right", "top", "left"))
+    assert of_step(seen) == ["Fold all four corners over to the centre."]
+    named = "; ".join(f"valley {corner} to centre" for corner in "ADCB")
+    assert of_step(named) == ["Fold corners A, B, C and D over to the centre."]
+
+
+def test_corners_and_edges_that_do_the_same_are_called_alike() -> None:
+    marks = "mark M where h meets edge A D; mark N where h meets edge B C"
+    half = f"crease bottom edge onto top edge as h; {marks}"
+    corners = "valley A onto h, through M; valley B onto h, through N"
+    moves = f"{corners}; valley line M D onto h; valley line N C onto h"
+    sheet = "sheet rectangle 200 mm by 100 mm\n"
+    assert of_step(half, moves, sheet=sheet) == [
+        "Fold corners A, B, C and D over to the horizontal crease."
+    ]
+    # two that say through which point they run keep saying so
+    assert len(of_step(half, corners, sheet=sheet)) == 2

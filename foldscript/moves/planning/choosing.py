@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ...geometry.lines import signed_distance
 from ...geometry.tolerance import EPS
-from ...source.diagnostics import Hint, Refusal, add
+from ...source.diagnostics import Hint, Refusal, add, write
 from .alignment import Alignment
 from .fold_clauses import CHOICES, FoldClauses
 from .request import Request
@@ -36,12 +36,22 @@ def several_folds(
     """`ways` are the words that choose the folds that fit, and where each of them goes."""
     alike = "" if clauses.near is None else f" and are as near to {clauses.near.words.render()}"
     hints = [add(request.span, word, f"add '{word}' for the one that {way}") for word, way in ways]
+    if clauses.near is not None:
+        near = request.clause("near")
+        hints = [
+            write(near.span, word, f"say '{word}' instead of 'near', for the one that {way}")
+            for word, way in ways
+            if near is not None
+        ]
     last = "or add 'near' and a point that is close to the one you mean"
+    if clauses.near is not None:
+        last = "or name a point after 'near' that is nearer to the one you mean"
     return Refusal(
         "several-folds",
         f"{len(ways)} folds fit these words{alike}: "
         + "; ".join(f"the {word} {way}" for word, way in ways),
-        *((*hints, last) if clauses.near is None else (last,)),
+        *hints,
+        last,
         span=request.span,
     )
 

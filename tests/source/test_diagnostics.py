@@ -1,0 +1,34 @@
+"""Changes that hints hold, and hints of a refusal."""
+
+from __future__ import annotations
+
+from foldscript.source.diagnostics import Edit, Hint, Refusal, Span, add, in_words, write
+
+TEXT = "valley A to B"
+
+
+def test_words_in_the_place_of_others() -> None:
+    hint = write(Span(12, 13), "C")
+    assert (hint.text, hint.edit) == ("say 'C'", Edit(Span(12, 13), "C"))
+    assert hint.edit is not None
+    assert hint.edit.applied(TEXT) == "valley A to C"
+
+
+def test_words_at_the_end() -> None:
+    hint = add(Span(0, len(TEXT)), "near B", "choose")
+    assert hint.text == "choose"
+    assert hint.edit is not None
+    assert hint.edit.applied(TEXT) == "valley A to B near B"
+
+
+def test_the_same_is_hinted_once() -> None:
+    """What comes first stays, with its change."""
+    told = write(Span(0, 6), "mountain", "fold it behind")
+    assert Refusal("code", "message", told, "fold it behind", "or not").hints == (
+        told,
+        Hint("or not"),
+    )
+
+
+def test_hints_in_words_alone() -> None:
+    assert in_words([write(Span(0, 6), "mountain")]) == (Hint("say 'mountain'"),)
