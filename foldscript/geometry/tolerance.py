@@ -17,6 +17,17 @@ EPS_AREA = 1e-12
 #: Placements that many folds have led to are equal within this (sheet units).
 FOLDED = 1e-7
 
+#: No hand folds nearer beside a corner, an edge or a fold than this (millimetres of the real paper): about as
+#: thick as the paper is. Common practice; no source gives a number.
+NEAREST_MM = 0.1
+#: On sheets shorter than 10 cm: this part of the longer side instead.
+NEAREST = 1e-3
+
+
+def nearest(unit_mm: float) -> float:
+    """How near a fold line may pass a corner, an edge or a fold that it misses (sheet units)."""
+    return min(NEAREST_MM / unit_mm, NEAREST)
+
 
 def is_zero(value: float) -> bool:
     """Whether a length is nothing."""

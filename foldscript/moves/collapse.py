@@ -44,6 +44,7 @@ from .planning.ties import (
     could_stay,
     refuse_unsaid,
     several_ways,
+    what_stays_and_lies,
     which_lies_over,
     which_stays,
 )
@@ -96,6 +97,7 @@ def make(request: Request) -> Outcome:
             Folds(tuple(_segments(fine.state, named, done, opening=False))),
             Flat(tuple(_segments(fine.state, named, done, opening=True))),
             *((Stays((holding.sheet,)),) if holding is not None and holding.sheet else ()),
+            *what_stays_and_lies(fine.state, still, changes, words.lying),
         ),
     )
 

@@ -16,7 +16,7 @@ from ..geometry.tolerance import EPS
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.conditions import Pair
-from ..paper.layers import Collision
+from ..paper.layers import Collision, Prefer
 from ..paper.refold import undivided
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
@@ -40,6 +40,12 @@ from .planning.halves import (
 )
 from .planning.request import Move, Outcome, PointValue, Request
 from .rabbit_ear import creases_of, first_that_fits, parts_of, triangle_of, triangular_flap
+
+#: From the outside in, the parts of one half where everything goes in between the halves, and where the ears
+#: lie outside. The motions of the ear's parts and Maekawa's condition at the incentre leave no other way
+#: for one layer.
+INSIDE = (EarPart.BASE, EarPart.FOOT, EarPart.EAR, EarPart.SIDE)
+OUTSIDE = (EarPart.EAR, EarPart.SIDE, EarPart.BASE, EarPart.FOOT)
 
 
 def make(request: Request) -> Outcome:
@@ -149,8 +155,30 @@ def _turned(layers: Halves, parts: dict[int, EarPart], wrapped: bool) -> State:
         changes,
         orders=orders,
         apart=lambda i, j: (i in turning.front) != (j in turning.front),
-        prefer=preference_between(state, held, moved),
+        prefer=_first_of(
+            preference_between(state, held, moved), _stacked(layers, parts, wrapped=wrapped)
+        ),
     )
+
+
+def _stacked(layers: Halves, parts: dict[int, EarPart], *, wrapped: bool) -> Prefer:
+    """Intent for the parts of one half: as they lie over each other in a rabbit ear of one layer."""
+    depth = {part: k for k, part in enumerate(OUTSIDE if wrapped else INSIDE)}
+
+    def preference(i: int, j: int) -> bool | None:
+        front = i in layers.front
+        if i not in parts or j not in parts or front != (j in layers.front):
+            return None
+        if parts[i] is parts[j]:
+            return None
+        return (depth[parts[i]] < depth[parts[j]]) == front
+
+    return preference
+
+
+def _first_of(*wishes: Prefer) -> Prefer:
+    """The first wish that there is for two pieces."""
+    return lambda i, j: next((w for wish in wishes if (w := wish(i, j)) is not None), None)
 
 
 def _outcome(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..geometry.isometries import inverse, reflection
 from ..geometry.lines import Line, Point, flipped, mirrored, same_line, signed_distance
 from ..geometry.polygons import centroid, split
-from ..geometry.tolerance import EPS
+from ..geometry.tolerance import EPS, is_zero
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.flap import bends, flap, sheet_segments
 from ..paper.signs import OPPOSITE, Arrow, FoldLine, Sense
@@ -26,10 +26,14 @@ def make(request: Request) -> Outcome:
         return _equal(fan(request, parts))
     lines, moving, count = _words(request)
     near_point = moving.at
-    facing = [(value, sense, _facing(value.line, moving)) for value, sense in lines]
+    facing = [(value, sense, _facing(value, moving)) for value, sense in lines]
     # the inner line is the one farther from the point that moves
     facing.sort(key=lambda item: -round(signed_distance(item[2], near_point), 9))
     (inner_value, inner_sense, inner), (outer_value, _, outer) = facing
+    if same_line(inner, outer):
+        raise Refusal(
+            "one-line", "both lines are the same", "name two lines", span=outer_value.span
+        )
     state = request.state
     seeds = list(moving.facets)
     if inner_sense is Sense.MOUNTAIN:
@@ -40,10 +44,6 @@ def make(request: Request) -> Outcome:
         stack = list(state.facets_at(near_point))
         seeds = (stack if inner_sense is Sense.VALLEY else stack[::-1])[:count]
     first = flap(state, inner, seeds, whole_stack=count == 0)
-    if same_line(inner, outer):
-        raise Refusal(
-            "one-line", "both lines are the same", "name two lines", span=outer_value.span
-        )
     if any(signed_distance(outer, p) > EPS for _, seg in first.creases for p in seg):
         raise Refusal(
             "creases-cross",
@@ -165,8 +165,17 @@ def _words(request: Request) -> tuple[list[tuple[LineValue, Sense]], PointValue,
     return lines, moving, count
 
 
-def _facing(line: Line, moving: PointValue) -> Line:
-    return line if signed_distance(line, moving.at) > 0 else flipped(line)
+def _facing(value: LineValue, moving: PointValue) -> Line:
+    """The line, what moves on its left. Raises Refusal where the point lies on it."""
+    away = signed_distance(value.line, moving.at)
+    if is_zero(away):
+        raise Refusal(
+            "which-side",
+            f"{moving.words.render()} lies on {value.words.render()}, so it does not say which side moves",
+            "say 'moving' and a point beside both lines",
+            span=moving.span,
+        )
+    return value.line if away > 0 else flipped(value.line)
 
 
 def _image(outer: Line, inner: Line) -> Line:

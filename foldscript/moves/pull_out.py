@@ -26,7 +26,15 @@ from .planning.doubled import comes_out_doubled
 from .planning.fingers import OneFold, Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import WORDS, as_point
-from .planning.layering import Goal, fold_between, layer_of, packets, restacked
+from .planning.layering import (
+    Goal,
+    fold_between,
+    layer_of,
+    lying_claims,
+    packets,
+    places_of,
+    restacked,
+)
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import arrow_of, choose, outcome
 
@@ -57,7 +65,7 @@ def _to_front(request: Request) -> Outcome:
         )
     p = as_point(head.values[0])
     goal = Goal(over=layer_of(state, as_point(over.values[0])) if over else frozenset())
-    best: tuple[int, State] | None = None
+    best: tuple[int, State, frozenset[int]] | None = None
     for layer in _hidden_first(state, p):
         for packet in packets(state, layer, goal.over):
             try:
@@ -66,7 +74,7 @@ def _to_front(request: Request) -> Outcome:
                 continue
             passed = _passed(state, after, packet)
             if passed > (best[0] if best is not None else 0):
-                best = (passed, after)
+                best = (passed, after, packet)
         if best is not None:
             break
     if best is None:
@@ -85,7 +93,7 @@ def _to_front(request: Request) -> Outcome:
         words,
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
-        claims=(NothingMoves(),),
+        claims=(NothingMoves(), *lying_claims(state, places_of(state, best[2]), goal)),
     )
 
 

@@ -20,7 +20,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..geometry.lines import Line, Point, Segment, distance, midpoint, mirrored, signed_distance
+from ..geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    flipped,
+    midpoint,
+    mirrored,
+    signed_distance,
+)
 from ..geometry.polygons import Polygon, centroid, counter_clockwise, inside
 from ..geometry.tolerance import EPS, EPS_ANGLE
 from ..languages.levels import Level
@@ -32,6 +41,7 @@ from ..paper.toggling import divided_on_sheet, joints_along, toggled
 from ..paper.vertices import interior_vertices
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
+from .planning.claims import OnlyBeyond
 from .planning.creasing import folds_made
 from .planning.fingers import Several
 from .planning.fold_claims import lands
@@ -117,8 +127,17 @@ def make(request: Request) -> Outcome:
         creases=creases,
         folded=True,
         letters=found[0].letters,
-        claims=(lands(state, tip, mirrored(line, tip.at)),),
+        claims=(
+            OnlyBeyond((_through(mirrored(line, tip.at), line, tip.at),)),
+            lands(state, tip, mirrored(line, tip.at)),
+        ),
     )
+
+
+def _through(at: Point, line: Line, left: Point) -> Line:
+    """The line parallel to another through a point, with a further point on its left."""
+    moved = Line(line.nx, line.ny, line.nx * at[0] + line.ny * at[1])
+    return moved if signed_distance(moved, left) > 0 else flipped(moved)
 
 
 def _corner(request: Request, tip: PointValue) -> Corner:

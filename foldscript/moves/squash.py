@@ -12,6 +12,7 @@ import math
 from ..geometry.lines import (
     Line,
     Point,
+    Segment,
     distance,
     line_at,
     meet,
@@ -20,16 +21,17 @@ from ..geometry.lines import (
     same_line,
     subtract,
 )
+from ..geometry.tolerance import same, same_point
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
 from ..paper.signs import Arrow, EqualAngles
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
-from .planning.claims import Onto, Reaches, layers_at, segments_of
+from .planning.claims import OnlyBeyond, Onto, Reaches, layers_at, segments_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point
-from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of
+from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of, same_direction
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 
@@ -69,16 +71,21 @@ def make(request: Request) -> Outcome:
         creases=opened.creases,
         folded=True,
         letters=(*(spine.letters if isinstance(spine, LineValue) else ()), *target.letters),
-        claims=(_claim(request.state, spine, target.line),),
+        claims=(
+            OnlyBeyond((rays.facing_spine(rays.hinge), rays.facing_spine(rays.bend))),
+            _claim(request.state, spine, target.line, (rays.apex, opened.tail)),
+        ),
     )
 
 
-def _claim(state: State, spine: LineValue | PointValue, target: Line) -> Onto | Reaches:
+def _claim(
+    state: State, spine: LineValue | PointValue, target: Line, half: Segment
+) -> Onto | Reaches:
     """The folded edge comes onto the line: that of the topmost layers which it lies on."""
     if isinstance(spine, PointValue):
         return Reaches(layers_at(state, spine.at), target)
     facets = range(len(state.facets))
-    return Onto(segments_of(state, spine.segment, facets) if spine.segment else (), target)
+    return Onto(segments_of(state, half, facets) if spine.segment else (), target)
 
 
 def _words(request: Request) -> tuple[LineValue | PointValue, LineValue, LineValue | None]:
@@ -131,6 +138,14 @@ def _rays(
                 span=hinge.span,
             )
         h = ray_of(hinge, apex, t)
+        if same_direction(h, s) or same_direction(h, s + math.pi):
+            raise Refusal(
+                "hinge-elsewhere",
+                "the folded edge that opens cannot be the hinge of its own top layer",
+                "name another line through the point where the folded edge starts",
+                "or leave 'along' out: the top layer is then hinged on the line that the edge lands on",
+                span=hinge.span,
+            )
     return Rays(apex, s, t, h)
 
 
@@ -144,7 +159,7 @@ def _lies_there(target: LineValue) -> Refusal:
 
 
 def _far_end(request: Request, spine: LineValue | PointValue, line: Line, apex: Point) -> Point:
-    """The end of the spine away from the apex."""
+    """The end of the spine away from the apex. Raises Refusal where both are as far."""
     if isinstance(spine, LineValue) and spine.segment is not None:
         ends = list(spine.segment)
     else:
@@ -152,7 +167,15 @@ def _far_end(request: Request, spine: LineValue | PointValue, line: Line, apex: 
         ends = [p for _, seg in folds if all(on_line(line, p) for p in seg) for p in seg]
     if not ends:
         raise no_spine(request)
-    return max(ends, key=lambda p: round(distance(p, apex), 9))
+    far = max(ends, key=lambda p: round(distance(p, apex), 9))
+    if any(same(distance(p, apex), distance(far, apex)) and not same_point(p, far) for p in ends):
+        raise Refusal(
+            "which-half",
+            "the folded edge runs on as far on both sides of the line that it should land on",
+            "name a point on the half that is to land there, as M in 'squash M onto ...'",
+            span=spine.span,
+        )
+    return far
 
 
 def _spine_through(request: Request, p: PointValue, target: LineValue) -> tuple[Line, Point]:

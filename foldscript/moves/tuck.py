@@ -25,7 +25,17 @@ from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.holding import remarks
 from .planning.in_the_way import collision_refusal
-from .planning.layering import Goal, fold_between, hinged, layer_of, lies_between, passed, restacked
+from .planning.layering import (
+    Goal,
+    fold_between,
+    hinged,
+    layer_of,
+    lies_between,
+    lying_claims,
+    passed,
+    places_of,
+    restacked,
+)
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
@@ -142,7 +152,7 @@ def _put(
         except Refusal as refusal:
             problem = problem or refusal
             continue
-        return _outcome(request, fold, way, where)
+        return _outcome(request, fold, goal, way, where)
     assert problem is not None
     raise _refused(problem, where)
 
@@ -291,20 +301,26 @@ def _refused(refusal: Refusal, where: Phrase) -> Refusal:
     )
 
 
-def _outcome(request: Request, fold: SingleFold, sense: Sense, where: Phrase) -> Outcome:
+def _outcome(
+    request: Request, fold: SingleFold, goal: Goal, sense: Sense, where: Phrase
+) -> Outcome:
     one = fold.alignment
-    arrow = arrow_of(fold, "tuck")
+    moved = moved_points(request, fold.flap)
     template: Template = "Fold {what} over {line} and tuck it {where}."
     return Outcome(
         fold.after,
-        (FoldLine(sense, fold.flap.creases), replace(arrow, under=True), *one.signs),
+        (
+            FoldLine(sense, fold.flap.creases),
+            replace(arrow_of(fold, "tuck"), under=True),
+            *one.signs,
+        ),
         phrase(template, what=one.what or Phrase("the flap"), line=one.where, where=where),
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
-        moved=moved_points(request, fold.flap),
+        moved=moved,
         folded=True,
         letters=one.letters,
         remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
-        claims=fold.claims,
+        claims=(*fold.claims, *lying_claims(request.state, moved, goal, fold.flap)),
     )
 
 
@@ -340,7 +356,7 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
     for packet in hinged(state, start, named):
         if not any(state.neighbours[i] & named for i in packet):
             continue
-        if _there(state, packet, goal):
+        if goal.met(state, packet):
             if not any(state.neighbours[i] & named for i in start):
                 continue  # paper that hangs on the flap lies there, the flap itself does not
             raise Refusal(
@@ -358,7 +374,7 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
             phrase("Tuck {what} {where}.", what=p.words, where=where),
             folded=True,
             letters=((p.letter, p.at),) if p.letter else (),
-            claims=(NothingMoves(),),
+            claims=(NothingMoves(), *lying_claims(state, places_of(state, packet), goal)),
         )
     if clash is not None:
         raise _refused(collision_refusal(request, clash), where)
@@ -367,16 +383,6 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
         f"the flap with {p.words.render()} does not reach that layer",
         "say where it is folded, as for a valley fold: tuck A to P, under B",
         span=request.span,
-    )
-
-
-def _there(state: State, packet: frozenset[int], goal: Goal) -> bool:
-    """Whether the packet lies already as the goal wants it."""
-    return all(
-        state.above(i, k) == over
-        for layer, over in ((goal.under, False), (goal.over, True))
-        for i in packet
-        for k in state.neighbours[i] & layer
     )
 
 

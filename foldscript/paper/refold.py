@@ -17,7 +17,7 @@ from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
 from ..geometry.lines import Line, Segment, midpoint
 from ..geometry.polygons import Polygon, intersection, overlap
-from ..geometry.tolerance import EPS
+from ..geometry.tolerance import EPS, nearest
 from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, Same, conditions
 from .corners import Corners
@@ -61,6 +61,8 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
     """Cuts facets (indices into `base`'s state) along a line of the folded plane.
 
     No paper moves: orders are inherited. Facets that the line misses stay whole.
+
+    Raises Refusal: 'too-near' where the line all but meets a corner, an edge or a fold; 'too-many-layers'.
     """
     if isinstance(base, State):
         base = undivided(base)
@@ -70,6 +72,7 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
         facet = state.facets[i]
         parts = polygons.split(facet.outline, map_line(inverse(facet.place), line))
         if all(parts):
+            _refuse_slivers(state, line, placed=state.placed[i])
             cut[i] = parts
     if not cut:
         return base
@@ -98,6 +101,25 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
                 if uncut or overlaps.pair(k, m):
                     order[k, m] = above
     return Divided(fine, tuple(base.parent[i] for i, parts in enumerate(children) for _ in parts))
+
+
+def _refuse_slivers(state: State, line: Line, placed: Polygon) -> None:
+    """A line that crosses a facet must not cut off a strip or a tip that no hand could fold."""
+    away = [line.nx * x + line.ny * y - line.c for x, y in placed]
+    for side in (away, [-d for d in away]):
+        strip = max(side)
+        if strip < nearest(state.sheet.unit_mm):
+            mm = strip * state.sheet.unit_mm
+            beside = (
+                "a corner of the paper" if sum(d > EPS for d in side) == 1 else "an edge or a fold"
+            )
+            raise Refusal(
+                "too-near",
+                f"the line passes {mm:.2g} mm beside {beside}, and no hand folds so narrow a strip",
+                f"let it run through {'the corner' if 'corner' in beside else 'the two ends of it'}: mark "
+                "what it should meet, and say 'through' or 'along'",
+                f"or keep it {nearest(state.sheet.unit_mm) * state.sheet.unit_mm:.2g} mm away at least",
+            )
 
 
 def refold(

@@ -17,6 +17,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import hypot
 from types import MappingProxyType
 
 from ..geometry import polygons
@@ -24,6 +25,7 @@ from ..geometry.cover import outlines
 from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
 from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
+from ..geometry.tolerance import FOLDED
 from .seams import collinear_overlaps, merged, remainder
 from .sheet import Sheet
 from .union_find import UnionFind
@@ -186,6 +188,16 @@ class State:
         if where is None or best < -1e-7:
             raise ValueError("not a point of the sheet")
         return where(p)
+
+    def places(self, p: Point) -> tuple[Point, ...]:
+        """Folded positions of a sheet point, one as a rule; where a cut runs through it, one for each side
+        that lies apart. ValueError when it is off the sheet."""
+        found = [self.where(p)]
+        for i in self.facets_on_sheet(p) if self.cuts else ():
+            at = self.facets[i].place(p)
+            if all(hypot(at[0] - q[0], at[1] - q[1]) > FOLDED for q in found):
+                found.append(at)
+        return tuple(found)
 
     def moved(self, motion: Isometry) -> State:
         """The whole model carried by a motion of the plane; a reflection turns it over."""

@@ -9,10 +9,12 @@ from functools import cache
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.classes.cutting import Cutting, Paper, cut, saving_size
+
+from ..conftest import examples
 
 A4 = Paper("A4", 210.0, 297.0)
 LETTER = Paper("Letter", 215.9, 279.4)
@@ -113,7 +115,7 @@ def brute(width: int, height: int, w: int, h: int) -> int:
     return best
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(st.integers(4, 22), st.integers(4, 22), st.integers(2, 9), st.integers(2, 9))
 def test_as_many_as_every_way_of_cutting_gives(width: int, height: int, w: int, h: int) -> None:
     found = cut(Paper("card", width * 10, height * 10), w * 10, h * 10)

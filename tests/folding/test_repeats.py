@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.folding.repeating.repeat_statement import MOST_TIMES
@@ -13,6 +13,7 @@ from foldscript.paper.signs import RepeatSign
 from foldscript.paper.state import State
 from foldscript.paper.symmetry import congruences, symmetries
 
+from ..conftest import examples
 from ..scripts import captions, covered, folded, layers_at, lies, refused, script, spot
 
 PRELIMINARY = "start from preliminary base\n"
@@ -349,7 +350,7 @@ FOLDS = (
 WHERES = ("behind", "on the other side", ", 1 times", ", 3 times", "on C", "on D", "again", "")
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(
     st.sampled_from(STARTS), st.sampled_from(FOLDS), st.lists(st.sampled_from(WHERES), max_size=2)
 )

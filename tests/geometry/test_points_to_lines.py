@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 import sympy
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from foldscript.geometry.constructions import (
@@ -34,6 +34,7 @@ from foldscript.geometry.lines import (
 )
 from foldscript.geometry.tolerance import EPS
 
+from ..conftest import examples
 from .creases import CLOSE, level, sound, upright
 from .plane import lines_anywhere, points
 
@@ -47,7 +48,7 @@ def tried(
         return (), none
 
 
-@settings(max_examples=300)
+@examples(300)
 @given(points, lines_anywhere, points, lines_anywhere)
 def test_points_to_lines(p: Point, line: Line, q: Point, other: Line) -> None:
     assume(distance(p, q) > 1e-3)

@@ -18,7 +18,7 @@ from foldscript.paper.state import State
 from foldscript.source.diagnostics import FoldscriptError
 
 from ..scripts import folds, script
-from .images import Image, Motion, Place, image_of, sheet_of
+from .images import AS_IT_IS, SQUARE, Image, Motion, Place, Sheet, image_of
 
 #: Places that differ by less are the same; a place so near an edge belongs to no one layer (sheet units).
 _SAME, _NEAR_AN_EDGE = 1e-6, 1e-5
@@ -41,16 +41,24 @@ def outcome(statements: Sequence[str], sheet: str) -> Outcome:
         return Outcome((), error.diagnostics[0].code)
 
 
-def broken(statements: Sequence[str], image: Image) -> str:
+def broken(statements: Sequence[str], image: Image, sheet: Sheet = SQUARE) -> str:
     """How the outcome of an image differs from the image of the outcome; '' where it does not."""
-    plain = outcome(statements, sheet_of(Image("as it is", Motion(1, 0, 0, 1, 0, 0))))
+    plain = outcome(statements, sheet.line(AS_IT_IS))
     said = image_of(statements, image)
-    carried = outcome(said, sheet_of(image))
+    carried = outcome(said, sheet.line(image))
+    fault = ""
     if plain.refused != carried.refused:
-        return _told(f"'{plain.refused}' and '{carried.refused}'", statements, said, image)
+        fault = f"'{plain.refused}' and '{carried.refused}'"
+    else:
+        fault = differing(plain, carried, sheet.motion(image), image.over)
+    return told(fault, statements, said, f"{image.name}: ", sheet.line(image)) if fault else ""
+
+
+def differing(plain: Outcome, carried: Outcome, motion: Motion, over: bool) -> str:
+    """The first state that differs, and how; '' where none does."""
     for k, (one, other) in enumerate(zip(plain.states, carried.states, strict=True), start=1):
-        if fault := unlike(one, other, image.motion, image.over):
-            return _told(f"state {k}: {fault}", statements, said, image)
+        if fault := unlike(one, other, motion, over):
+            return f"state {k}: {fault}"
     return ""
 
 
@@ -123,6 +131,7 @@ def _shown(p: Place) -> str:
     return f"{p[0]:.3f} {p[1]:.3f}"
 
 
-def _told(fault: str, statements: Iterable[str], said: Iterable[str], image: Image) -> str:
+def told(fault: str, statements: Iterable[str], said: Iterable[str], name: str, sheet: str) -> str:
+    """A fault with both scripts side by side."""
     both = "\n".join(f"  {a:60} | {b}" for a, b in zip(statements, said, strict=True))
-    return f"{image.name}: {fault}\n{sheet_of(image)}{both}"
+    return f"{name}{fault}\n{sheet}{both}"

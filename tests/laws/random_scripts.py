@@ -115,9 +115,12 @@ BEGINNINGS: tuple[tuple[str, ...], ...] = (
 class Words:
     """Draws statements; remembers the names that accepted ones have given."""
 
-    def __init__(self, rnd: random.Random) -> None:
+    def __init__(self, rnd: random.Random, corners: str = "ABCD") -> None:
         self.rnd = rnd
-        self.points = ["A", "B", "C", "D"]
+        self.points = list(corners)
+        self._edges = [
+            f"edge {p} {q}" for p, q in zip(corners, corners[1:] + corners[0], strict=True)
+        ]
         self.creases: list[str] = []
         self._count = 10
         self._steps = 0
@@ -125,7 +128,7 @@ class Words:
     def statement(self) -> str:
         """The next one."""
         self._count += 1
-        text = self._filled(self.rnd.choice(_FORMS))
+        text = self.filled(self.rnd.choice(_FORMS))
         return text
 
     def accept(self, statement: str) -> None:
@@ -136,7 +139,8 @@ class Words:
         elif ", as " in statement:
             self.creases.append(statement.rpartition(" ")[2])
 
-    def _filled(self, form: str) -> str:
+    def filled(self, form: str) -> str:
+        """A form with its holes filled: P points, N names, L lines, E edges, K creases, F places of folds."""
         fillers: dict[str, Callable[[], str]] = {
             "P": self._point,
             "N": lambda: self.rnd.choice(self.points),
@@ -147,7 +151,7 @@ class Words:
             "S": lambda: str(self.rnd.randrange(1, max(2, self._steps + 1))),
             "T": lambda: self.rnd.choice(REPEATED),
             "K": lambda: self.rnd.choice(self.creases or ["centre line"]),
-            "F": lambda: self._filled(self.rnd.choice(_PLACES)),
+            "F": lambda: self.filled(self.rnd.choice(_PLACES)),
             "C": lambda: self.rnd.choice(
                 ("", "", "", "", ", all layers", ", 1 layer", ", 2 layers", ", 3 layers")
             ),
@@ -157,10 +161,10 @@ class Words:
         return "".join(fillers[part]() if k % 2 else part for k, part in enumerate(parts))
 
     def _edge(self) -> str:
-        return self.rnd.choice(("edge A B", "edge B C", "edge C D", "edge D A"))
+        return self.rnd.choice(self._edges)
 
     def _point(self) -> str:
-        return self._filled(
+        return self.filled(
             self.rnd.choice(
                 ("{N}",) * 4
                 + tuple(f"{way} corner" for way in WAYS)
@@ -169,7 +173,7 @@ class Words:
         )
 
     def _line(self) -> str:
-        return self._filled(
+        return self.filled(
             self.rnd.choice(
                 (
                     *("{E}", "{E}", "{K}", "{K}", "{K}", "line {N} {N}", "centre line"),

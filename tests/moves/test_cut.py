@@ -189,3 +189,14 @@ def test_the_mirror_law_beside_a_cut_into_a_corner(last: str, image: Image) -> N
     statements = [*INTO_A.split("; "), *last.split("; ")]
     if has_image(statements, image):
         assert not broken(statements, image)
+
+
+def test_a_point_that_a_cut_has_parted_is_asked_for() -> None:
+    """Of an edge slit in from corner D the two sides come to lie apart; 'D' says neither."""
+    slit = ("mark P at 1/2 of D B", "cut from D to P, all layers")
+    assert folded(*slit).finished.places((0.0, 1.0)) == ((0.0, 1.0),)
+    part = "valley through P perpendicular to edge D A, moving 1/4 of D C"
+    message = refused(*slit, part, "crease D to B")
+    assert message.code == "on-a-cut"
+    assert "the lower one (on corner A) and the upper one (" in message.message
+    assert message.words == "D"

@@ -157,3 +157,25 @@ def test_the_eight_pockets_of_four_flaps_are_alike(tip: str) -> None:
     named = {"S": (0.5, 0.0), "E": (1.0, 0.5), "N": (0.5, 1.0), "W": (0.0, 0.5)}[tip[0]]
     assert len(after.facets) == len(before.facets) + 1
     assert math.dist(before.where(named), after.where(named)) == pytest.approx(1 / 4)
+
+
+TURNED_TRIANGLE = ("valley A to C", "turn over")
+
+
+def test_the_hinge_is_not_the_edge_that_opens() -> None:
+    told = refused(*TURNED_TRIANGLE, "squash line D B onto centre line, along line B D")
+    assert told.code == "which-half"
+    told = refused(
+        *TURNED_TRIANGLE,
+        "mark M at midpoint of B D",
+        "squash line M B onto line M C, along line M B",
+    )
+    assert told.code == "hinge-elsewhere"
+    assert "cannot be the hinge of its own top layer" in told.message
+
+
+def test_an_edge_with_two_halves_alike_is_asked_for() -> None:
+    """The line meets the folded edge in its middle: either half could come to lie on it."""
+    told = refused("valley bottom edge onto top edge", "squash bottom edge onto centre line")
+    assert told.code == "which-half"
+    assert told.words == "bottom edge"

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from types import MappingProxyType
 
 import pytest
 
+from foldscript.geometry.isometries import IDENTITY
 from foldscript.output.states import states, states_json
+from foldscript.paper.state import Facet, State
 
 from ..checker.validator import faults
 from ..paper.orders import fold_pattern
@@ -89,3 +93,18 @@ def test_a_model_that_starts_folded_begins_with_the_flat_sheet() -> None:
     assert len(document["states"][0]["plates"]) == 1
     assert len(document["states"][1]["plates"]) > 1
     assert faults(document) == []
+
+
+def test_specks_beside_a_plate_are_no_plates() -> None:
+    """A crumb that hangs on a plate within the tolerance, but is parted from it where corners are rounded to
+    the grid: the plate's outline is that of the plate."""
+    sheet = rectangle(1.0, 1.0)
+    crumb = ((1 + 9e-10, 0.5), (1 + 9e-10 + 3e-9, 0.5), (1 + 9e-10, 0.5 + 3e-9))
+    state = State(
+        sheet, (Facet(sheet.outline, IDENTITY), Facet(crumb, IDENTITY)), MappingProxyType({})
+    )
+    assert state.plates == ((0, 1),)
+    model = replace(folds(script("mark M at centre")), sheet=sheet, start=state, steps=())
+    ((plate,),) = (each["plates"] for each in states(model)["states"])
+    assert sorted(plate["outline"]) == [[0, 0], [0, 100], [100, 0], [100, 100]]
+    assert plate["holes"] == []

@@ -10,13 +10,14 @@ import itertools
 from collections.abc import Sequence
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.geometry.polygons import Polygon
 from foldscript.paper.conditions import Conditions, Hinge, Nested, Same, conditions
 from foldscript.paper.layers import Collision, Solver
 
+from ..conftest import examples
 from .orders import every_pair
 
 Order = dict[tuple[int, int], bool]
@@ -165,7 +166,7 @@ def random_conditions(draw: st.DrawFn) -> Conditions:
     )
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(
     random_conditions(), st.dictionaries(st.sampled_from([(0, 1), (1, 3), (2, 3)]), st.booleans())
 )

@@ -7,7 +7,7 @@ import random
 from collections.abc import Sequence
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.paper.layers import Collision
@@ -15,7 +15,7 @@ from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Refusal
 
 from ..checker.validator import faults
-from ..conftest import assert_sound, states_document
+from ..conftest import assert_sound, examples, states_document
 from .arrangements import arrangement
 from .orders import count_assignments, count_orders, fold_pattern, folded, orders
 from .patterns import Pattern
@@ -94,7 +94,7 @@ def test_assignments_of_maps_against_all_piles(columns: int, rows: int) -> None:
     assert count_assignments(cells(columns, rows)) == len(set(map_foldings(columns, rows)))
 
 
-@settings(max_examples=20, deadline=None)
+@examples(20)
 @given(st.lists(st.integers(1, 4), min_size=2, max_size=5))
 def test_strip_of_unequal_cells_against_brute_force(widths: list[int]) -> None:
     expected = [tuple(sorted(order.items())) for order in strip_orders(widths)]
@@ -127,7 +127,7 @@ GRIDS = st.tuples(
 )
 
 
-@settings(max_examples=30, deadline=None)
+@examples(30)
 @given(GRIDS, st.data())
 def test_random_grids_against_a_general_solver(
     sizes: tuple[list[int], list[int]], data: st.DataObject

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.geometry.isometries import IDENTITY
@@ -18,7 +18,7 @@ from foldscript.paper.silhouette import centre
 from foldscript.paper.state import flat as flat_sheet
 from foldscript.source.diagnostics import Refusal
 
-from ..conftest import assert_sound
+from ..conftest import assert_sound, examples
 from ..geometry.plane import is_convex
 from .orders import (
     assignments,
@@ -201,7 +201,7 @@ def simply_folded(draw: st.DrawFn) -> tuple[Sheet, list[Segment]]:
     return sheet, [j.segment for j in state.joints if j.folded]
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(simply_folded())
 def test_what_folds_step_by_step_folds_as_a_pattern(made: tuple[Sheet, list[Segment]]) -> None:
     sheet, creases = made

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.geometry.isometries import (
@@ -23,7 +23,7 @@ from foldscript.paper.refold import creased, divided, refold, undivided
 from foldscript.paper.state import State, flat
 from foldscript.source.diagnostics import Refusal
 
-from ..conftest import assert_sound
+from ..conftest import assert_sound, examples
 from .sheets import rectangle
 
 UPRIGHT = Line(1.0, 0.0, 0.5)  # x = 1/2, the right half on its left side
@@ -174,7 +174,7 @@ def test_the_state_before_is_unchanged() -> None:
     assert (dict(before.order), before.facets) == (order, facets)
 
 
-@settings(max_examples=30, deadline=None)
+@examples(30)
 @given(
     st.lists(st.tuples(st.floats(0, math.pi), st.floats(-0.3, 0.3)), min_size=20, max_size=60),
     st.booleans(),

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.geometry.lines import Point, Segment, distance, point_on_segment
 from foldscript.paper.seams import along_lines, collinear_overlaps, merged, remainder
+
+from ..conftest import examples
 
 A: Segment = ((0.0, 0.0), (1.0, 0.0))
 
@@ -88,7 +90,7 @@ def on_one_line(draw: st.DrawFn) -> tuple[float, list[tuple[int, int]], list[tup
     )
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(on_one_line())
 def test_lengths_add_up(made: tuple[float, list[tuple[int, int]], list[tuple[int, int]]]) -> None:
     """Measured against sets of unit pieces along the line."""

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.geometry.isometries import IDENTITY, Isometry, compose, inverse, same_isometry
@@ -23,7 +23,7 @@ from foldscript.paper.symmetry import (
     symmetries,
 )
 
-from ..conftest import assert_sound
+from ..conftest import assert_sound, examples
 from ..scripts import folded
 
 
@@ -194,7 +194,7 @@ def test_what_differs() -> None:
 MIRRORED: dict[str, str] = {"A": "B", "B": "A", "C": "D", "D": "C"}
 
 
-@settings(max_examples=25)
+@examples(25)
 @given(st.permutations(["A", "D"]), st.integers(3, 9), st.integers(3, 9), st.integers(0, 2))
 def test_folds_made_on_both_sides_keep_the_mirror(
     corners: list[str], first: int, second: int, count: int

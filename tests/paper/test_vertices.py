@@ -7,13 +7,13 @@ import math
 from collections.abc import Sequence
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from foldscript.paper.signs import Sense
 from foldscript.source.diagnostics import Refusal
 
-from ..conftest import assert_sound
+from ..conftest import assert_sound, examples
 from .orders import assignments, count_assignments, count_orders, folded, orders
 from .sheets import M, V, vertex
 
@@ -118,7 +118,7 @@ def flat_angles(draw: st.DrawFn) -> list[int]:
     return [angle for pair in zip(one, two, strict=True) for angle in pair]
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(flat_angles())
 def test_assignments_are_those_of_the_crimp_rule(angles: list[int]) -> None:
     flat = vertex(angles)
@@ -139,7 +139,7 @@ def test_assignments_are_those_of_the_crimp_rule(angles: list[int]) -> None:
     assert 2 ** (n // 2) <= len(found) <= 2 * math.comb(n, n // 2 - 1)  # Hull (2003)
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(flat_angles(), st.data())
 def test_with_senses_given_an_order_exists_as_the_crimp_rule_says(
     angles: list[int], data: st.DataObject
@@ -150,7 +150,7 @@ def test_with_senses_given_an_order_exists_as_the_crimp_rule_says(
     assert (count_orders(vertex(angles), senses) > 0) == crimps_flat(angles, senses)
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(flat_angles())
 def test_maekawa_and_big_little_big(angles: list[int]) -> None:
     """|M - V| = 2, and a strictly smallest angle lies between unlike creases (Maekawa; Justin)."""

@@ -33,6 +33,7 @@ from ...moves.planning.claims import (
     Folds,
     Lands,
     LiesAs,
+    LiesOver,
     Moves,
     NothingMoves,
     OnlyBeyond,
@@ -132,6 +133,9 @@ def _shown(change: Change, claim: Claim) -> bool:
             return _comes_onto(change, claim)
         case OnlyBeyond():
             return bool(change.moved) and all(_beyond(piece, claim) for piece in change.moved)
+        case LiesOver(upper, lower, somewhere):
+            orders = _orders(after, upper, lower)
+            return True in orders and (somewhere or False not in orders)
         case Thickest(layers):
             return _thickest(change) == layers
         case Carried(motion):
@@ -151,6 +155,14 @@ def _agrees(pieces: Iterable[Piece], place: Callable[[Piece, Point], Point]) -> 
         for piece in pieces
         for p in piece.outline
     )
+
+
+def _orders(state: State, upper: Iterable[Point], lower: Iterable[Point]) -> set[bool | None]:
+    """How the layers at some places of the sheet lie to those at others: True where they lie over them."""
+    one, other = (
+        {i for p in places for i in state.facets_on_sheet(p)} for places in (upper, lower)
+    )
+    return {state.above(i, k) for i in one - other for k in other - one}
 
 
 def _lies(state: State, p: Point) -> list[Point]:

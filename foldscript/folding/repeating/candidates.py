@@ -64,6 +64,11 @@ class Candidate:
             self.rounds < 0,
         )
 
+    def likely(self, mirror: Mirror = "") -> tuple:
+        """The rank but for the way round: clockwise is as likely as counter-clockwise."""
+        *first, angle, _ = self.rank(mirror)
+        return (*first, min(angle, round(2 * math.pi - angle, 6)))
+
 
 def _kind(view: Isometry) -> int:
     """0 as it was, 1 left for right, 2 half round, 3 top for bottom, 4 otherwise turned, 5 mirrored."""

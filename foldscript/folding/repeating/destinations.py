@@ -36,13 +36,23 @@ def facing(survey: Survey) -> list[Destination]:
 def _unless_done(
     survey: Survey, pool: list[Candidate], *, hidden: bool, mirror: Mirror = ""
 ) -> list[Destination]:
-    """The images in order; none when the likeliest symmetry leads back to the original itself."""
+    """The images in order; none when the likeliest symmetry leads back to the original itself.
+
+    Raises Refusal where two images are as likely, one either way round.
+    """
     groups = grouped(pool, mirror)
-    done = [c.rank(mirror) for c in survey.idle if c.hidden == hidden]
+    done = [c.likely(mirror) for c in survey.idle if c.hidden == hidden]
     if not groups and not any(c.hidden == hidden and not c.rounds for c in survey.idle):
         return _partly(survey, hidden, mirror)
-    if groups and done and min(done) < groups[0].best.rank(mirror):
+    first = groups[0].best.likely(mirror) if groups else None
+    if first is not None and done and min(done) <= first:
         raise on_itself(survey)
+    if sum(each.best.likely(mirror) == first for each in groups) > 1:
+        raise Refusal(
+            "several-images",
+            f"the paper has two places like that of {survey.original.words} there, one either way round",
+            "name a point of the flap that is to follow: 'on P'",
+        )
     return groups
 
 

@@ -26,7 +26,7 @@ from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike
 from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since, turning_over
-from .traces import Trace, astray, lines_made, moved_paper, uncreased
+from .traces import Trace, astray, creased_besides, lines_made, moved_paper, uncreased
 from .transfer import Transfer
 
 
@@ -180,7 +180,8 @@ def _once_more(
         clauses=tuple(transfer.clause(c) for c in resolved.clauses),
         new_name=new_names.name_of(index, resolved.new_name),
     )
-    before = save(folding)
+    before, was = save(folding), folding.state
+    was_there = not pieces and uncreased(was, sheet, record.creases) is None
     problem: Refusal | None = None
     for choice in _choices(anew):
         try:
@@ -194,6 +195,10 @@ def _once_more(
             problem = problem or refusal
             continue
         if any(remark.code == "crease-there-already" for remark in outcome.remarks):
+            restore(folding, before)
+            _creased_already(folding, number, anew, record, sheet)
+            return
+        if was_there and creased_besides(was, folding.state, sheet, record.creases):
             restore(folding, before)
             _creased_already(folding, number, anew, record, sheet)
             return

@@ -90,6 +90,19 @@ def uncreased(now: State, sheet: Isometry, creases: Sequence[Segment]) -> Point 
     return None
 
 
+def creased_besides(
+    before: State, now: State, sheet: Isometry, creases: Sequence[Segment]
+) -> Point | None:
+    """A place on the sheet with a new crease that is no image of these; None where there is none."""
+    there, made = (
+        [*state.creases, *(j.segment for j in state.joints if j.folded)] for state in (before, now)
+    )
+    for seg in remainder(made, [*there, *(map_segment(sheet, s) for s in creases)]):
+        if distance(*seg) > 1e-6:
+            return midpoint(*seg)
+    return None
+
+
 @dataclass(frozen=True)
 class Trace:
     """Where on the sheet something was done: the paper that moved and the creases made."""

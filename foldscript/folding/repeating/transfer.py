@@ -80,7 +80,10 @@ class Transfer:
             return replace(value, at=self.motion(value.at))
         sheet = self.sheet(value.sheet)
         try:
-            at = self.now.where(sheet)
+            at, facets = max(  # of two sides of a cut, the one meant
+                ((at, self._carriers(value.facets, value.at, at)) for at in self.now.places(sheet)),
+                key=lambda one: len(one[1]),
+            )
         except ValueError:
             raise Refusal(
                 "cut-off",
@@ -88,7 +91,6 @@ class Transfer:
                 "repeat before that piece is cut off, or write the moves out",
                 span=value.span,
             ) from None
-        facets = self._carriers(value.facets, value.at, at)
         letter = next((n for n, p in self.names.points.items() if same_point(p, sheet)), "")
         words = called.point(letter) if letter else value.words
         if letter in self.now.sheet.corner_names:

@@ -25,7 +25,7 @@ from ...source.diagnostics import Hint, Refusal, Span, write
 from ...syntax import nodes
 from ...syntax.craft_words import instead
 from . import caption_names
-from .names import Names, line_to_write
+from .names import Names, line_to_write, tell_apart
 from .spans import hull, rim_side
 
 
@@ -46,10 +46,9 @@ class Context(ABC):
         """The operand as a line. Raises Refusal."""
 
     def on_sheet(self, sheet: Point, words: Phrase, span: Span, letter: str = "") -> PointValue:
-        """A place on the sheet as it lies now."""
-        carriers = self.state.top_down(self.state.facets_on_sheet(sheet))
+        """A place on the sheet as it lies now. Raises Refusal where a cut has parted it."""
         try:
-            at = self.state.where(sheet)
+            at, *apart = self.state.places(sheet)
         except ValueError:
             raise Refusal(
                 "cut-off",
@@ -57,6 +56,16 @@ class Context(ABC):
                 "name a place on the paper that is left",
                 span=span,
             ) from None
+        if apart:
+            raise Refusal(
+                "on-a-cut",
+                f"{words.render()} lies on a cut, and the two sides of the cut lie apart now: "
+                + tell_apart(self.state, self.names, (at, *apart)),
+                "name the one that is meant as the eye sees it, such as 'left corner'",
+                "or mark a point beside the cut, on the side that is meant",
+                span=span,
+            )
+        carriers = self.state.top_down(self.state.facets_on_sheet(sheet))
         return PointValue(at, carriers, sheet, words, span, letter)
 
     def at(

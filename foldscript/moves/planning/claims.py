@@ -105,6 +105,18 @@ class OnlyBeyond:
 
 
 @dataclass(frozen=True, slots=True)
+class LiesOver:
+    """The paper at some places on the sheet comes to lie over the paper at some others, and nowhere under it.
+
+    With `somewhere`, it may lie under it elsewhere.
+    """
+
+    upper: tuple[Point, ...]
+    lower: tuple[Point, ...]
+    somewhere: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Thickest:
     """Where most layers move together they are so many, counted as flat pieces of paper."""
 
@@ -138,6 +150,7 @@ Claim = (
     | NothingMoves
     | CutOff
     | OnlyBeyond
+    | LiesOver
     | Thickest
     | Carried
     | LiesAs

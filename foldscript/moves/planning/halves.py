@@ -54,10 +54,15 @@ def halves(state: State, moving: Flap) -> Iterator[Halves]:
 
 
 def parted(fine: Divided, movers: list[int]) -> Iterator[Halves]:
-    """Ways to part the moving pieces, which may be divided further, into front and back."""
-    ranked = _top_down(fine.state, _atoms(fine.state, movers))
+    """Ways to part the moving pieces, which may be divided further, into front and back.
+
+    Pieces that lie side by side, as deep, go together.
+    """
+    ranked, depths = _top_down(fine.state, _atoms(fine.state, movers))
     n = len(ranked)
     for k in sorted(range(1, n), key=lambda k: (abs(2 * k - n), k)):
+        if depths[k - 1] == depths[k]:
+            continue
         yield Halves(
             fine,
             frozenset(i for atom in ranked[:k] for i in atom),
@@ -122,8 +127,10 @@ def _atoms(state: State, movers: list[int]) -> list[tuple[int, ...]]:
     return list(flat.sets(movers))
 
 
-def _top_down(state: State, atoms: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
-    """Groups sorted from the top of the stack down; those side by side by how deep they lie."""
+def _top_down(
+    state: State, atoms: list[tuple[int, ...]]
+) -> tuple[list[tuple[int, ...]], list[int]]:
+    """Groups sorted from the top of the stack down, and how deep each lies: as deep side by side."""
     home = {i: k for k, atom in enumerate(atoms) for i in atom}
     under: list[set[int]] = [set() for _ in atoms]
     over: list[set[int]] = [set() for _ in atoms]
@@ -133,8 +140,9 @@ def _top_down(state: State, atoms: list[tuple[int, ...]]) -> list[tuple[int, ...
                 under[k].add(home[j])
                 over[home[j]].add(k)
     above, below = _chains(over, under), _chains(under, over)
-    order = sorted(range(len(atoms)), key=lambda k: (above[k] - below[k], k))
-    return [atoms[k] for k in order]
+    deep = [above[k] - below[k] for k in range(len(atoms))]
+    order = sorted(range(len(atoms)), key=lambda k: (deep[k], k))
+    return [atoms[k] for k in order], [deep[k] for k in order]
 
 
 def _chains(over: list[set[int]], under: list[set[int]]) -> list[int]:

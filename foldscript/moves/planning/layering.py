@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
-from ...geometry.isometries import IDENTITY, reflection
-from ...geometry.lines import Line, flipped, line_through, same_line
+from ...geometry.isometries import IDENTITY, inverse, reflection
+from ...geometry.lines import Line, Point, flipped, line_through, same_line
 from ...geometry.tolerance import EPS
 from ...paper.conditions import Pair
 from ...paper.flap import Flap, beyond, flap
@@ -20,6 +20,7 @@ from ...paper.refold import Divided, divided, refold
 from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal
+from .claims import LiesOver
 from .request import PointValue
 
 
@@ -36,6 +37,15 @@ class Goal:
     under: frozenset[int] = frozenset()
     over: frozenset[int] = frozenset()
     front: bool = True
+
+    def met(self, state: State, packet: Iterable[int]) -> bool:
+        """Whether the packet lies already as the goal wants it."""
+        return all(
+            state.above(i, k) == over
+            for layer, over in ((self.under, False), (self.over, True))
+            for i in packet
+            for k in state.neighbours[i] & layer
+        )
 
     def orders(self, mobile: Iterable[int], origin: Sequence[int]) -> dict[Pair, bool]:
         """What is known of pieces that move; origin[k] is the facet that piece k comes from."""
@@ -114,6 +124,30 @@ def fold_between(state: State, moving: Flap, sense: Sense | None, goal: Goal) ->
         facets = tuple(dict.fromkeys(fine.parent[k] for k in clash.facets))
         raise Collision(clash.reason, facets, clash.at) from None
     return Landed(fine, movers, after)
+
+
+def places_of(state: State, facets: Iterable[int]) -> tuple[Point, ...]:
+    """A place on the sheet in each of some facets."""
+    return tuple(polygons.centroid(state.facets[i].outline) for i in sorted(facets))
+
+
+def lying_claims(
+    state: State, flap_places: tuple[Point, ...], goal: Goal, moving: Flap | None = None
+) -> Iterator[LiesOver]:
+    """Paper at some places lies between the layers of a goal, where these do not move with the flap."""
+
+    def staying(layers: Iterable[int]) -> Iterator[Point]:
+        for i in sorted(layers):
+            placed = state.placed[i]
+            if moving is not None and i in moving.facets:
+                placed = polygons.split(placed, moving.line)[1]
+            if placed:
+                yield inverse(state.facets[i].place)(polygons.centroid(placed))
+
+    if over := tuple(staying(goal.under)):
+        yield LiesOver(over, flap_places)
+    if under := tuple(staying(goal.over)):
+        yield LiesOver(flap_places, under)
 
 
 def lies_between(landed: Landed) -> bool:

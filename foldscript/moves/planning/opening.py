@@ -129,7 +129,10 @@ def angle_of(v: Point) -> float:
 
 
 def ray_of(line: LineValue, apex: Point, toward: float) -> float:
-    """The half of a line that its named segment lies on; else the half nearer a direction."""
+    """The half of a line that its named segment lies on; else the half nearer a direction.
+
+    Raises Refusal where both halves are as near.
+    """
     along = angle_of(line.line.direction)
     halves = (along, along + math.pi)
     ends = [p for p in line.segment or () if distance(p, apex) > EPS]
@@ -139,7 +142,15 @@ def ray_of(line: LineValue, apex: Point, toward: float) -> float:
     }
     if len(sides) == 1:
         return sides.pop()
-    return min(halves, key=lambda a: round(abs(math.remainder(a - toward, 2 * math.pi)), 9))
+    if abs(math.cos(along - toward)) <= EPS_ANGLE:
+        raise Refusal(
+            "which-half",
+            f"{line.words.render()} runs both ways from where the folded edge starts, and either half could "
+            "be meant",
+            "name two points on the half that is meant, as in 'line O A'",
+            span=line.span,
+        )
+    return min(halves, key=lambda a: abs(math.remainder(a - toward, 2 * math.pi)))
 
 
 def same_direction(a: float, b: float) -> bool:

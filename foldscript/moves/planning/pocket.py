@@ -38,8 +38,11 @@ def partings(state: State, mouth: Point, along: Point, middle: Line) -> Iterator
     along : unit vector along that edge, toward where the layers are looked at
     middle : the line on which the mouth lies and in which the pocket's sides mirror each other
     """
+    inward = _inward(state, mouth, middle)
+    if inward is None:
+        return  # as much paper on either side: no edge of the model
     beside = add(mouth, scale(along, STEP))
-    spot = add(beside, scale(_inward(state, mouth, middle), STEP))
+    spot = add(beside, scale(inward, STEP))
     stack = state.facets_at(spot)
     joined = [
         (joint.a, joint.b) for joint, seg in state.fold_segments if point_on_segment(seg, beside)
@@ -54,10 +57,11 @@ def partings(state: State, mouth: Point, along: Point, middle: Line) -> Iterator
             yield parted
 
 
-def _inward(state: State, mouth: Point, middle: Line) -> Point:
-    """Which way along the middle line the paper lies."""
+def _inward(state: State, mouth: Point, middle: Line) -> Point | None:
+    """Which way along the middle line the paper lies; None where it lies alike both ways."""
     ways = [middle.direction, scale(middle.direction, -1.0)]
-    return max(ways, key=lambda way: len(state.facets_at(add(mouth, scale(way, STEP)))))
+    one, other = (len(state.facets_at(add(mouth, scale(way, STEP)))) for way in ways)
+    return None if one == other else ways[one < other]
 
 
 def _spread(

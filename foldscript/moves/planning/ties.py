@@ -6,15 +6,17 @@ either way. Out: refusals that name them and the words that decide; and what 'wi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ...geometry.isometries import IDENTITY, same_isometry
 from ...geometry.polygons import area, centroid
+from ...paper.components import adjacency, reached
 from ...paper.conditions import Pair
 from ...paper.seams import merged
 from ...paper.state import State
 from ...paper.toggling import Changes, motions
 from ...source.diagnostics import Hint, Refusal, add, write
+from .claims import Claim, LiesOver, Stays
 from .flatness import place_on_sheet
 from .named_creases import Named, Wanted
 from .request import PointValue, Request
@@ -183,6 +185,25 @@ def refuse_unsaid(before: State, after: State, lying: Lying) -> None:
             "name points of two layers that do",
             span=upper.span,
         )
+
+
+def what_stays_and_lies(
+    fine: State, still: int, changes: Iterable[int], lying: Lying
+) -> Iterator[Claim]:
+    """What holds together with the piece that stays lies where it lay; layers lie as 'with P over Q' says.
+
+    `fine` is the divided paper, to which the piece and the joints that change belong.
+    """
+    stop = set(changes)
+    joined = adjacency(joint for k, joint in enumerate(fine.joints) if k not in stop)
+    rigid = sorted(reached(joined, [still]))
+    yield Stays(tuple(centroid(fine.facets[i].outline) for i in rigid))
+    for upper, lower in lying:
+        over, under = (
+            tuple(centroid(fine.facets[i].outline) for i in sorted(_pieces(fine, p)))
+            for p in (upper, lower)
+        )
+        yield LiesOver(over, under, somewhere=True)
 
 
 def _pieces(state: State, p: PointValue) -> frozenset[int]:
