@@ -186,7 +186,7 @@ def _carrier(goal: Goal) -> Carry:
     def carry(state: State, moving: Flap, sense: Sense) -> State:
         landed = fold_between(state, moving, sense, goal)
         for held in [] if inside else blockers(state, moving, sense):
-            if not _on_the_way(state, goal, sense, held[1]) and passed(landed, held[1], sense):
+            if not goal.past(state, sense, held[1]) and passed(landed, held[1], sense):
                 raise Blocked(*held)
         if inside and not lies_between(landed):
             raise Refusal(
@@ -197,19 +197,6 @@ def _carrier(goal: Goal) -> Carry:
         return landed.after
 
     return carry
-
-
-def _on_the_way(state: State, goal: Goal, sense: Sense, layer: int) -> bool:
-    """Whether a layer has to be passed to come to the layers named: it lies before them or hangs on them."""
-    named = goal.under | goal.over
-    return (
-        layer in named
-        or any(
-            state.above(layer, k) == (sense is Sense.MOUNTAIN)
-            for k in named & state.neighbours[layer]
-        )
-        or any(j.folded and {j.a, j.b} & named and layer in (j.a, j.b) for j in state.joints)
-    )
 
 
 def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:

@@ -47,6 +47,18 @@ class Goal:
             for k in state.neighbours[i] & layer
         )
 
+    def past(self, state: State, sense: Sense, layer: int) -> bool:
+        """Whether a layer has to be passed on the way: it lies before the layers named, or hangs on them."""
+        named = self.under | self.over
+        return (
+            layer in named
+            or any(
+                state.above(layer, k) == (sense is Sense.MOUNTAIN)
+                for k in named & state.neighbours[layer]
+            )
+            or any(j.folded and {j.a, j.b} & named and layer in (j.a, j.b) for j in state.joints)
+        )
+
     def orders(self, mobile: Iterable[int], origin: Sequence[int]) -> dict[Pair, bool]:
         """What is known of pieces that move; origin[k] is the facet that piece k comes from."""
         inside = set(mobile)
