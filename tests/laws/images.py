@@ -115,6 +115,8 @@ class Image:
     over: bool = False
 
 
+#: Where nothing is carried elsewhere.
+IDENTITY = Motion(1, 0, 0, 1, 0, 0)
 SQUARE = Sheet(
     ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)), "square 100 mm", "square 100 mm"
 )
