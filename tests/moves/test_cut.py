@@ -198,5 +198,6 @@ def test_a_point_that_a_cut_has_parted_is_asked_for() -> None:
     part = "valley through P perpendicular to edge D A, moving 1/4 of D C"
     message = refused(*slit, part, "crease D to B")
     assert message.code == "on-a-cut"
-    assert "the lower one (on corner A) and the upper one (" in message.message
+    assert "(on corner A)" in message.message
+    assert not any("'D'" in hint for hint in message.hints), "the same word would only ask again"
     assert message.words == "D"

@@ -17,7 +17,7 @@ from ...geometry import lines as geo
 from ...geometry import polygons
 from ...geometry.isometries import inverse
 from ...geometry.lines import Line, Point, Segment
-from ...geometry.tolerance import same
+from ...geometry.tolerance import same, same_point
 from ...languages.wording import Phrase
 from ...moves.planning.request import LineValue, MoveRecord, PointValue
 from ...paper.state import State
@@ -25,8 +25,9 @@ from ...source.diagnostics import Hint, Refusal, Span, write
 from ...syntax import nodes
 from ...syntax.craft_words import instead
 from . import caption_names
-from .names import Names, line_to_write, tell_apart
+from .names import Names, line_to_write
 from .spans import hull, rim_side
+from .words_for import tell_points
 
 
 @dataclass(frozen=True)
@@ -57,11 +58,14 @@ class Context(ABC):
                 span=span,
             ) from None
         if apart:
+            others = self.names.copy()  # a name of this very place would not tell the sides apart
+            for name in [k for k, p in others.points.items() if same_point(p, sheet)]:
+                del others.points[name]
+            told = tell_points(self.state, others, (at, *apart), span)
             raise Refusal(
                 "on-a-cut",
-                f"{words.render()} lies on a cut, and the two sides of the cut lie apart now: "
-                + tell_apart(self.state, self.names, (at, *apart)),
-                "name the one that is meant as the eye sees it, such as 'left corner'",
+                f"{words.render()} lies on a cut, and the two sides of the cut lie apart now: {told.shown}",
+                *told.hints,
                 "or mark a point beside the cut, on the side that is meant",
                 span=span,
             )
