@@ -2,7 +2,7 @@
 
 In: the folding, the original steps, a symmetry of the paper as it was before them. Out: the paper with
 every move of them really folded again on its image. Before each move the image must lie as the
-original lay, afterwards as the original came to lie: nothing is assumed.
+original lay, afterwards as the original came to lie, between the same layers: nothing is assumed.
 
 Moves whose image lies on the hidden face are made there: the model is turned over in the mind, so
 that valley means valley as seen from behind, and lies as before in the end.
@@ -25,6 +25,7 @@ from ..resolving.resolved import ResolvedStatement
 from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike
+from .lying import other_way_round
 from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since, turning_over
 from .traces import Trace, astray, creased_besides, lines_made, moved_paper, uncreased
 from .transfer import Transfer
@@ -205,6 +206,8 @@ def _once_more(
         place = next(astray(folding.state, sheet, motion, pieces, after=True), None)
         if place is None:
             place = uncreased(folding.state, sheet, lines_made(record))
+        if place is None:
+            place = other_way_round(record, folding.state, sheet, motion, pieces)
         if place is None:
             return
         restore(folding, before)
