@@ -74,7 +74,7 @@ def naming_crease(source: Source, span: Span, earlier: Sequence[Statement]) -> H
     """What to write for 'the crease' and 'the fold' in a statement: a name, for the crease made last."""
     said = _THE_CREASE.search(source.text, span.start, span.end)
     made = next((one for one in reversed(earlier) if one.verb in _CREASING), None)
-    if said is None or made is None:
+    if said is None or made is None or re.search(r"\bas\s+crease\b", source.text):
         return None
     line, _ = source.position(made.span.end)
     given = [

@@ -15,7 +15,7 @@ from fractions import Fraction
 from .craft_words import INSTEAD, OPENERS
 from .grammar import load_grammar
 from .head_talk import head_lines
-from .whole_lines import CENTRE, COUNTS, NAME, PARTS, ROWS, WAY, Lines, Setting, in_pairs
+from .whole_lines import CENTRE, COUNTS, NAME, PARTS, POINT, ROWS, WAY, Lines, Setting, in_pairs
 
 #: Characters of a line that one says at the table.
 _LONGEST = 300
@@ -40,6 +40,10 @@ def _layers(m: re.Match[str]) -> str:
 def _turned(m: re.Match[str]) -> str:
     way = "anticlockwise" if re.search("left|anti|counter", m[0]) else "clockwise"
     return f"rotate {m[1]} degrees {way}"
+
+
+def _step_before(m: re.Match[str]) -> str:
+    return f"unfold to step {max(int(m[1]) - 1, 0)}"
 
 
 def _quarter(m: re.Match[str]) -> str:
@@ -69,6 +73,10 @@ _STRETCHES: tuple[Rule, ...] = (
     ),
     (r"\bmidpoint between ", "midpoint of "),
     (rf"\b(midpoint of {NAME}) and ({NAME})", r"\1 \2"),
+    (
+        r"(\d (?:mm|cm|inch|inches)) (?:along|up) (?:line |edge )?([A-Z]) ([A-Z])\b",
+        r"\1 from \2 on line \2 \3",
+    ),
     # where things lie
     (rf"\b(edge|corner) ((?:top|bottom|upper|lower) (?:left|right)|{WAY})\b", r"\2 \1"),
     (rf"\b({WAY}) (?:hand )?sides?\b", r"\1 edge"),
@@ -103,14 +111,22 @@ _STRETCHES: tuple[Rule, ...] = (
 _OPENINGS: tuple[Rule, ...] = (
     (r"^(?:pre-?crease|score|mark a crease)\b", "crease"),
     (r"^(?:fold and unfold|fold & unfold)\b", "crease"),
-    (r"^(?:valley|mountain|fold)( .*) and (?:then )?unfold(?: it| again)?$", r"crease\1"),
+    (r" and crease(?: it)?(?: well| sharply| firmly)?$", ""),
+    (r"^(?:valley|mountain|fold)( .*?)(?: and)?(?: then)? unfold(?: it| again)?$", r"crease\1"),
     (r"^(?:bring|bend|take|put|move|lift|place)\b", "fold"),
     (r"^(?:valley )?fold (?:away |over )?(?:behind|backwards?|back|away)\b(.*)$", r"mountain\1"),
     (r"^(?:valley )?fold (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
     (r"^valley (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
     (r"^fold\b", "valley"),
     (r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|front)", r"\1 "),
+    (
+        rf"^(valley|mountain|crease)(?: fold)? ({POINT}|{WAY} (?:{WAY} )?corner) on (?=[A-Z]|corner)",
+        r"\1 \2 to ",
+    ),
+    (r"^mark (centre|midpoint of .*|.* corner)$", r"mark P at \1"),
     (r"^mark (\S+) (?:as |at |on )?(?=midpoint|centre|\d)", r"mark \1 at "),
+    (r"^(?:go |get |turn |unfold )?back to step (\d+)$", r"unfold to step \1"),
+    (r"^(?:unfold|undo) step (\d+)$", _step_before),
     (r"^flip(?: it| paper| model)?(?: over)?$", "turn over"),
     (r"^turn (?:it|paper|model|sheet)(?: over)?$", "turn over"),
     (
@@ -152,7 +168,8 @@ def said_otherwise(line: str, setting: Setting) -> list[Lines]:
 
 
 def _moves(line: str, setting: Setting) -> Iterator[Lines]:
-    line, naming = _naming(line)
+    named = re.fullmatch(r"mark (?:the )?(.+) as (\w+)", line)
+    line, naming = (f"mark {named[2]} at {named[1]}", "") if named else _naming(line)
     plain = _in_small_letters(line, setting)
     for name in setting.names:
         plain = plain.replace(name.replace("-", " "), name)
@@ -165,6 +182,8 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
     found = [row for rows in ROWS for row in rows(plain, setting)]
     if not found:
         found = [*in_pairs(plain, setting), (plain,)]
+        if re.search(r" (?:up|down|over|in)$", plain):  # where to is left open still
+            return
     yield from (tuple(_with_commas(one) + naming for one in row) for row in found)
 
 

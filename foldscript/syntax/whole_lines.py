@@ -132,7 +132,10 @@ def _diagonals(plain: str, setting: Setting) -> Iterator[Lines]:
     a, b, c, d = setting.corners
     if re.fullmatch("(?:crease|valley)(?: both| two| all)? diagonals", plain):
         yield (f"crease along line {a} {c}", f"crease along line {b} {d}")
-    elif re.fullmatch("(?:crease|valley)(?: along)?(?: a| one)? diagonal", plain):
+    elif re.fullmatch("(?:valley|mountain)(?: fold)?(?: along| on)? diagonal", plain):
+        yield (f"{plain.split()[0]} {a} to {c}",)
+        yield (f"{plain.split()[0]} {b} to {d}",)
+    elif re.fullmatch("crease(?: along)?(?: a| one)? diagonal", plain):
         yield (f"crease along line {a} {c}",)
         yield (f"crease along line {b} {d}",)
     elif re.fullmatch(
@@ -165,6 +168,14 @@ def _again(plain: str, setting: Setting) -> Iterator[Lines]:
     if m is None or not setting.step:
         return
     rest = m[1] or ""
+    often = re.fullmatch(
+        r"(?:with |on |for )?(?:all |other )*(two|three|four|2|3|4)(?: more| other)?"
+        r" (?:times|corners|flaps|sides)",
+        rest,
+    )
+    if often:
+        count = COUNTS.get(often[1]) or int(often[1])
+        yield (f"repeat step {setting.step}, {min(count, 3)} times",)
     if re.search(r"\d", rest):
         return
     where = next((said for pattern, said in _PLACES if re.search(pattern, rest)), "")
