@@ -26,7 +26,7 @@ FORMS = ("refold", "refold k")
 
 def make(request: Request) -> Outcome:
     """Folds again what the last unfolding opened, or the fold that a name stands for."""
-    request.allow("")
+    request.allow("", "along")
     values = [v for c in request.clauses for v in c.values]
     if not values:
         return _last(request)

@@ -117,6 +117,8 @@ _OPENINGS: tuple[Rule, ...] = (
     (r"^(?:valley )?fold (?:away |over )?(?:behind|backwards?|back|away)\b(.*)$", r"mountain\1"),
     (r"^(?:valley )?fold (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
     (r"^valley (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
+    (r"^(?:re-?fold|fold) (?:it )?again$", "refold"),
+    (r"^(?:re-?fold|fold) (\S+) (?:again|once more)$", r"refold \1"),
     (r"^fold\b", "valley"),
     (r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|front)", r"\1 "),
     (

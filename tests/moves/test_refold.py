@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import pytest
 
 from foldscript.paper.signs import Arrow, FoldLine, Sense
+from foldscript.source.diagnostics import FoldscriptError
 
 from ..laws.images import IMAGES, Image, has_image
 from ..laws.outcomes import broken
-from ..scripts import captions, creases, folded, layers_at, lies, refused, spot
+from ..scripts import captions, creases, folded, folds, layers_at, lies, refused, script, spot
 
 
 def test_the_last_unfolding() -> None:
@@ -80,6 +81,13 @@ def test_it_is_repeated() -> None:
     )
     for corner in "ABCD":
         assert lies(model, corner) == pytest.approx((50, 50))
+
+
+def test_as_it_is_said_at_the_table() -> None:
+    assert lies(folded("valley A to C as k, and unfold", "refold along k"), "A") == (100, 100)
+    with pytest.raises(FoldscriptError) as told:
+        folds(script("valley A to C as k, and unfold", "fold k again"))
+    assert "say 'refold k'" in [hint.text for hint in told.value.diagnostics[0].hints]
 
 
 def test_nothing_was_unfolded() -> None:
