@@ -41,7 +41,11 @@ def folded(*steps: str, sheet: str = SQUARE) -> Model:
 
 def refused(*steps: str, sheet: str = SQUARE) -> Refused:
     """The one diagnostic of a script that must not fold."""
-    text = script(*steps, sheet=sheet)
+    return refused_text(script(*steps, sheet=sheet))
+
+
+def refused_text(text: str) -> Refused:
+    """The one diagnostic of a whole script that must not fold."""
     with pytest.raises(FoldscriptError) as error:
         folds(text)
     (diagnostic,) = (d for d in error.value.diagnostics if d.severity is Severity.ERROR)

@@ -15,6 +15,7 @@ from ..classes.plan import ClassPlan
 from ..classes.plan_rows import size_words
 from ..classes.planning import first_cutting, plan_class, plan_model, sheet_need
 from ..drawing.style.styles import Style, load_style
+from ..folding.alone import part_models
 from ..folding.steps import Model
 from ..languages.language import load_language
 from ..languages.wording import Template
@@ -97,9 +98,10 @@ def plan(paths: Sequence[Path], who: Class, doing: Doing = unheard) -> Planned:
             continue
         notes += (note for note in warnings if note not in notes)
         made = plan_model(model, who.people, who.papers)
-        if made.cutting is None:
-            fault = _too_large(script, model, who)
-            (faults if who.named else notes).append(fault)
+        for one, sheets in zip(part_models(model), made.sheets, strict=True):
+            if sheets.cutting is None:
+                fault = _too_large(script, one, who)
+                (faults if who.named else notes).append(fault)
         if made.stated is not None and made.stated is not made.level:
             notes.append(_level_differs(script, made.level.words, made.stated.words, made.hardest))
         plans.append(made)

@@ -10,6 +10,7 @@ from pathlib import Path
 from ..drawing.sheet.true_sheet import lines_of_steps
 from ..drawing.style.lighter import lighter
 from ..drawing.style.styles import load_style
+from ..folding.alone import part_models
 from ..folding.steps import Model
 from ..languages.language import load_language
 from ..output.fonts import glyph_warnings, measure
@@ -39,6 +40,8 @@ def practise(
 ) -> Built:
     """Writes the practice sheet of some steps, or of all, into `out/<name>/<name>-practice.pdf`.
 
+    A model in parts has one for each of its sheets: `<name>-part-1-practice.pdf`.
+
     Raises FoldscriptError ('no-such-step', 'too-many-pages') besides what folding raises.
     """
     script = Script(path, doing)
@@ -47,14 +50,34 @@ def practise(
     if not 1 <= first <= last <= len(model.steps):
         raise FoldscriptError(_no_such_step(script.source, model))
     doing("drawing")
-    sheet = lines_of_steps(model, first, last)
     style = lighter(load_style("grey"))
-    try:
-        document = practice(model, sheet, (first, last), page, measure, model.speech)
-    except FoldscriptError as error:
-        raise FoldscriptError(*script.placed(error, script.sheet_span)) from error
-    notes = [*warnings, *glyph_warnings(document.texts())]
-    if not any(line.step for line in sheet.lines):
+    notes = [*warnings]
+    files: dict[str, bytes] = {}
+    empty = True
+    for one in part_models(model):
+        here = [step.number for step in one.steps if first <= step.number <= last]
+        if not here and one.steps:
+            continue
+        span = (here[0], here[-1]) if here else (first, last)
+        sheet = lines_of_steps(one, *span)
+        try:
+            document = practice(one, sheet, span, page, measure, one.speech)
+        except FoldscriptError as error:
+            raise FoldscriptError(*script.placed(error, script.sheet_span)) from error
+        notes += (note for note in glyph_warnings(document.texts()) if note not in notes)
+        empty = empty and not any(line.step for line in sheet.lines)
+        part = "" if steps is None else f"-{first}" if first == last else f"-{first}-{last}"
+        files[f"{one.name}-practice{part}.pdf"] = document_pdf(document, style)
+    if not files:
+        raise FoldscriptError(
+            Diagnostic(
+                "no-sheet-there",
+                f"steps {first} to {last} put units together: they have no sheet to print on",
+                hints=(Hint("ask for steps that fold a sheet"),),
+                source=script.source,
+            )
+        )
+    if empty:
         notes.append(
             Diagnostic(
                 "no-lines",
@@ -63,8 +86,6 @@ def practise(
                 source=script.source,
             )
         )
-    part = "" if steps is None else f"-{first}" if first == last else f"-{first}-{last}"
-    files = {f"{model.name}-practice{part}.pdf": document_pdf(document, style)}
     return Built(tuple(write_files(out / model.name, files, model.name)), tuple(notes))
 
 

@@ -25,7 +25,7 @@ from ..source.reading import read_file
 from ..source.toml_table import Table
 
 SUFFIX = ".toml"
-KEYS = ("title", "credit", "licence", "notes", "steps")
+KEYS = ("title", "credit", "licence", "notes", "parts", "steps")
 #: Captions without a step that are told one by one.
 _MOST_TOLD = 5
 _NUMBER = re.compile(r"[1-9][0-9]{0,5}")
@@ -39,6 +39,7 @@ class SideFile:
     Attributes
     ----------
     steps : captions by the number of the step
+    parts : titles of the parts that have one in the script, in order
     warnings : what in it does not fit the script
     """
 
@@ -47,6 +48,7 @@ class SideFile:
     credit: str = ""
     licence: str = ""
     notes: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
     steps: Mapping[int, str] = field(default_factory=dict)
     warnings: tuple[Diagnostic, ...] = ()
 
@@ -66,8 +68,8 @@ def side_files(script: Path) -> dict[str, Path]:
     return found
 
 
-def read_side_file(path: Path, language: str, steps: int, notes: int) -> SideFile:
-    """Reads a side file of a script with so many steps and notes."""
+def read_side_file(path: Path, language: str, steps: int, notes: int, parts: int = 0) -> SideFile:
+    """Reads a side file of a script with so many steps, notes and titles of parts."""
     table = Table(read_file(path, str(path), "side file"))
     table.only(known=KEYS)
     warnings: list[Diagnostic] = []
@@ -96,17 +98,23 @@ def read_side_file(path: Path, language: str, steps: int, notes: int) -> SideFil
         )
         warnings.append(_warning(table, ("steps", surplus[_MOST_TOLD]), what))
     said = tuple(table.text("notes", k) for k in table.items("notes"))
+    called = tuple(table.text("parts", k) for k in table.items("parts"))
     table.settle()
     if len(said) > notes:
         has = "has no note" if not notes else f"has {notes} note{'s' * (notes > 1)}"
         what = f"the script {has}, and {len(said)} are translated here"
         warnings.append(_warning(table, ("notes", notes), what))
+    if len(called) > parts:
+        has = "has no part with a title" if not parts else f"has {parts} with a title"
+        what = f"the script {has}, and {len(called)} are translated here"
+        warnings.append(_warning(table, ("parts", parts), what))
     return SideFile(
         language,
         table.text("title"),
         table.text("credit"),
         table.text("licence"),
         said[:notes],
+        called[:parts],
         captions,
         tuple(warnings),
     )

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..folding.steps import Model, Step
+from ..folding.steps import Model, Part, Step
 from ..languages.language import CATALOGUE_SUFFIX, load_language, no_catalogue, speaks
 from ..languages.wording import Language, Phrase, Template
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
@@ -45,7 +45,8 @@ def _in_language(model: Model, script: Path, language: Language) -> Spoken:
     tag = next((t for t in tags_of(language.tag) if t in files), "")
     if not tag:
         return spoken(model, language, None), ()
-    side = read_side_file(files[tag], tag, len(model.steps), len(model.own_notes))
+    titled = sum(1 for part in model.parts if part.title)
+    side = read_side_file(files[tag], tag, len(model.steps), len(model.own_notes), titled)
     twice = (s.number for s in model.steps if s.number in side.steps and said_in(s.captions, tag))
     warnings = (*side.warnings, *said_twice(files[tag], twice, tag))
     return spoken(model, language, side), warnings
@@ -97,7 +98,17 @@ def spoken(model: Model, language: Language, side: SideFile | None) -> Model:
         speech=language,
         sheet=replace(model.sheet, shape=sheet_words(model.sheet.shape, language)),
         steps=tuple(_steps(model.steps, language, side, own)),
+        parts=tuple(_parts(model.parts, language, side)),
     )
+
+
+def _parts(parts: Sequence[Part], language: Language, side: SideFile) -> Iterable[Part]:
+    """The parts with their titles and the words of their sheets in a language."""
+    titles = iter(side.parts)
+    for part in parts:
+        sheet = replace(part.sheet, shape=sheet_words(part.sheet.shape, language))
+        title = (next(titles, "") if part.title else "") or part.title
+        yield replace(part, title=title, sheet=sheet)
 
 
 def _steps(steps: Sequence[Step], language: Language, side: SideFile, own: bool) -> Iterable[Step]:

@@ -25,7 +25,7 @@ class Lacking:
     `text` is '' for a step whose caption is automatic, in a language that foldscript does not speak.
     """
 
-    kind: str  # 'title', 'note', 'step', or the name of a text that there is only one of
+    kind: str  # 'title', 'note', 'part', 'step', or the name of a text that there is only one of
     text: str
     span: Span | None
     number: int = 0
@@ -49,7 +49,8 @@ def _side(program: Program, script: Path, tag: str) -> SideFile:
     found = next((t for t in tags_of(tag) if t in files), "")
     if not found:
         return SideFile(tag)
-    return read_side_file(files[found], found, len(program.steps), len(program.head.notes))
+    parts = sum(1 for part in program.parts if part.title)
+    return read_side_file(files[found], found, len(program.steps), len(program.head.notes), parts)
 
 
 def _lacking(program: Program, side: SideFile, tag: str) -> Iterator[Lacking]:
@@ -61,6 +62,10 @@ def _lacking(program: Program, side: SideFile, tag: str) -> Iterator[Lacking]:
     for k, note in enumerate(head.notes):
         if k >= here and not (not here and k < len(done) and done[k]):
             yield Lacking("note", note, head.note_spans[k], k + 1)
+    titled = [part for part in program.parts if part.title]
+    for k, part in enumerate(titled):
+        if not (k < len(side.parts) and side.parts[k]):
+            yield Lacking("part", part.title, part.span, k + 1)
     automatic = speaks(load_language(tag))
     for number, step in enumerate(program.steps, start=1):
         own = next((c for c in step.captions if c.language in ("", head.language)), None)
@@ -76,22 +81,23 @@ def _pairs(captions: Iterable[Caption]) -> list[tuple[str, str]]:
     return [(c.language, c.text) for c in captions if c.language]
 
 
-def side_file_text(rows: Iterable[Lacking], script: Path, tag: str) -> str:
+def side_file_text(lacking: Iterable[Lacking], script: Path, tag: str) -> str:
     """A side file with room for what is untranslated, the script's own words above each line."""
     lines = [
         f"# The words of {script.name} in '{tag}'. Write the translations between the quotes;",
         "# what stays empty is said in foldscript's own words, or as the script says it.",
         "",
     ]
-    found = list(rows)
+    found = list(lacking)
     for row in found:
         if row.kind == "title":
             lines += [f"# {row.text}", 'title = ""', ""]
-    notes = [row for row in found if row.kind == "note"]
-    if notes:
-        count = max(row.number for row in notes)
-        lines += [f"# {row.what}: {row.text}" for row in notes]
-        lines += ["notes = [", *['  "",'] * count, "]", ""]
+    for kind in ("note", "part"):
+        rows = [row for row in found if row.kind == kind]
+        if rows:
+            count = max(row.number for row in rows)
+            lines += [f"# {row.what}: {row.text}" for row in rows]
+            lines += [f"{kind}s = [", *['  "",'] * count, "]", ""]
     lines.append("[steps]")
     for row in found:
         if row.kind == "step":

@@ -16,6 +16,7 @@ from ..captions.side_file import side_files
 from ..drawing.draw import DrawnFigure
 from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
+from ..folding.steps import Model
 from ..output.drawn import Drawn
 from ..pages.sizes import PageSize
 from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
@@ -195,14 +196,24 @@ def _head(before: _Side, after: _Side) -> Iterable[str]:
     for name in ("title", "credit", "licence", "level", "language", "notes"):
         if getattr(old, name) != getattr(new, name):
             yield name
-    if (old.sheet.shape, old.sheet.front_coloured) != (new.sheet.shape, new.sheet.front_coloured):
-        yield "sheet"
-    if (old.front_colour, old.back_colour) != (new.front_colour, new.back_colour):
+    sheets, colours = zip(_papers(old), _papers(new), strict=True)
+    if sheets[0] != sheets[1]:
+        yield "sheet" if max(old.sheets, new.sheets) == 1 else "sheets"
+    if colours[0] != colours[1]:
         yield "colours"
+    if [part.title for part in old.parts] != [part.title for part in new.parts]:
+        yield "titles of parts"
     if len(old.steps) != len(new.steps):
         yield "number of steps"
     if drawing_print(before.drawn.finished) != drawing_print(after.drawn.finished):
         yield "finished model"
+
+
+def _papers(model: Model) -> tuple[list[object], list[object]]:
+    """The sheets of a model, each with how many there are, and their colours."""
+    parts = model.folded_parts
+    sheets = [(p.sheet.shape, p.sheet.front_coloured, len(p.colours)) for p in parts]
+    return [*sheets], [p.colours for p in parts]
 
 
 def _languages(pair: Pair) -> tuple[str, ...]:

@@ -41,7 +41,9 @@ class SheetNeed:
 
 @dataclass(frozen=True, slots=True)
 class Amounts:
-    """How many sheets a class needs of one model.
+    """How many sheets a class needs of one size for one model.
+
+    `each` is how many of them one person folds;
 
     `with_spares` is for people who rarely spoil one, `children` is least and most with young children.
     """
@@ -49,6 +51,21 @@ class Amounts:
     people: int
     with_spares: int
     children: tuple[int, int]
+    each: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """Sheets of one size for one model.
+
+    cutting : how they come out of a page; None when none of the usual pages is large enough
+    saving : width, height in mm and number a page of a slightly smaller sheet that saves paper
+    """
+
+    sheet: SheetNeed
+    amounts: Amounts
+    cutting: Cutting | None
+    saving: tuple[float, float, int] | None
 
 
 @dataclass(frozen=True)
@@ -60,8 +77,7 @@ class ModelPlan:
     level, stated : from the moves used, and as the script's head says; None where it says nothing
     hardest : verbs of the moves that make it that hard; () where it is simple
     steps : figures of the model, without those of what it starts from
-    cutting : how the sheets come out of a page; None when none of the usual pages is large enough
-    saving : width, height in mm and number a page of a slightly smaller sheet that saves paper
+    sheets : what it is folded from, one for each of its parts
     finished, ending : width and height in mm as it lies at the end, and whether it stays flat then
     tools, cautions : what is used while folding, and what to mind then
     uses : how often each of the tools is used, in their order
@@ -76,10 +92,7 @@ class ModelPlan:
     hardest: tuple[str, ...]
     steps: int
     times: Times
-    sheet: SheetNeed
-    amounts: Amounts
-    cutting: Cutting | None
-    saving: tuple[float, float, int] | None
+    sheets: tuple[Sheets, ...]
     finished: tuple[float, float]
     ending: Ending
     tools: tuple[str, ...]
@@ -96,7 +109,7 @@ class PaperNeed:
     ----------
     sheets, children : with spares; and least and most with young children
     cutting, saving : as of its models
-    titles : of its models
+    titles, each : of its models, and how many sheets one person takes for each of them
     """
 
     sheet: SheetNeed
@@ -105,6 +118,7 @@ class PaperNeed:
     cutting: Cutting | None
     saving: tuple[float, float, int] | None
     titles: tuple[str, ...]
+    each: tuple[int, ...]
 
     @property
     def pages(self) -> int:
@@ -141,24 +155,27 @@ class ClassPlan:
     @property
     def paper(self) -> tuple[PaperNeed, ...]:
         """Paper by size and shape, in the order of the models."""
-        found: dict[tuple[float, float, bool], list[ModelPlan]] = {}
+        found: dict[tuple[float, float, bool], list[tuple[ModelPlan, Sheets]]] = {}
         for model in self.models:
-            short, long = sorted((model.sheet.width, model.sheet.height))
-            key = (round(short, 1), round(long, 1), model.sheet.trimmed)
-            found.setdefault(key, []).append(model)
-        return tuple(_need(models) for models in found.values())
+            for one in model.sheets:
+                short, long = sorted((one.sheet.width, one.sheet.height))
+                key = (round(short, 1), round(long, 1), one.sheet.trimmed)
+                found.setdefault(key, []).append((model, one))
+        return tuple(_need(rows) for rows in found.values())
 
 
-def _need(models: list[ModelPlan]) -> PaperNeed:
-    first = models[0]
+def _need(rows: list[tuple[ModelPlan, Sheets]]) -> PaperNeed:
+    first = rows[0][1]
+    amounts = [one.amounts for _, one in rows]
+    each: dict[str, int] = {}
+    for model, one in rows:
+        each[model.title] = each.get(model.title, 0) + one.amounts.each
     return PaperNeed(
         first.sheet,
-        sum(m.amounts.with_spares for m in models),
-        (
-            sum(m.amounts.children[0] for m in models),
-            sum(m.amounts.children[1] for m in models),
-        ),
+        sum(a.with_spares for a in amounts),
+        (sum(a.children[0] for a in amounts), sum(a.children[1] for a in amounts)),
         first.cutting,
         first.saving,
-        tuple(m.title for m in models),
+        tuple(each),
+        tuple(each.values()),
     )

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from ..folding.ending import size_fact
 from ..languages.wording import ENGLISH, Template, Translate, decimal, plural
 from .cutting import Cut, Cutting
-from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Times
+from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Sheets, Times
 
 Row = tuple[str, tuple[str, ...]]
 
@@ -48,7 +48,13 @@ def model_rows(plan: ModelPlan, translate: Translate) -> Iterator[Row]:
     yield translate("Level"), tuple(_level(plan, translate))
     steps = plural("{n} step", "{n} steps", plan.steps).render(translate)
     yield translate("Time"), (f"{steps}, {_times(plan.times, translate)}",)
-    yield translate("Sheet"), tuple(_sheet(plan.sheet, translate))
+    if len(plan.sheets) == 1 and plan.sheets[0].amounts.each == 1:
+        yield translate("Sheet"), tuple(_sheet(plan.sheets[0].sheet, translate))
+    else:
+        yield (
+            translate("Sheets"),
+            tuple(line for one in plan.sheets for line in _several(one, translate)),
+        )
     width, height = (length(round(side), translate) for side in plan.finished)
     label, size = size_fact(plan.ending, width, height, translate)
     yield label, (size,)
@@ -107,12 +113,27 @@ def _sheet(sheet: SheetNeed, translate: Translate) -> Iterator[str]:
         yield translate("colours: {colours}").format(colours=", ".join(sheet.colours))
 
 
+def _several(one: Sheets, translate: Translate) -> Iterator[str]:
+    """The same of one of several, or of several alike."""
+    first, *rest = _sheet(one.sheet, translate)
+    yield translate("{n} for each person: {sheet}").format(n=one.amounts.each, sheet=first)
+    yield from rest
+
+
 def _amounts(need: PaperNeed, translate: Translate) -> Iterator[str]:
     least, most = need.children
-    yield translate("1 for each person and model, and spares: {n}").format(n=need.sheets)
-    yield translate("with young children 2 to 3 for each person: {least} to {most}").format(
-        least=least, most=most
+    if set(need.each) == {1}:
+        yield translate("1 for each person and model, and spares: {n}").format(n=need.sheets)
+        yield translate("with young children 2 to 3 for each person: {least} to {most}").format(
+            least=least, most=most
+        )
+        return
+    yield translate("{each} for each person, and spares: {n}").format(
+        each=sum(need.each), n=need.sheets
     )
+    yield translate(
+        "with young children 1 to 2 more for each person and size: {least} to {most}"
+    ).format(least=least, most=most)
 
 
 def _cutting(need: PaperNeed, translate: Translate) -> Iterator[str]:

@@ -5,7 +5,8 @@ In: a folded model, how many people, what paper there is to cut from. Out: a `Mo
 The rules are common practice; none of them has been measured. A step of one fold takes about a minute
 to someone who reads it off the page. Teaching a group takes about three times the folding time, that
 is about three minutes a step for beginners. Harder moves take longer: the weights below are this
-project's own estimate. Young children need two or three sheets a person and model.
+project's own estimate. Young children need two or three sheets a person and model. Of units that are all
+folded alike the first is taught, and the others are folded alone; each takes its folding time.
 """
 
 from __future__ import annotations
@@ -15,14 +16,15 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from ..folding.alone import part_models
 from ..folding.ending import ending, finished_size_mm
-from ..folding.steps import Model, Step
+from ..folding.steps import Model, Part, Step
 from ..geometry.polygons import bounds
 from ..languages.levels import Level, level_called
 from ..languages.wording import Phrase, Template
 from ..moves.planning.request import Move
 from .cutting import Cutting, Paper, cut, saving_size
-from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Times
+from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Sheets, Times
 
 #: Minutes that a move of each level takes to fold.
 MINUTES = {
@@ -60,12 +62,10 @@ HOUSE_RULES = Phrase(
 
 def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
     """The plan of one model for so many people; the sheets come out of the first paper they fit on."""
-    steps = (*model.begun, *model.steps)
+    steps = (*(step for part in model.folded_parts for step in part.begun), *model.steps)
     used = tuple(_moves_of(steps))
     level = max((move.level for move in used), default=Level.SIMPLE)
-    sheet = sheet_need(model)
-    cutting = first_cutting(papers, sheet)
-    uses = Counter(tool for move in used for tool in move.tools)
+    uses = _uses(model)
     return ModelPlan(
         name=model.name,
         title=model.title or model.name,
@@ -74,13 +74,11 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         stated=level_called(model.level),
         hardest=_hardest(used, level),
         steps=len(model.steps),
-        times=times(used),
-        sheet=sheet,
-        amounts=amounts(people),
-        cutting=cutting,
-        saving=None
-        if cutting is None or sheet.trimmed
-        else saving_size(cutting.paper, sheet.width, sheet.height),
+        times=times(used, _folded_alone(model)),
+        sheets=tuple(
+            _sheets(one, part, people, papers)
+            for one, part in zip(part_models(model), model.folded_parts, strict=True)
+        ),
         finished=_finished(model),
         ending=ending(model),
         tools=tuple(uses),
@@ -94,12 +92,17 @@ def plan_class(
     name: str, title: str, people: int, language: str, models: Sequence[ModelPlan]
 ) -> ClassPlan:
     """The plan of a class from those of its models."""
-    cut_up = [m for m in models if m.cutting is None or m.cutting.cuts or m.sheet.trimmed]
+    cut_up = [
+        one
+        for m in models
+        for one in m.sheets
+        if one.cutting is None or one.cutting.cuts or one.sheet.trimmed
+    ]
     offcuts = any(
         max(left.width, left.height) < SMALL
-        for m in cut_up
-        if m.cutting is not None
-        for left in m.cutting.leftovers
+        for one in cut_up
+        if one.cutting is not None
+        for left in one.cutting.leftovers
     )
     return ClassPlan(
         name,
@@ -140,18 +143,57 @@ def first_cutting(papers: Iterable[Paper], sheet: SheetNeed) -> Cutting | None:
     return next((cutting for cutting in found if cutting is not None), None)
 
 
-def times(used: Iterable[Move]) -> Times:
-    """Minutes for these moves; repeats stand there as often as they are folded."""
+def _sheets(model: Model, part: Part, people: int, papers: Sequence[Paper]) -> Sheets:
+    """The sheets of one part, which is the model."""
+    sheet, each = sheet_need(model), len(part.colours)
+    fronts = Counter(front for front, _ in part.colours)
+    if len(fronts) > 1:
+        sheet = replace(sheet, colours=tuple(f"{n} {front}" for front, n in fronts.items()))
+    cutting = first_cutting(papers, sheet)
+    saving = None
+    if cutting is not None and not sheet.trimmed:
+        saving = saving_size(cutting.paper, sheet.width, sheet.height)
+    return Sheets(sheet, amounts(people, each), cutting, saving)
+
+
+def times(used: Iterable[Move], alone: float = 0.0) -> Times:
+    """Minutes for these moves; repeats stand there as often as they are folded.
+
+    `alone` : minutes for what is folded once more without being taught again
+    """
     minutes = sum(MINUTES[move.level] for move in used if move.folds)
     folding = max(1, round(minutes))
-    return Times(folding, 5 * max(1, math.ceil(TEACHING * folding / 5)))
+    more = round(alone)
+    return Times(folding + more, 5 * max(1, math.ceil((TEACHING * folding + more) / 5)))
 
 
-def amounts(people: int) -> Amounts:
-    """Sheets of one model for so many people."""
-    least, most = CHILDREN
+def _uses(model: Model) -> Counter[str]:
+    """How often one person uses each tool, in the order in which they are first used."""
+    found: Counter[str] = Counter()
+    for part in (*model.folded_parts, *(p for p in model.parts if p.assembles)):
+        steps = (*part.begun, *model.steps[part.first - 1 : part.last])
+        for move in _moves_of(steps):
+            for tool in move.tools:
+                found[tool] += max(1, len(part.colours))
+    return found
+
+
+def _folded_alone(model: Model) -> float:
+    """Minutes for all units but the first of each kind."""
+    found = 0.0
+    for part in model.folded_parts:
+        steps = (*part.begun, *model.steps[part.first - 1 : part.last])
+        once = sum(MINUTES[move.level] for move in _moves_of(steps) if move.folds)
+        found += once * (len(part.colours) - 1)
+    return found
+
+
+def amounts(people: int, each: int = 1) -> Amounts:
+    """Sheets of one size for so many people, so many of them for each person and model."""
+    least, most = (each - 1 + count for count in CHILDREN)
+    total = people * each
     return Amounts(
-        people, people + math.ceil(people / PEOPLE_A_SPARE), (least * people, most * people)
+        total, total + math.ceil(total / PEOPLE_A_SPARE), (least * people, most * people), each
     )
 
 

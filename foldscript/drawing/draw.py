@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from ..folding.ending import Ending, ending
+from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
 from .figure import compose, paper_alone
@@ -29,12 +30,17 @@ _LAST: dict[Ending, Template] = {
 
 @dataclass(frozen=True)
 class DrawnFigure:
-    """One numbered figure: label '3', or '3a', '3b' where a step has several."""
+    """One numbered figure: label '3', or '3a', '3b' where a step has several.
+
+    The label is '' where a finished part is shown after its last step. `heading` stands over the first figure
+    of a part, '' over others: what is folded now, and from which sheets.
+    """
 
     label: str
     step: int
     caption: str
     scene: Scene
+    heading: str = ""
 
 
 class DrawingCache:
@@ -90,16 +96,22 @@ def draw(
     model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> tuple[DrawnFigure, ...]:
     """Draws every panel of a model; `frame` is a figure's width and height in points."""
-    plan = [(step, k, panel) for step in model.steps for k, panel in enumerate(step.panels)]
     out: list[DrawnFigure] = []
     for place, (framing, (step, k, panel)) in enumerate(
-        zip(_framings(model, style, frame), plan, strict=False)
+        zip(_framings(model, style, frame), _plan(model), strict=False)
     ):
+        if k < 0:
+            words = part_finished(model, step.number).render(model.speech)
+            scene = _scene(model, panel, framing, style, frame, words, words, kept, place)
+            out.append(DrawnFigure("", step.number, words, scene))
+            continue
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
         title = phrase("Step {n}", n=label).render(model.speech)
         words = f"{title}. {_whole_caption(step, model.speech)}".strip()
         scene = _scene(model, panel, framing, style, frame, title, words, kept, place)
-        out.append(DrawnFigure(label, step.number, _caption(step, k, model.speech), scene))
+        heading = part_heading(model, step.number) if k == 0 else ""
+        caption = _caption(step, k, model.speech)
+        out.append(DrawnFigure(label, step.number, caption, scene, heading))
     return tuple(out)
 
 
@@ -156,9 +168,28 @@ def _finished(model: Model) -> str:
 
 
 def _framings(model: Model, style: Style, frame: tuple[float, float]) -> list[Framing]:
-    """Of every panel, and of the finished model after them."""
-    panels = [panel for step in model.steps for panel in step.panels]
-    return framings([*panels, Panel(model.finished, ())], style, frame)
+    """Of every panel, and of the finished model after them; each part has a scale of its own."""
+    rows: list[list[Panel]] = [[]]
+    begun = {part.first for part in model.parts[1:]}
+    for step, k, panel in _plan(model):
+        if k == 0 and step.number in begun:
+            rows.append([])
+        rows[-1].append(panel)
+    rows[-1].append(Panel(model.finished, ()))
+    return [framing for row in rows for framing in framings(row, style, frame)]
+
+
+def _plan(model: Model) -> list[tuple[Step, int, Panel]]:
+    """Every figure in order: its step, its number among the step's, -1 for a part that is finished then."""
+    closed = {part.last for part in model.parts[:-1]}
+    return [
+        (step, k, panel)
+        for step in model.steps
+        for k, panel in (
+            *enumerate(step.panels),
+            *(((-1, Panel(step.after, ())),) if step.number in closed else ()),
+        )
+    ]
 
 
 def _letter(k: int) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..folding.steps import Model, Panel
+from ..geometry.lines import between
 from ..geometry.tolerance import same_point
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
@@ -24,11 +25,12 @@ from .overlay import draw_signs
 from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
 from .scene.groups import PAPER, Group, Sketch
-from .scene.outlines import Box, union_box
+from .scene.outlines import Box, item_box, union_box
 from .scene.scene import Point
 from .scene.view import View, view_within
 from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
 from .sheet.ink_of_paper import creases, edges, fills
+from .sheet.unit_numbers import short_name, unit_numbers
 from .sheet.visible import Visible
 from .signs.glyph import TurnGlyph
 from .signs.registry import glyph_for
@@ -59,11 +61,14 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
+    numbers = unit_numbers(visible, style, [view(p) for p in _marked(panel)])
     part = part_of(panel, visible, drawn, style.enlarged)
     if part is None or not _with_detail(part, visible, drawn, look, panel, framing, ink):
-        around = _around(visible, drawn, framing.limits, framing.taken)
+        discs = [box for box in map(item_box, numbers) if box is not None]
+        around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
         draw_signs(panel.signs, visible, style, around, ink)
         _letters(_names(panel, view), around, style, ink)
+    ink.add("unit", numbers, "unit.number")
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
@@ -164,6 +169,15 @@ def _detail(
     place(detail, inner, ink)
 
 
+def _marked(panel: Panel) -> list[Point]:
+    """Points where arrows begin and end, where signs stand, and along fold lines."""
+    arrows = [s for s in panel.signs if isinstance(s, Arrow)]
+    points = [s.at for s in panel.signs if isinstance(s, PointSign)]
+    lines = [seg for s in panel.signs if isinstance(s, FoldLine) for _, seg in s.parts]
+    along = [between(*seg, k / 6) for seg in lines for k in range(7)]
+    return [*points, *along, *(p for s in arrows for p in (s.tail, s.head))]
+
+
 def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
     """What is written at points: their letters, and how often something is done there."""
     counts = [
@@ -172,7 +186,7 @@ def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
         if isinstance(s, PointSign)
         and s.count > max(1, sum(same_point(s.at, p) for _, p in panel.letters))
     ]
-    return [(name, view(p)) for name, p in (*panel.letters, *counts)]
+    return [(short_name(name), view(p)) for name, p in (*panel.letters, *counts)]
 
 
 def _letters(

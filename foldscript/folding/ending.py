@@ -31,10 +31,12 @@ LAST_FIGURE: dict[Ending, Template] = {
 
 
 def ending(model: Model) -> Ending:
-    """How a model ends; a part that is curled does not count where the whole is opened out."""
-    left = [
-        record.solid for step in model.steps for record in step.records if record.solid is not None
-    ]
+    """How a model ends; a part that is curled does not count where the whole is opened out.
+
+    Of a model in parts, how the last one does.
+    """
+    last = model.steps[model.parts[-1].first - 1 :] if model.parts else model.steps
+    left = [record.solid for step in last for record in step.records if record.solid is not None]
     if not left:
         return Ending.FLAT
     return Ending.CURLED if all(solid.partly for solid in left) else Ending.OPENED
@@ -43,7 +45,7 @@ def ending(model: Model) -> Ending:
 def finished_size_mm(model: Model) -> tuple[float, float]:
     """Width and height of the folded model in millimetres, as it lies at the end."""
     width, height = extent(model.finished)
-    unit = model.sheet.unit_mm
+    unit = model.finished.sheet.unit_mm
     return width * unit, height * unit
 
 

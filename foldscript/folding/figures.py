@@ -52,6 +52,8 @@ class Figures:
                 self.state = outcome.after
                 self.labels.clear()
             return
+        if outcome.before is not None and not (self.signs or self.labels or self.after_turns):
+            self.state = now
         carried = _carried(self.state, now, outcome) if not self.after_turns else None
         if carried is None:
             self._close()

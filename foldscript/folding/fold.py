@@ -18,6 +18,7 @@ from .figures import Figures
 from .groups import CalledRefusal, read_groups
 from .lettering import is_letter, lettered
 from .lineage import lineage
+from .parts import begins, of_part, part_begun, parts_of
 from .performing.perform import Folding
 from .resuming import FoldingCache, copied
 from .start import Start, start_of
@@ -55,7 +56,7 @@ def _resumed(program: nodes.Program, path: Path | None, memory: FoldingCache) ->
     ancestors = lineage(program, path)
     taken = memory.take_up(program, ancestors)
     if taken is None:
-        start = start_of(program, path, (), _folded)
+        start = start_of(_beginning(program), path, (), _folded)
         memory.begin(program, ancestors, start)
         folding, steps = _laid_out(program, start), ()
     else:
@@ -65,15 +66,20 @@ def _resumed(program: nodes.Program, path: Path | None, memory: FoldingCache) ->
         )
         folding = copied(kept[-1].folding) if kept else _laid_out(program, start)
         folding.steps, folding.groups = program.steps, read_groups(program)
-    return _carried_on(program, start, folding, steps, memory)
+    return _carried_on(program, path, (), start, folding, steps, memory)[0]
 
 
 def _folded(
     program: nodes.Program, path: Path | None, chain: tuple[Path, ...]
 ) -> tuple[Model, Folding]:
-    start = start_of(program, path, chain, _folded)
+    start = start_of(_beginning(program), path, chain, _folded)
     folding = _laid_out(program, start)
-    return _carried_on(program, start, folding), folding
+    return _carried_on(program, path, chain, start, folding)
+
+
+def _beginning(program: nodes.Program) -> nodes.Program:
+    """The program with the head that its first step stands under."""
+    return of_part(program, program.parts[0]) if program.parts else program
 
 
 def _laid_out(program: nodes.Program, start: Start) -> Folding:
@@ -88,23 +94,30 @@ def _laid_out(program: nodes.Program, start: Start) -> Folding:
 
 def _carried_on(
     program: nodes.Program,
+    path: Path | None,
+    chain: tuple[Path, ...],
     start: Start,
     folding: Folding,
     done: Sequence[Step] = (),
     memory: FoldingCache | None = None,
-) -> Model:
+) -> tuple[Model, Folding]:
     """Folds the steps that come after those already done."""
     steps = list(done)
+    parts = begins(program, start, lambda part: start_of(part, path, chain, _folded))
+    if parts and parts[0].start is not None:
+        start = parts[0].start
+        folding = folding if done else _laid_out(program, start)
     for number, node in enumerate(program.steps[len(done) :], start=len(done) + 1):
+        folding = part_begun(program, parts, number, folding)
         try:
             step = _step(folding, number, node, program)
         except FoldscriptError as error:
             raise FoldscriptError(*error.diagnostics, *_warned(steps, program)) from None
         steps.append(step)
         if memory is not None:
-            memory.keep(node, step, folding)
+            memory.keep(program, node, step, folding)
     head = program.head
-    return Model(
+    model = Model(
         name=Path(program.source.name).stem,
         title=head.title,
         credit=head.credit,
@@ -123,7 +136,9 @@ def _carried_on(
         starts_from=phrase("Start from: {base}.", base=start.words) if start.words else None,
         cautions=tuple(folding.cautions),
         warnings=tuple(_warned(steps, program)),
+        parts=parts_of(parts, steps),
     )
+    return model, folding
 
 
 def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnostic]:

@@ -6,6 +6,7 @@ said here: folding says it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
 
@@ -28,17 +29,26 @@ def lineage(program: nodes.Program, path: Path | None = None) -> tuple[Source, .
 def ancestors(program: nodes.Program, path: Path | None = None) -> tuple[tuple[Path, Source], ...]:
     """The same, each with its file."""
     here = path if path is not None else Path(program.source.name)
-    words = program.head.start_from
-    found: list[tuple[Path, Source]] = []
-    while words and len(found) <= LONGEST_CHAIN:
+    heads = [part.head for part in program.parts if not part.assembles] or [program.head]
+    starts = dict.fromkeys(head.start_from for head in heads)
+    found: dict[Path, Source] = {}
+    for words in starts:
+        found.update(_row(words, here))
+    return tuple(found.items())
+
+
+def _row(words: str, here: Path) -> Iterator[tuple[Path, Source]]:
+    """The scripts from which something is started by these words, nearest first."""
+    for _ in range(LONGEST_CHAIN + 1):
+        if not words:
+            return
         try:
-            here, _ = find_other(words, here)
+            here, _shown = find_other(words, here)
             source = read_script(here)
         except (Refusal, FoldscriptError):
-            break
-        found.append((here, source))
+            return
+        yield here, source
         words = _start_of(source)
-    return tuple(found)
 
 
 @lru_cache(64)

@@ -48,7 +48,7 @@ class FoldingCache:
         if self._start is None or self._before != before_steps(program, ancestors):
             return 0
         for number, (step, kept) in enumerate(zip(program.steps, self._kept, strict=False)):
-            if placeless(step.body) != kept.moves:
+            if _folds(program, number, step) != kept.moves:
                 return number
         return min(len(program.steps), len(self._kept))
 
@@ -77,9 +77,10 @@ class FoldingCache:
         self._before, self._start = before_steps(program, ancestors), start
         self._kept, self._stale = [], False
 
-    def keep(self, node: nodes.Step, step: Step, folding: Folding) -> None:
+    def keep(self, program: nodes.Program, node: nodes.Step, step: Step, folding: Folding) -> None:
         """Notes a finished step."""
-        self._kept.append(FinishedStep(node, placeless(node.body), step, copied(folding)))
+        moves = _folds(program, step.number - 1, node)
+        self._kept.append(FinishedStep(node, moves, step, copied(folding)))
 
 
 def copied(folding: Folding) -> Folding:
@@ -96,11 +97,22 @@ def copied(folding: Folding) -> Folding:
 
 def before_steps(program: nodes.Program, ancestors: Sequence[Source]) -> tuple[object, ...]:
     """Everything ahead of the steps that the folding depends on."""
-    head = program.head
+    head = program.parts[0].head if program.parts else program.head
     sheet = head.sheet
     words = program.source.text[sheet.span.start : sheet.span.end] if sheet is not None else ""
     texts = tuple(source.text for source in ancestors)
     return head.start_from, placeless(sheet), words, placeless(program.groups), texts
+
+
+def _folds(program: nodes.Program, before: int, step: nodes.Step) -> object:
+    """What a step does, with so many steps before it: its moves, and what it takes from which parts."""
+    parts = [p for p in program.parts if p.first <= before]
+    return placeless(step.body), [(p.first, p.assembles, _takes(p.head)) for p in parts]
+
+
+def _takes(head: nodes.Head) -> object:
+    """What the head of a part says of its paper."""
+    return placeless((head.start_from, head.sheet, head.front_colour, head.back_colour, head.lots))
 
 
 def placeless(node: Any) -> Any:

@@ -180,6 +180,12 @@ def _started(
             f"{folding.solid[0]}",
             "start from a model that is flat",
         )
+    if model.parts:
+        raise Refusal(
+            "several-sheets",
+            f"'{model.title or other.name}' is folded from several sheets",
+            "start from a script that folds one sheet",
+        )
     start = Start(
         folding.state,
         replace(

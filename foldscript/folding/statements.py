@@ -31,7 +31,8 @@ def carry(folding: Folding, number: int, statement: nodes.Statement) -> groups.D
         return [(now, repeats.repeat(folding, number, statement, again))]
     if statement.verb == groups.VERB:
         return groups.call(folding, statement, again)
-    return [(now, perform(folding, number, statement))]
+    outcome = perform(folding, number, statement)
+    return [(outcome.before or now, outcome)]
 
 
 def _and_unfold(

@@ -61,8 +61,39 @@ class Step:
 
 
 @dataclass(frozen=True)
+class Part:
+    """The steps that fold one kind of unit, each from a sheet of its own, or that put units together.
+
+    first, last : numbers of its steps
+    sheet : as it comes, before anything of it is cut off
+    start, finished : the paper before and after them
+    colours : (coloured side, plain side) of every sheet that is folded so, '' for the style's own; () where
+        the part only puts together what was folded before
+    begun : the steps of the base or script that it starts from
+    """
+
+    title: str
+    first: int
+    last: int
+    sheet: Sheet
+    start: State
+    finished: State
+    colours: tuple[tuple[str, str], ...]
+    begun: tuple[Step, ...] = ()
+    starts_from: Phrase | None = None
+
+    @property
+    def assembles(self) -> bool:
+        """Whether it puts together what the parts before it have folded."""
+        return not self.colours
+
+
+@dataclass(frozen=True)
 class Model:
     """A folded model: what the head says, and its steps.
+
+    Steps are numbered through all its parts; `parts` are () where it is folded from one sheet, and its sheet,
+    its start and what it has `begun` with are those of the first part.
 
     `begun` are the steps of the base or script that it starts from, () for a sheet. `language` is that
     of its texts; what foldscript says itself is said in `speech`. `titles` and `other_notes` are (language,
@@ -89,12 +120,33 @@ class Model:
     cautions: tuple[Phrase, ...] = ()
     speech: Language = ENGLISH
     warnings: tuple[Diagnostic, ...] = ()
+    parts: tuple[Part, ...] = ()
 
     @property
     def notes(self) -> tuple[str, ...]:
         """Everything that is noted, in the order in which a page says it."""
         first = (self.starts_from.render(self.speech),) if self.starts_from is not None else ()
         return (*first, *self.own_notes, *(words.render(self.speech) for words in self.cautions))
+
+    @property
+    def folded_parts(self) -> tuple[Part, ...]:
+        """Its parts that are folded from sheets; one that is the whole where it has none."""
+        if self.parts:
+            return tuple(part for part in self.parts if not part.assembles)
+        colours = ((self.front_colour, self.back_colour),)
+        last = len(self.steps)
+        return (
+            Part(self.title, 1, last, self.sheet, self.start, self.finished, colours, self.begun),
+        )
+
+    @property
+    def sheets(self) -> int:
+        """How many sheets it takes."""
+        return sum(len(part.colours) for part in self.folded_parts)
+
+    def part_of(self, number: int) -> Part | None:
+        """The part that a step belongs to; None where there are none."""
+        return next((part for part in self.parts if part.first <= number <= part.last), None)
 
     @property
     def finished(self) -> State:

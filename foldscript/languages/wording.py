@@ -118,6 +118,11 @@ def plural(one: Template, many: Template, n: int, **parts: Phrase | Number | str
     return Phrase(one, (("n", str(n)), *parts.items()), many, n)
 
 
+def own_text(text: str) -> Phrase:
+    """A text of the script's own, which is never looked up in a catalogue."""
+    return phrase("{text}", text=text)
+
+
 def briefly(words: Phrase, again: Phrase) -> Phrase:
     """A phrase that explains a term, with what is said when the reader knows the term."""
     return Phrase(words.template, words.parts, words.many, words.count, again)

@@ -229,7 +229,7 @@ def _arrows(state: State, still: int, changes: Changes) -> list[Arrow]:
     Where hardly any corner of the sheet does, from the corners of other pieces too.
     """
     moved = motions(state, [still], changes)
-    corners = state.sheet.outline
+    corners = [at for _, at in state.sheet.all_corners]
     rows: list[tuple[float, Point, Point]] = []
     far: list[tuple[float, Point, Point]] = []
     for i, motion in moved.items():

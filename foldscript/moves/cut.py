@@ -72,6 +72,13 @@ def make(request: Request) -> Outcome:
     request.allow("", "along", "from", "to", "layers", GOES, STAYS)
     way = _way(request)
     state = request.state
+    if state.sheet.others:
+        raise Refusal(
+            "cut-before",
+            "units that are put together are not cut any more",
+            "cut the unit where it is folded, before 'assemble'",
+            span=request.span,
+        )
     slits = [slit for stretch in way.stretches for slit in _slits(state, stretch)]
     if not slits:
         raise Refusal(

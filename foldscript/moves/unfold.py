@@ -55,6 +55,13 @@ def _to_step(request: Request) -> Outcome:
             "unfold-what", "say the step", "for instance: unfold to step 3", span=request.span
         )
     number = values[0].first
+    if 0 < number < request.first_step - 1:
+        raise Refusal(
+            "step-of-another-part",
+            f"step {number} belongs to another part of the script, and to another sheet",
+            "say 'unfold to step 0' to open everything that was folded in this part",
+            span=values[0].span,
+        )
     if not 0 <= number < len(request.step_ends):
         raise Refusal(
             "no-such-step",
@@ -103,6 +110,13 @@ def _restore(
 ) -> Outcome:
     """The paper as it lay, turned as the whole model has been turned since; what was cut stays cut."""
     turn = turn_of(request.history[since:])
+    if len(request.state.sheet.all) != len(earlier.sheet.all):
+        raise Refusal(
+            "placed-since",
+            "a unit has been placed since then: it would stay where it is",
+            "unfold before the next unit is placed",
+            span=request.span,
+        )
     earlier = as_cut(earlier, request.state)
     target = with_creases_of(request.state, earlier.moved(turn))
     claims = (LiesAs(earlier, turn),)

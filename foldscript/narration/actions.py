@@ -15,6 +15,7 @@ from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import (
     CREASED,
     PRESSED,
+    Brought,
     Fingers,
     OneFold,
     Opened,
@@ -24,13 +25,15 @@ from ..moves.planning.fingers import (
     TurnedFlaps,
 )
 from ..paper.signs import FoldLine, Sense
+from .assembling import brought
 from .changes import Fold, fold_lines, fold_of, turned_flaps
 from .compound import compound, opened
 from .description import KnownCreases, StateDescription, remembered
+from .narration import Block, Paragraph
 from .one_fold import how
 from .outline import CLOSE
 from .places import place
-from .situation import corner_level
+from .situation import corner_level, situation
 from .spots import spots
 from .stacks import joined
 from .turning import turning
@@ -41,12 +44,16 @@ _SHORT = 0.15
 
 @dataclass(frozen=True)
 class Action:
-    """One move narrated; `moves` when the paper lies otherwise afterwards."""
+    """One move narrated; `moves` when the paper lies otherwise afterwards.
+
+    `laid` is told first: how the paper lies once a further unit is beside it.
+    """
 
     sentences: tuple[Phrase, ...]
     before: StateDescription
     after: StateDescription
     moves: bool
+    laid: tuple[Block, ...] = ()
 
 
 def action(
@@ -57,7 +64,10 @@ def action(
     before, after = StateDescription(record.before, memory), StateDescription(record.after, later)
     sentences = _sentences(record, before, after)
     moves = record.before is not record.after and not _opened_again(record.fingers)
-    return (Action(sentences, before, after, moves) if sentences else None), later
+    laid = ()
+    if isinstance(record.fingers, Brought):
+        laid = (Paragraph((record.fingers.first,)), *situation(before))
+    return (Action(sentences, before, after, moves, laid) if sentences else None), later
 
 
 def with_creases_in_one(records: Sequence[MoveRecord]) -> Iterator[MoveRecord]:
@@ -95,6 +105,8 @@ def _sentences(
     if record.before is record.after:
         return spots(before, record)
     match fingers:
+        case Brought():
+            return (brought(record, fingers.move),)
         case TurnedFlaps():
             flaps = turned_flaps(record)
             if flaps:

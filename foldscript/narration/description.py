@@ -117,7 +117,7 @@ class StateDescription:
     @cached_property
     def corners(self) -> tuple[tuple[str, Point], ...]:
         """(name, place) of every corner of the sheet."""
-        return tuple((name, self.state.where(at)) for name, at in self.state.sheet.corners)
+        return tuple((name, self.state.where(at)) for name, at in self.state.sheet.all_corners)
 
     def corners_at(self, p: Point) -> tuple[str, ...]:
         return tuple(name for name, at in self.corners if distance(at, p) < CLOSE)

@@ -7,16 +7,20 @@ never from captions, which speak to people who see a drawing.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from ..folding.ending import Ending, ending
-from ..folding.steps import Model, Step
+from ..folding.part_words import heading_of
+from ..folding.steps import Model, Part, Step
 from ..geometry.lines import distance
-from ..languages.wording import Phrase, Template, listed, phrase, plural
+from ..languages.wording import Phrase, Template, listed, own_text, phrase, plural
 from ..paper.signs import RepeatSign
 from ..paper.state import State, flat
 from .actions import Action, action, moved_corners, new_creases, with_creases_in_one
 from .description import KnownCreases, StateDescription
 from .edges import openings
-from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count, own_text
+from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetres, count
 from .places import place
 from .shapes import shape
 from .situation import finished_sentences, situation, tips_of_corners
@@ -103,17 +107,13 @@ def narrate(model: Model) -> Narration:
             Phrase("Before the first step"), _before(model, StateDescription(flat_sheet, memory))
         ),
     ]
-    for k, step in enumerate(model.begun, start=1):
-        heading = phrase("The base, step {n} of {total}", n=str(k), total=str(len(model.begun)))
-        blocks, memory = _step(step, -k, memory)
-        chapters.append(Chapter(heading, blocks))
-    if model.begun:
-        memory = (*memory, *_creases_of(model.start))
-        ready = Paragraph((Phrase("The base is ready. Turn it so that it lies as told here."),))
-        chapters.append(
-            Chapter(Phrase("The base"), (ready, *situation(StateDescription(model.start, memory))))
-        )
+    based, memory = _base(model.begun, model.start, memory)
+    chapters += based
     for step in model.steps:
+        part = next((p for p in model.parts[1:] if p.first == step.number), None)
+        if part is not None:
+            begun, memory = _part_begins(model, part)
+            chapters += begun
         heading = phrase("Step {n} of {total}", n=str(step.number), total=str(len(model.steps)))
         blocks, memory = _step(step, step.number, memory)
         chapters.append(Chapter(heading, blocks, step.number))
@@ -124,6 +124,51 @@ def narrate(model: Model) -> Narration:
         )
     )
     return Narration(model.title or model.name, model.credit, model.language, tuple(chapters))
+
+
+def _base(
+    begun: Sequence[Step], start: State, memory: KnownCreases
+) -> tuple[list[Chapter], KnownCreases]:
+    """The steps of the base that a sheet is folded to first, and how that lies when it is ready."""
+    chapters: list[Chapter] = []
+    for k, step in enumerate(begun, start=1):
+        heading = phrase("The base, step {n} of {total}", n=str(k), total=str(len(begun)))
+        blocks, memory = _step(step, -k, memory)
+        chapters.append(Chapter(heading, blocks))
+    if begun:
+        memory = (*memory, *_creases_of(start))
+        ready = Paragraph((Phrase("The base is ready. Turn it so that it lies as told here."),))
+        told = (ready, *situation(StateDescription(start, memory)))
+        chapters.append(Chapter(Phrase("The base"), told))
+    return chapters, memory
+
+
+def _part_begins(model: Model, part: Part) -> tuple[list[Chapter], KnownCreases]:
+    """What a further part is, and how its paper lies before its first step."""
+    title = own_text(part.title) if part.title else Phrase("Putting the units together")
+    first = part.begun[0].before if part.begun else part.start
+    memory = _creases_of(first)
+    description = StateDescription(first, memory)
+    if part.assembles:
+        lies = Paragraph((Phrase("Unit 1 lies before you as it was finished."),))
+        return [Chapter(title, (lies, *situation(description)))], memory
+    alone = replace(model, sheet=part.sheet, parts=())
+    begins = Chapter(title, (*_copies(part), *_before(alone, description)))
+    chapters, memory = _base(part.begun, part.start, memory)
+    return [begins, *chapters], memory
+
+
+def _copies(part: Part) -> tuple[Block, ...]:
+    """How often the steps of a part are done."""
+    if len(part.colours) < 2:
+        return ()
+    once: Template = "Step {first} folds one unit. Do it {n} times, each with a sheet of its own."
+    row: Template = (
+        "Steps {first} to {last} fold one unit. Do them {n} times, each with a sheet of its own."
+    )
+    first, last, n = str(part.first), str(part.last), str(len(part.colours))
+    words = phrase(once if first == last else row, first=first, last=last, n=n)
+    return (Paragraph((words,)),)
 
 
 def _creases_of(state: State) -> KnownCreases:
@@ -168,7 +213,7 @@ def _needs(model: Model) -> tuple[Block, ...]:
                 two=own_text(model.back_colour),
             )
         )
-    blocks: list[Block] = [Paragraph(tuple(facts))]
+    blocks: list[Block] = [Paragraph(tuple(facts)), *_other_sheets(model)]
     steps = plural("The model has one step.", "The model has {n} steps.", len(model.steps))
     level = [phrase("Level: {level}.", level=Phrase(model.level))] if model.level else []
     licence = (
@@ -177,6 +222,15 @@ def _needs(model: Model) -> tuple[Block, ...]:
     blocks.append(Paragraph((steps, *level, *licence)))
     blocks += [Paragraph((own_text(note),)) for note in model.notes]
     return tuple(blocks)
+
+
+def _other_sheets(model: Model) -> tuple[Block, ...]:
+    """How many sheets there are, where there are more than the one told of."""
+    if model.sheets == 1:
+        return ()
+    rows = [heading_of(part) for part in model.folded_parts]
+    many = phrase("In all there are {n} sheets, for these parts:", n=str(model.sheets))
+    return (Paragraph((many,)), Listing(tuple((row,) for row in rows)))
 
 
 def _finished(model: Model) -> tuple[Block, ...]:
@@ -218,6 +272,7 @@ def _before(model: Model, description: StateDescription) -> tuple[Block, ...]:
         for name, at in description.corners
     ]
     return (
+        *(_copies(model.parts[0]) if model.parts else ()),
         Paragraph((first, phrase("It lies as {shape}.", shape=shape(description.outline)))),
         Paragraph((phrase("Of the corners of the sheet, {corners}.", corners=listed(corners)),)),
     )
@@ -234,6 +289,7 @@ def _step(step: Step, number: int, memory: KnownCreases) -> tuple[tuple[Block, .
     for k, one in enumerate(done, start=1):
         label = phrase("Part {k} of {n}:", k=str(k), n=str(len(done))) if len(done) > 1 else None
         after = moved_corners(one) if one.moves and k < len(done) else ()
+        blocks += one.laid
         blocks.append(Paragraph((*one.sentences, *after), label))
     if not done:
         blocks.append(_nothing(step))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ..languages.wording import Number, Phrase, phrase
+from ..languages.wording import Number, Phrase
 
 
 @dataclass(frozen=True)
@@ -47,11 +47,6 @@ class Narration:
     credit: str
     language: str
     chapters: tuple[Chapter, ...]
-
-
-def own_text(text: str) -> Phrase:
-    """A text of the script's own, which is never looked up in a catalogue."""
-    return phrase("{text}", text=text)
 
 
 def unique(phrases: Iterable[Phrase]) -> tuple[Phrase, ...]:

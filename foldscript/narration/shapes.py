@@ -8,7 +8,17 @@ from __future__ import annotations
 
 import math
 
-from ..geometry.lines import Point, cross, distance, dot, line_through, meet, subtract, unit
+from ..geometry.lines import (
+    Point,
+    cross,
+    distance,
+    dot,
+    line_through,
+    meet,
+    point_on_segment,
+    subtract,
+    unit,
+)
 from ..languages.wording import Phrase, Template, listed, phrase
 from .narration import count
 from .outline import Edge, Outline
@@ -19,6 +29,8 @@ _ALIKE = 1e-4
 
 def shape(outline: Outline) -> Phrase:
     """'a triangle with two equal edges', 'a square standing on one corner'."""
+    if len(outline.rings) > 1 and _apart(outline):
+        return phrase("a shape of {n} parts that lie apart", n=count(len(outline.rings)))
     if len(outline.rings) > 1:
         return phrase("a shape of {n} parts that only touch", n=count(len(outline.rings)))
     corners = [c.at for c in outline.corners]
@@ -35,6 +47,18 @@ def shape(outline: Outline) -> Phrase:
     if len(corners) == 5 and (cut := _cut_off(outline.edges)) is not None:
         return cut
     return _many(outline.edges, corners)
+
+
+def _apart(outline: Outline) -> bool:
+    """Whether none of the outline's rings touches another in a corner of its own."""
+    rings = outline.rings
+    return not any(
+        point_on_segment((before.at, after.at), corner.at)
+        for k, ring in enumerate(rings)
+        for other in rings[:k] + rings[k + 1 :]
+        for before, after in zip(ring, (*ring[1:], ring[0]), strict=True)
+        for corner in other
+    )
 
 
 def _cut_off(edges: tuple[Edge, ...]) -> Phrase | None:

@@ -11,7 +11,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 
 from ..classes.cutting import Cutting, Rectangle
-from ..classes.plan import ClassPlan, ModelPlan, PaperNeed
+from ..classes.plan import ClassPlan, ModelPlan, PaperNeed, Sheets
 from ..classes.plan_rows import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
 from ..languages.wording import ENGLISH, Translate
 
@@ -84,25 +84,32 @@ def _model(plan: ModelPlan) -> dict[str, object]:
         "steps": plan.steps,
         "folding_minutes": plan.times.folding,
         "teaching_minutes": plan.times.teaching,
-        "sheet": {
-            "words": plan.sheet.words,
-            "width": plan.sheet.width,
-            "height": plan.sheet.height,
-            "trimmed_to_shape": plan.sheet.trimmed,
-            "side_up": "coloured" if plan.sheet.coloured_up else "plain",
-            "colours": list(plan.sheet.colours),
-        },
-        "sheets": {
-            "each": 1,
-            "people": plan.amounts.people,
-            "with_spares": plan.amounts.with_spares,
-            "young_children": list(plan.amounts.children),
-        },
+        **_sheets(plan.sheets[0]),
+        **({"parts": [_sheets(one) for one in plan.sheets]} if len(plan.sheets) > 1 else {}),
         "finished": {"width": plan.finished[0], "height": plan.finished[1]},
         "tools": list(plan.tools),
         "tool_uses": dict(zip(plan.tools, plan.uses, strict=True)),
         "cautions": [caution.render() for caution in plan.cautions],
         "notes": list(plan.notes),
+    }
+
+
+def _sheets(one: Sheets) -> dict[str, object]:
+    return {
+        "sheet": {
+            "words": one.sheet.words,
+            "width": one.sheet.width,
+            "height": one.sheet.height,
+            "trimmed_to_shape": one.sheet.trimmed,
+            "side_up": "coloured" if one.sheet.coloured_up else "plain",
+            "colours": list(one.sheet.colours),
+        },
+        "sheets": {
+            "each": one.amounts.each,
+            "people": one.amounts.people,
+            "with_spares": one.amounts.with_spares,
+            "young_children": list(one.amounts.children),
+        },
     }
 
 

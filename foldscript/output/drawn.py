@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ..drawing.draw import DrawnFigure
 from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
+from ..folding.alone import part_models
 from ..folding.steps import Model
 from ..pages.document import Document
 from ..source.diagnostics import Diagnostic
@@ -36,11 +37,18 @@ class Drawn:
     lay_out: Callable[[], Document]
     warn: Callable[[Diagnostic], None] = _unheard
 
+    def alone(self) -> tuple[Model, ...]:
+        """A model for every kind of sheet that it is folded from."""
+        return part_models(self.model)
+
     def pictures(self) -> Iterator[tuple[str, Scene]]:
-        """File names without an ending, and scenes: 'cup-01', 'cup-03a', ..., 'cup-finished'."""
+        """File names without an ending, and scenes: 'cup-01', 'cup-03a', ..., 'cup-finished'.
+
+        A part that is finished after step 6 is 'box-06-finished'.
+        """
         stem = self.model.name
         digits = max(2, len(str(len(self.model.steps))))
         for figure in self.figures:
-            panel = figure.label.removeprefix(str(figure.step))
+            panel = figure.label.removeprefix(str(figure.step)) if figure.label else "-finished"
             yield f"{stem}-{figure.step:0{digits}}{panel}", figure.scene
         yield f"{stem}-finished", self.finished

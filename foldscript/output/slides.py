@@ -193,6 +193,12 @@ def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
     last = (0, "")
     for figure, window in zip(drawn.figures, windows, strict=False):
         caption = figure.caption or (last[1] if last[0] == figure.step else "")
+        if not figure.label:  # a part that is finished here
+            spoken = web.text(caption)
+            yield _Slide(figure.scene, "", "", caption, spoken, window)
+            continue
+        if figure.heading:
+            caption = f"{figure.heading}. {caption}"
         step = str(figure.step) if last[0] != figure.step else ""
         last = (figure.step, caption)
         place = says("Step {n} of {total}", n=figure.label, total=total)

@@ -12,9 +12,10 @@ import json
 from collections import defaultdict
 from typing import TYPE_CHECKING, NotRequired, TypedDict
 
-from ..folding.steps import Model
+from ..folding.steps import Model, Part
 from ..geometry.lines import Point
 from ..geometry.tolerance import EPS
+from ..paper.sheet import Sheet
 from ..paper.state import State, flat
 
 if TYPE_CHECKING:
@@ -43,7 +44,10 @@ class PlateData(TypedDict):
 
 
 class StateData(TypedDict):
-    """Folded paper: `above` holds pairs of plates, the upper one first."""
+    """Folded paper: `above` holds pairs of plates, the upper one first.
+
+    `sheets` is how many of its part's sheets, from the first on, lie there; one where it is left out.
+    """
 
     step: int
     plates: list[PlateData]
@@ -51,6 +55,7 @@ class StateData(TypedDict):
     marks: list[LineData]
     cuts: NotRequired[list[LineData]]
     left: NotRequired[PaperData]
+    sheets: NotRequired[int]
 
 
 class SheetData(TypedDict):
@@ -58,16 +63,32 @@ class SheetData(TypedDict):
 
     outline: list[list[float]]
     unit: str
+    holes: NotRequired[list[list[list[float]]]]
+
+
+class PartData(TypedDict):
+    """Steps `first` to `last`: how their paper lies before them, and the sheets that it is made of.
+
+    Put together, the sheets lie side by side in sheet coordinates. `number` is how many are folded so, 0
+    where the part only puts together what was folded.
+    """
+
+    first: int
+    last: int
+    start: StateData
+    sheets: list[SheetData]
+    number: int
 
 
 class StatesData(TypedDict):
-    """The whole document."""
+    """The whole document; `sheet` and state 0 are those of the first part, where a model has `parts`."""
 
     format: str
     version: int
     model: str
     sheet: SheetData
     states: list[StateData]
+    parts: NotRequired[list[PartData]]
 
 
 def states(model: Model) -> StatesData:
@@ -78,13 +99,35 @@ def states(model: Model) -> StatesData:
     """
     unit = model.sheet.unit_mm
     folded = [_before_any_fold(model), *(s.after for s in model.steps)]
-    return {
+    document: StatesData = {
         "format": "foldscript-states",
         "version": 1,
         "model": model.title,
         "sheet": {"outline": _ring(model.sheet.outline, unit), "unit": "mm"},
-        "states": [_state(k, s, unit) for k, s in enumerate(folded)],
+        "states": [_state(k, s, s.sheet.unit_mm) for k, s in enumerate(folded)],
     }
+    if model.parts:
+        document["parts"] = [_part(part) for part in model.parts]
+    return document
+
+
+def _part(part: Part) -> PartData:
+    return {
+        "first": part.first,
+        "last": part.last,
+        "start": _state(part.first - 1, part.start, part.start.sheet.unit_mm),
+        "sheets": [
+            _sheet(one) for one in (part.finished.sheet.all if part.assembles else (part.sheet,))
+        ],
+        "number": len(part.colours),
+    }
+
+
+def _sheet(sheet: Sheet) -> SheetData:
+    out: SheetData = {"outline": _ring(sheet.outline, sheet.unit_mm), "unit": "mm"}
+    if sheet.holes:
+        out["holes"] = [_ring(hole, sheet.unit_mm) for hole in sheet.holes]
+    return out
 
 
 def _before_any_fold(model: Model) -> State:
@@ -97,8 +140,13 @@ def states_json(model: Model) -> str:
     """The document as text, one state a line, ending in a line break."""
     document = states(model)
     rows = ",\n  ".join(json.dumps(s, ensure_ascii=False) for s in document["states"])
-    head = {k: v for k, v in document.items() if k != "states"}
-    return json.dumps(head, ensure_ascii=False)[:-1] + f', "states": [\n  {rows}\n]}}\n'
+    head = {k: v for k, v in document.items() if k not in ("states", "parts")}
+    parts = (
+        f', "parts": {json.dumps(document["parts"], ensure_ascii=False)}'
+        if "parts" in document
+        else ""
+    )
+    return json.dumps(head, ensure_ascii=False)[:-1] + f', "states": [\n  {rows}\n]{parts}}}\n'
 
 
 def _number(value: float) -> float:
@@ -145,6 +193,8 @@ def _state(step: int, state: State, unit: float) -> StateData:
     if state.sheet.left is not None:
         holes = [_ring(hole, unit) for hole in state.sheet.holes]
         out["left"] = {"outline": _ring(state.sheet.outline, unit), "holes": holes}
+    if state.sheet.others:
+        out["sheets"] = len(state.sheet.all)
     return out
 
 

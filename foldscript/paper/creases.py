@@ -44,7 +44,7 @@ class CreasePattern:
 def crease_pattern(state: State) -> CreasePattern:
     """Every edge, fold, flat crease and cut of a state."""
     found: dict[Kind, list[Segment]] = {kind: [] for kind in Kind}
-    found[Kind.EDGE] = list(state.sheet.sides)
+    found[Kind.EDGE] = list(state.sheet.all_sides)
     for joint in state.joints:
         if joint.folded:
             found[sense(state, joint)].append(joint.segment)

@@ -157,7 +157,7 @@ def _evenness(state: State, on: Point, inside: Point) -> float:
 def _tip(state: State) -> Opening | None:
     """Where the flap on top and the one underneath end in one corner of the silhouette."""
     corners = [p for ring in state.outlines for p in ring]
-    ends = [(c, state.where(c)) for c in state.sheet.outline]
+    ends = [(c, state.where(c)) for _, c in state.sheet.all_corners]
     for (one, at), (two, spot) in combinations(ends, 2):
         if distance(at, spot) > _CLOSE or all(distance(at, c) > _CLOSE for c in corners):
             continue

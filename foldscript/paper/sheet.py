@@ -1,4 +1,4 @@
-"""The unfolded sheet.
+"""The unfolded sheet, or several that lie in one plane side by side.
 
 Coordinates inside the kernel are sheet units: millimetres divided by `unit_mm`, the longer side of
 the sheet's bounding box. The front is the side that faces the reader before the first step.
@@ -27,6 +27,10 @@ class Sheet:
     front_coloured : whether the front is the coloured side
     holes : outlines of holes that have been cut out, clockwise
     left : of a cut sheet, the corners that it had before and still has; None while it is uncut
+    colours : of the coloured and of the plain side, '' for those of the model
+    number : of the unit that is folded from it; 0 where there is only one
+    others : further sheets that are put together with this one; their outlines lie beside it, in its
+        units, and their corners have names of their own
     """
 
     outline: Polygon
@@ -36,6 +40,14 @@ class Sheet:
     front_coloured: bool = False
     holes: tuple[Polygon, ...] = ()
     left: tuple[Point, ...] | None = None
+    colours: tuple[str, str] = ("", "")
+    number: int = 0
+    others: tuple[Sheet, ...] = ()
+
+    @property
+    def all(self) -> tuple[Sheet, ...]:
+        """This sheet and those that it is put together with."""
+        return (self, *self.others)
 
     @property
     def corners(self) -> tuple[tuple[str, Point], ...]:
@@ -43,11 +55,25 @@ class Sheet:
         places = self.outline if self.left is None else self.left
         return tuple(zip(self.corner_names, places, strict=True))
 
+    @property
+    def all_corners(self) -> tuple[tuple[str, Point], ...]:
+        """The same of all sheets."""
+        return tuple(pair for one in self.all for pair in one.corners)
+
     def corner(self, name: str) -> Point:
         """Position of a named corner; KeyError when there is none."""
-        return dict(self.corners)[name]
+        return dict(self.all_corners)[name]
+
+    def is_corner(self, name: str) -> bool:
+        """Whether a name is that of a corner."""
+        return any(name in one.corner_names for one in self.all)
 
     @cached_property
     def sides(self) -> tuple[Segment, ...]:
         """Every edge, those of holes last, the paper on its left."""
         return tuple(side for ring in (self.outline, *self.holes) for side in polygons.edges(ring))
+
+    @cached_property
+    def all_sides(self) -> tuple[Segment, ...]:
+        """The same of all sheets."""
+        return tuple(side for one in self.all for side in one.sides)

@@ -8,7 +8,9 @@ connected part and one value a pair is enough, also where two non-convex plates 
 parts.
 
 Creases that lie flat now do not divide the sheet: they are kept as segments in sheet coordinates.
-Only `foldscript.paper.refold` makes states; they are never changed.
+Only `foldscript.paper.refold` makes states; they are never changed. Sheets that are put together are one
+state too (`foldscript.paper.assembly`): their outlines lie apart on the plane of the sheet, and nothing holds
+the pieces of one sheet to those of another but the order of their layers.
 """
 
 from __future__ import annotations
@@ -124,6 +126,21 @@ class State:
             found[i].add(j)
             found[j].add(i)
         return tuple(frozenset(s) for s in found)
+
+    @cached_property
+    def sheets(self) -> tuple[int, ...]:
+        """For each facet, which of the sheets it is part of; 0 where there is only one."""
+        if not self.sheet.others:
+            return (0,) * len(self.facets)
+        return tuple(
+            max(
+                range(len(self.sheet.all)),
+                key=lambda k: polygons.depth(
+                    self.sheet.all[k].outline, polygons.centroid(facet.outline)
+                ),
+            )
+            for facet in self.facets
+        )
 
     @cached_property
     def plates(self) -> tuple[tuple[int, ...], ...]:

@@ -37,7 +37,7 @@ def interior_vertices(state: State) -> tuple[Vertex, ...]:
     for k, joint in enumerate(state.joints):
         p, q = joint.segment
         for here, there in ((p, q), (q, p)):
-            if any(point_on_segment(edge, here) for edge in (*state.sheet.sides, *state.cuts)):
+            if any(point_on_segment(edge, here) for edge in (*state.sheet.all_sides, *state.cuts)):
                 continue
             angle = math.atan2(there[1] - here[1], there[0] - here[0])
             cell = (round(here[0] * 1e6), round(here[1] * 1e6))

@@ -117,7 +117,7 @@ class Workbench:
         step, self._shown_step = model.steps[number], number
         style = self._near_style
         self._near.turn()
-        figures = draw(replace(model, steps=(step,)), style, CLOSE_UP, self._near)
+        figures = draw(replace(model, steps=(step,), parts=()), style, CLOSE_UP, self._near)
         scenes = [(f.label, trimmed_to_ink(f.scene)) for f in figures]
         close = tuple(
             Picture(label, scene_svg(scene, style), scene.width, scene.height)

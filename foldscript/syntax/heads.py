@@ -13,8 +13,9 @@ from ..languages.levels import LEVELS
 from ..source.diagnostics import Refusal, Source, Span
 from .grammar import Grammar
 from .mistakes import did_you_mean, quoted, suggestions
-from .nodes import Caption, Head, SheetSpec
+from .nodes import Caption, Head, Lot, SheetSpec
 from .operands import read_text, tokens_of, tree_span, trees_of
+from .parts import OF_PARTS, read_lots
 from .script_lines import cover, raw, token_span
 from .sheets import read_sheet, usual_sheet
 
@@ -27,11 +28,16 @@ _TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")
 
 
 class HeadReader:
-    """Gathers the head line by line; `head()` gives what has been said."""
+    """Gathers the head line by line; `head()` gives what has been said.
 
-    def __init__(self, source: Source, grammar: Grammar) -> None:
+    `part` tells whether it is the head of a part, '' for that of the script: else 'part' or 'assemble'.
+    """
+
+    def __init__(self, source: Source, grammar: Grammar, part: str = "") -> None:
         self.source = source
         self.grammar = grammar
+        self.part = part
+        self.lots: tuple[Lot, ...] = ()
         self.texts: dict[str, str] = {}
         self.notes: list[str] = []
         self.note_spans: list[Span] = []
@@ -44,6 +50,7 @@ class HeadReader:
     def read(self, tree: Tree[Token]) -> None:
         """Takes in one head line; raises Refusal."""
         kind = str(tree.data).removesuffix("_line")
+        self._refuse_elsewhere(kind, tree)
         said = f"{kind} {_language_of(tree)}" if kind == "model" else kind
         if said in self.seen and kind != "note":
             line, _ = self.source.position(self.seen[said].start)
@@ -60,6 +67,23 @@ class HeadReader:
         """What the corners of the sheet are called, as far as the head has been read."""
         names = self.sheet.names if self.sheet is not None else ()
         return names or ("A", "B", "C", "D")
+
+    def _refuse_elsewhere(self, kind: str, tree: Tree[Token]) -> None:
+        """Refuses a line of the script's head in a part that has no say in it."""
+        if self.part == "assemble" and kind in OF_PARTS:
+            raise Refusal(
+                "no-sheet-here",
+                "what is put together has no sheets of its own",
+                "say the sheets where they are folded, before 'assemble'",
+                span=tree_span(tree),
+            )
+        if self.part and kind not in OF_PARTS:
+            raise Refusal(
+                "head-after-step",
+                "this line is about the whole model, not about one part of it",
+                "move it to the top of the script",
+                span=tree_span(tree),
+            )
 
     def head(self) -> Head:
         """The head; the usual sheet when none was given and nothing is started from."""
@@ -84,6 +108,7 @@ class HeadReader:
             title_span=self.seen.get("model "),
             note_spans=tuple(self.note_spans),
             level_span=self.seen.get("level"),
+            lots=self.lots,
         )
 
     def words(self, tree: Tree[Token]) -> str:
@@ -197,6 +222,10 @@ def _sheet(reader: HeadReader, tree: Tree[Token]) -> None:
     reader.sheet = read_sheet(tree, reader.grammar, reader.source)
 
 
+def _sheets(reader: HeadReader, tree: Tree[Token]) -> None:
+    reader.lots = read_lots(tree)
+
+
 _READERS: dict[str, Callable[[HeadReader, Tree[Token]], None]] = {
     "model": _title,
     "credit": _text("credit"),
@@ -207,5 +236,6 @@ _READERS: dict[str, Callable[[HeadReader, Tree[Token]], None]] = {
     "note": _note,
     "start": _start,
     "sheet": _sheet,
+    "sheets": _sheets,
 }
 HEAD_LINES = frozenset(f"{kind}_line" for kind in _READERS)

@@ -348,6 +348,10 @@ def reserved(token: Token) -> Refusal:
     )
 
 
+#: Words that only scripts with several units need, and no hint offers.
+_OF_UNITS = ("OF_UNIT", "UNIT")
+
+
 def expected(grammar: Grammar, accepted: frozenset[str]) -> str:
     """What may follow, in words; '' when almost anything may."""
     if "LINK" in accepted or {"SIDE", "CORNERS"} <= accepted:
@@ -359,7 +363,8 @@ def expected(grammar: Grammar, accepted: frozenset[str]) -> str:
         return "a quoted text or plain words"
     if accepted >= {"NUMBER", "FRACTION"} and "NAME" not in accepted:
         return "a number" if "$END" in accepted else "a length such as 15 cm"
-    rest = [t for t in sorted(accepted) if t not in ("$END", "FRACTION") or len(accepted) == 1]
+    untold = ("$END", "FRACTION", *_OF_UNITS)
+    rest = [t for t in sorted(accepted) if t not in untold or len(accepted) == 1]
     words: list[str] = []
     for terminal in rest:
         if terminal in _NAMED:

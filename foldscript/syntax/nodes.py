@@ -191,7 +191,8 @@ class CountedLayerAt:
 class Amount:
     """`45 degrees`, `2 cm`, `3 times`, `16 equal parts`, or a bare number (unit '').
 
-    unit is one of 'degrees', 'mm', 'times', 'parts', ''; lengths are given in mm.
+    unit is one of 'degrees', 'mm', 'times', 'parts', ''; lengths are given in mm. `unit 2` has the
+    unit 'unit'.
     """
 
     value: float
@@ -355,13 +356,41 @@ class Head:
     title_span: Span | None = None
     note_spans: tuple[Span, ...] = ()
     level_span: Span | None = None
+    lots: tuple[Lot, ...] = ()  # of `sheets`; () where it is not said how many
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """So many sheets alike; `colour` of their coloured side, '' where it is not said."""
+
+    count: int
+    colour: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Some steps of a script with a head of their own: what is folded from its own sheet, or put together.
+
+    title : '' where it has none
+    head : that of the script, with the sheet, the colours and the number of sheets of the part
+    first : how many steps of the script come before it
+    assembles : whether it puts together what the parts before it have folded
+    """
+
+    title: str
+    head: Head
+    first: int
+    assembles: bool
+    span: Span
 
 
 @dataclass(frozen=True, slots=True)
 class Program:
-    """One model's script."""
+    """One model's script; `parts` are () where all of it is folded from one sheet."""
 
     source: Source
     head: Head
     steps: tuple[Step, ...]
     groups: tuple[Group, ...] = ()
+    parts: tuple[Part, ...] = ()

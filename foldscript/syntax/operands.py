@@ -13,6 +13,7 @@ from ..source.diagnostics import Refusal, Span
 from . import nodes
 from .mistakes import quoted
 from .script_lines import token_span
+from .unit_names import of_unit
 
 if TYPE_CHECKING:
     from lark import Token, Tree
@@ -136,7 +137,11 @@ def _below(tree: Tree[Token], depth: int) -> Iterator[nodes.Operand]:
 
 
 def _name(tree: Tree[Token], depth: int) -> nodes.Operand:
-    return read_name(tokens_of(tree)[0])
+    name = read_name(tokens_of(tree)[0])
+    for owner in trees_of(tree):
+        number = read_count(tokens_of(owner, "NUMBER")[0], "unit's number")
+        return nodes.Name(of_unit(name.text, number), tree_span(tree))
+    return name
 
 
 def _fraction_of(tree: Tree[Token], depth: int) -> nodes.Operand:
@@ -272,6 +277,10 @@ def _line_bisecting(tree: Tree[Token], depth: int) -> nodes.Operand:
 
 
 def _amount(tree: Tree[Token], depth: int) -> nodes.Operand:
+    numbered = tokens_of(tree, "NUMBER")
+    if numbered:
+        number = read_count(numbered[0], "unit's number")
+        return nodes.Amount(float(number), "unit", tree_span(tree))
     value = read_number(trees_of(tree)[0])
     units = tokens_of(tree)
     unit = units[0].type if units else ""

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from lark import Token
 
 #: Words that open a block: a comma at the end of the line before one of them is a mistake.
-_OPENERS = frozenset({"STEP", "CAPTION", "GROUP", "END"})
+_OPENERS = frozenset({"STEP", "CAPTION", "GROUP", "END", "PART", "ASSEMBLE"})
 
 
 @dataclass(frozen=True)

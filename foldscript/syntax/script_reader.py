@@ -25,6 +25,7 @@ from .mistakes import (
 from .moves import match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
+from .parts import MOST_PARTS, Begun, parts_of
 from .script_lines import ScriptLine, token_span
 
 if TYPE_CHECKING:
@@ -58,7 +59,8 @@ class ScriptReader:
         self.verbs = verbs
         self.counts: Counter[str] = Counter()
         self.trees = LineTrees(grammar, self.counts)
-        self.head = HeadReader(source, grammar)
+        self.head = self.lines = HeadReader(source, grammar)  # `lines`: of the part that is read
+        self.parts: list[Begun] = []
         self.steps: list[Step] = []
         self.groups: list[Group] = []
         self.block: _Block | None = None
@@ -119,7 +121,7 @@ class ScriptReader:
         if kind:
             if kind == "sheet_line":
                 tokens = ScriptLine(tokens).without_article()
-            self.head.read(self.trees.read(kind, tokens))
+            self.lines.read(self.trees.read(kind, tokens))
             return
         for token in tokens[:1]:
             refuse_broken(token)
@@ -169,7 +171,7 @@ class ScriptReader:
         vocabulary = self.grammar.words_of("move_line")
         for before, token in pairwise(line):
             # Straight after the verb a new name may stand; elsewhere a name is used twice or wrong.
-            if before.type != "VERB" and before.type != "AS" and not self.head.seen.get("start"):
+            if before.type != "VERB" and before.type != "AS" and not self.lines.seen.get("start"):
                 guess = misspelt(token, vocabulary, self.counts, 0.8)
                 if guess is not None:
                     raise guess
@@ -194,7 +196,9 @@ class ScriptReader:
                 ),
                 span,
             )
-        if kind == "step_line":
+        if kind in ("part_line", "assemble_line"):
+            self._part(kind, tokens)
+        elif kind == "step_line":
             self.close()
             self.block = _Block(span)
             if len(self.steps) >= MOST_STEPS:
@@ -213,7 +217,7 @@ class ScriptReader:
             self.block.span = self.block.span.cover(tree_span(tree))
             self._caption(tokens_of(tree, "STRING")[0], language)
         elif kind == "group_line":
-            if block is not None and block.name is None:
+            if self.parts or (block is not None and block.name is None):
                 self.close()
                 raise Refusal(
                     "group-after-step",
@@ -239,6 +243,33 @@ class ScriptReader:
                 )
             block.span = block.span.cover(tree_span(tree))
             self.close()
+
+    def _part(self, kind: str, tokens: list[Token]) -> None:
+        """Begins a part: lines of a head may follow, then its steps."""
+        self.close()
+        tree = self.trees.read(kind, tokens)
+        span = tree_span(tree)
+        assembles = kind == "assemble_line"
+        titles = [checked_text(text) for text in tokens_of(tree, "STRING")]
+        if len(self.parts) >= MOST_PARTS:
+            self.full = True
+            raise Refusal("too-many-parts", f"more than {MOST_PARTS} parts in one script", span=span)
+        if self.steps and not self.parts and not assembles:
+            self.refuse(
+                Refusal(
+                    "part-after-step",
+                    "the steps above belong to no part",
+                    "put a line 'part' with its title before them too",
+                ),
+                span,
+            )
+        if not assembles and titles and not titles[0]:
+            self.refuse(Refusal("empty-text", "this text is empty", "say what the part is"), span)
+        self.lines = HeadReader(self.source, self.grammar, "assemble" if assembles else "part")
+        title = titles[0] if titles else ""
+        self.parts.append(
+            Begun(title, self.lines.head, self.lines.seen, len(self.steps), assembles, span)
+        )
 
     def _caption(self, token: Token, language: str) -> None:
         assert self.block is not None
@@ -297,6 +328,12 @@ class ScriptReader:
                 ),
                 Span(0, 0),
             )
+        head = self.head.head()
+        try:
+            parts = parts_of(head, self.parts, len(self.steps)) if not self.found else ()
+        except Refusal as refusal:
+            self.refuse(refusal, Span(0, 0))
+            parts = ()
         self.found.sort(key=lambda d: d.span.start if d.span else 0)
         if len(self.found) >= MOST_MISTAKES:
             del self.found[MOST_MISTAKES:]
@@ -309,7 +346,7 @@ class ScriptReader:
                     source=self.source,
                 )
             )
-        return Program(self.source, self.head.head(), tuple(self.steps), tuple(self.groups))
+        return Program(self.source, head, tuple(self.steps), tuple(self.groups), parts)
 
     def _unknown(self, tokens: list[Token], what: str) -> Refusal:
         """A line that opens with no known word."""

@@ -105,6 +105,52 @@ def thickness(shape: BaseGeometry) -> float:
     )
 
 
+#: The paper that lies there, and its size in millimetres.
+Paper = tuple[Polygon | MultiPolygon, float]
+
+
+def read_sheet(sheet: Mapping[str, Any]) -> Paper:
+    """The flat sheet; Malformed where its outline is none."""
+    outline = points(sheet.get("outline"), "outline", 3)
+    size = float(max(np.ptp(outline[:, 0]), np.ptp(outline[:, 1])))
+    if size <= 0 or signed_area(outline) <= 0:
+        raise Malformed("outline is not counter-clockwise, or has no size")
+    paper = Polygon(outline / size)
+    if not paper.is_valid:
+        raise Malformed("outline crosses itself")
+    return paper, size
+
+
+def read_parts(
+    document: Mapping[str, Any], states: Sequence[Mapping[str, Any]]
+) -> tuple[dict[int, Paper], list[tuple[int, Polygon, float, Mapping[str, Any]]]]:
+    """Where a document has parts: the paper of every state where another begins; how each part starts.
+
+    A start is its first step, the paper, its size and the state. Sheets put together lie apart.
+    """
+    begins: dict[int, Paper] = {}
+    starts: list[tuple[int, Polygon, float, Mapping[str, Any]]] = []
+    for part in document.get("parts", []):
+        sheets = [points(one["outline"], "outline", 3) for one in part["sheets"]]
+        holes = [[points(h, "hole", 3) for h in one.get("holes", [])] for one in part["sheets"]]
+        size = float(max(np.ptp(sheets[0][:, 0]), np.ptp(sheets[0][:, 1])))
+        papers = [
+            Polygon(one / size, [h / size for h in inner])
+            for one, inner in zip(sheets, holes, strict=True)
+        ]
+        first, last = part["first"], part["last"]
+        if part["number"]:
+            begins[first] = (papers[0], size)
+            starts.append((first, papers[0], size, part["start"]))
+            continue
+        whole = MultiPolygon(papers)
+        if not whole.is_valid:
+            raise Malformed("sheets put together lie on each other")
+        for k in range(first, last + 1):
+            begins[k] = (MultiPolygon(papers[: states[k].get("sheets", 1)]), size)
+    return begins, starts
+
+
 def read_plate(value: Any, name: str, size: float) -> Plate:
     """One plate of a state; Malformed when it cannot be checked further."""
     if not isinstance(value, dict):

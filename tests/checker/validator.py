@@ -27,7 +27,7 @@ from typing import Any
 import networkx as nx
 import numpy as np
 from shapely import STRtree
-from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry import LineString, MultiPolygon, Point, Polygon
 from shapely.ops import unary_union
 
 from .plates import (
@@ -42,12 +42,12 @@ from .plates import (
     close_pairs,
     common_area,
     common_part,
-    points,
     read_left,
+    read_parts,
     read_plate,
     read_segments,
+    read_sheet,
     shared_edges,
-    signed_area,
     thickness,
 )
 
@@ -61,29 +61,27 @@ def faults(document: Mapping[str, Any]) -> list[str]:
         found.append("format: format is not 'foldscript-states'")
     if document.get("version") != 1:
         found.append("format: version is not 1")
-    sheet = document.get("sheet")
-    states = document.get("states")
+    sheet, states = document.get("sheet"), document.get("states")
     if not isinstance(sheet, Mapping) or not isinstance(states, list):
         return [*found, "format: sheet or states are missing"]
     if sheet.get("unit") != "mm":
         found.append("format: the sheet's unit is not mm")
     try:
-        outline = points(sheet.get("outline"), "outline", 3)
+        paper, size = read_sheet(sheet)
     except Malformed as bad:
         return [*found, f"sheet: {bad}"]
-    size = float(max(np.ptp(outline[:, 0]), np.ptp(outline[:, 1])))
-    if size <= 0 or signed_area(outline) <= 0:
-        return [*found, "sheet: outline is not counter-clockwise, or has no size"]
-    paper = Polygon(outline / size)
-    if not paper.is_valid:
-        return [*found, "sheet: outline crosses itself"]
     if not states:
         found.append("steps: there is no state")
+    begins, starts = read_parts(document, states)
+    for before, *start in starts:
+        found += [f"before step {before}: {fault}" for fault in _State(*start).faults(first=False)]
     cut = False
     for k, state in enumerate(states):
         if not isinstance(state, Mapping):
             found.append(f"format: state {k} is not an object")
             continue
+        if k in begins:
+            (paper, size), cut = begins[k], False
         try:
             left = read_left(state, size)
         except Malformed as bad:
@@ -106,7 +104,9 @@ def faults(document: Mapping[str, Any]) -> list[str]:
 class _State:
     """One state under check."""
 
-    def __init__(self, paper: Polygon, size: float, state: Mapping[str, Any]) -> None:
+    def __init__(
+        self, paper: Polygon | MultiPolygon, size: float, state: Mapping[str, Any]
+    ) -> None:
         self.paper = paper
         self.size = size
         self.state = state

@@ -54,11 +54,12 @@ def steps_told(model: Model) -> dict[int, list[str]]:
 
 
 def corners_told(model: Model) -> Iterator[ResolvedStatement]:
-    """Every sentence of the paragraphs on corners."""
+    """Every sentence of each step's last paragraph on corners.
+
+    Where a unit is placed there is another before it, of how both lie before that.
+    """
     for number, paragraphs in steps_told(model).items():
-        for text in paragraphs:
-            if not text.startswith(_LABEL):
-                continue
+        for text in [text for text in paragraphs if text.startswith(_LABEL)][-1:]:
             text = text.removeprefix(_LABEL)
             for name, where, level in _ONE.findall(text):
                 yield ResolvedStatement(number, name, where, level)

@@ -78,17 +78,17 @@ def test_every_corner_is_told_after_every_step_that_moves_paper(name: str) -> No
         by_step.setdefault(said.step, []).append(said.corner)
         assert said.level, said
     assert by_step
-    left = {step.number: step.after.sheet.corner_names for step in model.steps}
+    left = {step.number: step.after.sheet.all_corners for step in model.steps}
     for number, names in by_step.items():
-        assert sorted(names) == sorted(left.get(number, model.start.sheet.corner_names))
+        corners = left.get(number, model.start.sheet.corners)
+        assert sorted(names) == sorted(name for name, _ in corners)
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_what_lies_on_top_or_underneath_is_told_so(name: str) -> None:
     model = sample(name)
     for step in model.steps:
-        for corner in step.after.sheet.corner_names:
-            at = step.after.sheet.corner(corner)
+        for corner, at in step.after.sheet.all_corners:
             depth = depth_of(step.after, at)
             assert _over(step.after, at) == depth.over, f"step {step.number}, corner {corner}"
 
@@ -116,8 +116,8 @@ def test_layers_cover_all_the_paper(name: str) -> None:
     """Area times layers, over all regions, is the area of the sheet without its holes."""
     state = sample(name).finished
     total = sum(r.area * len(r.stack) for r in regions(state))
-    whole = sum(polygons.area(ring) for ring in (state.sheet.outline, *state.sheet.holes))
-    assert total == pytest.approx(whole, abs=1e-5)
+    rings = [ring for one in state.sheet.all for ring in (one.outline, *one.holes)]
+    assert total == pytest.approx(sum(map(polygons.area, rings)), abs=1e-5)
 
 
 @pytest.mark.parametrize("name", SAMPLES)

@@ -30,12 +30,15 @@ _ON = 0.9
 def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> list[Path]:
     """Visible areas, a path for each plate."""
     out: list[Path] = []
+    state = visible.state
+    sheets = state.sheet.all
     for facet, area in visible.fills:
+        sheet = sheets[state.sheets[facet]]
         role = paper_role(
-            visible.state.facets[facet].shows_front,
-            visible.state.sheet.front_coloured,
-            front_colour,
-            back_colour,
+            state.facets[facet].shows_front,
+            sheet.front_coloured,
+            sheet.colours[0] or front_colour,
+            sheet.colours[1] or back_colour,
         )
         strokes: list[Stroke] = []
         for rings in ring_points(area):

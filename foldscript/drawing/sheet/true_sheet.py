@@ -99,13 +99,15 @@ def finished_pattern(model: Model) -> TrueSheet:
 def lines_of_steps(model: Model, first: int, last: int) -> TrueSheet:
     """The lines that the steps from `first` to `last` make, each with its step's number.
 
-    A line that was made and then laid flat is shown as it was folded, where that is known. With step
-    1 come the lines of what the model starts from, without a number. The sheet is shown uncut.
+    A line that was made and then laid flat is shown as it was folded, where that is known. With the
+    first step come the lines of what the model starts from, without a number. The sheet is shown uncut.
     """
     lines: list[SheetLine] = []
-    if first <= 1:
+    if not model.steps or first <= model.steps[0].number:
         lines.extend(_lines(model.sheet, crease_pattern(model.start)))
-    for step in model.steps[max(0, first - 1) : last]:
+    for step in model.steps:
+        if not first <= step.number <= last:
+            continue
         made = creases_made(step.before, step.after)
         known = tuple(_as_folded(step))
         for kind, segment in made.segments():

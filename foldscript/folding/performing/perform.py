@@ -36,6 +36,7 @@ from ..resolving.names import Names, describe, locate
 from ..resolving.resolved import ResolvedStatement
 from ..resolving.scope import Scope
 from .proving import prove
+from .units import Unit, bring
 
 NAME_LIMIT = 2000
 #: Moves carried out in one script, those of groups and repeats counted each time.
@@ -74,8 +75,9 @@ class Folding:
     `statements` has one entry for each record of the history. `step_ends` holds the state after each
     finished step and how many records it took; number 0 is the start. `solid` is set once the model
     is no longer flat: the step that did it, and why. `cautions` are those of the moves so far.
-    `steps` and `groups` are the script's own; `calls` counts the groups done, `work` what
-    the moves have taken.
+    `first_step` is the first of the part that is folded; `units` are what the parts before have folded, by
+    number, and `laid` those that the paper holds, in the order of its sheets. `steps` and `groups` are the
+    script's own; `calls` counts the groups done, `work` what the moves have taken.
     """
 
     state: State
@@ -90,6 +92,9 @@ class Folding:
     call_stack: CallStack = CallStack()
     calls: int = 0
     work: int = 0
+    units: Mapping[int, Unit] = field(default_factory=dict[int, Unit])
+    laid: tuple[int, ...] = ()
+    first_step: int = 1
 
 
 def resolve(folding: Folding, statement: nodes.Statement) -> ResolvedStatement:
@@ -159,6 +164,7 @@ def carry_out(
         folding.names.of_crease,
         dict(folding.names.points),
         partial(_speech, folding.names),
+        folding.first_step,
     )
     try:
         outcome = move.make(request)
@@ -166,6 +172,8 @@ def carry_out(
         raise collision_refusal(request, clash) from None
     except Blocked as held:
         raise blocked_refusal(request, held, Sense.VALLEY) from None
+    if outcome.before is not None:
+        folding.state = outcome.before
     prove(resolved.verb, folding.state, outcome.after, outcome.claims)
     _record(folding, number, resolved, move, outcome)
     return outcome
@@ -189,6 +197,11 @@ def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:
 
 def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcome:
     """Carries one statement out and records it. Raises Refusal."""
+    if moves()[statement.verb].brings_unit:
+        folding.state, number_of_unit = bring(
+            folding.state, folding.names, folding.units, folding.laid, statement
+        )
+        folding.laid = (*folding.laid, number_of_unit)
     try:
         resolved = resolve(folding, statement)
         remarks = _readings(folding, statement)

@@ -82,6 +82,13 @@ def _finished_steps(folding: Folding, number: int, steps: nodes.StepRange) -> Re
     done = len(folding.step_ends) - 1
     if steps.first < 1:
         raise Refusal("no-such-step", "the first step is step 1", span=steps.span)
+    if steps.first < folding.first_step:
+        raise Refusal(
+            "step-of-another-part",
+            f"step {steps.first} belongs to another part of the script, and to another sheet",
+            "write moves that several parts share as a group, and do it in each of them",
+            span=steps.span,
+        )
     if steps.first <= number <= steps.last:
         raise Refusal(
             "repeat-inside-itself",

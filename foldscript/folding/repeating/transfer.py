@@ -93,7 +93,7 @@ class Transfer:
             ) from None
         letter = next((n for n, p in self.names.points.items() if same_point(p, sheet)), "")
         words = called.point(letter) if letter else value.words
-        if letter in self.now.sheet.corner_names:
+        if self.now.sheet.is_corner(letter):
             words = called.corner(letter)
         return replace(value, at=at, facets=facets, sheet=sheet, letter=letter, words=words)
 

@@ -40,7 +40,7 @@ class Names:
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Names:
         """Only the sheet's corners."""
-        return cls(dict(sheet.corners))
+        return cls(dict(sheet.all_corners))
 
     def copy(self) -> Names:
         return Names(
@@ -108,7 +108,7 @@ def describe(state: State, names: Names, facet: int) -> str:
         holders = state.facets_on_sheet(at)
         if not any(i in plate for i in holders):
             continue
-        kind = "corner" if name in state.sheet.corner_names else "point"
+        kind = "corner" if state.sheet.is_corner(name) else "point"
         if all(i in plate for i in holders):
             return f"the layer with {kind} {name}"
         shared = shared or f"{_nth_layer(state, facet, state.where(at))} at {kind} {name}"
@@ -134,7 +134,7 @@ def locate(state: State, names: Names, spot: Point) -> str:
     best: tuple[float, str] | None = None
     for name, at in names.points.items():
         away = geo.distance(state.where(at), spot)
-        kind = "corner" if name in state.sheet.corner_names else "point"
+        kind = "corner" if state.sheet.is_corner(name) else "point"
         if best is None or away < best[0] - EPS:
             best = (away, f"{kind} {name}")
     if best is None:

@@ -40,7 +40,7 @@ def named_point(context: Context, node: nodes.Name) -> PointValue:
                 span=node.span,
             )
         raise context.unknown(node)
-    corner = node.text in context.state.sheet.corner_names
+    corner = context.state.sheet.is_corner(node.text)
     words = called.corner(node.text) if corner else called.point(node.text)
     return context.on_sheet(sheet, words, node.span, node.text)
 

@@ -15,7 +15,7 @@ MOST_PARTS = 8
 
 def rim_side(sheet: Sheet, p: Point, q: Point) -> Segment | None:
     """The sheet's edge that holds both points, if one does."""
-    for side in sheet.sides:
+    for side in sheet.all_sides:
         if geo.point_on_segment(side, p) and geo.point_on_segment(side, q):
             return side
     return None

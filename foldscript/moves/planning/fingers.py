@@ -87,7 +87,21 @@ class Opened:
     last: Phrase
 
 
-Fingers = Still | Several | OneFold | Pinched | TurnedFlaps | Opened
+@dataclass(frozen=True)
+class Brought:
+    """A further unit: it is laid beside the paper, then moved to it as one piece.
+
+    Attributes
+    ----------
+    first : how it is laid beside the paper, before it is told how both lie then
+    move : how it is moved: {way} tells by how much and which way
+    """
+
+    first: Phrase
+    move: Phrase
+
+
+Fingers = Still | Several | OneFold | Pinched | TurnedFlaps | Opened | Brought
 
 #: How a plain fold is left.
 PRESSED = OneFold(Phrase("Press the fold flat and leave it folded."))

@@ -20,9 +20,10 @@ def gathered(
     before: State, after: State
 ) -> tuple[tuple[Phrase, ...], tuple[tuple[str, Point], ...]]:
     """The sentences, few or none, and the corners that they name, where these lie before the move."""
-    names = before.sheet.corner_names
-    places = {name: after.where(at) for name, at in before.sheet.corners}
-    was = {name: before.where(at) for name, at in before.sheet.corners}
+    corners = before.sheet.all_corners
+    names = tuple(name for name, _ in corners)
+    places = {name: after.where(at) for name, at in corners}
+    was = {name: before.where(at) for name, at in corners}
     stayed = [name for name in names if distance(places[name], was[name]) <= FOLDED]
     told: list[Phrase] = []
     letters: list[str] = []

@@ -157,6 +157,7 @@ class Request:
     step_ends : state after each finished step and how many records it took; number 0 is the start
     called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
     points : names that the script has given to places on the sheet, its corners first
+    first_step : number of the first step that is folded from this sheet
     speaking : a state -> `describe` and `locate` for that state
     """
 
@@ -172,6 +173,7 @@ class Request:
     called: Callable[[Sequence[Segment]], str] = lambda creases: ""
     points: Mapping[str, Point] = field(default_factory=dict[str, Point])
     speaking: Callable[[State], Speech] | None = None
+    first_step: int = 1
 
     def amid(self, state: State) -> Request:
         """The same request while it is carried out: the paper lies as a first fold has left it."""
@@ -250,6 +252,7 @@ class Outcome:
     claims : what the caption says of the paper afterwards; checked on `after`
     goals : what a pose in space is found from, where the move leaves the plane
     fingers : what hands are told, where that is not what the move says of itself
+    before : the paper as the figure shows it, where that is not how the move found it
     """
 
     after: State
@@ -268,6 +271,7 @@ class Outcome:
     claims: tuple[Claim, ...] = ()
     goals: tuple[Goal, ...] = ()
     fingers: Fingers | None = None
+    before: State | None = None
 
 
 @dataclass(frozen=True)
@@ -288,6 +292,7 @@ class Move:
     flat : whether it needs a flat model
     level : least level of a model that needs it, for class plans; so are these:
     tools, caution : what it takes besides paper, and what to mind
+    brings_unit : whether a further unit is laid beside the paper before its words are looked up
     folds : whether it takes hands time, and does not only turn, name or show something
 
     Raises TypeError, when the move's file is loaded, that says what the move lacks.
@@ -307,6 +312,7 @@ class Move:
     tools: tuple[str, ...] = ()
     caution: Phrase | None = None
     folds: bool = True
+    brings_unit: bool = False
 
     def __post_init__(self) -> None:
         lacking = [name for name in ("verb", "summary", "forms") if not getattr(self, name)]

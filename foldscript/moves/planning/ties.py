@@ -250,4 +250,4 @@ def _name_on(request: Request, state: State, piece: int) -> str:
 
 
 def _called(state: State, name: str) -> str:
-    return f"{'corner' if name in state.sheet.corner_names else 'point'} {name}"
+    return f"{'corner' if state.sheet.is_corner(name) else 'point'} {name}"

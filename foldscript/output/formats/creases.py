@@ -13,6 +13,7 @@ SUMMARY = "the crease pattern at true size, as a picture"
 
 
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
-    """One SVG."""
+    """One SVG for each kind of sheet."""
     style = replace(drawn.style, enlarged=1.0)
-    yield f"{drawn.model.name}-creases.svg", scene_svg(pattern_scene(drawn.model), style)
+    for model in drawn.alone():
+        yield f"{model.name}-creases.svg", scene_svg(pattern_scene(model), style)

@@ -11,5 +11,6 @@ SUMMARY = "the crease pattern for cutters, in layers (needs the extra 'dxf')"
 
 
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
-    """One DXF file. Raises FoldscriptError where ezdxf is not installed."""
-    yield f"{drawn.model.name}-creases.dxf", creases_dxf(drawn.model)
+    """One DXF file for each kind of sheet. Raises FoldscriptError where ezdxf is not installed."""
+    for model in drawn.alone():
+        yield f"{model.name}-creases.dxf", creases_dxf(model)

@@ -16,11 +16,11 @@ SUMMARY = "the crease pattern at true size, as a page"
 
 
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
-    """One PDF. Raises FoldscriptError when the system has no cairo library."""
-    sheet = finished_pattern(drawn.model)
+    """One PDF for each kind of sheet. Raises FoldscriptError when the system has no cairo library."""
     style = replace(drawn.style, enlarged=1.0)
     page = drawn.lay_out().pages[0].size
-    speech = drawn.model.speech
-    entries = legend(sign_keys(sheet), style, speech)
-    document = crease_page(drawn.model, sheet, entries, page, measure, speech)
-    yield f"{drawn.model.name}-creases.pdf", document_pdf(document, style)
+    for model in drawn.alone():
+        sheet = finished_pattern(model)
+        entries = legend(sign_keys(sheet), style, model.speech)
+        document = crease_page(model, sheet, entries, page, measure, model.speech)
+        yield f"{model.name}-creases.pdf", document_pdf(document, style)

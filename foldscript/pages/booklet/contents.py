@@ -130,6 +130,9 @@ def _about(model: Model, with_level: bool, translate: Translate) -> str:
         translate(model.level) if with_level and model.level else "",
         steps.render(translate),
         model.sheet.shape,
+        plural("{n} sheet", "{n} sheets", model.sheets).render(translate)
+        if model.sheets > 1
+        else "",
     )
     return " · ".join(part for part in parts if part)
 

@@ -20,11 +20,15 @@ from .page_breaks import RowSize
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """What stands in a cell. `label` '' for a picture without a number."""
+    """What stands in a cell. `label` '' for a picture without a number.
+
+    `heading` stands over the row that the figure then begins; '' for none.
+    """
 
     label: str
     caption: str
     scene: Scene
+    heading: str = ""
 
 
 @dataclass(frozen=True)
@@ -68,6 +72,8 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> 
             waiting.clear()
 
     for figure in figures:
+        if figure.heading:
+            close()
         caption = _caption(figure, grid.column, grid, typesetter)
         if caption.height > limit and (grid.columns > 1 or caption.height > alone):
             close()
@@ -146,7 +152,22 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
         )
         tall = below + caption.height if caption.items else deep
         cells.append((figure, Block(grid.column, tall, items)))
-    return CellRow(tuple(cells), max(block.height for _, block in cells))
+    row = CellRow(tuple(cells), max(block.height for _, block in cells))
+    return _headed(row, grid, typesetter)
+
+
+def _headed(row: CellRow, grid: Grid, typesetter: Typesetter) -> CellRow:
+    """The row under the heading of its first figure, where that has one."""
+    heading = row.cells[0][0].heading
+    if not heading:
+        return row
+    block = text_block(heading, grid.width, grid.heading, typesetter, "text.heading", bold=True)
+    down = block.height + measures.CELL.caption_gap * grid.caption
+    cells: list[tuple[Figure, Block]] = []
+    for k, (figure, cell) in enumerate(row.cells):
+        items = (*(block.at(0.0, 0.0) if k == 0 else ()), *cell.at(0.0, down))
+        cells.append((figure, Block(cell.width, cell.height + down, items)))
+    return replace(row, cells=tuple(cells), height=row.height + down)
 
 
 def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
@@ -163,4 +184,5 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
         Placed((grid.number + (frame_width - width) / 2, 0.0), scene, scale),
         *caption.at(left, 0.0),
     )
-    return CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)
+    row = CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)
+    return _headed(row, grid, typesetter)

@@ -112,7 +112,7 @@ def cells_of(
     """
     finished = finished_figure(model, style, frame, kept)
     last = Figure("", translate(LAST_FIGURE[ending(model)]), finished)
-    cells = [*(Figure(f.label, f.caption, f.scene) for f in figures), last]
+    cells = [*(Figure(f.label, f.caption, f.scene, f.heading) for f in figures), last]
     return [replace(cell, scene=replace(cell.scene, signs=shown(cell.scene))) for cell in cells]
 
 

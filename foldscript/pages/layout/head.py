@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from ...drawing.scene.scene import Scene, Text
 from ...folding.ending import ending, finished_size_mm, size_fact
@@ -25,21 +25,36 @@ _BY = re.compile(r"(?<=\d) x (?=\d)")
 
 def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     """(label, value) pairs of the head; those the script does not give are left out."""
-    side = (
-        translate("coloured side up")
-        if model.sheet.front_coloured
-        else translate("coloured side down")
-    )
-    shape = _BY.sub(" \u00d7 ", model.sheet.shape)
-    sheet = ", ".join(part for part in (shape, side) if part)
     pairs = (
-        (translate("Sheet"), sheet),
+        *_sheets(model, translate),
         _size(model, translate),
         (translate("Steps"), str(len(model.steps))),
         (translate("Level"), translate(model.level) if model.level else ""),
         (translate("Licence"), model.licence),
     )
     return tuple((label, value) for label, value in pairs if value.strip())
+
+
+def _sheets(model: Model, translate: Translate) -> Iterator[tuple[str, str]]:
+    """The sheet, or how many there are of each."""
+    if model.sheets == 1:
+        sheet = model.sheet
+        yield translate("Sheet"), _sheet(sheet.shape, sheet.front_coloured, translate)
+        return
+    counts: dict[str, int] = {}
+    for part in model.folded_parts:
+        sheet = part.sheet
+        words = _sheet(sheet.shape, sheet.front_coloured, translate)
+        counts[words] = counts.get(words, 0) + len(part.colours)
+    for number, (words, count) in enumerate(counts.items()):
+        told = translate("{n} × {sheet}").format(n=count, sheet=words)
+        yield translate("Sheets") if number == 0 else "", told
+
+
+def _sheet(shape: str, coloured_up: bool, translate: Translate) -> str:
+    side = translate("coloured side up") if coloured_up else translate("coloured side down")
+    shape = _BY.sub(" \u00d7 ", shape)
+    return ", ".join(part for part in (shape, side) if part)
 
 
 def _size(model: Model, translate: Translate) -> tuple[str, str]:

@@ -1,0 +1,73 @@
+"""The numbers of units on their paper, and their points' letters, in figures where units are put together.
+
+In: what is visible. Out: items on the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from ...geometry.lines import Point
+from ..scene.groups import Item
+from ..signs.unit_number import RADIUS, disc
+from ..style.styles import Style
+from .visible import Visible
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+#: A part of a unit bears its number where it is this much larger than the disc (area against square).
+_ROOM = 4.0
+#: So does each part that is at least this large against the largest.
+_LARGE = 0.4
+#: How exactly the middle of a part is found (points).
+_FINE = 0.5
+#: How far numbers keep from signs, in sizes of a letter.
+_CLEAR = 1.2
+
+
+def short_name(name: str) -> str:
+    """A point's letter as it stands in a figure: 'P' for 'P of unit 2'."""
+    return name.partition(" of unit ")[0]
+
+
+def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) -> list[Item]:
+    """The numbers of all units on their larger parts that are seen; none where all is one sheet.
+
+    Parameters
+    ----------
+    marks : points on the page that signs are to stand at, which a number keeps clear of where it can
+    """
+    import shapely
+
+    state = visible.state
+    if not state.sheet.others:
+        return []
+    areas: dict[int, list[BaseGeometry]] = {}
+    for facet, area in visible.fills:
+        areas.setdefault(state.sheets[facet], []).append(area)
+    taken = shapely.union_all([shapely.Point(p).buffer(_CLEAR * style.label) for p in marks])
+    needed = _ROOM * (RADIUS * style.label) ** 2
+    out: list[Item] = []
+    for k, seen in sorted(areas.items()):
+        parts = list(shapely.get_parts(shapely.union_all(seen, grid_size=0.001)))
+        least = _LARGE * max(part.area for part in parts)
+        for part in parts:
+            if part.area < max(least, needed):
+                continue
+            plates = [plate for area in seen for plate in shapely.get_parts(area & part)]
+            free = [rest for plate in plates for rest in shapely.get_parts(plate - taken)]
+            roomy = [rest for rest in free if rest.area > needed / 2]
+            at = _amid(max(roomy or plates, key=shapely.area))
+            out.extend(disc(state.sheet.all[k].number, at, style))
+    return out
+
+
+def _amid(area: BaseGeometry) -> Point:
+    """The middle of the largest circle in an area."""
+    import shapely
+
+    circle = shapely.maximum_inscribed_circle(area, tolerance=_FINE)  # pyright: ignore[reportCallIssue, reportArgumentType]
+    ((x, y), *_) = shapely.get_coordinates(circle)
+    return float(x), float(y)
