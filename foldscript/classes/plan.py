@@ -43,9 +43,8 @@ class SheetNeed:
 class Amounts:
     """How many sheets a class needs of one size for one model.
 
-    `each` is how many of them one person folds;
-
-    `with_spares` is for people who rarely spoil one, `children` is least and most with young children.
+    `with_spares` is for people who rarely spoil one, `children` is least and most with young children;
+    `each` is how many of them one person folds.
     """
 
     people: int
@@ -155,27 +154,29 @@ class ClassPlan:
     @property
     def paper(self) -> tuple[PaperNeed, ...]:
         """Paper by size and shape, in the order of the models."""
-        found: dict[tuple[float, float, bool], list[tuple[ModelPlan, Sheets]]] = {}
-        for model in self.models:
+        found: dict[tuple[float, float, bool], list[tuple[int, Sheets]]] = {}
+        for k, model in enumerate(self.models):
             for one in model.sheets:
                 short, long = sorted((one.sheet.width, one.sheet.height))
                 key = (round(short, 1), round(long, 1), one.sheet.trimmed)
-                found.setdefault(key, []).append((model, one))
-        return tuple(_need(rows) for rows in found.values())
+                found.setdefault(key, []).append((k, one))
+        titles = [model.title for model in self.models]
+        return tuple(_need(rows, titles) for rows in found.values())
 
 
-def _need(rows: list[tuple[ModelPlan, Sheets]]) -> PaperNeed:
+def _need(rows: list[tuple[int, Sheets]], titles: list[str]) -> PaperNeed:
+    """What models need of one size; each row is the number of a model and its sheets."""
     first = rows[0][1]
     amounts = [one.amounts for _, one in rows]
-    each: dict[str, int] = {}
-    for model, one in rows:
-        each[model.title] = each.get(model.title, 0) + one.amounts.each
+    each: dict[int, int] = {}
+    for k, one in rows:
+        each[k] = each.get(k, 0) + one.amounts.each
     return PaperNeed(
         first.sheet,
         sum(a.with_spares for a in amounts),
         (sum(a.children[0] for a in amounts), sum(a.children[1] for a in amounts)),
         first.cutting,
         first.saving,
-        tuple(each),
+        tuple(titles[k] for k in each),
         tuple(each.values()),
     )
