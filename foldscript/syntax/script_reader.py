@@ -253,7 +253,9 @@ class ScriptReader:
         titles = [checked_text(text) for text in tokens_of(tree, "STRING")]
         if len(self.parts) >= MOST_PARTS:
             self.full = True
-            raise Refusal("too-many-parts", f"more than {MOST_PARTS} parts in one script", span=span)
+            raise Refusal(
+                "too-many-parts", f"more than {MOST_PARTS} parts in one script", span=span
+            )
         if self.steps and not self.parts and not assembles:
             self.refuse(
                 Refusal(
