@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from ..languages.wording import Phrase, phrase
 from ..paper.state import State
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal
+from ..source.diagnostics import Diagnostic, FoldscriptError, Refusal
 from ..syntax import nodes
 from .groups import read_groups
 from .performing.perform import Folding
@@ -72,7 +72,7 @@ def part_begun(
                     refusal.code,
                     refusal.message,
                     before.span,
-                    tuple(Hint(h) for h in refusal.hints),
+                    refusal.hints,
                     source=program.source,
                 )
             ) from None
