@@ -52,8 +52,27 @@ class Stage:
 
 
 @dataclass
+class Work:
+    """How much may still be computed, about in milliseconds of a present-day processor.
+
+    It is counted and not measured, so that the same paper is given up at the same point on every machine.
+    """
+
+    left: float = 2500.0
+
+    def gather(self, points: int) -> None:
+        """Counts one gathering of all pulls."""
+        self.left -= 1.0 + 0.02 * points
+
+    def solve(self, points: int) -> None:
+        """Counts one solution for a step, and its trial."""
+        self.left -= 0.5 + 0.01 * points + 1.3e-6 * points**3
+
+
+@dataclass
 class Elastic:
-    """A net on its way to its goals; `x` are its points now, `angle` its hinges'."""
+    """A net on its way to its goals; `x` are its points now, `angle` its hinges', `passed` its points
+    shortly before the end of each stage."""
 
     net: Net
     motions: Sequence[Motion]
@@ -65,7 +84,8 @@ class Elastic:
     wanted: Wanted | None = None
     skin: Skin | None = None
     contact: float = 0.0
-    steps: int = 0
+    work: Work = field(default_factory=Work)
+    passed: list[Array] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         if self.motions:
@@ -79,6 +99,8 @@ class Elastic:
         began = None if stage.drive is None else self.angle[stage.drive.hinges].copy()
         for k in range(1, steps + 1):
             share = k / steps
+            if k == steps:
+                self.passed.append(self.x.copy())
             if stage.wanted is not None and first is not None:
                 w = stage.wanted
                 value = first + (w.value - first) * share
@@ -102,8 +124,11 @@ class Elastic:
         self.relax(tries, 1e-4)
 
     def relax(self, tries: int, damping: float = 1e-3) -> None:
-        """At most so many steps towards rest."""
+        """At most so many steps towards rest, as far as there is work left."""
         for _ in range(tries):
+            if self.work.left <= 0:
+                return
+            self.work.gather(len(self.x))
             self.net.contacts.watch(self.x)
             slope, curve, before = gathered(self._pulls(self.x), len(self.x))
             if self.skin is not None:
@@ -114,6 +139,7 @@ class Elastic:
                 slope -= self.skin.pressure * push.ravel()
             went, after = None, before
             for _ in range(16):
+                self.work.solve(len(self.x))
                 move = self._move(slope, curve, damping)
                 if move is not None:
                     after = self._energy(self.x + move)
@@ -125,7 +151,6 @@ class Elastic:
                 return
             self.x = self.x + went
             self.angle = fold_angles(self.x, self.net.hinges, self.angle)[0]
-            self.steps += 1
             damping = max(damping / 5, 1e-7)
             if np.abs(went).max() < 1e-9 or before - after < 1e-10 * (1 + abs(before)):
                 return

@@ -15,6 +15,7 @@ import shapely
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point
 from .goals import Goal
+from .meeting import met
 from .pieces import Array, Pieces
 from .pose import Edge, Line, Piece, Pose, Reached, Touching
 from .proof import Limits, fold_angle, prove
@@ -38,10 +39,12 @@ def made(
     measure: Measure,
     limits: Limits,
     layers: Sequence[Layer] | None = None,
+    passed: Sequence[Array] = (),
 ) -> Pose:
     """The pose of these places (n × 3, sheet units), proved within the limits.
 
-    `layers` are those of `overlapping` whose order still counts; all of them when it is None.
+    `layers` are those of `overlapping` whose order still counts; all of them when it is None. `passed` are
+    places that the points of triangles had on their way.
     """
     state = pieces.state
     unit = state.sheet.unit_mm
@@ -55,13 +58,15 @@ def made(
     layers = overlapping(pieces) if layers is None else layers
     over = [(one, other, on_front) for one, other, on_front, _ in layers]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
-    proof = prove(sheet, space, polygons, edges, over, senses, measure(edges, space), limits)
+    touching = _touching(pieces, space / unit, edges, layers, passed)
+    reached = measure(edges, space)
+    proof = prove(sheet, space, polygons, edges, over, touching, senses, reached, limits)
     return Pose(
         tuple((float(x), float(y)) for x, y in sheet),
         tuple((float(x), float(y), float(z)) for x, y, z in space),
         polygons,
         edges,
-        _touching(pieces, space / unit, edges, layers),
+        touching,
         tuple(goals),
         still,
         state.sheet.front_coloured,
@@ -113,6 +118,7 @@ def _touching(
     places: Array,
     edges: Sequence[Edge],
     layers: Sequence[Layer],
+    passed: Sequence[Array],
 ) -> tuple[Touching, ...]:
     """Layers of the flat state that lie together still, and pieces that were folded together."""
     near = _TOGETHER / pieces.state.sheet.unit_mm
@@ -126,6 +132,9 @@ def _touching(
             pair = (edge.left, edge.right)
             if pair not in found and pair[::-1] not in found:
                 found[pair] = edge.angle > 0
+    for one, other, on_front in met(pieces.rings, places, passed, near) if passed else ():
+        if (one, other) not in found and (other, one) not in found:
+            found[(one, other)] = on_front
     return tuple(Touching(one, other, front) for (one, other), front in found.items())
 
 

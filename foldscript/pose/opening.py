@@ -19,7 +19,8 @@ from threadpoolctl import threadpool_limits
 
 from ..geometry.lines import Segment
 from ..paper.state import State
-from .elastic import Drive, Elastic, Skin, Stage
+from .driving import drive
+from .elastic import Elastic, Skin, Stage, Work
 from .gaps import Gaps
 from .goals import Blow, Bring, Goal, Raise, Stages
 from .gussets import Gusset, gussets
@@ -31,7 +32,7 @@ from .parting import Parting, parted
 from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
 from .proof import BENT
-from .raising import asked_angle, parts, raised_to
+from .raising import parts, raised_to
 from .springs import Wanted, breath
 from .symmetry import Motion, of_net, symmetries
 
@@ -41,8 +42,6 @@ FINE = 0.125
 _WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
 _ANGLE = 10.0
-#: Radians that a crease that lies flat may be bent by; how far (sheet units) layers may be off a line.
-_FLAT, _ON_LINE = 0.1, 5e-3
 #: Millimetres that a point may be off the place that it is brought to.
 _PLACE = 2.0
 
@@ -85,12 +84,13 @@ def opened(state: State, stages: Stages) -> Pose:
     with threadpool_limits(
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
+        work = Work()
         first, *others = (STIFF, *GENTLE) if raises else GENTLE
-        best = attempted(state, stages, first)
+        best = attempted(state, stages, first, work)
         for attempt in others:
-            if best.proof.holds:
+            if best.proof.holds or work.left <= 0:
                 break
-            pose = attempted(state, stages, attempt)
+            pose = attempted(state, stages, attempt, work)
             if pose.proof.holds or _worse(pose) < _worse(best):
                 best = pose
     return best
@@ -100,8 +100,8 @@ def _worse(pose: Pose) -> tuple[int, float]:
     return len(pose.proof.faults), pose.proof.stretch
 
 
-def attempted(state: State, stages: Stages, attempt: Attempt) -> Pose:
-    """What one attempt leads to."""
+def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pose:
+    """What one attempt leads to, with the work that is left."""
     goals = [goal for some in stages for goal in some]
     walls = [
         (n, crease)
@@ -137,6 +137,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt) -> Pose:
         net.flat.copy(),
         attempt.soft,
         hair_apart(layers, net),
+        work=work,
     )
     paper.contact = min(100.0, 3 * attempt.soft)
     first = 0
@@ -145,7 +146,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt) -> Pose:
         first += len(some)
         stage = Stage(
             _wanted(net, layers, parting, goals, numbers),
-            _drive(paper, some, attempt.driven),
+            drive(paper, some, attempt.driven),
             _skin(layers, parting, some),
         )
         if stage.skin is not None:
@@ -215,54 +216,6 @@ def _wanted(
         np.array([value for *_, value in rows]),
         np.full(len(rows), 20.0),
     )
-
-
-def _drive(paper: Elastic, goals: Sequence[Goal], weight: float) -> Drive | None:
-    """The hinges that these goals turn, and how far."""
-    net = paper.net
-    asked = {
-        k: asked_angle(net.pieces, k, goal)
-        for goal in goals
-        if isinstance(goal, Raise)
-        for k in net.pieces.on(goal.creases)
-    }
-    hinges = [n for n, k in enumerate(net.seams) if int(k) in asked]
-    if not hinges:
-        return None
-    return Drive(
-        np.array(hinges),
-        _in_one(paper, hinges, [asked[int(net.seams[n])] for n in hinges]),
-        weight,
-    )
-
-
-def _in_one(paper: Elastic, hinges: Sequence[int], angles: Sequence[float]) -> Array:
-    """The angles, with layers that lie on each other turned the same way about their common line.
-
-    Which way, the longest of them has it: where paper lies with its other side up, its angle is the
-    opposite.
-    """
-    x, net = paper.x, paper.net
-    ends = np.array([x[net.hinges[n, :2]] for n in hinges])
-    ways = ends[:, 1] - ends[:, 0]
-    long = np.sqrt((ways * ways).sum(axis=1))
-    across = np.array([x[net.hinges[n, 2]] - x[net.hinges[n, 0]] for n in hinges])
-    normals = np.cross(ways, across)
-    normals /= np.sqrt((normals * normals).sum(axis=1))[:, None]
-    out = np.array(angles)
-    leads: list[int] = []
-    for k in sorted(range(len(hinges)), key=lambda k: (-round(float(long[k]), 6), k)):
-        if net.flat[hinges[k]] or abs(paper.angle[hinges[k]]) > _FLAT:
-            continue
-        for lead in leads:
-            off = np.cross(ends[k] - ends[lead, 0], ways[lead] / long[lead])
-            alike = float(normals[k] @ normals[lead])
-            if np.abs(off).max() < _ON_LINE and abs(alike) > 0.9:
-                out[k] = math.copysign(out[k], out[lead] * alike)
-                break
-        else:
-            leads.append(k)
-    return out
 
 
 def _skin(layers: Layers, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
@@ -350,4 +303,12 @@ def _posed(
         there = sorted({v for k, n in enumerate(part) if n == 0 for v in layers.pieces.rings[k]})
         places = laid_back(places, there, np.c_[layers.flat, np.zeros(len(layers.flat))])
     still = part.index(0)
-    return made(layers.pieces, places, goals, still, measure, BENT)
+    return made(
+        layers.pieces,
+        places,
+        goals,
+        still,
+        measure,
+        BENT,
+        passed=[x[paper.net.of] for x in paper.passed],
+    )

@@ -106,6 +106,8 @@ class Proof:
     gap : largest distance between places of one point of the sheet as its pieces have it, mm
     crossing : deepest that paper passes through paper, mm
     swapped : deepest that layers have changed places, mm
+    tangled : whether pieces that lie flat together can lie in no order, each on the next and the last on
+        the first
     unfolded : folds that have turned to their other sense, or through themselves
     reached : the goals
     faults : what did not pass, in plain words; () for a pose that may be drawn
@@ -116,6 +118,7 @@ class Proof:
     gap: float
     crossing: float
     swapped: float
+    tangled: bool
     unfolded: int
     reached: tuple[Reached, ...]
     faults: tuple[str, ...]

@@ -12,13 +12,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from .crossing import deepest
-from .pose import Edge, Line, Piece, Proof, Reached
+from .pose import Edge, Line, Piece, Proof, Reached, Touching
 
 Array = NDArray[np.float64]
 
@@ -60,6 +61,7 @@ def prove(
     pieces: Sequence[Piece],
     edges: Sequence[Edge],
     over: Sequence[tuple[int, int, bool]],
+    touching: Sequence[Touching],
     senses: Sequence[int],
     reached: Sequence[Reached],
     limits: Limits,
@@ -84,6 +86,7 @@ def prove(
         bent = max(bent, _off_plane(b))
     crossing = deepest(space, [p.corners for p in pieces], sheet)
     swapped = _swapped(space, pieces, over)
+    tangled = _tangled(space, pieces, touching)
     unfolded = sum(
         1
         for edge, sense in zip(edges, senses, strict=True)
@@ -102,6 +105,7 @@ def prove(
         *([f"a piece is bent by {bent:.2g} mm"] if bent > limits.apart else []),
         *([f"paper passes {crossing:.2g} mm through paper"] if crossing > limits.crossing else []),
         *([f"layers change places by {swapped:.2g} mm"] if swapped > limits.swapped else []),
+        *(["layers lie round about over each other"] if tangled else []),
         *([f"{unfolded} folds turn to their other side"] if unfolded else []),
         *(
             f"{r.goal}: {r.got:.4g} {r.unit} instead of {r.asked:.4g} {r.unit}"
@@ -109,7 +113,9 @@ def prove(
             if not r.enough
         ),
     ]
-    return Proof(stretch, bent, gap, crossing, swapped, unfolded, tuple(reached), tuple(faults))
+    return Proof(
+        stretch, bent, gap, crossing, swapped, tangled, unfolded, tuple(reached), tuple(faults)
+    )
 
 
 def fold_angle(
@@ -169,6 +175,23 @@ def _swapped(space: Array, pieces: Sequence[Piece], over: Sequence[tuple[int, in
             if -_NEAR < height < -worst and _inside(spot, rings[one], normals[one]):
                 worst = -float(height)
     return worst
+
+
+def _tangled(space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]) -> bool:
+    """Whether pieces that lie together cannot lie in any order: each on the next, and the last on the
+    first.
+    """
+    below: dict[int, set[int]] = {}
+    for pair in touching:
+        n = normal(space[list(pieces[pair.one].corners)])
+        upward = (n[int(np.argmax(np.abs(n)))] > 0) == pair.on_front
+        low, high = (pair.one, pair.other) if upward else (pair.other, pair.one)
+        below.setdefault(high, set()).add(low)
+    try:
+        TopologicalSorter(below).prepare()
+    except CycleError:
+        return True
+    return False
 
 
 def _inside(spot: Array, ring: Array, n: Array) -> bool:

@@ -6,16 +6,19 @@ import math
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from foldscript.building.script import Script
 from foldscript.geometry.isometries import reflection
 from foldscript.geometry.lines import Line as Axis
 from foldscript.geometry.lines import Segment
+from foldscript.geometry.polygons import depth
 from foldscript.paper.state import State
 from foldscript.pose.goals import Blow, Open
 from foldscript.pose.opening import opened
 from foldscript.pose.pose import Pose
+from foldscript.pose.proof import normal
 from foldscript.source.diagnostics import Refusal
 
 from ..scripts import folded
@@ -108,6 +111,28 @@ def test_a_masu_of_a_sheet_of_15_cm() -> None:
         at = next(q for p, q in corners.items() if math.dist(p, corner) < 1e-6)
         assert math.dist(at, (75, 75, at[2])) < 0.1, "the four corners meet in the middle"
         assert abs(at[2]) < 0.1, "of the floor"
+
+
+def test_the_ends_of_a_masu_are_folded_over_into_it() -> None:
+    """The end flap of corner A lies inside of the wall that it is folded over, and its tip on the floor."""
+    _, _, box = masu()
+    half = 150 / 2**0.5 / 2
+
+    def holding(along: float) -> int:
+    """The end flap of corner A lies inside of the wall that it is folded over, its tip on the floor."""
+        x = (along + 0.3) / 2**0.5
+        spot = (x + 0.4, x - 0.4)
+        rings = [[box.sheet[v] for v in p.corners] for p in box.pieces]
+        return max(range(len(rings)), key=lambda k: depth(tuple(rings[k]), spot))
+
+    wall, flap = holding(1.25 * half), holding(0.75 * half)
+    (pair,) = (t for t in box.touching if {t.one, t.other} == {wall, flap})
+    n = normal(np.array([box.space[v] for v in box.pieces[pair.one].corners]))
+    way = n if pair.on_front else -n
+    inward = 1.0 if pair.one == wall else -1.0
+    middle = sum(x for x, _, _ in box.space) / len(box.space)
+    out = sum(box.space[v][0] for v in box.pieces[wall].corners) / 3 - middle
+    assert way[0] * inward * out < 0
 
 
 def test_an_edge_that_is_shut_is_refused() -> None:
