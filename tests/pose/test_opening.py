@@ -119,7 +119,7 @@ def test_the_ends_of_a_masu_are_folded_over_into_it() -> None:
     half = 150 / 2**0.5 / 2
 
     def holding(along: float) -> int:
-    """The end flap of corner A lies inside of the wall that it is folded over, its tip on the floor."""
+        """The piece with the sheet's place so far from A on the way to the middle, a little beside."""
         x = (along + 0.3) / 2**0.5
         spot = (x + 0.4, x - 0.4)
         rings = [[box.sheet[v] for v in p.corners] for p in box.pieces]
