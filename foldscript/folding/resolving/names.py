@@ -118,6 +118,10 @@ def describe(state: State, names: Names, facet: int) -> str:
     return f"the layer {locate(state, names, middle)}"
 
 
+#: What layers are called from the top, as the language says it.
+_NTH = ("top", *"second third fourth fifth sixth seventh eighth ninth tenth".split())
+
+
 def _nth_layer(state: State, facet: int, spot: Point) -> str:
     """'the top layer', 'the second layer': where a layer lies in the stack at a place."""
     plate_of = state.plate_of
@@ -125,8 +129,9 @@ def _nth_layer(state: State, facet: int, spot: Point) -> str:
     place, count = stack.index(plate_of[facet]) + 1, len(stack)
     if place == count and count > 1:
         return "the bottom layer"
-    said = {1: "top", 2: "second", 3: "third"}.get(place)
-    return f"the {said} layer" if said else f"layer {place} of {count}"
+    if place > len(_NTH):
+        return f"layer {place} of {count}"
+    return f"the {_NTH[place - 1]} layer"
 
 
 def locate(state: State, names: Names, spot: Point) -> str:
