@@ -119,7 +119,10 @@ def describe(state: State, names: Names, facet: int) -> str:
 
 
 #: What layers are called from the top, as the language says it.
-_NTH = ("top", *"second third fourth fifth sixth seventh eighth ninth tenth".split())
+_NTH = (
+    *("top", "second", "third", "fourth", "fifth"),
+    *("sixth", "seventh", "eighth", "ninth", "tenth"),
+)
 
 
 def _nth_layer(state: State, facet: int, spot: Point) -> str:
