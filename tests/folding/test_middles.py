@@ -127,3 +127,13 @@ def test_a_centre_line_that_nothing_shows_is_told() -> None:
     )
     assert followed.warnings == ()
     assert lies(followed, "B") == (50, 0)
+
+
+def test_which_way_a_centre_line_runs_is_asked_of_none() -> None:
+    """A line square or parallel to a lost centre line is the same wherever that one lies."""
+    for turned in ("parallel to", "perpendicular to"):
+        model = folded(
+            "valley A to 1/3 of A B",
+            f"crease along line through midpoint of B C {turned} horizontal centre line, all layers",
+        )
+        assert [w for w in model.warnings if w.code == "centre-lost"] == []

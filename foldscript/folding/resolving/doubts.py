@@ -62,7 +62,20 @@ def operands(node: object) -> Iterator[nodes.Operand]:
         if not isinstance(node, nodes.Phrase):
             yield node  # type: ignore[misc]
         for field in dataclasses.fields(node):
-            yield from operands(getattr(node, field.name))
+            inner = getattr(node, field.name)
+            if not (
+                isinstance(node, _BY_DIRECTION) and inner is node.to and _is_centre_line(inner)
+            ):
+                yield from operands(inner)
+
+
+#: Lines that take no more from another one than which way it runs.
+_BY_DIRECTION = (nodes.LineSquareTo, nodes.LineParallelTo, nodes.LineAtAngle)
+
+
+def _is_centre_line(node: object) -> bool:
+    """Which way a centre line runs does not depend on where it lies."""
+    return isinstance(node, nodes.Seen) and node.kind == "centre line"
 
 
 def _parts(p: PointValue, q: PointValue, length: float) -> tuple[float, float]:
