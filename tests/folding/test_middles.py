@@ -134,6 +134,6 @@ def test_which_way_a_centre_line_runs_is_asked_of_none() -> None:
     for turned in ("parallel to", "perpendicular to"):
         model = folded(
             "valley A to 1/3 of A B",
-            f"crease along line through midpoint of B C {turned} horizontal centre line, all layers",
+            f"crease along line through 1/4 of line B D {turned} centre line, all layers",
         )
         assert [w for w in model.warnings if w.code == "centre-lost"] == []
