@@ -60,6 +60,10 @@ class Work:
 
     left: float = 2500.0
 
+    def begin(self, triangles: int) -> None:
+        """Counts an attempt: its net, and the look at what came of it."""
+        self.left -= 0.8 * triangles
+
     def gather(self, points: int) -> None:
         """Counts one gathering of all pulls."""
         self.left -= 1.0 + 0.02 * points

@@ -61,8 +61,7 @@ class Halfway:
 
 
 def halfway(before: State, after: State, share: float = 0.55) -> Halfway | None:
-    """The paper when so much of a move is done; None where no pose passes its proof and is worth a figure.
-    """
+    """The paper when so much of a move is done; None where no pose passes its proof and is worth a figure."""
     change = _change(before, after)
     if change is None or not change.deserves:
         return None

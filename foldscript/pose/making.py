@@ -58,9 +58,12 @@ def made(
     layers = overlapping(pieces) if layers is None else layers
     over = [(one, other, on_front) for one, other, on_front, _ in layers]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
-    touching = _touching(pieces, space / unit, edges, layers, passed)
     reached = measure(edges, space)
-    proof = prove(sheet, space, polygons, edges, over, touching, senses, reached, limits)
+    proof = prove(sheet, space, polygons, edges, over, (), senses, reached, limits)
+    touching: tuple[Touching, ...] = ()
+    if proof.holds:  # else nothing is drawn of it
+        touching = _touching(pieces, space / unit, edges, layers, passed)
+        proof = prove(sheet, space, polygons, edges, over, touching, senses, reached, limits)
     return Pose(
         tuple((float(x), float(y)) for x, y in sheet),
         tuple((float(x), float(y), float(z)) for x, y, z in space),
@@ -132,9 +135,9 @@ def _touching(
             pair = (edge.left, edge.right)
             if pair not in found and pair[::-1] not in found:
                 found[pair] = edge.angle > 0
-    for one, other, on_front in met(pieces.rings, places, passed, near) if passed else ():
-        if (one, other) not in found and (other, one) not in found:
-            found[(one, other)] = on_front
+    known = {frozenset(pair) for pair in found}
+    for one, other, on_front in met(pieces.rings, places, passed, near, known) if passed else ():
+        found[(one, other)] = on_front
     return tuple(Touching(one, other, front) for (one, other), front in found.items())
 
 

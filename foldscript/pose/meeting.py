@@ -7,7 +7,7 @@ came, so it is taken from the last moment at which they were apart.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import numpy as np
 import shapely
@@ -19,12 +19,17 @@ _OVERLAP, _APART = 1e-5, 1e-3
 
 
 def met(
-    rings: Sequence[Sequence[int]], places: Array, passed: Sequence[Array], near: float
+    rings: Sequence[Sequence[int]],
+    places: Array,
+    passed: Sequence[Array],
+    near: float,
+    known: Collection[frozenset[int]] = (),
 ) -> list[tuple[int, int, bool]]:
     """(one, other, on the one's front) for triangles that lie within `near` (sheet units) of each other's
     plane.
 
-    `passed` are earlier places of all points, the oldest first. Pairs that were never apart are left out.
+    `passed` are earlier places of all points, the oldest first. Pairs that are `known`, or were never
+    apart, are left out.
     """
     corners = np.array(rings, dtype=np.int64)
     t = places[corners]
@@ -39,7 +44,7 @@ def met(
             & (high >= low[i]).all(axis=1)
             & (np.abs((t - t[i, 0]) @ n[i]).max(axis=1) < near)
         )
-        for j in (int(k) for k in others if k > i):
+        for j in (int(k) for k in others if k > i and frozenset((i, int(k))) not in known):
             spot = _common(t[i], t[j], n[i])
             if spot is None:
                 continue

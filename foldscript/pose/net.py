@@ -81,8 +81,7 @@ def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
 
 
 def strung(pieces: Pieces, of: Indices, flat: Array, contacts: Contacts | None = None) -> Net:
-    """The net of triangular pieces whose points are made one as `of` says, and lie flat at `flat` (n × 2).
-    """
+    """The net of triangular pieces whose points are made one as `of` says, and lie flat at `flat` (n × 2)."""
     rest: dict[tuple[int, int], list[float]] = defaultdict(list)
     for ring in pieces.rings:
         for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):

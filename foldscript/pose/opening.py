@@ -115,6 +115,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     layers = layered(
         state, [*(s for _, s in walls), *(g.line for g in corners)], chords, attempt.fine
     )
+    work.begin(len(layers.corners))
     motions = symmetries(layers)
     gaps = Gaps(layers)
     parting = parted(gaps, goals, motions)

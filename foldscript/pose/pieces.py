@@ -51,8 +51,7 @@ class Seam:
 
 @dataclass(frozen=True)
 class Pieces:
-    """Pieces of the sheet: `points` (n × 2, sheet units), `rings` of indices, `facets` they are cut from.
-    """
+    """Pieces of the sheet: `points` (n × 2, sheet units), `rings` of indices, `facets` they are cut from."""
 
     state: State
     points: Array

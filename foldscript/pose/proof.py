@@ -42,8 +42,8 @@ class Limits:
     swapped: float
 
 
-#: Finished models of plane pieces: what many folds in double precision have led to (`tolerance.FOLDED`).
-RIGID = Limits(1e-7, 1e-4, 0.05, 0.1)
+#: Finished models of plane pieces.
+RIGID = Limits(1e-12, 1e-8, 0.05, 0.1)
 #: Finished models whose paper bends.
 BENT = Limits(1e-4, 0.01, 0.05, 0.1)
 #: Figures of a step half way.
@@ -128,7 +128,7 @@ def fold_angle(
     """
     n1, n2 = normal(space[list(left)]), normal(space[list(right)])
     along = space[edge[1]] - space[edge[0]]
-    along = along / np.sqrt((along * along).sum())
+    along = along / max(float(np.sqrt((along * along).sum())), 1e-300)
     return math.atan2(float(np.cross(n2, n1) @ along), float(n1 @ n2))
 
 

@@ -54,8 +54,7 @@ def raised(state: State, goals: Sequence[Raise]) -> Pose:
 
 
 def asked_angle(pieces: Pieces, seam: int, goal: Raise) -> float:
-    """Radians that a seam is to be folded by: in the sense that it has, or as the reader sees the goal's.
-    """
+    """Radians that a seam is to be folded by: in the sense that it has, or as the reader sees the goal's."""
     here = pieces.seams[seam]
     fold = math.pi - math.radians(goal.angle)
     if here.angle:

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
+from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import Segment
+from foldscript.moves.registry import verbs
 from foldscript.pose.goals import Raise
 from foldscript.pose.pose import Line, Pose
 from foldscript.pose.raising import raised
-from foldscript.source.diagnostics import Refusal
+from foldscript.source.diagnostics import Refusal, Source
+from foldscript.syntax.parser import parse
 
 from ..scripts import folded
 
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 #: A glider: the sheet of 100 mm in half, and 30 mm of each half folded down again as a wing.
 GLIDER = (
     "valley the left edge onto the right edge",
@@ -90,6 +95,39 @@ def test_an_angle_that_tears_is_found_out() -> None:
     pose = raised(model.finished, [Raise(corner, 90)])
     assert not pose.proof.holds
     assert "stretched" in pose.proof.faults[0]
+
+
+@pytest.mark.parametrize("sample", ["crane", "flapping-bird"])
+def test_wings_of_birds_level(sample: str) -> None:
+    """Many layers, and yet exact: each wing, and all that it is made of, turns about the line from E to F.
+
+    Raised level, the tips of both wings are as far from the body's plane as they were below E F.
+    """
+    text = (SAMPLES / f"{sample}.foldscript").read_text(encoding="utf-8")
+    before, found, _ = text.partition(
+        "repeat step 15 behind" if sample == "crane" else "repeat step 4 behind"
+    )
+    model = fold(
+        parse(
+            Source("bird.foldscript", f"{before}{found}\nstep\n  raise along line E F\n"), verbs()
+        ),
+        SAMPLES / "bird.foldscript",
+    )
+    record = model.steps[-1].records[-1]
+    flat, turns = record.before, [g for g in record.goals if isinstance(g, Raise)]
+    pose = raised(flat, turns)
+    assert pose.proof.holds, pose.proof
+    assert pose.proof.stretch < 1e-12
+    (ex, ey), (fx, fy) = (flat.where(dict(model.steps[-1].named)[name]) for name in "EF")
+    for corner in "AC":
+        x, y = flat.where(flat.sheet.corner(corner))
+        away = abs((fx - ex) * (y - ey) - (fy - ey) * (x - ex)) / math.hypot(fx - ex, fy - ey)
+        at = [c * 150 for c in flat.sheet.corner(corner)]
+        tip = next(
+            q for p, q in zip(pose.sheet, pose.space, strict=True) if math.dist(p, at) < 1e-6
+        )
+        assert abs(tip[2]) == pytest.approx(150 * away, abs=1e-6)
+        assert 150 * away > 20
 
 
 def test_no_crease_is_refused() -> None:
