@@ -85,7 +85,8 @@ def opened(state: State, stages: Stages) -> Pose:
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
         work = Work()
-        first, *others = (STIFF, *GENTLE) if raises else GENTLE
+        gentle = sorted(GENTLE, key=lambda a: a.fine) if _inflates(stages) else GENTLE
+        first, *others = (STIFF, *gentle) if raises else gentle
         best = attempted(state, stages, first, work)
         for attempt in others:
             if best.proof.holds or work.left <= 0:
@@ -94,6 +95,11 @@ def opened(state: State, stages: Stages) -> Pose:
             if pose.proof.holds or _worse(pose) < _worse(best):
                 best = pose
     return best
+
+
+def _inflates(stages: Stages) -> bool:
+    """Whether what is closed all round is blown up: its walls come out plane only where the net is fine."""
+    return any(goal == Blow(None) for goals in stages for goal in goals)
 
 
 def _worse(pose: Pose) -> tuple[int, float]:

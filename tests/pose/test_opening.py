@@ -85,12 +85,13 @@ def test_the_same_paper_comes_to_the_same_place() -> None:
     assert again == opened_sample("hat-to-boat", 8, False, 90)
 
 
-def test_a_waterbomb_is_blown_to_about_a_cube() -> None:
-    """The cube of its creases has a side of a quarter of the sheet, 37.5 mm: 52.7 cm³."""
+def test_a_waterbomb_is_blown_to_a_cube() -> None:
+    """The cube of its creases has a side of a quarter of the sheet, 37.5 mm."""
     pose = opened(state("waterbomb"), ((Blow(),),))
     assert pose.proof.holds, pose.proof
     (volume,) = (r.got for r in pose.proof.reached)
-    assert volume == pytest.approx(3.75**3, rel=0.06)
+    assert volume == pytest.approx(3.75**3, rel=0.005)
+    assert pose.size == pytest.approx((37.5, 37.5, 37.5), abs=0.3)
 
 
 def masu() -> tuple[Pose, ...]:
