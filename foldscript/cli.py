@@ -220,7 +220,7 @@ def states(script: Path) -> None:
     from .building.script import Script
     from .output.states import states_json
 
-    run_each((script,), lambda path, doing: (states_json(Script(path, doing).model), ()))
+    run_each((script,), lambda path, doing: (states_json(Script(path, doing).standing_model), ()))
 
 
 def main() -> NoReturn:

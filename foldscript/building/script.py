@@ -102,6 +102,13 @@ class Script:
         """Steps that are shown half way, too, by number."""
         return half_done(self.model)
 
+    @cached_property
+    def standing_model(self) -> Model:
+        """The model with its poses, its steps half way, and what is warned of them."""
+        found = self.standing
+        warnings = (*self.model.warnings, *found.warnings)
+        return replace(self.model, poses=found.poses, halves=self.half_done, warnings=warnings)
+
     def said(self, language: str = "") -> tuple[Model, tuple[Diagnostic, ...]]:
         """The model in a language, and all warnings about the script and its translation.
 
@@ -109,7 +116,7 @@ class Script:
         """
         if language not in self._in_languages:
             self._in_languages[language] = said(
-                self.model, self.path, (language,) if language else ()
+                self.standing_model, self.path, (language,) if language else ()
             )
         return self._in_languages[language]
 

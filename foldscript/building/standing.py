@@ -15,7 +15,7 @@ from ..folding.steps import Model
 from ..paper.state import State
 from ..pose.goals import Stages, carried
 from ..pose.pose import Pose
-from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity
+from ..source.diagnostics import Diagnostic, Refusal, Severity
 
 if TYPE_CHECKING:
     from ..pose.halfway import Halfway
@@ -80,8 +80,11 @@ def standing(model: Model, kept: PoseCache) -> Standing:
     poses: dict[int, Pose] = {}
     warnings: list[Diagnostic] = []
     goals: Stages = ()
+    begun = {part.first for part in model.parts}
     for step in model.steps:
         new = False
+        if step.number in begun:
+            goals = ()
         for record in step.records:
             if record.turn is not None and goals:
                 turn = record.turn
@@ -97,7 +100,7 @@ def standing(model: Model, kept: PoseCache) -> Standing:
         try:
             pose = kept.pose(step.after, goals)
         except Refusal as refusal:
-            hints = tuple(Hint(text) for text in refusal.hints)
+            hints = refusal.hints
             why = refusal.message
         else:
             if pose.proof.holds:

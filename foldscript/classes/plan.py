@@ -77,7 +77,8 @@ class ModelPlan:
     hardest : verbs of the moves that make it that hard; () where it is simple
     steps : figures of the model, without those of what it starts from
     sheets : what it is folded from, one for each of its parts
-    finished, ending : width and height in mm as it lies at the end, and whether it stays flat then
+    finished, ending : width and height in mm as it lies at the end, or width, depth and height as it stands,
+        and which of these
     tools, cautions : what is used while folding, and what to mind then
     uses : how often each of the tools is used, in their order
     notes : the script's own
@@ -92,7 +93,7 @@ class ModelPlan:
     steps: int
     times: Times
     sheets: tuple[Sheets, ...]
-    finished: tuple[float, float]
+    finished: tuple[float, ...]
     ending: Ending
     tools: tuple[str, ...]
     cautions: tuple[Phrase, ...]

@@ -55,8 +55,8 @@ def model_rows(plan: ModelPlan, translate: Translate) -> Iterator[Row]:
             translate("Sheets"),
             tuple(line for one in plan.sheets for line in _several(one, translate)),
         )
-    width, height = (length(round(side), translate) for side in plan.finished)
-    label, size = size_fact(plan.ending, width, height, translate)
+    sides = [length(round(side), translate) for side in plan.finished]
+    label, size = size_fact(plan.ending, sides, translate)
     yield label, (size,)
     if plan.tools:
         yield translate("Tools"), tuple(_tools(plan, translate))

@@ -211,9 +211,8 @@ def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:
     return tuple(dict.fromkeys(move.verb for move in used if move.level is level))
 
 
-def _finished(model: Model) -> tuple[float, float]:
-    width, height = finished_size_mm(model)
-    return round(width, 1), round(height, 1)
+def _finished(model: Model) -> tuple[float, ...]:
+    return tuple(round(side, 1) for side in finished_size_mm(model))
 
 
 def _cautions(model: Model, used: Iterable[Move]) -> tuple[Phrase, ...]:

@@ -9,20 +9,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
+from functools import partial
 
 from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
-from .figure import compose, paper_alone
+from .figure import compose, finished_alone, half_way
 from .framing.framing import Framing, framings
 from .scene.groups import Sketch
 from .scene.scene import Scene
+from .space.standing import standing
 from .style.styles import Style
+
+#: After a step's number, for the figure of the step half way.
+HALF = "½"
 
 #: What the last figure shows, for those who cannot see it.
 _LAST: dict[Ending, Template] = {
     Ending.FLAT: "Finished: {title}",
+    Ending.STANDING: "Finished: {title}",
     Ending.OPENED: "{title}, before it is opened out",
     Ending.CURLED: "{title}, before it is curled",
 }
@@ -30,7 +36,7 @@ _LAST: dict[Ending, Template] = {
 
 @dataclass(frozen=True)
 class DrawnFigure:
-    """One numbered figure: label '3', or '3a', '3b' where a step has several.
+    """One numbered figure: label '3', or '3a', '3b' where a step has several, '3½' for the step half way.
 
     The label is '' where a finished part is shown after its last step. `heading` stands over the first figure
     of a part, '' over others: what is folded now, and from which sheets.
@@ -41,6 +47,11 @@ class DrawnFigure:
     caption: str
     scene: Scene
     heading: str = ""
+
+    @property
+    def name(self) -> str:
+        """What its file is called by after the step's number: '', 'a', '-half'."""
+        return self.label.removeprefix(str(self.step)).replace(HALF, "-half")
 
 
 class DrawingCache:
@@ -95,23 +106,32 @@ class DrawingCache:
 def draw(
     model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> tuple[DrawnFigure, ...]:
-    """Draws every panel of a model; `frame` is a figure's width and height in points."""
+    """Draws every panel of a model, and its steps half way; `frame` is a figure's size in points."""
     out: list[DrawnFigure] = []
-    for place, (framing, (step, k, panel)) in enumerate(
-        zip(_framings(model, style, frame), _plan(model), strict=False)
+    for framing, (step, k, panel) in zip(
+        _framings(model, style, frame), _plan(model), strict=False
     ):
+        ink = _figure(model, panel, framing, style, frame, kept, len(out))
         if k < 0:
             words = part_finished(model, step.number).render(model.speech)
-            scene = _scene(model, panel, framing, style, frame, words, words, kept, place)
-            out.append(DrawnFigure("", step.number, words, scene))
+            out.append(DrawnFigure("", step.number, words, _scene(model, ink, frame, words, words)))
             continue
         label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
         title = phrase("Step {n}", n=label).render(model.speech)
         words = f"{title}. {_whole_caption(step, model.speech)}".strip()
-        scene = _scene(model, panel, framing, style, frame, title, words, kept, place)
+        scene = _scene(model, ink, frame, title, words)
         heading = part_heading(model, step.number) if k == 0 else ""
         caption = _caption(step, k, model.speech)
         out.append(DrawnFigure(label, step.number, caption, scene, heading))
+        half = model.halves.get(step.number)
+        if half is not None and k == len(step.panels) - 1:
+            make = partial(half_way, model, half, panel, framing, ink.moved, style)
+            colours = (model.front_colour, model.back_colour)
+            what = ("half", half, framing, ink.moved, panel.state.sheet, colours, style)
+            caption = phrase("Step {n}, half way.", n=str(step.number)).render(model.speech)
+            ink = _sketched(kept, len(out), what, make, frame)
+            scene = _scene(model, ink, frame, caption, caption)
+            out.append(DrawnFigure(f"{step.number}{HALF}", step.number, caption, scene))
     return tuple(out)
 
 
@@ -121,36 +141,42 @@ def finished_figure(
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
     last = _framings(model, style, frame)[-1]
     words = _finished(model)
-    panel = Panel(model.finished, ())
-    return _scene(model, panel, last, style, frame, words, words, kept, "finished")
+    ink = _figure(model, _last(model), last, style, frame, kept, "finished")
+    return _scene(model, ink, frame, words, words)
 
 
 def portrait(
     model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> Scene:
     """The finished model as large as the frame allows, for the head of a page."""
-    key = ("alone", model.finished, model.front_colour, model.back_colour, style, frame)
-    ink = _sketched(
-        kept, "portrait", key, lambda: paper_alone(model, model.finished, style, frame), frame
+    key = (
+        "alone",
+        model.standing or model.finished,
+        model.front_colour,
+        model.back_colour,
+        style,
+        frame,
     )
+    ink = _sketched(kept, "portrait", key, lambda: finished_alone(model, style, frame), frame)
     words = _finished(model)
-    return Scene(frame[0], frame[1], ink.items, words, words, model.language, frozenset(ink.signs))
+    return _scene(model, ink, frame, words, words)
 
 
-def _scene(
+def _scene(model: Model, ink: Sketch, frame: tuple[float, float], title: str, words: str) -> Scene:
+    return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
+
+
+def _figure(
     model: Model,
     panel: Panel,
     framing: Framing,
     style: Style,
     frame: tuple[float, float],
-    title: str,
-    words: str,
     kept: DrawingCache | None,
     place: int | str,
-) -> Scene:
+) -> Sketch:
     key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
-    ink = _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
-    return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
+    return _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
 
 
 def _sketched(
@@ -175,7 +201,7 @@ def _framings(model: Model, style: Style, frame: tuple[float, float]) -> list[Fr
         if k == 0 and step.number in begun:
             rows.append([])
         rows[-1].append(panel)
-    rows[-1].append(Panel(model.finished, ()))
+    rows[-1].append(_last(model))
     return [framing for row in rows for framing in framings(row, style, frame)]
 
 
@@ -186,10 +212,26 @@ def _plan(model: Model) -> list[tuple[Step, int, Panel]]:
         (step, k, panel)
         for step in model.steps
         for k, panel in (
-            *enumerate(step.panels),
-            *(((-1, Panel(step.after, ())),) if step.number in closed else ()),
+            *enumerate(_panels(model, step)),
+            *(
+                ((-1, Panel(step.after, (), pose=model.poses.get(step.number))),)
+                if step.number in closed
+                else ()
+            ),
         )
     ]
+
+
+def _panels(model: Model, step: Step) -> tuple[Panel, ...]:
+    """The figures of a step, standing in space where the model does before the step."""
+    begins = any(part.first == step.number for part in model.parts)
+    pose = None if begins else model.poses.get(step.number - 1)
+    return step.panels if pose is None else tuple(standing(panel, pose) for panel in step.panels)
+
+
+def _last(model: Model) -> Panel:
+    """The figure of the finished model."""
+    return Panel(model.finished, (), pose=model.standing)
 
 
 def _letter(k: int) -> str:

@@ -7,13 +7,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..folding.steps import Model, Panel
 from ..geometry.lines import between
 from ..geometry.tolerance import same_point
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
+from ..pose.halfway import Halfway
+from ..pose.pose import Pose
 from .details.detail_ink import closer, place, settled
 from .details.detail_part import DetailPart, divided, part_of
 from .details.detail_view import DetailView, detail_view
@@ -25,16 +27,20 @@ from .overlay import draw_signs
 from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
 from .scene.groups import PAPER, Group, Sketch
-from .scene.outlines import Box, item_box, union_box
-from .scene.scene import Point
+from .scene.outlines import Box, item_box, polyline, union_box
+from .scene.scene import Path, Point
 from .scene.view import View, view_within
 from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
 from .sheet.ink_of_paper import creases, edges, fills
 from .sheet.unit_numbers import short_name, unit_numbers
 from .sheet.visible import Visible
-from .signs.glyph import TurnGlyph
+from .signs.glyph import LineGlyph, TurnGlyph
 from .signs.registry import glyph_for
 from .signs.scale import scale_sign, scale_size
+from .space.halfway import camera_of, ways_on
+from .space.ink import pose_ink
+from .space.seen import extent
+from .space.views import chosen
 from .style.styles import Style
 
 #: How far letters keep off the circle of a detail view (points).
@@ -54,6 +60,8 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     """Everything of one figure."""
     view = framing.view
     look = Look(model.front_colour, model.back_colour, style)
+    if panel.pose is not None:
+        return _finish(_standing(look, panel, panel.pose, framing), framing, style)
     visible = Visible(_spread(panel.state, view, style), view)
     drawn = _fold_lines(visible, panel)
     ink = Sketch()
@@ -66,29 +74,87 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     if part is None or not _with_detail(part, visible, drawn, look, panel, framing, ink):
         discs = [box for box in map(item_box, numbers) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
-        draw_signs(panel.signs, visible, style, around, ink)
+        draw_signs(panel.signs, view, panel.state, style, around, ink)
         _letters(_names(panel, view), around, style, ink)
     ink.add("unit", numbers, "unit.number")
+    return _finish(ink, framing, style)
+
+
+def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
+    """A figure whose paper stands in space, and what is done to it."""
+    view = framing.view
+    scale = view.scale / panel.state.sheet.unit_mm
+    drawn = pose_ink(pose, chosen(pose), scale, (look.front, look.back), look.style)
+    ink = drawn.sketch
+    folds = [s for s in panel.signs if isinstance(s, FoldLine) and not s.opens]
+    strokes: list[tuple[Point, Point]] = []
+    for sign in folds:
+        lines = [(facet, (view(p), view(q))) for facet, (p, q) in sign.parts]
+        for line in drawn.on_paper(lines):
+            ink.add("fold", (Path(f"fold.{sign.sense.value}", polyline(line)),))
+            ink.signs.add(glyph_for(sign, LineGlyph).key)
+            strokes.append(line)
+    around = Obstacles(
+        drawn.silhouette,
+        framing.limits,
+        drawn.edges,
+        stroke_points(strokes),
+        arrows=[p for box in framing.taken for p in _grid(box)],
+        strokes=strokes,
+        taken=list(framing.taken),
+    )
+    draw_signs(panel.signs, view, panel.state, look.style, around, ink)
+    _letters(_names(panel, view), around, look.style, ink)
+    return ink
+
+
+def half_way(
+    model: Model, half: Halfway, panel: Panel, framing: Framing, moved: Point, style: Style
+) -> Sketch:
+    """A step half way, in the place of the step's own figure, which has been moved so in its frame."""
+    view, unit = framing.view, panel.state.sheet.unit_mm
+    scale = view.scale / unit
+    about = (view.centre[0] * unit, view.centre[1] * unit)
+    camera = camera_of(half)
+    colours = (model.front_colour, model.back_colour)
+    drawn = pose_ink(half.pose, camera, scale, colours, style, about)
+    ways = ways_on(half, drawn, camera, scale, about)
+    drawn.sketch.add("arrow", ways, *(["arrow.valley"] if ways else []))
+    return _finish(drawn.sketch, replace(framing, origin=moved, turns=(), grown=None), style)
+
+
+def _finish(ink: Sketch, framing: Framing, style: Style) -> Sketch:
+    """A figure at its place in the frame, with the signs between it and its neighbours."""
     ink.shift(*framing.origin)
     _settle(ink, framing)
     if framing.grown is not None:
         at = _scale_corner(ink, framing, style)
-        ink.add("scale", scale_sign(view.factor, at, style), "scale")
+        ink.add("scale", scale_sign(framing.view.factor, at, style), "scale")
     for sign, at in framing.turns:
         glyph = glyph_for(sign, TurnGlyph)
         ink.add(glyph.family.kind, glyph.draw(sign, at, style), glyph.key)
     return ink
 
 
-def paper_alone(model: Model, state: State, style: Style, frame: tuple[float, float]) -> Sketch:
-    """A state without signs, as large as the frame allows."""
+def finished_alone(model: Model, style: Style, frame: tuple[float, float]) -> Sketch:
+    """The finished model without signs, as large as the frame allows."""
     edge = 4.0 + style.layer_spread / 2
-    view = view_within(state, (frame[0] - 2 * edge, frame[1] - 2 * edge))
+    if model.standing is not None:
+        return _standing_alone(model, model.standing, style, frame)
+    view = view_within(model.finished, (frame[0] - 2 * edge, frame[1] - 2 * edge))
     ink = Sketch()
     look = Look(model.front_colour, model.back_colour, style)
-    _paper(look, Visible(_spread(state, view, style), view), ink)
+    _paper(look, Visible(_spread(model.finished, view, style), view), ink)
     ink.shift(frame[0] / 2, frame[1] / 2)
     return ink
+
+
+def _standing_alone(model: Model, pose: Pose, style: Style, frame: tuple[float, float]) -> Sketch:
+    wide, high = extent(pose, chosen(pose))
+    scale = min((frame[0] - 8.0) / max(wide, 1e-6), (frame[1] - 8.0) / max(high, 1e-6))
+    drawn = pose_ink(pose, chosen(pose), scale, (model.front_colour, model.back_colour), style)
+    drawn.sketch.shift(frame[0] / 2, frame[1] / 2)
+    return drawn.sketch
 
 
 def _fold_lines(visible: Visible, panel: Panel) -> DrawnLines:
@@ -132,7 +198,7 @@ def _with_detail(
     around = _around(visible, drawn, framing.limits, framing.taken)
     around.arrows.extend(part.outline)
     trial = Sketch()
-    draw_signs(outer, visible, look.style, around, trial)
+    draw_signs(outer, view, panel.state, look.style, around, trial)
     names = [n for n in _names(panel, view) if not part.holds(n[1])]
     _letters(names, around, look.style, trial)
     detail = detail_view(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
@@ -162,7 +228,7 @@ def _detail(
         inner.add("fold", (path,))
     around = _around(near, drawn, detail.limits, ())
     signs = [settled(s, detail) for s in signs]
-    draw_signs(signs, near, look.style, around, inner)
+    draw_signs(signs, near.view, panel.state, look.style, around, inner)
     at = dict(zip(_names(panel, visible.view), _names(panel, detail.view), strict=True))
     names = [inside for name, inside in at.items() if detail.part.holds(name[1])]
     _letters(names, around, look.style, inner, detail.radius - _OFF_CIRCLE)

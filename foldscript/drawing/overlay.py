@@ -1,6 +1,6 @@
 """Signs over the paper, each at a place where it hinders least.
 
-In: the signs of a figure, what is visible, and what lies around. Out: groups of ink. Marks come
+In: the signs of a figure, its view, and what lies around. Out: groups of ink. Marks come
 before the arrows that have to mind them; those that only help (equal angles and lengths, right
 angles) are left out where there is no room for them. What each sign looks like is its glyph's matter.
 """
@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..paper.signs import Arrow, PointSign, Sign
+from ..paper.state import State
 from .placement import routes
 from .placement.obstacles import Obstacles, near
 from .scene.groups import Group, Sketch
 from .scene.scene import Close, Path, Point
 from .scene.strokes import along
-from .sheet.visible import Visible
+from .scene.view import View
 from .signs import families
 from .signs.glyph import ArrowGlyph, LastGlyph, MarkGlyph, PointGlyph, Setting
 from .signs.registry import glyph_for, glyphs_of
@@ -41,18 +42,18 @@ class _Mark:
 
 def draw_signs(
     signs: Sequence[Sign],
-    visible: Visible,
+    view: View,
+    state: State,
     style: Style,
     around: Obstacles,
     ink: Sketch,
 ) -> None:
     """Everything that is drawn over the paper but its letters."""
-    view = visible.view
     points = [(s, glyph_for(s, PointGlyph, signs)) for s in signs if isinstance(s, PointSign)]
     arrows = [(s, glyph_for(s, ArrowGlyph, signs)) for s in signs if isinstance(s, Arrow)]
     around.marks.extend(view(s.at) for s, glyph in points if glyph.family is families.RING)
     parting = tuple(view(s.tail) for s, glyph in arrows if glyph.parting)
-    setting = Setting(view, visible.state, style, around, tuple(signs), parting)
+    setting = Setting(view, state, style, around, tuple(signs), parting)
     before = len(around.arrows), len(around.ruled)
     marks = _marks(setting, ink)
     marked = len(around.arrows), len(around.ruled)

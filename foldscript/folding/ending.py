@@ -1,12 +1,13 @@
-"""How a model ends: flat, or opened out or curled after it last lay flat.
+"""How a model ends: flat, standing in space, or opened out or curled after it last lay flat.
 
-In: a folded model. Out: which of these, what stands under its last figure, and how large it is. Only
-flat paper is folded here, so a model that is opened out or blown up at the end is drawn and measured as
-it lies before that; pages, slides, pictures and class plans have to say so.
+In: a folded model. Out: which of these, what stands under its last figure, and how large it is. Where it is
+not known how a model stands that is opened out or blown up at the end, it is drawn and measured as it lies
+before that; pages, slides, pictures and class plans have to say so.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import Enum
 
 from ..languages.wording import Template, Translate
@@ -18,6 +19,7 @@ class Ending(Enum):
     """What becomes of the flat model."""
 
     FLAT = "flat"
+    STANDING = "standing"
     OPENED = "opened"
     CURLED = "curled"
 
@@ -25,6 +27,7 @@ class Ending(Enum):
 #: What the last figure shows.
 LAST_FIGURE: dict[Ending, Template] = {
     Ending.FLAT: "The finished model.",
+    Ending.STANDING: "The finished model.",
     Ending.OPENED: "The model before it is opened out.",
     Ending.CURLED: "The model before it is curled.",
 }
@@ -35,6 +38,8 @@ def ending(model: Model) -> Ending:
 
     Of a model in parts, how the last one does.
     """
+    if model.standing is not None:
+        return Ending.STANDING
     last = model.steps[model.parts[-1].first - 1 :] if model.parts else model.steps
     left = [record.solid for step in last for record in step.records if record.solid is not None]
     if not left:
@@ -42,15 +47,26 @@ def ending(model: Model) -> Ending:
     return Ending.CURLED if all(solid.partly for solid in left) else Ending.OPENED
 
 
-def finished_size_mm(model: Model) -> tuple[float, float]:
-    """Width and height of the folded model in millimetres, as it lies at the end."""
+def finished_size_mm(model: Model) -> tuple[float, ...]:
+    """Sides of the finished model in millimetres: width and height as it lies; width, depth and height where
+    it stands.
+    """
+    if model.standing is not None:
+        from ..pose.upright import size
+
+        return size(model.standing)
     width, height = extent(model.finished)
     unit = model.finished.sheet.unit_mm
     return width * unit, height * unit
 
 
-def size_fact(end: Ending, width: str, height: str, translate: Translate) -> tuple[str, str]:
+def size_fact(end: Ending, sides: Sequence[str], translate: Translate) -> tuple[str, str]:
     """(label, value) of the size at the end, in mm; a model that is opened out has it while it is flat."""
+    if end is Ending.STANDING:
+        width, depth, height = sides
+        told = translate("about {width} × {depth} × {height} mm")
+        return translate("Stands"), told.format(width=width, depth=depth, height=height)
+    width, height = sides
     if end is Ending.OPENED:
         told = translate("about {width} × {height} mm, before it is opened out")
         return translate("Flat"), told.format(width=width, height=height)

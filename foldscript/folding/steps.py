@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ..geometry.lines import Point
 from ..languages.wording import ENGLISH, Language, Phrase
@@ -10,7 +12,11 @@ from ..moves.planning.request import MoveRecord, Remark
 from ..paper.sheet import Sheet
 from ..paper.signs import Sign
 from ..paper.state import State
+from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Span
+
+if TYPE_CHECKING:
+    from ..pose.halfway import Halfway
 
 
 @dataclass(frozen=True)
@@ -19,7 +25,8 @@ class Panel:
 
     `before_turns` are whole-model signs (TurnOver, Rotate) drawn between the previous figure and
     this one; `after_turns` between this one and the next. `labels` are points that the moves name,
-    `lettering` those that the step's own caption speaks of, None where it has none.
+    `lettering` those that the step's own caption speaks of, None where it has none. `pose` is how the paper
+    stands in space, None where it lies flat.
     """
 
     state: State
@@ -28,6 +35,7 @@ class Panel:
     after_turns: tuple[Sign, ...] = ()
     labels: tuple[tuple[str, Point], ...] = ()
     lettering: tuple[tuple[str, Point], ...] | None = None
+    pose: Pose | None = None
 
     @property
     def letters(self) -> tuple[tuple[str, Point], ...]:
@@ -98,7 +106,8 @@ class Model:
     `begun` are the steps of the base or script that it starts from, () for a sheet. `language` is that
     of its texts; what foldscript says itself is said in `speech`. `titles` and `other_notes` are (language,
     text) for other languages. `own_notes` are the script's; foldscript adds what the model `starts_from`, and
-    the `cautions` of its moves. `warnings` are for the script's author.
+    the `cautions` of its moves. `warnings` are for the script's author. `poses` are, by the number of a step,
+    how the model stands in space when that step is done; `halves` are steps that are shown half way, too.
     """
 
     name: str  # file stem, used for output names
@@ -121,6 +130,8 @@ class Model:
     speech: Language = ENGLISH
     warnings: tuple[Diagnostic, ...] = ()
     parts: tuple[Part, ...] = ()
+    poses: Mapping[int, Pose] = field(default_factory=dict)
+    halves: Mapping[int, Halfway] = field(default_factory=dict)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -152,3 +163,8 @@ class Model:
     def finished(self) -> State:
         """The last state."""
         return self.steps[-1].after if self.steps else self.start
+
+    @property
+    def standing(self) -> Pose | None:
+        """How the finished model stands in space; None where it lies flat."""
+        return self.poses.get(self.steps[-1].number) if self.steps else None

@@ -36,6 +36,7 @@ from .places import place
 from .situation import corner_level, situation
 from .spots import spots
 from .stacks import joined
+from .standing import stood
 from .turning import turning
 
 #: Creases shorter than this are pinches (sheet units).
@@ -102,6 +103,8 @@ def _sentences(
         return turning(before, after, record.turn)
     if isinstance(fingers, Opened):
         return opened(before, after, record, fingers)
+    if record.goals:
+        return tuple(stood(before, record))
     if record.before is record.after:
         return spots(before, record)
     match fingers:

@@ -24,6 +24,7 @@ from .narration import Block, Chapter, Listing, Narration, Paragraph, centimetre
 from .places import place
 from .shapes import shape
 from .situation import finished_sentences, situation, tips_of_corners
+from .standing import standing_sentences
 
 _FRAME = (
     Phrase(
@@ -116,6 +117,9 @@ def narrate(model: Model) -> Narration:
             chapters += begun
         heading = phrase("Step {n} of {total}", n=str(step.number), total=str(len(model.steps)))
         blocks, memory = _step(step, step.number, memory)
+        pose = model.poses.get(step.number)
+        if pose is not None and pose is not model.poses.get(step.number - 1):
+            blocks = (*blocks, Paragraph((Phrase("Now it stands."), *standing_sentences(pose))))
         chapters.append(Chapter(heading, blocks, step.number))
     chapters.append(
         Chapter(
@@ -237,6 +241,12 @@ def _finished(model: Model) -> tuple[Block, ...]:
     description = StateDescription(model.finished)
     more = tips_of_corners(description) if description.outline.numbered else openings(description)
     blocks: list[Block] = [Paragraph((*finished_sentences(description), *more))]
+    if model.standing is not None:
+        stands = Paragraph(
+            (Phrase("The finished model is not flat."), *standing_sentences(model.standing))
+        )
+        before = Paragraph((Phrase("Before it stands, it lies flat, and this tells of that."),))
+        return (stands, before, *blocks)
     if ending(model) is not Ending.FLAT:
         blocks.append(
             Paragraph(

@@ -18,6 +18,9 @@ from ..languages.wording import ENGLISH, Translate
 _WIDTH = 92
 _LABEL = 10
 
+#: What the sides of a finished model are called: one that lies, and one that stands.
+_SIDES = {2: ("width", "height"), 3: ("width", "depth", "height")}
+
 
 def class_plan_text(plan: ClassPlan, translate: Translate = ENGLISH) -> str:
     """The plan in lines, ending in a line break."""
@@ -86,7 +89,7 @@ def _model(plan: ModelPlan) -> dict[str, object]:
         "teaching_minutes": plan.times.teaching,
         **_sheets(plan.sheets[0]),
         **({"parts": [_sheets(one) for one in plan.sheets]} if len(plan.sheets) > 1 else {}),
-        "finished": {"width": plan.finished[0], "height": plan.finished[1]},
+        "finished": dict(zip(_SIDES[len(plan.finished)], plan.finished, strict=True)),
         "tools": list(plan.tools),
         "tool_uses": dict(zip(plan.tools, plan.uses, strict=True)),
         "cautions": [caution.render() for caution in plan.cautions],

@@ -49,6 +49,6 @@ class Drawn:
         stem = self.model.name
         digits = max(2, len(str(len(self.model.steps))))
         for figure in self.figures:
-            panel = figure.label.removeprefix(str(figure.step)) if figure.label else "-finished"
-            yield f"{stem}-{figure.step:0{digits}}{panel}", figure.scene
+            part = figure.name if figure.label else "-finished"
+            yield f"{stem}-{figure.step:0{digits}}{part}", figure.scene
         yield f"{stem}-finished", self.finished

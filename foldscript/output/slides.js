@@ -98,6 +98,7 @@
   window.addEventListener("hashchange", () => follow(location.hash));
 
   document.documentElement.classList.add("deck");
+  for (const box of document.querySelectorAll(".turn")) turnable(box);
   show(0);
   follow(location.hash);
 })();

@@ -27,6 +27,7 @@ from ..pages.trimming import ink
 from . import web
 from .drawn import Drawn
 from .svg import ground, item_elements, number
+from .turning import script, solid
 
 
 @dataclass(frozen=True)
@@ -72,8 +73,14 @@ def slides_html(
     body.append("</main>")
     body += _bar(body, says, contents=setting is not None)
     return web.page(
-        name, language, "\n".join(body), _looks(style) + _file("slides.css"), _file("slides.js")
+        name, language, "\n".join(body), _looks(style) + _file("slides.css"), _scripts(models)
     )
+
+
+def _scripts(models: Sequence[Drawn]) -> str:
+    """The page's own script, and before it what turns models, where one stands in space."""
+    stands = any(drawn.model.standing is not None for drawn in models)
+    return (script() if stands else "") + _file("slides.js")
 
 
 @cache
@@ -264,7 +271,7 @@ def _slide(
         f'<p class="model"{own}>{web.text(model.title or model.name)}</p></header>'
     )
     yield '<div class="stage">'
-    yield _figure(slide, _id(number_, k), style)
+    yield _turning(model, _figure(slide, _id(number_, k), style), slide, style, says)
     theirs = own if slide.label else ""
     yield f'<p class="caption"{theirs}>{web.text(slide.caption)}</p>'
     if following is not None:
@@ -275,6 +282,18 @@ def _slide(
         yield _again(following, _id(number_, k + 1), "")
         yield "</div>"
     yield "</div></section>"
+
+
+def _turning(model: Model, figure: str, slide: _Slide, style: Style, says: _Translator) -> str:
+    """The finished model as a picture that can be turned, where it stands in space."""
+    found = "" if slide.label else solid(model, style)
+    if not found:
+        return figure
+    hint = says("Drag the model to turn it, or use the arrow keys.")
+    return (
+        f'<div class="turn" data-solid="{web.text(found)}" aria-label="{hint}">{figure}'
+        f'<p class="hint" aria-hidden="true">{hint}</p></div>'
+    )
 
 
 def _id(model: int, figure: int) -> str:

@@ -9,6 +9,7 @@ given in smaller pieces, so that one entry in `above` is enough for a pair.
 from __future__ import annotations
 
 import json
+import math
 from collections import defaultdict
 from typing import TYPE_CHECKING, NotRequired, TypedDict
 
@@ -17,6 +18,7 @@ from ..geometry.lines import Point
 from ..geometry.tolerance import EPS
 from ..paper.sheet import Sheet
 from ..paper.state import State, flat
+from ..pose.pose import Pose
 
 if TYPE_CHECKING:
     import shapely
@@ -43,10 +45,39 @@ class PlateData(TypedDict):
     shows: str
 
 
+class PieceData(TypedDict):
+    """A plane part of the paper in space: `corners` are numbers of points, counter-clockwise on the sheet."""
+
+    corners: list[int]
+    surface: int
+
+
+#: A line of the paper in space: `from` and `to` are numbers of points, `left` and `right` of pieces, `right`
+#: null at a free edge; `angle` is degrees that it is folded by, above 0 where the sheet's front is inside.
+EdgeData = TypedDict(
+    "EdgeData",
+    {"from": int, "to": int, "left": int, "right": int | None, "angle": float, "kind": str},
+)
+
+
+class PoseData(TypedDict):
+    """How the paper stands in space: the same points on the sheet and there, x right, y up, z to the reader.
+
+    `touching` are pairs of pieces that lie flat together, and on which side of the first the other lies.
+    """
+
+    sheet: list[list[float]]
+    space: list[list[float]]
+    pieces: list[PieceData]
+    edges: list[EdgeData]
+    touching: list[tuple[int, int, str]]
+
+
 class StateData(TypedDict):
     """Folded paper: `above` holds pairs of plates, the upper one first.
 
-    `sheets` is how many of its part's sheets, from the first on, lie there; one where it is left out.
+    `sheets` is how many of its part's sheets, from the first on, lie there; one where it is left out. `pose`
+    is how it stands in space, where it does.
     """
 
     step: int
@@ -56,6 +87,7 @@ class StateData(TypedDict):
     cuts: NotRequired[list[LineData]]
     left: NotRequired[PaperData]
     sheets: NotRequired[int]
+    pose: NotRequired[PoseData]
 
 
 class SheetData(TypedDict):
@@ -99,16 +131,44 @@ def states(model: Model) -> StatesData:
     """
     unit = model.sheet.unit_mm
     folded = [_before_any_fold(model), *(s.after for s in model.steps)]
+    found = [_state(k, s, s.sheet.unit_mm) for k, s in enumerate(folded)]
+    for state, step in zip(found[1:], model.steps, strict=True):
+        if step.number in model.poses:
+            state["pose"] = _pose(model.poses[step.number])
     document: StatesData = {
         "format": "foldscript-states",
         "version": 1,
         "model": model.title,
         "sheet": {"outline": _ring(model.sheet.outline, unit), "unit": "mm"},
-        "states": [_state(k, s, s.sheet.unit_mm) for k, s in enumerate(folded)],
+        "states": found,
     }
     if model.parts:
         document["parts"] = [_part(part) for part in model.parts]
     return document
+
+
+def _pose(pose: Pose) -> PoseData:
+    return {
+        "sheet": [[_number(v) for v in p] for p in pose.sheet],
+        "space": [[_number(v) for v in p] for p in pose.space],
+        "pieces": [
+            {"corners": list(piece.corners), "surface": piece.panel} for piece in pose.pieces
+        ],
+        "edges": [
+            {
+                "from": edge.start,
+                "to": edge.end,
+                "left": edge.left,
+                "right": edge.right,
+                "angle": _number(math.degrees(edge.angle)),
+                "kind": edge.kind.value,
+            }
+            for edge in pose.edges
+        ],
+        "touching": [
+            (pair.one, pair.other, "front" if pair.on_front else "back") for pair in pose.touching
+        ],
+    }
 
 
 def _part(part: Part) -> PartData:

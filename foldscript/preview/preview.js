@@ -65,6 +65,7 @@ async function show() {
   close.replaceChildren(...near, caption);
   close.hidden = near.length === 0;
   showTroubles(told);
+  showSolid(told);
   $("title").textContent = told.title;
   document.title = `${told.troubles.some((t) => t.error) ? "! " : ""}${told.title}`;
   $("state").textContent = told.old
@@ -102,6 +103,22 @@ function soon() {
 addEventListener("scroll", soon, { passive: true });
 addEventListener("resize", soon);
 document.addEventListener("visibilitychange", soon);
+
+// The finished model, where it stands in space, to be turned.
+function showSolid(told) {
+  const place = $("solid");
+  place.hidden = !told.solid;
+  if (place.dataset.solid === told.solid || !told.solid) return;
+  place.dataset.solid = told.solid;
+  const box = document.createElement("div");
+  box.className = "turned";
+  box.dataset.solid = told.solid;
+  box.setAttribute("aria-label", "The finished model: drag to turn it, or use the arrow keys.");
+  const words = document.createElement("p");
+  words.textContent = "The finished model: drag to turn it, or use the arrow keys.";
+  place.replaceChildren(words, box);
+  place.hidden = !turnable(box);
+}
 
 function showTroubles(told) {
   const boxes = told.troubles.map((trouble) => {

@@ -18,7 +18,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from importlib import resources
 from urllib.parse import unquote
 
-from ..output import fonts
+from ..output import fonts, turning
 from .addresses import Address
 from .board import Board
 from .looking import InView
@@ -64,6 +64,7 @@ def assets() -> dict[str, tuple[str, bytes]]:
         kind = f"{_KINDS[name.rpartition('.')[2]]}; charset=utf-8"
         address = "/" if name == "preview.html" else f"/{name}"
         found[address] = kind, (folder / name).read_bytes()
+    found["/turning.js"] = f"{_KINDS['js']}; charset=utf-8", turning.script().encode()
     for address, bold in (("/regular.ttf", False), ("/bold.ttf", True)):
         found[address] = "font/ttf", fonts.font_file(bold).read_bytes()
     return found

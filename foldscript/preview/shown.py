@@ -48,6 +48,7 @@ class Shown:
     pages : the last good ones
     close, words : figures of the step that changed last, larger, and its caption
     troubles : what is wrong with the text as it stands
+    solid : the finished model for `turning.js`, '' where it lies flat
     old : whether the pages are of an earlier text than the one on disk
     """
 
@@ -57,6 +58,7 @@ class Shown:
     close: tuple[Picture, ...] = ()
     words: str = ""
     troubles: tuple[Trouble, ...] = ()
+    solid: str = ""
     old: bool = False
 
     def message(self) -> dict[str, object]:
@@ -68,6 +70,7 @@ class Shown:
             "close": [_told(p) for p in self.close],
             "words": self.words,
             "troubles": [{"line": t.line, "text": t.text, "error": t.error} for t in self.troubles],
+            "solid": self.solid,
             "old": self.old,
         }
 

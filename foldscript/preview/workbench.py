@@ -22,6 +22,7 @@ from ..folding.steps import Model
 from ..output.fonts import glyph_warnings
 from ..output.page_svg import page_svg
 from ..output.svg import scene_svg
+from ..output.turning import solid
 from ..pages.document import Document, Page
 from ..pages.sizes import PageSize
 from ..pages.trimming import trimmed_to_ink
@@ -156,6 +157,7 @@ class Workbench:
             title=model.title or model.name,
             pages=tuple(picture for _, picture in self._sheets),
             troubles=tuple(trouble(note) for note in notes),
+            solid=solid(model, self.style),
             old=False,
         )
 

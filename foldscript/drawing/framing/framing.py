@@ -21,6 +21,7 @@ from ..scene.outlines import Box
 from ..scene.scene import Point
 from ..scene.view import View, views
 from ..signs.scale import scale_size
+from ..space.standing import outline
 from ..style.styles import Style
 from . import scale_places
 from .corner_places import Plan, Turn, clear, plans
@@ -105,7 +106,11 @@ def _hull(panel: Panel) -> tuple[Point, Polygon]:
     """
     import shapely
 
-    points = [p for ring in panel.state.placed for p in ring]
+    if panel.pose is not None:
+        unit = panel.state.sheet.unit_mm
+        points = [(x / unit, y / unit) for x, y in outline(panel.pose)]
+    else:
+        points = [p for ring in panel.state.placed for p in ring]
     points += [p for s in panel.signs if isinstance(s, Arrow) for p in (s.tail, s.head)]
     x0, y0, x1, y1 = polygons.bounds(points)
     cx, cy = (x0 + x1) / 2, (y0 + y1) / 2

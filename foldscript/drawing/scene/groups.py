@@ -38,10 +38,11 @@ class Group:
 
 @dataclass
 class Sketch:
-    """Groups in painting order, and the keys of the signs used."""
+    """Groups in painting order, the keys of the signs used, and how far everything has been moved."""
 
     groups: list[Group] = field(default_factory=list)
     signs: set[str] = field(default_factory=set)
+    moved: tuple[float, float] = (0.0, 0.0)
 
     def add(self, kind: str, items: Iterable[Item], *signs: str) -> None:
         """One more group; nothing when there are no items."""
@@ -63,6 +64,7 @@ class Sketch:
     def shift(self, dx: float, dy: float) -> None:
         """Moves everything over the page."""
         self.groups = [moved(group, dx, dy) for group in self.groups]
+        self.moved = (self.moved[0] + dx, self.moved[1] + dy)
 
 
 def moved(group: Group, dx: float, dy: float) -> Group:

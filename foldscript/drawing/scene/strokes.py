@@ -5,16 +5,22 @@ In: paths. Out: polylines close enough to every curve for measuring, and shapely
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from functools import reduce
 from typing import TYPE_CHECKING
 
 from .outlines import samples, subpaths, walk
-from .scene import Close, Curve, Draw, Move, Path, Point
+from .scene import Close, Curve, Draw, Move, Path, Point, Segment
 
 if TYPE_CHECKING:
     import shapely
+    from shapely.geometry.base import BaseGeometry
 
+#: A crease that comes nearer to an edge than this ends at it (points).
+_AT_EDGE = 0.9
+#: Shorter creases are left out (points).
+_SHORT = 1.5
 #: Pieces that a curve is cut into.
 _PIECES = 24
 
@@ -51,3 +57,25 @@ def covered(outlines: Iterable[Sequence[Point]]) -> shapely.Polygon | shapely.Mu
     area = reduce(shapely.symmetric_difference, sound, shapely.Polygon())
     assert isinstance(area, shapely.Polygon | shapely.MultiPolygon)
     return area
+
+
+def kept_short(
+    runs: Sequence[tuple[Point, Point]], edges: BaseGeometry, inset: float
+) -> tuple[Segment, ...]:
+    """Straight creases, each ending so far short of the edges that it meets (points); () for none."""
+    if not runs:
+        return ()
+    import numpy
+    import shapely
+
+    near = numpy.asarray(shapely.distance(shapely.points(runs), edges) < _AT_EDGE)
+    strokes: list[Segment] = []
+    for (start, end), (at_start, at_end) in zip(runs, near, strict=True):
+        n = math.dist(start, end)
+        lo, hi = (inset if at_start else 0.0), (inset if at_end else 0.0)
+        if n - lo - hi < _SHORT:
+            continue
+        ux, uy = (end[0] - start[0]) / n, (end[1] - start[1]) / n
+        strokes.append(Move((start[0] + ux * lo, start[1] + uy * lo)))
+        strokes.append(Draw((end[0] - ux * hi, end[1] - uy * hi)))
+    return tuple(strokes)

@@ -15,8 +15,9 @@ from ...geometry.lines import Point, Segment, distance
 from ...geometry.polygons import bounds, clip_segment
 from ...paper.seams import merged
 from ..scene.outlines import polyline
-from ..scene.scene import Draw, Move, Path
+from ..scene.scene import Path
 from ..scene.scene import Segment as Stroke
+from ..scene.strokes import kept_short
 from ..signs.paper_sides import paper_role
 from ..style.styles import Style
 from .visible import Visible, line_points, line_strings, ring_points
@@ -76,7 +77,6 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
 
     `fresh` : new lines on the page.
     """
-    import numpy
     import shapely
 
     taken, lines = _crease_parts(visible)
@@ -92,18 +92,8 @@ def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> li
     runs = [left for run in _straight_runs(line_points(seen)) for left in _beside(run, fresh)]
     if not runs:
         return []
-    near = numpy.asarray(shapely.distance(shapely.points(runs), visible.edge_lines) < 0.9)
-    strokes: list[Stroke] = []
-    cut = style.crease_inset
-    for (start, end), (at_start, at_end) in zip(runs, near, strict=True):
-        n = math.dist(start, end)
-        lo, hi = (cut if at_start else 0.0), (cut if at_end else 0.0)
-        if n - lo - hi < 1.5:
-            continue
-        ux, uy = (end[0] - start[0]) / n, (end[1] - start[1]) / n
-        strokes.append(Move((start[0] + ux * lo, start[1] + uy * lo)))
-        strokes.append(Draw((end[0] - ux * hi, end[1] - uy * hi)))
-    return [Path("crease", tuple(strokes))] if strokes else []
+    strokes = kept_short(runs, visible.edge_lines, style.crease_inset)
+    return [Path("crease", strokes)] if strokes else []
 
 
 def _beside(run: Segment, fresh: Sequence[Segment], along: float = _ALONG) -> list[Segment]:

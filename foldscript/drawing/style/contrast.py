@@ -20,6 +20,8 @@ _BACKING = ("paper", "page", "page.panel", "text.halo", "arrow.halo")
 #: Text that may stand on the paper; all other text stands on the page.
 _ON_PAPER = ("text", "text.label", "text.sign")
 _ON_PANEL = ("text.cover",)
+#: Lines that may lie on paper that stands in the light, in any of its tones.
+_ON_STANDING = ("edge", "crease.standing", "arrow")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,11 @@ def _grounds(style: Style, role: str) -> Iterator[tuple[str, str]]:
     family = role.split(".")[0]
     if family == "page" or (family == "text" and role not in _ON_PAPER):
         return
-    for side in ("plain", "coloured"):
-        yield style.ink(f"paper.{side}").fill or "#ffffff", f"the {side} side of the paper"
-    for name, tint in style.tints.items():
-        yield tint, f"{name} paper"
+    papers = {side: f"the {side} side of the paper" for side in ("plain", "coloured")}
+    papers |= {f"coloured.{name}": f"{name} paper" for name in style.tints}
+    for paper, name in papers.items():
+        yield style.ink(f"paper.{paper}").fill or "#ffffff", name
+    if role in _ON_STANDING or family in _ON_STANDING:
+        for paper, name in papers.items():
+            darkest = len(style.shades[paper.partition(".")[0]])
+            yield style.ink(f"shade.{darkest}.{paper}").fill or "#ffffff", f"{name} in the shade"

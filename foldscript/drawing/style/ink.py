@@ -43,6 +43,8 @@ class Style:
     ----------
     roles : look of each role
     tints : pale colours for sheets whose script names a colour
+    shades : for either side of the paper, 'plain' and 'coloured', how much darker than lying flat it is
+        where it stands: a share of its light for each tone, lightest first
     family : font family of all text
     label, sign, small : type sizes for letters at points, numbers in signs, and lesser notes
     layer_gap : how far apart coincident layers are drawn
@@ -62,6 +64,7 @@ class Style:
     layer_gap: float
     layer_spread: float
     crease_inset: float
+    shades: Mapping[str, tuple[float, ...]]
     enlarged: float = 1.0
     notes: tuple[Diagnostic, ...] = ()
 
@@ -72,6 +75,9 @@ class Style:
 
 @cache
 def _ink(style: Style, role: str) -> Ink:
+    family, _, rest = role.partition(".")
+    if family == "shade":
+        return _shaded(style, *rest.split(".", 1))
     tint = style.tints.get(role.rpartition(".")[2]) if role.startswith("paper.") else None
     for name in _parents(role):
         if name in style.roles:
@@ -80,6 +86,20 @@ def _ink(style: Style, role: str) -> Ink:
                 return replace(found, fill=tint)
             return found
     raise KeyError(f"style {style.name!r} says nothing about {role!r}")
+
+
+def _shaded(style: Style, tone: str, paper: str) -> Ink:
+    """A side of the paper, 'coloured.red', in its tone of this number, from 1 on."""
+    flat = style.ink(f"paper.{paper}")
+    shades = style.shades[paper.partition(".")[0]]
+    share = shades[min(int(tone), len(shades)) - 1] if shades else 0.0
+    return replace(flat, fill=darker(flat.fill, share) if flat.fill else None)
+
+
+def darker(colour: str, share: float) -> str:
+    """A colour '#rrggbb' with less of its light."""
+    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(p * (1 - share)):02x}" for p in parts)
 
 
 def _parents(role: str) -> Iterator[str]:

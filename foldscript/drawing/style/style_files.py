@@ -31,7 +31,8 @@ _SECTIONS: dict[str, tuple[str, ...]] = {
     "text": ("family", "label", "sign", "small"),
     "layers": ("gap", "spread", "crease_inset"),
 }
-_TOP = ("based_on", "enlarged", "colours", "text", "layers", "tints", "roles")
+_TOP = ("based_on", "enlarged", "colours", "text", "layers", "tints", "shades", "roles")
+_SIDES = ("plain", "coloured")
 _FIELDS = ("stroke", "width", "dash", "fill", "cap", "join")
 _CAPS, _JOINS = ("butt", "round", "square"), ("miter", "round", "bevel")
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
@@ -148,6 +149,7 @@ def _style(name: str, data: Mapping[str, Any], notes: tuple[Diagnostic, ...] = (
         layer_gap=float(layers["gap"]),
         layer_spread=float(layers["spread"]),
         crease_inset=float(layers["crease_inset"]),
+        shades={side: tuple(float(x) for x in data["shades"][side]) for side in _SIDES},
         enlarged=float(data.get("enlarged", 1.0)),
         notes=notes,
     )
@@ -180,6 +182,11 @@ def _check(table: Table, shipped: Mapping[str, str]) -> None:
             if key != "family":
                 table.number(section, key, default=1.0, most=_LARGEST)
     table.text("text", "family")
+    table.table("shades")
+    table.only("shades", known=_SIDES)
+    for side in _SIDES:
+        for k in table.items("shades", side):
+            table.number("shades", side, k, default=0.0, most=1.0)
     base = _merged(shipped, {"based_on": basis})
     names = {**base["colours"], **dict.fromkeys(table.table("colours"), "")}
     for key in table.table("colours"):

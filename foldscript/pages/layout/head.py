@@ -58,8 +58,8 @@ def _sheet(shape: str, coloured_up: bool, translate: Translate) -> str:
 
 
 def _size(model: Model, translate: Translate) -> tuple[str, str]:
-    width, height = finished_size_mm(model)
-    return size_fact(ending(model), rounded_mm(width), rounded_mm(height), translate)
+    sides = [rounded_mm(side) for side in finished_size_mm(model)]
+    return size_fact(ending(model), sides, translate)
 
 
 def rounded_mm(length: float) -> str:

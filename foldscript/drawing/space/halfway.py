@@ -1,0 +1,199 @@
+"""A step half way, beside the step's own figure: from where it is seen, and where its paper goes on to.
+
+In: a `Halfway`. Out: a camera that leaves flat paper where it lies on the page, and the ways of a few corners
+from where they are to where they land. What rises is drawn aslant: against the way in which the paper
+travels over the page, and straight up or down where the figure is its own mirror image.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import groupby
+
+import numpy as np
+import shapely
+
+from ...pose.halfway import Halfway
+from ...pose.pose import Line
+from ..scene.heads import solid_head
+from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
+from ..scene.scene import Path, Point
+from ..scene.shafts import heading, shortened
+from .camera import Array, Camera, aslant
+from .hidden import visible
+from .ink import PoseInk
+from .seen import seen
+
+#: How far aside and how far up what rises is drawn; what a view is worth less that is against the way of the
+#: paper, or steep, and more that fits it or is even, or that shows something of every piece.
+_ASIDE, _UP = (0.0, 0.35, -0.35), (0.25, 0.45, -0.35)
+_BELOW, _STEEP, _WITH, _EVEN, _EVERY = 0.85, 0.85, 1.3, 1.8, 0.5
+#: So much of a piece has to be seen that something of it is.
+_SOME = 0.04
+#: Points nearer to their mirror image (mm) lie in the mirror.
+_MIRRORED = 1.0
+#: At most so many arrows, each so long (points), its chord so much of its length, so far from others.
+_ARROWS, _SHORT, _CHORD, _APART = 3, 11.0, 0.75, 12.0
+#: Where heads would lie on each other, one keeps so far back (points).
+_HEADS = 7.0
+#: Arrows keep off their corner and off where it lands (points).
+_OFF = (2.5, 1.0)
+
+
+@lru_cache(maxsize=64)
+def camera_of(half: Halfway) -> Camera:
+    """From where what moves is seen best."""
+    space = np.array(half.pose.space, dtype=float)
+    before, after = np.array(half.before), np.array(half.after)
+    points = sorted({k for piece in half.moving for k in half.pose.pieces[piece].corners})
+    down = float((after[points, 1] - before[points, 1]).mean()) < 0
+    even = all(_even(flat) for flat in (before, after, space[:, :2]))
+    rises = float(space[np.argmax(np.abs(space[:, 2])), 2]) > 0
+    best: tuple[float, Camera] | None = None
+    for across in _UP if rises else tuple(-v for v in _UP):
+        for along in _ASIDE:
+            camera = aslant(along, across)
+            worth = _shown(half, camera)
+            if along == 0 and even:
+                worth *= _EVEN
+            if (across > 0) == down:
+                worth *= _WITH
+            elif across < 0:
+                worth *= _BELOW
+            if abs(across) > _UP[0] and across > 0:
+                worth *= _STEEP
+            if best is None or worth > best[0] + 1e-6:
+                best = worth, camera
+    assert best is not None
+    return best[1]
+
+
+def _even(flat: Array) -> bool:
+    """Whether points are their own mirror image, left and right."""
+    middle = (flat[:, 0].min() + flat[:, 0].max()) / 2
+    turned = np.c_[2 * middle - flat[:, 0], flat[:, 1]]
+    apart = np.sqrt(((flat[:, None] - turned[None]) ** 2).sum(axis=2)).min(axis=1)
+    return bool((apart < _MIRRORED).all())
+
+
+def _shown(half: Halfway, camera: Camera) -> float:
+    """How much is seen of what moves: square roots, so that small pieces count."""
+    before = seen(half.pose, camera, 1.0)
+    areas = visible(before, 1.0)
+    sheet = np.array(half.pose.sheet, dtype=float)
+    total, some = 0.0, 0
+    for k in half.moving:
+        whole = float(shapely.Polygon(sheet[list(half.pose.pieces[k].corners)]).area)
+        here = min(float(shapely.area(areas[k])), whole)
+        total += math.sqrt(here * whole)
+        some += here > _SOME * whole
+    return round(total * (1 + _EVERY * some / len(half.moving)), 3)
+
+
+def ways_on(
+    half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point
+) -> list[Path]:
+    """Arrows from moving corners to where they land.
+
+    `scale` in points a millimetre; `about` is the place of the page's plane (mm) that is drawn at (0, 0).
+    """
+    found: list[Cubic] = []
+    ways = sorted(_ways(half, drawn, camera, scale, about), key=lambda one: one[0])
+    for _, some in groupby(ways, key=lambda one: one[0][:2]):  # a mirrored pair, or one
+        clear: list[Cubic] = []
+        for _, way in some:
+            if all(math.dist(way[0], other[0]) > _APART for other in (*found, *clear)):
+                clear.append(way)
+        if len(found) + len(clear) <= _ARROWS:
+            found += clear
+    out: list[Path] = []
+    for k, way in enumerate(found):
+        if any(math.dist(way[3], other[3]) < _HEADS for other in found[:k]):
+            way = part(way, 0.0, parameter_at(way, length(way) - _HEADS))
+        out.append(Path("arrow.shaft", curve_segments(shortened(way, 6.0))))
+        out.append(solid_head(way[3], heading(way)))
+    return out
+
+
+def _ways(
+    half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point
+) -> Iterator[tuple[tuple[float, ...], Cubic]]:
+    """Ways of all corners that move and are seen, the longest first."""
+    space = np.array(half.pose.space, dtype=float)
+    for k in sorted(_corners(half)):
+        if not _seen(half, drawn, k):
+            continue
+        steps = _arc(space[k], half.before[k], half.after[k])
+        if steps is None:
+            continue
+        at = (camera.page(steps)[:, :2] - (about[0], -about[1])) * scale
+        way = _cubic([(float(x), float(y)) for x, y in at])
+        chord, long = math.dist(way[0], way[3]), length(way)
+        if chord < _SHORT or chord < _CHORD * long:
+            continue
+        far = float(np.sqrt(((steps[0] - steps[-1]) ** 2).sum()))
+        yield (-round(far, 1), round(way[0][1], 1), round(way[0][0], 1)), _kept_off(way)
+
+
+def _corners(half: Halfway) -> set[int]:
+    """Points where lines of moving paper end or turn, those of bends left out."""
+    moving = set(half.moving)
+    met: dict[int, int] = {}
+    for edge in half.pose.edges:
+        if edge.kind is Line.BEND or not ({edge.left, edge.right} & moving):
+            continue
+        for k in (edge.start, edge.end):
+            met[k] = met.get(k, 0) + 1
+    return {k for k, count in met.items() if count > 1}
+
+
+def _seen(half: Halfway, drawn: PoseInk, point: int) -> bool:
+    at = shapely.Point(drawn.places[point])
+    facets = {
+        half.pose.pieces[k].facet for k in half.moving if point in half.pose.pieces[k].corners
+    }
+    return any(shapely.distance(drawn.areas[f], at) < 0.5 for f in facets if f in drawn.areas)
+
+
+def _arc(here: Array, before: Point, after: Point) -> Array | None:
+    """Four places from where a point is to where it lands: it goes on round the half circle from its place
+    before the move to that after it; None where it hardly moves.
+    """
+    start, end = np.array([*before, 0.0]), np.array([*after, 0.0])
+    way = end - start
+    wide = float(np.sqrt(way @ way)) / 2
+    if wide < 1.0:
+        return None
+    way /= 2 * wide
+    middle = (start + end) / 2
+    side = 1.0 if here[2] >= 0 else -1.0
+    first = math.atan2(abs(float(here[2])), -float((here - middle) @ way))
+
+    def on(angle: float) -> Array:
+        return (
+            middle - math.cos(angle) * wide * way + np.array([0, 0, side * math.sin(angle) * wide])
+        )
+
+    off = here - on(first)
+    return np.array(
+        [on(first + (math.pi - first) * t) + (1 - t) * off for t in (0, 1 / 3, 2 / 3, 1)]
+    )
+
+
+def _cubic(at: list[Point]) -> Cubic:
+    """The curve that is at four places after each third of its way."""
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = at
+    return (
+        at[0],
+        ((-5 * ax + 18 * bx - 9 * cx + 2 * dx) / 6, (-5 * ay + 18 * by - 9 * cy + 2 * dy) / 6),
+        ((2 * ax - 9 * bx + 18 * cx - 5 * dx) / 6, (2 * ay - 9 * by + 18 * cy - 5 * dy) / 6),
+        at[3],
+    )
+
+
+def _kept_off(way: Cubic) -> Cubic:
+    """A way that begins a little after its corner, and ends a little before where that lands."""
+    long = length(way)
+    return part(way, parameter_at(way, _OFF[0]), parameter_at(way, long - _OFF[1]))

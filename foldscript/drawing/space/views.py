@@ -1,0 +1,170 @@
+"""From where a model in space shows most of itself.
+
+In: a pose, and which way is up. Out: a `Camera`. Some standpoints are tried, all seen at one scale, each
+judged on a small picture: how much of the model is seen, of both sides of the paper, of surfaces that face
+different ways, and of its outline; against surfaces that are seen along their edge. A standpoint
+like that in which diagrams are usually drawn wins where little is between them. What is seen in a mirror is
+judged alike, so that a mirrored model is seen from the mirrored standpoint.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+
+from ...pose.crossing import triangles
+from ...pose.pose import Pose, Vector
+from ...pose.upright import upright
+from .camera import Array, Camera, looking
+
+AZIMUTHS = (-60.0, -40.0, -25.0, -12.0, 12.0, 25.0, 40.0, 60.0)
+ELEVATIONS = (15.0, 25.0, 38.0)
+#: Side of the small picture in pixels.
+_WIDE = 120
+#: Standpoints whose worth differs by less are equally good.
+_EQUAL = 0.03
+#: Pieces of this share of themselves on the page count as seen along the edge.
+_THIN = 0.12
+
+Pixels = np.ndarray
+
+
+@lru_cache(maxsize=64)
+def chosen(pose: Pose) -> Camera:
+    """The camera that shows the model best."""
+    up, front = upright(pose)
+    return best(pose, up, front)
+
+
+def best(pose: Pose, up: Vector, front: Vector) -> Camera:
+    """The best standpoint for a model that stands so."""
+    model = _Model(pose)
+    found: list[tuple[float, float, float, Camera]] = []
+    for elevation in ELEVATIONS:
+        for azimuth in AZIMUTHS:
+            camera = looking(up, front, azimuth, elevation)
+            worth = (
+                model.worth(camera) - 0.012 * abs(abs(azimuth) - 30) - 0.008 * abs(elevation - 25)
+            )
+            found.append((worth, azimuth, elevation, camera))
+    most = max(worth for worth, *_ in found)
+    good = [one for one in found if one[0] > most - 1e-9]
+    _, azimuth, elevation, camera = good[0]
+    mirrored = next(one for one in found if one[1] == -azimuth and one[2] == elevation)
+    if azimuth < 0 and most - mirrored[0] < _EQUAL:
+        return mirrored[3]
+    return camera
+
+
+class _Model:
+    """A pose as triangles, for small pictures of it."""
+
+    def __init__(self, pose: Pose) -> None:
+        sheet = np.array(pose.sheet, dtype=float)
+        self.pose = pose
+        space = np.array(pose.space, dtype=float)
+        self.space = space - (space.min(axis=0) + space.max(axis=0)) / 2
+        corners: list[tuple[int, int, int]] = []
+        owners: list[int] = []
+        for k, piece in enumerate(pose.pieces):
+            some = triangles(piece.corners, sheet)
+            corners += some
+            owners += [k] * len(some)
+        self.corners, self.owner = np.array(corners), np.array(owners)
+        a, b, c = (self.space[self.corners[:, k]] for k in range(3))
+        n = np.cross(b - a, c - a)
+        size = np.sqrt((n * n).sum(axis=1))
+        self.size = size
+        self.normals = n / np.maximum(size, 1e-12)[:, None]
+        self.across = 2 * float(np.sqrt((self.space**2).sum(axis=1)).max())
+        self.layers = np.array([(t.one, t.other, t.on_front) for t in pose.touching]).reshape(-1, 3)
+
+    def worth(self, camera: Camera) -> float:
+        """How well the model shows itself; higher is better."""
+        at = camera.page(self.space)
+        facing = camera.turn(self.normals)[:, 2]
+        picture = self._picture(at, facing)
+        on = picture >= 0
+        count = max(1, int(on.sum()))
+        shown = picture[on]
+        front = facing[shown] > 0
+        coloured = float((front == self.pose.front_coloured).sum()) / count
+        nearer = self.normals * np.where(facing >= 0, 1.0, -1.0)[:, None]
+        normals = np.zeros((*picture.shape, 3))
+        normals[on] = nearer[shown]
+        owner = np.where(on, self.owner[picture], -1)
+        outline = _steps(owner, normals) / _WIDE
+        ways = np.bincount((np.round(nearer[shown] * 2.5).astype(int) + 3) @ (49, 7, 1))
+        shares = ways[ways > 0] / count
+        variety = -float((shares * np.log(shares)).sum())
+        seen = np.zeros(len(facing), dtype=bool)
+        seen[np.unique(shown)] = True
+        thin = float(self.size[(np.abs(facing) < _THIN) & seen].sum() / self.size.sum())
+        return (
+            0.3 * coloured
+            + 2.0 * count / _WIDE**2
+            + 0.25 * outline
+            + 0.5 * variety
+            + min(coloured, 1 - coloured)
+            - 2.0 * thin
+        )
+
+    def _picture(self, at: Array, facing: Array) -> Pixels:
+        """For every pixel the triangle that is seen there, -1 for none."""
+        rank = self._ranks(facing) * 1e-4 * self.across
+        scale = (_WIDE - 4) / self.across
+        q = at[:, :2] * scale + _WIDE / 2
+        deep = np.full((_WIDE, _WIDE), -math.inf)
+        picture = np.full((_WIDE, _WIDE), -1)
+        for t, corners in enumerate(self.corners):
+            (ax, ay), (bx, by), (cx, cy) = q[corners]
+            area = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
+            if abs(area) < 0.05:
+                continue
+            x0, x1 = max(0, math.floor(min(ax, bx, cx))), math.ceil(max(ax, bx, cx)) + 1
+            y0, y1 = max(0, math.floor(min(ay, by, cy))), math.ceil(max(ay, by, cy)) + 1
+            x, y = (
+                np.arange(x0, min(x1, _WIDE)) + 0.5,
+                (np.arange(y0, min(y1, _WIDE)) + 0.5)[:, None],
+            )
+            one = ((x - ax) * (cy - ay) - (y - ay) * (cx - ax)) / area
+            two = ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / area
+            za, zb, zc = at[corners, 2]
+            z = za + one * (zb - za) + two * (zc - za) + rank[self.owner[t]]
+            window = (slice(y0, min(y1, _WIDE)), slice(x0, min(x1, _WIDE)))
+            here = (one >= 0) & (two >= 0) & (one + two <= 1) & (z > deep[window])
+            deep[window][here] = z[here]
+            picture[window][here] = t
+        return picture
+
+    def _ranks(self, facing: Array) -> Array:
+        """How many layers lie behind each piece, of those that it lies flat together with."""
+        rank = np.zeros(len(self.pose.pieces))
+        if not len(self.layers):
+            return rank
+        shows = np.zeros(len(self.pose.pieces))
+        shows[self.owner] = np.where(facing >= 0, 1, -1)
+        one, other, on_front = self.layers.T
+        nearer = (on_front == 1) == (shows[one] > 0)
+        behind, before = np.where(nearer, one, other), np.where(nearer, other, one)
+        for _ in range(40):
+            new = rank.copy()
+            np.maximum.at(new, before, rank[behind] + 1)
+            if (new == rank).all():
+                break
+            rank = new
+        return rank
+
+
+def _steps(owner: Pixels, normals: Array) -> float:
+    """Pixels beside others of another surface, or beside none."""
+    total = 0
+    for a, b, n, m in (
+        (owner[1:], owner[:-1], normals[1:], normals[:-1]),
+        (owner[:, 1:], owner[:, :-1], normals[:, 1:], normals[:, :-1]),
+    ):
+        turned = (n * m).sum(axis=-1) < 0.97
+        total += int(((a != b) & ((a < 0) | (b < 0) | turned)).sum())
+    return float(total)

@@ -1,0 +1,91 @@
+"""Which way is up for a model in space, and where its front is.
+
+In: a pose. Out: two directions of space. What was raised from paper that lies on the table stands up from
+the page. What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
+stands out to both sides of the page, as wings do, is held by the body between them: up is across the
+creases that it was raised along, from the body to where it was raised.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .goals import Raise
+from .pose import Pose, Vector
+
+Array = NDArray[np.float64]
+
+#: What rises less than this share of the model's size lies in the page.
+_RISES = 0.02
+
+PAGE_UP: Vector = (0.0, 1.0, 0.0)
+READER: Vector = (0.0, 0.0, 1.0)
+PAGE_DOWN: Vector = (0.0, -1.0, 0.0)
+
+
+def upright(pose: Pose) -> tuple[Vector, Vector]:
+    """(up, front): unit vectors at right angles."""
+    (_, _, low), (_, _, high) = pose.box
+    least = _RISES * max(pose.size)
+    raised = all(isinstance(goal, Raise) for goal in pose.goals)
+    if not raised:
+        return PAGE_UP, READER
+    if low < -least and high > least:
+        up = _from_body(pose)
+        return up, READER
+    return ((0.0, 0.0, 1.0) if high > -low else (0.0, 0.0, -1.0)), PAGE_DOWN
+
+
+def size(pose: Pose) -> Vector:
+    """Width, depth and height in mm of the box round the model as it stands, its front to the reader."""
+    up, front = upright(pose)
+    space = np.array(pose.space, dtype=float)
+    axes = np.array([np.cross(up, front), front, up]).T
+    wide, deep, high = np.ptp(space @ axes, axis=0)
+    return float(wide), float(deep), float(high)
+
+
+def _from_body(pose: Pose) -> Vector:
+    """In the page, across the creases that paper was raised along, to the side where that lies."""
+    space = np.array(pose.space, dtype=float)
+    turned = [
+        edge
+        for edge in pose.edges
+        if edge.right is not None
+        and 0.05 < abs(edge.angle) < 3.09
+        and _level(space, edge.start, edge.end)
+    ]
+    if not turned:
+        return PAGE_UP
+    runs = np.array([space[e.end] - space[e.start] for e in turned])[:, :2]
+    angles = np.arctan2(runs[:, 1], runs[:, 0])
+    weights = np.hypot(runs[:, 0], runs[:, 1])
+    double = (
+        np.arctan2((weights * np.sin(2 * angles)).sum(), (weights * np.cos(2 * angles)).sum()) / 2
+    )
+    across = np.array([-np.sin(double), np.cos(double), 0.0])
+    middle = _middle(pose, space, lying=True) - _middle(pose, space, lying=False)
+    side = float(middle @ across)
+    if abs(side) < 1e-6:
+        side = -float(across[1]) if abs(across[1]) > 1e-6 else -float(across[0])
+    up = -np.sign(side) * across
+    x, y, z = (round(float(c), 9) + 0.0 for c in up)
+    return (x, y, z)
+
+
+def _level(space: Array, start: int, end: int) -> bool:
+    return abs(float(space[start, 2])) < 1.0 and abs(float(space[end, 2])) < 1.0
+
+
+def _middle(pose: Pose, space: Array, *, lying: bool) -> Array:
+    """Middle of the pieces that lie in the page still, or of those that were raised."""
+    total, weight = np.zeros(3), 0.0
+    for piece in pose.pieces:
+        ring = space[list(piece.corners)]
+        n = np.cross(ring - ring[0], np.roll(ring, -1, axis=0) - ring[0]).sum(axis=0)
+        area = float(np.sqrt(n @ n)) / 2
+        if area > 0 and (abs(float(n[2])) > 1.8 * area) == lying:
+            total = total + area * ring.mean(axis=0)
+            weight += area
+    return total / weight if weight > 0 else total
