@@ -10,9 +10,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..geometry.isometries import map_segment
-from ..geometry.lines import Segment, line_through, on_line, same_line
+from ..geometry.lines import (
+    Line,
+    Segment,
+    line_through,
+    midpoint,
+    on_line,
+    same_line,
+    scale,
+    signed_distance,
+    subtract,
+)
+from ..geometry.polygons import clip_segment
 from ..languages.wording import Number, Phrase, phrase
-from ..paper.signs import FoldLine, Sense
+from ..paper.signs import Arrow, FoldLine, Sense, Sign
+from ..paper.silhouette import centre
+from ..paper.state import State
 from ..pose.goals import Goal, Raise, Spread
 from ..source.diagnostics import Refusal
 from .planning.at_points import OPEN_OUT, listed, places, signed
@@ -20,6 +33,8 @@ from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Quantity, Request, Solid
 from .shape import mouth, opened
 
+#: Sheet units within which a place is on a line.
+_ON = 1e-3
 _STANDS = Solid("it stands in space")
 
 
@@ -51,11 +66,56 @@ def raise_flaps(request: Request) -> Outcome:
             angle=Number(f"{angle:g}"),
         )
     )
-    done = _standing(
-        request, named, words, (Raise(creases, 90.0 if angle is None else angle, senses),)
-    )
-    rows = tuple((line.facets[0], line.segment) for line in lines if line.facets and line.segment)
-    return replace(done, signs=(FoldLine(Sense.VALLEY, rows), *done.signs) if rows else done.signs)
+    goal = Raise(creases, 90.0 if angle is None else angle, senses)
+    done = _standing(request, named, words, (goal,))
+    return replace(done, signs=_raising(request.state, goal))
+
+
+def _raising(state: State, goal: Raise) -> tuple[Sign, ...]:
+    """The creases that become folds, and an arrow from the farthest place of each flap to its line."""
+    rows: dict[Sense, list[tuple[int, Segment]]] = {}
+    flaps: list[tuple[Line, list[int]]] = []
+    for crease, sense in zip(goal.creases, goal.senses, strict=True):
+        for k, facet in enumerate(state.facets):
+            part = clip_segment(facet.outline, crease)
+            if part is None:
+                continue
+            seg = map_segment(facet.place, part)
+            line = line_through(*seg)
+            home = next((some for known, some in flaps if same_line(known, line)), None)
+            if home is None:
+                flaps.append((line, home := []))
+            home.append(k)
+            sides = state.facets_on_sheet(_middle(part))
+            flat = len({state.facets[i].shows_front for i in sides}) == 1
+            if flat and k == min(sides) and state.facets_at(_middle(seg))[0] in sides:
+                valley = not sense or (sense > 0) == facet.shows_front
+                rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
+    arrows = [_lift(state, line, some) for line, some in flaps]
+    return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *arrows)
+
+
+def _lift(state: State, line: Line, beside: list[int]) -> Arrow:
+    """From the farthest edge or place of the flap at a line to the line.
+
+    Of paper that is folded there the uppermost is the flap; of paper on both sides of it, the outer.
+    """
+    away = {k: [signed_distance(line, p) for p in state.placed[k]] for k in beside}
+    one_side = len({d > 0 for some in away.values() for d in some if abs(d) > _ON}) == 1
+    inner = signed_distance(line, centre(state))
+    outer = [] if one_side else [k for k, some in away.items() if any(d * inner < 0 for d in some)]
+    flap = state.plate(state.top_down(outer or beside)[0])
+    places = [
+        (abs(d), p)
+        for k in flap
+        for p in state.placed[k]
+        for d in [signed_distance(line, p)]
+        if not outer or d * inner < 0
+    ]
+    farthest = max(d for d, _ in places)
+    tips = sorted({(round(x, 9), round(y, 9)) for d, (x, y) in places if d > farthest - _ON})
+    tip = midpoint(tips[0], tips[-1])
+    return Arrow("lift", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
 
 
 def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
