@@ -8,17 +8,21 @@ version are kept (`DrawingCache`), figures that are the same are not drawn again
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
+from ..paper.signs import PointSign
+from ..pose.goals import Raise
+from ..pose.pose import Pose
 from .figure import compose, finished_alone, half_way
 from .framing.framing import Framing, framings
 from .scene.groups import Sketch
 from .scene.scene import Scene
+from .space.moving import lifts
 from .space.standing import standing
 from .style.styles import Style
 
@@ -226,7 +230,26 @@ def _panels(model: Model, step: Step) -> tuple[Panel, ...]:
     """The figures of a step, standing in space where the model does before the step."""
     begins = any(part.first == step.number for part in model.parts)
     pose = None if begins else model.poses.get(step.number - 1)
-    return step.panels if pose is None else tuple(standing(panel, pose) for panel in step.panels)
+    later = model.poses.get(step.number)
+    if pose is None:
+        return step.panels if later is None else (*step.panels[:-1], _raised(step, later))
+    return tuple(
+        replace(standing(panel, pose), next_pose=None if later is pose else later)
+        for panel in step.panels
+    )
+
+
+def _raised(step: Step, pose: Pose) -> Panel:
+    """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
+    panel = step.panels[-1]
+    goals = [goal for record in step.records for goal in record.goals]
+    if not goals or not all(isinstance(goal, Raise) for goal in goals):
+        return panel
+    arrows = lifts(panel.state, pose)
+    if not arrows:
+        return panel
+    kept = (s for s in panel.signs if not (isinstance(s, PointSign) and s.kind == "open-out"))
+    return replace(panel, signs=(*kept, *arrows))
 
 
 def _last(model: Model) -> Panel:

@@ -29,6 +29,7 @@ from .placement.obstacles import Obstacles
 from .scene.groups import PAPER, Group, Sketch
 from .scene.outlines import Box, item_box, polyline, union_box
 from .scene.scene import Path, Point
+from .scene.strokes import along
 from .scene.view import View, view_within
 from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
 from .sheet.ink_of_paper import creases, edges, fills
@@ -39,6 +40,7 @@ from .signs.registry import glyph_for
 from .signs.scale import scale_sign, scale_size
 from .space.halfway import camera_of, ways_on
 from .space.ink import pose_ink
+from .space.moving import moves
 from .space.seen import extent
 from .space.views import chosen
 from .style.styles import Style
@@ -103,7 +105,14 @@ def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
         strokes=strokes,
         taken=list(framing.taken),
     )
-    draw_signs(panel.signs, view, panel.state, look.style, around, ink)
+    signs, ways = panel.signs, []
+    if panel.next_pose is not None:
+        ways = moves(pose, panel.next_pose, drawn, chosen(pose), scale)
+    if ways:  # they say it all
+        signs = tuple(s for s in signs if not (isinstance(s, PointSign) and s.kind == "open-out"))
+        ink.add("arrow", ways, "arrow.valley")
+        around.arrows.extend(along(ways))
+    draw_signs(signs, view, panel.state, look.style, around, ink)
     _letters(_names(panel, view), around, look.style, ink)
     return ink
 

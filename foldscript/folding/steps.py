@@ -26,7 +26,7 @@ class Panel:
     `before_turns` are whole-model signs (TurnOver, Rotate) drawn between the previous figure and
     this one; `after_turns` between this one and the next. `labels` are points that the moves name,
     `lettering` those that the step's own caption speaks of, None where it has none. `pose` is how the paper
-    stands in space, None where it lies flat.
+    stands in space, None where it lies flat, and `next_pose` how it will stand when the step is done.
     """
 
     state: State
@@ -36,6 +36,7 @@ class Panel:
     labels: tuple[tuple[str, Point], ...] = ()
     lettering: tuple[tuple[str, Point], ...] | None = None
     pose: Pose | None = None
+    next_pose: Pose | None = None
 
     @property
     def letters(self) -> tuple[tuple[str, Point], ...]:

@@ -119,7 +119,10 @@ def narrate(model: Model) -> Narration:
         blocks, memory = _step(step, step.number, memory)
         pose = model.poses.get(step.number)
         if pose is not None and pose is not model.poses.get(step.number - 1):
-            blocks = (*blocks, Paragraph((Phrase("Now it stands."), *standing_sentences(pose))))
+            blocks = (
+                *blocks,
+                Paragraph((Phrase("Now the model is no longer flat."), *standing_sentences(pose))),
+            )
         chapters.append(Chapter(heading, blocks, step.number))
     chapters.append(
         Chapter(

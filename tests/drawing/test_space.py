@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path as Files
 
 import numpy as np
 import pytest
 import shapely
 
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw, finished_figure, portrait
 from foldscript.drawing.offsets.layers import spread
 from foldscript.drawing.scene.groups import Sketch
@@ -18,6 +20,7 @@ from foldscript.drawing.scene.view import View
 from foldscript.drawing.sheet.visible import Visible
 from foldscript.drawing.space.camera import Camera, aslant, looking
 from foldscript.drawing.space.ink import pose_ink
+from foldscript.drawing.space.moving import moves
 from foldscript.drawing.space.views import AZIMUTHS, chosen
 from foldscript.drawing.style.contrast import contrast
 from foldscript.drawing.style.styles import load_style, style_names
@@ -32,6 +35,7 @@ from foldscript.pose.upright import size, upright
 from ..scripts import folded
 
 COLOUR = load_style("colour")
+SAMPLES = Files(__file__).resolve().parents[2] / "samples"
 
 #: A sheet of 100 mm in half, 30 mm of each half folded down again: a body of 20 mm under two wings.
 GLIDER = (
@@ -296,3 +300,44 @@ def test_a_standing_model_is_finished_and_has_three_sides() -> None:
     model = standing()
     assert ending(model) is Ending.STANDING
     assert sorted(finished_size_mm(model)) == pytest.approx([20, 60, 100])
+
+
+# --- what hands go on to do -----------------------------------------------------------------------
+
+
+def masu() -> Model:
+    """The sample, folded and stood up: two long walls, two ends, the points folded in."""
+    return Script(SAMPLES / "masu.foldscript").said()[0]
+
+
+def test_raised_walls_have_an_arrow_each() -> None:
+    """On flat paper arrows that grow towards the eye, then arrows from where the ends stand; no mouths."""
+    model = masu()
+    assert sorted(model.poses) == [6, 7, 8]
+    flat, standing_ends, last = draw(model, COLOUR, (170.0, 140.0))[-3:]
+    assert "arrow.lift" in flat.scene.signs
+    for figure, count in ((standing_ends, 2), (last, 2)):
+        heads = [i for i in figure.scene.items if i.role == "arrow.head"]
+        assert len(heads) == count
+        assert not {s for s in figure.scene.signs if s.startswith("point.open")}
+
+
+def test_arrows_lead_to_where_the_parts_will_stand() -> None:
+    """The points A and C come to the middle of the floor, 53 mm square (15 cm / 2√2), seen there."""
+    model = masu()
+    assert size(model.poses[8]) == pytest.approx((53.03, 53.03, 26.52), abs=0.02)
+    figure = draw(model, COLOUR, (170.0, 140.0))[-1].scene
+    tips = [
+        polylines([i])[0][0] for i in figure.items if isinstance(i, Path) and i.role == "arrow.head"
+    ]
+    assert math.dist(*tips) < 12
+
+
+def test_nothing_to_hold_on_to_gives_no_arrow() -> None:
+    """Where all of the model lies elsewhere in the next pose, it is not known which way it was moved."""
+    pose = glider()
+    away = replace(pose, space=tuple((x, y + 200, z) for x, y, z in pose.space))
+    camera = chosen(pose)
+    before = pose_ink(pose, camera, 1.0, ("", ""), COLOUR)
+    assert moves(pose, away, before, camera, 1.0) == []
+    assert moves(glider(30), pose, pose_ink(glider(30), camera, 1.0, ("", ""), COLOUR), camera, 1.0)

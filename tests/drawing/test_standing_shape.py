@@ -131,5 +131,5 @@ def test_the_narration_tells_how_the_finished_model_stands() -> None:
     finished = words("The finished model")
     assert finished.startswith("The finished model is not flat. It stands up from the table:")
     assert "2.0 cm high" in finished
-    assert "Now it stands." in words("Step 4 of 5")
-    assert "Now it stands." not in words("Step 5 of 5")
+    assert "Now the model is no longer flat." in words("Step 4 of 5")
+    assert "Now the model is no longer flat." not in words("Step 5 of 5")

@@ -94,7 +94,7 @@ def shape_of(pose: Pose) -> StandingShape:
     upright_ones = [
         s for s in surfaces if abs(float(s.normal @ up)) < _UPRIGHT and s.area > wall_size
     ]
-    walls = sorted((round(tall, 1) for tall in _walls(pose, upright_ones, up)), reverse=True)
+    walls = sorted((round(tall, 3) for tall in _walls(pose, upright_ones, up)), reverse=True)
     opened = tuple(side for side, look in looks.items() if _open(*look))
     return StandingShape(sides, floor, None if top == floor else top, tuple(walls), opened)
 

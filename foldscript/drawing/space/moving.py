@@ -1,0 +1,197 @@
+"""A standing model on which hands go on: which way its parts move, from how it stands to how it will stand.
+
+In: the pose before a step and the one after it, and the one before as drawn. Out: arrows, one for each part
+that moves far enough to be seen. None where nothing of the model stays as it is: then it is not known how
+one of the two is turned against the other.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from ...geometry import polygons
+from ...paper.signs import Arrow
+from ...paper.state import State
+from ...pose.pose import Pose
+from ..scene.heads import solid_head
+from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
+from ..scene.scene import Path, Point
+from ..scene.shafts import heading, shortened
+from .camera import Array, Camera
+from .ink import PoseInk
+
+#: At most so many arrows, each so long (points), their tails so far apart.
+_ARROWS, _SHORT, _APART = 4, 11.0, 16.0
+#: Parts that move less than this share of the farthest way go along with others.
+_OTHERS = 0.8
+#: A point that moves less than this (mm) stays.
+_STAYS = 0.5
+#: The middle of an edge is taken for its part where it moves so much of the way that its corner moves.
+_MIDDLE = 0.93
+#: How far arrows bulge from the middle of the model, as a share of their way.
+_BULGE = 0.22
+#: Least way over the page of what is raised from flat paper (sheet units).
+_LEAST = 0.03
+#: Ways that differ by less are alike (mm).
+_ALIKE = 3.0
+_OFF = (2.0, 1.0)
+
+
+def moves(before: Pose, after: Pose, drawn: PoseInk, camera: Camera, scale: float) -> list[Path]:
+    """Arrows of the parts that move; `drawn` and `camera` are those of the pose before, `scale` in points
+    a millimetre.
+    """
+    here = np.array(before.space, dtype=float)
+    there = _carried(before, after)
+    if not (np.sqrt(((there - here) ** 2).sum(axis=1)) < _STAYS).any():
+        return []
+    middle = (here.min(axis=0) + here.max(axis=0)) / 2
+
+    def way_of(step: _Step) -> Cubic:
+        return _way(step.start, step.end, middle, drawn, here, camera, scale)
+
+    def shows(step: _Step) -> bool:
+        way, area = way_of(step), drawn.areas.get(step.facet)
+        seen = area is not None and float(shapely.distance(area, shapely.Point(way[0]))) < 0.5
+        return seen and math.dist(way[0], way[3]) > _SHORT
+
+    out: list[Path] = []
+    kept: list[Cubic] = []
+    for way in map(way_of, _steps(before, here, there, shows)):
+        if all(math.dist(way[0], other[0]) > _APART for other in kept):
+            kept.append(way)
+            n = length(way)
+            cut = part(way, parameter_at(way, _OFF[0]), parameter_at(way, n - _OFF[1]))
+            out.append(Path("arrow.shaft", curve_segments(shortened(cut, 6.0))))
+            out.append(solid_head(cut[3], heading(cut)))
+    return out
+
+
+def lifts(state: State, pose: Pose) -> tuple[Arrow, ...]:
+    """Arrows on flat paper, for the uppermost parts of it that are raised into a pose: from where they lie to
+    over where they will stand.
+    """
+    unit = state.sheet.unit_mm
+    flat = np.array(
+        [[unit * v for v in state.where((x / unit, y / unit))] + [0.0] for x, y in pose.sheet]
+    )
+
+    def on_page(at: Array) -> Point:
+        return float(at[0]) / unit, float(at[1]) / unit
+
+    def shows(step: _Step) -> bool:
+        tail = on_page(step.start)
+        top = state.facets_at(_inward(state, step.facet, tail))[:1]
+        return top == (step.facet,) and math.dist(tail, on_page(step.end)) > _LEAST
+
+    steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
+    return tuple(Arrow("lift", on_page(step.start), on_page(step.end)) for step in steps)
+
+
+@dataclass(frozen=True, eq=False)
+class _Step:
+    """A place on a facet that moves: from where to where (mm)."""
+
+    facet: int
+    start: Array
+    end: Array
+
+    @property
+    def reach(self) -> float:
+        return float(np.sqrt(((self.end - self.start) ** 2).sum()))
+
+
+def _steps(pose: Pose, start: Array, end: Array, shows: Callable[[_Step], bool]) -> list[_Step]:
+    """One place of each part that moves far, the farthest first; of places that move alike the middle one."""
+    far = np.sqrt(((end - start) ** 2).sum(axis=1))
+    alike: dict[tuple[float, ...], list[_Step]] = defaultdict(list)
+    for facet, ks in (spot for spots in _spots(pose, far).values() for spot in spots):
+        step = _Step(facet, _mean(start, ks), _mean(end, ks))
+        if shows(step):
+            alike[tuple(np.round((step.end - step.start) / _ALIKE).tolist())].append(step)
+    found: list[_Step] = []
+    for some in alike.values():
+        middle = np.mean([step.start for step in some], axis=0)
+        found.append(
+            min(some, key=lambda s: (round(float(((s.start - middle) ** 2).sum()), 1), *s.start))
+        )
+    found.sort(key=lambda s: (-round(s.reach, 1), *np.round(s.start, 3).tolist()))
+    least = _OTHERS * max((step.reach for step in found), default=0.0)
+    return [step for step in found if step.reach >= least][:_ARROWS]
+
+
+def _inward(state: State, facet: int, at: Point) -> Point:
+    """A place a little way from a point to the middle of a facet."""
+    x, y = polygons.centroid(state.placed[facet])
+    return at[0] + 0.05 * (x - at[0]), at[1] + 0.05 * (y - at[1])
+
+
+def _carried(before: Pose, after: Pose) -> Array:
+    """Where the points of one pose lie in another pose of the same sheet."""
+    rings = [tuple(after.sheet[k] for k in piece.corners) for piece in after.pieces]
+    space = np.array(after.space, dtype=float)
+    known = {p: k for k, p in enumerate(after.sheet)}
+    out = np.zeros((len(before.sheet), 3))
+    for j, p in enumerate(before.sheet):
+        if p in known:
+            out[j] = space[known[p]]
+            continue
+        depths = [polygons.depth(ring, p) for ring in rings]
+        k = max(range(len(depths)), key=lambda n: depths[n])
+        corners = list(after.pieces[k].corners)
+        flat = np.c_[np.array(rings[k]), np.ones(len(corners))]
+        affine, *_ = np.linalg.lstsq(flat, space[corners], rcond=None)
+        out[j] = np.array([*p, 1.0]) @ affine
+    return out
+
+
+def _spots(pose: Pose, far: Array) -> dict[int, list[tuple[int, tuple[int, ...]]]]:
+    """For every surface that moves its places that move most: (facet, corner) or (facet, ends of an edge)."""
+    most: dict[int, float] = defaultdict(float)
+    for piece in pose.pieces:
+        most[piece.panel] = max(most[piece.panel], float(far[list(piece.corners)].max()))
+    out: dict[int, list[tuple[int, tuple[int, ...]]]] = defaultdict(list)
+    for piece in pose.pieces:
+        least = _MIDDLE * most[piece.panel]
+        if most[piece.panel] < _STAYS:
+            continue
+        ring = piece.corners
+        sides = list(zip(ring, (*ring[1:], ring[0]), strict=True))
+        even = [s for s in sides if far[s[0]] > least and far[s[1]] > least]
+        out[piece.panel] += [(piece.facet, s) for s in even]
+        if not even:
+            out[piece.panel] += [(piece.facet, (k,)) for k in ring if far[k] > least]
+    return out
+
+
+def _mean(space: Array, points: tuple[int, ...]) -> Array:
+    return space[list(points)].mean(axis=0)
+
+
+def _way(
+    start: Array,
+    end: Array,
+    middle: Array,
+    drawn: PoseInk,
+    here: Array,
+    camera: Camera,
+    scale: float,
+) -> Cubic:
+    """On the page, from start to end, bent away from the middle of the model."""
+    halfway = (start + end) / 2
+    out = halfway - middle
+    n = float(np.sqrt(out @ out))
+    reach = float(np.sqrt(((end - start) ** 2).sum()))
+    bent = halfway + (out / n if n > 1e-6 else 0.0) * _BULGE * reach * 2
+    control = [start, start + (bent - start) * 2 / 3, end + (bent - end) * 2 / 3, end]
+    at = camera.page(np.array(control))[:, :2] * scale
+    first = camera.page(here[:1])[0, :2] * scale
+    dx, dy = drawn.places[0][0] - first[0], drawn.places[0][1] - first[1]
+    a, b, c, d = ((float(x + dx), float(y + dy)) for x, y in at)
+    return (a, b, c, d)
