@@ -15,7 +15,7 @@ from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
-from ..paper.signs import PointSign
+from ..paper.signs import Arrow, PointSign
 from ..pose.goals import Raise
 from ..pose.pose import Pose
 from .figure import compose, finished_alone, half_way
@@ -248,7 +248,12 @@ def _raised(step: Step, pose: Pose) -> Panel:
     arrows = lifts(panel.state, pose)
     if not arrows:
         return panel
-    kept = (s for s in panel.signs if not (isinstance(s, PointSign) and s.kind == "open-out"))
+    kept = (
+        s
+        for s in panel.signs
+        if not (isinstance(s, PointSign) and s.kind == "open-out")
+        and not (isinstance(s, Arrow) and s.act == "lift")
+    )
     return replace(panel, signs=(*kept, *arrows))
 
 

@@ -3,7 +3,8 @@
 In: a pose. Out: two directions of space. What was raised from paper that lies on the table stands up from
 the page. What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
-creases that it was raised along, from the body to where it was raised.
+creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
+body to what was raised.
 """
 
 from __future__ import annotations
@@ -18,6 +19,9 @@ Array = NDArray[np.float64]
 
 #: What rises less than this share of the model's size lies in the page.
 _RISES = 0.02
+
+#: Creases so nearly level on the page (cosine) leave the flat figure's upper end above.
+_PAGE = 0.6
 
 PAGE_UP: Vector = (0.0, 1.0, 0.0)
 READER: Vector = (0.0, 0.0, 1.0)
@@ -67,7 +71,7 @@ def _from_body(pose: Pose) -> Vector:
     across = np.array([-np.sin(double), np.cos(double), 0.0])
     middle = _middle(pose, space, lying=True) - _middle(pose, space, lying=False)
     side = float(middle @ across)
-    if abs(side) < 1e-6:
+    if abs(float(across[1])) > _PAGE or abs(side) < 1e-6:
         side = -float(across[1]) if abs(across[1]) > 1e-6 else -float(across[0])
     up = -np.sign(side) * across
     x, y, z = (round(float(c), 9) + 0.0 for c in up)
