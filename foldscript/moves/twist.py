@@ -37,7 +37,7 @@ from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
 from ..paper.layers import Collision, Undecided
 from ..paper.seams import merged
-from ..paper.signs import Arrow, Sense
+from ..paper.signs import PointSign, Sense
 from ..paper.state import State
 from ..paper.toggling import divided_on_sheet, joints_along, motions, toggled
 from ..source.diagnostics import Refusal
@@ -50,8 +50,6 @@ from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 FORMS = ("twist P Q R S, along line P X", "twist P Q R, along k", "twist P Q R S, along k, behind")
 
-#: From so many corners on, every other one alone has an arrow.
-MANY = 5
 #: Beyond that the pleats overlap in the middle, in a ring.
 SHARPER = "let the pleats leave the sides at half the angle of the middle's corners, or less"
 
@@ -119,13 +117,18 @@ def make(request: Request) -> Outcome:
     lands = (Lands(((inverse(state.facets[min(plate)].place)(p)),), turn(p)) for p in ring)
     return Outcome(
         after,
-        (*lines, *(Arrow("lift", p, turn(p)) for p in ring[:: 1 + len(ring) // MANY])),
+        (*lines, _circling(degrees, middle)),
         _sentence(corners, degrees),
         creases=creases,
         folded=True,
         letters=tuple((p.letter, p.at) for p in corners if p.letter),
         claims=(Folds(tuple(creases)), *lands),
     )
+
+
+def _circling(degrees: float, middle: Point) -> PointSign:
+    """Arrows that circle the way the middle turns."""
+    return PointSign("twist-anticlockwise" if degrees > 0 else "twist-clockwise", at=middle)
 
 
 def _sentence(corners: tuple[PointValue, ...], degrees: float) -> Phrase:
