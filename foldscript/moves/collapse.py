@@ -27,6 +27,7 @@ from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.state import State
 from ..paper.toggling import Changes, motions, toggled
 from ..source.diagnostics import Refusal
+from .planning.already_folded import folded_the_other_way
 from .planning.called import all_of
 from .planning.claims import Flat, Folds, Stays
 from .planning.crease_joints import divided_along, named_joints
@@ -92,7 +93,10 @@ def make(request: Request) -> Outcome:
         creases=tuple(s for p in parts.values() for s in sheet_segments(state, p)),
         folded=True,
         letters=tuple(dict.fromkeys((*held, *corners))),
-        remarks=tuple(_left_out(request, fine.state, wanted, named, done)),
+        remarks=(
+            *_left_out(request, fine.state, wanted, named, done),
+            *folded_the_other_way(fine.state, wanted, named, done),
+        ),
         claims=(
             Folds(tuple(_segments(fine.state, named, done, opening=False))),
             Flat(tuple(_segments(fine.state, named, done, opening=True))),

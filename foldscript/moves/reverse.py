@@ -21,7 +21,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.alignment import Alignment
 from .planning.claims import OnlyBeyond
-from .planning.doubled import comes_out_doubled
+from .planning.doubled import lies_folded
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.halves import Halves, halves, locked, one_layer, turned
@@ -51,13 +51,8 @@ def _along(
     folds = [joint.segment for joint in request.state.joints if joint.folded]
     if all(
         not remainder(sheet_segments(request.state, moving.creases), folds) for moving in flaps
-    ) and comes_out_doubled(request.state, tip.facets, one.line):
-        raise Refusal(
-            "lies-folded",
-            f"along this line {tip.words.render()} is folded already: that fold would open, no paper bend",
-            f"to bring it out, say 'turn inside out {tip.words.render()} along ...', and name the fold",
-            span=request.span,
-        )
+    ) and (refusal := lies_folded(request, tip, one.line)):
+        raise refusal
     clash: Collision | None = None
     for moving in flaps:
         for parts in halves(request.state, moving):

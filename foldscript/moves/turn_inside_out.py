@@ -83,7 +83,10 @@ def _words(request: Request) -> tuple[PointValue, LineValue]:
 
 
 def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doubled:
-    """The flap that the point is on. Raises Refusal where other paper holds it too, or it has no halves."""
+    """The flap that the point is on.
+
+    Raises Refusal where other paper holds it too, it has no halves, or it is the larger part of the paper.
+    """
     flap = held_flap(request.state, p.facets, line)
     name = p.words.render()
     if flap is None:
@@ -100,6 +103,13 @@ def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doub
             f"the flap with {name} has no front and back half with a fold between them, "
             "so it cannot be turned inside out",
             f"say 'pull out {name} along ...', or fold it over",
+            span=p.span,
+        )
+    if not flap.is_flap(request.state):
+        raise Refusal(
+            "turns-most",
+            f"more paper would turn than stays: {name} is on the larger part of the model",
+            f"name a point of the flap, on the other side of {value.words.render()}",
             span=p.span,
         )
     return flap

@@ -57,7 +57,7 @@ _FORMS = (
     "turn inside out {P} along {L}",
 )
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
-_FOUR_FLAPS = (
+FOUR_FLAPS = (
     *("mark S at midpoint of A B", "mark E at midpoint of B C"),
     *("mark N at midpoint of C D", "mark W at midpoint of D A", "mark O at centre"),
     *(
@@ -87,8 +87,8 @@ BEGINNINGS: tuple[tuple[str, ...], ...] = (
         "collapse mountain k1, valley k2, valley k3, holding A",
     ),
     ("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
-    _FOUR_FLAPS,
-    _FOUR_FLAPS,
+    FOUR_FLAPS,
+    FOUR_FLAPS,
     (  # four panels
         "crease bottom edge onto top edge, as k2",
         *("crease bottom edge onto k2, as k1", "crease top edge onto k2, as k3"),

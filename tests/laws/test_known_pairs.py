@@ -10,6 +10,7 @@ import pytest
 from .images import AS_IT_IS, IDENTITY, IMAGES, SQUARE, Image, has_image
 from .numbering import numbered_at_random
 from .outcomes import broken, outcome, unlike
+from .random_scripts import FOUR_FLAPS
 
 _WATERBOMB = (
     *("crease bottom edge onto top edge, as k1", "turn over side to side"),
@@ -65,6 +66,22 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *(*_PRELIMINARY, "collapse mountain k1, valley k4, holding C"),
         "outside reverse C along horizontal centre line",
         "squash horizontal centre line onto top right edge, along bottom right edge",
+    ),
+    "another folded edge with two halves": (
+        *FOUR_FLAPS,
+        "squash top edge onto centre line",
+    ),
+    "its hinge said": (
+        *FOUR_FLAPS,
+        "squash bottom edge onto centre line, along centre line",
+    ),
+    "a crease of halves behind": (
+        *("valley bottom edge onto top edge", "valley left edge onto right edge", "unfold"),
+        "repeat step 2 behind",
+    ),
+    "a crease behind a model that stands on a corner": (
+        *(*_CUPBOARD, "rotate 45 degrees anticlockwise"),
+        "repeat step 1 behind",
     ),
     "a pleat that moves a point on its line": (
         "valley A to C",

@@ -353,3 +353,35 @@ def test_the_caption_tells_which_corners_come_where() -> None:
         assert words.render().endswith(
             "So corner D comes to lie on corner A. So corner C comes to lie on corner B."
         )
+
+
+@pytest.mark.parametrize("said", ["valley", "mountain"])
+def test_a_fold_that_is_there_already_keeps_its_way(said: str) -> None:
+    """The small corner lies in front, a valley fold: the other word is told, and changes nothing."""
+    model = folded(
+        "crease left edge onto right edge, as v; valley A to 1/8 of A C as k",
+        f"collapse valley v, {said} k, holding C",
+    )
+    assert lies(model, "A") == (87.5, 12.5)
+    told = [w for w in model.warnings if w.code == "folded-the-other-way"]
+    assert len(told) == (said == "mountain")
+    assert all("'k' is folded already, as a valley fold" in w.message for w in told)
+
+
+def test_a_fold_seen_from_its_other_side_is_the_other_fold() -> None:
+    """Turned over, the small corner lies behind: a mountain fold."""
+    model = folded(
+        "crease left edge onto right edge, as v; valley A to 1/8 of A C as k",
+        "turn over",
+        "collapse valley v, mountain k, holding C",
+    )
+    assert not model.warnings
+
+
+def test_either_word_does_for_a_fold_of_halves() -> None:
+    """Of two equal halves neither is the flap."""
+    model = folded(
+        "crease left edge onto right edge, as v; valley bottom edge onto top edge, as h",
+        "collapse valley v, mountain h, holding C, all layers",
+    )
+    assert not [w for w in model.warnings if w.code == "folded-the-other-way"]

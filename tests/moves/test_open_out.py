@@ -137,3 +137,20 @@ def test_refusals(steps: tuple[str, ...], code: str) -> None:
     found = refused(*steps, sheet=SHEET)
     assert found.code == code, found.message
     assert found.hints
+
+
+def test_a_square_of_corners_folded_in_is_no_pocket() -> None:
+    """Four corners to the middle three times over, as for the kimono: its small squares open at slits amid
+    the paper ('open pocket'), and front and back hold together at every edge."""
+    corners = ("bottom", "right", "top", "left")
+    slanting = ("bottom left", "bottom right", "top right", "top left")
+    found = refused(
+        "mark O at the centre; " + "; ".join(f"valley {p} to O" for p in "ABCD"),
+        "turn over",
+        "; ".join(f"valley {way} corner to O" for way in corners),
+        "turn over",
+        "; ".join(f"valley {way} corner to O" for way in slanting),
+        "turn over",
+        "open out left corner and right corner",
+    )
+    assert found.code == "no-pocket"

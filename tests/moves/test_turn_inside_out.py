@@ -67,6 +67,13 @@ def test_a_line_that_is_no_fold() -> None:
     assert found.code == "no-fold-there"
 
 
+def test_the_larger_part_is_no_flap() -> None:
+    """C is on all of the sheet but its tip: about the line PQ that would turn round the tip, which stays."""
+    found = refused(*IN, "turn inside out C along line P Q")
+    assert found.code == "turns-most"
+    assert found.words == "C"
+
+
 def test_what_is_left_out_is_asked_for() -> None:
     assert refused(*IN, "turn inside out A").code == "turn-what"
     assert refused(*IN, "turn inside out P along line P Q").code == "point-on-line"
@@ -78,8 +85,11 @@ def test_an_image_is_turned_as_the_image(image: Image) -> None:
     assert broken([*statements, "turn inside out A along line P Q"], image) == ""
 
 
-@pytest.mark.parametrize("words", ["inside reverse A", "outside reverse A", "pull out A"])
+@pytest.mark.parametrize(
+    "words", ["inside reverse A", "outside reverse A", "pull out A", "valley A", "mountain A"]
+)
 def test_words_for_other_moves_lead_here(words: str) -> None:
-    """Nothing bends along a fold that is there: a reverse fold was once drawn there, and did not reverse."""
+    """Nothing bends along a fold that is there: a reverse fold was once drawn there, and did not reverse. A
+    valley fold there was once told to choose a line that crosses the flap."""
     found = refused(*IN, f"{words} along line P Q")
     assert any("turn inside out corner A along ..." in hint for hint in found.hints)

@@ -21,6 +21,7 @@ from ...paper.layers import Collision
 from ...paper.refold import refold
 from ...paper.state import State
 from ...source.diagnostics import Refusal
+from .request import PointValue, Request
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,12 @@ class Doubled:
             joint.folded and {joint.a, joint.b} & self.front and {joint.a, joint.b} & self.back
             for joint in state.joints
         )
+
+    def is_flap(self, state: State) -> bool:
+        """Whether no more paper turns than stays."""
+        turned = sum(polygons.area(state.facets[i].outline) for i in self.front | self.back)
+        whole = sum(polygons.area(facet.outline) for facet in state.facets)
+        return turned <= whole / 2 + EPS
 
 
 def held_flap(state: State, layers: Iterable[int], line: Line) -> Doubled | None:
@@ -104,18 +111,25 @@ def turned_out(state: State, flap: Doubled, line: Line) -> State:
 
 
 def comes_out_doubled(state: State, layers: Iterable[int], line: Line) -> bool:
-    """Whether the flap of these layers comes out inside out along the line (the flap on its left).
-
-    A flap is the smaller part of the paper, and the other part stays.
-    """
+    """Whether the flap of these layers comes out inside out along the line (the flap on its left)."""
     flap = held_flap(state, layers, line)
-    if flap is None or not flap.is_doubled(state):
-        return False
-    turned = sum(polygons.area(state.facets[i].outline) for i in flap.front | flap.back)
-    if turned > sum(polygons.area(facet.outline) for facet in state.facets) / 2:
+    if flap is None or not flap.is_doubled(state) or not flap.is_flap(state):
         return False
     try:
         turned_out(state, flap, line)
     except (Refusal, Collision):
         return False
     return True
+
+
+def lies_folded(request: Request, p: PointValue, line: Line) -> Refusal | None:
+    """Of a fold along a line, the flap on its left, which is a doubled one and folded there already."""
+    if not comes_out_doubled(request.state, p.facets, line):
+        return None
+    name = p.words.render()
+    return Refusal(
+        "lies-folded",
+        f"along this line {name} is folded already: that fold would open, no paper bend",
+        f"to bring it out, say 'turn inside out {name} along ...', and name the fold",
+        span=request.span,
+    )

@@ -35,6 +35,7 @@ from .alignment import Alignment, alignments, distinct
 from .choosing import no_such_choice, several_folds, which_side
 from .claims import Claim, Thickest
 from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
+from .doubled import lies_folded
 from .fingers import Fingers
 from .fold_claims import fold_claims
 from .fold_clauses import CHOICES, FoldClauses, sort_clauses
@@ -98,7 +99,7 @@ def choose(
         except Refusal as refusal:
             refused.append(refusal)
     if not done:
-        raise min(refused, key=lambda r: r.code == "fold-misses-flap")
+        raise _refused(request, clauses, found, refused)
     if clauses.pick is not None:
         if clauses.pick >= len(done):
             raise no_such_choice(request, len(done))
@@ -115,6 +116,25 @@ def choose(
         ways = [(CHOICES[done.index(d)], where_it_goes(request, d)) for d in fit]
         raise several_folds(request, clauses, ways)
     return _chosen(request, clauses, fit[0]), clauses
+
+
+def _refused(
+    request: Request,
+    clauses: FoldClauses,
+    found: Sequence[Alignment],
+    refused: Sequence[Refusal],
+) -> Refusal:
+    """Why none of the folds can be: of those that miss the flap, whether it lies folded along the line."""
+    first = min(refused, key=lambda r: r.code == "fold-misses-flap")
+    if first.code != "fold-misses-flap":
+        return first
+    heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
+    for p in clauses.moving or heads:
+        for one in found:
+            line = one.line if signed_distance(one.line, p.at) > 0 else flipped(one.line)
+            if refusal := lies_folded(request, p, line):
+                return refusal
+    return first
 
 
 def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleFold:
