@@ -276,6 +276,6 @@ MOVE = Move(
     tools=("scissors",),
     caution=CAUTION,
     fingers=Several(
-        Phrase("Now the paper is cut with scissors, through all the layers told below."),
+        Phrase("Now the paper is cut with scissors."),
     ),
 )

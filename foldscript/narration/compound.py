@@ -10,10 +10,11 @@ from __future__ import annotations
 from ..folding.steps import MoveRecord
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, subtract
-from ..languages.wording import Phrase, Template, listed, phrase, plural
+from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import Opened, Several
 from ..paper.signs import Arrow, CutLine, Sense
 from .changes import Moved, fold_lines, moved_pieces
+from .cutting import cut_off, cuts
 from .description import FeltLine, StateDescription
 from .directions import in_reading_order, way
 from .outline import CLOSE
@@ -38,8 +39,8 @@ def compound(
     if fingers.halves:
         found += _halves(record)
     found += fingers.then
-    found += _cuts(before, record)
-    found += _cut_off(before, after)
+    found += cuts(before, record)
+    found += cut_off(before, after)
     found += arrows
     found += journeys(before, after, record)
     found += _stacking(before, after)
@@ -136,37 +137,6 @@ def followed(description: StateDescription, segment: Segment) -> FeltLine | None
         if common is not None and distance(*common) > whole - 1e-5:
             return line
     return None
-
-
-def _cuts(description: StateDescription, record: MoveRecord) -> list[Phrase]:
-    pieces = [seg for sign in record.signs if isinstance(sign, CutLine) for _, seg in sign.parts]
-    return [
-        phrase(
-            "Cut from {first} to {last}.",
-            first=place(description, a).words,
-            last=place(description, b).words,
-        )
-        for a, b in (in_reading_order(s) for s in joined(pieces))
-    ]
-
-
-def _cut_off(before: StateDescription, after: StateDescription) -> list[Phrase]:
-    """What comes off along a cut, by the corners of the sheet on it."""
-    if before.state.sheet == after.state.sheet:
-        return []
-    left = dict(after.corners)
-    gone = [phrase("{name}", name=name) for name, _ in before.corners if name not in left]
-    found = [Phrase("The paper parts there: put aside what comes off.")]
-    if gone:
-        found.append(
-            plural(
-                "Corner {names} of the sheet comes off with it.",
-                "Corners {names} of the sheet come off with it.",
-                len(gone),
-                names=listed(gone),
-            )
-        )
-    return found
 
 
 def _arrows(before: StateDescription, record: MoveRecord) -> list[Phrase]:

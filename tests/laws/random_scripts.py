@@ -55,6 +55,7 @@ _FORMS = (
     "cut from {P} to {P} to {P}, all layers, keeping {P}",
     "cut along {L}, all layers, discarding {P}",
     "turn inside out {P} along {L}",
+    *("twist {R}", "twist {R}, behind"),
 )
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
 FOUR_FLAPS = (
@@ -89,6 +90,10 @@ BEGINNINGS: tuple[tuple[str, ...], ...] = (
     ("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
     FOUR_FLAPS,
     FOUR_FLAPS,
+    (  # a small square in the middle, on its corner, to be twisted
+        *("mark T1 at 1/4 of centre midpoint of B C", "mark T2 at 1/4 of centre midpoint of C D"),
+        *("mark T3 at 1/4 of centre midpoint of D A", "mark T4 at 1/4 of centre midpoint of A B"),
+    ),
     (  # four panels
         "crease bottom edge onto top edge, as k2",
         *("crease bottom edge onto k2, as k1", "crease top edge onto k2, as k3"),
@@ -118,6 +123,7 @@ class Words:
     def __init__(self, rnd: random.Random, corners: str = "ABCD") -> None:
         self.rnd = rnd
         self.points = list(corners)
+        self._corners = len(corners)
         self._edges = [
             f"edge {p} {q}" for p, q in zip(corners, corners[1:] + corners[0], strict=True)
         ]
@@ -155,10 +161,21 @@ class Words:
             "C": lambda: self.rnd.choice(
                 ("", "", "", "", ", all layers", ", 1 layer", ", 2 layers", ", 3 layers")
             ),
+            "R": self._ring,
             "#": lambda: str(self._count),
         }
         parts = re.split(r"\{(.)\}", form)
         return "".join(fillers[part]() if k % 2 else part for k, part in enumerate(parts))
+
+    def _ring(self) -> str:
+        """Four points that may lie round a middle, either way round; mostly with a line through the first."""
+        named = self.points[self._corners :][:4]
+        ring = named if len(named) == 4 else self.points[:4]
+        start = self.rnd.randrange(4)
+        ring = (ring[start:] + ring[:start])[:: self.rnd.choice((1, -1))]
+        angle = self.rnd.choice(("22.5", "45", "135", "157.5"))
+        said = f"line through {ring[0]} at {angle} degrees to line {ring[0]} {ring[1]}"
+        return " ".join(ring) + self.rnd.choice((f", along {said}",) * 3 + ("",))
 
     def _edge(self) -> str:
         return self.rnd.choice(self._edges)

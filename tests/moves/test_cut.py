@@ -13,7 +13,9 @@ from ..scripts import (
     captions,
     covered,
     folded,
+    lies,
     refused,
+    spot,
 )
 
 MARKS = (
@@ -149,6 +151,43 @@ def test_scissors_that_meet_no_paper_on_a_part_of_their_way_are_told() -> None:
     assert warning.code == "cuts-less"
     assert "only 10 mm of these 70 mm" in warning.message
     assert refused(f"{BOOK} as h", first, "cut from P to Q, 1 layer").code == "nothing-to-cut"
+
+
+# --- a hinge that is partly cut ---------------------------------------------------------------------
+
+#: A on the centre, hinged from (50, 0) to (0, 50); Q of the flap lies at (50, 12.5).
+FLAP = "mark P at midpoint of A B; mark R at midpoint of A D; mark M at midpoint of P R; mark Q at 3/4 of A P"
+HINGED = (FLAP, "valley A to centre as k")
+HALF_CUT = (*HINGED, "cut from M to P, all layers")
+#: About the diagonal, the half of the flap that the cut has set free.
+ASIDE = "valley through M A, moving Q, 1 layer"
+
+
+def test_a_flap_turns_about_what_a_cut_has_left_of_its_hinge() -> None:
+    model = folded(*HALF_CUT, "valley along k, moving A")
+    assert lies(model, "A") == (0, 0)
+    assert slits(model) == [((25, 25), (50, 0))]
+
+
+def test_the_half_that_is_cut_free_folds_by_itself() -> None:
+    """Mirrored in the diagonal, (50, 12.5) comes to (12.5, 50); the flap's corner and hinge stay."""
+    model = folded(*HALF_CUT, ASIDE)
+    assert spot(model, 37.5, 0) == (12.5, 50)
+    assert lies(model, "A") == (50, 50)
+    assert spot(model, 0, 50) == (0, 50)
+
+
+def test_the_half_that_is_hinged_still_does_not() -> None:
+    """Without the cut both halves hang on the hinge; with it the other half still does."""
+    assert refused(*HINGED, ASIDE)
+    assert refused(*HALF_CUT, "mark S at 3/4 of A R; valley through M A, moving S, 1 layer")
+
+
+@pytest.mark.parametrize("image", [i for i in IMAGES if not i.over], ids=lambda image: image.name)
+@pytest.mark.parametrize("last", ["valley along k, moving A", ASIDE])
+def test_an_image_of_it_folds_as_the_image(last: str, image: Image) -> None:
+    statements = [s.strip() for step in (*HALF_CUT, last) for s in step.split(";")]
+    assert broken([s.replace(" as k", ", as k") for s in statements], image) == ""
 
 
 # --- points on a cut ------------------------------------------------------------------------------
