@@ -55,6 +55,14 @@ def reworded(
     return trial.with_other_words()
 
 
+def _given(statement: nodes.Statement) -> set[str]:
+    """The names that a statement gives: that of `as`, or what is marked."""
+    naming = [p for p in statement.phrases if p.word == "as"]
+    if statement.verb == "mark":
+        naming.extend(p for p in statement.phrases[:1] if not p.word)
+    return {o.text for p in naming for o in p.operands if isinstance(o, nodes.Name)}
+
+
 @dataclass(frozen=True)
 class _Trial:
     """A refused statement, and the paper as it lay, on which others are tried."""
@@ -69,6 +77,9 @@ class _Trial:
         """What the statement's words may stand for: what folds, or else what gets further than they did."""
         refusal, source, span = self.refusal, self.program.source, self.statement.span
         before = [one for step in self.program.steps[: self.number] for one in step.body]
+        later = self.named_later()
+        if later is not None:
+            return Refusal(refusal.code, refusal.message, later, span=refusal.span)
         crease = naming_crease(source, span, [one for one in before if one.span.end <= span.start])
         if crease is not None:
             return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
@@ -89,6 +100,19 @@ class _Trial:
         more = with_rows(refusal, source, span, further).hints if further else ()
         kept = self.with_hints_tried().hints
         return Refusal(refusal.code, refusal.message, *kept, *more, span=refusal.span)
+
+    def named_later(self) -> Hint | None:
+        """Where the name that is not known yet is given, if a line further down gives it."""
+        at, source = self.refusal.span, self.program.source
+        if self.refusal.code != "unknown-name" or at is None:
+            return None
+        name = source.text[at.start : at.end]
+        for step in self.program.steps[self.number - 1 :]:
+            for one in step.body:
+                if one.span.start > self.statement.span.start and name in _given(one):
+                    line, _ = source.position(one.span.start)
+                    return Hint(f"line {line} gives this name: put that line above this one")
+        return None
 
     def with_hints_tried(self) -> Refusal:
         """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""

@@ -18,6 +18,11 @@ _MIDDLE = (
 )
 _MEETING = "say 'where L meets M' for the place where two lines cross"
 _FLAP = "say which flap by a corner of it, by its name or as it lies: 'A', 'top corner'"
+_UPRIGHT = (
+    "to stand paper upright on a fold that has a name, say 'raise along k', "
+    "or 'raise along k to 60 degrees'"
+)
+_LANDING = "say where it lands: 'to' a point or 'onto' a line"
 _NAMED = "give it a name with 'as' when it is made, as in 'crease A to C as k', and say that name"
 
 _PAST = "say 'beyond', as in 'valley A to 2 cm beyond the top edge', or 'short of'"
@@ -29,6 +34,7 @@ INSTEAD: dict[str, str] = {
     "a": "leave 'a' out; corners are written with capitals: A",
     "above": _PAST,
     "all": "say 'all layers' for the whole stack; " + _ONE_EACH,
+    "angle": _UPRIGHT,
     "an": "leave 'an' out",
     "away": "use 'mountain' to fold away behind",
     "back": "use 'mountain' to fold away behind, or 'unfold' to take a fold back",
@@ -37,11 +43,14 @@ INSTEAD: dict[str, str] = {
     "below": _PAST,
     "both": f"{_ONE_EACH}; of layers say '2 layers'",
     "corners": f"{_ONE_EACH}: 'corner A'",
+    "beak": _FLAP,
     "crease": f"{_NAMED}; 'centre line' is the middle line of the figure",
     "creases": _NAMED,
     "crossing": _MEETING,
     "diagonal": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
     "diagonals": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
+    "doors": _FLAP,
+    "downwards": _LANDING,
     "edges": f"{_ONE_EACH}: 'edge A B'",
     "everything": "say 'all layers' for the whole stack, 'unfold to step 0' to take everything back",
     "flap": _FLAP,
@@ -50,19 +59,24 @@ INSTEAD: dict[str, str] = {
     "front": _FLAP,
     "half": "say which edge goes where: 'bottom edge onto top edge'; 'midpoint of A B' is halfway",
     "halfway": "say 'midpoint of A B' for the place halfway",
+    "head": _FLAP,
     "horizontally": "say which edge goes where: 'bottom edge onto top edge'",
     "intersection": _MEETING,
     "it": "say what is meant by its name",
     "last": "'unfold' alone takes the last fold back",
+    "leg": _FLAP,
+    "legs": _FLAP,
     "lines": f"{_ONE_EACH}: 'line A C'",
     "meet": "say 'to' a point or 'onto' a line; 'where L meets M' is the place where two lines cross",
     "middle": _MIDDLE,
     "middles": _MIDDLE,
+    "neck": _FLAP,
     "off": _CUT_OFF,
     "one": _NUMBER,
     "only": "say 'crease from P to Q' for a crease that stops at both points, or 'pinch' for a short mark",
     "opposite": "say which corner or edge is meant by its name, or as it lies: 'top right corner'",
     "past": _PAST,
+    "pocket": "say where the pocket is, by a point on its layers: 'into the pocket at P'",
     "points": f"{_ONE_EACH}: 'point P'",
     "quarter": "write parts with figures: '1/4 of A B'",
     "remove": _CUT_OFF,
@@ -72,22 +86,26 @@ INSTEAD: dict[str, str] = {
     "sides": "say 'left edge' for a side of the figure, 'edge A B' for one of the sheet",
     "sideways": "say 'side to side', or 'top to bottom'",
     "them": "say what is meant by its name",
+    "tail": _FLAP,
     "third": "write parts with figures: '1/3 of A B'",
     "three": _NUMBER,
     "throw": _CUT_OFF,
     "tip": "say which corner it is: 'top corner', or A",
-    "toward": "say 'to' a point or 'onto' a line where it lands",
-    "towards": "say 'to' a point or 'onto' a line where it lands",
+    "toward": _LANDING,
+    "towards": _LANDING,
     "twice": "say it once, and 'repeat step 1 again' in the next step",
     "two": _NUMBER,
+    "upwards": _LANDING,
     "vertically": "say which edge goes where: 'left edge onto right edge'",
+    "wing": _FLAP,
+    "wings": _FLAP,
 }
 
 #: What to write for a word that opens a line.
 _START = "or put 'start from {0} base' before the first step"
 _VALLEY_OR_MOUNTAIN = (
-    "valley, which folds to the front: 'valley A to C'",
-    "or mountain, which folds behind: 'mountain A to C'",
+    "valley, which folds to the front, or mountain, which folds behind; "
+    "say what moves, and where to, as in 'valley A to C'",
 )
 OPENERS: dict[str, tuple[str, ...]] = {
     "blintz": (_START.format("blintz"),),
@@ -95,10 +113,7 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "cabinet": (_START.format("cupboard"),),
     "cupboard": (_START.format("cupboard"),),
     "fish": (_START.format("fish")[3:],),
-    "fold": (
-        *_VALLEY_OR_MOUNTAIN,
-        "to fold again what was unfolded: 'refold', or 'refold k'",
-    ),
+    "fold": _VALLEY_OR_MOUNTAIN,
     "frog": (_START.format("frog")[3:],),
     "gate": (_START.format("cupboard"),),
     "kite": (_START.format("kite"),),
@@ -116,12 +131,20 @@ OPENERS: dict[str, tuple[str, ...]] = {
         "or, for a pocket with a slit, 'open pocket at the left corner'",
     ),
     "flip": ("turn over",),
+    "lift": (
+        "valley, which brings a point over: 'valley A to C'",
+        "or petal, where the sides of the flap come in as well: 'petal A along P Q'",
+    ),
     "label": ("mark, as in 'mark M at midpoint of A B'",),
     "name": ("mark, as in 'mark M at midpoint of A B'",),
     "precrease": ("crease",),
     "reverse": (
         "inside reverse: the tip goes in between its layers, 'inside reverse A to P'",
         "or outside reverse: it wraps round them, 'outside reverse A to P'",
+    ),
+    "roll": (
+        "valley, one fold after the other: 'valley along line 2 cm from the bottom edge, moving the "
+        "bottom edge', and in the next step 'repeat step 1 again'",
     ),
     "sink": (
         "open sink: the point is turned inside out, 'open sink A along k'",

@@ -74,7 +74,11 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     tail = shape[end:] if said else shape
     row = [said] if said else []
     row.extend(lying for part in (tail, *more) if (lying := _lying(part)))
-    if row:
+    faced = any(" side " in part for part in row)
+    if not faced and re.search(r"\b(?:colou?r(?:ed)?|white|plain)\b", rest.lower()):
+        for way in ("up", "down"):  # which of the two 'inside' is depends on the folds
+            yield ("sheet " + ", ".join((*row, f"coloured side {way}")),)
+    elif row:
         yield ("sheet " + ", ".join(row),)
 
 

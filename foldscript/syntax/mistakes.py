@@ -301,6 +301,10 @@ def unexpected(
         hints.append("write the part with figures and a stroke: 1/2 of A B")
     elif token == "in":
         hints.append("leave 'in' out, or say where it goes with 'to' or 'onto'")
+    elif token.type == "OF" and before.type in ("EDGE", "CORNER"):
+        hints.append(
+            f"{quoted(before)} by eye is one of the whole figure; of a flap say its ends or its name"
+        )
     elif token.type in _USES:
         hints.append(_USES[token.type])
     elif start in _SHAPES:

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, cast
 
 from ..source.diagnostics import Refusal, Span
+from .craft_words import instead
 from .mistakes import quoted
 from .nodes import Amount, Operand, Phrase, Statement
 from .operands import read_count, read_name, read_operand, tokens_of, tree_span, trees_of
@@ -71,11 +72,15 @@ def match_verb(tokens: list[Token], verbs: Collection[str]) -> list[Token] | Non
 
 
 def words_as_names(tokens: list[Token], verbs: Collection[str]) -> Iterator[str]:
-    """Words of a move, in small letters, that can only be names given earlier."""
+    """Words of a move, in small letters, that can only be names given earlier.
+
+    Straight after the verb a new name may stand, but none that is a word of the table.
+    """
     for before, token in pairwise(match_verb(tokens, verbs) or []):
-        new = before.type in ("AS", "VERB")
+        after_verb = before.type == "VERB"
+        new = before.type == "AS" or (after_verb and not instead(str(token)))
         plain = token.type == "NAME" and token.islower() and len(token) > 2
-        if plain and not new and token not in _NO_NAMES:
+        if plain and not new and (after_verb or token not in _NO_NAMES):
             yield str(token)
 
 

@@ -6,8 +6,7 @@ all diagnostics in the order of the text. Each line is read on its own, so one m
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import partial
 from itertools import islice
 
@@ -57,7 +56,9 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
         )
     reader.counts.update(str(t) for t in tokens if t.type == "NAME")
     openers = frozenset(verb.split()[0] for verb in verbs)
-    for line in cut_lines(tokens, openers):
+    lines = list(cut_lines(tokens, openers))
+    reader.named.update(name for line in lines for name in line.given_names())
+    for line in lines:
         reader.take(line)
         if len(reader.found) >= MOST_MISTAKES or reader.full:
             break
@@ -68,18 +69,18 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
 
 
 def read_lines(
-    lines: Lines, verbs: Mapping[str, str], names: Counter[str] | None = None
+    lines: Lines, verbs: Mapping[str, str], names: Collection[str] | None = None
 ) -> Program | None:
     """A script of these lines, for a trial; None where they cannot be read.
 
-    With `names`, how often each stands in the script, a word that is no name there is none here.
+    With `names`, those of the script, a word that is no name there is none here.
     """
     source = Source("", "\n".join(lines))
     reader = ScriptReader(source, load_grammar(), verbs)
     openers = frozenset(verb.split()[0] for verb in verbs)
     for line in cut_lines(reader.grammar.lex(source.text), openers):
         if names is not None and any(
-            names[name] < 2 for name in words_as_names(line.without_article(), verbs)
+            name not in names for name in words_as_names(line.without_article(), verbs)
         ):
             return None
         reader.take(line)
@@ -96,13 +97,13 @@ def statements(lines: Lines, verbs: Mapping[str, str]) -> tuple[Statement, ...]:
 def _reworded(reader: ScriptReader, refusal: Refusal, span: Span) -> Refusal:
     """The refusal of a line, with the same in words that can be read where they are known."""
     inside = reader.block is not None
-    names = tuple(name for name, count in reader.counts.items() if count > 1)
+    names = reader.given_names()
     setting = Setting(reader.head.corners(), len(reader.steps), inside, names)
 
     def reads(row: Lines) -> bool:
         before = () if row[0].startswith("step") or not inside else ("step",)
         after = ("turn over",) if before or row[0].startswith("step") else ("step", "turn over")
-        return read_lines((*before, *row, *after), reader.verbs, reader.counts) is not None
+        return read_lines((*before, *row, *after), reader.verbs, names) is not None
 
     better = reworded(refusal, reader.source, span, setting, reads, reader.body)
     first = better.hints[0].edit if better.hints else None

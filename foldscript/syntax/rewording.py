@@ -19,10 +19,13 @@ from .whole_lines import Lines, Setting
 MOST_SHOWN = 3
 #: Hints of the craft that say something else besides.
 _ELSE = frozenset(hint for hints in OPENERS.values() for hint in hints if hint.startswith("or "))
+#: A line that does not say to which side it folds.
+_EITHER_WAY = re.compile(r"(?:fold|bend)\b", re.IGNORECASE)
 #: A crease that is spoken of without a name.
 _THE_CREASE = re.compile(
     r"\b(?:onto|to|along|meets)\s+"
-    r"((?:the\s+|that\s+|this\s+|last\s+)*(?:fold|crease)(?:\s+line)?)\b(?!\s+[A-Z]\b)"
+    r"((?:the\s+|that\s+|this\s+|last\s+|dotted\s+|dashed\s+)*"
+    r"(?:(?:fold|crease)(?:\s+line)?|(?<=dotted\s)line|(?<=dashed\s)line))\b(?!\s+[A-Z]\b)"
 )
 _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
 _NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
@@ -47,10 +50,16 @@ def reworded(
     crease = naming_crease(source, span, earlier)
     if crease is not None:
         return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
-    rows = [
-        row for row in said_otherwise(source.text[span.start : span.end], setting) if reads(row)
-    ]
-    return with_rows(refusal, source, span, rows)
+    line = source.text[span.start : span.end]
+    rows = [row for row in said_otherwise(line, setting) if reads(row)]
+    better = with_rows(refusal, source, span, rows)
+    if rows and len(rows[0]) == 1 and rows[0][0].startswith("valley ") and _EITHER_WAY.match(line):
+        behind = rows[0][0].replace("valley", "mountain", 1)
+        other = Hint(
+            f"or mountain, which folds behind: '{behind}'", edit=_hint(source, span, (behind,)).edit
+        )
+        return Refusal(better.code, better.message, *better.hints, other, span=better.span)
+    return better
 
 
 def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines]) -> Refusal:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Source, Span
@@ -32,6 +33,15 @@ class ScriptLine:
     @property
     def span(self) -> Span:
         return cover(self.tokens)
+
+    def given_names(self) -> Iterator[str]:
+        """Words to which this line may give a meaning: after `as` and `mark`, of a group and its calls."""
+        opener = self.tokens[0]
+        names = self.tokens[1:2] if opener == "mark" else ()
+        if opener.type == "GROUP" or opener == "do":
+            names = self.tokens[1:]
+        after_as = (name for word, name in pairwise(self.tokens) if word.type == "AS")
+        yield from (str(t) for t in (*names, *after_as) if t.type == "NAME" and t != "the")
 
     def without_article(self) -> list[Token]:
         """The tokens without `the`."""

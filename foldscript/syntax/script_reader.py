@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, Refusal, Source, Span, write
+from .craft_words import among, instead
 from .grammar import Grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
@@ -58,6 +59,7 @@ class ScriptReader:
         self.grammar = grammar
         self.verbs = verbs
         self.counts: Counter[str] = Counter()
+        self.named: set[str] = set()  # what a line of the script gives as a name
         self.trees = LineTrees(grammar, self.counts)
         self.head = self.lines = HeadReader(source, grammar)  # `lines`: of the part that is read
         self.parts: list[Begun] = []
@@ -100,6 +102,20 @@ class ScriptReader:
         """Takes the lines below for those of a step, although none could be read here."""
         self.block = _Block(span)
         self.block.broken = True
+
+    def given_names(self) -> tuple[str, ...]:
+        """Words that are names here: given by a line, or said twice where a base may have named them."""
+        based = "start" in self.head.seen
+        return tuple(
+            name
+            for name, count in self.counts.items()
+            if name.rstrip("'") in self.named
+            or (
+                count > 1
+                and name != "the"
+                and (not name.islower() or (based and not instead(name)))
+            )
+        )
 
     @property
     def body(self) -> list[Statement]:
@@ -365,5 +381,8 @@ class ScriptReader:
             else "start the line with model, credit, sheet or another word of the head, or step"
         )
         hints = guess.craft or did_you_mean(guess.near, guess.span) or (usual,)
+        if guess.craft and inside:
+            said = (str(t) for t in tokens[1:] if t != "fold" and self.counts[str(t)] <= 1)
+            hints = (*among(said), *hints)[:3]
         message = f"{quoted(guess.word)} is no {what}"
         return Refusal("unknown-word", message, *hints, span=guess.span)

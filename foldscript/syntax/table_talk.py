@@ -15,7 +15,19 @@ from fractions import Fraction
 from .craft_words import INSTEAD, OPENERS
 from .grammar import load_grammar
 from .head_talk import head_lines
-from .whole_lines import CENTRE, COUNTS, NAME, PARTS, POINT, ROWS, WAY, Lines, Setting, in_pairs
+from .whole_lines import (
+    AGAINST,
+    CENTRE,
+    COUNTS,
+    NAME,
+    PARTS,
+    POINT,
+    ROWS,
+    WAY,
+    Lines,
+    Setting,
+    in_pairs,
+)
 
 #: Characters of a line that one says at the table.
 _LONGEST = 300
@@ -42,6 +54,10 @@ def _turned(m: re.Match[str]) -> str:
     return f"rotate {m[1]} degrees {way}"
 
 
+def _page(m: re.Match[str]) -> str:
+    return f"swing {AGAINST[m[1]]} corner to {m[1]} corner"
+
+
 def _step_before(m: re.Match[str]) -> str:
     return f"unfold to step {max(int(m[1]) - 1, 0)}"
 
@@ -54,10 +70,14 @@ def _quarter(m: re.Match[str]) -> str:
 _STRETCHES: tuple[Rule, ...] = (
     (r"^(?:please|now|then|next) ", ""),
     (r"\bthe ", ""),
+    (r"^cut [aA] (?:slit|cut|line|notch) ", "cut "),
+    (r" like [aA] \w+$", ""),
+    (r"\b(edge|corner|side) of (?:paper|sheet|model|square|figure)\b", r"\1"),
     (r"\btoo (?=[A-Z])", "to "),
     (r"\bonly$", ""),
     # numbers, parts, lengths
     (r"(\d),(\d)", r"\1.\2"),
+    (r"(\d)[-+](\d+/\d)", r"\1 \2"),
     (r'\b1(?:"|″|”| in\b\.?)', "1 inch"),
     (r'(\d)(?:"|″|”)', r"\1 inches"),
     (r"(\d+(?:\.\d+)?) ?(?:%|per ?cent)(?: of)? ?", _fraction),
@@ -81,13 +101,19 @@ _STRETCHES: tuple[Rule, ...] = (
     (rf"\b(edge|corner) ((?:top|bottom|upper|lower) (?:left|right)|{WAY})\b", r"\2 \1"),
     (rf"\b({WAY}) (?:hand )?sides?\b", r"\1 edge"),
     (rf"\b({WAY}) (to|onto) ({WAY})$", r"\1 edge onto \3 edge"),
+    (rf"\bcorner((?: up| down| over)? (?:to|onto)) ({WAY}|{WAY} {WAY})$", r"corner\1 \2 corner"),
+    (
+        rf"^((?!cut\b|mark\b)\w+(?: fold)?(?: {WAY})* edge(?: up| down| over)?) (?:to|onto) ({WAY})$",
+        r"\1 onto \2 edge",
+    ),
     (rf"^(\w+) ({WAY}) (to|onto) ({CENTRE}(?: line)?)$", r"\1 \2 edge onto \4"),
     (
-        rf"\b(?:edge|fold)((?: up| down| over| in)?) (?:to|onto) {CENTRE}(?: line| crease)?$",
-        r"edge\1 onto centre line",
+        rf"^((?!cut\b|mark\b)\w+(?: fold)?(?: {WAY})* (?:edge|fold)(?: up| down| over| in)?)"
+        rf" (?:to|onto) {CENTRE}(?: line| crease)?$",
+        r"\1 onto centre line",
     ),
     (r"\bmiddle (?:line|crease)\b|\bcent(?:re|er) crease\b", "centre line"),
-    (r"\bmiddle\b", "centre"),
+    (r"(?<![\w-])middle(?![\w-])", "centre"),
     (
         r"\b(?:intersection|crossing|crossing point|meeting point) (?:of|between) (\S+) and (\S+)",
         r"where \1 meets \2",
@@ -100,6 +126,12 @@ _STRETCHES: tuple[Rule, ...] = (
         r"\b(?:only )?(one|single|top|front|first|upper) (?:single )?layers?\b(?! at)(?: only)?",
         _layers,
     ),
+    (
+        r"^(.*(?:corner|edge)) of (?:top|front|first|upper) (?:layer|flap) (.*)$",
+        r"\1 \2, 1 layer",
+    ),
+    (r"\b(?:front|top|upper|first) (two|three|four) layers\b", _layers),
+    (r"\b(?:front|top|upper|first) (\d+) layers\b", r"\1 layers"),
     (r"\b(both|two|three|four) layers\b", _layers),
     (r"\bthrough all layers\b", "all layers"),
     # ways
@@ -113,6 +145,11 @@ _OPENINGS: tuple[Rule, ...] = (
     (r"^(?:fold and unfold|fold & unfold)\b", "crease"),
     (r" and crease(?: it)?(?: well| sharply| firmly)?$", ""),
     (r"^(?:valley|mountain|fold)( .*?)(?: and)?(?: then)? unfold(?: it| again)?$", r"crease\1"),
+    (
+        r"^(?:turn|flip|swing) (?:(?:top|front|upper|first|one|[aA]|left|right) )*"
+        r"(?:flap|layer|page|point)(?: over| across)?(?: to)? (left|right)(?: over)?$",
+        _page,
+    ),
     (r"^(?:bring|bend|take|put|move|lift|place)\b", "fold"),
     (r"^(?:valley )?fold (?:away |over )?(?:behind|backwards?|back|away)\b(.*)$", r"mountain\1"),
     (r"^(?:valley )?fold (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
@@ -120,7 +157,7 @@ _OPENINGS: tuple[Rule, ...] = (
     (r"^(?:re-?fold|fold) (?:it )?again$", "refold"),
     (r"^(?:re-?fold|fold) (\S+) (?:again|once more)$", r"refold \1"),
     (r"^fold\b", "valley"),
-    (r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|front)", r"\1 "),
+    (r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|front|thirds|quarters|fourths)", r"\1 "),
     (
         rf"^(valley|mountain|crease)(?: fold)? ({POINT}|{WAY} (?:{WAY} )?corner) on (?=[A-Z]|corner)",
         r"\1 \2 to ",
@@ -173,8 +210,10 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
     named = re.fullmatch(r"mark (?:the )?(.+) as (\w+)", line)
     line, naming = (f"mark {named[2]} at {named[1]}", "") if named else _naming(line)
     plain = _in_small_letters(line, setting)
-    for name in setting.names:
-        plain = plain.replace(name.replace("-", " "), name)
+    given = {f"Given{n}": name for n, name in enumerate(setting.names) if len(name) > 2}
+    for held, name in given.items():  # so that no rule takes a name for a word of the table
+        said = re.escape(name).replace(r"\-", "[- ]")
+        plain = re.sub(rf"(?<![\w'-]){said}(?: crease| line| fold)?(?![\w'-])", held, plain)
     for pattern, said in _STRETCHES:
         plain = re.sub(pattern, said, plain)
     plain = " ".join(plain.replace(",", " ").split()).strip()
@@ -186,7 +225,9 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
         found = [*in_pairs(plain, setting), (plain,)]
         if re.search(r" (?:up|down|over|in)$", plain):  # where to is left open still
             return
-    yield from (tuple(_with_commas(one) + naming for one in row) for row in found)
+    for row in found:
+        lines = [_with_commas(one) + naming for one in row]
+        yield tuple(re.sub(r"\bGiven\d+\b", lambda m: given[m[0]], one) for one in lines)
 
 
 def _in_small_letters(line: str, setting: Setting) -> str:

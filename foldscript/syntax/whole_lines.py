@@ -24,6 +24,11 @@ class Setting:
     inside: bool = True  # under a step, not in the head
     names: tuple[str, ...] = ()  # those that the script has given
 
+    def free(self, count: int) -> list[str]:
+        """Names for points that the script has not."""
+        letters = (c for c in "PQRSTUVWXYZ" if c not in self.corners and c not in self.names)
+        return [*letters, *(f"P{n}" for n in range(2, 2 + count))][:count]
+
     def edge(self, p: str, q: str) -> bool:
         """Whether two corners are the ends of one edge."""
         if p not in self.corners or q not in self.corners:
@@ -42,7 +47,7 @@ POINT = rf"(?:(?:corner|point) )?{NAME}"
 
 LENGTH = r"((?:\d+(?:\.\d+)?|\d+/\d+) (?:mm|cm|inch|inches))"
 
-_AGAINST = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+AGAINST = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
 _SHEET = r"(?: (?:it|paper|sheet|square|rectangle|model))?"
 _LEVEL = re.compile("horizontal|sideways|crosswise|bottom")
 _UPRIGHT = re.compile("vertical|lengthwise|book|left")
@@ -58,7 +63,7 @@ def _halves(plain: str, setting: Setting) -> Iterator[Lines]:
     )
     if alone:
         way = {"up": "top", "down": "bottom"}.get(alone[2], alone[2])
-        yield (f"{alone[1]} {_AGAINST[way]} edge onto {way} edge",)
+        yield (f"{alone[1]} {AGAINST[way]} edge onto {way} edge",)
     if re.fullmatch("book(?: fold)?", plain):
         yield ("valley left edge onto right edge",)
     if m is None:
@@ -87,6 +92,16 @@ def _parts(plain: str, setting: Setting) -> Iterator[Lines]:
         return
     parts = PARTS.get(m[1].rstrip("s"), 0) or COUNTS[m[1]]
     a, b, _, d = setting.corners
+    if parts == 3 and plain.startswith("valley"):  # a letter: both ends are folded in
+        for p, q in ((a, b), (a, d)) if _UPRIGHT.search(m[2]) else ((a, d), (a, b)):
+            low, high = setting.free(2)
+            yield (
+                f"mark {low} at 1/3 of {p} {q}",
+                f"mark {high} at 2/3 of {p} {q}",
+                f"valley {p} to {high}",
+                f"valley {q} to {low}",
+            )
+        return
     across = [
         tuple(
             f"crease through {Fraction(k, parts)} of {p} {q} perpendicular to edge {p} {q}"
@@ -110,16 +125,42 @@ def _corners(plain: str, setting: Setting) -> Iterator[Lines]:
     yield tuple(f"{verb} {corner} to {to}" for corner in setting.corners)
 
 
+#: The two heights under all their words.
+_HEIGHTS = {"top": "top", "upper": "top", "bottom": "bottom", "lower": "bottom"}
+
+
+def _pair(way: str) -> tuple[str, str]:
+    """The two that face one way: those at the bottom are left and right, those on the left top and bottom."""
+    if way in _HEIGHTS:
+        return f"{_HEIGHTS[way]} left", f"{_HEIGHTS[way]} right"
+    return f"bottom {way}", f"top {way}"
+
+
 def _both(plain: str, setting: Setting) -> Iterator[Lines]:
-    """Both sides to the middle line."""
+    """Both sides to the middle line, the two lower edges or corners to one place."""
     both = (
-        r"(valley|crease)(?: fold)? both (?:left and right )?(?:edges|sides|doors)"
-        r"(?: in)? (?:to|onto) (.+)"
+        r"(valley|crease|mountain)(?: fold)?(?: both| two| all)?(?: left and right)?"
+        r"(?: (top|upper|bottom|lower|left|right))? (edges|sides|doors|corners)"
+        r"(?: up| down| in| over)? (?:to|onto) (.+?)(?: again)?"
     )
     m = re.fullmatch(both, plain)
     if m:
-        to = re.sub("^(centre|center)$", "centre line", m[2])
-        yield tuple(f"{m[1]} {side} edge onto {to}" for side in ("left", "right"))
+        verb, way, things, to = m[1], m[2], m[3], m[4]
+        corners = things == "corners"
+        if not corners:
+            to = re.sub("^(centre|center)$", "centre line", to)
+        if corners and way in _HEIGHTS and re.search(r"line$|^Given|^[a-z][\w-]*$", to) and to != "centre":
+            (mid,) = setting.free(1)  # the fold starts between the two
+            yield (
+                f"mark {mid} at midpoint of {_HEIGHTS[way]} edge",
+                *(f"{verb} {pair} corner onto {to}, through {mid}" for pair in _pair(way)),
+            )
+            return
+        kind, link = ("corner", "to") if corners else ("edge", "onto")
+        for pairs in (
+            [_pair(way)] if way else [] if corners else [("left", "right"), _pair("bottom")]
+        ):
+            yield tuple(f"{verb} {pair} {kind} {link} {to}" for pair in pairs)
     elif re.fullmatch("(?:cupboard|gate|cabinet|door)(?: door)?s?(?: fold)?", plain):
         yield tuple(f"valley {side} edge onto centre line" for side in ("left", "right"))
     elif re.fullmatch("kite(?: fold)?", plain):
@@ -214,6 +255,13 @@ def _lines(plain: str, setting: Setting) -> Iterator[Lines]:
     )
     if gap:
         yield (f"{gap[1]} onto line {gap[2]} from {gap[3]}",)
+    raised = re.fullmatch(
+        r"(?:valley|mountain)(?: fold)? .*?\b(?:(\d+) ?(?:degrees?|°)|upright|right angles?)"
+        r"(?: .*)?\balong (\S+)",
+        plain,
+    )
+    if raised:
+        yield (f"raise along {raised[2]}" + (f" to {raised[1]} degrees" if raised[1] else ""),)
     angle = re.fullmatch(
         rf"(valley|mountain|crease) (?:at |along )?(?:line )?(?:at )?(\d+) ?(?:degrees?|°)"
         rf"(?: line)? (?:from|at|through) (?:corner )?({NAME})",
@@ -236,7 +284,8 @@ def _flaps(plain: str, setting: Setting) -> Iterator[Lines]:
     if m:
         way = {"up": "top", "down": "bottom"}.get(m[2], m[2])
         for thing in ("corner", "edge"):
-            yield (f"{m[1]} {_AGAINST[way]} {thing} to {way} {thing}",)
+            yield (f"{m[1]} {AGAINST[way]} {thing} to {way} {thing}",)
+        yield (f"{m[1]} {AGAINST[way]} corner to midpoint of {way} edge",)
 
 
 def in_pairs(plain: str, setting: Setting) -> Iterator[Lines]:

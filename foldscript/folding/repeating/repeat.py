@@ -20,7 +20,7 @@ from ...moves.planning.request import Outcome
 from ...paper.signs import RepeatSign
 from ...paper.silhouette import seen_of
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span, in_words
+from ...source.diagnostics import Refusal, Span, in_words, write
 from ...syntax import nodes
 from ..performing.perform import Folding, refuse_taken
 from ..performing.substituting import renamed
@@ -100,7 +100,15 @@ def _finished_steps(folding: Folding, number: int, steps: nodes.StepRange) -> Re
         raise Refusal(
             "step-not-done",
             f"step {steps.last} has not been folded yet",
-            f"steps 1 to {done} come before this one" if done else "no step comes before this one",
+            write(
+                steps.span,
+                "step 1" if done == 1 else f"steps 1 to {done}",
+                f"steps 1 to {done} come before this one"
+                if done > 1
+                else "only step 1 comes before this one",
+            )
+            if done
+            else "no step comes before this one",
             span=steps.span,
         )
     before, start = folding.step_ends[steps.first - 1]

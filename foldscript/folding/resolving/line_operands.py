@@ -19,7 +19,7 @@ from ...moves.planning import called
 from ...moves.planning.called import Kind
 from ...moves.planning.request import LineValue
 from ...paper import silhouette
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Refusal, write
 from ...syntax import nodes
 from . import caption_names, middles
 from .context import Context
@@ -91,10 +91,14 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
         )
     if len(found) > 1:
         told = tell_edges(context.state, context.names, found, node.span)
+        tip = silhouette.corners_toward(context.state, node.toward)
+        corner = f"{words} corner"
+        meant = write(node.span, corner, f"or say '{corner}' for the place where they meet")
         raise Refusal(
             "two-candidates",
             f"{len(found)} edges face the {words} equally: {told.shown}",
             *told.hints,
+            *([meant] if len(tip) == 1 else ()),
             span=node.span,
         )
     segment = next(iter(found))
