@@ -149,7 +149,12 @@ def _both(plain: str, setting: Setting) -> Iterator[Lines]:
         corners = things == "corners"
         if not corners:
             to = re.sub("^(centre|center)$", "centre line", to)
-        if corners and way in _HEIGHTS and re.search(r"line$|^Given|^[a-z][\w-]*$", to) and to != "centre":
+        if (
+            corners
+            and way in _HEIGHTS
+            and re.search(r"line$|^Given|^[a-z][\w-]*$", to)
+            and to != "centre"
+        ):
             (mid,) = setting.free(1)  # the fold starts between the two
             yield (
                 f"mark {mid} at midpoint of {_HEIGHTS[way]} edge",

@@ -5,12 +5,14 @@ In: a `Request`, and what the kernel found. Out: the `Refusal` that names the la
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ...geometry import polygons
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
 from ...paper.signs import Sense
-from ...source.diagnostics import Refusal, add, write
-from .request import Request
+from ...source.diagnostics import Hint, Refusal, add, write
+from .request import PointValue, Request
 
 
 def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
@@ -25,6 +27,7 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
         "blocked",
         f"{mover} cannot move: it lies {over} {blocker}",
         "fold or unfold what lies in the way first",
+        *_on_top(request, held, "top" if sense is Sense.VALLEY else "bottom"),
         *(
             (
                 add(
@@ -41,6 +44,18 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
         else f"or fold the other way: '{other}'",
         span=request.span,
     )
+
+
+def _on_top(request: Request, held: Blocked, nearest: str) -> Iterator[Hint]:
+    """The paper that lies over a corner, where the corner's name may have been meant for the place."""
+    covers = request.state.placed[held.blocker]
+    said = [v for c in request.clauses if c.word in ("", "moving") for v in c.values]
+    for value in said:
+        if not isinstance(value, PointValue) or not value.letter or value.layer:
+            continue
+        if polygons.inside(covers, value.at):
+            there = f"{nearest} layer at {value.letter}"
+            yield write(value.span, there, f"or fold the paper that lies over it there: '{there}'")
 
 
 def collision_refusal(request: Request, clash: Collision) -> Refusal:
