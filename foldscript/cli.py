@@ -202,8 +202,10 @@ def check(paths: tuple[Path, ...]) -> None:
     from .building.script import Script
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        model = Script(path, doing).model
-        return shown(f"{path}: folds, {count(len(model.steps), 'step')}"), model.warnings
+        script = Script(path, doing)
+        model, warnings = script.model, script.standing.warnings
+        line = f"{path}: folds, {count(len(model.steps), 'step')}"
+        return shown(line), (*model.warnings, *warnings)
 
     run_each(paths, work)
 
@@ -220,7 +222,11 @@ def states(script: Path) -> None:
     from .building.script import Script
     from .output.states import states_json
 
-    run_each((script,), lambda path, doing: (states_json(Script(path, doing).standing_model), ()))
+    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+        read = Script(path, doing)
+        return states_json(read.standing_model), read.standing.warnings
+
+    run_each((script,), work)
 
 
 def main() -> NoReturn:

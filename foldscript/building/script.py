@@ -10,7 +10,7 @@ everything that is made of scripts (handouts, booklets, class plans, comparisons
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, cached_property
 from pathlib import Path
@@ -26,7 +26,7 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
 from ..syntax.nodes import Program
 from ..syntax.parser import parse
-from .standing import PoseCache, Standing, half_done, standing
+from .standing import Halves, PoseCache, Standing, half_done, standing
 
 if TYPE_CHECKING:
     from ..drawing.draw import DrawingCache
@@ -35,7 +35,6 @@ if TYPE_CHECKING:
     from ..output.drawn import Drawn
     from ..pages.document import Document
     from ..pages.sizes import PageSize
-    from ..pose.halfway import Halfway
 
 #: Told what is being done now ('folding'), for people who wait.
 Doing = Callable[[str], None]
@@ -98,16 +97,17 @@ class Script:
         return replace(found, warnings=self.placed(FoldscriptError(*found.warnings)))
 
     @cached_property
-    def half_done(self) -> Mapping[int, Halfway]:
-        """Steps that are shown half way, too, by number."""
-        return half_done(self.model)
+    def half_done(self) -> Halves:
+        """Steps that are shown half way, too; warnings where that failed."""
+        found = half_done(self.model)
+        return replace(found, warnings=self.placed(FoldscriptError(*found.warnings)))
 
     @cached_property
     def standing_model(self) -> Model:
         """The model with its poses, its steps half way, and what is warned of them."""
-        found = self.standing
-        warnings = (*self.model.warnings, *found.warnings)
-        return replace(self.model, poses=found.poses, halves=self.half_done, warnings=warnings)
+        found, halves = self.standing, self.half_done
+        warnings = (*self.model.warnings, *found.warnings, *halves.warnings)
+        return replace(self.model, poses=found.poses, halves=halves.found, warnings=warnings)
 
     def said(self, language: str = "") -> tuple[Model, tuple[Diagnostic, ...]]:
         """The model in a language, and all warnings about the script and its translation.

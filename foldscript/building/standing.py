@@ -15,7 +15,8 @@ from ..folding.steps import Model
 from ..paper.state import State
 from ..pose.goals import Stages, carried
 from ..pose.pose import Pose
-from ..source.diagnostics import Diagnostic, Refusal, Severity
+from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
+from ..source.reporting import internal_fault
 
 if TYPE_CHECKING:
     from ..pose.halfway import Halfway
@@ -53,9 +54,22 @@ class Standing:
     warnings: tuple[Diagnostic, ...]
 
 
-def half_done(model: Model) -> Mapping[int, Halfway]:
-    """Number of a step -> its move half way: one for each kind of move in the model, its first that has
-    one.
+@dataclass(frozen=True)
+class Halves:
+    """What is shown half way.
+
+    Attributes
+    ----------
+    found : number of a step -> its move half way
+    warnings : of steps where looking for one failed
+    """
+
+    found: Mapping[int, Halfway]
+    warnings: tuple[Diagnostic, ...]
+
+
+def half_done(model: Model) -> Halves:
+    """Moves half way: one for each kind of move in the model, its first that has one.
 
     Moves of repeats show none; nor does a step with a second move that changes the paper, for its figure is
     of both.
@@ -63,20 +77,28 @@ def half_done(model: Model) -> Mapping[int, Halfway]:
     from ..pose.halfway import halfway
 
     found: dict[int, Halfway] = {}
+    warnings: list[Diagnostic] = []
     shown: set[str] = set()
     for step in model.steps:
         made = [r for r in step.records if r.turn is None and r.before is not r.after]
         if len(made) != 1 or made[0].move is None or made[0].move.verb in shown:
             continue
-        half = halfway(made[0].before, made[0].after)
+        try:
+            half = halfway(made[0].before, made[0].after)
+        except Exception as error:
+            fault = internal_fault(None, error)
+            what = f"step {step.number} is not shown half way: {fault.message}"
+            warnings.append(_no_pose(what, step.span, fault.hints))
+            continue
         if half is not None:
             found[step.number] = half
             shown.add(made[0].move.verb)
-    return found
+    return Halves(found, tuple(warnings))
 
 
 def standing(model: Model, kept: PoseCache) -> Standing:
-    """How a model stands, step by step."""
+    """How a model stands, step by step. Whatever goes wrong with a pose is a warning: the flat figures are
+    right without it."""
     poses: dict[int, Pose] = {}
     warnings: list[Diagnostic] = []
     goals: Stages = ()
@@ -102,18 +124,18 @@ def standing(model: Model, kept: PoseCache) -> Standing:
         except Refusal as refusal:
             hints = refusal.hints
             why = refusal.message
+        except Exception as error:
+            fault = internal_fault(None, error)
+            why, hints = fault.message, fault.hints
         else:
             if pose.proof.holds:
                 poses[step.number] = pose
                 continue
             why, hints = pose.proof.faults[0], ()
-        warnings.append(
-            Diagnostic(
-                "no-pose",
-                f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}",
-                step.span,
-                hints,
-                Severity.WARNING,
-            )
-        )
+        what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
+        warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))
+
+
+def _no_pose(what: str, span: Span, hints: tuple[Hint, ...]) -> Diagnostic:
+    return Diagnostic("no-pose", what, span, hints, Severity.WARNING)

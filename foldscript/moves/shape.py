@@ -10,7 +10,7 @@ from ..paper.openings import likeliest, opening_at, slit_at
 from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
-from ..pose.goals import Bring, Open
+from ..pose.goals import Bring, Goal, Open
 from .planning.at_points import OPEN_OUT, landmark, listed, opening_out, places, signed, spot_of
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
@@ -45,7 +45,12 @@ def make(request: Request) -> Outcome:
     signs = tuple(opened(request.state, s) for s in done.signs)
     mouths = [s.opens for s in signs if isinstance(s, PointSign) and s.opens and not s.slit]
     goals = (mouth(request.state, mouths[0], None),) if len(mouths) == 1 == len(signs) else ()
-    return replace(done, signs=signs, goals=goals)
+    return replace(done, signs=signs, goals=_of_one_sheet(request.state, goals))
+
+
+def _of_one_sheet(state: State, goals: tuple[Goal, ...]) -> tuple[Goal, ...]:
+    """The goals, where the model can be stood up: of several sheets put together only the sign is shown."""
+    return () if state.sheet.others else goals
 
 
 def mouth(state: State, edge: Segment, width: float | None) -> Open:
@@ -74,7 +79,8 @@ def _brought(
     goal = spot_of(target)
     arrows = tuple(Arrow("lift", spot_of(p), goal) for p in named)
     brought = tuple(Bring(p.sheet, goal) for p in named if isinstance(p, PointValue) and p.sheet)
-    return replace(done, signs=(*arrows, landmark(goal)), goals=brought)
+    goals = _of_one_sheet(request.state, brought)
+    return replace(done, signs=(*arrows, landmark(goal)), goals=goals)
 
 
 MOVE = Move(

@@ -111,7 +111,7 @@ class _Change:
         """Whether paper has to leave the plane in more than one turn: a crease between two pieces that move
         in different ways changes, or a fold turns to its other side; and enough of the figure moves. Folds
         that are all parallel, a pleat's, are made one after the other and need no figure."""
-        if all(self.still) or not any(self.still):
+        if all(self.still) or not any(self.still) or not self.turning.any():
             return False
         areas = self.pieces.areas()
         moving = sum(a for a, still in zip(areas, self.still, strict=True) if not still)
@@ -151,7 +151,7 @@ class _Change:
 
 def _change(before: State, after: State) -> _Change | None:
     """What a move changes; None where nothing does, or the two cannot be laid over each other."""
-    if before.sheet != after.sheet or before.cuts != after.cuts:
+    if before.sheet != after.sheet or before.cuts != after.cuts or before.sheet.others:
         return None
     lines: list[Segment] = [s for f in before.facets for s in polygons.edges(f.outline)]
     coarse = cut_up(after, [*lines, *before.creases])

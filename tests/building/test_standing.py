@@ -5,8 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from foldscript.building.script import Script
+from foldscript.cli import command
+from foldscript.pose.goals import Raise
+from foldscript.pose.standing import stood
+from foldscript.source.diagnostics import Refusal
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 GLIDER = """sheet square 100 mm
 step
@@ -64,3 +71,64 @@ def test_a_script_written_on_finds_no_pose_twice(tmp_path: Path) -> None:
     first = one.standing.poses[5]
     one.path.write_text(GLIDER + "step\n  hold A\n", encoding="utf-8")
     assert one.renewed().standing.poses[5] is first
+
+
+def test_units_put_together_have_no_pose_and_no_figure_half_way() -> None:
+    """Nothing tells what holds one sheet to the other, and their colours differ."""
+    one = Script(SAMPLES / "six-unit-cube.foldscript")
+    assert (one.standing.poses, one.standing.warnings) == ({}, ())
+    assert (one.half_done.found, one.half_done.warnings) == ({}, ())
+    paper = one.model.finished
+    with pytest.raises(Refusal, match="several sheets"):
+        stood(paper, ((Raise((paper.joints[0].segment,), 90),),))
+
+
+def test_what_fails_inside_is_a_warning(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A handout never fails for a picture that it can do without."""
+
+    def fails(*_: object) -> None:
+        raise ValueError("axis 1")
+
+    monkeypatch.setattr("foldscript.pose.standing.stood", fails)
+    monkeypatch.setattr("foldscript.pose.halfway.halfway", fails)
+    model, warnings = script(tmp_path, GLIDER).said()
+    assert (model.poses, model.halves) == ({}, {})
+    assert {w.code for w in warnings} == {"no-pose"}
+    assert all("ValueError: axis 1" in w.message and w.source is not None for w in warnings)
+    assert len(warnings) == 5  # two steps that stand, three that fold
+
+
+OPENED_NOWHERE = """sheet square 100 mm
+step
+  valley the left edge onto the right edge
+step
+  open the left edge by 5 cm
+"""
+
+
+def test_check_tells_what_has_no_pose(tmp_path: Path) -> None:
+    path = script(tmp_path, OPENED_NOWHERE).path
+    done = CliRunner().invoke(command, ["check", str(path)])
+    assert done.exit_code == 0
+    assert "model.foldscript:4:1: warning: how the model stands after step 2" in done.stderr
+
+
+@pytest.mark.parametrize("name", ["svg", "pdf", "slides", "gltf", "words"])
+def test_build_tells_it_in_every_format(tmp_path: Path, name: str) -> None:
+    """Also when nothing had to be made again."""
+    path = script(tmp_path, OPENED_NOWHERE).path
+    asked = ["build", str(path), "--format", name, "--out", str(tmp_path / "out")]
+    for _ in range(2):
+        done = CliRunner().invoke(command, asked)
+        assert done.exit_code == 0
+        assert done.stderr.count("warning: how the model stands after step 2") == 1
+
+
+def test_a_booklet_and_states_tell_it_too(tmp_path: Path) -> None:
+    path = script(tmp_path, OPENED_NOWHERE).path
+    booklet = tmp_path / "club.toml"
+    booklet.write_text('title = "Club"\nmodels = ["model.foldscript"]\n', encoding="utf-8")
+    for asked in (["booklet", str(booklet), "--out", str(tmp_path)], ["states", str(path)]):
+        done = CliRunner().invoke(command, asked)
+        assert done.exit_code == 0, done.stderr
+        assert done.stderr.count("warning: how the model stands after step 2") == 1

@@ -101,5 +101,5 @@ def test_a_pleat_has_no_figure() -> None:
 
 def test_one_figure_for_each_kind_of_move() -> None:
     """The lily squashes once and again by repeats, and petals: two figures."""
-    found = Script(SAMPLES / "lily.foldscript").half_done
+    found = Script(SAMPLES / "lily.foldscript").half_done.found
     assert sorted(found) == [1, 5]
