@@ -11,13 +11,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from foldscript.folding.fold import fold
+from foldscript.folding.resuming import FoldingCache
 from foldscript.geometry.isometries import inverse
 from foldscript.geometry.lines import Segment
 from foldscript.geometry.polygons import centroid, depth
+from foldscript.moves.registry import verbs
 from foldscript.paper.state import State
-from foldscript.source.diagnostics import FoldscriptError
+from foldscript.source.diagnostics import FoldscriptError, Source
+from foldscript.syntax.parser import parse
 
-from ..scripts import folds, script
+from ..scripts import script
 from .images import AS_IT_IS, SQUARE, Image, Motion, Place, Sheet, image_of
 
 #: Places that differ by less are the same; a place so near an edge belongs to no one layer (sheet units).
@@ -32,11 +36,18 @@ class Outcome:
     refused: str
 
 
-def outcome(statements: Sequence[str], sheet: str) -> Outcome:
-    """Folds statements, a step each."""
+#: What the last script on each sheet has left behind: scripts grow by a statement at a time.
+_MEMORIES: dict[str, FoldingCache] = {}
+
+
+def outcome(statements: Sequence[str], sheet: str, memory: FoldingCache | None = None) -> Outcome:
+    """Folds statements, a step each; what the last script on this sheet began with is not folded again."""
+    if memory is None:
+        memory = _MEMORIES.setdefault(sheet, FoldingCache())
     text = script(*statements, sheet=sheet)
     try:
-        return Outcome(tuple(step.after for step in folds(text).steps), "")
+        model = fold(parse(Source("test.foldscript", text), verbs()), memory=memory)
+        return Outcome(tuple(step.after for step in model.steps), "")
     except FoldscriptError as error:
         return Outcome((), error.diagnostics[0].code)
 

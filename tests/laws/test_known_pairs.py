@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.folding.resuming import FoldingCache
+
 from .images import AS_IT_IS, IDENTITY, IMAGES, SQUARE, Image, has_image
 from .numbering import numbered_at_random
 from .outcomes import broken, outcome, unlike
@@ -131,7 +133,7 @@ def test_the_numbers_of_facets_have_no_say(name: str) -> None:
     one = outcome(KNOWN[name], sheet)
     for seed in range(3):
         with numbered_at_random(seed):
-            other = outcome(KNOWN[name], sheet)
+            other = outcome(KNOWN[name], sheet, FoldingCache())
         assert one.refused == other.refused
         for a, b in zip(one.states, other.states, strict=True):
             assert not unlike(a, b, IDENTITY, False)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from foldscript.folding.resuming import FoldingCache
+
 from .images import AS_IT_IS, IDENTITY, SQUARE
 from .numbering import numbered_at_random
 from .outcomes import outcome, unlike
@@ -13,10 +15,11 @@ SHEET = SQUARE.line(AS_IT_IS)
 def test_facets_numbered_otherwise_fold_alike() -> None:
     faults: list[str] = []
     for seed in range(CASES // 10):
+        memory = FoldingCache()
         for statements in random_script(seed):
             one = outcome(statements, SHEET)
             with numbered_at_random(seed):
-                other = outcome(statements, SHEET)
+                other = outcome(statements, SHEET, memory)
             told = "; ".join(statements)
             if one.refused != other.refused:
                 faults.append(f"seed {seed}: '{one.refused}' and '{other.refused}': {told}")
