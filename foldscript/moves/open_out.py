@@ -2,8 +2,9 @@
 
 The step from hat to boat. In: the two ends of the pocket. Out: the model folded about the line halfway
 between them, its front half outward at the front, its back half outward at the back, so that the ends
-come together; the folds that joined front and back at the sides are open. The model is turned in its
-plane so that the ends meet on the old middle line.
+come together; the folds that joined front and back at the sides are open. Where parts of front and back
+come to lie across each other, such as the brims of a hat, those of the front lie outside on either half.
+The model is turned in its plane so that the ends meet on the old middle line.
 """
 
 from __future__ import annotations
@@ -150,7 +151,13 @@ def _flattened(state: State, parted: Parted, middle: Line) -> State:
     orders = {(i, j): True for i in left for j in right}
     changes = dict.fromkeys(_changes(state, parted, middle), None)
     still = [i for i in left if i in parted.front]
-    return toggled(state, still, changes, orders=orders)
+
+    def front_outside(i: int, j: int) -> bool | None:
+        if (i in parted.front) == (j in parted.front):
+            return None
+        return (i in parted.front) == (i in left)
+
+    return toggled(state, still, changes, orders=orders, prefer=front_outside)
 
 
 def _upright(spine: Line, middle: Line, end: Point, mouth: Point) -> Isometry:

@@ -153,7 +153,7 @@ def _edge(
     request: Request, moving: PointValue, along: LineValue, line: Line, pivot: PointValue | None
 ) -> Edge:
     """The folded edge at the pivot; refused unless there is one."""
-    found = _edges(request.state, moving, line)
+    found = _edges(request, moving, along, line)
     if pivot is not None:
         found = [e for e in found if distance(e.corner, pivot.at) <= 4 * EPS]
         if not found:
@@ -184,14 +184,27 @@ def _edge(
     return found[0]
 
 
-def _edges(state: State, moving: PointValue, line: Line) -> list[Edge]:
-    """Folded edges of the topmost layer with the moving point, where the line meets them."""
+def _edges(request: Request, moving: PointValue, along: LineValue, line: Line) -> list[Edge]:
+    """Folded edges of the topmost layer with the moving point, where the line meets them.
+
+    Raises Refusal where several layers have such edges and lie beside each other: none is the topmost.
+    """
+    state = request.state
+    tops: dict[frozenset[int], list[Edge]] = {}
     for facet in moving.facets:
         plate = state.plate(facet)
-        found = _edges_of(state, plate, line)
-        if found:
-            return found
-    return []
+        covered = any(state.above(i, k) for top in tops for i in top for k in plate - top)
+        if not covered and (found := _edges_of(state, plate, line)):
+            tops[plate] = found
+    if len(tops) > 1:
+        raise Refusal(
+            "which-flap",
+            f"{moving.words.render()} belongs to {len(tops)} flaps side by side, and {along.words.render()} "
+            "meets a folded edge of each",
+            "name a point that lies on the flap that moves, and on no other",
+            span=moving.span,
+        )
+    return next(iter(tops.values()), [])
 
 
 def _edges_of(state: State, plate: frozenset[int], line: Line) -> list[Edge]:

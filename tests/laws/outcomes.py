@@ -73,30 +73,36 @@ def differing(plain: Outcome, carried: Outcome, motion: Motion, over: bool) -> s
     return ""
 
 
-def unlike(one: State, other: State, motion: Motion, over: bool) -> str:
-    """What differs between the image of a state and another state; '' when nothing does."""
-    back = _undone(motion)
+def unlike(
+    one: State, other: State, motion: Motion, over: bool, on_sheet: Motion | None = None
+) -> str:
+    """What differs between the image of a state and another state; '' when nothing does.
+
+    `motion` carries what lies folded, `on_sheet` places of the sheet; left out, they are carried alike.
+    """
+    on_sheet = on_sheet or motion
+    back, sheet_back = _undone(motion), _undone(on_sheet)
     return (
-        _unlike(one, other, motion, over)
-        or _unlike(other, one, back, over)
-        or _creases_unlike(one, other, motion)
-        or _creases_unlike(other, one, back)
+        _unlike(one, other, motion, on_sheet, over)
+        or _unlike(other, one, back, sheet_back, over)
+        or _creases_unlike(one, other, on_sheet)
+        or _creases_unlike(other, one, sheet_back)
     )
 
 
-def _unlike(one: State, other: State, motion: Motion, over: bool) -> str:
+def _unlike(one: State, other: State, motion: Motion, on_sheet: Motion, over: bool) -> str:
     """Every facet of one state looked up in the other, with what lies over and under it."""
     for facet in one.facets:
         p = centroid(facet.outline)
         spot = facet.place(p)
-        if not other.facets_on_sheet(motion(p)):
+        if not other.facets_on_sheet(on_sheet(p)):
             return f"the place {_shown(p)} of the sheet has been cut off in one of them"
-        if not _same(motion(spot), other.where(motion(p))):
+        if not _same(motion(spot), other.where(on_sheet(p))):
             return f"the place {_shown(p)} of the sheet lies elsewhere"
         stack, image = layers(one, spot), layers(other, motion(spot))
         if stack is None or image is None:
             continue
-        wanted = [motion(q) for q in (reversed(stack) if over else stack)]
+        wanted = [on_sheet(q) for q in (reversed(stack) if over else stack)]
         if len(wanted) != len(image) or not all(map(_same, wanted, image)):
             return f"the layers over {_shown(p)} differ"
     return ""

@@ -9,7 +9,7 @@ import pytest
 
 from foldscript.folding.resuming import FoldingCache
 
-from .images import AS_IT_IS, IDENTITY, IMAGES, SQUARE, Image, has_image
+from .images import AS_IT_IS, IDENTITY, IMAGES, SHEETS, SQUARE, Image, has_image
 from .numbering import numbered_at_random
 from .outcomes import broken, outcome, unlike
 from .random_scripts import FOUR_FLAPS
@@ -113,11 +113,38 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *("rotate 45 degrees clockwise", "pull apart B and v4"),
     ),
     "pulled out": (*_ROLLED, "turn over side to side", "pull out Y1"),
+    "a crease with as much paper on either side": (
+        *("valley A to 3/4 of A C", "mountain C to 1/4 of A C", "crease through B D"),
+    ),
+    "an edge, and a point on another layer": (
+        *("valley bottom edge onto top edge", "valley edge C D onto bottom edge, moving A"),
+    ),
+    "flaps side by side": (*FOUR_FLAPS, "swivel centre along left edge"),
     "doors over each other, one slipped under": (
         *("mark P at 2/3 of A B", "mark Q at 1/3 of A B", "valley A to P", "valley B to Q"),
         *("tuck B under A", "pull out B over A"),
     ),
 }
+
+
+#: A hat with a brim that is wider than its crown, so that the brims cross where it is opened out.
+HAT = (
+    *("valley top edge onto bottom edge", "mark K at midpoint of A D", "mark L at midpoint of B C"),
+    *("mark T at midpoint of K L", "valley line K T onto centre line"),
+    *(
+        "valley line L T onto centre line",
+        "valley through K perpendicular to centre line, moving C",
+    ),
+    *(
+        "mountain through K perpendicular to centre line, moving A",
+        "open out bottom left corner and bottom right corner",
+    ),
+)
+
+
+@pytest.mark.parametrize("image", IMAGES[:3], ids=lambda image: image.name)
+def test_a_hat_with_brims_opens_alike(image: Image) -> None:
+    assert not broken(HAT, image, SHEETS[0])
 
 
 @pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)

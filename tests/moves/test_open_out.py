@@ -61,6 +61,16 @@ def test_brims_that_stick_out_come_along() -> None:
     assert len(model.finished.facets) >= len(model.steps[-1].before.facets)
 
 
+def test_brims_cross_with_that_of_the_front_outside() -> None:
+    """A strip of the front brim lies before one of the back brim; on the other half, behind it (derived)."""
+    after = folded(*HAT, SQUARE, sheet=SHEET).finished
+    unit = after.sheet.unit_mm
+    for x, towards in ((50, 1), (150, -1)):  # left and right of the middle line, seen on the sheet
+        (front,) = after.facets_on_sheet((x / unit, 260 / unit))
+        (back,) = after.facets_on_sheet((x / unit, 20 / unit))
+        assert after.above(front, back) is (towards > 0)
+
+
 def test_twice_and_pulled_apart() -> None:
     """A square of half the area, then a hull twice as wide at the top as at the bottom (derived)."""
     model = folded(*HAT, TRIM, INSIDE, SQUARE, POINTS, AGAIN, "pull apart E and F", sheet=SHEET)

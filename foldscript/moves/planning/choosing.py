@@ -16,7 +16,11 @@ def which_side(request: Request, found: Sequence[Alignment]) -> Refusal:
     """The words do not say which side of the line moves: a named point on either side does."""
     state = request.state
     names: dict[int, str] = {}
-    for name, at in request.points.items():
+    folded = set(found[0].carriers) if found else set[int]()
+    points = sorted(
+        request.points.items(), key=lambda point: folded.isdisjoint(state.facets_on_sheet(point[1]))
+    )
+    for name, at in points:  # those on the layer that is to be folded first
         away = signed_distance(found[0].line, state.where(at)) if found else 0.0
         if abs(away) > EPS and state.facets_on_sheet(at):
             names.setdefault(1 if away > 0 else -1, name)

@@ -1,6 +1,7 @@
-"""Points on a cut, where the paper on either side of it goes its own way: which of the two is meant is asked.
+"""What is said to move and does not: points on a cut, and lines on another layer than the one that moves.
 
-In: the points that the words say move, and the fold that was found for them. Out: nothing, or the refusal.
+Where a point lies on a cut, the paper on either side of it goes its own way: which of the two is meant is
+asked. In: what the words say moves, and the fold that was found for it. Out: nothing, or the refusal.
 """
 
 from __future__ import annotations
@@ -13,7 +14,28 @@ from ...paper.flap import Flap, moving_parts
 from ...paper.state import State
 from ...paper.union_find import UnionFind
 from ...source.diagnostics import Refusal
-from .request import PointValue, Request
+from .fold_clauses import FoldClauses
+from .request import LineValue, PointValue, Request
+
+
+def refuse_left_behind(request: Request, clauses: FoldClauses, moving: Flap) -> None:
+    """Refuses a fold of the layer named after 'moving' that leaves behind what is to come to the goal."""
+    for head, goal in clauses.pairs:
+        if isinstance(head, PointValue):
+            if not isinstance(goal, PointValue):
+                continue  # of a point and a line, either may come to the other
+        elif not (isinstance(head, LineValue) and isinstance(goal, LineValue)):
+            continue
+        if clauses.moving and head.facets and set(head.facets).isdisjoint(moving.facets):
+            mover = clauses.moving[0]
+            what, named = head.words.render(), mover.words.render()
+            raise Refusal(
+                "moves-another-layer",
+                f"{what} would stay where it is: {named} lies on another layer, and that one would move",
+                f"name a point of the layer with {what} after 'moving'",
+                f"or say what of the layer with {named} comes to {goal.words.render()}",
+                span=mover.span,
+            )
 
 
 def refuse_parted(request: Request, movers: Iterable[PointValue], moving: Flap) -> None:

@@ -6,13 +6,12 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ...geometry import polygons
 from ...geometry.isometries import inverse
 from ...geometry.lines import (
-    Line,
     Point,
     Segment,
     distance,
@@ -22,7 +21,8 @@ from ...geometry.lines import (
     overlap_of,
     signed_distance,
 )
-from ...geometry.tolerance import EPS
+from ...geometry.polygons import Polygon
+from ...geometry.tolerance import EPS, same
 from ...languages.wording import Phrase
 from ...paper.components import component_beside
 from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
@@ -42,7 +42,7 @@ from .fold_clauses import CHOICES, FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
 from .landing import both_move, lands_on_target
-from .parted_points import refuse_parted
+from .parted_points import refuse_left_behind, refuse_parted
 from .request import MoveRecord, Outcome, PointValue, Request
 
 #: Refusals that another layer to start from would not change.
@@ -141,6 +141,7 @@ def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleF
     """The fold chosen, with what is claimed of it. Refused where its flap is held: another fold that fits the
     words is not what was said."""
     refuse_held(request, fold.hold)
+    refuse_left_behind(request, clauses, fold.flap)
     heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
     refuse_parted(request, clauses.moving or heads, fold.flap)
     claims = fold_claims(request.state, clauses, fold.flap.line)
@@ -180,31 +181,42 @@ def longest(moving: Flap) -> tuple[Point, Point]:
 
 
 def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
-    sides = [one.line] if one.sided else _lighter_first(request.state, one)
-    problem: Refusal | None = None
-    for line in sides:
+    """The fold about one line; where no side is said, of the side with less paper, or else of the other."""
+    if one.sided:
+        return _on_side(request, clauses, one, way)
+    lines = [one.line, flipped(one.line)]
+    first, second = (_weight(moving_parts(request.state, line).values()) for line in lines)
+    if second < first - EPS:
+        lines.reverse()
+    done: list[SingleFold] = []
+    problems: list[Refusal] = []
+    for line in lines:
         try:
-            return _on_side(request, clauses, replace(one, line=line), way)
+            done.append(_on_side(request, clauses, replace(one, line=line), way))
         except Refusal as refusal:
-            problem = problem or refusal
-    assert problem is not None
-    raise problem
+            problems.append(refusal)
+        if done and not same(first, second):
+            break
+    if not done:
+        raise min(problems, key=lambda p: p.code) if same(first, second) else problems[0]
+    return _smallest(request, done)
 
 
-def _lighter_first(state: State, one: Alignment) -> list[Line]:
-    """Both facings of the line; the side with less paper first (the left one on a tie)."""
-    weight = [
-        sum(polygons.area(p) for p in moving_parts(state, line).values())
-        for line in (one.line, flipped(one.line))
-    ]
-    return (
-        [one.line, flipped(one.line)]
-        if weight[0] <= weight[1] + EPS
-        else [
-            flipped(one.line),
-            one.line,
-        ]
-    )
+def _weight(parts: Iterable[Polygon]) -> float:
+    return sum(polygons.area(part) for part in parts)
+
+
+def _smallest(request: Request, done: Sequence[SingleFold]) -> SingleFold:
+    """Of the folds of both sides the one that moves less paper; where both move as much, the creases decide.
+
+    Raises Refusal where they go through different layers: then the side must be said.
+    """
+    weights = [_weight(fold.flap.parts) for fold in done]
+    least = [f for f, w in zip(done, weights, strict=True) if w <= min(weights) + EPS]
+    made = [sheet_segments(request.state, fold.flap.creases) for fold in least]
+    if any(remainder(some, made[0]) or remainder(made[0], some) for some in made):
+        raise which_side(request, [fold.alignment for fold in least])
+    return least[0]
 
 
 def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
