@@ -31,7 +31,15 @@ from .planning.at_points import landmark
 from .planning.claims import OnlyBeyond, Onto, Reaches, layers_at, segments_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point
-from .planning.opening import Rays, angle_of, no_spine, open_spine, ray_of, same_direction
+from .planning.opening import (
+    Rays,
+    angle_of,
+    no_spine,
+    open_spine,
+    ray_of,
+    same_direction,
+    spine_folds,
+)
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 
@@ -39,6 +47,10 @@ def make(request: Request) -> Outcome:
     """Opens the flap and flattens it."""
     spine, target, hinge = _words(request)
     rays = _rays(request, spine, target, hinge)
+    if isinstance(spine, PointValue) and not any(
+        point_on_segment(seg, spine.at) for _, _, seg in spine_folds(request.state, rays)
+    ):
+        raise _not_on_an_edge(spine, target)
     opened = open_spine(request, rays)
     head = rays.landing(opened.tail)
     reach = distance(rays.apex, opened.tail)
@@ -149,6 +161,16 @@ def _rays(
     return Rays(apex, s, t, h)
 
 
+def _not_on_an_edge(p: PointValue, target: LineValue) -> Refusal:
+    return Refusal(
+        "no-spine",
+        f"{p.words.render()} is not on a folded edge that reaches {target.words.render()}: "
+        "a squash needs a flap of two layers",
+        "name the folded edge between the two layers",
+        span=p.span,
+    )
+
+
 def _lies_there(target: LineValue) -> Refusal:
     return Refusal(
         "spine-lies-there",
@@ -179,9 +201,11 @@ def _far_end(request: Request, spine: LineValue | PointValue, line: Line, apex: 
 
 
 def _spine_through(request: Request, p: PointValue, target: LineValue) -> tuple[Line, Point]:
-    """The folded edge through a point that starts on the target line, topmost first."""
+    """The folded edge through a point that starts on the target line: that of the uppermost layers.
+
+    Raises Refusal where there is none, or where several lie as high.
+    """
     state = request.state
-    rank = {f: k for k, f in enumerate(state.top_down(range(len(state.facets))))}
     found: list[tuple[int, Line]] = []
     for joint, seg in state.fold_segments:
         line = line_at(seg[0], subtract(seg[1], seg[0]))
@@ -189,16 +213,18 @@ def _spine_through(request: Request, p: PointValue, target: LineValue) -> tuple[
             continue
         apex = meet(line, target.line)
         if apex is not None and state.facets_at(apex):
-            found.append((min(rank[joint.a], rank[joint.b]), line))
+            found.append((joint.a if state.above(joint.a, joint.b) else joint.b, line))
     if not found:
+        raise _not_on_an_edge(p, target)
+    tops = [line for i, line in found if not any(state.above(k, i) for k, _ in found if k != i)]
+    if any(not same_line(line, tops[0]) for line in tops):
         raise Refusal(
-            "no-spine",
-            f"{p.words.render()} is not on a folded edge that reaches {target.words.render()}: "
-            "a squash needs a flap of two layers",
-            "name the folded edge between the two layers",
+            "which-edge",
+            f"{p.words.render()} lies on several folded edges that reach {target.words.render()}",
+            "name the edge that opens by two points, as in 'squash line O M onto ...'",
             span=p.span,
         )
-    return min(found)[1], p.at
+    return tops[0], p.at
 
 
 FORMS = (

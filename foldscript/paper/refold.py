@@ -15,9 +15,9 @@ from types import MappingProxyType
 
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
-from ..geometry.lines import Line, Segment, midpoint
+from ..geometry.lines import Line, Point, Segment, midpoint, signed_distance
 from ..geometry.polygons import Polygon, intersection, overlap
-from ..geometry.tolerance import EPS, nearest
+from ..geometry.tolerance import EPS, nearest, same_point
 from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, Same, conditions
 from .corners import Corners
@@ -72,7 +72,7 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
         facet = state.facets[i]
         parts = polygons.split(facet.outline, map_line(inverse(facet.place), line))
         if all(parts):
-            _refuse_slivers(state, line, placed=state.placed[i])
+            _refuse_slivers(state, line, i)
             cut[i] = parts
     if not cut:
         return base
@@ -103,23 +103,33 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
     return Divided(fine, tuple(base.parent[i] for i, parts in enumerate(children) for _ in parts))
 
 
-def _refuse_slivers(state: State, line: Line, placed: Polygon) -> None:
+def _refuse_slivers(state: State, line: Line, facet: int) -> None:
     """A line that crosses a facet must not cut off a strip or a tip that no hand could fold."""
-    away = [line.nx * x + line.ny * y - line.c for x, y in placed]
+    away = [signed_distance(line, p) for p in state.placed[facet]]
     for side in (away, [-d for d in away]):
         strip = max(side)
-        if strip < nearest(state.sheet.unit_mm):
-            mm = strip * state.sheet.unit_mm
-            beside = (
-                "a corner of the paper" if sum(d > EPS for d in side) == 1 else "an edge or a fold"
-            )
-            raise Refusal(
-                "too-near",
-                f"the line passes {mm:.2g} mm beside {beside}, and no hand folds so narrow a strip",
-                f"let it run through {'the corner' if 'corner' in beside else 'the two ends of it'}: mark "
-                "what it should meet, and say 'through' or 'along'",
-                f"or keep it {nearest(state.sheet.unit_mm) * state.sheet.unit_mm:.2g} mm away at least",
-            )
+        if strip >= nearest(state.sheet.unit_mm):
+            continue
+        beyond = [k for k, d in enumerate(side) if d > EPS]
+        if len(beyond) == 1:
+            beside = _corner_name(state, state.facets[facet].outline[beyond[0]])
+            meet = f"through {beside}"
+        else:
+            beside, meet = "an edge or a fold", "through the two ends of it"
+        raise Refusal(
+            "too-near",
+            f"the line passes {strip * state.sheet.unit_mm:.2g} mm beside {beside}, and no hand folds so "
+            "narrow a strip",
+            f"let it run {meet}: mark what it should meet, and say 'through' or 'along'",
+            f"or keep it {nearest(state.sheet.unit_mm) * state.sheet.unit_mm:.2g} mm away at least",
+        )
+
+
+def _corner_name(state: State, place: Point) -> str:
+    for name, at in state.sheet.all_corners:
+        if same_point(at, place):
+            return f"corner {name}"
+    return "a corner of the paper"
 
 
 def refold(

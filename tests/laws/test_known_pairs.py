@@ -120,6 +120,15 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *("valley bottom edge onto top edge", "valley edge C D onto bottom edge, moving A"),
     ),
     "flaps side by side": (*FOUR_FLAPS, "swivel centre along left edge"),
+    "what stays of flaps side by side": (
+        *(*FOUR_FLAPS, "cut from V4 to D to bottom left corner, all layers, keeping centre"),
+    ),
+    "a point on several edges": (
+        *(*FOUR_FLAPS, "turn over side to side", "squash bottom left corner onto right edge"),
+    ),
+    "a corner over itself": (
+        *(*_PRELIMINARY, "collapse mountain k3, valley k4, valley k1, holding B, with A over A"),
+    ),
     "doors over each other, one slipped under": (
         *("mark P at 2/3 of A B", "mark Q at 1/3 of A B", "valley A to P", "valley B to Q"),
         *("tuck B under A", "pull out B over A"),

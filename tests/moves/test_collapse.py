@@ -385,3 +385,13 @@ def test_either_word_does_for_a_fold_of_halves() -> None:
         "collapse valley v, mountain h, holding C, all layers",
     )
     assert not [w for w in model.warnings if w.code == "folded-the-other-way"]
+
+
+def test_no_layer_lies_over_itself() -> None:
+    told = refused(
+        "crease A to C, as k1; crease B to D, as k2; turn over",
+        "crease bottom edge onto top edge, as k3; crease left edge onto right edge, as k4",
+        "collapse mountain k2, valley k3, valley k4, holding A, with A over A",
+    )
+    assert told.code == "cannot-lie-over"
+    assert "lie on one layer" in told.message

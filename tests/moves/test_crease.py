@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from foldscript.geometry.lines import Point
 from foldscript.paper.signs import Arrow, FoldLine, GuideLine, Sense
 from foldscript.source.diagnostics import Severity
 
 from ..laws.images import IMAGES, Image, has_image
 from ..laws.outcomes import broken
-from ..scripts import captions, creases, folded, lies, refused
+from ..scripts import captions, creases, folded, folds, lies, refused
 
 
 def test_the_paper_lies_as_before() -> None:
@@ -217,3 +220,30 @@ def test_the_mirror_law_of_creases_between_points(image: Image) -> None:
     ]
     assert has_image(statements, image)
     assert not broken(statements, image)
+
+
+# --- no side said ---------------------------------------------------------------------------------
+
+
+FROG = (Path("samples") / "bases" / "frog-base.foldscript").read_text(encoding="utf-8")
+
+
+def test_which_layers_are_creased_does_not_follow_from_the_order_of_two_points() -> None:
+    """While the frog's flaps are petalled one by one, as much paper lies above P Q as below."""
+
+    def hinges(words: str) -> list[set[tuple[Point, Point]]]:
+        said = "crease through P Q, moving top corner, as hinge"
+        assert said in FROG
+        model = folds(FROG.replace(said, f"crease {words}, as hinge"))
+        made = [
+            r.creases
+            for step in model.steps
+            for r in step.records
+            if r.name.endswith(("hinge", "crease"))
+        ]
+        return [
+            {tuple(sorted((round(x, 6), round(y, 6)) for x, y in s)) for s in creases}  # type: ignore[misc]
+            for creases in made
+        ]
+
+    assert hinges("through P Q") == hinges("through Q P")

@@ -42,3 +42,11 @@ def test_a_point_that_is_no_corner_is_called_by_its_flap() -> None:
     assert captions(folded("valley along line A C, moving D")) == [
         "Fold corner D over along line AC."
     ]
+
+
+def test_the_layer_after_moving_is_that_of_the_words() -> None:
+    """Edge C D lies on the front layer, corner A on the one behind: either could be meant, not both."""
+    told = refused("valley bottom edge onto top edge", "valley edge C D onto bottom edge, moving A")
+    assert told.code == "moves-another-layer"
+    assert told.message.startswith("edge CD would stay where it is: corner A lies on another layer")
+    assert told.words == "A"

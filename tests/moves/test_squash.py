@@ -179,3 +179,11 @@ def test_an_edge_with_two_halves_alike_is_asked_for() -> None:
     told = refused("valley bottom edge onto top edge", "squash bottom edge onto centre line")
     assert told.code == "which-half"
     assert told.words == "bottom edge"
+
+
+def test_a_point_on_several_edges_tells_none_from_the_others() -> None:
+    """Four flaps meet at the corners of a square: two of their edges run on from the one that is named."""
+    two = "valley bottom corner to centre; valley right corner to centre; "
+    two += "valley top corner to centre; valley left corner to centre; turn over; turn over"
+    told = refused(*THREE_BLINTZES[:3], two, "squash bottom left corner onto right edge")
+    assert told.code == "which-edge"

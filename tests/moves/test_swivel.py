@@ -134,3 +134,16 @@ def test_a_lower_layer_is_refused() -> None:
     told = refused(*PIVOT, "turn over", "swivel M along line P B", sheet=DIAMOND)
     assert told.code == "blocked"
     assert "lies under" in told.message
+
+
+def test_of_flaps_side_by_side_one_is_named() -> None:
+    """Four flaps meet in the middle, and the left edge passes the folded edges of two of them."""
+    blintz = (
+        "mark O at centre; valley A to O; valley B to O; valley C to O; valley D to O; turn over"
+    )
+    corners = "; ".join(
+        f"valley {way} corner to centre" for way in ("bottom", "right", "top", "left")
+    )
+    told = refused(blintz, f"{corners}; turn over", "swivel centre along left edge")
+    assert told.code == "which-flap"
+    assert told.words == "centre"

@@ -191,3 +191,22 @@ def test_many_motions_do_not_drift(turns: list[tuple[float, float]], over: bool)
         assert g.place.a**2 + g.place.c**2 == pytest.approx(1, abs=1e-12)
     assert dict(there.order) == dict(state.order)
     assert compose(mirrors[0], mirrors[0]).flips is False
+
+
+def test_a_line_beside_a_corner_is_refused_by_its_name() -> None:
+    """0.05 mm on a sheet of 100 mm; half of that is nearer than any hand folds."""
+    square = flat(rectangle())
+    near = 0.0005 / math.sqrt(2)
+    with pytest.raises(Refusal) as told:
+        divided(square, line_through((1.0, 1 - near), (1 - near, 1.0)), [0])
+    assert told.value.code == "too-near"
+    assert "mm beside corner C" in told.value.message
+    assert "through corner C" in told.value.hints[0].text
+
+
+def test_a_line_beside_an_edge_is_refused() -> None:
+    with pytest.raises(Refusal) as told:
+        divided(flat(rectangle()), Line(0.0, 1.0, 1e-4), [0])
+    assert told.value.code == "too-near"
+    assert "beside an edge or a fold" in told.value.message
+    divided(flat(rectangle()), Line(0.0, 1.0, 2e-3), [0])

@@ -7,13 +7,21 @@ words for the caption; () and nothing while the paper still hangs together. What
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
-from ...geometry.isometries import map_segment
-from ...geometry.lines import Segment, between, distance, line_through, overlap_of, signed_distance
-from ...geometry.tolerance import EPS
+from ...geometry.isometries import inverse, map_segment
+from ...geometry.lines import (
+    Point,
+    Segment,
+    between,
+    distance,
+    line_through,
+    overlap_of,
+    signed_distance,
+)
+from ...geometry.tolerance import EPS, same_point
 from ...languages.wording import Phrase
 from ...paper.components import component
 from ...paper.silhouette import corners_toward
@@ -41,11 +49,9 @@ class Pieces:
     pieces: tuple[frozenset[int], ...]
     sides: tuple[frozenset[int], ...]
 
-    def holding(self, point: PointValue) -> set[int]:
-        """Indices of the pieces that carry a point on the layer that is meant."""
-        if point.sheet is None:
-            return set()
-        here = self.state.facets_on_sheet(point.sheet)
+    def holding(self, places: Iterable[Point]) -> set[int]:
+        """Indices of the pieces that carry one of some places on the sheet."""
+        here = {k for place in places for k in self.state.facets_on_sheet(place)}
         return {k for k, piece in enumerate(self.pieces) if not piece.isdisjoint(here)}
 
     def with_their_like(self, some: set[int]) -> set[int]:
@@ -106,9 +112,10 @@ def discarded(
             span=named[-1].span,
         )
     point = mover(request, named[0].values[0])
-    some = parted.holding(point)
+    places = list(_uppermost(request.state, point))
+    some = parted.holding(places)
     if len(some) != 1:
-        raise _on_the_cut(point, named[0])
+        raise _on_the_cut(point, places, named[0])
     gone = _gone(parted, some, named[0].word)
     left = len(parted.pieces) - len(gone)
     if left != 1:
@@ -123,12 +130,21 @@ def discarded(
     return frozenset(i for k in gone for i in parted.pieces[k]), point.words
 
 
+def _uppermost(state: State, point: PointValue) -> Iterator[Point]:
+    """The place on the sheet that a point stands for; of flaps side by side, that on each of them."""
+    for i in point.facets:
+        if not any(state.above(j, i) for j in point.facets if j != i):
+            yield inverse(state.facets[i].place)(point.at)
+
+
 def _gone(parted: Pieces, some: set[int], word: str) -> set[int]:
     return parted.with_their_like(some) if word == GOES else set(range(len(parted.pieces))) - some
 
 
-def _on_the_cut(point: PointValue, clause: Clause) -> Refusal:
-    where = "on the cut itself" if point.sheet is not None else "beside the paper"
+def _on_the_cut(point: PointValue, places: Sequence[Point], clause: Clause) -> Refusal:
+    where = "on the cut itself" if places else "beside the paper"
+    if any(not same_point(place, places[0]) for place in places):
+        where = "on several flaps side by side"
     return Refusal(
         "cuts-off",
         f"{point.words.render()} lies {where}, and tells no piece from another",
@@ -164,7 +180,7 @@ def _nameable(
     """Words for points that lie on one piece alone: names first, then what the eye sees."""
     state = parted.state
     for name, at in request.points.items():
-        here = parted.holding(PointValue(state.where(at), (), at, Phrase(name), request.span))
+        here = parted.holding([at])
         if len(here) == 1:
             yield name, here
     for words in _TOWARD:

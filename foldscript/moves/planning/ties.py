@@ -168,6 +168,14 @@ def refuse_unsaid(before: State, after: State, lying: Lying) -> None:
         return {k for spot in spots for k in after.facets_on_sheet(spot)}
 
     for upper, lower in lying:
+        if _pieces(before, upper) & _pieces(before, lower):
+            raise Refusal(
+                "cannot-lie-over",
+                f"{upper.words.render()} and {lower.words.render()} lie on one layer, which cannot lie over "
+                "itself",
+                "name points of two layers, each inside its own",
+                span=lower.span,
+            )
         orders = {after.above(i, j) for i in now(upper) for j in now(lower) if i != j}
         one, other = upper.words.render(), lower.words.render()
         if True in orders:
