@@ -112,7 +112,7 @@ def test_what_does_not_show_its_claim_is_never_drawn(monkeypatch: pytest.MonkeyP
 
 
 def test_every_move_says_what_can_be_checked(monkeypatch: pytest.MonkeyPatch) -> None:
-    """All moves of the language's page, and those of a boat: none goes without a claim."""
+    """All moves of the language's page, of a boat and of a helmet: none goes without a claim."""
     silent: set[str] = set()
     seen: set[str] = set()
 
@@ -122,7 +122,9 @@ def test_every_move_says_what_can_be_checked(monkeypatch: pytest.MonkeyPatch) ->
 
     monkeypatch.setattr(perform, "prove", noted)
     boat = Path("samples/hat-to-boat.foldscript").read_text(encoding="utf-8")
-    for text in (*EXAMPLES, boat):
+    helmet = Path("samples/helmet.foldscript").read_text(encoding="utf-8")  # opens at its edge
+    helmet += "\nstep\n  spread top corner by 4 cm\n"
+    for text in (*EXAMPLES, boat, helmet):
         fold(parse(Source("example.foldscript", text), verbs()))
     assert not silent
     assert seen >= set(moves()) - {

@@ -1,8 +1,9 @@
 """The mirror law: the outcome of an image (mirrored, turned, renamed) is the image of the outcome.
 
 Random scripts over all moves, and refusals too: what is refused is refused in the image, for the same
-reason. The number of scripts is set by FOLDSCRIPT_LAW_CASES, for a nightly run (20,000) beside the
-normal one.
+reason. A nightly run of this and the other laws, beside the normal one:
+
+    FOLDSCRIPT_LAW_CASES=20000 .venv/bin/pytest tests/laws
 """
 
 from __future__ import annotations

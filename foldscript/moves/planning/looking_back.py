@@ -6,11 +6,11 @@ crease lies, whether the paper lies as it lay once.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ...geometry import polygons
 from ...geometry.isometries import IDENTITY, Isometry, compose, map_segment
-from ...geometry.lines import Line, Point, distance, line_through, on_line
+from ...geometry.lines import Line, Point, distance, line_through, on_line, overlap_of
 from ...geometry.tolerance import EPS, same_point
 from ...paper.seams import remainder
 from ...paper.state import State
@@ -86,3 +86,16 @@ def journeys(now: State, then: State) -> tuple[tuple[Point, Point], ...]:
         if all(distance(tail, t) > 0.25 * far and distance(head, h) > 0.25 * far for t, h in kept):
             kept.append((tail, head))
     return tuple(kept[:4])
+
+
+def laid_flat(history: Sequence[MoveRecord], after: State) -> tuple[int, ...]:
+    """Which folds of the history are open again: none of what they creased is folded any longer."""
+    folds = [joint.segment for joint in after.joints if joint.folded]
+    return tuple(
+        k
+        for k, record in enumerate(history)
+        if record.folded
+        and not record.undone
+        and record.creases
+        and not any(overlap_of(crease, fold) for crease in record.creases for fold in folds)
+    )

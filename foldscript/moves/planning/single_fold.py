@@ -18,7 +18,6 @@ from ...geometry.lines import (
     flipped,
     midpoint,
     mirrored,
-    overlap_of,
     signed_distance,
 )
 from ...geometry.polygons import Polygon
@@ -43,7 +42,7 @@ from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
 from .landing import both_move, lands_on_target
 from .parted_points import refuse_left_behind, refuse_parted
-from .request import MoveRecord, Outcome, PointValue, Request
+from .request import Outcome, PointValue, Request
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -380,19 +379,6 @@ def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine,
     opens = _longer(was, now) and not _longer(now, was)
     line = replace(fold_line(fold, sense), opens=opens)
     return line, arrow_of(fold, "unfold" if opens else sense.value)
-
-
-def laid_flat(history: Sequence[MoveRecord], after: State) -> tuple[int, ...]:
-    """Which folds of the history are open again: none of what they creased is folded any longer."""
-    folds = [joint.segment for joint in after.joints if joint.folded]
-    return tuple(
-        k
-        for k, record in enumerate(history)
-        if record.folded
-        and not record.undone
-        and record.creases
-        and not any(overlap_of(crease, fold) for crease in record.creases for fold in folds)
-    )
 
 
 def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
