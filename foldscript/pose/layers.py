@@ -111,10 +111,16 @@ def layered(
     cells = _cells(_snapped(lines))
     net = [side for cell in cells for side in _sides(cell, fine)]
     lifted = _lifted(first, net)
+    if 2 * len(lifted) > 3 * MOST:  # every line within a piece is a side of two triangles of three
+        raise _too_fine()
     pieces = cut_up(state, [*creases, *lifted])
     if len(pieces.rings) > MOST:
-        raise Refusal("too-fine", "there are too many layers to find how they stand")
+        raise _too_fine()
     return _in_columns(pieces)
+
+
+def _too_fine() -> Refusal:
+    return Refusal("too-fine", "there are too many layers to find how they stand")
 
 
 def _placed(pieces: Pieces) -> list[Segment]:

@@ -14,7 +14,17 @@ from pathlib import Path
 from ...folding.start import bases_folder
 
 #: What the looks of a page depend on besides foldscript.
-_LIBRARIES = ("cairosvg", "fontpkg-pt-sans", "fonttools", "lark", "pikepdf", "shapely", "svgwrite")
+_LIBRARIES = (
+    "cairosvg",
+    "fontpkg-pt-sans",
+    "fonttools",
+    "lark",
+    "numpy",
+    "pikepdf",
+    "shapely",
+    "svgwrite",
+    "threadpoolctl",
+)
 
 
 @cache
