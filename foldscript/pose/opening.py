@@ -309,6 +309,8 @@ def _posed(
     if turning:
         there = sorted({v for k, n in enumerate(part) if n == 0 for v in layers.pieces.rings[k]})
         places = laid_back(places, there, np.c_[layers.flat, np.zeros(len(layers.flat))])
+    else:  # nothing has stayed: a breath pushes it off, and it is brought back where it lay
+        places = places - places.mean(axis=0) + [*layers.flat.mean(axis=0), 0.0]
     still = part.index(0)
     return made(
         layers.pieces,

@@ -59,8 +59,11 @@ def test_an_open_sheet_opens_nowhere() -> None:
     assert not layered(sheet, sheet.placed[0][0])
 
 
-def test_shaping_without_a_place_shows_the_sign_where_the_model_opens() -> None:
-    model = Script(SAMPLES / "lantern.foldscript").model
+def test_shaping_without_a_place_shows_the_sign_where_the_model_opens(tmp_path: Path) -> None:
+    text = (SAMPLES / "hat.foldscript").read_text("utf-8")
+    path = tmp_path / "hat.foldscript"
+    path.write_text(text.replace("open the bottom edge", "shape"), "utf-8")
+    model = Script(path).model
     (sign,) = [s for s in model.steps[-1].panels[0].signs if isinstance(s, PointSign)]
     assert sign.kind == "open-out"
     (bottom,) = edges_toward(model.steps[-1].panels[0].state, ("bottom",))

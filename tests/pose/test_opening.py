@@ -136,6 +136,55 @@ def test_the_ends_of_a_masu_are_folded_over_into_it() -> None:
     assert way[0] * inward * out < 0
 
 
+def finished(sample: str) -> Pose:
+    """The last pose of a sample, found from its own words."""
+    poses = Script(SAMPLES / f"{sample}.foldscript").standing.poses
+    return poses[max(poses)]
+
+
+def test_a_cup_opens_at_its_rim() -> None:
+    """The bisector of half a right angle parts the side of 150 mm as 1 : √2, the rim is √2 times the lesser
+    part, and the cup opens half as wide.
+    """
+    rim = 150 / (1 + 2**0.5) * 2**0.5
+    pose = finished("cup")
+    assert pose.proof.holds, pose.proof
+    (width,) = pose.proof.reached
+    assert width.asked == pytest.approx(rim / 2, abs=1e-6)
+    assert pose.size[2] == pytest.approx(rim / 2, rel=0.05)
+    assert pose.size[0] < rim - 5, "what it gains in depth it loses in width"
+
+
+def test_a_hat_opens_half_as_wide_as_its_sheet() -> None:
+    pose = finished("hat")
+    assert pose.proof.holds, pose.proof
+    assert pose.size[2] == pytest.approx(105, rel=0.02)
+    assert pose.size[0] < 205
+
+
+def test_a_lantern_is_a_square_with_walls() -> None:
+    """Walls as high as a quarter of the sheet of 150 mm hang from a level square of half of it."""
+    pose = finished("lantern")
+    assert pose.proof.holds, pose.proof
+    assert pose.size[1] == pytest.approx(37.5, abs=0.1)
+    places = {(round(x, 3), round(y, 3)): q for (x, y), q in zip(pose.sheet, pose.space, strict=True)}
+    top = [places[x, y] for x, y in ((37.5, 37.5), (112.5, 37.5), (112.5, 112.5), (37.5, 112.5))]
+    for k in range(4):
+        assert math.dist(top[k - 1], top[k]) == pytest.approx(75, abs=0.1)
+        assert math.dist(top[k - 2], top[k]) == pytest.approx(75 * 2**0.5, abs=0.1)
+        assert top[k][1] == pytest.approx(pose.box[1][1], abs=0.1), "level, and above all else"
+    for corner in ((37.5, 0.0), (0.0, 37.5), (112.5, 0.0), (150.0, 112.5)):
+        assert places[corner][1] == pytest.approx(pose.box[0][1], abs=0.1)
+
+
+def test_what_is_blown_up_stays_where_it_lay() -> None:
+    pose, flat = finished("lantern"), state("lantern")
+    places = [flat.where((x / 150, y / 150)) for x, y in pose.sheet]
+    for axis in (0, 1):
+        lay = 150 * sum(p[axis] for p in places) / len(places)
+        assert sum(p[axis] for p in pose.space) / len(places) == pytest.approx(lay, abs=0.01)
+
+
 def test_an_edge_that_is_shut_is_refused() -> None:
     paper = folded("valley the left edge onto the right edge").finished
     with pytest.raises(Refusal, match="no space"):
