@@ -77,7 +77,8 @@ class Names:
         creases = {
             n: parts
             for n, segments in self.creases.items()
-            if (parts := tuple(left.on_paper(segments)))
+            # each by itself: pieces of one line may have been made with either side inside
+            if (parts := tuple(p for s in segments for p in left.on_paper((s,))))
         }
         lost = [n for n in self.known() if n not in points and n not in creases]
         self.gone.update(dict.fromkeys(lost, step))
