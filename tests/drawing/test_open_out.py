@@ -58,9 +58,7 @@ def test_a_pocket_that_is_pressed_flat_has_a_mouth_with_corners_from_end_to_end(
     assert (mouth.box[1] + mouth.box[3]) / 2 == pytest.approx(paper[3], abs=2.0)
 
 
-@pytest.mark.parametrize(
-    ("sample", "number"), [("hat-to-boat", 15), ("hat", 10), ("star-box", 12)]
-)
+@pytest.mark.parametrize(("sample", "number"), [("hat-to-boat", 15), ("hat", 10), ("star-box", 12)])
 def test_a_mouth_that_stays_open_is_round(sample: str, number: int) -> None:
     ink = figure(sample, number)
     assert opened(ink)[1] == {Curve}
@@ -69,9 +67,7 @@ def test_a_mouth_that_stays_open_is_round(sample: str, number: int) -> None:
 
 
 @pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize(
-    ("sample", "number"), [("hat-to-boat", 10), ("hat", 10), ("star-box", 12)]
-)
+@pytest.mark.parametrize(("sample", "number"), [("hat-to-boat", 10), ("hat", 10), ("star-box", 12)])
 def test_one_arrow_goes_over_the_paper_and_one_off_it(sample: str, number: int, style: str) -> None:
     ink = figure(sample, number, style)
     (mouth,), paper = of_kind(ink.groups, "mouth"), of_kind(ink.groups, "paper")

@@ -167,7 +167,9 @@ def test_a_lantern_is_a_square_with_walls() -> None:
     pose = finished("lantern")
     assert pose.proof.holds, pose.proof
     assert pose.size[1] == pytest.approx(37.5, abs=0.1)
-    places = {(round(x, 3), round(y, 3)): q for (x, y), q in zip(pose.sheet, pose.space, strict=True)}
+    places = {
+        (round(x, 3), round(y, 3)): q for (x, y), q in zip(pose.sheet, pose.space, strict=True)
+    }
     top = [places[x, y] for x, y in ((37.5, 37.5), (112.5, 37.5), (112.5, 112.5), (37.5, 112.5))]
     for k in range(4):
         assert math.dist(top[k - 1], top[k]) == pytest.approx(75, abs=0.1)
@@ -175,6 +177,22 @@ def test_a_lantern_is_a_square_with_walls() -> None:
         assert top[k][1] == pytest.approx(pose.box[1][1], abs=0.1), "level, and above all else"
     for corner in ((37.5, 0.0), (0.0, 37.5), (112.5, 0.0), (150.0, 112.5)):
         assert places[corner][1] == pytest.approx(pose.box[0][1], abs=0.1)
+
+
+def test_a_boat_has_two_sides_and_a_sail_between_them() -> None:
+    """Flat it is as long as the sheet is wide, 210 mm. Its sail is the middle of the sheet."""
+    pose = finished("hat-to-boat")
+    assert pose.proof.holds, pose.proof
+    assert pose.size[2] == pytest.approx(40, abs=2)
+    assert 195 < pose.size[0] < 209, "what it gains in width it loses in length"
+    (tip,) = (
+        q for p, q in zip(pose.sheet, pose.space, strict=True) if math.dist(p, (105, 148.5)) < 1e-3
+    )
+    low, high = pose.box
+    assert tip[0] == pytest.approx((low[0] + high[0]) / 2, abs=1.0)
+    assert low[2] + 5 < tip[2] < high[2] - 5, "free of both sides"
+    keel = min(y for _, y, _ in pose.space)
+    assert tip[1] - keel == pytest.approx(52.5, abs=3), "upright: a quarter of 210 mm"
 
 
 def test_what_is_blown_up_stays_where_it_lay() -> None:
