@@ -213,7 +213,7 @@ def _settled(scope: Scope, operand: Any, own: set[str]) -> Any:
     So are names that the group gives to something of its own.
     """
     names = scope.names
-    if isinstance(operand, nodes.Seen):
+    if isinstance(operand, nodes.Seen | nodes.EndOf):
         return _hold(scope, operand)
     if isinstance(operand, nodes.Name):
         hidden = operand.text in own and (
@@ -225,7 +225,7 @@ def _settled(scope: Scope, operand: Any, own: set[str]) -> Any:
     return rebuilt(operand, lambda value: _settled(scope, value, own))
 
 
-def _hold(scope: Scope, node: nodes.Seen | nodes.Name) -> nodes.Operand:
+def _hold(scope: Scope, node: nodes.Seen | nodes.EndOf | nodes.Name) -> nodes.Operand:
     value = scope.value(node)
     names = scope.names
     key = f"{value.span.start} {len(names.held_points) + len(names.held_lines)}"

@@ -114,6 +114,15 @@ class FractionOfLine:
 
 
 @dataclass(frozen=True, slots=True)
+class EndOf:
+    """`right end of the top edge`, `upper end of k`: toward is 'left', 'right', 'top' or 'bottom'."""
+
+    toward: str
+    line: LineOperand
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Length:
     """`2 cm`, in mm, and as it was written: `number` ('2 1/2') and `unit` ('mm', 'cm', 'inches')."""
 
@@ -222,6 +231,7 @@ PointOperand = (
     | Seen
     | Fraction
     | FractionOfLine
+    | EndOf
     | FromEnd
     | Meeting
     | TopLayerAt
@@ -243,6 +253,7 @@ Operand = (
     LineOperand
     | Fraction
     | FractionOfLine
+    | EndOf
     | FromEnd
     | Meeting
     | TopLayerAt

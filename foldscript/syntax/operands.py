@@ -240,6 +240,11 @@ def _seen(kind: str) -> Callable[[Tree[Token], int], nodes.Operand]:
     return read
 
 
+def _seen_end(tree: Tree[Token], depth: int) -> nodes.Operand:
+    (line,) = cast(tuple[nodes.LineOperand], tuple(_below(tree, depth)))
+    return nodes.EndOf(_side(tokens_of(tree)[0]), line, tree_span(tree))
+
+
 def _edge_of(tree: Tree[Token], depth: int) -> nodes.Operand:
     start, end = cast(tuple[nodes.PointOperand, nodes.PointOperand], tuple(_below(tree, depth)))
     return nodes.EdgeOf(start, end, tree_span(tree))
@@ -322,6 +327,7 @@ _READERS: dict[str, Callable[[Tree[Token], int], nodes.Operand]] = {
     "seen_corner": _seen("corner"),
     "seen_edge": _seen("edge"),
     "seen_centre": _seen("centre"),
+    "seen_end": _seen_end,
     "seen_midline": _seen("centre line"),
     "edge_of": _edge_of,
     "line_through": _line_through,

@@ -73,6 +73,12 @@ _ORDINALS: tuple[Template, ...] = (
     "ninth",
     "tenth",
 )
+_ENDS: dict[str, Template] = {
+    "left": "the left end of {line}",
+    "right": "the right end of {line}",
+    "top": "the upper end of {line}",
+    "bottom": "the lower end of {line}",
+}
 #: A crease is a pinch while it is this part of what the paper would take, or less.
 _SHORT = 0.4
 
@@ -123,6 +129,11 @@ def along(line: Phrase, segment: Segment, numerator: int, denominator: int) -> P
     return phrase(
         "the point {part} of the way along {line} from its left end", part=how_far, line=line
     )
+
+
+def end(toward: str, line: Phrase) -> Phrase:
+    """The end of a line that is farthest one way."""
+    return phrase(_ENDS[toward], line=line)
 
 
 def through(p: PointValue, q: PointValue) -> Phrase:

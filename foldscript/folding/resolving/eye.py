@@ -17,7 +17,7 @@ def by_eye(context: Context, way: nodes.Fraction | nodes.LineThrough) -> bool:
 
 def _seen(context: Context, node: nodes.Operand) -> bool:
     match node:
-        case nodes.Seen():
+        case nodes.Seen() | nodes.EndOf():
             return True
         case nodes.Name():  # what a group has been given as the eye saw it
             return node.text in context.names.held_points

@@ -14,12 +14,12 @@ from ...geometry.tolerance import EPS, same_point
 from ...languages.wording import Number, Phrase, phrase, plural
 from ...moves.planning.request import LineValue, PointValue
 from ...paper.state import State
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Refusal, Span, write
 from ...syntax import nodes
 from . import caption_names
 from .context import Context
 from .eye import by_eye
-from .spans import equal_parts, from_left
+from .spans import SIDE_WORDS, ends_by_side, equal_parts, from_left
 
 MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
 
@@ -59,6 +59,41 @@ def part_of_line(context: Context, node: nodes.FractionOfLine) -> PointValue:
     carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
     found = context.at(spot, words, node.span, carriers)
     return replace(found, parts=equal_parts(start, end, node.denominator))
+
+
+def end_of_line(context: Context, node: nodes.EndOf) -> PointValue:
+    """The left, right, upper or lower end of a line, where it stops on the paper as that lies.
+
+    Raises Refusal where the line has no such end: a level one has none above the other.
+    """
+    if isinstance(node.line, nodes.Name) and context.names.is_point(node.line.text):
+        raise Refusal(
+            "not-a-line",
+            f"'{node.line.text}' is a point, and has no ends",
+            "name an edge or a crease, as in 'right end of the top edge'",
+            span=node.line.span,
+        )
+    line = context.line(node.line)
+    if line.segment is None:
+        raise Refusal("no-ends", "this line has no ends on the paper", span=node.line.span)
+    ends = ends_by_side(line.segment)
+    if node.toward not in ends:
+        word = Span(node.span.start, node.line.span.start)
+        one, other = (f"{SIDE_WORDS[side]} end of" for side in ends)
+        raise Refusal(
+            "no-such-end",
+            f"{line.words.render()} has no {SIDE_WORDS[node.toward]} end: it runs "
+            f"{'level' if 'left' in ends else 'upright'}",
+            write(word, f"{one} ", f"say '{one}'"),
+            write(word, f"{other} ", f"or say '{other}'"),
+            span=node.span,
+        )
+    spot = ends[node.toward]
+    words = caption_names.end(node.toward, line.words)
+    if isinstance(node.line, nodes.Seen):  # the eye sees what lies uppermost there
+        return replace(context.at(spot, words, node.span), seen=True)
+    carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
+    return context.at(spot, words, node.span, carriers)
 
 
 def from_end(context: Context, node: nodes.FromEnd) -> PointValue:

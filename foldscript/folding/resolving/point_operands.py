@@ -22,7 +22,7 @@ from . import caption_names, middles
 from .context import Context
 from .eye import by_eye
 from .spans import equal_parts
-from .words_for import tell_points
+from .words_for import tell_corners
 
 
 def named_point(context: Context, node: nodes.Name) -> PointValue:
@@ -56,7 +56,7 @@ def seen_point(context: Context, node: nodes.Seen) -> PointValue:
     found = silhouette.corners_toward(context.state, node.toward)
     words = " ".join(node.toward)
     if len(found) > 1:
-        told = tell_points(context.state, context.names, found, node.span)
+        told = tell_corners(context.state, context.names, node.toward, found, node.span)
         raise Refusal(
             "two-candidates",
             f"there are {len(found)} {words} corners, equally far that way: {told.shown}",

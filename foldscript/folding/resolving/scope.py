@@ -48,6 +48,7 @@ class Scope(Context):
             case (
                 nodes.Fraction()
                 | nodes.FractionOfLine()
+                | nodes.EndOf()
                 | nodes.FromEnd()
                 | nodes.Meeting()
                 | nodes.TopLayerAt()
@@ -69,6 +70,8 @@ class Scope(Context):
                 return points.part_of_way(self, node)
             case nodes.FractionOfLine():
                 return measures.part_of_line(self, node)
+            case nodes.EndOf():
+                return measures.end_of_line(self, node)
             case nodes.FromEnd():
                 return measures.from_end(self, node)
             case nodes.Meeting():

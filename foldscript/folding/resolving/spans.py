@@ -9,6 +9,8 @@ from ...geometry.lines import Line, Point, Segment
 from ...geometry.tolerance import same
 from ...paper.sheet import Sheet
 
+#: How the ends of a line are told.
+SIDE_WORDS = {"left": "left", "right": "right", "top": "upper", "bottom": "lower"}
 #: Most equal parts that a figure marks.
 MOST_PARTS = 8
 
@@ -27,6 +29,24 @@ def from_left(segment: Segment) -> Segment:
     if same(start[0], end[0]) and start[1] > end[1]:
         start, end = end, start
     return start, end
+
+
+def ends_by_side(segment: Segment) -> dict[str, Point]:
+    """Its two ends by the words that tell them apart: first those that say best how the segment runs.
+
+    'left' and 'right' for one that is nearly level, 'bottom' and 'top' for a steep one; of a slanting
+    one all four, of a level or upright one only two.
+    """
+    (x0, y0), (x1, y1) = segment
+    level: dict[str, Point] = {}
+    upright: dict[str, Point] = {}
+    if not same(x0, x1):
+        level = dict(zip(("left", "right"), sorted(segment), strict=True))
+    if not same(y0, y1):
+        low, high = sorted(segment, key=lambda p: p[1])
+        upright = {"bottom": low, "top": high}
+    steep = abs(y1 - y0) > abs(x1 - x0) and not same(abs(y1 - y0), abs(x1 - x0))
+    return {**upright, **level} if steep else {**level, **upright}
 
 
 def hull(segments: list[Segment]) -> Segment | None:

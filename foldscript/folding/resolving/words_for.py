@@ -15,6 +15,7 @@ from ...paper import silhouette
 from ...paper.state import State
 from ...source.diagnostics import Hint, Span, write
 from .names import Names, locate
+from .spans import SIDE_WORDS, ends_by_side
 
 #: Ways in which the eye names a corner or an edge, the shortest first.
 _WAYS: tuple[tuple[str, ...], ...] = (
@@ -34,12 +35,23 @@ class Told(NamedTuple):
 
 
 def point_words(state: State, names: Names, spot: Point) -> str:
-    """'bottom left corner', 'A': words for a folded point; '' where there are none."""
+    """'bottom left corner', 'right end of the top edge', 'A': words for a folded point; '' for none."""
     for toward in _WAYS:
         found = silhouette.corners_toward(state, toward)
         if len(found) == 1 and same_point(found[0], spot):
             return f"{' '.join(toward)} corner"
-    return next(_named_at(state, names, spot), "")
+    return _end_words(state, spot) or next(_named_at(state, names, spot), "")
+
+
+def _end_words(state: State, spot: Point) -> str:
+    """'right end of the top edge', 'lower end of the left edge': words for an end of an edge that the eye names."""
+    for toward in _WAYS:
+        found = silhouette.edges_toward(state, toward)
+        ends = ends_by_side(found[0]) if len(found) == 1 else {}
+        for side, end in ends.items():
+            if same_point(end, spot):
+                return f"{SIDE_WORDS[side]} end of the {' '.join(toward)} edge"
+    return ""
 
 
 def edge_words(state: State, names: Names, edge: Segment) -> str:
@@ -53,9 +65,28 @@ def edge_words(state: State, names: Names, edge: Segment) -> str:
 
 
 def tell_points(state: State, names: Names, spots: Sequence[Point], span: Span) -> Told:
-    """Several corners that are equally far one way."""
+    """Several places that may be meant."""
     words = [point_words(state, names, spot) for spot in spots]
     return _told(state, names, words, list(spots), span)
+
+
+def tell_corners(
+    state: State, names: Names, toward: tuple[str, ...], spots: Sequence[Point], span: Span
+) -> Told:
+    """Several corners that are equally far up, down or aside. Where an edge lies there, its middle may be meant first."""
+    told = tell_points(state, names, spots, span)
+    found = silhouette.edges_toward(state, toward)
+    if len(toward) > 1 or len(spots) != 2 or len(found) != 1:
+        return told
+    if not all(any(same_point(end, spot) for end in found[0]) for spot in spots):
+        return told
+    edge = f"the {' '.join(toward)} edge"
+    middle = f"midpoint of {edge}"
+    first = write(span, middle, f"there lies {edge}: for its middle, say '{middle}'")
+    rest = [
+        h if h.text.startswith("or ") else Hint(f"or {h.text}", edit=h.edit) for h in told.hints
+    ]
+    return Told(told.shown, (first, *rest))
 
 
 def tell_edges(state: State, names: Names, edges: Sequence[Segment], span: Span) -> Told:
