@@ -7,14 +7,17 @@ slit begins, or another one on the slit. Out: the paper with the pocket flat; se
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from ..geometry.lines import Point, distance, dot, point_on_segment, subtract
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import FOLDED
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
+from ..paper.layers import Collision
 from ..paper.signs import Arrow, Sign
-from ..source.diagnostics import Refusal
+from ..paper.silhouette import over_side_to_side
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.at_points import landmark
 from .planning.claims import Flat, Folds, Lands
 from .planning.fingers import Several
@@ -109,11 +112,51 @@ def _pocket(request: Request, p: PointValue) -> Slit:
             f"the pocket that is seen there has another tip: say {VERB} {name}"
             for name in names[:1]
         ),
-        "a pocket with a slit is a layer with another folded over it from each side, so that their edges "
-        "meet, and all of them then folded away at both ends",
-        *(("turn the model over, if the slit is on the other side",) if not every else ()),
+        *_elsewhere(request, p, every),
         span=p.span,
     )
+
+
+def _elsewhere(request: Request, p: PointValue, every: tuple[Slit, ...]) -> Iterator[Hint]:
+    """Where this model has pockets that open: in front, or else behind; else what such a pocket is."""
+    found = _said(request, every)
+    for word, said in zip(("there is one", *["or"] * len(found)), found, strict=False):
+        where = f"the {said}" if " " in said else said
+        yield write(p.span, said, f"{word} at {where}: say '{VERB} at {said}'")
+    if found:
+        return
+    turned = request.amid(request.state.moved(over_side_to_side(request.state)))
+    behind = _said(turned, slits(turned.state))
+    if behind:
+        yield Hint(f"there is one behind: turn over first, then say '{VERB} at {behind[0]}'")
+    else:
+        yield Hint(
+            "a pocket with a slit is a layer with another folded over it from each side, so that their "
+            "edges meet, and all of them then folded away at both ends"
+        )
+
+
+def _said(request: Request, every: tuple[Slit, ...]) -> list[str]:
+    """Words that choose a pocket, for each that can be pressed flat; the highest first."""
+    found: dict[str, Point] = {}
+    for s in every:
+        try:
+            flattened(request, s)
+        except (Refusal, Collision):
+            continue
+        ends = dict.fromkeys((s.tip, *(end for side in s.sides for end in side.slit)))
+        seen = [
+            (said, at)
+            for at in ends
+            if " " in (said := request.words_at(at))
+            and sum(any(point_on_segment(x.slit, at) for x in o.sides) for o in every) == 1
+        ]
+        named = [
+            (name, s.tip) for name, at in request.points.items() if distance(at, s.sheet) <= FOLDED
+        ]
+        for said, at in (seen or named)[:1]:
+            found.setdefault(said, at)
+    return sorted(found, key=lambda said: (-round(found[said][1], 6), round(found[said][0], 6)))
 
 
 def _rectangle(outline: Polygon) -> bool:

@@ -6,7 +6,7 @@ from ..geometry.isometries import reflection
 from ..geometry.lines import Line
 from ..languages.wording import Phrase
 from ..paper.signs import TurnOver
-from ..paper.silhouette import centre
+from ..paper.silhouette import centre, over_side_to_side
 from .planning.claims import Carried
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, Request
@@ -16,8 +16,8 @@ def make(request: Request) -> Outcome:
     """Turns the model over, side to side unless 'top to bottom' is said."""
     request.allow("side to side", "top to bottom")
     side = request.clause("top to bottom") is None
-    x, y = centre(request.state)
-    motion = reflection(Line(1.0, 0.0, x) if side else Line(0.0, 1.0, y))
+    upside_down = reflection(Line(0.0, 1.0, centre(request.state)[1]))
+    motion = over_side_to_side(request.state) if side else upside_down
     words = (
         Phrase("Turn over from side to side.") if side else Phrase("Turn over from top to bottom.")
     )

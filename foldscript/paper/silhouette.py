@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ..geometry.cover import common, joined, less
-from ..geometry.lines import Point, Segment, distance, dot, subtract, unit
+from ..geometry.isometries import Isometry, reflection
+from ..geometry.lines import Line, Point, Segment, distance, dot, subtract, unit
 from ..geometry.polygons import Polygon, bounds
 from .state import State
 
@@ -86,6 +87,11 @@ def centre(state: State) -> Point:
     """Middle of the silhouette's bounding box."""
     x0, y0, x1, y1 = bounds(p for ring in state.placed for p in ring)
     return ((x0 + x1) / 2, (y0 + y1) / 2)
+
+
+def over_side_to_side(state: State) -> Isometry:
+    """Turning the model over from side to side, in its place."""
+    return reflection(Line(1.0, 0.0, centre(state)[0]))
 
 
 def extent(state: State) -> tuple[float, float]:

@@ -172,17 +172,10 @@ class Meeting:
 
 
 @dataclass(frozen=True, slots=True)
-class TopLayerAt:
-    """`top layer at P`: the uppermost paper where P lies now."""
+class OuterLayerAt:
+    """`top layer at P`, `bottom layer at P`: the uppermost or undermost paper where P lies now."""
 
-    point: PointOperand
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class BottomLayerAt:
-    """`bottom layer at P`: the undermost paper where P lies now."""
-
+    top: bool
     point: PointOperand
     span: Span
 
@@ -234,8 +227,7 @@ PointOperand = (
     | EndOf
     | FromEnd
     | Meeting
-    | TopLayerAt
-    | BottomLayerAt
+    | OuterLayerAt
     | CountedLayerAt
 )
 LineOperand = (
@@ -256,8 +248,7 @@ Operand = (
     | EndOf
     | FromEnd
     | Meeting
-    | TopLayerAt
-    | BottomLayerAt
+    | OuterLayerAt
     | CountedLayerAt
     | Beyond
     | Amount

@@ -227,8 +227,7 @@ def _layer_at(tree: Tree[Token], depth: int) -> nodes.Operand:
     (point,) = cast(tuple[nodes.PointOperand], tuple(_below(tree, depth)))
     which = tokens_of(tree)[0]
     if which.type == "HEIGHT":
-        kind = nodes.TopLayerAt if _side(which) == "top" else nodes.BottomLayerAt
-        return kind(point, tree_span(tree))
+        return nodes.OuterLayerAt(_side(which) == "top", point, tree_span(tree))
     return nodes.CountedLayerAt(COUNTED.index(which.split()[0]) + 1, point, tree_span(tree))
 
 

@@ -81,7 +81,7 @@ def test_where_an_edge_lies_its_middle_is_offered_first() -> None:
 
 
 def test_a_group_holds_on_to_an_end() -> None:
-    """The right end of the top edge is C when the group is called; its first fold takes C to A, its second back."""
+    """The right end of the top edge is C when the group is called, and C is meant after it has moved."""
     group = """sheet square 100 mm
 group there-and-back P
   valley P to A

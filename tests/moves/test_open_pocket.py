@@ -154,6 +154,25 @@ def test_a_point_of_other_paper_is_refused_with_the_tip_that_is_meant() -> None:
     assert "the pocket that is seen there has another tip: say open pocket H" in found.hints
 
 
+def test_where_else_pockets_open_is_said() -> None:
+    """All four squares open, each from the corner at the outer end of its slit; a wrong place leads to them."""
+    found = refused(*SQUARES, "open pocket at midpoint of the top left edge")
+    assert found.code == "no-pocket"
+    assert found.hints == (
+        "there is one at the top corner: say 'open pocket at top corner'",
+        "or at the left corner: say 'open pocket at left corner'",
+        "or at the right corner: say 'open pocket at right corner'",
+        "or at the bottom corner: say 'open pocket at bottom corner'",
+    )
+
+
+def test_pockets_behind_are_told() -> None:
+    found = refused(*SQUARES, "turn over", "open pocket at top corner")
+    assert found.hints == (
+        "there is one behind: turn over first, then say 'open pocket at top corner'",
+    )
+
+
 def test_a_sheet_without_pockets() -> None:
     assert refused("open pocket at bottom left corner").code == "no-pocket"
     assert refused(*SQUARES, "open pocket").code == "open-what"

@@ -35,6 +35,7 @@ from ..resolving.moved_marks import moved_marks
 from ..resolving.names import Names, describe, locate
 from ..resolving.resolved import ResolvedStatement
 from ..resolving.scope import Scope
+from ..resolving.words_for import point_words
 from .proving import prove
 from .units import Unit, bring
 
@@ -181,7 +182,11 @@ def carry_out(
 
 def _speech(names: Names, state: State) -> Speech:
     """How messages speak of the paper as it lies in a state."""
-    return partial(describe, state, names), partial(locate, state, names)
+    return (
+        partial(describe, state, names),
+        partial(locate, state, names),
+        partial(point_words, state, names),
+    )
 
 
 def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:

@@ -51,8 +51,7 @@ class Scope(Context):
                 | nodes.EndOf()
                 | nodes.FromEnd()
                 | nodes.Meeting()
-                | nodes.TopLayerAt()
-                | nodes.BottomLayerAt()
+                | nodes.OuterLayerAt()
                 | nodes.CountedLayerAt()
             ):
                 return self.point(node)
@@ -76,10 +75,8 @@ class Scope(Context):
                 return measures.from_end(self, node)
             case nodes.Meeting():
                 return points.meeting(self, node)
-            case nodes.TopLayerAt():
-                return points.layer(self, self.point(node.point), node.span, top=True)
-            case nodes.BottomLayerAt():
-                return points.layer(self, self.point(node.point), node.span, top=False)
+            case nodes.OuterLayerAt():
+                return points.layer(self, self.point(node.point), node.span, top=node.top)
             case nodes.CountedLayerAt():
                 return points.counted_layer(self, self.point(node.point), node)
             case _:

@@ -44,7 +44,7 @@ def point_words(state: State, names: Names, spot: Point) -> str:
 
 
 def _end_words(state: State, spot: Point) -> str:
-    """'right end of the top edge', 'lower end of the left edge': words for an end of an edge that the eye names."""
+    """'right end of the top edge', 'lower end of the left edge': an end of an edge that the eye names."""
     for toward in _WAYS:
         found = silhouette.edges_toward(state, toward)
         ends = ends_by_side(found[0]) if len(found) == 1 else {}
@@ -73,7 +73,7 @@ def tell_points(state: State, names: Names, spots: Sequence[Point], span: Span) 
 def tell_corners(
     state: State, names: Names, toward: tuple[str, ...], spots: Sequence[Point], span: Span
 ) -> Told:
-    """Several corners that are equally far up, down or aside. Where an edge lies there, its middle may be meant first."""
+    """Several corners that are equally far one way. Where an edge lies there, its middle is offered first."""
     told = tell_points(state, names, spots, span)
     found = silhouette.edges_toward(state, toward)
     if len(toward) > 1 or len(spots) != 2 or len(found) != 1:

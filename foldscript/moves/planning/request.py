@@ -136,8 +136,9 @@ class MoveRecord:
     goals: tuple[Goal, ...] = ()
 
 
-#: How messages speak of one state: facet -> 'the layer with corner A'; folded point -> 'near corner B'.
-Speech = tuple[Callable[[int], str], Callable[[Point], str]]
+#: How messages speak of one state: facet -> 'the layer with corner A'; folded point -> 'near corner B';
+#: folded point -> 'top corner', as a script says it, '' where it cannot.
+Speech = tuple[Callable[[int], str], Callable[[Point], str], Callable[[Point], str]]
 
 
 @dataclass(frozen=True)
@@ -153,12 +154,13 @@ class Request:
     new_name : the name that `as` or `mark` gives, '' when none
     describe : facet -> 'the layer with corner A'
     locate : folded point -> 'near corner B'
+    words_at : folded point -> 'top corner', as a script says it; '' where it cannot
     history : earlier moves, oldest first
     step_ends : state after each finished step and how many records it took; number 0 is the start
     called : creases on the sheet -> the name of a crease that they are, or are part of; '' for none
     points : names that the script has given to places on the sheet, its corners first
     first_step : number of the first step that is folded from this sheet
-    speaking : a state -> `describe` and `locate` for that state
+    speaking : a state -> `describe`, `locate` and `words_at` for that state
     """
 
     state: State
@@ -168,6 +170,7 @@ class Request:
     new_name: str
     describe: Callable[[int], str]
     locate: Callable[[Point], str]
+    words_at: Callable[[Point], str] = lambda at: ""
     history: tuple[MoveRecord, ...] = ()
     step_ends: tuple[tuple[State, int], ...] = ()
     called: Callable[[Sequence[Segment]], str] = lambda creases: ""
@@ -179,8 +182,8 @@ class Request:
         """The same request while it is carried out: the paper lies as a first fold has left it."""
         if self.speaking is None:
             return replace(self, state=state)
-        describe, locate = self.speaking(state)
-        return replace(self, state=state, describe=describe, locate=locate)
+        describe, locate, words_at = self.speaking(state)
+        return replace(self, state=state, describe=describe, locate=locate, words_at=words_at)
 
     @property
     def verb(self) -> str:
