@@ -128,7 +128,7 @@ def _elsewhere(request: Request, p: PointValue, every: tuple[Slit, ...]) -> Iter
     turned = request.amid(request.state.moved(over_side_to_side(request.state)))
     behind = _said(turned, slits(turned.state))
     if behind:
-        yield Hint(f"there is one behind: turn over first, then say '{VERB} at {behind[0]}'")
+        yield Hint(f"there is one behind: say 'turn over' first, then it opens at the {behind[0]}")
     else:
         yield Hint(
             "a pocket with a slit is a layer with another folded over it from each side, so that their "

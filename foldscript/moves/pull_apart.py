@@ -42,6 +42,7 @@ from .planning.claims import Claim
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_point
+from .planning.held_by import holding
 from .planning.in_the_way import collision_refusal
 from .planning.pocket import Parted, partings
 from .planning.request import Move, Outcome, PointValue, Request
@@ -79,6 +80,8 @@ def make(request: Request) -> Outcome:
                 facets = tuple(dict.fromkeys(fine.parent[k] for k in collision.facets))
                 clash = clash or Collision(collision.reason, facets, collision.at)
             except Refusal as refusal:
+                if refusal.code == "nothing-moves":
+                    raise _as_far(request, refusal, p, q) from None
                 if refusal.code != "tear":
                     raise
     if clash is not None:
@@ -96,6 +99,19 @@ def make(request: Request) -> Outcome:
         if found
         else f"{ends} are not on two flaps whose folds run to one open corner",
         "name the tips of two loose flaps that lie on each other",
+        span=request.span,
+    )
+
+
+def _as_far(request: Request, refusal: Refusal, p: PointValue, q: PointValue) -> Refusal:
+    """Nothing moves: the points lie where opening their flaps would take them; told with what holds these."""
+    folds = dict.fromkeys(held.told(request) for v in (p, q) for held in holding(request, v)[:2])
+    return Refusal(
+        refusal.code,
+        f"nothing would move: {p.words.render()} and {q.words.render()} lie as far apart already as their "
+        "flaps let them",
+        f"what holds their flaps: {' and '.join(folds)}; open these first",
+        "or name the tips of two loose flaps that lie on each other",
         span=request.span,
     )
 

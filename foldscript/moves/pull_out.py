@@ -8,24 +8,27 @@ that is held by a second folded edge takes the paper there along (`corner_out`).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..geometry.lines import Point, distance, flipped, mirrored, on_line, signed_distance
 from ..geometry.polygons import centroid
 from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
-from ..paper.flap import Flap, sheet_segments
+from ..paper.flap import Blocked, Flap, sheet_segments
 from ..paper.layers import Collision
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
 from ..paper.signs import Arrow, Sense
 from ..paper.silhouette import extent
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.claims import NothingMoves
 from .planning.corner_out import corner_out
 from .planning.doubled import comes_out_doubled
 from .planning.fingers import OneFold, Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import WORDS, as_point
+from .planning.held_by import holding
 from .planning.layering import (
     Goal,
     fold_between,
@@ -168,8 +171,46 @@ def _swing_out(request: Request) -> Outcome:
     except Refusal as refusal:
         out = _corner_out(request) if refusal.code in HELD else None
         if out is None:
-            raise _turned_hint(request, refusal) from None
+            told = _turned_hint(request, refusal)
+            raise (_held_hints(request, told) if told.code in HELD else told) from None
         return out
+
+
+def _held_hints(request: Request, refusal: Refusal) -> Refusal:
+    """The same refusal, with the folds that hold the flap: first those along which it comes out."""
+    corner, along = _corner_and_line(request)
+    if corner is None or along is None:
+        return refusal
+    opens: list[str] = []
+    others: list[str] = []
+    for held in holding(request, corner):
+        line = LineValue(
+            held.line, held.fold, held.facets, along.words, along.span, creases=held.creases
+        )
+        clauses = tuple(
+            replace(c, values=(line,)) if c.word == "along" else c for c in request.clauses
+        )
+        if held.words and _comes_out(replace(request, clauses=clauses)):
+            opens.append(held.words)
+        else:
+            others.append(held.told(request))
+    hints: list[Hint] = []
+    for words in opens[:3]:
+        text = f"along '{words}' it comes out" if not hints else f"or along '{words}'"
+        hints.append(write(along.span, words, text))
+    if not hints and others:
+        folds = " and ".join(others[:3])
+        hints.append(Hint(f"what holds it is {folds}: open that first"))
+    more = () if hints and refusal.code == "no-fold-there" else refusal.hints
+    return Refusal(refusal.code, refusal.message, *hints, *more, span=refusal.span)
+
+
+def _comes_out(request: Request) -> bool:
+    try:
+        _swung_out(request)
+    except (Refusal, Collision, Blocked):
+        return _corner_out(request) is not None
+    return True
 
 
 def _turned_hint(request: Request, refusal: Refusal) -> Refusal:

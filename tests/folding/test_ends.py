@@ -90,3 +90,22 @@ end
 """
     model = folded("do there-and-back right end of the top edge", sheet=group)
     assert lies(model, "C") == (50.0, 0.0)
+
+
+def test_a_length_from_a_point_that_is_no_end_leads_to_what_ends_there() -> None:
+    """M is an end of k, which is creased across the sheet, and no end of the left edge."""
+    found = refused(
+        "crease left edge onto right edge as k",
+        "mark M at the upper end of k",
+        "mark P at 20 mm from M on the left edge",
+    )
+    assert found.code == "not-an-end"
+    assert found.message.startswith(
+        "point M is no end of the left edge; its ends are 'lower end of the left edge' (on corner A) "
+        "and 'upper end of the left edge' (on corner D)"
+    )
+    assert found.hints == (
+        "'k' ends at point M",
+        "or measure from 'lower end of the left edge'",
+        "or measure from 'upper end of the left edge'",
+    )

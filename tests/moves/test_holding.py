@@ -70,15 +70,24 @@ def remarks(model: Model) -> list[str]:
     return [remark.code for remark in model.warnings]
 
 
-def test_layers_on_each_other_are_told() -> None:
+def test_a_number_of_layers_is_kept_or_refused() -> None:
     """Both layers of a book hang together at its fold: one cannot go over that alone."""
-    model = folded("valley left edge onto right edge", "valley A to midpoint of A D, 1 layer")
-    assert remarks(model) == ["more-layers"]
-    assert captions(model)[-1].endswith(", all layers together.")
-    assert (
-        remarks(folded("valley left edge onto right edge", "valley A to midpoint of A D, 2 layers"))
-        == []
+    book = "valley left edge onto right edge"
+    told = refused(book, "valley A to midpoint of A D, 1 layer")
+    assert told.code == "more-layers"
+    assert told.message.startswith(
+        "1 layer does not move alone: all that lie there hang together on the side that moves, by the fold"
     )
+    assert told.hints[0] == "say 'all layers'"
+    model = folded(book, "valley A to midpoint of A D, 2 layers")
+    assert remarks(model) == []
+    assert captions(model)[-1].endswith(", all layers together.")
+    assert outcome(book, "valley A to midpoint of A D") == ""
+
+
+def test_a_crease_through_a_number_of_layers_is_kept_or_refused() -> None:
+    book = "valley left edge onto right edge"
+    assert outcome(book, "crease A to midpoint of A D, 1 layer") == "more-layers"
 
 
 def test_folds_that_take_along_what_hangs_on_the_flap_are_quiet() -> None:

@@ -155,7 +155,7 @@ def test_a_point_of_other_paper_is_refused_with_the_tip_that_is_meant() -> None:
 
 
 def test_where_else_pockets_open_is_said() -> None:
-    """All four squares open, each from the corner at the outer end of its slit; a wrong place leads to them."""
+    """All four squares open, each at the outer end of its slit, and a wrong place leads to them."""
     found = refused(*SQUARES, "open pocket at midpoint of the top left edge")
     assert found.code == "no-pocket"
     assert found.hints == (
@@ -169,7 +169,7 @@ def test_where_else_pockets_open_is_said() -> None:
 def test_pockets_behind_are_told() -> None:
     found = refused(*SQUARES, "turn over", "open pocket at top corner")
     assert found.hints == (
-        "there is one behind: turn over first, then say 'open pocket at top corner'",
+        "there is one behind: say 'turn over' first, then it opens at the top corner",
     )
 
 

@@ -14,12 +14,14 @@ from ...geometry.tolerance import EPS, same_point
 from ...languages.wording import Number, Phrase, phrase, plural
 from ...moves.planning.request import LineValue, PointValue
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span, write
+from ...source.diagnostics import Hint, Refusal, Span, write
 from ...syntax import nodes
 from . import caption_names
 from .context import Context
 from .eye import by_eye
+from .names import locate
 from .spans import SIDE_WORDS, ends_by_side, equal_parts, from_left
+from .words_for import lines_ending_at
 
 MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
 
@@ -123,7 +125,7 @@ def from_end(context: Context, node: nodes.FromEnd) -> PointValue:
     if not same_point(first, start.at):
         first, second = second, first
     if not same_point(first, start.at):
-        raise _no_end(node, start, line.words, line.segment)
+        raise _no_end_of_seen(context, node, start, line)
     t = _part(context.state, node, line.words, geo.distance(first, second))
     spot = geo.between(first, second, t)
     carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
@@ -183,16 +185,33 @@ def _no_end(
         hint = (
             f"measure from {letters[0]} or from {letters[1]}"
             if len(letters) == 2
-            else _located(ends)
+            else "name the point at one of its ends, such as the corner that lies there"
         )
     return Refusal("not-an-end", message, hint, span=node.start.span)
 
 
-def _located(ends: Segment) -> str:
-    """What to measure from, by how the line runs."""
-    (x0, _), (x1, _) = sorted(ends)
-    one, other = ("left", "right") if x1 - x0 > EPS else ("bottom", "top")
-    return f"name the point at its {one} or its {other} end, such as the corner that lies there"
+def _no_end_of_seen(
+    context: Context, node: nodes.FromEnd, start: PointValue, line: LineValue
+) -> Refusal:
+    """The same for an edge of the figure or a crease: with its ends, and lines that end at the point."""
+    assert line.segment is not None
+    plain = _no_end(node, start, line.words, line.segment)
+    said = node.line.text if isinstance(node.line, nodes.Name) else line.words.render()
+    ends = {
+        f"{SIDE_WORDS[side]} end of {said}": at
+        for side, at in list(ends_by_side(line.segment).items())[:2]
+    }
+    shown = " and ".join(
+        f"'{words}' ({locate(context.state, context.names, at)})" for words, at in ends.items()
+    )
+    hints = [write(node.start.span, words, f"measure from '{words}'") for words in ends]
+    others = [
+        write(node.line.span, words, f"'{words}' ends at {start.words.render()}")
+        for words in lines_ending_at(context.state, context.names, start.at)
+    ]
+    hints = [*others[:2], *hints]
+    hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
+    return Refusal(plain.code, f"{plain.message}; its ends are {shown}", *hints, span=plain.span)
 
 
 def line_apart(context: Context, node: nodes.LineApart) -> LineValue:

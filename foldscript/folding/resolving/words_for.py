@@ -9,13 +9,15 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from ...geometry import lines as geo
+from ...geometry import polygons
+from ...geometry.isometries import map_segment
 from ...geometry.lines import Point, Segment
 from ...geometry.tolerance import same_point
 from ...paper import silhouette
 from ...paper.state import State
 from ...source.diagnostics import Hint, Span, write
 from .names import Names, locate
-from .spans import SIDE_WORDS, ends_by_side
+from .spans import SIDE_WORDS, by_line, ends_by_side, hull
 
 #: Ways in which the eye names a corner or an edge, the shortest first.
 _WAYS: tuple[tuple[str, ...], ...] = (
@@ -62,6 +64,24 @@ def edge_words(state: State, names: Names, edge: Segment) -> str:
             return f"{' '.join(toward)} edge"
     ends = [next(_named_at(state, names, end), "") for end in edge]
     return f"line {ends[0]} {ends[1]}" if all(ends) else ""
+
+
+def lines_ending_at(state: State, names: Names, spot: Point) -> Iterator[str]:
+    """'first-fold', 'top edge': named creases and edges of the figure with an end there."""
+    for name, segments in names.creases.items():
+        placed = [
+            map_segment(facet.place, piece)
+            for facet in state.facets
+            for segment in segments
+            if (piece := polygons.clip_segment(facet.outline, segment)) is not None
+        ]
+        along = hull(placed) if len(by_line([(0, seg) for seg in placed])) == 1 else None
+        if along is not None and any(same_point(end, spot) for end in along):
+            yield name
+    for toward in _WAYS:
+        found = silhouette.edges_toward(state, toward)
+        if len(found) == 1 and any(same_point(end, spot) for end in found[0]):
+            yield f"{' '.join(toward)} edge"
 
 
 def tell_points(state: State, names: Names, spots: Sequence[Point], span: Span) -> Told:

@@ -10,14 +10,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from ...geometry import polygons
-from ...geometry.lines import Point
+from ...geometry.lines import Point, distance, midpoint
 from ...paper.flap import Flap, moving_parts
 from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span, write
 from .alignment import Alignment
 from .fold_clauses import FoldClauses, layer_count
-from .request import Remark, Request
+from .request import Request
 
 #: Carries a fold out: the paper, what moves about which line, and how it turns.
 Carry = Callable[[State, Flap, Sense], State]
@@ -114,22 +114,38 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     )
 
 
-def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Remark, ...]:
-    """Tells that more layers move than the script says: they hang together, one over the other."""
+def refuse_more_layers(request: Request, moving: Flap, moved: int | None) -> None:
+    """Refuses a number of layers with which others go along: they hang together where they move."""
     clause = request.clause("layers")
     said = layer_count(request, clause) if clause is not None else 0
     if not said or moved is None or moved == said or _thickest(request.state, moving) <= said:
-        return ()
+        return
     number = f"{moved} layers" if moved else "all layers"
     what = "1 layer does" if said == 1 else f"{said} layers do"
-    return (
-        Remark(
-            "more-layers",
-            f"{what} not move alone: {number if moved else 'all that lie there'} hang together on the side "
-            "that moves, and the caption says so",
-            (write(_counted(request), number),),
-        ),
+    held = _held_at(request, moving)
+    raise Refusal(
+        "more-layers",
+        f"{what} not move alone: {number if moved else 'all that lie there'} hang together on the side "
+        f"that moves{held}",
+        write(_counted(request), number),
+        "or unfold what holds them together first",
+        span=request.span,
     )
+
+
+def _held_at(request: Request, moving: Flap) -> str:
+    """', by the fold 12 mm from corner A': the longest fold that joins layers on the side that moves."""
+    parts = dict(zip(moving.facets, moving.parts, strict=True))
+    folds = [
+        piece
+        for joint, seg in request.state.fold_segments
+        if joint.a in parts and joint.b in parts
+        if (piece := polygons.clip_segment(parts[joint.a], seg)) is not None
+    ]
+    if not folds:
+        return ""
+    longest = max(folds, key=lambda seg: round(distance(*seg), 9))
+    return f", by the fold {request.locate(midpoint(*longest))}"
 
 
 def _thickest(state: State, moving: Flap) -> int:

@@ -33,7 +33,7 @@ from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .choosing import no_such_choice, several_folds, which_side
 from .claims import Claim, Thickest
-from .counting import Carry, Way, layers_moved, more_layers, not_counted, seeds
+from .counting import Carry, Way, layers_moved, not_counted, refuse_more_layers, seeds
 from .doubled import lies_folded
 from .fingers import Fingers
 from .fold_claims import fold_claims
@@ -141,6 +141,7 @@ def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleF
     words is not what was said."""
     refuse_held(request, fold.hold)
     refuse_left_behind(request, clauses, fold.flap)
+    refuse_more_layers(request, fold.flap, fold.layers)
     heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
     refuse_parted(request, clauses.moving or heads, fold.flap)
     claims = fold_claims(request.state, clauses, fold.flap.line)
@@ -357,7 +358,7 @@ def outcome(
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
-        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
+        remarks=remarks(request, fold.hold),
         claims=fold.claims,
         fingers=fingers,
     )
