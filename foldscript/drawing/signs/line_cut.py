@@ -24,15 +24,16 @@ SCISSORS = Shape(
     )
 )
 
-#: How far before the line their pivot lies (points).
-_BEFORE = 4.5
+#: How far before the line their pivot lies, and where they are clear of a ring at its start (points).
+_BEFORE, _CLEAR = 4.5, 8.6
 
 
-def scissors(line: Segment) -> tuple[Path, ...]:
-    """Scissors at the start of a line on the page, about to cut."""
+def scissors(line: Segment, *, clear: bool = False) -> tuple[Path, ...]:
+    """Scissors at the start of a line on the page, about to cut; `clear` of a ring round the start."""
     (ax, ay), (bx, by) = line
     ux, uy = unit((bx - ax, by - ay))
-    return SCISSORS.at((ax - _BEFORE * ux, ay - _BEFORE * uy), (ux, uy))
+    before = _CLEAR if clear else _BEFORE
+    return SCISSORS.at((ax - before * ux, ay - before * uy), (ux, uy))
 
 
 def _picture(style: Style) -> list[Item]:
