@@ -172,7 +172,7 @@ def _swing_out(request: Request) -> Outcome:
         out = _corner_out(request) if refusal.code in HELD else None
         if out is None:
             told = _turned_hint(request, refusal)
-            raise (_held_hints(request, told) if told.code in HELD else told) from None
+            raise (_held_hints(request, told) if told.code == "no-fold-there" else told) from None
         return out
 
 
@@ -201,8 +201,7 @@ def _held_hints(request: Request, refusal: Refusal) -> Refusal:
     if not hints and others:
         folds = " and ".join(others[:3])
         hints.append(Hint(f"what holds it is {folds}: open that first"))
-    more = () if hints and refusal.code == "no-fold-there" else refusal.hints
-    return Refusal(refusal.code, refusal.message, *hints, *more, span=refusal.span)
+    return Refusal(refusal.code, refusal.message, *(hints or refusal.hints), span=refusal.span)
 
 
 def _comes_out(request: Request) -> bool:

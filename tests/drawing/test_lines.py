@@ -125,6 +125,24 @@ def test_cut_and_guide() -> None:
     assert cut.signs | guide.signs == {"line.cut", "line.guide"}
 
 
+def test_a_cut_along_the_outline_is_drawn_beside_it() -> None:
+    """Off the paper on the page, where down is positive; the line of the scissors, not one more edge."""
+    visible = seen(f.square())
+    cut = fold_lines(visible, [CutLine(((0, ((0.0, 0.0), (0.5, 0.0))),))])
+    (ax, ay), (bx, by) = visible.view((0.0, 0.0)), visible.view((0.5, 0.0))
+    assert same(ends(cut.paths[0]), [(ax, ay + 3.0), (bx, by + 3.0)])
+    assert cut.paths[0].role == "sign"
+    assert cut.instead == ()
+
+
+def test_scissors_are_clear_of_the_ring_at_the_start_of_a_cut() -> None:
+    """The ring of a landmark has a radius of 2.7 points; the blades end before it."""
+    visible = seen(f.square())
+    cut = fold_lines(visible, [CutLine(((0, ((0.5, 0.0), (0.5, 0.5))),))])
+    start = visible.view((0.5, 0.0))[1]
+    assert min(box[1] for box in cut.boxes) >= start + 2.7
+
+
 def test_no_dots_where_the_same_line_is_seen_in_another_layer() -> None:
     """A petal fold: mountain in the layer in front, valley right behind it; one line is enough."""
     state = f.folded(f.square(), (0.5, 0.0), (0.5, 1.0))

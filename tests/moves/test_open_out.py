@@ -164,3 +164,25 @@ def test_a_square_of_corners_folded_in_is_no_pocket() -> None:
         "open out left corner and right corner",
     )
     assert found.code == "no-pocket"
+
+
+def test_where_nothing_opens_what_holds_the_flaps_is_told() -> None:
+    """A double boat from a blintz, folded in half: the flaps of B and D lie along its edge already."""
+    found = refused(
+        "mark O at the centre; valley A to O; valley B to O; valley C to O; valley D to O",
+        "turn over",
+        "mark P at the bottom left corner; "
+        "crease bottom edge onto top edge, all layers, as level; "
+        "crease left edge onto right edge, all layers, as upright",
+        "valley left edge onto upright, all layers, as l; valley right edge onto upright, all layers",
+        "valley bottom edge onto level, all layers; valley top edge onto level, all layers",
+        "pull out P along l",
+        "repeat step 6, 3 times",
+        "turn over",
+        "valley B to the right corner; valley D to the left corner",
+        "valley top edge onto bottom edge, all layers",
+        "pull apart B and D",
+        sheet="sheet square 100 mm, corner A at the bottom\n",
+    )
+    assert found.code == "nothing-moves"
+    assert found.hints[0].startswith("what holds their flaps: the fold from ")

@@ -71,6 +71,15 @@ def test_the_refusal_names_what_holds_it() -> None:
     assert "the layer with corner A" in found.message
 
 
+def test_a_line_along_which_nothing_is_folded_leads_to_the_fold_that_opens() -> None:
+    level = "crease top edge onto bottom edge as h"
+    tucked = (BOOK, CORNER, "tuck A through P Q, inside, as k", level)
+    found = refused(*tucked, "pull out A along h")
+    assert found.code == "no-fold-there"
+    assert found.hints == ("along 'k' it comes out",)
+    assert lies(folded(*tucked, "pull out A along k"), "A") == lies(folded(BOOK), "A")
+
+
 DOUBLE_BOAT = (
     "crease left edge onto right edge as v; crease bottom edge onto top edge as h; "
     "mark O where v meets h",
