@@ -20,7 +20,7 @@ from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.called import point as called_point
 from .planning.claims import NothingMoves
-from .planning.counting import Carry
+from .planning.counting import Carry, more_layers
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
 from .planning.holding import remarks
@@ -306,7 +306,7 @@ def _outcome(
         moved=moved,
         folded=True,
         letters=one.letters,
-        remarks=remarks(request, fold.hold),
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
         claims=(*fold.claims, *lying_claims(request.state, moved, goal, fold.flap)),
     )
 

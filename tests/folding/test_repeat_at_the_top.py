@@ -34,7 +34,7 @@ def test_behind_and_at_the_top() -> None:
     """Two flaps in front of the doubled sheet, the fold on the left: two behind follow, one at the top."""
     steps = (
         "valley left edge onto right edge",
-        "valley bottom right corner to 1/4 of A D, 1 layer",
+        "valley bottom right corner to 1/4 of A D, 2 layers",
     )
     assert captions(folded(*steps, "repeat step 2 at the top, behind"))[-1] == (
         "Repeat step 2 at the top, behind."

@@ -186,9 +186,9 @@ SLOPE = "start from waterbomb base\nsheet square 100 mm\n"
 
 def test_between_two_corners_as_the_eye_sees_them() -> None:
     """The middle of the slope, though the sheet's edge from one to the other is bent."""
-    up = "valley left corner to top corner, 1 layer"
+    up = "valley left corner to top corner, 2 layers"
     assert marked("midpoint of bottom left corner top corner", up, sheet=SLOPE) == (25, 25)
-    across = "valley right corner to midpoint of bottom left corner top corner, 1 layer"
+    across = "valley right corner to midpoint of bottom left corner top corner, 2 layers"
     model = folded(up, across, sheet=SLOPE)
     assert lies(model, "D") == (25, 25)
     assert not asked(model)
@@ -244,5 +244,5 @@ def test_nothing_is_asked_where_one_way_only_can_be_meant() -> None:
     """Where both are one, and where the ends lie on each other."""
     assert not asked(folded("valley A to D", "mark X at midpoint of A D"))
     assert not asked(folded("mark X at midpoint of A B; valley C to 1/3 of A B"))
-    half = folded("valley A to C", "mark X at midpoint of A B; valley C to X, 1 layer")
+    half = folded("valley A to C", "mark X at midpoint of A B; valley C to X, 2 layers")
     assert not asked(half)

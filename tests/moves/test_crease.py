@@ -48,8 +48,9 @@ def test_through_all_layers() -> None:
 
 def test_layers_that_hang_together_across_the_line_are_creased_together() -> None:
     """The top layer alone cannot bend there: the fold on its left holds it to the other."""
-    model = folded("valley left edge onto right edge", "crease A to midpoint of A D, 1 layer")
-    assert creases(model) == [((0, 25), (100, 25))]
+    book, line = "valley left edge onto right edge", "crease A to midpoint of A D"
+    assert refused(book, f"{line}, 1 layer").code == "more-layers"
+    assert creases(folded(book, f"{line}, 2 layers")) == [((0, 25), (100, 25))]
 
 
 def test_the_top_layer_alone() -> None:

@@ -275,10 +275,16 @@ def test_layers_that_hang_together_are_counted_in_the_caption() -> None:
         "valley bottom edge onto top edge; valley left edge onto right edge; "
         "valley bottom edge onto top edge; valley left edge onto right edge"
     )
-    eight = folded(halved, "valley bottom right corner to top left corner, 4 layers")
+    corner, other = (
+        "valley bottom right corner to top left corner",
+        "valley top left corner to bottom right corner",
+    )
+    assert refused(halved, f"{corner}, 4 layers").hints[0] == "say '8 layers'"
+    eight = folded(halved, f"{corner}, 8 layers")
     assert len(eight.finished.facets) == 16 + 8
     assert captions(eight)[-1].endswith(", the 8 layers in front together.")
-    every = folded(halved, "valley top left corner to bottom right corner, 4 layers")
+    assert refused(halved, f"{other}, 4 layers").hints[0] == "say 'all layers'"
+    every = folded(halved, f"{other}, 16 layers")
     assert len(every.finished.facets) == 2 * 16
     assert captions(every)[-1].endswith(", all layers together.")
 
@@ -339,11 +345,12 @@ def test_a_line_moves_where_it_lies_on_the_paper_that_moves() -> None:
 
 def test_layers_are_counted_on_the_paper_that_moves() -> None:
     """The end of the line that lies farthest from the fold is on other paper than the flap."""
-    model = folded(
+    found = refused(
         "mark e0x2 at 2/4 of A B; mark e1x2 at 2/4 of B C; mark e1x3 at 3/4 of B C; mark e2x2 at 2/4 of C D; "
         "mark e3x3 at 3/4 of D A; mark w2 at 2/5 of e2x2 e0x2; mark w3 at 2/5 of e3x3 A; "
         "mark w4 at 1/5 of e1x3 e2x2; mark w6 at 3/5 of C B",
         "valley through e1x2 e2x2, moving B; swivel A along line w3 w4",
         "mountain line e0x2 w6 onto line through e2x2 perpendicular to line e1x2 w2, first, 1 layer",
     )
-    assert captions(model)[-1].endswith(", all layers together.")
+    assert found.code == "more-layers"
+    assert found.hints[0] == "say 'all layers'"

@@ -17,7 +17,7 @@ from ...paper.state import State
 from ...source.diagnostics import Refusal, Span, write
 from .alignment import Alignment
 from .fold_clauses import FoldClauses, layer_count
-from .request import Request
+from .request import Remark, Request
 
 #: Carries a fold out: the paper, what moves about which line, and how it turns.
 Carry = Callable[[State, Flap, Sense], State]
@@ -83,7 +83,7 @@ def _counted(request: Request) -> Span:
 def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
     """The facets of each layer where the seed moves, from the side from which they are counted."""
     parts = moving_parts(state, one.line)
-    spot = _inner_spot(one, parts[seed])
+    spot = inner_spot(one, parts[seed])
     stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
     if not way.from_front:
         stack.reverse()
@@ -114,23 +114,51 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     )
 
 
-def refuse_more_layers(request: Request, moving: Flap, moved: int | None) -> None:
-    """Refuses a number of layers with which others go along: they hang together where they move."""
-    clause = request.clause("layers")
-    said = layer_count(request, clause) if clause is not None else 0
-    if not said or moved is None or moved == said or _thickest(request.state, moving) <= said:
+def refuse_more_layers(request: Request, moving: Flap, moved: int | None, spot: Point) -> None:
+    """Refuses a number of layers with which others go along where they were counted."""
+    said = _said(request, moving, moved)
+    if not said or len(_plates_at(request.state, moving, spot)) <= said:
         return
-    number = f"{moved} layers" if moved else "all layers"
-    what = "1 layer does" if said == 1 else f"{said} layers do"
-    held = _held_at(request, moving)
     raise Refusal(
         "more-layers",
-        f"{what} not move alone: {number if moved else 'all that lie there'} hang together on the side "
-        f"that moves{held}",
-        write(_counted(request), number),
+        f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side that "
+        f"moves{_held_at(request, moving)}",
+        write(_counted(request), _number(moved)),
         "or unfold what holds them together first",
         span=request.span,
     )
+
+
+def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Remark, ...]:
+    """Tells that elsewhere than where they were counted more layers move, which lie on each other there."""
+    said = _said(request, moving, moved)
+    if not said:
+        return ()
+    return (
+        Remark(
+            "more-layers",
+            f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side "
+            "that moves, and the caption says so",
+            (),
+        ),
+    )
+
+
+def _said(request: Request, moving: Flap, moved: int | None) -> int:
+    """The number of layers that the script says, where somewhere more of them move; else 0."""
+    clause = request.clause("layers")
+    said = layer_count(request, clause) if clause is not None else 0
+    if not said or moved is None or moved == said or _thickest(request.state, moving) <= said:
+        return 0
+    return said
+
+
+def _alone(said: int) -> str:
+    return "1 layer does not move alone" if said == 1 else f"{said} layers do not move alone"
+
+
+def _number(moved: int | None) -> str:
+    return f"{moved} layers" if moved else "all layers"
 
 
 def _held_at(request: Request, moving: Flap) -> str:
@@ -177,7 +205,7 @@ def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Fla
     return 0 if whole and most > 1 else max(most, clauses.layers)
 
 
-def _inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
+def inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
     """A point just inside the moving part, near what the words point at where that lies on it.
 
     An edge that moves may run on over other paper, and its end lie there: then the part's middle.

@@ -33,7 +33,16 @@ from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .choosing import no_such_choice, several_folds, which_side
 from .claims import Claim, Thickest
-from .counting import Carry, Way, layers_moved, not_counted, refuse_more_layers, seeds
+from .counting import (
+    Carry,
+    Way,
+    inner_spot,
+    layers_moved,
+    more_layers,
+    not_counted,
+    refuse_more_layers,
+    seeds,
+)
 from .doubled import lies_folded
 from .fingers import Fingers
 from .fold_claims import fold_claims
@@ -52,7 +61,8 @@ BEYOND_REACH = ("too-many-layers", "too-complex")
 class SingleFold:
     """A chosen fold: the words it came from, the flap, and the paper after it.
 
-    `one_flap` tells that several layers which move hang together where they move.
+    `one_flap` tells that several layers which move hang together where they move; `counted` is where
+    a number of layers was counted that must be kept.
     """
 
     alignment: Alignment
@@ -62,6 +72,7 @@ class SingleFold:
     hold: Hold | None = None
     claims: tuple[Claim, ...] = ()
     one_flap: bool = False
+    counted: Point | None = None
 
 
 def choose(
@@ -141,7 +152,8 @@ def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleF
     words is not what was said."""
     refuse_held(request, fold.hold)
     refuse_left_behind(request, clauses, fold.flap)
-    refuse_more_layers(request, fold.flap, fold.layers)
+    if fold.counted is not None:
+        refuse_more_layers(request, fold.flap, fold.layers, fold.counted)
     heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
     refuse_parted(request, clauses.moving or heads, fold.flap)
     claims = fold_claims(request.state, clauses, fold.flap.line)
@@ -273,6 +285,8 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 if clauses.layers and named and not named & set(moving.facets):
                     raise not_counted(request, clauses.layers, one, seed, way)
                 fold = _carry(state, clauses, one, way, moving)
+                if clauses.layers and not way.from_named:
+                    fold = replace(fold, counted=inner_spot(one, parts[seed]))
                 if clauses.layers == 0 or not way.moves_named:
                     return fold
                 strict = way.alone or bool(clauses.layers)
@@ -358,7 +372,7 @@ def outcome(
         moved=moved_points(request, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
-        remarks=remarks(request, fold.hold),
+        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
         claims=fold.claims,
         fingers=fingers,
     )
