@@ -1,7 +1,7 @@
 """What has been folded before, on the paper as it lies now: for moves that undo a fold, or do it again.
 
 In: records of the history and the state now. Out: how the model has been turned since, where a record's
-crease lies, whether the paper lies as it lay once.
+crease lies, whether the paper lies as it lay once, which folds are open again.
 """
 
 from __future__ import annotations
