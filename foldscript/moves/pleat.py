@@ -7,7 +7,7 @@ from ..geometry.lines import Line, Point, flipped, mirrored, same_line, signed_d
 from ..geometry.polygons import centroid, split
 from ..geometry.tolerance import EPS, is_zero
 from ..languages.wording import Phrase, Template, briefly, phrase
-from ..paper.flap import bends, flap, sheet_segments
+from ..paper.flap import bends, far_point, flap, sheet_segments
 from ..paper.signs import OPPOSITE, Arrow, FoldLine, Sense
 from ..source.diagnostics import Refusal
 from .planning.claims import OnlyBeyond
@@ -16,7 +16,7 @@ from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, layer_count, mover
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
-from .planning.single_fold import far_point, folded
+from .planning.single_fold import folded
 
 
 def make(request: Request) -> Outcome:

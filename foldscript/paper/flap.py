@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment, reflection
-from ..geometry.lines import Line, Segment, signed_distance
+from ..geometry.lines import Line, Point, Segment, signed_distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
 from ..source.diagnostics import Refusal
@@ -226,3 +226,11 @@ def beyond(fine: Divided, facets: Iterable[int], line: Line) -> list[int]:
 def sheet_segments(state: State, creases: Sequence[tuple[int, Segment]]) -> list[Segment]:
     """Creases given on facets in folded coordinates, as segments of the sheet."""
     return [map_segment(inverse(state.facets[i].place), seg) for i, seg in creases]
+
+
+def far_point(moving: Flap) -> Point:
+    """A point of the flap far from the crease and near its middle: where a finger would hold it."""
+    line = moving.line
+    reach = max(signed_distance(line, p) for part in moving.parts for p in part)
+    far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
+    return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))

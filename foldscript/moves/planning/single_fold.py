@@ -24,7 +24,16 @@ from ...geometry.polygons import Polygon
 from ...geometry.tolerance import EPS, same
 from ...languages.wording import Phrase
 from ...paper.components import component_beside
-from ...paper.flap import Blocked, Flap, flap, fold_flap, moving_parts, rides_along, sheet_segments
+from ...paper.flap import (
+    Blocked,
+    Flap,
+    far_point,
+    flap,
+    fold_flap,
+    moving_parts,
+    rides_along,
+    sheet_segments,
+)
 from ...paper.refold import Collision
 from ...paper.seams import remainder
 from ...paper.signs import Arrow, FoldLine, Sense, Sign
@@ -346,14 +355,6 @@ def arrow_of(fold: SingleFold, act: str) -> Arrow:
         return Arrow(act, one.tail, one.head)
     tail = far_point(fold.flap)
     return Arrow(act, tail, mirrored(fold.flap.line, tail))
-
-
-def far_point(moving: Flap) -> Point:
-    """A point of the flap far from the crease and near its middle: where a finger would hold it."""
-    line = moving.line
-    reach = max(signed_distance(line, p) for part in moving.parts for p in part)
-    far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
-    return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))
 
 
 def outcome(
