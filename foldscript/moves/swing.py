@@ -13,7 +13,7 @@ from ..geometry import polygons
 from ..geometry.lines import Line, Segment
 from ..geometry.tolerance import EPS
 from ..languages.wording import Phrase, phrase
-from ..paper.flap import sheet_segments
+from ..paper.flap import moved_points, sheet_segments
 from ..paper.seams import remainder
 from ..paper.signs import Sense, Sign
 from ..paper.silhouette import centre
@@ -23,7 +23,7 @@ from .planning.claims import Claim, OnlyBeyond, Thickest
 from .planning.fingers import PAGE
 from .planning.fold_clauses import as_point
 from .planning.request import Clause, LineValue, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
+from .planning.single_fold import SingleFold, arrow_of, choose
 
 FLANKS = ("left", "right")
 FORMS = (
@@ -67,7 +67,7 @@ def make(request: Request) -> Outcome:
         tuple(signs),
         phrase(template, page=page),
         creases=tuple(creases),
-        moved=moved_points(request, done[0].flap) if len(done) == 1 else (),
+        moved=moved_points(request.state, done[0].flap) if len(done) == 1 else (),
         folded=True,
         letters=tuple(dict.fromkeys(letters)),
         claims=_claims(done),

@@ -12,7 +12,7 @@ from functools import partial
 from ..geometry.lines import Point, midpoint
 from ..geometry.polygons import centroid
 from ..languages.wording import Phrase, Template, listed, phrase
-from ..paper.flap import Blocked, Flap, blockers, sheet_segments
+from ..paper.flap import Blocked, Flap, blockers, moved_points, sheet_segments
 from ..paper.layers import Collision
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
@@ -38,7 +38,7 @@ from .planning.layering import (
 )
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, moved_points
+from .planning.single_fold import SingleFold, arrow_of, choose
 
 FORMS = (
     "tuck A to P, under B",
@@ -292,7 +292,7 @@ def _outcome(
     request: Request, fold: SingleFold, goal: Goal, sense: Sense, where: Phrase
 ) -> Outcome:
     one = fold.alignment
-    moved = moved_points(request, fold.flap)
+    moved = moved_points(request.state, fold.flap)
     template: Template = "Fold {what} over {line} and tuck it {where}."
     return Outcome(
         fold.after,

@@ -234,3 +234,11 @@ def far_point(moving: Flap) -> Point:
     reach = max(signed_distance(line, p) for part in moving.parts for p in part)
     far = [p for part in moving.parts for p in part if signed_distance(line, p) > reach - 1e-6]
     return (sum(p[0] for p in far) / len(far), sum(p[1] for p in far) / len(far))
+
+
+def moved_points(state: State, moving: Flap) -> tuple[Point, ...]:
+    """A place on the sheet in every piece of the flap, to find it again later."""
+    return tuple(
+        inverse(state.facets[i].place)(polygons.centroid(part))
+        for i, part in zip(moving.facets, moving.parts, strict=True)
+    )

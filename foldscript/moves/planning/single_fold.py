@@ -10,7 +10,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ...geometry import polygons
-from ...geometry.isometries import inverse
 from ...geometry.lines import (
     Point,
     Segment,
@@ -30,6 +29,7 @@ from ...paper.flap import (
     far_point,
     flap,
     fold_flap,
+    moved_points,
     moving_parts,
     rides_along,
     sheet_segments,
@@ -370,20 +370,12 @@ def outcome(
         signs=(*signs, *fold.alignment.signs),
         wording=wording,
         creases=tuple(sheet_segments(request.state, fold.flap.creases)),
-        moved=moved_points(request, fold.flap),
+        moved=moved_points(request.state, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
         remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
         claims=fold.claims,
         fingers=fingers,
-    )
-
-
-def moved_points(request: Request, moving: Flap) -> tuple[Point, ...]:
-    """A place on the sheet in every piece of the flap, to find it again later."""
-    return tuple(
-        inverse(request.state.facets[i].place)(polygons.centroid(part))
-        for i, part in zip(moving.facets, moving.parts, strict=True)
     )
 
 
