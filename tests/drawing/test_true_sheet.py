@@ -106,7 +106,8 @@ def test_a_hexagon_does_not_fill_its_box(tmp_path: Path) -> None:
 def test_all_steps_together_make_every_line(path: Path) -> None:
     """The lines of all steps cover the finished pattern: as much length, nothing lost.
 
-    Each sheet of a model of several apart. Where a piece has been cut off, its creases are told too, and the cuts that are edges in the end.
+    Each sheet of a model of several apart. Where a piece has been cut off, its creases are told too, and
+    the cuts that are edges in the end.
     """
     for made in part_models(Script(path).model):
         steps = lines_of_steps(made, 1, made.steps[-1].number)
