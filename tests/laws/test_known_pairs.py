@@ -119,6 +119,11 @@ KNOWN: dict[str, tuple[str, ...]] = {
     "an edge, and a point on another layer": (
         *("valley bottom edge onto top edge", "valley edge C D onto bottom edge, moving A"),
     ),
+    "layers counted that leave the line behind": (
+        *FOUR_FLAPS,
+        "unfold",
+        "valley line V3 A onto top right edge, near S, 3 layers",
+    ),
     "flaps side by side": (*FOUR_FLAPS, "swivel centre along left edge"),
     "what stays of flaps side by side": (
         *(*FOUR_FLAPS, "cut from V4 to D to bottom left corner, all layers, keeping centre"),

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from ...geometry import polygons
 from ...geometry.lines import Point, point_on_segment
+from ...geometry.tolerance import same_point
 from ...paper.flap import Flap, moving_parts
 from ...paper.state import State
 from ...paper.union_find import UnionFind
@@ -26,9 +27,12 @@ def refuse_left_behind(request: Request, clauses: FoldClauses, moving: Flap) -> 
                 continue  # of a point and a line, either may come to the other
         elif not (isinstance(head, LineValue) and isinstance(goal, LineValue)):
             continue
-        if clauses.moving and head.facets and set(head.facets).isdisjoint(moving.facets):
+        if not head.facets or _goes(request.state, head, moving):
+            continue
+        what = head.words.render()
+        if clauses.moving:
             mover = clauses.moving[0]
-            what, named = head.words.render(), mover.words.render()
+            named = mover.words.render()
             raise Refusal(
                 "moves-another-layer",
                 f"{what} would stay where it is: {named} lies on another layer, and that one would move",
@@ -36,6 +40,23 @@ def refuse_left_behind(request: Request, clauses: FoldClauses, moving: Flap) -> 
                 f"or say what of the layer with {named} comes to {goal.words.render()}",
                 span=mover.span,
             )
+        raise Refusal(
+            "moves-another-layer",
+            f"{what} would stay where it is: it lies on none of the layers that would move",
+            f"name a point of the layer with {what} after 'moving'",
+            "or leave the number of layers out",
+            span=head.span,
+        )
+
+
+def _goes(state: State, head: PointValue | LineValue, moving: Flap) -> bool:
+    """Whether paper on which a point or a line lies is among what moves."""
+    moved = set(moving.facets).intersection(head.facets)
+    if isinstance(head, PointValue) or head.segment is None or not moved:
+        return bool(moved)
+    parts = moving_parts(state, moving.line)
+    pieces = (polygons.clip_segment(parts[i], head.segment) for i in moved if i in parts)
+    return any(piece is not None and not same_point(*piece) for piece in pieces)
 
 
 def refuse_parted(request: Request, movers: Iterable[PointValue], moving: Flap) -> None:
