@@ -48,7 +48,7 @@ def titles(page: Page) -> list[str]:
 
 
 @pytest.mark.parametrize(
-    ("name", "size"), [("lantern", "A5"), ("frog", "A5"), ("lantern", "Half letter")]
+    ("name", "size"), [("flapping-bird", "A5"), ("frog", "A5"), ("flapping-bird", "Half letter")]
 )
 def test_the_first_step_of_large_print_stands_below_the_head(name: str, size: str) -> None:
     """Facts and notes are set closer for it, in letters no smaller than the key's."""
@@ -60,9 +60,9 @@ def test_the_first_step_of_large_print_stands_below_the_head(name: str, size: st
 
 def test_facts_set_closer_are_all_there() -> None:
     said_first = " ".join(
-        text.text for text in said(pages_of("lantern", "large", "A5")[0], "text.fact")
+        text.text for text in said(pages_of("frog", "large", "A5")[0], "text.fact")
     )
-    for fact in ("square 15 cm, coloured side up", "about 75 × 56 mm", "6", "intermediate"):
+    for fact in ("square 20 cm, coloured side up", "about 134 × 85 mm", "28", "intermediate"):
         assert fact in said_first
 
 
@@ -90,7 +90,8 @@ def test_the_key_on_a_small_page_keeps_the_finished_model_company(name: str) -> 
 
 @pytest.mark.parametrize("name", ["crane", "lantern"])
 def test_few_pages_of_large_print_hold_one_step_only(name: str) -> None:
-    """The first has the head as well, the last the finished model."""
+    """The first has the head as well, the last the finished model; a step as high as a page stands alone."""
     between = [said(page, "text.number") for page in pages_of(name, "large", "A5")[1:]]
     single = [numbers[0].text for numbers in between if len(numbers) == 1]
-    assert single in ([], [str(len(folded(name).steps))])
+    last = str(len(folded(name).steps))
+    assert len([number for number in single if number != last]) <= 1
