@@ -74,11 +74,12 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     numbers = unit_numbers(visible, style, [view(p) for p in _marked(panel)])
     part = part_of(panel, visible, drawn, style.enlarged)
     if part is None or not _with_detail(part, visible, drawn, look, panel, framing, ink):
-        discs = [box for box in map(item_box, numbers) if box is not None]
+        discs = [box for one in numbers for box in map(item_box, one) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
         draw_signs(panel.signs, view, panel.state, style, around, ink)
         _letters(_names(panel, view), around, style, ink)
-    ink.add("unit", numbers, "unit.number")
+    for number in numbers:
+        ink.add("unit", number, "unit.number")
     return _finish(ink, framing, style)
 
 

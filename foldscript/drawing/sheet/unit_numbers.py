@@ -1,6 +1,6 @@
 """The numbers of units on their paper, and their points' letters, in figures where units are put together.
 
-In: what is visible. Out: items on the page.
+In: what is visible. Out: items on the page, together for each number.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def short_name(name: str) -> str:
     return name.partition(" of unit ")[0]
 
 
-def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) -> list[Item]:
+def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) -> list[list[Item]]:
     """The numbers of all units on their larger parts that are seen; none where all is one sheet.
 
     Parameters
@@ -49,7 +49,7 @@ def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) ->
         areas.setdefault(state.sheets[facet], []).append(area)
     taken = shapely.union_all([shapely.Point(p).buffer(_CLEAR * style.label) for p in marks])
     needed = _ROOM * (RADIUS * style.label) ** 2
-    out: list[Item] = []
+    out: list[list[Item]] = []
     for k, seen in sorted(areas.items()):
         parts = list(shapely.get_parts(shapely.union_all(seen, grid_size=0.001)))
         least = _LARGE * max(part.area for part in parts)
@@ -60,7 +60,7 @@ def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) ->
             free = [rest for plate in plates for rest in shapely.get_parts(plate - taken)]
             roomy = [rest for rest in free if rest.area > needed / 2]
             at = _amid(max(roomy or plates, key=shapely.area))
-            out.extend(disc(state.sheet.all[k].number, at, style))
+            out.append(disc(state.sheet.all[k].number, at, style))
     return out
 
 
