@@ -61,7 +61,7 @@ class Look:
 def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketch:
     """Everything of one figure."""
     view = framing.view
-    look = Look(model.front_colour, model.back_colour, style)
+    look = Look(*_colours(model, panel.state), style)
     if panel.pose is not None:
         return _finish(_standing(look, panel, panel.pose, framing), framing, style)
     visible = Visible(_spread(panel.state, view, style), view)
@@ -126,8 +126,7 @@ def half_way(
     scale = view.scale / unit
     about = (view.centre[0] * unit, view.centre[1] * unit)
     camera = camera_of(half)
-    colours = (model.front_colour, model.back_colour)
-    drawn = pose_ink(half.pose, camera, scale, colours, style, about)
+    drawn = pose_ink(half.pose, camera, scale, _colours(model, panel.state), style, about)
     ways = ways_on(half, drawn, camera, scale, about)
     drawn.sketch.add("arrow", ways, *(["arrow.valley"] if ways else []))
     return _finish(drawn.sketch, replace(framing, origin=moved, turns=(), grown=None), style)
@@ -153,7 +152,7 @@ def finished_alone(model: Model, style: Style, frame: tuple[float, float]) -> Sk
         return _standing_alone(model, model.standing, style, frame)
     view = view_within(model.finished, (frame[0] - 2 * edge, frame[1] - 2 * edge))
     ink = Sketch()
-    look = Look(model.front_colour, model.back_colour, style)
+    look = Look(*_colours(model, model.finished), style)
     _paper(look, Visible(_spread(model.finished, view, style), view), ink)
     ink.shift(frame[0] / 2, frame[1] / 2)
     return ink
@@ -162,9 +161,15 @@ def finished_alone(model: Model, style: Style, frame: tuple[float, float]) -> Sk
 def _standing_alone(model: Model, pose: Pose, style: Style, frame: tuple[float, float]) -> Sketch:
     wide, high = extent(pose, chosen(pose))
     scale = min((frame[0] - 8.0) / max(wide, 1e-6), (frame[1] - 8.0) / max(high, 1e-6))
-    drawn = pose_ink(pose, chosen(pose), scale, (model.front_colour, model.back_colour), style)
+    drawn = pose_ink(pose, chosen(pose), scale, _colours(model, model.finished), style)
     drawn.sketch.shift(frame[0] / 2, frame[1] / 2)
     return drawn.sketch
+
+
+def _colours(model: Model, state: State) -> tuple[str, str]:
+    """Front and back of the paper of one sheet: its own colours, where a part has given it some."""
+    front, back = ("", "") if state.sheet.others else state.sheet.colours
+    return front or model.front_colour, back or model.back_colour
 
 
 def _fold_lines(visible: Visible, panel: Panel) -> DrawnLines:

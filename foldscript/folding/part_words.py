@@ -59,7 +59,8 @@ def part_finished(model: Model, number: int) -> Phrase:
         return Phrase("")
     count = len(part.colours)
     steps = model.steps[part.first - 1 : part.last]
-    if ending(replace(model, steps=steps, parts=())) is not Ending.FLAT:
+    flat = ending(replace(model, steps=steps, parts=())) is Ending.FLAT
+    if not flat and number not in model.poses:
         title = own_text(part.title) if part.title else Phrase("The unit")
         return phrase("{title}, before it is opened out", title=title)
     if count > 1:
