@@ -47,6 +47,19 @@ def pictures(request: pytest.FixtureRequest) -> Pictures:
     return request.config.stash[_PICTURES]
 
 
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Where tests run in several processes, each hands what it found to the one that tells it."""
+    handed = getattr(session.config, "workeroutput", None)
+    if handed is not None:
+        handed["pictures"] = session.config.stash[_PICTURES].changed
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: Any) -> None:
+    """What one of several processes found is taken over (a hook of pytest-xdist)."""
+    node.config.stash[_PICTURES].changed.update(getattr(node, "workeroutput", {}).get("pictures", {}))
+
+
 def pytest_terminal_summary(
     terminalreporter: pytest.TerminalReporter, config: pytest.Config
 ) -> None:
