@@ -22,6 +22,7 @@ from .source.diagnostics import Diagnostic
 from .source.showing import shown
 from .terminal import options
 from .terminal.running import Doing, count, run_each
+from .terminal.telling import tell, with_telling
 
 _UNCHANGED = " (unchanged)"
 
@@ -37,7 +38,8 @@ class _Group(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         from .commands import load_command
 
-        return super().get_command(ctx, cmd_name) or load_command(cmd_name)
+        found = super().get_command(ctx, cmd_name) or load_command(cmd_name)
+        return None if found is None else with_telling(found)
 
 
 @click.group(
@@ -190,7 +192,7 @@ def booklet(
 
 
 @command.command()
-@options.paths("FILE|FOLDER...")
+@options.paths("FILE|FOLDER|-...", dash=True)
 def check(paths: tuple[Path, ...]) -> None:
     """Fold the models and draw nothing: does every step work?
 
@@ -198,6 +200,8 @@ def check(paths: tuple[Path, ...]) -> None:
     Examples:
       foldscript check cup.foldscript
       foldscript check samples
+      foldscript check --strict --message-format github samples
+      cat cup.foldscript | foldscript check -
     """
     from .building.script import Script
 
@@ -211,7 +215,7 @@ def check(paths: tuple[Path, ...]) -> None:
 
 
 @command.command()
-@options.file("script")
+@options.file("script", "FILE|-", dash=True)
 def states(script: Path) -> None:
     """Print the folded paper after every step as JSON, for other programs to read.
 
@@ -226,7 +230,7 @@ def states(script: Path) -> None:
         read = Script(path, doing)
         return states_json(read.standing_model), read.standing.warnings
 
-    run_each((script,), work)
+    run_each((script,), work, answer=True)
 
 
 def main() -> NoReturn:
@@ -237,7 +241,7 @@ def main() -> NoReturn:
     try:
         command(prog_name="foldscript")
     except Exception as error:
-        from .source.reporting import internal_fault, render
+        from .source.reporting import internal_fault
 
         if isinstance(error, OSError):
             # What is still waiting to be printed goes nowhere, or it would fail again at exit.
@@ -246,5 +250,5 @@ def main() -> NoReturn:
             fault = Diagnostic("cannot-write", f"cannot write what should be printed: {reason}")
         else:
             fault = internal_fault(None, error)
-        click.echo(render(fault), err=True)
+        tell([fault])
     sys.exit(1)

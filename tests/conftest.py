@@ -57,7 +57,9 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
 @pytest.hookimpl(optionalhook=True)
 def pytest_testnodedown(node: Any) -> None:
     """What one of several processes found is taken over (a hook of pytest-xdist)."""
-    node.config.stash[_PICTURES].changed.update(getattr(node, "workeroutput", {}).get("pictures", {}))
+    node.config.stash[_PICTURES].changed.update(
+        getattr(node, "workeroutput", {}).get("pictures", {})
+    )
 
 
 def pytest_terminal_summary(

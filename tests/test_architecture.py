@@ -230,5 +230,6 @@ def test_the_command_starts_light() -> None:
         "terminal",
         "terminal.options",
         "terminal.running",
+        "terminal.telling",
     ]
     assert own == str([f"foldscript.{name}" for name in light])

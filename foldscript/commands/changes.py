@@ -87,6 +87,6 @@ def COMMAND(
         page = f"\nbefore and after: {os.fspath(told.page)}" if told.page else ""
         return f"{told.text}{page}", told.notes
 
-    run([now], [], work)
+    run([now], [], work, answer=True)
     if exit_code and changed:
         sys.exit(CHANGED)

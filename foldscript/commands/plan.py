@@ -78,4 +78,4 @@ def COMMAND(
         built = class_plan.plan_pages(planned, who, out, doing)
         return shown(f"class plan: {os.fspath(built.files[0])}"), built.notes
 
-    run(paths[:1], [], work)
+    run(paths[:1], [], work, answer=form != "pdf")

@@ -48,4 +48,4 @@ def COMMAND(paths: tuple[Path, ...], languages: tuple[str, ...], write: bool) ->
         ]
         return "\n".join(lines), found.faults
 
-    run(paths[:1], [], work)
+    run(paths[:1], [], work, answer=True)

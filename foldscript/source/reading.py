@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import os
 import stat
+import sys
 from pathlib import Path
 
 from .diagnostics import Diagnostic, FoldscriptError, Hint, Source, Span
 
+#: Stands for standard input where a script is named.
+STANDARD_INPUT = Path("-")
 #: Largest file that is read, in bytes. The script of a long model is some twenty thousand.
 LARGEST_FILE = 1_000_000
 
@@ -46,6 +49,11 @@ def read_file(path: Path, name: str, kind: str) -> Source:
     except (OSError, ValueError) as trouble:
         reason = getattr(trouble, "strerror", None) or "the system refused"
         raise _failure("cannot-read", f"{name} cannot be read: {reason}") from None
+    return _fit(data, name, kind)
+
+
+def _fit(data: bytes, name: str, kind: str) -> Source:
+    """What was read, as text; raises FoldscriptError where it is too long or not UTF-8."""
     if len(data) > LARGEST_FILE:
         raise _failure(
             "file-too-long",
@@ -56,7 +64,12 @@ def read_file(path: Path, name: str, kind: str) -> Source:
 
 
 def read_script(path: Path, name: str = "") -> Source:
-    """Reads a script, as `read_file` does; messages call it `name`, or by its path."""
+    """Reads a script, as `read_file` does; messages call it `name`, or by its path.
+
+    `STANDARD_INPUT` is read to its end; what a script there starts from is looked for in the present folder.
+    """
+    if path == STANDARD_INPUT:
+        return _fit(sys.stdin.buffer.read(LARGEST_FILE + 1), "standard input", "script")
     return read_file(path, name or str(path), "script")
 
 

@@ -21,15 +21,15 @@ from ..source.showing import shown
 Decorator = Callable[[Callable[..., None]], Callable[..., None]]
 
 
-def file(name: str, metavar: str = "FILE") -> Decorator:
-    """One file that there is."""
-    kind = click.Path(exists=True, dir_okay=False, path_type=Path)
+def file(name: str, metavar: str = "FILE", dash: bool = False) -> Decorator:
+    """One file that there is; with `dash`, `-` stands for standard input."""
+    kind = click.Path(exists=True, dir_okay=False, path_type=Path, allow_dash=dash)
     return click.argument(name, metavar=metavar, type=kind)
 
 
-def paths(metavar: str, required: bool = True) -> Decorator:
-    """Files and folders that there are."""
-    kind = click.Path(exists=True, path_type=Path)
+def paths(metavar: str, required: bool = True, dash: bool = False) -> Decorator:
+    """Files and folders that there are; with `dash`, `-` stands for standard input."""
+    kind = click.Path(exists=True, path_type=Path, allow_dash=dash)
     return click.argument("paths", metavar=metavar, nargs=-1, required=required, type=kind)
 
 

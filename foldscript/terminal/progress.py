@@ -31,10 +31,11 @@ class Progress:
     """Speaks up while it is entered, after `patience()` seconds and then now and again.
 
     On a terminal one line is kept up to date and wiped at the end; elsewhere (a log) each word is
-    a line of its own, and they come ever more rarely.
+    a line of its own, and they come ever more rarely. With `silent` nothing is said.
     """
 
-    def __init__(self, stream: TextIO | None = None) -> None:
+    def __init__(self, stream: TextIO | None = None, silent: bool = False) -> None:
+        self._silent = silent
         self._stream = sys.stderr if stream is None else stream
         self._terminal = self._stream.isatty()
         self._doing = ""
@@ -55,7 +56,8 @@ class Progress:
             self._stream.flush()
 
     def __enter__(self) -> Progress:
-        self._thread.start()
+        if not self._silent:
+            self._thread.start()
         return self
 
     def __exit__(
@@ -65,7 +67,8 @@ class Progress:
         trace: TracebackType | None,
     ) -> None:
         self._stop.set()
-        self._thread.join()
+        if not self._silent:
+            self._thread.join()
         self.clear()
 
     def _speak(self) -> None:

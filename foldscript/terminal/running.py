@@ -7,16 +7,17 @@ they ask for it.
 
 from __future__ import annotations
 
-import os
 import sys
+import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
 import click
 
-from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from ..source.showing import obeyed_by_none, shown
+from .telling import tell, telling
 
 #: Told what is being done with a script now ('folding').
 Doing = Callable[[str], None]
@@ -29,29 +30,36 @@ def count(number: int, thing: str) -> str:
     return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
-def run_each(paths: Iterable[Path], work: Work) -> None:
+def run_each(paths: Iterable[Path], work: Work, answer: bool = False) -> None:
     """Does the work for every script that the paths stand for, as `run` does."""
     from ..source.finding import find_scripts
 
     scripts, faults = find_scripts(paths)
-    run(scripts, faults, work)
+    run(scripts, faults, work, answer)
 
 
-def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
+def run(
+    scripts: Sequence[Path], faults: list[Diagnostic], work: Work, answer: bool = False
+) -> None:
     """Does the work for every file; prints what comes of it; exits with 1 if anything is wrong.
 
-    `faults` were found before and are told with the rest.
+    `faults` were found before and are told with the rest. `answer`: what comes of it is what the command was
+    called for, and is printed even where little is to be told.
     """
-    from ..source.reporting import internal_fault, render
+    from ..source.reporting import internal_fault
     from .progress import Progress
 
-    wrong = 0
-    with Progress() as progress:
+    asked = telling()
+    wrong, since = 0, time.monotonic()
+    with Progress(silent=not asked.progress) as progress:
         for number, script in enumerate(scripts, 1):
             of = f" ({number} of {len(scripts)})" if len(scripts) > 1 else ""
 
             def doing(stage: str, said: str = f"{script.name}{of}") -> None:
                 progress.doing(f"{stage} {said}")
+                if asked.verbose:
+                    progress.clear()
+                    say(f"{time.monotonic() - since:6.2f} s  {stage} {said}", err=True)
 
             try:
                 told, notes = work(script, doing)
@@ -60,15 +68,15 @@ def run(scripts: Sequence[Path], faults: list[Diagnostic], work: Work) -> None:
             except Exception as error:
                 told, notes = "", [internal_fault(script, error)]
             faults += [note for note in notes if note.span is not None or note not in faults]
-            wrong += any(note.severity is Severity.ERROR for note in notes)
-            if told:
+            wrong += any(asked.fails(note) for note in notes)
+            if told and (answer or not asked.quiet):
                 progress.clear()
                 click.echo(obeyed_by_none(told))
     if faults:
-        click.echo(render(faults, tty=_coloured()), err=True)
-        if len(scripts) > 1 and wrong:
-            click.echo(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
-        if any(fault.severity is Severity.ERROR for fault in faults):
+        tell(faults)
+        if len(scripts) > 1 and wrong and asked.form == "text":
+            say(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
+        if any(asked.fails(fault) for fault in faults):
             sys.exit(1)
 
 
@@ -80,15 +88,8 @@ def say(text: str, *, err: bool = False) -> None:
 @contextmanager
 def told() -> Iterator[None]:
     """For work that is not done file by file: what is wrong is told, and ends the command with 1."""
-    from ..source.reporting import render
-
     try:
         yield
     except FoldscriptError as error:
-        click.echo(render(error.diagnostics), err=True)
+        tell(error.diagnostics)
         sys.exit(1)
-
-
-def _coloured() -> bool:
-    """Whether messages may be coloured: on a terminal, unless NO_COLOR is set."""
-    return sys.stderr.isatty() and not os.environ.get("NO_COLOR")
