@@ -211,13 +211,15 @@ def check(paths: tuple[Path, ...]) -> None:
         line = f"{path}: folds, {count(len(model.steps), 'step')}"
         return shown(line), (*model.warnings, *warnings)
 
-    run_each(paths, work)
+    run_each(paths, work, names_apart=False)
 
 
 @command.command()
 @options.file("script", "FILE|-", dash=True)
 def states(script: Path) -> None:
-    """Print the folded paper after every step as JSON, for other programs to read.
+    """Print the folded paper after every step as JSON.
+
+    For other programs to read; in a form of foldscript's own, lengths in millimetres.
 
     \b
     Example:

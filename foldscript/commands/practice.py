@@ -27,7 +27,7 @@ from ..terminal.running import Doing, run_each
 @options.out("the model gets a folder of its own")
 @options.one_language("Language", "the script's own")
 def COMMAND(script: Path, steps: str, page: str, out: Path, language: str) -> None:
-    """Print the sheet itself, at true size, with the folds of some steps on it.
+    """Print the sheet at true size with the folds of steps.
 
     The lines are light; each has the number of its step. A sheet larger than the page comes on
     several pages, with marks to put them together by. Print at 100 %.

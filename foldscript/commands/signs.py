@@ -26,10 +26,10 @@ from ..terminal.running import say, told
     "English",
 )
 def COMMAND(names: tuple[str, ...], page: str, out: Path, languages: tuple[str, ...]) -> None:
-    """Draw the symbol poster: every line, sign and arrow with its name and meaning.
+    """Draw the symbol poster: every sign with its meaning.
 
-    Comes as a PDF and as SVG pages, in every page style. It shows what a style of one's own looks
-    like, too.
+    Every line, sign and arrow with its name. Comes as a PDF and as SVG pages, in every page style. It
+    shows what a style of one's own looks like, too.
 
     \b
     Examples:

@@ -22,10 +22,10 @@ from ..terminal.running import Doing, count, run
     help="Also write a side file (cup.es.toml beside cup.foldscript) with room for the translations.",
 )
 def COMMAND(paths: tuple[Path, ...], languages: tuple[str, ...], write: bool) -> None:
-    """List what has no translation yet: titles, notes and captions, each with its place.
+    """List what has no translation yet, each with its place.
 
-    Steps without a caption of their own are not listed: theirs are written from the moves, in every
-    language that foldscript speaks.
+    Titles, notes and captions. Steps without a caption of their own are not listed: theirs are written from
+    the moves, in every language that foldscript speaks.
 
     \b
     Examples:

@@ -22,8 +22,8 @@ _PATTERNS: dict[Kind, tuple[float, ...]] = {
     Kind.VALLEY: (3.0, -1.5),
     Kind.MOUNTAIN: (5.0, -1.2, 0.4, -1.2, 0.4, -1.2),
 }
-#: AutoCAD colour index: black or white by the ground, red, blue, grey, magenta (ezdxf.colors).
-_COLOURS = {Kind.EDGE: 7, Kind.MOUNTAIN: 1, Kind.VALLEY: 5, Kind.CREASE: 8, Kind.CUT: 6}
+#: Black or white, by the ground (colour index 7, DXF reference): kinds differ by layer and pattern.
+_INK = 7
 _DIGITS = 6
 
 
@@ -47,7 +47,7 @@ def _document(ezdxf: ModuleType, model: Model) -> bytes:
         name = kind.value.upper()
         document.linetypes.add(name, pattern=[length, *pattern], description=kind.value)
     for kind in Kind:
-        layer = document.layers.add(kind.value, color=_COLOURS[kind])
+        layer = document.layers.add(kind.value, color=_INK)
         if kind in _PATTERNS:
             layer.dxf.linetype = kind.value.upper()
     space = document.modelspace()
@@ -64,6 +64,8 @@ def _document(ezdxf: ModuleType, model: Model) -> bytes:
     for kind, (start, end) in crease_pattern(model.finished).segments():
         if kind is not Kind.EDGE:
             space.add_line(mm(start), mm(end), dxfattribs={"layer": kind.value})
+    for name in sorted(document.entitydb.dxf_types_in_use()):  # else in the order of a set
+        document.classes.add_class(name)
     text = io.StringIO()
     document.write(text)
     return text.getvalue().encode(document.output_encoding, "dxfreplace")

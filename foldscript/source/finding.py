@@ -6,6 +6,7 @@ In: files and folders. Out: script files in a settled order, and diagnostics for
 from __future__ import annotations
 
 import os
+import unicodedata
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -18,20 +19,25 @@ MOST_ENTRIES = 50_000
 MOST_CLOSED = 5
 
 
-def find_scripts(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
+def find_scripts(
+    paths: Iterable[Path], names_apart: bool = True
+) -> tuple[list[Path], list[Diagnostic]]:
     """The scripts that files and folders stand for, each once, in the order named, then by name.
 
     A folder stands for every *.foldscript file below it, but for hidden folders; links to folders
-    are not followed. Scripts whose outputs would share a name are left out with a diagnostic.
+    are not followed. With `names_apart`, scripts whose outputs would share a name are left out with a
+    diagnostic.
     """
     faults: list[Diagnostic] = []
     found: dict[Path, Path] = {}  # real place -> path as named
     for path in paths:
         for script in scripts_below(path, faults) if path.is_dir() else (path,):
-            if (fault := _unfit(script)) is not None:
+            if (fault := _unfit(script, names_apart)) is not None:
                 faults.append(fault)
             else:
                 found.setdefault(script.resolve(), script)
+    if not names_apart:
+        return list(found.values()), faults
     shelves: dict[str, list[Path]] = {}
     for script in found.values():
         shelves.setdefault(script.stem.casefold(), []).append(script)
@@ -81,10 +87,23 @@ def scripts_below(folder: Path, faults: list[Diagnostic]) -> Iterator[Path]:
         )
 
 
-def _unfit(script: Path) -> Diagnostic | None:
-    """What keeps a file from being a script at all, whatever it says."""
+def _unfit(script: Path, gives_name: bool) -> Diagnostic | None:
+    """What keeps a file from being a script at all, or from giving its drawings their name."""
+    if script.suffix.casefold() == ".toml":
+        return Diagnostic(
+            "not-a-script",
+            f"'{script}' is a file of settings, not a script",
+            hints=(Hint(f"if it lists the models of a booklet: foldscript booklet {script}"),),
+        )
     if script.exists() and not script.is_file():
         return Diagnostic("not-a-file", f"'{script}' is not an ordinary file")
+    # bytes that no letter stands for are lone surrogates in Python
+    if gives_name and any(unicodedata.category(ch) == "Cs" for ch in str(script)):
+        return Diagnostic(
+            "unusable-name",
+            f"the name of '{script}' holds bytes that are no letters (it is not UTF-8)",
+            hints=(Hint(f"rename the file, for instance cup{SUFFIX}"),),
+        )
     if not script.stem.strip(". "):
         return Diagnostic(
             "unusable-name",

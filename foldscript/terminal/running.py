@@ -30,11 +30,16 @@ def count(number: int, thing: str) -> str:
     return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
-def run_each(paths: Iterable[Path], work: Work, answer: bool = False) -> None:
-    """Does the work for every script that the paths stand for, as `run` does."""
+def run_each(
+    paths: Iterable[Path], work: Work, answer: bool = False, names_apart: bool = True
+) -> None:
+    """Does the work for every script that the paths stand for, as `run` does.
+
+    With `names_apart` no two may have the same name: what is made of them would.
+    """
     from ..source.finding import find_scripts
 
-    scripts, faults = find_scripts(paths)
+    scripts, faults = find_scripts(paths, names_apart)
     run(scripts, faults, work, answer)
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -16,7 +18,8 @@ from foldscript.folding.steps import Model
 from foldscript.output.creases import creases_dxf
 from foldscript.source.diagnostics import FoldscriptError
 
-WATERBOMB = Path(__file__).parents[2] / "samples" / "bases" / "waterbomb-base.foldscript"
+ROOT = Path(__file__).parents[2]
+WATERBOMB = ROOT / "samples" / "bases" / "waterbomb-base.foldscript"
 
 
 def built(tmp_path: Path, *formats: str, page: str = "A4", style: str = "colour") -> list[Path]:
@@ -67,6 +70,25 @@ def test_dxf_layers_are_the_craft_s_words() -> None:
     valley, mountain = document.layers.get("valley"), document.layers.get("mountain")
     assert valley.dxf.linetype != mountain.dxf.linetype
     assert not document.audit().errors
+
+
+def test_dxf_is_the_same_whatever_the_order_of_sets() -> None:
+    pytest.importorskip("ezdxf")
+    code = (
+        "import sys; from tests.output.test_creases import creases_dxf, waterbomb; "
+        "sys.stdout.buffer.write(creases_dxf(waterbomb()))"
+    )
+    made = {
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            cwd=ROOT,
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "4", "7")  # their orders differed
+    }
+    assert made == {creases_dxf(waterbomb())}
 
 
 def test_dxf_lines_are_millimetres_from_the_lower_left_corner() -> None:

@@ -83,3 +83,28 @@ def test_a_huge_folder_is_given_up(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 @pytest.mark.parametrize("name", ["...foldscript", ".. .foldscript"])
 def test_a_name_that_would_lead_out_of_the_folder_is_refused(tmp_path: Path, name: str) -> None:
     assert codes([script(tmp_path, name)]) == ([], ["unusable-name"])
+
+
+def test_scripts_of_one_name_may_be_looked_at_together(tmp_path: Path) -> None:
+    for folder in ("a", "b"):
+        script(tmp_path / folder, "cup.foldscript")
+    assert find_scripts([tmp_path])[0] == []
+    found, faults = find_scripts([tmp_path], names_apart=False)
+    assert (len(found), faults) == (2, [])
+
+
+@pytest.mark.parametrize(
+    ("name", "code", "hint"),
+    [
+        ("club.toml", "not-a-script", "foldscript booklet"),
+        (os.fsdecode(b"b\xff.foldscript"), "unusable-name", "rename the file"),
+    ],
+)
+def test_files_that_are_no_scripts(tmp_path: Path, name: str, code: str, hint: str) -> None:
+    try:
+        (tmp_path / name).write_text("")
+    except OSError:
+        pytest.skip("this system refuses such a name")
+    found, (fault,) = find_scripts([tmp_path / name])
+    assert (found, fault.code) == ([], code)
+    assert hint in fault.hints[0].text
