@@ -85,14 +85,15 @@ def half_done(model: Model) -> Halves:
             continue
         try:
             half = halfway(made[0].before, made[0].after)
+        except Refusal:
+            continue
         except Exception as error:
             fault = internal_fault(None, error)
             what = f"step {step.number} is not shown half way: {fault.message}"
             warnings.append(_no_pose(what, step.span, fault.hints))
             continue
-        if half is not None:
-            found[step.number] = half
-            shown.add(made[0].move.verb)
+        found[step.number] = half
+        shown.add(made[0].move.verb)
     return Halves(found, tuple(warnings))
 
 

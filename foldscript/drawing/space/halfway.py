@@ -121,13 +121,11 @@ def _ways(
     half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point
 ) -> Iterator[tuple[tuple[float, ...], Cubic]]:
     """Ways of all corners that move and are seen, the longest first."""
-    space = np.array(half.pose.space, dtype=float)
-    for k in sorted(_corners(half)):
-        if not _seen(half, drawn, k):
+    corners = _corners(half)
+    for k, onward in half.onward:
+        if k not in corners or not _seen(half, drawn, k):
             continue
-        steps = _arc(space[k], half.before[k], half.after[k])
-        if steps is None:
-            continue
+        steps = np.array(onward)
         at = (camera.page(steps)[:, :2] - (about[0], -about[1])) * scale
         way = _cubic([(float(x), float(y)) for x, y in at])
         chord, long = math.dist(way[0], way[3]), length(way)
@@ -155,31 +153,6 @@ def _seen(half: Halfway, drawn: PoseInk, point: int) -> bool:
         half.pose.pieces[k].facet for k in half.moving if point in half.pose.pieces[k].corners
     }
     return any(shapely.distance(drawn.areas[f], at) < 0.5 for f in facets if f in drawn.areas)
-
-
-def _arc(here: Array, before: Point, after: Point) -> Array | None:
-    """Four places from where a point is to where it lands: it goes on round the half circle from its place
-    before the move to that after it; None where it hardly moves.
-    """
-    start, end = np.array([*before, 0.0]), np.array([*after, 0.0])
-    way = end - start
-    wide = float(np.sqrt(way @ way)) / 2
-    if wide < 1.0:
-        return None
-    way /= 2 * wide
-    middle = (start + end) / 2
-    side = 1.0 if here[2] >= 0 else -1.0
-    first = math.atan2(abs(float(here[2])), -float((here - middle) @ way))
-
-    def on(angle: float) -> Array:
-        return (
-            middle - math.cos(angle) * wide * way + np.array([0, 0, side * math.sin(angle) * wide])
-        )
-
-    off = here - on(first)
-    return np.array(
-        [on(first + (math.pi - first) * t) + (1 - t) * off for t in (0, 1 / 3, 2 / 3, 1)]
-    )
 
 
 def _cubic(at: list[Point]) -> Cubic:
