@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from ..folding.half_way import changing
 from ..folding.steps import Model
 from ..paper.state import State
 from ..pose.goals import Stages, carried
@@ -69,32 +70,42 @@ class Halves:
 
 
 def half_done(model: Model) -> Halves:
-    """Moves half way: one for each kind of move in the model, its first that has one.
+    """Moves half way: those that the script asks for, and one for each other kind of move in the model, its
+    first that has one.
 
     Moves of repeats show none; nor does a step with a second move that changes the paper, for its figure is
-    of both.
+    of both. Only where a figure is asked for is it said why there is none.
     """
-    from ..pose.halfway import halfway
-
     found: dict[int, Halfway] = {}
     warnings: list[Diagnostic] = []
     shown: set[str] = set()
     for step in model.steps:
-        made = [r for r in step.records if r.turn is None and r.before is not r.after]
-        if len(made) != 1 or made[0].move is None or made[0].move.verb in shown:
+        made, said = changing(step), step.half_way
+        asked = said is not None and said[0]
+        move = made[0].move if len(made) == 1 else None
+        if move is None or (said is None and move.verb in shown) or (said and not asked):
             continue
+        what = f"step {step.number} is not shown half way"
         try:
-            half = halfway(made[0].before, made[0].after)
-        except Refusal:
-            continue
+            found[step.number] = _half(made[0].before, made[0].after, asked)
+        except Refusal as refusal:
+            if said is not None:
+                why = f"{what}: {refusal.message}"
+                warnings.append(
+                    Diagnostic("no-half-way", why, said[1], refusal.hints, Severity.WARNING)
+                )
         except Exception as error:
             fault = internal_fault(None, error)
-            what = f"step {step.number} is not shown half way: {fault.message}"
-            warnings.append(_no_pose(what, step.span, fault.hints))
-            continue
-        found[step.number] = half
-        shown.add(made[0].move.verb)
+            warnings.append(_no_pose(f"{what}: {fault.message}", step.span, fault.hints))
+        else:
+            shown.add(move.verb)
     return Halves(found, tuple(warnings))
+
+
+def _half(before: State, after: State, asked: bool) -> Halfway:
+    from ..pose.halfway import halfway  # what solves is loaded when something has to be solved
+
+    return halfway(before, after, asked)
 
 
 def standing(model: Model, kept: PoseCache) -> Standing:

@@ -16,6 +16,7 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Sev
 from ..syntax import nodes
 from .figures import Figures
 from .groups import CalledRefusal, read_groups
+from .half_way import shown_half_way
 from .lettering import is_letter, lettered
 from .lineage import lineage
 from .parts import begins, of_part, part_begun, parts_of
@@ -193,7 +194,18 @@ def _told(step: Step, node: nodes.Step, program: nodes.Program) -> Step:
     """A folded step with the captions that the script has for it."""
     own = next((c.text for c in node.captions if c.language in ("", program.head.language)), "")
     others = tuple((c.language, c.text) for c in node.captions if c.language)
-    return lettered(replace(step, caption=own, captions=others, span=node.span))
+    step = replace(step, caption=own, captions=others, span=node.span, half_way=node.half_way)
+    if node.half_way is not None and node.half_way[0]:
+        try:
+            shown_half_way(step)
+        except Refusal as refusal:
+            raise FoldscriptError(_half_way_refused(refusal, step, program)) from None
+    return lettered(step)
+
+
+def _half_way_refused(refusal: Refusal, step: Step, program: nodes.Program) -> Diagnostic:
+    message = f"{refusal.message} (in step {step.number})"
+    return Diagnostic(refusal.code, message, refusal.span, refusal.hints, source=program.source)
 
 
 def diagnosed(

@@ -53,7 +53,8 @@ class Step:
     hands make them, each with the paper before and after it; those of a repeat and of a group stand
     there one by one, with the turnings that they need. `remarks` are what the script's author should
     know, each with the index of its statement in the step. `named` are the points that have a name when
-    the step is done, where they lie on the sheet.
+    the step is done, where they lie on the sheet. `half_way` is whether the script wants a figure half way,
+    and where it says so.
     """
 
     number: int
@@ -67,6 +68,7 @@ class Step:
     records: tuple[MoveRecord, ...] = ()
     remarks: tuple[tuple[int, Remark], ...] = ()
     named: tuple[tuple[str, Point], ...] = ()
+    half_way: tuple[bool, Span] | None = None
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,7 @@ from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse, nearly_same
 from ..geometry.lines import Segment
 from ..paper.state import State
+from ..source.diagnostics import Refusal
 from .crossing import triangles
 from .pieces import Array, Pieces, cut_up
 
@@ -141,6 +142,20 @@ def changed(before: State, after: State, bends: Sequence[Segment] = ()) -> Chang
         tuple(motions),
         tuple(nearly_same(m, IDENTITY) for m in motions),
     )
+
+
+def worth_showing(before: State, after: State) -> Change:
+    """What a move changes, where it can be shown half way.
+
+    Raises Refusal, 'stays-flat' where no paper has to leave the plane but in a plain turn.
+    """
+    change = changed(before, after)
+    if change is None:
+        why = "paper that is cut, or lies in several sheets, is not shown half way"
+        raise Refusal("stays-flat", why)
+    if not change.deserves:
+        raise Refusal("stays-flat", "no paper leaves the plane here but in a plain turn")
+    return change
 
 
 def in_triangles(change: Change) -> Change | None:

@@ -21,7 +21,7 @@ from ..geometry.isometries import nearly_same
 from ..geometry.lines import Point
 from ..paper.state import State
 from ..source.diagnostics import Refusal
-from .change import Change, changed, in_triangles
+from .change import Change, in_triangles, worth_showing
 from .lifting import followed, lifted
 from .making import made, overlapping
 from .pieces import Array
@@ -67,32 +67,22 @@ class Halfway:
     onward: tuple[tuple[int, Way], ...]
 
 
-def halfway(before: State, after: State) -> Halfway:
+def halfway(before: State, after: State, asked: bool = False) -> Halfway:
     """The paper half way through a move.
 
     Raises Refusal, 'stays-flat' where no paper has to leave the plane but in a plain turn, 'no-half-way'
-    where no pose passes its proof and is worth a figure.
+    where no pose passes its proof and is worth a figure; where so little moves that few would see it, it has
+    to be `asked` for.
     """
     change = worth_showing(before, after)
+    if change.small and not asked:
+        raise Refusal("no-half-way", "too little of the paper moves")
     why = "what moves goes between layers that no way was found to open"
     for found in chain(_turned_through(change), () if change.flipped.any() else _lifted(change)):
         if found.pose.proof.holds:
             return found
         why = found.pose.proof.faults[0]
     raise Refusal("no-half-way", why)
-
-
-def worth_showing(before: State, after: State) -> Change:
-    """What a move changes, where it has to be shown half way to be seen.
-
-    Raises Refusal, 'stays-flat' or 'no-half-way'.
-    """
-    change = changed(before, after)
-    if change is None:
-        raise Refusal("no-half-way", "paper is cut, or several sheets lie there")
-    if not change.deserves:
-        raise Refusal("stays-flat", "no paper leaves the plane here but in a plain turn")
-    return change
 
 
 def _turned_through(change: Change) -> Iterator[Halfway]:

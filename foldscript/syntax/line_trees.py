@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 #: Words in one statement.
 LONGEST_LINE = 200
 #: Lines of steps and groups that are no moves.
-BLOCK_LINES = ("step_line", "caption_line", "group_line", "end_line", "part_line", "assemble_line")
+BLOCK_LINES = (
+    *("step_line", "caption_line", "half_line"),
+    *("group_line", "end_line", "part_line", "assemble_line"),
+)
 
 
 class LineTrees:

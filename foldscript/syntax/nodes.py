@@ -309,11 +309,12 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A headed block of statements."""
+    """A headed block of statements; `half_way`: whether it is drawn half way, and where that is said."""
 
     captions: tuple[Caption, ...]
     body: tuple[Statement, ...]
     span: Span
+    half_way: tuple[bool, Span] | None = None
 
 
 # --- head ----------------------------------------------------------------------------------

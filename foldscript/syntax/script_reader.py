@@ -47,6 +47,7 @@ class _Block:
         self.parameters: tuple[Name, ...] = ()
         self.captions: list[Caption] = []
         self.body: list[Statement] = []
+        self.half_way: tuple[bool, Span] | None = None
         self.broken = False  # a line of it could not be read, so it may look empty
 
 
@@ -201,7 +202,7 @@ class ScriptReader:
         if (
             block is not None
             and block.name is not None
-            and kind not in ("end_line", "caption_line")
+            and kind not in ("end_line", "caption_line", "half_line")
         ):
             self.close()
             self.refuse(
@@ -232,6 +233,8 @@ class ScriptReader:
                 raise Refusal("caption-outside-step", "a caption stands under a step", span=span)
             self.block.span = self.block.span.cover(tree_span(tree))
             self._caption(tokens_of(tree, "STRING")[0], language)
+        elif kind == "half_line":
+            self._half_way(tree_span(self.trees.read(kind, tokens)), str(tokens[0]))
         elif kind == "group_line":
             if self.parts or (block is not None and block.name is None):
                 self.close()
@@ -259,6 +262,14 @@ class ScriptReader:
                 )
             block.span = block.span.cover(tree_span(tree))
             self.close()
+
+    def _half_way(self, span: Span, words: str) -> None:
+        if self.block is None or self.block.name is not None:
+            raise Refusal("half-way-outside-step", f"'{words}' stands under a step", span=span)
+        if self.block.half_way is not None:
+            raise Refusal("said-twice", "this has been said of this step already", span=span)
+        self.block.span = self.block.span.cover(span)
+        self.block.half_way = not words.startswith("no"), span
 
     def _part(self, kind: str, tokens: list[Token]) -> None:
         """Begins a part: lines of a head may follow, then its steps."""
@@ -321,7 +332,8 @@ class ScriptReader:
                 ),
                 block.span,
             )
-        self.steps.append(Step(tuple(block.captions), tuple(block.body), block.span))
+        step = Step(tuple(block.captions), tuple(block.body), block.span, block.half_way)
+        self.steps.append(step)
 
     def finish(self) -> Program:
         """The whole script, once every line has been taken."""
@@ -369,7 +381,7 @@ class ScriptReader:
     def _unknown(self, tokens: list[Token], what: str) -> Refusal:
         """A line that opens with no known word."""
         inside = self.block is not None
-        known = {"step", "caption", *self.verbs}
+        known = {"step", "caption", "half way", *self.verbs}
         if not inside:
             known |= self.trees.head_words()
         guess = guess_opening(tokens, known, self.verbs if inside else None)

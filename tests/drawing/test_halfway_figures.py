@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from foldscript.building.script import Script
 from foldscript.drawing.draw import DrawnFigure, draw
@@ -28,7 +29,10 @@ from .test_space import mirrored
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 FRAME = (160.0, 140.0)
 COLOUR = load_style("colour")
-BASES = ("bases/preliminary-base", "bases/waterbomb-base", "bases/bird-base", "lily", "star-box")
+BASES = (
+    *("bases/preliminary-base", "bases/waterbomb-base", "bases/bird-base", "lily", "star-box"),
+    *("swan", "crane"),
+)
 
 
 @cache
@@ -51,7 +55,7 @@ def halves(name: str) -> list[tuple[DrawnFigure, DrawnFigure, DrawnFigure | None
     ]
 
 
-def outline(scene: Scene) -> shapely.Geometry:
+def outline(scene: Scene) -> BaseGeometry:
     paper = [
         i
         for i in scene.items
@@ -77,7 +81,7 @@ def test_flat_paper_lies_where_it_lies_in_the_figure_of_the_step(name: str) -> N
     for half in model(name).halves.values():
         unit = model(name).sheet.unit_mm
         at = seen(half.pose, camera_of(half), 2.0, (0.5 * unit, 0.25 * unit)).points
-        still = set(range(len(half.pose.pieces))) - set(half.moving)
+        still = set(range(len(half.pose.pieces))) - set(half.lifted)
         corners = {k for piece in still for k in half.pose.pieces[piece].corners}
         for k in corners:
             x, y = half.before[k]
