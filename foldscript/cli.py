@@ -21,7 +21,7 @@ from . import __version__
 from .source.diagnostics import Diagnostic
 from .source.showing import shown
 from .terminal import options
-from .terminal.running import Doing, count, run_each
+from .terminal.running import Doing, count, run, run_each
 from .terminal.telling import tell, with_telling
 
 _UNCHANGED = " (unchanged)"
@@ -188,7 +188,7 @@ def booklet(
         lines = (shown(f"{folder}{os.sep}{line}{same}") for line in bound.lines)
         return "\n".join(lines), bound.notes
 
-    run_each((file,), work)
+    run([file], [], work)
 
 
 @command.command()
