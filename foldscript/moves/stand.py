@@ -30,7 +30,16 @@ from ..pose.goals import Goal, Raise, Spread
 from ..source.diagnostics import Refusal
 from .planning.at_points import OPEN_OUT, listed, places, signed
 from .planning.fingers import Still
-from .planning.request import LineValue, Move, Outcome, PointValue, Quantity, Request, Solid
+from .planning.request import (
+    Clause,
+    LineValue,
+    Move,
+    Outcome,
+    PointValue,
+    Quantity,
+    Request,
+    Solid,
+)
 from .shape import mouth, opened
 
 #: Sheet units within which a place is on a line.
@@ -41,11 +50,34 @@ _STANDS = Solid("it stands in space")
 def raise_flaps(request: Request) -> Outcome:
     """Raises flaps about creases, at right angles or to an angle."""
     request.allow("", "along", "and", "to")
-    named = places(request, "", "along")
+    groups = [_group(request, some) for some in _one_by_one(request)]
+    goals = tuple(goal for _, _, goal in groups)
+    named = [line for lines, _, _ in groups for line in lines]
+    words = groups[0][1]
+    for _, more, _ in groups[1:]:
+        words = phrase("{first} {then}", first=words, then=more)
+    done = _standing(request, named, words, goals)
+    return replace(done, signs=tuple(s for goal in goals for s in _raising(request.state, goal)))
+
+
+def _one_by_one(request: Request) -> list[Request]:
+    """The request parted after each angle: lines that have one of their own."""
+    parted: list[list[Clause]] = [[]]
+    for clause in request.clauses:
+        if parted[-1] and parted[-1][-1].word == "to":
+            parted.append([])
+        first = not parted[-1] and clause.word == "and"
+        parted[-1].append(replace(clause, word="along") if first else clause)
+    return [replace(request, clauses=tuple(some)) for some in parted]
+
+
+def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
+    """Lines that are raised to one angle, what is said of them, and the goal."""
+    named = places(some, "", "along")
     lines = [value for value in named if isinstance(value, LineValue)]
     if len(lines) < len(named):
         raise _how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
-    angle = _amount(request, "to", "degrees")
+    angle = _amount(some, "to", "degrees")
     if angle is not None and not 0 <= angle <= 180:
         raise _how(
             request,
@@ -66,9 +98,7 @@ def raise_flaps(request: Request) -> Outcome:
             angle=Number(f"{angle:g}"),
         )
     )
-    goal = Raise(creases, 90.0 if angle is None else angle, senses)
-    done = _standing(request, named, words, (goal,))
-    return replace(done, signs=_raising(request.state, goal))
+    return named, words, Raise(creases, 90.0 if angle is None else angle, senses)
 
 
 def _raising(state: State, goal: Raise) -> tuple[Sign, ...]:
@@ -236,7 +266,12 @@ MOVES = (
     Move(
         "raise",
         "raise flaps about folds or creases, at right angles or to an angle; the model stands in space",
-        ("raise along k", "raise along k and m", "raise along k to 60 degrees"),
+        (
+            "raise along k",
+            "raise along k and m",
+            "raise along k to 60 degrees",
+            "raise along k to 60 degrees, along m to 120 degrees",
+        ),
         raise_flaps,
         whole_folds=True,
         flat=False,

@@ -11,14 +11,19 @@ from collections.abc import Iterator
 
 from ..drawing.space.shape import Side, StandingShape, shape_of
 from ..folding.steps import MoveRecord
-from ..languages.wording import Number, Phrase, listed, phrase
+from ..geometry.isometries import map_segment
+from ..geometry.lines import Segment, midpoint
+from ..geometry.polygons import clip_segment
+from ..languages.wording import Number, Phrase, listed, phrase, plural
 from ..paper.signs import PointSign
-from ..pose.goals import Blow, Bring, Open, Raise, Spread
+from ..pose.goals import Blow, Bring, Open, Raise, Spread, Stand
 from ..pose.pose import Pose
 from .description import StateDescription
+from .directions import in_reading_order
 from .narration import centimetres, count
 from .places import place
 from .spots import spots
+from .stacks import joined
 
 _SIDES: dict[Side, Phrase] = {
     Side.TOP: Phrase("the top"),
@@ -36,20 +41,15 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
     where = listed(list(dict.fromkeys(here))) if here else Phrase("the middle of the paper")
     for goal in record.goals:
         match goal:
-            case Raise(angle=angle):
-                yield (
-                    phrase(
-                        "Raise the paper along the line at {where}, until it stands upright.",
-                        where=where,
-                    )
-                    if abs(angle - 90) < 0.05
-                    else phrase("Fold the paper over along the line at {where}.", where=where)
-                    if angle < 0.05
-                    else phrase(
-                        "Raise the paper along the line at {where}, until it stands at {angle} degrees.",
-                        where=where,
-                        angle=Number(f"{angle:g}"),
-                    )
+            case Raise():
+                yield from _raised(lie, goal)
+            case Stand(feet=feet):
+                unit = lie.state.sheet.unit_mm
+                points = [lie.state.where((x / unit, y / unit)) for x, y in feet]
+                names = [place(lie, p).words for p in points]
+                yield phrase(
+                    "Stand the model on the table, on {feet}.",
+                    feet=listed(list(dict.fromkeys(names))),
                 )
             case Open(width=width):
                 yield phrase(
@@ -71,6 +71,64 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
                     point=place(lie, lie.state.where(point)).words,
                     goal=place(lie, to).words,
                 )
+
+
+def _raised(lie: StateDescription, goal: Raise) -> Iterator[Phrase]:
+    """Folds that are opened to an angle, and creases along which paper is folded up."""
+    state = lie.state
+    rows: dict[bool, list[Segment]] = {True: [], False: []}
+    for crease in goal.creases:
+        for facet in state.facets:
+            part = clip_segment(facet.outline, crease)
+            if part is None:
+                continue
+            sides = state.facets_on_sheet(midpoint(*part))
+            shut = len({state.facets[k].shows_front for k in sides}) > 1
+            rows[shut].append(map_segment(facet.place, part))
+    for shut, segments in rows.items():
+        if not segments:
+            continue
+        ways = [in_reading_order(s) for s in joined(segments)]
+        ends = dict.fromkeys((place(lie, a).words, place(lie, b).words) for a, b in ways)
+        where = listed(
+            [phrase("from {first} to {last}", first=first, last=last) for first, last in ends]
+        )
+        yield _to_angle(shut, where, len(ends), goal.angle)
+
+
+def _to_angle(shut: bool, where: Phrase, n: int, degrees: float) -> Phrase:
+    """What is said of n folds, or lines, that are brought to an angle."""
+    angle = Number(f"{degrees:g}")
+    if degrees < 0.05:
+        return plural(
+            "Fold the paper over along the line {where}.",
+            "Fold the paper over along the lines {where}.",
+            n,
+            where=where,
+        )
+    if shut:
+        return plural(
+            "Open the fold {where}, until its two sides stand at {angle} degrees to each other.",
+            "Open the folds {where}, until the two sides of each stand at {angle} degrees to each other.",
+            n,
+            where=where,
+            angle=angle,
+        )
+    if abs(degrees - 90) < 0.05:
+        return plural(
+            "Raise the paper along the line {where}, until it stands upright.",
+            "Raise the paper along the lines {where}, until it stands upright.",
+            n,
+            where=where,
+        )
+    return plural(
+        "Raise the paper along the line {where}, until its two sides stand at {angle} degrees to each other.",
+        "Raise the paper along the lines {where}, until the two sides of each stand at {angle} degrees to "
+        "each other.",
+        n,
+        where=where,
+        angle=angle,
+    )
 
 
 def standing_sentences(pose: Pose) -> tuple[Phrase, ...]:

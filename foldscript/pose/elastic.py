@@ -17,8 +17,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from .net import Net
+from .orbits import Orbits
 from .springs import Array, Indices, Pull, Wanted, breath, fold_angles, gathered, lengths
-from .symmetry import Motion
+from .symmetry import Motion, orbits
 
 #: Largest way of a point in one step (sheet units).
 _STEP = 0.05
@@ -62,15 +63,15 @@ class Work:
 
     def begin(self, triangles: int) -> None:
         """Counts an attempt: its net, and the look at what came of it."""
-        self.left -= 0.8 * triangles
+        self.left -= 0.6 * triangles
 
     def gather(self, points: int) -> None:
         """Counts one gathering of all pulls."""
-        self.left -= 1.0 + 0.02 * points
+        self.left -= 0.7 + 0.011 * points
 
     def solve(self, points: int) -> None:
         """Counts one solution for a step, and its trial."""
-        self.left -= 0.5 + 0.01 * points + 1.3e-6 * points**3
+        self.left -= 0.4 + 0.006 * points + 0.3e-6 * points**3
 
 
 @dataclass
@@ -85,6 +86,7 @@ class Elastic:
     hard: float
     x: Array
     angle: Array = field(init=False)
+    orbits: Orbits = field(init=False)
     wanted: Wanted | None = None
     skin: Skin | None = None
     contact: float = 0.0
@@ -94,6 +96,7 @@ class Elastic:
     def __post_init__(self) -> None:
         if self.motions:
             self.x = np.mean([(self.x[m.to] - m.shift) @ m.turn for m in self.motions], axis=0)
+        self.orbits = orbits(self.motions, len(self.x))
         self.angle = fold_angles(self.x, self.net.hinges, self.net.flat)[0]
 
     def go(self, stage: Stage, steps: int, tries: int) -> None:
@@ -134,16 +137,16 @@ class Elastic:
                 return
             self.work.gather(len(self.x))
             self.net.contacts.watch(self.x)
-            slope, curve, before = gathered(self._pulls(self.x), len(self.x))
+            slope, curve, before = gathered(self._pulls(self.x), self.orbits)
             if self.skin is not None:
                 volume, push = breath(
                     self.x, self.net.corners[self.skin.triangles], self.skin.outward
                 )
                 before -= self.skin.pressure * volume
-                slope -= self.skin.pressure * push.ravel()
+                slope -= self.skin.pressure * self.orbits.gathered(push).ravel()
             went, after = None, before
             for _ in range(16):
-                self.work.solve(len(self.x))
+                self.work.solve(len(self.orbits.size))
                 move = self._move(slope, curve, damping)
                 if move is not None:
                     after = self._energy(self.x + move)
@@ -161,15 +164,12 @@ class Elastic:
 
     def _move(self, slope: Array, curve: Array, damping: float) -> Array | None:
         curve = curve.copy()
-        curve[np.diag_indices_from(curve)] += damping
+        curve[np.diag_indices_from(curve)] += damping * np.repeat(self.orbits.size, 3)
         try:
             solved = np.linalg.solve(curve, slope)
         except np.linalg.LinAlgError:
             return None
-        move = np.asarray(-solved.reshape(-1, 3), dtype=np.float64)
-        if self.motions:
-            alike = [move[m.to] @ m.turn for m in self.motions]
-            move = np.asarray(np.mean(alike, axis=0), dtype=np.float64)
+        move = self.orbits.carried(-solved.reshape(-1, 3))
         far = float(np.abs(move).max())
         return move * (_STEP / far) if far > _STEP else move
 

@@ -71,7 +71,14 @@ class Bring:
     to: Point
 
 
-Goal = Raise | Open | Blow | Spread | Bring
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """Turn the whole model in space, so that it stands on these points of the sheet (mm)."""
+
+    feet: tuple[Point, ...]
+
+
+Goal = Raise | Open | Blow | Spread | Bring | Stand
 #: What is done one after the other; goals of one stage are reached together.
 Stages = tuple[tuple[Goal, ...], ...]
 
@@ -79,7 +86,7 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise():
+        case Raise() | Stand():
             return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))

@@ -29,6 +29,7 @@ from ..geometry.lines import Segment
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .crossing import triangles
+from .making import Layer
 from .pieces import LEAST, Array, Clusters, Pieces, cut_up, faces
 
 Indices = NDArray[np.int64]
@@ -79,6 +80,19 @@ class Layers:
         places = np.zeros((int(self.node.max()) + 1, 2))
         places[self.node] = self.flat
         return places
+
+    @property
+    def overlapping(self) -> list[Layer]:
+        """Layers over each other, as `Layer` has them: those of one column."""
+        found: list[Layer] = []
+        for c, some in enumerate(self.columns):
+            x, y = self.nodes[list(self.over(c))].mean(axis=0)
+            for lower, one in enumerate(some):
+                front = bool(self.fronts[one])
+                found.extend(
+                    (one, other, front, (float(x), float(y))) for other in some[lower + 1 :]
+                )
+        return found
 
     def over(self, column: int) -> tuple[int, ...]:
         """The corners of the net that a column stands over, sorted."""

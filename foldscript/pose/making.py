@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import cache
 
 import numpy as np
 import shapely
@@ -18,7 +19,7 @@ from .goals import Goal
 from .meeting import met
 from .pieces import Array, Pieces
 from .pose import Edge, Line, Piece, Pose, Reached, Touching
-from .proof import Limits, fold_angle, prove
+from .proof import Limits, fold_angle, lying, prove
 
 #: Layers whose common place is one within this (mm) lie together still.
 _TOGETHER = 0.3
@@ -59,11 +60,11 @@ def made(
     over = [(one, other, on_front) for one, other, on_front, _ in layers]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
     reached = measure(edges, space)
-    proof = prove(sheet, space, polygons, edges, over, (), senses, reached, limits)
+    proof = prove(sheet, space, polygons, edges, over, senses, reached, limits)
     touching: tuple[Touching, ...] = ()
     if proof.holds:  # else nothing is drawn of it
         touching = _touching(pieces, space / unit, edges, layers, passed)
-        proof = prove(sheet, space, polygons, edges, over, touching, senses, reached, limits)
+        proof = lying(proof, space, polygons, touching)
     return Pose(
         tuple((float(x), float(y)) for x, y in sheet),
         tuple((float(x), float(y), float(z)) for x, y, z in space),
@@ -126,8 +127,13 @@ def _touching(
     """Layers of the flat state that lie together still, and pieces that were folded together."""
     near = _TOGETHER / pieces.state.sheet.unit_mm
     found: dict[tuple[int, int], bool] = {}
+
+    @cache
+    def carried(piece: int, spot: Point) -> tuple[float, ...]:
+        return _carried(pieces, places, piece, spot)
+
     for one, other, on_front, spot in layers:
-        a, b = (_carried(pieces, places, k, spot) for k in (one, other))
+        a, b = (carried(k, spot) for k in (one, other))
         if math.dist(a, b) < near:
             found[(one, other)] = on_front
     for edge in edges:

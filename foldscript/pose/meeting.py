@@ -11,6 +11,7 @@ from collections.abc import Collection, Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from .pieces import Array
 
@@ -38,13 +39,13 @@ def met(
     low, high = t.min(axis=1) - near, t.max(axis=1) + near
     found: list[tuple[int, int, bool]] = []
     for i in range(len(corners)):
-        others = np.flatnonzero(
-            (np.abs(n @ n[i]) > 0.999)
-            & (low <= high[i]).all(axis=1)
-            & (high >= low[i]).all(axis=1)
-            & (np.abs((t - t[i, 0]) @ n[i]).max(axis=1) < near)
-        )
-        for j in (int(k) for k in others if k > i and frozenset((i, int(k))) not in known):
+        beside = (low[i + 1 :] <= high[i]).all(axis=1) & (high[i + 1 :] >= low[i]).all(axis=1)
+        others = i + 1 + np.flatnonzero(beside)
+        others = others[np.abs(n[others] @ n[i]) > 0.999]
+        others = others[(np.abs((t[others] - t[i, 0]) @ n[i]).max(axis=1) < near)]
+        for j in (int(k) for k in others[_overlap(t[i], t[others], n[i])]):
+            if frozenset((i, j)) in known:
+                continue
             spot = _common(t[i], t[j], n[i])
             if spot is None:
                 continue
@@ -57,6 +58,25 @@ def met(
                     found.append((i, j, height > 0))
                     break
     return found
+
+
+def _overlap(one: Array, others: Array, n: Array) -> NDArray[np.bool_]:
+    """Which of some triangles in nearly one plane may share more with one than a side.
+
+    Source: two convex outlines are apart where a line along a side of one of them parts them.
+    """
+    both = np.ones(len(others), dtype=bool)
+    across = np.cross(n, np.roll(one, -1, axis=0) - one)
+    ways = [np.broadcast_to(a, (len(others), 3)) for a in across]
+    ways += [np.cross(n, others[:, (k + 1) % 3] - others[:, k]) for k in range(3)]
+    for way in ways:
+        far = way / np.sqrt((way * way).sum(axis=1))[:, None]
+        mine, theirs = far @ one.T, (others * far[:, None, :]).sum(axis=2)
+        common = np.minimum(mine.max(axis=1), theirs.max(axis=1)) - np.maximum(
+            mine.min(axis=1), theirs.min(axis=1)
+        )
+        both &= common > _OVERLAP
+    return both
 
 
 def _common(one: Array, other: Array, n: Array) -> Array | None:

@@ -32,12 +32,14 @@ from .parting import Parting, parted
 from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
 from .proof import BENT
-from .raising import parts, raised_to
+from .raising import lastly, parts, raised_to
 from .springs import Wanted, breath
 from .symmetry import Motion, of_net, symmetries
 
 #: Sides of triangles where the coarse net does not do (sheet units).
 FINE = 0.125
+#: From so many points on paper is pulled to its goals in longer steps.
+_MANY = 250
 #: How much of a width asked has to be there, and how much more may be.
 _WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
@@ -80,13 +82,13 @@ def opened(state: State, stages: Stages) -> Pose:
     Raises Refusal where it cannot be told what opens; where no attempt passes, the pose that comes back
     says so itself (`Pose.proof`).
     """
-    raises = any(isinstance(goal, Raise) for goals in stages for goal in goals)
+    raises = all(isinstance(goal, Raise | Bring) for goals in stages for goal in goals)
     with threadpool_limits(
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
         work = Work()
         gentle = sorted(GENTLE, key=lambda a: a.fine) if _inflates(stages) else GENTLE
-        first, *others = (STIFF, *gentle) if raises else gentle
+        first, *others = (STIFF, *gentle) if raises else (*gentle, STIFF)
         best = attempted(state, stages, first, work)
         for attempt in others:
             if best.proof.holds or work.left <= 0:
@@ -160,12 +162,12 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
             _smooth_skin(paper, parting, some)
         freed = set(layers.pieces.on([g.freed for g in corners if g.stage == n]))
         paper.stiff[[k for k, seam in enumerate(net.seams) if int(seam) in freed]] = 0.0
-        paper.go(stage, steps=16, tries=15)
+        paper.go(stage, steps=16 if len(net.start) < _MANY else 8, tries=15)
     if attempt.soft < 300.0:
         for hard in np.geomspace(attempt.soft, 300.0, 7):
             paper.hard, paper.contact = float(hard), min(100.0, 3 * float(hard))
             paper.relax(20)
-    paper.let_go(80)
+    paper.let_go(40)
     return _posed(layers, paper, goals, parting, corners)
 
 
@@ -274,6 +276,7 @@ def _posed(
 ) -> Pose:
     unit = layers.pieces.state.sheet.unit_mm
     freed = set(layers.pieces.on([g.freed for g in corners]))
+    lasting = lastly(layers.pieces, goals)
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         out: list[Reached] = []
@@ -284,8 +287,8 @@ def _posed(
                 out.append(
                     Reached("width", asked, got, "mm", _WIDTH[0] <= got / asked <= _WIDTH[1])
                 )
-            elif isinstance(goal, Raise):
-                stand = [k for k in layers.pieces.on(goal.creases) if k not in freed]
+            elif n in lasting and isinstance(goal, Raise):
+                stand = [k for k in lasting[n] if k not in freed]
                 found = raised_to(goal, [edges[k] for k in stand])
                 near = abs(found.got - found.asked) <= _ANGLE
                 out.append(Reached(found.goal, found.asked, found.got, found.unit, near))
@@ -319,5 +322,6 @@ def _posed(
         still,
         measure,
         BENT,
+        layers.overlapping,
         passed=[x[paper.net.of] for x in paper.passed],
     )

@@ -162,33 +162,29 @@ def _outermost(gaps: Gaps, goal: Spread) -> tuple[int, int]:
 
 
 def _between(gaps: Gaps, goal: Spread) -> set[Gap]:
-    """Gaps between what goes with the uppermost layers, what goes with the lowest, and the rest."""
+    """The spaces that open at the point, between its uppermost layers, its lowest, and what stays in the
+    middle. What lies in the middle, as a neck, stays shut, and so do the layers of each side.
+    """
     layers = gaps.layers
-    state, facets = layers.pieces.state, layers.pieces.facets
+    facets = layers.pieces.facets
     node, columns = _near(gaps, goal)
-    top, bottom = set[int](), set[int]()
+    outermost = _outermost(gaps, goal)
+    top, bottom, first = set[int](), set[int](), set[Gap]()
     for c in columns:
         some = layers.columns[c]
         points = [layers.at(t, node) for t in some]
         cuts = [k for k in range(1, len(points)) if not set(points[:k]) & set(points[k:])]
-        if cuts:
+        if cuts and (points[0], points[-1]) == outermost:
             bottom |= {facets[t] for t in some[: cuts[0]]}
             top |= {facets[t] for t in some[cuts[-1] :]}
-    everything = range(len(state.facets))
-    while True:
-        higher = {i for i in everything if any(state.above(i, j) for j in top)} - top
-        lower = {i for i in everything if any(state.above(j, i) for j in bottom)} - bottom
-        if not higher and not lower:
-            break
-        top |= higher
-        bottom |= lower
+            first |= {(c, cuts[0]), (c, cuts[-1])}
 
     def together(i: int, j: int) -> bool:
         return (i in top and j in top) or (i in bottom and j in bottom)
 
     return {
         (c, k)
-        for c, k in gaps.inner
+        for c, k in gaps.space(first)
         if not together(facets[layers.columns[c][k - 1]], facets[layers.columns[c][k]])
     }
 

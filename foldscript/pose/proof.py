@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from graphlib import CycleError, TopologicalSorter
 from itertools import combinations
 
@@ -61,7 +61,6 @@ def prove(
     pieces: Sequence[Piece],
     edges: Sequence[Edge],
     over: Sequence[tuple[int, int, bool]],
-    touching: Sequence[Touching],
     senses: Sequence[int],
     reached: Sequence[Reached],
     limits: Limits,
@@ -86,7 +85,6 @@ def prove(
         bent = max(bent, _off_plane(b))
     crossing = deepest(space, [p.corners for p in pieces], sheet)
     swapped = _swapped(space, pieces, over)
-    tangled = _tangled(space, pieces, touching)
     unfolded = sum(
         1
         for edge, sense in zip(edges, senses, strict=True)
@@ -105,17 +103,27 @@ def prove(
         *([f"a piece is bent by {bent:.2g} mm"] if bent > limits.apart else []),
         *([f"paper passes {crossing:.2g} mm through paper"] if crossing > limits.crossing else []),
         *([f"layers change places by {swapped:.2g} mm"] if swapped > limits.swapped else []),
-        *(["layers lie round about over each other"] if tangled else []),
         *([f"{unfolded} folds turn to their other side"] if unfolded else []),
-        *(
-            f"{r.goal}: {r.got:.4g} {r.unit} instead of {r.asked:.4g} {r.unit}"
-            for r in reached
-            if not r.enough
-        ),
+        *(fault(r) for r in reached if not r.enough),
     ]
     return Proof(
-        stretch, bent, gap, crossing, swapped, tangled, unfolded, tuple(reached), tuple(faults)
+        stretch, bent, gap, crossing, swapped, False, unfolded, tuple(reached), tuple(faults)
     )
+
+
+def lying(
+    proof: Proof, space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]
+) -> Proof:
+    """The proof, with what it finds of pieces that lie flat together."""
+    if not _tangled(space, pieces, touching):
+        return proof
+    faults = (*proof.faults, "layers lie round about over each other")
+    return replace(proof, tangled=True, faults=faults)
+
+
+def fault(reached: Reached) -> str:
+    """What is said of a goal that was not reached."""
+    return f"{reached.goal}: {reached.got:.4g} {reached.unit} instead of {reached.asked:.4g} {reached.unit}"
 
 
 def fold_angle(
@@ -171,6 +179,8 @@ def _swapped(space: Array, pieces: Sequence[Piece], over: Sequence[tuple[int, in
             continue
         spots = np.vstack([rings[other], middles[other]])
         heights = (spots - middles[one]) @ n
+        if float(heights.min()) >= -worst:
+            continue
         for spot, height in zip(spots, heights, strict=True):
             if -_NEAR < height < -worst and _inside(spot, rings[one], normals[one]):
                 worst = -float(height)

@@ -18,7 +18,7 @@ from ..geometry.lines import Point
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
-from .goals import Raise
+from .goals import Goal, Raise
 from .making import made
 from .pieces import Array, Pieces, cut_up
 from .pose import Edge, Pose, Reached
@@ -27,6 +27,8 @@ from .turning import turned
 
 #: Degrees that a raised flap may be off.
 _ENOUGH = 1e-6
+#: A part of so much of the paper stays, whatever is raised from it.
+_MOST = 0.6
 
 
 def raised(state: State, goals: Sequence[Raise]) -> Pose:
@@ -36,21 +38,35 @@ def raised(state: State, goals: Sequence[Raise]) -> Pose:
     """
     pieces = cut_up(state, [s for goal in goals for s in goal.creases])
     angles = [seam.angle for seam in pieces.seams]
-    driven: list[int] = []
-    for goal in goals:
-        seams = pieces.on(goal.creases)
-        if not seams:
-            raise Refusal("no-crease", "there is no crease to raise the paper about")
+    lasting = lastly(pieces, goals)
+    for n, seams in lasting.items():
         for k in seams:
-            angles[k] = asked_angle(pieces, k, goal)
-        driven.extend(seams)
-    still = staying(pieces, driven)
+            angles[k] = asked_angle(pieces, k, goals[n])
+    still = staying(pieces, [k for seams in lasting.values() for k in seams])
     places, _ = turned(pieces, angles, still)
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
-        return [raised_to(goal, [edges[k] for k in pieces.on(goal.creases)]) for goal in goals]
+        return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in lasting.items()]
 
     return made(pieces, places, goals, still, measure, RIGID)
+
+
+def lastly(pieces: Pieces, goals: Sequence[Goal]) -> dict[int, list[int]]:
+    """By the number of each goal that raises flaps the seams whose angle is its own in the end: what is
+    raised again later stands as that has it.
+
+    Raises Refusal, 'no-crease', where a goal's segments are no lines of the paper.
+    """
+    found: dict[int, list[int]] = {}
+    again: set[int] = set()
+    for n, goal in reversed(list(enumerate(goals))):
+        if isinstance(goal, Raise):
+            seams = pieces.on(goal.creases)
+            if not seams:
+                raise Refusal("no-crease", "there is no crease to raise the paper about")
+            found[n] = [k for k in seams if k not in again]
+            again.update(seams)
+    return {n: found[n] for n in sorted(found) if found[n]}
 
 
 def asked_angle(pieces: Pieces, seam: int, goal: Raise) -> float:
@@ -76,8 +92,9 @@ def raised_to(goal: Raise, edges: Sequence[Edge]) -> Reached:
 def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:
     """For each piece which part it is in, when these seams are taken away.
 
-    Part 0 is the one that stays: what most of the seams bound, as the body between two wings and the floor
-    between four walls; where two are bounded alike, the larger.
+    Part 0 is the one that stays: one that is most of the paper, as the body above its feet; else what most
+    of the seams bound, as the body between two wings and the floor between four walls; where two are
+    bounded alike, the larger.
     """
     gone = set(seams)
     joined = UnionFind(len(pieces.rings))
@@ -92,13 +109,15 @@ def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:
             bound[seam.left] += length
             bound[seam.right] += length
     areas = pieces.areas()
+    most = _MOST * sum(areas)
     middles = [_middle(pieces, k) for k in range(len(pieces.rings))]
     low, high = np.min(middles, axis=0), np.max(middles, axis=0)
 
-    def worth(part: tuple[int, ...]) -> tuple[float, float, float, tuple[int, ...]]:
+    def worth(part: tuple[int, ...]) -> tuple[bool, float, float, float, tuple[int, ...]]:
         weights = [areas[k] for k in part]
         at = np.average([middles[k] for k in part], axis=0, weights=weights)
         return (
+            sum(weights) < most,
             -round(sum(bound[k] for k in part), 6),
             -round(sum(weights), 6),
             round(math.dist(at, (low + high) / 2), 6),

@@ -17,8 +17,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-Indices = NDArray[np.int64]
+from .orbits import Array, Indices, Orbits
 
 
 @dataclass(frozen=True)
@@ -171,9 +170,10 @@ def breath(x: Array, skin: Indices, outward: Array) -> tuple[float, Array]:
     return volume, push
 
 
-def gathered(pulls: Sequence[Pull], count: int) -> tuple[Array, Array, float]:
-    """Slope (3n), curvature (3n × 3n, of the squares' linear parts) and energy of pulls on n points."""
-    size = 3 * count
+def gathered(pulls: Sequence[Pull], orbits: Orbits) -> tuple[Array, Array, float]:
+    """Slope (3n), curvature (3n × 3n, of the squares' linear parts) and energy of pulls on points that n of
+    them carry."""
+    size = 3 * len(orbits.size)
     slope = np.zeros(size)
     where: list[Indices] = []
     values: list[Array] = []
@@ -182,8 +182,8 @@ def gathered(pulls: Sequence[Pull], count: int) -> tuple[Array, Array, float]:
         m = len(pull.misfit)
         if not m:
             continue
-        index = (3 * pull.points[:, :, None] + np.arange(3)).reshape(m, -1)
-        g = pull.slope.reshape(m, -1)
+        index = (3 * orbits.of[pull.points][:, :, None] + np.arange(3)).reshape(m, -1)
+        g = np.einsum("mki,mkij->mkj", pull.slope, orbits.turn[pull.points]).reshape(m, -1)
         slope += np.bincount(index.ravel(), (g * pull.misfit[:, None]).ravel(), size)
         where.append((index[:, :, None] * size + index[:, None, :]).ravel())
         values.append((g[:, :, None] * g[:, None, :]).ravel())

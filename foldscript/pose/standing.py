@@ -2,17 +2,22 @@
 
 In: a state, and goals, stage by stage. Out: a `Pose` with its proof. Flaps that are
 only raised turn as they are, exactly; where other creases have to give way, and for everything else, paper
-that gives a little finds its place.
+that gives a little finds its place. On which feet it is put down is settled when it stands.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..paper.state import State
 from ..source.diagnostics import Refusal
-from .goals import Raise, Stages
+from .goals import Raise, Stages, Stand
 from .opening import opened
 from .pose import Pose
+from .proof import fault
 from .raising import raised
+from .resting import stands
+from .upright import upright
 
 
 def stood(state: State, stages: Stages) -> Pose:
@@ -26,6 +31,12 @@ def stood(state: State, stages: Stages) -> Pose:
             "several-sheets",
             "it is put together of several sheets, and only a model of one sheet is stood up",
         )
+    feet = [goal for some in stages for goal in some if isinstance(goal, Stand)]
+    if feet:
+        solved = tuple(
+            tuple(goal for goal in some if not isinstance(goal, Stand)) for some in stages
+        )
+        return _stood_on(stood(state, tuple(some for some in solved if some)), feet[-1])
     goals = [goal for some in stages for goal in some]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
     if len(turns) == len(goals):
@@ -33,3 +44,14 @@ def stood(state: State, stages: Stages) -> Pose:
         if pose.proof.holds:
             return pose
     return opened(state, stages)
+
+
+def _stood_on(pose: Pose, goal: Stand) -> Pose:
+    """The pose put down on its feet; a fault of its proof where it does not stand on them."""
+    pose = replace(pose, goals=(*pose.goals, goal))
+    reached = stands(pose, goal, upright(pose)[0])
+    said = tuple(fault(r) for r in reached if not r.enough)
+    proof = replace(
+        pose.proof, reached=pose.proof.reached + reached, faults=pose.proof.faults + said
+    )
+    return replace(pose, proof=proof)

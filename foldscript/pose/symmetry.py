@@ -7,6 +7,7 @@ move it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +17,7 @@ from ..geometry.isometries import Isometry, compose, inverse
 from ..geometry.lines import Point, distance
 from .layers import Layers
 from .net import Net
+from .orbits import Orbits
 from .springs import Array, Indices
 
 _NEAR = 1e-5
@@ -52,6 +54,23 @@ def of_net(motion: Motion, net: Net) -> Motion:
     to = np.zeros(len(net.start), dtype=np.int64)
     to[net.of] = net.of[motion.to]
     return Motion(to, motion.turn, motion.shift)
+
+
+def orbits(motions: Sequence[Motion], count: int) -> Orbits:
+    """Which points a group of motions makes one. With no motions every point carries itself."""
+    of = np.full(count, -1, dtype=np.int64)
+    turn = np.tile(np.eye(3), (count, 1, 1))
+    size: list[float] = []
+    for v in range(count):
+        if of[v] >= 0:
+            continue
+        fixed = [m.turn for m in motions if m.to[v] == v]
+        own = np.mean(fixed, axis=0) if fixed else np.eye(3)  # it moves only as they let it
+        images = {v: np.eye(3)} | {int(m.to[v]): m.turn for m in motions if m.to[v] != v}
+        for w, motion in images.items():
+            of[w], turn[w] = len(size), motion @ own
+        size.append(float(len(images)))
+    return Orbits(of, turn, np.array(size))
 
 
 def _of_outline(outline: tuple[Point, ...]) -> list[Isometry]:

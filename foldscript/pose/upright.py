@@ -1,7 +1,8 @@
 """Which way is up for a model in space, and where its front is.
 
-In: a pose. Out: two directions of space. What was raised from paper that lies on the table stands up from
-the page. What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
+In: a pose. Out: two directions of space. What was raised from paper that lies on the table is put down as the
+reader looks at it from above, and tips until it rests. What stands on feet that were named stands on those.
+What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
 body to what was raised.
@@ -12,8 +13,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .goals import Raise
+from .goals import Raise, Stand
 from .pose import Pose, Vector
+from .resting import settled, upon
 
 Array = NDArray[np.float64]
 
@@ -30,15 +32,40 @@ PAGE_DOWN: Vector = (0.0, -1.0, 0.0)
 
 def upright(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front): unit vectors at right angles."""
+    up, front = _held(pose)
+    feet = [goal for goal in pose.goals if isinstance(goal, Stand)]
+    if feet:
+        up = upon(pose, feet[-1], up)
+    elif front == PAGE_DOWN:
+        up = settled(pose, up)
+    else:
+        return up, front
+    return up, _square(front, up)
+
+
+def _held(pose: Pose) -> tuple[Vector, Vector]:
+    """(up, front) as hands hold it."""
     (_, _, low), (_, _, high) = pose.box
     least = _RISES * max(pose.size)
-    raised = all(isinstance(goal, Raise) for goal in pose.goals)
-    if not raised:
+    solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
+    if not solved or not all(isinstance(goal, Raise) for goal in solved):
         return PAGE_UP, READER
     if low < -least and high > least:
-        up = _from_body(pose)
-        return up, READER
-    return ((0.0, 0.0, 1.0) if high > -low else (0.0, 0.0, -1.0)), PAGE_DOWN
+        return _from_body(pose), READER
+    return READER, PAGE_DOWN
+
+
+def _square(front: Vector, up: Vector) -> Vector:
+    """The front, or where that is up or down now, what was up on the page, at right angles to up."""
+    u = np.array(up, dtype=float)
+    for way in (front, PAGE_UP, READER):
+        f = np.array(way, dtype=float)
+        f = f - u * float(f @ u)
+        if float(f @ f) > 0.1:
+            break
+    f /= np.sqrt(f @ f)
+    x, y, z = (round(float(c), 9) + 0.0 for c in f)
+    return (x, y, z)
 
 
 def size(pose: Pose) -> Vector:

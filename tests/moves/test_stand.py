@@ -38,6 +38,22 @@ def test_a_fold_that_has_no_name_is_raised_by_its_edge() -> None:
     assert [y for s in goal.creases for _, y in s] == pytest.approx([0.5, 0.5])
 
 
+def test_creases_have_an_angle_each() -> None:
+    """What stands before an angle has that one; what no angle follows, a right angle."""
+    model = folded(
+        *GLIDER,
+        "crease top edge to bottom edge as m",
+        "raise along k to 60 degrees, along m to 30 degrees, along k",
+    )
+    found = goals(model)
+    assert [g.angle for g in found if isinstance(g, Raise)] == [60, 30, 90]
+    assert captions(model)[-1] == (
+        "Raise the paper along the middle vertical crease, to an angle of 60 degrees. "
+        "Raise the paper along the horizontal crease, to an angle of 30 degrees. "
+        "Raise the paper along the middle vertical crease, until it stands at right angles."
+    )
+
+
 def test_a_mouth_opens_half_its_edge_unless_it_is_said() -> None:
     (half,) = goals(folded(BOOK, "open the top edge"))
     (said,) = goals(folded(BOOK, "open the top edge by 4 cm"))

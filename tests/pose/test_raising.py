@@ -57,6 +57,17 @@ def test_wings_at_an_angle(angle: float) -> None:
     assert pose.size[2] == pytest.approx(60 * math.sin(math.radians(angle)), abs=1e-6)
 
 
+def test_wings_at_an_angle_each_one_after_the_other() -> None:
+    """The tips stand 30 sin a to either side; what is raised again later stands as that has it."""
+    model = folded(*GLIDER)
+    one, other = creases(model, "k"), creases(model, "m")
+    pose = raised(model.finished, [Raise(one, 20), Raise(other, 60), Raise(one, 30)])
+    assert pose.proof.holds, pose.proof
+    wide = 30 * (math.sin(math.radians(30)) + math.sin(math.radians(60)))
+    assert pose.size[2] == pytest.approx(wide, abs=1e-6)
+    assert [r.asked for r in pose.proof.reached] == [60, 30]
+
+
 def test_a_flap_folded_flat_lies_where_the_flat_state_has_it() -> None:
     model = folded(*GLIDER)
     pose = glider(0)

@@ -17,6 +17,7 @@ from foldscript.pose.springs import (
     gathered,
     lengths,
 )
+from foldscript.pose.symmetry import orbits
 
 #: Two triangles that share the side from point 0 to point 1, and a third below them.
 POINTS = np.array(
@@ -44,7 +45,7 @@ def energy(x: Array) -> tuple[float, Array]:
         ).pull(x),
     ]
     assert len(touch.pull(x, 1.5).misfit) == 1, "the layer below has come through"
-    slope, _, total = gathered(pulls, len(x))
+    slope, _, total = gathered(pulls, orbits([], len(x)))
     return total, slope
 
 
