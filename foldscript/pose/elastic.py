@@ -169,7 +169,7 @@ class Elastic:
             solved = np.linalg.solve(curve, slope)
         except np.linalg.LinAlgError:
             return None
-        move = self.orbits.carried(-solved.reshape(-1, 3))
+        move = self.orbits.carried(-solved.reshape(-1, 3).astype(np.float64))
         far = float(np.abs(move).max())
         return move * (_STEP / far) if far > _STEP else move
 

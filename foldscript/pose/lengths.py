@@ -15,6 +15,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from .orbits import Indices
 from .pieces import Array, Pieces
 
 #: Shares of a length that are nothing.
@@ -27,7 +28,7 @@ _TRACE, _MUCH, _NEAR = 1e-9, 1e-4, 3e-5
 def true_lengths(pieces: Pieces, places: Array) -> Array:
     """Places (n × 3, sheet units) with true lengths, or the nearest to them that was found."""
     sides = {tuple(sorted((r[k - 1], r[k]))) for r in pieces.rings for k in range(len(r))}
-    ends = np.array(sorted(sides))
+    ends = np.array(sorted(sides), dtype=np.int64)
     span = pieces.points[ends[:, 0]] - pieces.points[ends[:, 1]]
     rest = np.sqrt((span * span).sum(axis=1))
     one, other, sign = _meeting(ends, len(places))
@@ -57,17 +58,18 @@ def true_lengths(pieces: Pieces, places: Array) -> Array:
     return best
 
 
-def _meeting(ends: Array, count: int) -> tuple[Array, Array, Array]:
+def _meeting(ends: Indices, count: int) -> tuple[Indices, Indices, Array]:
     """Pairs of sides that share a point, each side with itself too, and -1 where it is the first point of one
-    and the second of the other."""
+    and the second of the other.
+    """
     at: list[list[tuple[int, float]]] = [[] for _ in range(count)]
     for k, (a, b) in enumerate(ends):
         at[a].append((k, 1.0))
         at[b].append((k, -1.0))
     rows = [(k, m, p * q) for some in at for k, p in some for m, q in some]
     return (
-        np.array([k for k, _, _ in rows]),
-        np.array([m for _, m, _ in rows]),
+        np.array([k for k, _, _ in rows], dtype=np.int64),
+        np.array([m for _, m, _ in rows], dtype=np.int64),
         np.array([s for _, _, s in rows]),
     )
 

@@ -125,9 +125,9 @@ def _feet(pose: Pose, goal: Stand) -> Array:
 def _across(u: Array) -> tuple[Array, Array]:
     """Two directions at right angles to u and to each other."""
     aside = np.eye(3)[int(np.argmin(np.abs(u)))]
-    one = np.cross(u, aside)
+    one: Array = np.cross(u, aside).astype(float)
     one /= np.sqrt(one @ one)
-    return one, np.cross(u, one)
+    return one, np.cross(u, one).astype(float)
 
 
 def _rounded(u: Array) -> Vector:
