@@ -31,9 +31,6 @@ from .editions import Built, Edition, Made, build_editions
 from .gathering import ListedScript, folded, listed_scripts
 from .script import Doing, unheard
 
-#: Slides are drawn for this page and then fill any screen.
-_SCREEN = "A4"
-
 
 @dataclass(frozen=True)
 class BookletOptions:
@@ -149,8 +146,8 @@ class _Binder:
         return Made(files, [*notes, *glyph_warnings(document.texts())], lines)
 
     def _slides(self, notes: list[Diagnostic]) -> Made:
-        plan, page = self.plan, page_size(_SCREEN)
-        shown = [one.script.drawn(plan.style, page, self.language) for one in self.scripts()]
+        plan = self.plan
+        shown = [one.script.screened(plan.style, self.language) for one in self.scripts()]
         speech = slides_language(load_language(self.language))
         name = f"{plan.name}-slides.html"
         html = slides_html(shown, plan.style, speech, speech.tag, texts(plan))

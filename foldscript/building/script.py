@@ -145,15 +145,10 @@ class Script:
 
     def drawn(self, style: Style, page: PageSize, language: str = "") -> Drawn:
         """The figures at the size that they have on the page, and the pages when they are asked for."""
-        from ..drawing.draw import draw, finished_figure
-        from ..output.drawn import Drawn
         from ..pages.grid import figure_frame
 
         model, _ = self.said(language)
-        self._doing("drawing")
-        frame = figure_frame(page, style.enlarged)
-        figures = draw(model, style, frame, self.kept)
-        finished = finished_figure(model, style, frame, self.kept)
+        drawn = self._drawn(style, figure_frame(page, style.enlarged), language)
 
         @cache
         def lay_out() -> Document:
@@ -161,11 +156,28 @@ class Script:
             from ..pages.layout.handout import handout
 
             try:
-                return handout(model, figures, style, page, measure, model.speech, kept=self.kept)
+                return handout(
+                    model, drawn.figures, style, page, measure, model.speech, kept=self.kept
+                )
             except FoldscriptError as error:
                 raise ScriptFault(*self.placed(error)) from error
 
-        return Drawn(model, figures, finished, style, lay_out)
+        return replace(drawn, lay_out=lay_out, on_screen=lambda: self.screened(style, language))
+
+    def screened(self, style: Style, language: str = "") -> Drawn:
+        """The figures as they are drawn for a screen; there are no pages of them."""
+        from ..pages.sizes import SCREEN
+
+        return self._drawn(style, SCREEN, language)
+
+    def _drawn(self, style: Style, frame: tuple[float, float], language: str) -> Drawn:
+        from ..drawing.draw import draw, finished_figure
+        from ..output.drawn import Drawn
+
+        model, _ = self.said(language)
+        self._doing("drawing")
+        figures = draw(model, style, frame, self.kept)
+        return Drawn(model, figures, finished_figure(model, style, frame, self.kept), style)
 
     def placed(self, error: FoldscriptError, span: Span | None = None) -> tuple[Diagnostic, ...]:
         """The faults of a later stage, which knows no text, as faults of this one; at `span` if given."""

@@ -18,6 +18,10 @@ def _unheard(note: Diagnostic) -> None:
     """Nobody asks for warnings."""
 
 
+def _no_pages() -> Document:
+    raise LookupError("these figures are on no pages")
+
+
 @dataclass(frozen=True)
 class Drawn:
     """A model, its figures, and how to get its pages when a format wants them.
@@ -27,6 +31,7 @@ class Drawn:
     figures : one a panel, in the order of folding
     finished : the finished model
     lay_out : gives the handout; pages need the caption font, so they are only made on demand
+    on_screen : gives the same model drawn for a screen, where it was drawn for pages
     warn : takes what a reader should know about a file that is made all the same
     """
 
@@ -34,7 +39,8 @@ class Drawn:
     figures: tuple[DrawnFigure, ...]
     finished: Scene
     style: Style
-    lay_out: Callable[[], Document]
+    lay_out: Callable[[], Document] = _no_pages
+    on_screen: Callable[[], Drawn] | None = None
     warn: Callable[[Diagnostic], None] = _unheard
 
     def alone(self) -> tuple[Model, ...]:

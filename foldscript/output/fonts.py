@@ -8,6 +8,7 @@ pages look the same on a machine that has no fonts at all.
 from __future__ import annotations
 
 import atexit
+import io
 import os
 import shutil
 import tempfile
@@ -80,6 +81,23 @@ def folder() -> Path:
 def font_file(bold: bool = False) -> Path:
     """The regular or bold font as a TrueType file."""
     return folder() / _FILES[bold]
+
+
+@lru_cache(maxsize=8)
+def part_of_font(characters: str, bold: bool = False) -> bytes:
+    """The font with these characters only, as WOFF 1.0 (a W3C recommendation), for pages that stand alone."""
+    from fontTools import subset
+
+    options = subset.Options()
+    font = subset.load_font(str(font_file(bold)), options)
+    with font:
+        part = subset.Subsetter(options)
+        part.populate(text=characters)
+        part.subset(font)
+        font.flavor = "woff"
+        written = io.BytesIO()
+        font.save(written)
+    return written.getvalue()
 
 
 @lru_cache(maxsize=20_000)

@@ -1,7 +1,8 @@
 "use strict";
 (() => {
   const slides = [...document.querySelectorAll(".slide")];
-  const [back, on] = document.querySelectorAll(".bar button");
+  const back = document.querySelector(".bar .back");
+  const on = document.querySelector(".bar .on");
   const place = document.querySelector(".place");
   const progress = document.querySelector("progress");
   const spoken = document.querySelector(".spoken");
@@ -19,6 +20,10 @@
     back.disabled = now === 0;
     on.disabled = now === slides.length - 1;
     spoken.textContent = slides[now].dataset.says;
+    speaker.follow();
+    // The place is kept in the address, so that it is there again when the page is read again; it leaves
+    // nothing in the browser's history.
+    history.replaceState(null, "", `#${slides[now].id}`);
   }
 
   // Digits go to a step of the model that is shown, or from the contents to a model; those typed soon after
@@ -51,12 +56,16 @@
     End: () => show(slides.length - 1),
   };
 
-  document.addEventListener("keydown", (event) => {
+  function press(event) {
     if (event.ctrlKey || event.altKey || event.metaKey) return;
-    if (event.key in keys) {
+    if (speaker.takes(event)) {
+      // it was for the speaker alone
+    } else if (document.body.classList.contains("over")) {
+      return;
+    } else if (event.key in keys) {
       keys[event.key]();
     } else if (event.key === " " || event.key === "Enter") {
-      if (event.target.closest("button, a")) return;
+      if (event.target.closest?.("button, a")) return;
       show(event.shiftKey ? now - 1 : now + 1);
     } else if (/^[0-9]$/.test(event.key)) {
       digit(event.key, event.timeStamp);
@@ -64,7 +73,9 @@
       return;
     }
     event.preventDefault();
-  });
+  }
+  document.addEventListener("keydown", press);
+  const speaker = presenting({ slides, show, press, at: () => now });
 
   back.addEventListener("click", () => show(now - 1));
   on.addEventListener("click", () => show(now + 1));
@@ -99,6 +110,5 @@
 
   document.documentElement.classList.add("deck");
   for (const box of document.querySelectorAll(".turn")) turnable(box);
-  show(0);
-  follow(location.hash);
+  if (!follow(location.hash)) show(0);
 })();

@@ -8,10 +8,13 @@ printed, it is one step a page. It stores nothing and asks for nothing.
 
 from __future__ import annotations
 
+import base64
 import re
+import string
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
+from html import unescape
 from importlib import resources
 
 from ..drawing.scene.scene import Scene
@@ -26,6 +29,7 @@ from ..pages.layout.head import facts
 from ..pages.trimming import ink
 from . import web
 from .drawn import Drawn
+from .fonts import FAMILY, part_of_font
 from .svg import ground, item_elements, number
 from .turning import script, solid
 
@@ -72,15 +76,25 @@ def slides_html(
         body += _credits(setting, says)
     body.append("</main>")
     body += _bar(body, says, contents=setting is not None)
-    return web.page(
-        name, language, "\n".join(body), _looks(style) + _file("slides.css"), _scripts(models)
-    )
+    told = "\n".join(body)
+    looks = _looks(style) + _file("slides.css") + _letters(told)
+    return web.page(name, language, told, looks, _scripts(models), letters=True)
 
 
 def _scripts(models: Sequence[Drawn]) -> str:
     """The page's own script, and before it what turns models, where one stands in space."""
     stands = any(drawn.model.standing is not None for drawn in models)
-    return (script() if stands else "") + _file("slides.js")
+    return (script() if stands else "") + _file("presenting.js") + _file("slides.js")
+
+
+def _letters(body: str) -> str:
+    """The caption font in the page itself, as far as the page needs it: captions look as they do in print."""
+    used = "".join(sorted({*string.printable, *unescape(body)}))
+    return "".join(
+        f'@font-face {{ font-family: "{FAMILY}"; font-weight: {weight}; '
+        f"src: url(data:font/woff;base64,{base64.b64encode(part_of_font(used, bold)).decode()}); }}\n"
+        for weight, bold in (("normal", False), ("bold", True))
+    )
 
 
 @cache
@@ -135,7 +149,7 @@ def _start(setting: BookletTexts, models: Sequence[Drawn], says: _Translator) ->
             yield f'<ol start="{k}">'
         name = web.text(drawn.model.title or drawn.model.name)
         last = [*_steps(drawn, says)][-1]
-        picture = _again(last, _id(k, len(drawn.figures) + 1), "")
+        picture = _again(_close(last), _id(k, len(drawn.figures) + 1), "")
         yield f'<li{says.own(drawn.model)}><a href="#m{k}">{picture}<span>{k}. {name}</span></a></li>'
     yield "</ol></nav></section>"
 
@@ -178,7 +192,7 @@ def _model(
     yield from (f"<p{own}>{web.text(note)}</p>" for note in model.notes)
     yield "</div>"
     told = web.text(slides[-1].caption) or says("The finished model")
-    yield _again(slides[-1], _id(number_, finished), told)
+    yield _again(_close(slides[-1]), _id(number_, finished), told)
     yield "</section>"
     for k, slide in enumerate(slides, start=1):
         following = slides[k] if k < len(slides) else None
@@ -228,6 +242,11 @@ def _next(model: Model, says: _Translator) -> str:
     """What the last step tells of the slide after it."""
     opened = ending(model) is Ending.OPENED
     return says("Next: the flat model") if opened else says("Next: finished")
+
+
+def _close(slide: _Slide) -> _Slide:
+    """The figure as large as its place allows, whatever the scale of the others."""
+    return replace(slide, window=_windows([slide.scene])[0])
 
 
 def _windows(scenes: Sequence[Scene]) -> list[str]:
@@ -319,13 +338,32 @@ def _again(slide: _Slide, name: str, spoken: str) -> str:
 def _bar(body: Sequence[str], says: _Translator, contents: bool) -> list[str]:
     count = sum(part.startswith('<section class="slide') for part in body)
     link = [f'<a href="#contents">{says("Contents")}</a>'] if contents else []
+
+    def button(key: str, words: str, looks: str = "quiet") -> str:
+        does = f'class="{looks}" data-key="{key}" title="{key.upper()}"'
+        return f'<button type="button" {does}>{words}</button>'
+
+    # on small screens there is no room for what is `far`
+    speaker = [
+        button("o", says("Overview")),
+        button("f", says("Full screen"), "quiet far"),
+        button("n", says("Notes"), "quiet far"),
+    ]
+    told = {
+        "overview": says("Overview"),
+        "notes": says("Notes"),
+        "next": says("Next: {label}", label="").strip(),
+    }
+    told["restart"] = says("Start the clock again")
+    data = " ".join(f'data-{key}="{words}"' for key, words in told.items())
     return [
-        f'<nav class="bar" aria-label="{says("Slides")}">',
+        f'<nav class="bar" aria-label="{says("Slides")}" {data}>',
         *link,
-        f'<button type="button">{says("Back")}</button>',
+        f'<button type="button" class="back">{says("Back")}</button>',
         f'<span class="place" aria-hidden="true"></span><progress max="{count}" value="1" '
         f'aria-label="{says("How far you are")}"></progress>',
-        f'<button type="button">{says("Next")}</button>',
+        f'<button type="button" class="on">{says("Next")}</button>',
+        *speaker,
         "</nav>",
         '<p class="spoken" role="status" aria-live="polite"></p>',
     ]

@@ -30,11 +30,15 @@ _PAGE = """<!DOCTYPE html>
 """
 
 
-def page(title: str, language: str, body: str, style: str, script: str = "") -> bytes:
-    """A whole page; `body` is markup, everything else plain text."""
+def page(
+    title: str, language: str, body: str, style: str, script: str = "", letters: bool = False
+) -> bytes:
+    """A whole page; `body` is markup, everything else plain text. With `letters` the style brings fonts."""
     rules = ["default-src 'none'", f"style-src 'sha256-{digest(style)}'"]
     if script:
         rules.append(f"script-src 'sha256-{digest(script)}'")
+    if letters:
+        rules.append("font-src data:")
     rules += ["base-uri 'none'", "form-action 'none'"]
     return _PAGE.format(
         language=text(language),

@@ -11,6 +11,8 @@ from difflib import get_close_matches
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 
+#: pt; width and height of a figure that is drawn for a slide, which fills any screen.
+SCREEN = (330.0, 225.0)
 POINTS_PER_MM = 72.0 / 25.4
 POINTS_PER_INCH = 72.0
 

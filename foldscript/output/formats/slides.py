@@ -13,5 +13,6 @@ SUMMARY = "a web page with one step a screen, for a projector; works without a n
 def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     """One HTML file."""
     speech = slides_language(drawn.model.speech)
-    page = slides_html([drawn], drawn.style, speech, speech.tag)
+    shown = drawn.on_screen() if drawn.on_screen is not None else drawn
+    page = slides_html([shown], drawn.style, speech, speech.tag)
     yield f"{drawn.model.name}-slides.html", page
