@@ -24,6 +24,9 @@ ONE_MOUTH = Phrase(
     "Blow into your own model only: one mouth for each model; keep to the rules of the place."
 )
 
+#: Said where the sign is to stand on the flat figure, and no pose is to be found.
+_FLAT = "drawn flat"
+
 #: Where a sign leads from the place that it stands at, if anywhere.
 Leading = Callable[[Point], Point | None]
 
@@ -98,7 +101,8 @@ def point(request: Request, one: Pointing) -> Outcome:
         solid=one.solid,
         caution=one.caution,
     )
-    goals = one.does(request, spot_of(found[0])) if len(found) == 1 else ()
+    stands = len(found) == 1 and request.clause(_FLAT) is None
+    goals = one.does(request, spot_of(found[0])) if stands else ()
     return replace(done, goals=goals)
 
 
@@ -150,14 +154,14 @@ MOVES = (
     _shapes(
         "inflate",
         "blow the model up through an opening; it is flat no longer",
-        ("inflate at A", "inflate at the bottom corner"),
+        ("inflate at A", "inflate at the bottom corner", "inflate at A, drawn flat"),
         Pointing(
             "inflate",
             Phrase(
                 "Inflate the model: blow gently into the opening at {what}. One mouth for each model."
             ),
             before=("", "at", "into"),
-            words=("", "at", "into", "and"),
+            words=("", "at", "into", "and", _FLAT),
             solid=Solid("it was inflated"),
             caution=ONE_MOUTH,
             does=_breath,
@@ -170,7 +174,7 @@ MOVES = (
         Pointing(
             "blow",
             Phrase("Blow into the opening at {what}. One mouth for each model."),
-            words=("", "at", "and", "to"),
+            words=("", "at", "and", "to", _FLAT),
             leads=_to_goal,
             solid=Solid("it was blown open"),
             caution=ONE_MOUTH,

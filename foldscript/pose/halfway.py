@@ -30,11 +30,11 @@ from .proof import HALFWAY
 from .reversing import reversings
 
 #: Progress of the changing folds, as a share, that a figure half way may show.
-_PROGRESS = (0.3, 0.75)
+_PROGRESS = (0.3, 0.72)
 #: Least height of a figure, as a share of the paper's width or height.
 _HEIGHT = 0.1
 #: More points than this are not solved for.
-_MOST = 260
+_MOST = 100
 #: How far (degrees) the front half is opened for a tip to be turned through; the first that passes counts.
 _OPENED = (75.0, 90.0, 105.0, 120.0)
 #: Points that lie off their flat place by more than this (mm) have moved.

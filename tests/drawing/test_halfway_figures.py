@@ -112,6 +112,20 @@ def test_it_has_at_most_three_arrows_and_no_fold_lines(name: str) -> None:
             assert math.dist(*tips) > 4
 
 
+@pytest.mark.parametrize("name", ["swan", "fish", "flapping-bird"])
+def test_a_tip_that_is_turned_through_is_seen_on_its_way(name: str) -> None:
+    """It is seen away from where it lands, and one arrow says where that is."""
+    made = model(name)
+    (half,) = (h for h in made.halves.values() if len(h.onward) == 1)
+    drawn = next(one for _, one, _ in halves(name) if made.halves.get(one.step) is half)
+    strokes = [i for i in drawn.scene.items if isinstance(i, Stroke)]
+    (head,) = (i for i in strokes if i.role == "arrow.head")
+    ((tip, way),) = half.onward
+    here, there = camera_of(half).page(np.array([way[0], way[3]]))[:, :2]
+    assert math.dist(here, there) > 0.2 * math.dist(half.before[tip], half.after[tip])
+    assert polylines([head])
+
+
 @pytest.mark.parametrize("name", BASES)
 def test_all_its_ink_stays_in_the_frame(name: str) -> None:
     for _, half, _ in halves(name):

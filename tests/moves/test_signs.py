@@ -133,3 +133,11 @@ def test_shaping_at_a_slit_opens_it() -> None:
     assert sign.slit
     assert sign.opens is not None
     assert sorted(sign.opens) == [pytest.approx((0.5, 0.0)), pytest.approx((0.5, 1.0))]
+
+
+def test_a_breath_may_be_drawn_flat() -> None:
+    """The sign stands, and no pose is looked for."""
+    for line, goals in (("inflate at A", 1), ("inflate at A, drawn flat", 0)):
+        (record,) = folded(line).steps[0].records
+        assert len(record.goals) == goals
+        assert [s.kind for s in record.signs if isinstance(s, PointSign)] == ["inflate"]

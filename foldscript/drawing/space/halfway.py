@@ -30,6 +30,8 @@ from .seen import seen
 #: paper, or steep, and more that fits it or is even, or that shows something of every piece.
 _ASIDE, _UP = (0.0, 0.35, -0.35), (0.25, 0.45, -0.35)
 _BELOW, _STEEP, _WITH, _EVEN, _EVERY = 0.85, 0.85, 1.3, 1.8, 0.5
+#: So much of its way a tip is to be seen away from where it lands.
+_AWAY = 0.2
 #: So much of a piece has to be seen that something of it is.
 _SOME = 0.04
 #: Points nearer to their mirror image (mm) lie in the mirror.
@@ -64,10 +66,21 @@ def camera_of(half: Halfway) -> Camera:
                 worth *= _BELOW
             if abs(across) > _UP[0] and across > 0:
                 worth *= _STEEP
+            worth *= _left(half, camera)
             if best is None or worth > best[0] + 1e-6:
                 best = worth, camera
     assert best is not None
     return best[1]
+
+
+def _left(half: Halfway, camera: Camera) -> float:
+    """1 where a tip that is turned through is seen well away from where it lands, less where it is not."""
+    if len(half.onward) != 1:
+        return 1.0
+    ((tip, way),) = half.onward
+    here, there = camera.page(np.array([way[0], way[3]]))[:, :2]
+    whole = math.dist(half.before[tip], half.after[tip])
+    return min(1.0, math.dist(here, there) / (_AWAY * whole))
 
 
 def _even(flat: Array) -> bool:
