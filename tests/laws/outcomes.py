@@ -30,7 +30,10 @@ _SAME, _NEAR_AN_EDGE = 1e-6, 1e-5
 
 @dataclass(frozen=True)
 class Outcome:
-    """States after each statement, and the code of what was refused after them; '' when nothing was."""
+    """States after each statement, and the code of what was refused after them; '' when nothing was.
+
+    What escapes the folding is told as 'crashed: ...', so that a search goes on after it.
+    """
 
     states: tuple[State, ...]
     refused: str
@@ -50,6 +53,16 @@ def outcome(statements: Sequence[str], sheet: str, memory: FoldingCache | None =
         return Outcome(tuple(step.after for step in model.steps), "")
     except FoldscriptError as error:
         return Outcome((), error.diagnostics[0].code)
+    except Exception as error:
+        return Outcome((), f"crashed: {error!r}")
+
+
+def parted(one: Outcome, other: Outcome) -> str:
+    """How one of them was refused otherwise, or crashed; '' where neither."""
+    crashed = any(each.refused.startswith("crashed") for each in (one, other))
+    return (
+        f"'{one.refused}' and '{other.refused}'" if crashed or one.refused != other.refused else ""
+    )
 
 
 def broken(statements: Sequence[str], image: Image, sheet: Sheet = SQUARE) -> str:
@@ -57,11 +70,7 @@ def broken(statements: Sequence[str], image: Image, sheet: Sheet = SQUARE) -> st
     plain = outcome(statements, sheet.line(AS_IT_IS))
     said = image_of(statements, image)
     carried = outcome(said, sheet.line(image))
-    fault = ""
-    if plain.refused != carried.refused:
-        fault = f"'{plain.refused}' and '{carried.refused}'"
-    else:
-        fault = differing(plain, carried, sheet.motion(image), image.over)
+    fault = parted(plain, carried) or differing(plain, carried, sheet.motion(image), image.over)
     return told(fault, statements, said, f"{image.name}: ", sheet.line(image)) if fault else ""
 
 
