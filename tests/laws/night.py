@@ -1,4 +1,4 @@
-"""The laws by night: seeds one after the other, faults and the number of cases written to a file as they come.
+"""The laws by night: one seed after the other, faults and the number of cases written to a file as they come.
 
     .venv/bin/python -m tests.laws.night 0 2500 laws.txt      # seeds 0 to 2499, about 24,000 cases
 

@@ -106,7 +106,7 @@ BEGINNINGS: tuple[tuple[str, ...], ...] = (
         *("mark O at centre", "mark M at midpoint of A B", "mark N at midpoint of B C"),
         *("crease A to C, as k1", "crease B to D, as k2", "turn over side to side"),
         *("crease bottom edge onto top edge, as k3", "crease left edge onto right edge, as k4"),
-        "collapse mountain k2, valley k3, valley k4, holding B",
+        "collapse mountain k2, valley k3, valley k4, holding D",
         *("crease line B M onto line B O, as k5", "crease line B N onto line B O, as k6"),
         *(
             "mark P where k5 meets line O M",
