@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from lark import Lark, Token, Tree
+    from lark.lexer import Lexer
 
 #: Terminals that are no words of the language.
 LITERALS = frozenset(
@@ -44,7 +45,16 @@ class Grammar:
 
     def lex(self, text: str) -> Iterable[Token]:
         """Tokens of a whole script, line ends and commas included. Never fails."""
-        return self.lark.lex(text)
+        from lark.lexer import LexerThread
+
+        return LexerThread.from_text(self._lexer, text).lex(None)
+
+    @cached_property
+    def _lexer(self) -> Lexer:
+        """Built once: `Lark.lex` builds it anew at every call, which takes longer than most texts."""
+        from lark.lexer import BasicLexer
+
+        return BasicLexer(self.lark.lexer_conf)
 
     @cached_property
     def terminals_of(self) -> dict[str, frozenset[str]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator, Sequence
-from functools import partial
+from functools import lru_cache, partial
 
 from foldscript.folding.resuming import FoldingCache
 from foldscript.source.diagnostics import FoldscriptError
@@ -24,6 +24,7 @@ from .random_scripts import BEGINNINGS, Words
 PLAIN = SQUARE.line(AS_IT_IS)
 
 
+@lru_cache(maxsize=8)
 def random_script(seed: int, sheet: Sheet = SQUARE) -> list[list[str]]:
     """Scripts that end in an accepted or a refused statement, each an extension of the one before."""
     rnd = random.Random(seed)

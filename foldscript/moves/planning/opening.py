@@ -167,37 +167,35 @@ def spine_folds(
     Where flaps on both sides of the spine are folded along it, the one that lies towards the target is
     meant: only that one opens there. With `over`, the topmost fold whose upper layer is one of these.
     """
-    rank = {f: k for k, f in enumerate(state.top_down(range(len(state.facets))))}
     line = rays.line(rays.spine)
-    found = sorted(
-        (rank[a], a, b, seg)
+    found = [
+        (a, b, seg)
         for joint, seg in state.fold_segments
         if rays.reaches(rays.spine, seg)
         for a, b in ((joint.a, joint.b), (joint.b, joint.a))
         if state.above(a, b)
-    )
+    ]
     starts = [
         (a, b)
-        for _, a, b, seg in found
+        for a, b, seg in found
         if (over is None or a in over) and point_on_segment(seg, rays.apex)
     ]
     if not starts:
         return []
     towards = rays.side(rays.target) or rays.side(rays.hinge)
-    first = next(
-        (
-            start
-            for start in starts
-            if towards * signed_distance(line, polygons.centroid(state.placed[start[0]])) > 0
-        ),
-        starts[0],
+    meant = [
+        (a, b)
+        for a, b in starts
+        if towards * signed_distance(line, polygons.centroid(state.placed[a])) > 0
+    ] or starts
+    # On one side of the spine the upper layers of all of them overlap, so that one is the topmost.
+    top, bottom = next(
+        (start for start in meant if not any(state.above(a, start[0]) for a, _ in meant)), meant[0]
     )
-    plate = state.plate_of
-    tops = {i for i in plate if plate[i] == plate[first[0]]}
-    bottoms = {i for i in plate if plate[i] == plate[first[1]]}
+    tops, bottoms = state.plate(top), state.plate(bottom)
     return [
         (a, b, seg)
-        for _, a, b, seg in found
+        for a, b, seg in found
         if (a in tops or any(state.above(i, a) for i in tops))
         and (b in bottoms or any(state.above(b, i) for i in bottoms))
     ]
