@@ -108,7 +108,7 @@ def make(request: Request) -> Outcome:
         if refusal.code != "tear":
             raise
         raise _held(request) from None
-    outer = _beside(fine.state, pleats)
+    outer = _beside(request, fine.state, pleats)
     went = motions(fine.state, amid, changes)[outer]
     turn = rotation(-math.atan2(went.c, went.a), middle)
     after = closed.moved(turn)
@@ -256,13 +256,20 @@ def _senses(request: Request, pleats: Pleats) -> tuple[Sense, Sense, Sense]:
     return (side, other, side) if pleats.angle < math.pi / 2 else (side, side, other)
 
 
-def _beside(state: State, pleats: Pleats) -> int:
-    """A piece of the paper between the pleats, at the first corner."""
-    (corner, one), (_, two) = pleats.firsts[0], pleats.seconds[-1]
-    ways = [unit(subtract(end, corner)) for end in (one, two)]
-    between = unit(midpoint(*ways))
-    held = state.facets_on_sheet(add(corner, scale(between, 1e-4)))
-    return held[0]
+def _beside(request: Request, state: State, pleats: Pleats) -> int:
+    """A piece of the paper between two pleats, at the first corner that has some: all turn alike."""
+    before = (pleats.seconds[-1], *pleats.seconds[:-1])
+    for (corner, one), (_, two) in zip(pleats.firsts, before, strict=True):
+        ways = [unit(subtract(end, corner)) for end in (one, two)]
+        held = state.facets_on_sheet(add(corner, scale(unit(midpoint(*ways)), 1e-4)))
+        if held:
+            return held[0]
+    raise Refusal(
+        "twist-at-the-edge",
+        "at these corners the paper ends: none is left between the pleats, to stay where it lies",
+        "name corners further inside the paper",
+        span=request.span,
+    )
 
 
 def _either_way(request: Request) -> Refusal:

@@ -154,6 +154,13 @@ def test_refusals(steps: tuple[str, ...], code: str) -> None:
     assert found.hints
 
 
+def test_a_middle_as_wide_as_the_paper() -> None:
+    """Beyond the side from D to A the paper ends in a point, amid a pleat; at the corners there is none."""
+    sheet = "sheet polygon 0 0, 200 0, 240 120, 110 170, 40 140 mm\n"
+    found = refused("twist D C B A, along line through D at 22.5 degrees to line D C", sheet=sheet)
+    assert found.code == "twist-at-the-edge"
+
+
 @pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)
 @pytest.mark.parametrize("last", ["", ", behind"])
 def test_the_mirror_law_of_twists(image: Image, last: str) -> None:
