@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from foldscript.folding.fold import fold
@@ -10,8 +12,10 @@ from foldscript.geometry.cover import union
 from foldscript.geometry.lines import Point
 from foldscript.geometry.polygons import area
 from foldscript.moves.registry import verbs
+from foldscript.output.states import StatesData, states
 from foldscript.paper.sheet import Sheet
 from foldscript.paper.state import State
+from foldscript.pose.pose import Pose
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError, Severity, Source
 from foldscript.syntax.parser import parse
 
@@ -37,6 +41,11 @@ def folded(*steps: str, sheet: str = SQUARE) -> Model:
     model = folds(script(*steps, sheet=sheet))
     assert_sound(model)
     return model
+
+
+def standing_document(model: Model, pose: Pose) -> StatesData:
+    """What `foldscript states` prints of a model that stands so at its end."""
+    return states(replace(model, poses={len(model.steps): pose}))
 
 
 def refused(*steps: str, sheet: str = SQUARE) -> Refused:

@@ -1,6 +1,6 @@
 """Pieces that come to lie flat on each other: which is on which side.
 
-In: triangles in space, and where their points were shortly before, stage by stage. Out: pairs that lie
+In: plane pieces in space, and where their points were shortly before, stage by stage. Out: pairs that lie
 together, with the side. Where they are pressed flat, no distance is left to tell it by; they lie as they
 came, so it is taken from the last moment at which they were apart.
 """
@@ -26,16 +26,16 @@ def met(
     near: float,
     known: Collection[frozenset[int]] = (),
 ) -> list[tuple[int, int, bool]]:
-    """(one, other, on the one's front) for triangles that lie within `near` (sheet units) of each other's
+    """(one, other, on the one's front) for pieces that lie within `near` (sheet units) of each other's
     plane.
 
     `passed` are earlier places of all points, the oldest first. Pairs that are `known`, or were never
     apart, are left out.
     """
-    corners = np.array(rings, dtype=np.int64)
+    most = max(len(ring) for ring in rings)  # the last corner of shorter ones is told more often
+    corners = np.array([[*ring, *ring[-1:] * (most - len(ring))] for ring in map(tuple, rings)])
     t = places[corners]
-    n = np.cross(t[:, 1] - t[:, 0], t[:, 2] - t[:, 0])
-    n /= np.maximum(np.sqrt((n * n).sum(axis=1)), 1e-300)[:, None]
+    n = _normals(t)
     low, high = t.min(axis=1) - near, t.max(axis=1) + near
     found: list[tuple[int, int, bool]] = []
     for i in range(len(corners)):
@@ -51,8 +51,7 @@ def met(
                 continue
             for before in reversed(passed):
                 p, q = (before[corners[k]] for k in (i, j))
-                side = np.cross(p[1] - p[0], p[2] - p[0])
-                side /= np.sqrt(side @ side)
+                (side,) = _normals(p[None])
                 height = float((_share(t[j], spot) @ q - _share(t[i], spot) @ p) @ side)
                 if abs(height) > _APART:
                     found.append((i, j, height > 0))
@@ -60,27 +59,34 @@ def met(
     return found
 
 
-def _overlap(one: Array, others: Array, n: Array) -> NDArray[np.bool_]:
-    """Which of some triangles in nearly one plane may share more with one than a side.
+def _normals(rings: Array) -> Array:
+    """Unit normals of polygons in space (m × k × 3), on the side from which they run counter-clockwise."""
+    n = np.cross(rings, np.roll(rings, -1, axis=1)).sum(axis=1)
+    return n / np.maximum(np.sqrt((n * n).sum(axis=1)), 1e-300)[:, None]
 
-    Source: two convex outlines are apart where a line along a side of one of them parts them.
+
+def _overlap(one: Array, others: Array, n: Array) -> NDArray[np.bool_]:
+    """Which of some pieces in nearly one plane may share more with one than a side.
+
+    Source: two outlines are apart where a line along a side of one of them parts them.
     """
     both = np.ones(len(others), dtype=bool)
     across = np.cross(n, np.roll(one, -1, axis=0) - one)
     ways = [np.broadcast_to(a, (len(others), 3)) for a in across]
-    ways += [np.cross(n, others[:, (k + 1) % 3] - others[:, k]) for k in range(3)]
+    ways += [np.cross(n, side) for side in np.moveaxis(np.roll(others, -1, axis=1) - others, 1, 0)]
     for way in ways:
-        far = way / np.sqrt((way * way).sum(axis=1))[:, None]
+        long = np.sqrt((way * way).sum(axis=1))
+        far = way / np.where(long > 0, long, np.inf)[:, None]
         mine, theirs = far @ one.T, (others * far[:, None, :]).sum(axis=2)
         common = np.minimum(mine.max(axis=1), theirs.max(axis=1)) - np.maximum(
             mine.min(axis=1), theirs.min(axis=1)
         )
-        both &= common > _OVERLAP
+        both &= (common > _OVERLAP) | (long <= 0)
     return both
 
 
 def _common(one: Array, other: Array, n: Array) -> Array | None:
-    """The middle of what two triangles in nearly one plane share, None where that is next to nothing."""
+    """The middle of what two pieces in nearly one plane share, None where that is next to nothing."""
     u = one[1] - one[0]
     u = u / np.sqrt(u @ u)
     v = np.cross(n, u)
@@ -89,11 +95,14 @@ def _common(one: Array, other: Array, n: Array) -> Array | None:
     if common.area < _OVERLAP:
         return None
     middle = common.centroid
+    if not common.intersects(middle):
+        middle = common.representative_point()
     return one[0] + middle.x * u + middle.y * v
 
 
 def _share(t: Array, spot: Array) -> Array:
-    """How much of each corner of a triangle makes up a point in its plane."""
-    across = np.stack([t[1] - t[0], t[2] - t[0]], axis=1)
-    (b, c), *_ = np.linalg.lstsq(across, spot - t[0], rcond=None)
-    return np.array([1 - b - c, b, c])
+    """How much of each of its corners makes up a point in a piece's plane: the least that does."""
+    middle = t.mean(axis=0)
+    across = np.r_[(t - middle).T, np.ones((1, len(t)))]
+    share, *_ = np.linalg.lstsq(across, np.r_[spot - middle, 1.0], rcond=None)
+    return share

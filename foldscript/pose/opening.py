@@ -179,9 +179,10 @@ def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> 
     for number, goals in enumerate(stages):
         for goal in goals:
             if n in parting.pairs:
-                low, high, width = parting.pairs[n]
-                asked[(frozenset((low, high)), number)] = (width,)
-                image[(frozenset((int(to[low]), int(to[high]))), number)] = (width,)
+                pair = parting.pairs[n]
+                ends = (*pair.low, *pair.high)
+                asked[(frozenset(ends), number)] = (pair.width,)
+                image[(frozenset(int(to[v]) for v in ends), number)] = (pair.width,)
             elif isinstance(goal, Raise):
                 for k in layers.pieces.on(goal.creases):
                     a, b = layers.pieces.seams[k].start, layers.pieces.seams[k].end
@@ -207,20 +208,22 @@ def _wanted(
     net: Net, layers: Layers, parting: Parting, goals: Sequence[Goal], numbers: range
 ) -> Wanted | None:
     """What these goals want of places: pairs drawn apart, points brought."""
-    rows: list[tuple[int, int, float, int, float]] = []  # point, other, its share, axis, value
+    rows: list[tuple[list[int], list[float], int, float]] = []  # points, their shares, axis, value
     for n in numbers:
         goal = goals[n]
         if n in parting.pairs:
-            low, high, width = parting.pairs[n]
-            rows.append((int(net.of[high]), int(net.of[low]), -1.0, 2, width))
+            pair = parting.pairs[n]
+            ends = [int(net.of[v]) for v in (*pair.high, *pair.low)]
+            rows.append((ends, [*pair.share, *(-part for part in pair.share)], 2, pair.width))
         elif isinstance(goal, Bring):
             v = int(net.of[_point(layers, goal)])
-            rows.extend((v, v, 0.0, k, value) for k, value in enumerate((*goal.to, 0.0)))
+            rows.extend(([v], [1.0], k, value) for k, value in enumerate((*goal.to, 0.0)))
     if not rows:
         return None
+    most = 4  # points of a row: as many in every stage
     return Wanted(
-        np.array([[one, other] for one, other, *_ in rows]),
-        np.array([[1.0, share] for _, _, share, _, _ in rows]),
+        np.array([ends + ends[:1] * (most - len(ends)) for ends, *_ in rows]),
+        np.array([share + [0.0] * (most - len(share)) for _, share, *_ in rows]),
         np.eye(3)[[axis for *_, axis, _ in rows]],
         np.array([value for *_, value in rows]),
         np.full(len(rows), 20.0),
@@ -282,8 +285,8 @@ def _posed(
         out: list[Reached] = []
         for n, goal in enumerate(goals):
             if n in parting.pairs:
-                low, high, asked = parting.pairs[n]
-                got, asked = math.dist(space[low], space[high]), asked * unit
+                pair = parting.pairs[n]
+                got, asked = math.dist(*pair.places(space)), pair.width * unit
                 out.append(
                     Reached("width", asked, got, "mm", _WIDTH[0] <= got / asked <= _WIDTH[1])
                 )

@@ -12,15 +12,38 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..geometry.lines import Segment, distance
+from ..geometry.lines import Point, Segment, distance, midpoint
 from ..source.diagnostics import Refusal
 from .gaps import Gap, Gaps
 from .goals import Blow, Goal, Open, Raise, Spread
+from .layers import Layers
+from .pieces import Array
 from .raising import parts
 from .symmetry import Motion
 
 #: A second space that is as large as this share of the largest could be meant as well.
 _AS_WELL = 0.7
+
+
+@dataclass(frozen=True)
+class Apart:
+    """Two places that lie over each other, and how far apart they are wanted (sheet units).
+
+    Attributes
+    ----------
+    low, high : points of the paper, as many of the one as of the other
+    share : how much of each of them makes up the place
+    """
+
+    low: tuple[int, ...]
+    high: tuple[int, ...]
+    share: tuple[float, ...]
+    width: float
+
+    def places(self, points: Array) -> tuple[Array, Array]:
+        """Where both are among the points' places in space."""
+        share = np.array(self.share)
+        return share @ points[list(self.low)], share @ points[list(self.high)]
 
 
 @dataclass
@@ -31,12 +54,12 @@ class Parting:
     ----------
     opened : gaps that open
     skin : triangle -> sides of it on which a space is blown up: 1 above, -1 below
-    pairs : for each goal the points (lower, upper) that hands pull apart, and the width asked (sheet units)
+    pairs : for each goal what hands pull apart
     """
 
     opened: set[Gap] = field(default_factory=set)
     skin: dict[int, set[int]] = field(default_factory=dict)
-    pairs: dict[int, tuple[int, int, float]] = field(default_factory=dict)
+    pairs: dict[int, Apart] = field(default_factory=dict)
 
 
 def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Parting:
@@ -48,7 +71,7 @@ def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Part
         if isinstance(goal, Open):
             space, sides = _pocket(gaps, goal.edge, motions)
             spaces |= space
-            found.pairs[n] = (*_mouth(gaps, goal.edge, space, sides), _units(gaps, goal.width))
+            found.pairs[n] = _mouth(gaps, goal, space, sides)
         elif isinstance(goal, Blow):
             if goal.edge is not None:
                 space, _ = _pocket(gaps, goal.edge, motions)
@@ -59,7 +82,8 @@ def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Part
                 found.skin.setdefault(t, set()).update(sides)
         elif isinstance(goal, Spread):
             spaces |= _between(gaps, goal)
-            found.pairs[n] = (*_outermost(gaps, goal), _units(gaps, goal.width))
+            low, high = _outermost(gaps, goal)
+            found.pairs[n] = Apart((low,), (high,), (1.0,), _units(gaps, goal.width))
         elif isinstance(goal, Raise):
             turning.extend(goal.creases)
     if turning:
@@ -125,21 +149,39 @@ def _is_even(gaps: Gaps, space: frozenset[Gap], motions: Sequence[Motion]) -> bo
 
 
 def _mouth(
-    gaps: Gaps, edge: Segment, space: frozenset[Gap], sides: list[tuple[tuple[int, int], Gap]]
-) -> tuple[int, int]:
-    """The points on both sides of a pocket's mouth, nearest the middle of its edge."""
+    gaps: Gaps, goal: Open, space: frozenset[Gap], sides: list[tuple[tuple[int, int], Gap]]
+) -> Apart:
+    """The places on both sides of a pocket's mouth in the middle of its edge, or as near it as it opens."""
     layers = gaps.layers
-    middle = ((edge[0][0] + edge[1][0]) / 2, (edge[0][1] + edge[1][1]) / 2)
-
-    def away(v: int) -> tuple[float, int]:
-        x, y = layers.nodes[v]
-        return round(distance((float(x), float(y)), middle), 6), v
-
+    middle = midpoint(*goal.edge)
     mouth = [(side, gap) for side, gap in sides if gap in space]
-    node = min((v for side, _ in mouth for v in side), key=away)
-    c, k = min(gap for _, gap in mouth if node in layers.over(gap[0]))
+
+    def away(side: tuple[int, int]) -> float:
+        at, _ = _foot(layers, side, middle)
+        return round(distance(at, middle), 6)
+
+    side = min((side for side, _ in mouth), key=lambda side: (away(side), side))
+    c, k = min(gap for there, gap in mouth if there == side)
     some = layers.columns[c]
-    return layers.at(some[k - 1], node), layers.at(some[k], node)
+    _, share = _foot(layers, side, middle)
+    ends = [
+        (node, part) for node, part in zip(side, (1 - share, share), strict=True) if part > 1e-6
+    ]
+    return Apart(
+        tuple(layers.at(some[k - 1], node) for node, _ in ends),
+        tuple(layers.at(some[k], node) for node, _ in ends),
+        tuple(part for _, part in ends),
+        _units(gaps, goal.width),
+    )
+
+
+def _foot(layers: Layers, side: tuple[int, int], p: Point) -> tuple[Point, float]:
+    """The place on a side of the net that is nearest to a point, and how far along the side it is."""
+    start, end = layers.nodes[list(side)]
+    way = end - start
+    share = min(1.0, max(0.0, float((np.array(p) - start) @ way / (way @ way))))
+    x, y = start + share * way
+    return (float(x), float(y)), share
 
 
 def _near(gaps: Gaps, goal: Spread) -> tuple[int, list[int]]:

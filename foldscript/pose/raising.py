@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from ..geometry.lines import Point
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
+from .crossing import deepest
 from .goals import Goal, Raise
 from .making import made
 from .pieces import Array, Pieces, cut_up
@@ -48,7 +50,29 @@ def raised(state: State, goals: Sequence[Raise]) -> Pose:
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in lasting.items()]
 
-    return made(pieces, places, goals, still, measure, RIGID)
+    way = _way(pieces, angles, still) if any(_ends_flat(goal) for goal in goals) else ()
+    pose = made(pieces, places, goals, still, measure, RIGID, passed=way)
+    if not way or not pose.proof.holds:
+        return pose
+    # Where it lies flat on other paper, nothing shows any longer what it went through to get there.
+    unit = state.sheet.unit_mm
+    depth = deepest(way[-1] * unit, pieces.rings, pieces.points * unit)
+    if depth <= RIGID.crossing:
+        return pose
+    faults = (f"paper passes {depth:.2g} mm through paper on its way",)
+    return replace(pose, proof=replace(pose.proof, crossing=depth, faults=faults))
+
+
+def _ends_flat(goal: Raise) -> bool:
+    return min(goal.angle, 180.0 - goal.angle) < 1.0
+
+
+def _way(pieces: Pieces, angles: Sequence[float], still: int) -> tuple[Array, ...]:
+    """Places of all points on the way there, the last ones shortly before the end."""
+    begun = [seam.angle for seam in pieces.seams]
+    shares = (0.5, 0.9, 0.98)
+    steps = [[a + (b - a) * f for a, b in zip(begun, angles, strict=True)] for f in shares]
+    return tuple(turned(pieces, step, still)[0] for step in steps)
 
 
 def lastly(pieces: Pieces, goals: Sequence[Goal]) -> dict[int, list[int]]:

@@ -1,5 +1,7 @@
-"""Random goals on random paper: never a crash, never a pose of paper that has stretched, and the same pose
-for the same paper turned on the table or turned over.
+"""Random goals on random paper: never a crash, never a pose that the independent check finds wrong or that
+does not come to its goal, and the same pose for the same paper turned on the table or turned over.
+
+`tests/laws/night.py` takes as many seeds as there is time for.
 """
 
 from __future__ import annotations
@@ -7,40 +9,46 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
+from itertools import combinations
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import Point as ShapelyPoint
+from shapely import Polygon
 
-from foldscript.geometry.isometries import Isometry, reflection, rotation
-from foldscript.geometry.lines import Line
+from foldscript.folding.resuming import FoldingCache
+from foldscript.folding.steps import Model
+from foldscript.geometry.isometries import Isometry, inverse, reflection, rotation
+from foldscript.geometry.lines import Line, Point, midpoint, point_on_segment, scale
 from foldscript.paper.state import State
 from foldscript.pose.goals import Blow, Bring, Goal, Open, Raise, Spread, carried
-from foldscript.pose.pose import Pose
+from foldscript.pose.pose import Pose, Vector
 from foldscript.pose.standing import stood
-from foldscript.source.diagnostics import FoldscriptError, Refusal
+from foldscript.source.diagnostics import Refusal
 
+from ..checker.poses import pose_faults
 from ..conftest import examples
+from ..laws.outcomes import outcome
 from ..laws.random_scripts import BEGINNINGS, Words
-from ..scripts import folded
+from ..scripts import SQUARE, folded, standing_document
 
 #: A quarter turn on the table, and the model turned over side to side.
 MOTIONS = (rotation(math.pi / 2, (0.5, 0.5)), reflection(Line(1.0, 0.0, 0.5)))
 
 
-def random_paper(rnd: random.Random) -> State:
+def random_model(rnd: random.Random) -> Model:
     words = Words(rnd)
+    memory = FoldingCache()
     done: list[str] = []
     beginning = list(rnd.choice(BEGINNINGS))
     for statement in [*beginning, *(None for _ in range(rnd.randrange(1, 5)))]:
         wanted = statement or words.statement()
-        try:
-            folded(*done, wanted)
-        except FoldscriptError:
-            continue
-        done.append(wanted)
-        words.accept(wanted)
-    return folded(*done, "turn over").finished
+        if not outcome([*done, wanted], SQUARE, memory).refused:
+            done.append(wanted)
+            words.accept(wanted)
+    return folded(*done, "turn over")
 
 
 def random_goal(rnd: random.Random, paper: State) -> Goal:
@@ -74,11 +82,14 @@ def tried(paper: State, goals: Sequence[Goal]) -> Pose | None:
 def check(seed: int) -> str:
     """What a seed came to: 'stands', 'none'. Raises AssertionError for what must not be."""
     rnd = random.Random(seed)
-    paper = random_paper(rnd)
+    model = random_model(rnd)
+    paper = model.finished
     goal = random_goal(rnd, paper)
     pose = tried(paper, [goal])
     if pose is not None:
-        same_lengths(pose)
+        faults = pose_faults(standing_document(model, pose))
+        assert not faults, f"{goal}: {len(faults)} faults\n" + "\n".join(faults[:5])
+        reached(paper, goal, pose)
     motion = rnd.choice(MOTIONS)
     other = tried(paper.moved(motion), [carried(goal, motion)])
     assert (pose is None) == (other is None), f"{goal} stands in one of two images"
@@ -87,13 +98,48 @@ def check(seed: int) -> str:
     return "none" if pose is None else "stands"
 
 
-def same_lengths(pose: Pose) -> None:
-    """Every side of every piece is in space as long as on the sheet, within a ten-thousandth."""
-    for edge in pose.edges:
-        flat = math.dist(pose.sheet[edge.start], pose.sheet[edge.end])
-        assert math.dist(pose.space[edge.start], pose.space[edge.end]) == pytest.approx(
-            flat, rel=1e-4, abs=1e-6
-        )
+def reached(paper: State, goal: Goal, pose: Pose) -> None:
+    """What was asked is there, measured on the points in space alone."""
+    unit = paper.sheet.unit_mm
+    match goal:
+        case Raise():
+            turned = [
+                math.degrees(abs(edge.angle))
+                for edge in pose.edges
+                if edge.right is not None
+                and any(
+                    all(point_on_segment(s, scale(pose.sheet[v], 1 / unit), 1e-6) for v in ends)
+                    for s in goal.creases
+                    for ends in ((edge.start, edge.end),)
+                )
+            ]
+            assert turned
+            assert turned == pytest.approx([180 - goal.angle] * len(turned), abs=5)
+        case Bring():
+            place = in_space(pose, scale(goal.point, unit))
+            assert math.dist(place, (*scale(goal.to, unit), 0.0)) < 3.0
+        case Open() | Spread():
+            at = goal.at if isinstance(goal, Spread) else midpoint(*goal.edge)
+            places = [
+                in_space(pose, scale(inverse(paper.facets[k].place)(at), unit))
+                for k in paper.facets_at(at)
+            ]
+            apart = [math.dist(p, q) for p, q in combinations(places, 2)]
+            assert any(w == pytest.approx(goal.width, rel=0.15, abs=1.0) for w in apart)
+        case Blow():
+            assert min(pose.size) > 1.0
+
+
+def in_space(pose: Pose, p: Point) -> Vector:
+    """Where a place of the sheet (mm) lies in space."""
+    for piece in pose.pieces:
+        ring = [pose.sheet[v] for v in piece.corners]
+        if Polygon(ring).buffer(1e-4).covers(ShapelyPoint(p)):
+            known = np.c_[np.array(ring), np.ones(len(ring))]
+            carried_on, *_ = np.linalg.lstsq(known, [pose.space[v] for v in piece.corners])
+            x, y, z = np.array([*p, 1.0]) @ carried_on
+            return float(x), float(y), float(z)
+    raise AssertionError(f"{p} is in no piece")
 
 
 def alike(pose: Pose, other: Pose, motion: Isometry) -> None:
