@@ -33,7 +33,7 @@ from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
 from .proof import BENT
 from .raising import lastly, parts, raised_to
-from .springs import Wanted, breath
+from .springs import Indices, Wanted, breath
 from .symmetry import Motion, of_net, symmetries
 
 #: Sides of triangles where the coarse net does not do (sheet units).
@@ -44,6 +44,8 @@ _MANY = 250
 _WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
 _ANGLE = 10.0
+#: The least part of what its skin could hold that a model must hold to look blown up.
+_LEAST_BLOWN = 0.02
 #: Millimetres that a point may be off the place that it is brought to.
 _PLACE = 2.0
 
@@ -230,6 +232,14 @@ def _wanted(
     )
 
 
+def _round(space: Array, corners: Indices) -> float:
+    """Volume of the sphere that triangles could cover, in the points' unit."""
+    a, b, c = (space[corners[:, k]] for k in range(3))
+    n = np.cross(b - a, c - a)
+    area = float(np.sqrt((n * n).sum(axis=1)).sum()) / 2
+    return area**1.5 / (6 * math.sqrt(math.pi))
+
+
 def _skin(layers: Layers, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
     blown = [goal for goal in goals if isinstance(goal, Blow)]
     if not blown:
@@ -304,7 +314,8 @@ def _posed(
                 assert skin is not None
                 corners = layers.corners[skin.triangles]
                 volume = breath(space, corners, skin.outward)[0] / 1000
-                out.append(Reached("blow", 0.0, volume, "cm³", volume > 0))
+                least = _LEAST_BLOWN * _round(space, corners) / 1000
+                out.append(Reached("blow", least, volume, "cm³", volume > least))
         return out
 
     places = true_lengths(layers.pieces, paper.x[paper.net.of])

@@ -1,4 +1,4 @@
-"""An independent check of paper in space: the poses that `foldscript states` prints, judged without the package.
+"""An independent check of paper in space: the poses of a states document, judged without the package.
 
 In: a document as a dictionary; of one state its plates and its `pose`. Out: a list of faults, empty when
 the pose is one that this sheet can have. Each reads 'kind: what', where kind is one of
@@ -12,8 +12,8 @@ the pose is one that this sheet can have. Each reads 'kind: what', where kind is
     order                   layers that are close lie over each other as they did
     touching                what lies together has an order, as it lay, with no ring in it
 
-It measures otherwise than the package's own proof: pieces are laid into planes of their own and compared there
-as polygons (shapely), never cut into triangles.
+It measures otherwise than the package's own proof: pieces are laid into planes of their own and compared
+there as polygons (shapely), never cut into triangles.
 """
 
 from __future__ import annotations
@@ -344,8 +344,11 @@ class _Standing:
 
 
 def through(one: _Piece, two: _Piece) -> float:
-    """How deep two plane pieces go through each other, in millimetres: the least of how far they both run
-    along the line where their planes meet, and of how far each reaches to either side of the other's plane."""
+    """How deep two plane pieces go through each other, in millimetres.
+
+    The least of how far they both run along the line where their planes meet, and of how far each reaches to
+    either side of the other's plane.
+    """
     a, b = two.heights(one.space), one.heights(two.space)
     depth = min(float(a.max()), float(-a.min()), float(b.max()), float(-b.min()))
     way = np.cross(one.normal, two.normal)
