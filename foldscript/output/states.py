@@ -250,11 +250,11 @@ def _state(step: int, state: State, unit: float) -> StateData:
     }
     if state.cuts:
         out["cuts"] = [{"from": _point(p, unit), "to": _point(q, unit)} for p, q in state.cuts]
-    if state.sheet.left is not None:
+    if state.sheet.others:  # what is left of each stands with the part
+        out["sheets"] = len(state.sheet.all)
+    elif state.sheet.left is not None:
         holes = [_ring(hole, unit) for hole in state.sheet.holes]
         out["left"] = {"outline": _ring(state.sheet.outline, unit), "holes": holes}
-    if state.sheet.others:
-        out["sheets"] = len(state.sheet.all)
     return out
 
 

@@ -31,7 +31,17 @@ import shapely
 from shapely import LineString, Polygon, STRtree
 from shapely.ops import unary_union
 
-from .plates import Malformed, Plate, Vector, points, read_left, read_plate, read_segments
+from .planes import Piece, overlap, through
+from .plates import (
+    Malformed,
+    Plate,
+    Vector,
+    points,
+    read_left,
+    read_plate,
+    read_segments,
+    signed_area,
+)
 
 
 @dataclass(frozen=True)
@@ -51,8 +61,8 @@ HALF_WAY = Allowed(5e-3, 0.5, 0.3, 0.3)
 _SAME = 1e-4
 #: Radians that a line may be folded by otherwise than it is said, and past flat or past closed.
 _SAID, _PAST = 1e-3, 0.02
-#: Layers nearer than this (mm) are close; overlaps thinner than this (mm) are none.
-_CLOSE, _THIN = 1.0, 0.2
+#: Layers nearer than this (mm) are close.
+_CLOSE = 1.0
 
 
 def pose_faults(document: Mapping[str, Any], allowed: Allowed = FINISHED) -> list[str]:
@@ -71,36 +81,6 @@ def pose_faults(document: Mapping[str, Any], allowed: Allowed = FINISHED) -> lis
             some = [f"format: {bad}"]
         found += [f"step {state['step']}: {fault}" for fault in some]
     return found
-
-
-class _Piece:
-    """One piece: on the sheet, and in a plane of its own in space."""
-
-    def __init__(self, ring: tuple[int, ...], sheet: Vector, space: Vector) -> None:
-        self.ring = ring
-        self.shape = Polygon(sheet)
-        self.sheet, self.space = sheet, space
-        self.middle = space.mean(axis=0)
-        _, _, axes = np.linalg.svd(space - self.middle)
-        u, v = axes[0], axes[1]
-        if _turning(np.c_[(space - self.middle) @ u, (space - self.middle) @ v]) < 0:
-            v = -v
-        self.u, self.v, self.normal = u, v, np.cross(u, v)  # the normal leaves the sheet's front
-        self.low, self.high = space.min(axis=0), space.max(axis=0)
-
-    @cached_property
-    def laid(self) -> Polygon:
-        """The piece in its own plane."""
-        return Polygon(self.into(self.space))
-
-    def into(self, spots: Vector) -> Vector:
-        """Feet of points in the plane of the piece, in its own axes."""
-        away = spots - self.middle
-        return np.c_[away @ self.u, away @ self.v]
-
-    def heights(self, spots: Vector) -> Vector:
-        """Of points over the plane, on the side of the sheet's front."""
-        return (spots - self.middle) @ self.normal
 
 
 @dataclass(frozen=True)
@@ -127,14 +107,14 @@ class _Standing:
         sheet, space = points(pose["sheet"], "sheet", 3), np.array(pose["space"], dtype=float)
         if space.shape != (len(sheet), 3) or not np.isfinite(space).all():
             raise Malformed("points in space are not those of the sheet")
-        self.pieces: list[_Piece] = []
+        self.pieces: list[Piece] = []
         for k, one in enumerate(pose["pieces"]):
             ring = tuple(one["corners"])
             if len(set(ring)) != len(ring) or not all(0 <= v < len(sheet) for v in ring):
                 raise Malformed(f"corners of piece {k}")
-            if not Polygon(sheet[list(ring)]).is_valid or _turning(sheet[list(ring)]) <= 0:
+            if not Polygon(sheet[list(ring)]).is_valid or signed_area(sheet[list(ring)]) <= 0:
                 raise Malformed(f"piece {k} is not counter-clockwise, or crosses itself")
-            self.pieces.append(_Piece(ring, sheet[list(ring)], space[list(ring)]))
+            self.pieces.append(Piece(ring, sheet[list(ring)], space[list(ring)]))
         self.seams = [
             _Seam(e["from"], e["to"], e["left"], e["right"], math.radians(e["angle"]), e["kind"])
             for e in pose["edges"]
@@ -290,7 +270,7 @@ class _Standing:
         a, b = self._plate_of[i], self._plate_of[j]
         if (a, b) not in self.above and (b, a) not in self.above:
             return None
-        if _overlap(
+        if overlap(
             _folded(self.pieces[i], self.plates[a]), _folded(self.pieces[j], self.plates[b])
         ):
             return ((b, a) in self.above) != self.plates[a].flips
@@ -301,7 +281,7 @@ class _Standing:
         one, two = self.pieces[i], self.pieces[j]
         if abs(float(one.normal @ two.normal)) < 0.9:
             return None
-        common = _overlap(one.laid, Polygon(one.into(two.space)))
+        common = overlap(one.laid, Polygon(one.into(two.space)))
         if common is None:
             return None
         spots = shapely.get_coordinates(common)
@@ -343,60 +323,10 @@ class _Standing:
                 yield f"touching: pieces {sorted(some)} lie on each other in a ring"
 
 
-def through(one: _Piece, two: _Piece) -> float:
-    """How deep two plane pieces go through each other, in millimetres.
-
-    The least of how far they both run along the line where their planes meet, and of how far each reaches to
-    either side of the other's plane.
-    """
-    a, b = two.heights(one.space), one.heights(two.space)
-    depth = min(float(a.max()), float(-a.min()), float(b.max()), float(-b.min()))
-    way = np.cross(one.normal, two.normal)
-    size = float(np.linalg.norm(way))
-    if depth <= 0 or size < 1e-9:
-        return 0.0
-    way = way / size
-    planes = np.array([one.normal, two.normal, way])
-    foot = np.linalg.solve(
-        planes, [one.normal @ one.middle, two.normal @ two.middle, way @ one.middle]
-    )
-    reach = float(np.abs(np.vstack([one.space, two.space]) - foot).max()) * 2 + 1
-    ends = np.array([foot - way * reach, foot + way * reach])
-    spans = [_spans(piece, ends) for piece in (one, two)]
-    common = max(
-        (min(p[1], q[1]) - max(p[0], q[0]) for p in spans[0] for q in spans[1]), default=0.0
-    )
-    return max(0.0, min(depth, common))
-
-
-def _spans(piece: _Piece, ends: Vector) -> list[tuple[float, float]]:
-    """Where a line in the plane of a piece runs within it, as distances from its start."""
-    line = LineString(piece.into(ends))
-    start = np.array(line.coords[0])
-    cut = line.intersection(piece.laid)
-    found: list[tuple[float, float]] = []
-    for part in getattr(cut, "geoms", [cut]):
-        if isinstance(part, LineString) and not part.is_empty:
-            far = np.linalg.norm(shapely.get_coordinates(part) - start, axis=1)
-            found.append((float(far.min()), float(far.max())))
-    return found
-
-
-def _folded(piece: _Piece, plate: Plate) -> Polygon:
+def _folded(piece: Piece, plate: Plate) -> Polygon:
     """A piece where it lay flat."""
     return Polygon(piece.sheet @ plate.place[:, :2].T + plate.place[:, 2])
 
 
-def _overlap(a: Polygon, b: Polygon) -> Polygon | None:
-    """The part that two polygons share, without a rim; None where it is too thin to speak of."""
-    common = a.intersection(b).buffer(-_THIN / 2)
-    return None if common.is_empty else common
-
-
-def _turning(ring: Vector) -> float:
-    x, y = ring[:, 0], ring[:, 1]
-    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
-
-
-def _at(shape: shapely.Geometry) -> str:
+def _at(shape: Polygon | LineString) -> str:
     return f"({shape.centroid.x:.2f}, {shape.centroid.y:.2f})"

@@ -15,12 +15,14 @@ from foldscript.source.diagnostics import FoldscriptError
 
 from ..checker.validator import faults
 from ..conftest import states_document
-from ..scripts import folds, script
+from ..scripts import folds
 from .images import AS_IT_IS, IDENTITY, IMAGES, SHEETS, SQUARE, Image, Sheet, has_image, image_of
 from .numbering import numbered_at_random
-from .outcomes import broken, differing, outcome, parted, told, unlike
-from .random_scripts import BEGINNINGS, Words
+from .outcomes import ASSEMBLE, broken, differing, outcome, parted, script_of, told, unlike
+from .random_scripts import BEGINNINGS, Placings, Words
 
+#: How many a test takes; night.py takes seeds.
+CASES = 300
 PLAIN = SQUARE.line(AS_IT_IS)
 
 
@@ -42,6 +44,40 @@ def random_script(seed: int, sheet: Sheet = SQUARE) -> list[list[str]]:
         done.append(statement)
         words.accept(statement)
     return [*found, done]
+
+
+@lru_cache(maxsize=8)
+def random_assembly(seed: int) -> list[list[str]]:
+    """Scripts of units of a few folds that are put together."""
+    rnd = random.Random(seed)
+    words = Words(rnd)
+    done = list(rnd.choice([some for some in BEGINNINGS if 0 < len(some) < 8]))
+    for statement in done:
+        words.accept(statement)
+    most = len(done) + 3
+    for _ in range(9):
+        statement = words.statement()
+        if len(done) < most and not outcome([*done, statement], PLAIN).refused:
+            done.append(statement)
+            words.accept(statement)
+    done.append(ASSEMBLE)
+    placings = Placings(words)
+    found: list[list[str]] = []
+    for _ in range(8):
+        statement = placings.statement()
+        if outcome([*done, statement], PLAIN).refused:
+            found.append([*done, statement])
+        else:
+            done.append(statement)
+            placings.accept(statement)
+    return [*found, done]
+
+
+def assembled(seed: int, image: Image) -> Iterator[str]:
+    """Units put together in the image are put together as in the image."""
+    for statements in random_assembly(seed):
+        if has_image(statements, image) and (fault := broken(statements, image)):
+            yield fault
 
 
 def sheet_of(seed: int) -> Sheet:
@@ -70,19 +106,18 @@ def numbered_otherwise(seed: int) -> Iterator[str]:
             yield f"numbered otherwise: {fault}: " + "; ".join(statements)
 
 
-def unsound(seed: int, sheet: Sheet = SQUARE) -> Iterator[str]:
+def unsound(statements: Sequence[str], sheet: Sheet = SQUARE) -> Iterator[str]:
     """What the independent checker finds in every state of what is accepted."""
-    statements = random_script(seed, sheet)[-1]
-    if not statements:
+    if not statements or statements[-1] == ASSEMBLE:
         return
-    text = script(*statements, sheet=sheet.line(AS_IT_IS))
+    text = script_of(statements, sheet.line(AS_IT_IS))
     try:
         model = folds(text)
     except FoldscriptError as error:
         yield f"{error.diagnostics[0].code}, and accepted a step at a time\n{text}"
         return
-    for fault in faults(states_document(model)):
-        yield f"unsound: {fault}\n{text}"
+    if found := faults(states_document(model)):
+        yield f"unsound: {len(found)} faults\n" + "\n".join([*found[:5], text])
 
 
 #: Words that several folds fit, and so 'first', 'second' and 'third', which are read from left to right.
@@ -134,19 +169,29 @@ Case = tuple[str, Callable[[], Iterator[str]]]
 def cases(seed: int) -> list[Case]:
     """All that is tried with one seed."""
     sheet = sheet_of(seed)
+
+    def sound(name: str, scripts: list[list[str]], on: Sheet = SQUARE) -> Case:
+        return name, partial(unsound, scripts[-1], on)
+
     return [
         *((f"mirrored, {image.name}", partial(mirrored, seed, image)) for image in IMAGES),
         ("numbered otherwise", partial(numbered_otherwise, seed)),
-        ("sound", partial(unsound, seed)),
+        sound("sound", random_script(seed)),
         *(
             (f"sheet mirrored, {image.name}", partial(mirrored, seed, image, sheet))
             for image in IMAGES
             if seed % 3 == 0
         ),
-        *((("sheet sound", partial(unsound, seed, sheet)),) if seed % 3 == 0 else ()),
+        *((sound("sheet sound", random_script(seed, sheet), sheet),) if seed % 3 == 0 else ()),
         *(
             (f"choices, {image.name}", partial(choices, seed, image))
             for image in IMAGES
             if seed % 6 == 0
         ),
+        *(
+            (f"units mirrored, {image.name}", partial(assembled, seed, image))
+            for image in IMAGES
+            if seed % 3 == 1
+        ),
+        *((sound("units sound", random_assembly(seed)),) if seed % 3 == 1 else ()),
     ]

@@ -37,6 +37,12 @@ class Motion(NamedTuple):
         return self.a * x + self.b * y, self.c * x + self.d * y
 
     @property
+    def undone(self) -> Motion:
+        """The motion back."""
+        (a, b), (c, d) = (self.a, self.c), (self.b, self.d)  # the transpose turns back
+        return Motion(a, b, c, d, -(a * self.e + b * self.f), -(c * self.e + d * self.f))
+
+    @property
     def mirrors(self) -> bool:
         """Whether left and right hands change places."""
         return self.a * self.d - self.b * self.c < 0
@@ -197,10 +203,11 @@ def has_image(statements: Sequence[str], image: Image) -> bool:
     """Whether the words can say the image of these statements.
 
     'On the other side' is left for right, and 'behind' what hands find after turning the model over side to
-    side: of an image turned by a quarter nothing says that.
+    side, as units are turned over: of an image turned by a quarter nothing says that.
     """
     turned = image.way[1] != 0
-    if turned and any(word in text for text in statements for word in ("other side", "behind")):
+    sided = ("other side", "behind", "turned over")
+    if turned and any(word in text for text in statements for word in sided):
         return False
     return not image.over or all(text.split()[0] in _TWO_SIDED for text in statements)
 

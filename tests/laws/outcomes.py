@@ -39,15 +39,28 @@ class Outcome:
     refused: str
 
 
+def script_of(statements: Sequence[str], sheet: str) -> str:
+    """The script of these statements; where units are put together, of three of them."""
+    if ASSEMBLE not in statements:
+        return script(*statements, sheet=sheet)
+    k = list(statements).index(ASSEMBLE)
+    unit, whole = script(*statements[:k], sheet=sheet), script(*statements[k + 1 :], sheet="")
+    return f"sheets 3\n{unit}{ASSEMBLE}\n{whole}"
+
+
 #: What the last script on each sheet has left behind: scripts grow by a statement at a time.
 _MEMORIES: dict[str, FoldingCache] = {}
+
+
+#: The line after which folded units are put together, among statements.
+ASSEMBLE = "assemble"
 
 
 def outcome(statements: Sequence[str], sheet: str, memory: FoldingCache | None = None) -> Outcome:
     """Folds statements, a step each; what the last script on this sheet began with is not folded again."""
     if memory is None:
         memory = _MEMORIES.setdefault(sheet, FoldingCache())
-    text = script(*statements, sheet=sheet)
+    text = script_of(statements, sheet)
     try:
         model = fold(parse(Source("test.foldscript", text), verbs()), memory=memory)
         return Outcome(tuple(step.after for step in model.steps), "")
@@ -74,23 +87,44 @@ def broken(statements: Sequence[str], image: Image, sheet: Sheet = SQUARE) -> st
     return told(fault, statements, said, f"{image.name}: ", sheet.line(image)) if fault else ""
 
 
+@dataclass(frozen=True)
+class OnEachSheet:
+    """Carries places of squares that are put together: open, they lie side by side, two units apart."""
+
+    motion: Motion
+
+    def __call__(self, p: Place) -> Place:
+        home = 2.0 * round((p[0] - 0.5) / 2)
+        x, y = self.motion((p[0] - home, p[1]))
+        return x + home, y
+
+    @property
+    def undone(self) -> OnEachSheet:
+        return OnEachSheet(self.motion.undone)
+
+
 def differing(plain: Outcome, carried: Outcome, motion: Motion, over: bool) -> str:
     """The first state that differs, and how; '' where none does."""
     for k, (one, other) in enumerate(zip(plain.states, carried.states, strict=True), start=1):
-        if fault := unlike(one, other, motion, over):
+        on_sheet = OnEachSheet(motion) if one.sheet.others else motion
+        if fault := unlike(one, other, motion, over, on_sheet):
             return f"state {k}: {fault}"
     return ""
 
 
 def unlike(
-    one: State, other: State, motion: Motion, over: bool, on_sheet: Motion | None = None
+    one: State,
+    other: State,
+    motion: Motion,
+    over: bool,
+    on_sheet: Motion | OnEachSheet | None = None,
 ) -> str:
     """What differs between the image of a state and another state; '' when nothing does.
 
     `motion` carries what lies folded, `on_sheet` places of the sheet; left out, they are carried alike.
     """
     on_sheet = on_sheet or motion
-    back, sheet_back = _undone(motion), _undone(on_sheet)
+    back, sheet_back = motion.undone, on_sheet.undone
     return (
         _unlike(one, other, motion, on_sheet, over)
         or _unlike(other, one, back, sheet_back, over)
@@ -99,7 +133,10 @@ def unlike(
     )
 
 
-def _unlike(one: State, other: State, motion: Motion, on_sheet: Motion, over: bool) -> str:
+_OnSheet = Motion | OnEachSheet
+
+
+def _unlike(one: State, other: State, motion: Motion, on_sheet: _OnSheet, over: bool) -> str:
     """Every facet of one state looked up in the other, with what lies over and under it."""
     for facet in one.facets:
         p = centroid(facet.outline)
@@ -126,7 +163,7 @@ def layers(state: State, spot: Place) -> list[Place] | None:
     return [inverse(state.facets[i].place)(spot) for i in there]
 
 
-def _creases_unlike(one: State, other: State, motion: Motion) -> str:
+def _creases_unlike(one: State, other: State, motion: _OnSheet) -> str:
     """Middles of creases that lie flat, looked up among the creases and folds of the other state."""
     lines = [*other.creases, *(joint.segment for joint in other.joints)]
     for p, q in one.creases:
@@ -142,11 +179,6 @@ def _on(segment: Segment, p: Place) -> bool:
     off = abs((bx - ax) * (p[1] - ay) - (by - ay) * (p[0] - ax)) / along
     t = ((bx - ax) * (p[0] - ax) + (by - ay) * (p[1] - ay)) / along
     return off < _SAME and -_SAME < t < along + _SAME
-
-
-def _undone(m: Motion) -> Motion:
-    (a, b), (c, d) = (m.a, m.c), (m.b, m.d)  # the transpose turns back
-    return Motion(a, b, c, d, -(a * m.e + b * m.f), -(c * m.e + d * m.f))
 
 
 def _same(p: Place, q: Place) -> bool:

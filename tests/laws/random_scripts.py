@@ -57,6 +57,12 @@ _FORMS = (
     "turn inside out {P} along {L}",
     *("twist {R}", "twist {R}, behind"),
 )
+#: What makes a model stand in space.
+STANDING = (
+    *("raise along {L}", "raise along {L} and {L}", "raise along {L}, to 45 degrees"),
+    *("open {W} edge", "open {W} edge by 2 cm", "spread {P} by 1 cm", "spread {P} by 3 cm"),
+    *("inflate at {P}", "blow into {P}", "squeeze {P} and {P}", "curl {P}", "hold {P}"),
+)
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
 FOUR_FLAPS = (
     *("mark S at midpoint of A B", "mark E at midpoint of B C"),
@@ -200,3 +206,37 @@ class Words:
                 )
             )
         )
+
+
+#: Units put to each other; what comes after a comma is there or not.
+_PLACINGS = (
+    "place unit {U}, {N} of unit {U} to {N} of unit 1",
+    "place unit {U}, {N} of unit {U} to {N} of unit 1 and {N} of unit {U} to {N} of unit 1",
+)
+_TUCKED = (
+    *("", "", ", under {N} of unit 1", ", over {N} of unit 1", ", behind", ", turned over"),
+    ", over {N} of unit 1, under {N} of unit 1",
+)
+
+
+class Placings:
+    """Draws statements that put units to each other, and some that fold what was put together."""
+
+    def __init__(self, words: Words) -> None:
+        self._words = words
+        self._next = 2
+
+    def statement(self) -> str:
+        """The next one."""
+        rnd = self._words.rnd
+        if self._next > 3 or (self._next == 3 and rnd.random() < 0.4):
+            form = (
+                rnd.choice(("valley", "mountain")) + " {N} of unit 1 to {N} of unit 2, all layers"
+            )
+        else:
+            form = (rnd.choice(_PLACINGS) + rnd.choice(_TUCKED)).replace("{U}", str(self._next))
+        return self._words.filled(form)
+
+    def accept(self, statement: str) -> None:
+        """A unit that was put there is there."""
+        self._next += statement.startswith("place")

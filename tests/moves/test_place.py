@@ -194,6 +194,13 @@ def test_no_units_without_assemble() -> None:
     assert found.code == "no-units"
 
 
+def test_units_of_cut_paper() -> None:
+    """Of each only the half that is left is put together; `assembled` finds all of it sound."""
+    half = POCKET.replace("valley along line P Q, moving D", "cut from P to Q, discarding D")
+    state = assembled("place unit 2, A of unit 2 to P of unit 1", unit=half).finished
+    assert sum(area(ring) for ring in state.outlines) == pytest.approx(2 * 2 / 3)
+
+
 def test_units_of_another_size() -> None:
     """A part in inches and one in centimetres: lengths are those of the paper, not of the sheet."""
     text = """

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 import numpy as np
@@ -146,6 +146,14 @@ def alike(pose: Pose, other: Pose, motion: Isometry) -> None:
     """Turned with the paper it takes the same room, within a millimetre on a sheet of 15 cm."""
     size = pose.size if motion.flips else (pose.size[1], pose.size[0], pose.size[2])
     assert other.size == pytest.approx(size, abs=1.0)
+
+
+def posed_wrongly(seed: int) -> Iterator[str]:
+    """What is wrong with the pose of a seed."""
+    try:
+        check(seed)
+    except AssertionError as error:
+        yield str(error)
 
 
 @given(st.integers(0, 10**6))
