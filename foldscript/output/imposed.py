@@ -23,11 +23,16 @@ from ..pages.sizes import POINTS_PER_MM, PageSize
 if TYPE_CHECKING:
     import pikepdf
 
+#: mm; marks at either end of the fold, and where the staples go: shorter than a usual staple's back of 13 mm.
+_TICK, _STAPLE = 4.0, 10.0
+#: × height of the sheet.
+_STAPLES = (0.25, 0.75)
+
 
 def imposed_pdf(
     pdf: bytes, page: PageSize, sheet: PageSize, ground: str, creep: float = 0.0
 ) -> bytes:
-    """The sheets, front and back of each in turn, labelled '20 | 1'.
+    """The sheets, front and back of each in turn, labelled '20 | 1'; marks tell where to fold and staple.
 
     `page` is the size of the pages of `pdf`, which meet in the middle of the sheet; `ground` paints
     the blank ones, and what is left free where pages are moved to the spine: by `creep` points more
@@ -67,6 +72,8 @@ def imposed_pdf(
                     )
                     continue
                 content.append(f"q 1 0 0 1 {x:.3f} {low:.3f} cm {name} Do Q\n")
+            if turn == 0:
+                content.append(_marks(sheet))
             made = file.add_blank_page(page_size=(sheet.width, sheet.height))
             made.obj.MediaBox = [0, 0, round(sheet.width, 3), round(sheet.height, 3)]
             made.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(names))
@@ -87,6 +94,21 @@ def imposed_pdf(
         file.docinfo["/Keywords"] = pikepdf.String(printing(count, sheet, creep))
         file.save(out, deterministic_id=True, min_version="1.7")
     return out.getvalue()
+
+
+def _marks(sheet: PageSize) -> str:
+    """Where the sheets are folded and stapled, on the outside of the outermost one.
+
+    A tick at either end of the fold, and two lines on it that lie under the staples when they are in; dark
+    with a light rim, so that they are seen on any ground.
+    """
+    x, mm = sheet.width / 2, POINTS_PER_MM
+    lines = [(0.0, _TICK * mm), (sheet.height - _TICK * mm, sheet.height)]
+    for part in _STAPLES:
+        middle, half = part * sheet.height, _STAPLE * mm / 2
+        lines.append((middle - half, middle + half))
+    strokes = "".join(f"{x:.3f} {low:.3f} m {x:.3f} {high:.3f} l " for low, high in lines)
+    return f"q 1 G 1.2 w {strokes}S 0.2 G 0.4 w {strokes}S Q\n"
 
 
 def _blank(x: float, low: float, page: PageSize, ground: str) -> str:

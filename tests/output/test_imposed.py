@@ -269,3 +269,18 @@ def said(*command: object) -> str:
     run = subprocess.run([str(word) for word in command], capture_output=True, check=True)
     assert run.stderr == b""
     return run.stdout.decode("utf-8")
+
+
+def test_marks_tell_where_to_fold_and_staple_on_the_outside_alone() -> None:
+    """On the fold, at half the width (A4 lying: 420.94 points); staples at a quarter from either end."""
+    page = page_size("A5")
+    sheet = sheet_for(page)
+    pdf = document_pdf(bound(page), STYLE)
+    with pikepdf.open(io.BytesIO(imposed_pdf(pdf, page, sheet, ground(STYLE)))) as file:
+        first, *others = [one.Contents.read_bytes().decode("ascii") for one in file.pages]
+    strokes = re.findall(r"([\d.]+) ([\d.]+) m ([\d.]+) ([\d.]+) l", first)
+    lines = {tuple(float(v) for v in stroke) for stroke in strokes}
+    assert {x for x, _, _, _ in lines} | {x for _, _, x, _ in lines} == {420.945}
+    middles = sorted((low + high) / 2 / sheet.height for _, low, _, high in lines)
+    assert middles == pytest.approx([0.0095, 0.25, 0.75, 0.9905], abs=1e-3)
+    assert not any(re.search(r" m .* l ", content) for content in others)
