@@ -127,9 +127,26 @@ def half_way(
     about = (view.centre[0] * unit, view.centre[1] * unit)
     camera = camera_of(half)
     drawn = pose_ink(half.pose, camera, scale, _colours(model, panel.state), style, about)
-    ways = ways_on(half, drawn, camera, scale, about)
+    ways = _with_room(ways_on(half, drawn, camera, scale, about), drawn.sketch, framing.limits)
     drawn.sketch.add("arrow", ways, *(["arrow.valley"] if ways else []))
     return _finish(drawn.sketch, replace(framing, origin=moved, turns=(), grown=None), style)
+
+
+def _with_room(ways: Sequence[Path], ink: Sketch, limits: Box) -> list[Path]:
+    """Arrows, shaft and head of each, without those that stick out where paper and arrows together are larger
+    than the frame.
+    """
+    paper = [group.box for group in ink.groups]
+    pairs = [list(ways[k : k + 2]) for k in range(0, len(ways), 2)]
+    whole = union_box([*paper, *map(item_box, ways)])
+    if whole is None or all(whole[k + 2] - whole[k] <= limits[k + 2] - limits[k] for k in range(2)):
+        return list(ways)
+    boxes = [union_box(map(item_box, pair)) for pair in pairs]
+    within = [
+        b is not None and all(b[k] >= limits[k] and b[k + 2] <= limits[k + 2] for k in range(2))
+        for b in boxes
+    ]
+    return [path for pair, fits in zip(pairs, within, strict=True) if fits for path in pair]
 
 
 def _finish(ink: Sketch, framing: Framing, style: Style) -> Sketch:

@@ -4,7 +4,8 @@ In: the paper before a move and after it, both flat. Out: a `Halfway` with its p
 none that is worth a figure. Nothing is said by the script: every piece of the sheet has its place before
 and its place after, and every line between two its angle; between them paper is looked for that keeps its
 lengths. A tip that goes between or around its own layers is turned through (`reversing.py`), exactly; where
-all that moves comes up towards the reader, or goes away from them, it is lifted (`lifting.py`).
+all that moves comes up towards the reader, or goes away from them, it is lifted (`lifting.py`), its pieces
+plane where that goes, else bent.
 """
 
 from __future__ import annotations
@@ -102,8 +103,9 @@ def _lifted(change: Change) -> Iterator[Halfway]:
     fine = in_triangles(change)
     if fine is None or len(fine.pieces.points) > _MOST:
         return
-    for side in (1.0, -1.0) if fine.faces(1.0) else (-1.0, 1.0):
-        places = lifted(fine, side)
+    sides = (1.0, -1.0) if fine.faces(1.0) else (-1.0, 1.0)
+    for soft, side in product((False, True), sides):
+        places = lifted(fine, side, soft)
         way = _round(fine, places)
         yield _made(fine, places, fine.moving_points, way, partial(_turned, fine))
 

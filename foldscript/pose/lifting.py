@@ -24,13 +24,15 @@ from .springs import Wanted
 _SHARE = 0.55
 
 
-def lifted(change: Change, side: float) -> Array:
-    """Places (n × 3, sheet units) of the paper lifted towards the reader (1) or away from them (-1)."""
+def lifted(change: Change, side: float, soft: bool = False) -> Array:
+    """Places (n × 3, sheet units) of the paper lifted towards the reader (1) or away from them (-1); `soft`
+    paper may bend between its creases.
+    """
     with threadpool_limits(1):
-        return _settled(change, side)
+        return _settled(change, side, soft)
 
 
-def _settled(change: Change, side: float) -> Array:
+def _settled(change: Change, side: float, soft: bool) -> Array:
     pieces = change.pieces
     n = len(pieces.points)
     held = np.zeros(n, dtype=bool)
@@ -54,14 +56,14 @@ def _settled(change: Change, side: float) -> Array:
         paper.relax(25)
     level = plane | (~turning & (np.abs(was) < 0.1))
     paper.rest = np.where(level, 0.0, paper.rest)
-    for weight in np.geomspace(2.0, 20.0, 6):
+    for weight in () if soft else np.geomspace(2.0, 20.0, 6):
         paper.stiff = np.where(level, weight, paper.stiff)
         paper.hard = max(paper.hard, 60 * float(weight))
         paper.wanted = _near(np.where(held, 30.0, 0.01), guess)
         paper.relax(15, 1e-4)
     paper.wanted = _near(np.where(held, 30.0, 0.0), guess)
     paper.rest = np.where(level, 0.0, paper.angle)
-    paper.stiff, paper.hard = np.where(level, 1.0, 0.02), 3000.0
+    paper.stiff, paper.hard = np.where(level, 0.3 if soft else 1.0, 0.1 if soft else 0.02), 3000.0
     paper.relax(20, 1e-4)
     return true_lengths(pieces, paper.x)
 

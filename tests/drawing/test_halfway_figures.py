@@ -31,7 +31,7 @@ FRAME = (160.0, 140.0)
 COLOUR = load_style("colour")
 BASES = (
     *("bases/preliminary-base", "bases/waterbomb-base", "bases/bird-base", "lily", "star-box"),
-    *("swan", "crane"),
+    *("swan", "crane", "windmill", "star-by-one-cut"),
 )
 
 

@@ -15,6 +15,7 @@ from foldscript.geometry.lines import Line as Axis
 from foldscript.moves.planning.request import MoveRecord
 from foldscript.paper.state import State
 from foldscript.pose.halfway import Halfway, halfway
+from foldscript.pose.pose import Line
 from foldscript.source.diagnostics import Refusal
 
 from ..scripts import folded
@@ -165,6 +166,17 @@ def test_crimps_inside_and_outside(outside: str) -> None:
     pose = halfway(made.before, made.after).pose
     assert pose.proof.holds
     assert pose.proof.stretch < 1e-12
+
+
+def test_paper_bends_where_plane_pieces_stay_flat_or_go_all_the_way() -> None:
+    """The windmill's four corners go round at once: plane pieces hold no way between; bent ones do."""
+    made = record("windmill", "collapse")
+    pose = halfway(made.before, made.after).pose
+    assert pose.proof.holds
+    assert pose.proof.stretch < 1e-9
+    assert pose.proof.reached[0].got == pytest.approx(54, abs=3)
+    bends = [e for e in pose.edges if e.kind is Line.BEND and e.right is not None]
+    assert max(abs(e.angle) for e in bends) > math.radians(5)
 
 
 def test_a_tip_that_is_held_elsewhere_is_not_opened() -> None:

@@ -37,7 +37,7 @@ _SOME = 0.04
 #: Points nearer to their mirror image (mm) lie in the mirror.
 _MIRRORED = 1.0
 #: At most so many arrows, each so long (points), its chord so much of its length, so far from others.
-_ARROWS, _SHORT, _CHORD, _APART = 3, 11.0, 0.75, 12.0
+_ARROWS, _SHORT, _CHORD, _APART = 3, 13.0, 0.75, 12.0
 #: Where heads would lie on each other, one keeps so far back (points).
 _HEADS = 7.0
 #: Arrows keep off their corner and off where it lands (points).
