@@ -175,7 +175,7 @@ def test_paper_bends_where_plane_pieces_stay_flat_or_go_all_the_way() -> None:
     assert pose.proof.holds
     assert pose.proof.stretch < 1e-9
     assert pose.proof.reached[0].got == pytest.approx(54, abs=3)
-    bends = [e for e in pose.edges if e.kind is Line.BEND and e.right is not None]
+    bends = [e for e in pose.edges if e.kind in (Line.BEND, Line.CREASE)]  # flat before and after
     assert max(abs(e.angle) for e in bends) > math.radians(5)
 
 
