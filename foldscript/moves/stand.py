@@ -27,6 +27,7 @@ from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Goal, Raise, Spread
+from ..pose.raising import staying_facets
 from ..source.diagnostics import Refusal
 from .planning.at_points import OPEN_OUT, listed, places, signed
 from .planning.fingers import Still
@@ -57,7 +58,10 @@ def raise_flaps(request: Request) -> Outcome:
     for _, more, _ in groups[1:]:
         words = phrase("{first} {then}", first=words, then=more)
     done = _standing(request, named, words, goals)
-    return replace(done, signs=tuple(s for goal in goals for s in _raising(request.state, goal)))
+    creases = [crease for goal in goals for crease in goal.creases]
+    still = staying_facets(request.state, creases)
+    signs = tuple(s for goal in goals for s in _raising(request.state, goal, still))
+    return replace(done, signs=signs)
 
 
 def _one_by_one(request: Request) -> list[Request]:
@@ -101,7 +105,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
     return named, words, Raise(creases, 90.0 if angle is None else angle, senses)
 
 
-def _raising(state: State, goal: Raise) -> tuple[Sign, ...]:
+def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ...]:
     """The creases that become folds, and an arrow from the farthest place of each flap to its line."""
     rows: dict[Sense, list[tuple[int, Segment]]] = {}
     flaps: list[tuple[Line, list[int]]] = []
@@ -121,14 +125,17 @@ def _raising(state: State, goal: Raise) -> tuple[Sign, ...]:
             if flat and k == min(sides) and state.facets_at(_middle(seg))[0] in sides:
                 valley = not sense or (sense > 0) == facet.shows_front
                 rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
-    arrows = [_lift(state, line, some) for line, some in flaps]
-    return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *arrows)
+    arrows = [
+        _lift(state, line, [k for k in some if k not in still] or some) for line, some in flaps
+    ]
+    seen = [arrow for arrow in arrows if arrow is not None]
+    return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
 
 
-def _lift(state: State, line: Line, beside: list[int]) -> Arrow:
+def _lift(state: State, line: Line, beside: list[int]) -> Arrow | None:
     """From the farthest edge or place of the flap at a line to the line.
 
-    Of paper that is folded there the uppermost is the flap; of paper on both sides of it, the outer.
+    None where the flap is hidden there. Of paper that is folded there the uppermost is the flap; of paper on both sides of it, the outer.
     """
     away = {k: [signed_distance(line, p) for p in state.placed[k]] for k in beside}
     one_side = len({d > 0 for some in away.values() for d in some if abs(d) > _ON}) == 1
@@ -145,6 +152,8 @@ def _lift(state: State, line: Line, beside: list[int]) -> Arrow:
     farthest = max(d for d, _ in places)
     tips = sorted({(round(x, 9), round(y, 9)) for d, (x, y) in places if d > farthest - _ON})
     tip = midpoint(tips[0], tips[-1])
+    if state.facets_at(tip)[0] not in flap:
+        return None
     return Arrow("lift", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
 
 

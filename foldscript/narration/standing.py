@@ -14,7 +14,7 @@ from ..folding.steps import MoveRecord
 from ..geometry.isometries import map_segment
 from ..geometry.lines import Segment, midpoint
 from ..geometry.polygons import clip_segment
-from ..languages.wording import Number, Phrase, listed, phrase, plural
+from ..languages.wording import Number, Phrase, Template, listed, phrase, plural
 from ..paper.signs import PointSign
 from ..pose.goals import Blow, Bring, Open, Raise, Spread, Stand
 from ..pose.pose import Pose
@@ -138,22 +138,23 @@ def standing_sentences(pose: Pose) -> tuple[Phrase, ...]:
 
 def _sentences(shape: StandingShape) -> list[Phrase]:
     wide, deep, high = (centimetres(side) for side in shape.sides)
-    out = [
-        phrase(
-            "It stands up from the table: {wide} cm wide, {deep} cm from front to back and {high} cm high.",
-            wide=wide,
-            deep=deep,
-            high=high,
-        )
-    ]
+    first: Template = (
+        "Held by its body in the hand, it is {wide} cm wide, {deep} cm from front to back and {high} cm high."
+        if shape.held
+        else "It stands up from the table: {wide} cm wide, {deep} cm from front to back and {high} cm high."
+    )
+    out = [phrase(first, wide=wide, deep=deep, high=high)]
+    if shape.feet:
+        out.append(phrase("It stands on {count} points.", count=count(shape.feet)))
+        return out
     if shape.floor is not None:
         one, other = (centimetres(side) for side in shape.floor)
         out.append(phrase("Its floor is flat, {one} cm by {other} cm.", one=one, other=other))
-    if len(shape.walls) == 1:
+    if len(shape.walls) == 1 and not shape.held:
         out.append(
             phrase("One wall stands upright, {high} cm high.", high=centimetres(shape.walls[0]))
         )
-    elif shape.walls:
+    elif shape.walls and not shape.held:
         out.append(
             phrase(
                 "It has {count} upright walls, {high} cm high.",

@@ -7,7 +7,7 @@ In: the pieces, places in space, goals. Out: the `Pose` with its `Proof`, in mil
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import cache
 
 import numpy as np
@@ -41,11 +41,13 @@ def made(
     limits: Limits,
     layers: Sequence[Layer] | None = None,
     passed: Sequence[Array] = (),
+    meant: Collection[int] = (),
 ) -> Pose:
     """The pose of these places (n × 3, sheet units), proved within the limits.
 
     `layers` are those of `overlapping` whose order still counts; all of them when it is None. `passed` are
-    places that the points had on their way, the last ones shortly before the end.
+    places that the points had on their way, the last ones shortly before the end; `meant` are seams that paper
+    is meant to break along.
     """
     state = pieces.state
     unit = state.sheet.unit_mm
@@ -60,7 +62,7 @@ def made(
     over = [(one, other, on_front) for one, other, on_front, _ in layers]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
     reached = measure(edges, space)
-    proof = prove(sheet, space, polygons, edges, over, senses, reached, limits)
+    proof = prove(sheet, space, polygons, edges, over, senses, reached, limits, meant)
     touching: tuple[Touching, ...] = ()
     if proof.holds:  # else nothing is drawn of it
         touching = _touching(pieces, space / unit, edges, layers, passed)

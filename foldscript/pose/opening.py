@@ -10,21 +10,21 @@ the paper begins, and how stiff its facets are against bending.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from threadpoolctl import threadpool_limits
 
-from ..geometry.lines import Segment
+from ..geometry.lines import Segment, point_on_segment
 from ..paper.state import State
 from .driving import drive
 from .elastic import Elastic, Skin, Stage, Work
 from .gaps import Gaps
 from .goals import Blow, Bring, Goal, Raise, Stages
 from .gussets import Gusset, gussets
-from .layers import Layers, layered
+from .layers import SNAP, Layers, layered
 from .lengths import laid_back, true_lengths
 from .making import made
 from .net import Net, hair_apart, knit
@@ -122,9 +122,8 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     ]
     corners = gussets(state, walls)
     chords = _level_chords(state) if any(isinstance(goal, Blow) for goal in goals) else []
-    layers = layered(
-        state, [*(s for _, s in walls), *(g.line for g in corners)], chords, attempt.fine
-    )
+    lines = [*(s for _, s in walls), *(g.line for g in corners)]
+    layers = layered(state, lines, chords, attempt.fine)
     work.begin(len(layers.corners))
     motions = symmetries(layers)
     gaps = Gaps(layers)
@@ -170,7 +169,8 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
             paper.hard, paper.contact = float(hard), min(100.0, 3 * float(hard))
             paper.relax(20)
     paper.let_go(40)
-    return _posed(layers, paper, goals, parting, corners)
+    meant = {*layers.pieces.on(lines), *_on_chords(layers, chords)}
+    return _posed(layers, paper, goals, parting, corners, meant)
 
 
 def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> bool:
@@ -280,12 +280,24 @@ def _level_chords(state: State) -> list[Segment]:
     ]
 
 
+def _on_chords(layers: Layers, chords: Sequence[Segment]) -> set[int]:
+    """Seams that lie along lines of the folded plane at which a skin bends."""
+    flat = [(float(x), float(y)) for x, y in layers.flat]
+    return {
+        k
+        for k, seam in enumerate(layers.pieces.seams)
+        for chord in chords
+        if all(point_on_segment(chord, flat[v], SNAP) for v in (seam.start, seam.end))
+    }
+
+
 def _posed(
     layers: Layers,
     paper: Elastic,
     goals: Sequence[Goal],
     parting: Parting,
     corners: Sequence[Gusset],
+    meant: Collection[int],
 ) -> Pose:
     unit = layers.pieces.state.sheet.unit_mm
     freed = set(layers.pieces.on([g.freed for g in corners]))
@@ -338,4 +350,5 @@ def _posed(
         BENT,
         layers.overlapping,
         passed=[x[paper.net.of] for x in paper.passed],
+        meant=meant,
     )

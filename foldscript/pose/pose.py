@@ -106,6 +106,7 @@ class Proof:
     gap : largest distance between places of one point of the sheet as its pieces have it, mm
     crossing : deepest that paper passes through paper, mm
     swapped : deepest that layers have changed places, mm
+    bend : most that paper is bent by at a line where it neither has a crease nor is meant to break, degrees
     tangled : whether pieces that lie flat together can lie in no order, each on the next and the last on
         the first
     unfolded : folds that have turned to their other sense, or through themselves
@@ -118,6 +119,7 @@ class Proof:
     gap: float
     crossing: float
     swapped: float
+    bend: float
     tangled: bool
     unfolded: int
     reached: tuple[Reached, ...]

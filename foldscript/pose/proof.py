@@ -10,7 +10,7 @@ crosses; a model that springs back flat passes all of these but the goals.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from graphlib import CycleError, TopologicalSorter
 from itertools import combinations
@@ -34,18 +34,20 @@ class Limits:
     apart : mm that a corner may lie off the plane of its piece, or off its place in another
     crossing : mm that paper may be inside paper
     swapped : mm that a layer may lie on the wrong side of its neighbour
+    bend : degrees that paper may be bent by where it has no crease; more crumples it
     """
 
     stretch: float
     apart: float
     crossing: float
     swapped: float
+    bend: float = 180.0
 
 
 #: Finished models of plane pieces.
 RIGID = Limits(1e-12, 1e-8, 0.05, 0.1)
 #: Finished models whose paper bends.
-BENT = Limits(1e-4, 0.01, 0.05, 0.1)
+BENT = Limits(1e-4, 0.01, 0.05, 0.1, 60.0)
 #: Figures of a step half way.
 HALFWAY = Limits(5e-3, 0.5, 0.3, 0.3)
 
@@ -64,6 +66,7 @@ def prove(
     senses: Sequence[int],
     reached: Sequence[Reached],
     limits: Limits,
+    meant: Collection[int] = (),
 ) -> Proof:
     """Measures a pose.
 
@@ -73,6 +76,7 @@ def prove(
     over : (one, other, on front): layers that overlap in the flat state, the other on the one's front or
         back
     senses : for every edge 1 (front inside), -1 or 0 as it is folded in the flat state
+    meant : numbers of edges that paper is meant to break along, though they are no creases
     """
     stretch = gap = bent = 0.0
     for piece in pieces:
@@ -85,6 +89,14 @@ def prove(
         bent = max(bent, _off_plane(b))
     crossing = deepest(space, [p.corners for p in pieces], sheet)
     swapped = _swapped(space, pieces, over)
+    bend = max(
+        (
+            math.degrees(abs(edge.angle))
+            for k, edge in enumerate(edges)
+            if edge.kind is Line.BEND and k not in meant
+        ),
+        default=0.0,
+    )
     unfolded = sum(
         1
         for edge, sense in zip(edges, senses, strict=True)
@@ -103,11 +115,12 @@ def prove(
         *([f"a piece is bent by {bent:.2g} mm"] if bent > limits.apart else []),
         *([f"paper passes {crossing:.2g} mm through paper"] if crossing > limits.crossing else []),
         *([f"layers change places by {swapped:.2g} mm"] if swapped > limits.swapped else []),
+        *([f"paper is bent by {bend:.0f} degrees, and crumples"] if bend > limits.bend else []),
         *([f"{unfolded} folds turn to their other side"] if unfolded else []),
         *(fault(r) for r in reached if not r.enough),
     ]
     return Proof(
-        stretch, bent, gap, crossing, swapped, False, unfolded, tuple(reached), tuple(faults)
+        stretch, bent, gap, crossing, swapped, bend, False, unfolded, tuple(reached), tuple(faults)
     )
 
 

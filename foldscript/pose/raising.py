@@ -15,7 +15,7 @@ from dataclasses import replace
 import numpy as np
 
 from ..geometry import polygons
-from ..geometry.lines import Point
+from ..geometry.lines import Point, Segment
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
@@ -160,3 +160,11 @@ def _middle(pieces: Pieces, k: int) -> Point:
 def staying(pieces: Pieces, seams: Sequence[int]) -> int:
     """The first piece of the part that stays."""
     return parts(pieces, seams).index(0)
+
+
+def staying_facets(state: State, creases: Sequence[Segment]) -> frozenset[int]:
+    """Facets of a state that stay, all of them, when paper is raised about creases."""
+    pieces = cut_up(state, creases)
+    part = parts(pieces, pieces.on(creases))
+    moved = {facet for facet, number in zip(pieces.facets, part, strict=True) if number}
+    return frozenset(pieces.facets) - moved

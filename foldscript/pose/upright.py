@@ -43,14 +43,26 @@ def upright(pose: Pose) -> tuple[Vector, Vector]:
     return up, _square(front, up)
 
 
-def _held(pose: Pose) -> tuple[Vector, Vector]:
-    """(up, front) as hands hold it."""
+def held(pose: Pose) -> bool:
+    """Whether it is held by what lies between parts that stand out to both sides, as wings do."""
+    raised = any(isinstance(goal, Raise) for goal in pose.goals)
+    feet = any(isinstance(goal, Stand) for goal in pose.goals)
+    return raised and not feet and _both_sides(pose)
+
+
+def _both_sides(pose: Pose) -> bool:
+    """Whether it stands out to both sides of the page."""
     (_, _, low), (_, _, high) = pose.box
     least = _RISES * max(pose.size)
+    return low < -least and high > least
+
+
+def _held(pose: Pose) -> tuple[Vector, Vector]:
+    """(up, front) as hands hold it."""
     solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
-    if not solved or not all(isinstance(goal, Raise) for goal in solved):
+    if not all(isinstance(goal, Raise) for goal in solved):
         return PAGE_UP, READER
-    if low < -least and high > least:
+    if _both_sides(pose):
         return _from_body(pose), READER
     return READER, PAGE_DOWN
 

@@ -341,3 +341,19 @@ def test_nothing_to_hold_on_to_gives_no_arrow() -> None:
     before = pose_ink(pose, camera, 1.0, ("", ""), COLOUR)
     assert moves(pose, away, before, camera, 1.0) == []
     assert moves(glider(30), pose, pose_ink(glider(30), camera, 1.0, ("", ""), COLOUR), camera, 1.0)
+
+
+def test_the_front_edge_of_a_cube_does_not_run_on_into_its_top() -> None:
+    """A cube's front corner lies well beside the middle of its top, so that edge and crease make an angle."""
+    poses = Script(SAMPLES / "waterbomb.foldscript").standing.poses
+    pose = poses[max(poses)]
+    at = chosen(pose).page(np.array(pose.space))
+    left, right = float(at[:, 0].min()), float(at[:, 0].max())
+    front = at[int(np.argmax(at[:, 1]))]  # lowest on the page
+    middle = at[
+        min(
+            range(len(pose.sheet)),
+            key=lambda k: abs(pose.sheet[k][0] - 75) + abs(pose.sheet[k][1] - 75),
+        )
+    ]
+    assert abs(front[0] - middle[0]) > 0.12 * (right - left)

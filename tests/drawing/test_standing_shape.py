@@ -103,6 +103,14 @@ def test_the_words_for_an_open_box() -> None:
     ]
 
 
+def test_a_glider_is_held_by_its_body() -> None:
+    """Wings of 30 mm to both sides, 100 mm long, above a body of 20 mm."""
+    assert told(glider()) == [
+        "Held by its body in the hand, it is 10.0 cm wide, 6.0 cm from front to back and 2.0 cm high.",
+        "Its top is flat, 10.0 cm by 6.0 cm.",
+    ]
+
+
 def test_a_mirrored_box_is_open_on_the_mirrored_side() -> None:
     pose = box(60, 40, 25, Side.LEFT)
     x = np.array(pose.space)[:, 0].max()
@@ -129,7 +137,7 @@ def test_the_narration_tells_how_the_finished_model_stands() -> None:
         )
 
     finished = words("The finished model")
-    assert finished.startswith("The finished model is not flat. It stands up from the table:")
+    assert finished.startswith("The finished model is not flat. Held by its body in the hand,")
     assert "2.0 cm high" in finished
     assert "Now the model is no longer flat." in words("Step 4 of 5")
     assert "Now the model is no longer flat." not in words("Step 5 of 5")

@@ -45,9 +45,16 @@ def made(model: Model) -> bytes:
     return data
 
 
+def scene_of(data: bytes, process: bool = True) -> trimesh.Scene:
+    """The file as a general library has it."""
+    scene = trimesh.load(io.BytesIO(data), file_type="gltf", process=process)
+    assert isinstance(scene, trimesh.Scene)
+    return scene
+
+
 def test_a_general_library_reads_the_standing_model() -> None:
     """Wings 60 mm across, 100 mm long, on a body of 20 mm that stands on the floor; the format has metres."""
-    scene = trimesh.load(io.BytesIO(made(glider()[0])), file_type="gltf")
+    scene = scene_of(made(glider()[0]))
     wide, high, deep = scene.extents
     assert sorted((wide, deep)) == pytest.approx([0.06, 0.1], abs=5e-4)
     assert high == pytest.approx(0.02, abs=5e-4)
@@ -59,7 +66,7 @@ def test_a_general_library_reads_the_standing_model() -> None:
 
 
 def test_the_front_and_the_back_face_opposite_ways() -> None:
-    scene = trimesh.load(io.BytesIO(made(glider()[0])), file_type="gltf", process=False)
+    scene = scene_of(made(glider()[0]), process=False)
     front, back = (g for g in scene.geometry.values() if isinstance(g, trimesh.Trimesh))
     total = (front.face_normals * front.area_faces[:, None]).sum(axis=0)
     other = (back.face_normals * back.area_faces[:, None]).sum(axis=0)
@@ -76,6 +83,7 @@ def test_the_file_says_what_the_specification_asks_for(tmp_path: Path) -> None:
     (mesh,) = read.meshes
     assert [p.mode for p in mesh.primitives] == [4, 4, 1]
     data = read.get_data_from_buffer_uri(read.buffers[0].uri)
+    assert isinstance(data, bytes)
     assert len(data) == read.buffers[0].byteLength
     for primitive in mesh.primitives:
         points = read.accessors[primitive.attributes.POSITION]
@@ -96,9 +104,7 @@ def test_the_file_says_what_the_specification_asks_for(tmp_path: Path) -> None:
 
 def test_layers_lie_a_hair_apart() -> None:
     """Programs that show models know depths alone: two layers of a sheet in half are not in one place."""
-    scene = trimesh.load(
-        io.BytesIO(made(folded("valley A onto C"))), file_type="gltf", process=False
-    )
+    scene = scene_of(made(folded("valley A onto C")), process=False)
     heights = np.unique(
         np.concatenate([g.vertices[:, 1] for g in scene.geometry.values()]).round(6)
     )

@@ -16,8 +16,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from ...pose.goals import Stand
 from ...pose.pose import Edge, Pose, Vector
-from ...pose.upright import size, upright
+from ...pose.upright import held, size, upright
 from .camera import Array, Camera
 from .hidden import visible
 from .seen import Seen, areas, seen
@@ -59,6 +60,8 @@ class StandingShape:
     floor, top : sides of the flat surfaces that it stands on, and that close it above; None for none
     walls : heights of upright surfaces, highest first
     open : the sides to which it is open
+    held : whether it is held in the hand, as a model with wings is, and does not stand by itself
+    feet : how many points it was put down on by name; 0 for none
     """
 
     sides: Vector
@@ -66,6 +69,8 @@ class StandingShape:
     top: tuple[float, float] | None
     walls: tuple[float, ...]
     open: tuple[Side, ...]
+    held: bool = False
+    feet: int = 0
 
 
 @lru_cache(maxsize=32)
@@ -96,7 +101,16 @@ def shape_of(pose: Pose) -> StandingShape:
     ]
     walls = sorted((round(tall, 3) for tall in _walls(pose, upright_ones, up)), reverse=True)
     opened = tuple(side for side, look in looks.items() if _open(*look))
-    return StandingShape(sides, floor, None if top == floor else top, tuple(walls), opened)
+    feet = [len(goal.feet) for goal in pose.goals if isinstance(goal, Stand)]
+    return StandingShape(
+        sides,
+        floor,
+        None if top == floor else top,
+        tuple(walls),
+        opened,
+        held(pose),
+        feet[-1] if feet else 0,
+    )
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,7 +2,8 @@
 
 In: a pose, and which way is up. Out: a `Camera`. Some standpoints are tried, all seen at one scale, each
 judged on a small picture: how much of the model is seen, of both sides of the paper, of surfaces that face
-different ways, and of its outline; against surfaces that are seen along their edge. A standpoint
+different ways, and of its outline; against surfaces that are seen along their edge, and lines that meet at an
+angle but run on straight in the picture, as the front edge of a box into a line of its top. A standpoint
 like that in which diagrams are usually drawn wins where little is between them. What is seen in a mirror is
 judged alike, so that a mirrored model is seen from the mirrored standpoint.
 """
@@ -15,7 +16,7 @@ from functools import lru_cache
 import numpy as np
 
 from ...pose.crossing import triangles
-from ...pose.pose import Pose, Vector
+from ...pose.pose import Line, Pose, Vector
 from ...pose.upright import upright
 from .camera import Array, Camera, looking
 
@@ -27,6 +28,11 @@ _WIDE = 120
 _EQUAL = 0.03
 #: Pieces of this share of themselves on the page count as seen along the edge.
 _THIN = 0.12
+#: Lines that turn by more than this in space (cosine) run on in the picture where they turn by less than this
+#: (sine) there; what that counts.
+_TURNS, _STRAIGHT, _RUN_ON = 0.95, 0.35, 0.8
+#: Bends from this angle on (radians) are lines in the picture.
+_BROKEN = math.radians(40)
 
 Pixels = np.ndarray
 
@@ -79,6 +85,7 @@ class _Model:
         self.size = size
         self.normals = n / np.maximum(size, 1e-12)[:, None]
         self.across = 2 * float(np.sqrt((self.space**2).sum(axis=1)).max())
+        self.bends = _bends(pose, self.space)
         self.layers = np.array([(t.one, t.other, t.on_front) for t in pose.touching]).reshape(-1, 3)
 
     def worth(self, camera: Camera) -> float:
@@ -109,7 +116,23 @@ class _Model:
             + 0.5 * variety
             + min(coloured, 1 - coloured)
             - 2.0 * thin
+            - _RUN_ON * self._running_on(at[:, :2], shown)
         )
+
+    def _running_on(self, at: Array, shown: Array) -> float:
+        """How much of seen lines runs on straight in the picture, though they meet at an angle."""
+        if not len(self.bends):
+            return 0.0
+        seen = np.zeros(len(self.pose.pieces), dtype=bool)
+        seen[np.unique(self.owner[shown])] = True
+        one, middle, other, *faces = self.bends.T
+        a, b = at[one] - at[middle], at[other] - at[middle]
+        long, short = np.sqrt((a * a).sum(axis=1)), np.sqrt((b * b).sum(axis=1))
+        both = np.maximum(long * short, 1e-12)
+        sine = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / both
+        straight = np.where((a * b).sum(axis=1) < 0, np.maximum(0.0, 1 - sine / _STRAIGHT), 0.0)
+        straight *= (seen[faces[0]] | seen[faces[1]]) & (seen[faces[2]] | seen[faces[3]])
+        return float((np.sqrt(both) * straight).sum()) / self.across
 
     def _picture(self, at: Array, facing: Array) -> Pixels:
         """For every pixel the triangle that is seen there, -1 for none."""
@@ -156,6 +179,25 @@ class _Model:
                 break
             rank = new
         return rank
+
+
+def _bends(pose: Pose, space: Array) -> np.ndarray:
+    """(end, middle, other end, and the pieces at both lines) where two lines meet at an angle in space."""
+    at: dict[int, list[tuple[int, int, int]]] = {}
+    for edge in pose.edges:
+        if edge.kind is not Line.BEND or abs(edge.angle) > _BROKEN:
+            right = edge.left if edge.right is None else edge.right
+            at.setdefault(edge.start, []).append((edge.end, edge.left, right))
+            at.setdefault(edge.end, []).append((edge.start, edge.left, right))
+    found: list[tuple[int, ...]] = []
+    for middle, ends in sorted(at.items()):
+        for k, (one, *sides) in enumerate(ends):
+            for other, *others in ends[k + 1 :]:
+                a, b = space[one] - space[middle], space[other] - space[middle]
+                size = math.sqrt(float(a @ a) * float(b @ b))
+                if size > 0 and float(a @ b) > -_TURNS * size:
+                    found.append((one, middle, other, *sides, *others))
+    return np.array(found, dtype=np.int64).reshape(-1, 7)
 
 
 def _steps(owner: Pixels, normals: Array) -> float:
