@@ -135,7 +135,8 @@ def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ..
 def _lift(state: State, line: Line, beside: list[int]) -> Arrow | None:
     """From the farthest edge or place of the flap at a line to the line.
 
-    None where the flap is hidden there. Of paper that is folded there the uppermost is the flap; of paper on both sides of it, the outer.
+    None where the flap is hidden there. Of paper that is folded there the uppermost is the flap; of paper
+    on both sides of it, the outer.
     """
     away = {k: [signed_distance(line, p) for p in state.placed[k]] for k in beside}
     one_side = len({d > 0 for some in away.values() for d in some if abs(d) > _ON}) == 1

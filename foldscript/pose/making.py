@@ -46,8 +46,8 @@ def made(
     """The pose of these places (n × 3, sheet units), proved within the limits.
 
     `layers` are those of `overlapping` whose order still counts; all of them when it is None. `passed` are
-    places that the points had on their way, the last ones shortly before the end; `meant` are seams that paper
-    is meant to break along.
+    places that the points had on their way, the last ones shortly before the end; `meant` are seams that
+    paper is meant to break along.
     """
     state = pieces.state
     unit = state.sheet.unit_mm
