@@ -119,7 +119,7 @@ class _Model:
             - _RUN_ON * self._running_on(at[:, :2], shown)
         )
 
-    def _running_on(self, at: Array, shown: Array) -> float:
+    def _running_on(self, at: Array, shown: Pixels) -> float:
         """How much of seen lines runs on straight in the picture, though they meet at an angle."""
         if not len(self.bends):
             return 0.0
