@@ -196,6 +196,8 @@ def booklet(
 def check(paths: tuple[Path, ...]) -> None:
     """Fold the models and draw nothing: does every step work?
 
+    Translations in side files are read, too; a booklet's file stands for its models.
+
     \b
     Examples:
       foldscript check cup.foldscript
@@ -203,15 +205,14 @@ def check(paths: tuple[Path, ...]) -> None:
       foldscript check --strict --message-format github samples
       cat cup.foldscript | foldscript check -
     """
-    from .building.script import Script
+    from .building.checking import checked, scripts_of
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        script = Script(path, doing)
-        model, warnings = script.model, script.standing.warnings
-        line = f"{path}: folds, {count(len(model.steps), 'step')}"
-        return shown(line), (*model.warnings, *warnings)
+        steps, notes = checked(path, doing)
+        return shown(f"{path}: folds, {count(steps, 'step')}"), notes
 
-    run_each(paths, work, names_apart=False)
+    scripts, faults = scripts_of(paths)
+    run(scripts, faults, work)
 
 
 @command.command()

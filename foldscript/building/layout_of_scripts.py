@@ -6,12 +6,10 @@ be read is left alone: FoldscriptError tells why.
 
 from __future__ import annotations
 
-import os
-import shutil
 from pathlib import Path
 
 from ..moves.registry import verbs
-from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..output.writing import rewrite
 from ..source.reading import read_script
 from ..syntax.formatting import formatted
 from ..syntax.parser import parse
@@ -24,22 +22,6 @@ def laid_out(path: Path) -> tuple[str, str]:
     return source.text, formatted(source)
 
 
-def rewrite(path: Path, text: str) -> None:
-    """Puts a text in the place of a file's, at once and with the file's rights kept.
-
-    Raises FoldscriptError ('cannot-write').
-    """
-    place = path.resolve()
-    beside = place.with_name(f".{place.name}.{os.getpid()}.part")
-    try:
-        try:
-            beside.write_text(text, encoding="utf-8", newline="\n")
-            shutil.copymode(place, beside)
-            os.replace(beside, place)
-        finally:
-            beside.unlink(missing_ok=True)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise FoldscriptError(
-            Diagnostic("cannot-write", f"cannot write '{path}': {reason}")
-        ) from error
+def lay_out(path: Path, text: str) -> None:
+    """Puts the text as laid out in the place of the script's. Raises FoldscriptError ('cannot-write')."""
+    rewrite(path, text)

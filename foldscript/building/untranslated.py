@@ -11,10 +11,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..captions.choosing import ALL
-from ..captions.side_file import SUFFIX
+from ..captions.side_file import SUFFIX, side_files, with_sentences
 from ..captions.speaking import languages_of, same_language
-from ..captions.untranslated import Lacking, side_file_text, untranslated
+from ..captions.untranslated import Lacking, original, side_file_text, untranslated
 from ..languages.language import languages, load_language
+from ..output.writing import rewrite
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source, Span
 from ..source.finding import scripts_below
 from ..source.reading import read_file
@@ -45,7 +46,8 @@ def report(
 ) -> Report:
     """What is untranslated, in the languages asked for or in those that any of the scripts has words in.
 
-    `write` makes side files for scripts that have none in a language. Raises FoldscriptError where a
+    `write` makes side files for scripts that have none in a language, and puts into the others the sentences
+    that they translate. Raises FoldscriptError where a
     booklet file is wrong or a language is none.
     """
     found = Report()
@@ -78,8 +80,8 @@ def report(
                 found.faults += (f for f in error.diagnostics if f not in found.faults)
                 continue
             _tell(found, tag, program.source, rows)
-            if rows and write:
-                _write(found, script, tag, rows)
+            if write:
+                _write(found, script, tag, rows, program)
     return found
 
 
@@ -131,16 +133,19 @@ def _tell(found: Report, tag: str, source: Source, rows: Iterable[Lacking]) -> N
         found.counts[tag] += 1
 
 
-def _write(found: Report, script: Path, tag: str, rows: Iterable[Lacking]) -> None:
-    place = script.with_name(f"{script.stem}.{tag}{SUFFIX}")
+def _write(
+    found: Report, script: Path, tag: str, rows: Sequence[Lacking], program: Program
+) -> None:
+    """A side file with room for what is lacking; one that is there gets the sentences that it translates."""
+    place = side_files(script).get(tag, script.with_name(f"{script.stem}.{tag}{SUFFIX}"))
     try:
-        with place.open("x", encoding="utf-8") as file:
-            file.write(side_file_text(rows, script, tag))
-    except FileExistsError:
-        return
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        what = f"cannot write '{place}': {reason}"
-        found.faults.append(Diagnostic("cannot-write", what))
-    else:
-        found.written.append(place)
+        if place.exists():
+            text = read_file(place, str(place), "side file").text
+            renewed = with_sentences(place, original(program))
+        else:
+            text, renewed = "", side_file_text(rows, script, tag) if rows else ""
+        if renewed != text:
+            rewrite(place, renewed)
+            found.written.append(place)
+    except FoldscriptError as error:
+        found.faults += error.diagnostics

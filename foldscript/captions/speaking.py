@@ -21,7 +21,7 @@ from ..source.reading import read_file
 from ..syntax.nodes import Program
 from .pairs import combined
 from .sheet_words import sheet_words
-from .side_file import SideFile, read_side_file, said_twice, side_files
+from .side_file import Original, SideFile, read_side_file, said_twice, side_files
 
 #: Credits that are no names, and have words of their own in every language.
 _CREDITS: dict[str, Template] = {"traditional": "traditional"}
@@ -45,11 +45,33 @@ def _in_language(model: Model, script: Path, language: Language) -> Spoken:
     tag = next((t for t in tags_of(language.tag) if t in files), "")
     if not tag:
         return spoken(model, language, None), ()
-    titled = sum(1 for part in model.parts if part.title)
-    side = read_side_file(files[tag], tag, len(model.steps), len(model.own_notes), titled)
+    side = read_side_file(files[tag], tag, original(model))
     twice = (s.number for s in model.steps if s.number in side.steps and said_in(s.captions, tag))
     warnings = (*side.warnings, *said_twice(files[tag], twice, tag))
     return spoken(model, language, side), warnings
+
+
+def original(model: Model) -> Original:
+    """What a model's script says itself."""
+    return Original(
+        model.title,
+        model.credit,
+        model.licence,
+        model.own_notes,
+        tuple(part.title for part in model.parts if part.title),
+        tuple(step.caption for step in model.steps),
+    )
+
+
+def of_side_files(model: Model, script: Path) -> tuple[Diagnostic, ...]:
+    """All that is wrong in the side files of a model that is in no language yet, or does not fit it."""
+    found: list[Diagnostic] = []
+    for tag in side_files(script):
+        try:
+            found += _in_language(model, script, load_language(tag))[1]
+        except FoldscriptError as error:
+            found += error.diagnostics
+    return tuple(found)
 
 
 def said(model: Model, script: Path, names: Sequence[str]) -> Spoken:

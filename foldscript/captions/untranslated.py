@@ -13,8 +13,8 @@ from pathlib import Path
 
 from ..languages.language import load_language, speaks
 from ..source.diagnostics import Span
-from ..syntax.nodes import Caption, Program
-from .side_file import SideFile, read_side_file, side_files
+from ..syntax.nodes import Caption, Program, Step
+from .side_file import Original, SideFile, read_side_file, side_files, toml_text
 from .speaking import said_in, same_language, tags_of
 
 
@@ -49,8 +49,25 @@ def _side(program: Program, script: Path, tag: str) -> SideFile:
     found = next((t for t in tags_of(tag) if t in files), "")
     if not found:
         return SideFile(tag)
-    parts = sum(1 for part in program.parts if part.title)
-    return read_side_file(files[found], found, len(program.steps), len(program.head.notes), parts)
+    return read_side_file(files[found], found, original(program))
+
+
+def original(program: Program) -> Original:
+    """What a script says itself."""
+    head = program.head
+    return Original(
+        head.title,
+        head.credit,
+        head.licence,
+        tuple(head.notes),
+        tuple(part.title for part in program.parts if part.title),
+        tuple(next((c.text for c in _own(step, program)), "") for step in program.steps),
+    )
+
+
+def _own(step: Step, program: Program) -> Iterator[Caption]:
+    """The captions of a step in the script's own language."""
+    return (c for c in step.captions if c.language in ("", program.head.language))
 
 
 def _lacking(program: Program, side: SideFile, tag: str) -> Iterator[Lacking]:
@@ -68,7 +85,7 @@ def _lacking(program: Program, side: SideFile, tag: str) -> Iterator[Lacking]:
             yield Lacking("part", part.title, part.span, k + 1)
     automatic = speaks(load_language(tag))
     for number, step in enumerate(program.steps, start=1):
-        own = next((c for c in step.captions if c.language in ("", head.language)), None)
+        own = next(_own(step, program), None)
         if side.steps.get(number) or said_in(_pairs(step.captions), tag):
             continue
         if own is not None:
@@ -82,24 +99,26 @@ def _pairs(captions: Iterable[Caption]) -> list[tuple[str, str]]:
 
 
 def side_file_text(lacking: Iterable[Lacking], script: Path, tag: str) -> str:
-    """A side file with room for what is untranslated, the script's own words above each line."""
+    """A side file with room for what is untranslated, beside the script's own words."""
     lines = [
-        f"# The words of {script.name} in '{tag}'. Write the translations between the quotes;",
+        f"# The words of {script.name} in '{tag}'. Write each translation between the empty quotes;",
         "# what stays empty is said in foldscript's own words, or as the script says it.",
         "",
     ]
     found = list(lacking)
     for row in found:
         if row.kind == "title":
-            lines += [f"# {row.text}", 'title = ""', ""]
+            lines += [f"title = {_room(row)}", ""]
     for kind in ("note", "part"):
-        rows = [row for row in found if row.kind == kind]
+        rows = {row.number: row for row in found if row.kind == kind}
         if rows:
-            count = max(row.number for row in rows)
-            lines += [f"# {row.what}: {row.text}" for row in rows]
-            lines += [f"{kind}s = [", *['  "",'] * count, "]", ""]
+            each = (_room(rows[k]) if k in rows else '""' for k in range(1, max(rows) + 1))
+            lines += [f"{kind}s = [", *(f"  {one}," for one in each), "]", ""]
     lines.append("[steps]")
-    for row in found:
-        if row.kind == "step":
-            lines += [f"# {row.text}" if row.text else "#", f'{row.number} = ""']
+    lines += [f"{row.number} = {_room(row)}" for row in found if row.kind == "step"]
     return "\n".join(lines) + "\n"
+
+
+def _room(row: Lacking) -> str:
+    """The sentence, and room for its translation."""
+    return f'{{ of = {toml_text(" ".join(row.text.split()))}, says = "" }}'

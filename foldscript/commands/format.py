@@ -33,7 +33,7 @@ def COMMAND(paths: tuple[Path, ...], check: bool, diff: bool) -> None:
       foldscript format --check samples
       foldscript format - < cup.foldscript
     """
-    from ..building.layout_of_scripts import laid_out, rewrite
+    from ..building.layout_of_scripts import laid_out, lay_out
 
     def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
         was, now = laid_out(path)
@@ -50,7 +50,7 @@ def COMMAND(paths: tuple[Path, ...], check: bool, diff: bool) -> None:
                     "layout", "laid out otherwise", hints=(hint,), source=Source(str(path), was)
                 )
             ]
-        rewrite(path, now)
+        lay_out(path, now)
         return shown(f"{path}: laid out"), ()
 
     run_each(paths, work, answer=True, names_apart=False)

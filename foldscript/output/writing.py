@@ -53,6 +53,28 @@ def write_files(
     return [folder / name for name in files]
 
 
+def rewrite(path: Path, text: str) -> None:
+    """Puts a text in the place of a file's, at once and with the file's rights kept; or makes the file.
+
+    Raises FoldscriptError ('cannot-write').
+    """
+    place = path.resolve()
+    beside = place.with_name(f".{place.name}.{os.getpid()}.part")
+    try:
+        try:
+            beside.write_text(text, encoding="utf-8", newline="\n")
+            if place.exists():
+                shutil.copymode(place, beside)
+            os.replace(beside, place)
+        finally:
+            beside.unlink(missing_ok=True)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise FoldscriptError(
+            Diagnostic("cannot-write", f"cannot write '{path}': {reason}")
+        ) from error
+
+
 def sweep(folder: Path, below: Iterable[Path]) -> None:
     """Clears away what killed programs left, where nothing is to be written; as `write_files` does.
 

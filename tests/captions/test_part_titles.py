@@ -44,7 +44,7 @@ def test_the_sheets_of_parts_are_translated(tmp_path: Path) -> None:
 
 def test_more_titles_than_parts(tmp_path: Path) -> None:
     _, (warning,) = script(tmp_path, 'parts = ["Caja", "Tapa", "Asa"]\n').said("es")
-    assert "has 2 with a title, and 3 are translated here" in warning.message
+    assert "has 2 parts with a title, and 3 are translated here" in warning.message
 
 
 def test_what_is_untranslated(tmp_path: Path) -> None:
@@ -52,4 +52,4 @@ def test_what_is_untranslated(tmp_path: Path) -> None:
     rows = untranslated(one.program, one.path, "es")
     assert [(row.what, row.text) for row in rows if row.kind == "part"] == [("part 2", "Lid")]
     text = side_file_text(rows, one.path, "es")
-    assert '# part 2: Lid\nparts = [\n  "",\n  "",\n]\n' in text
+    assert 'parts = [\n  "",\n  { of = "Lid", says = "" },\n]\n' in text

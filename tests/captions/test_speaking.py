@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.captions.side_file import read_side_file
+from foldscript.captions.side_file import Original, read_side_file
 from foldscript.captions.speaking import in_language, languages_of, spoken
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -146,8 +146,8 @@ def test_warnings_of_a_side_file_point_at_the_step(tmp_path: Path) -> None:
     _, warnings = in_language(model, tmp_path / "card.foldscript", load_language("fr"))
     said_ = [(w.message, w.span and w.source and w.source.position(w.span.start)) for w in warnings]
     assert said_ == [
-        ("there is no step 7: the script has 4 steps", (3, 1)),
         ("the script has 1 note, and 2 are translated here", (1, 15)),
+        ("there is no step 7: the script has 4 steps", (3, 1)),
     ]
 
 
@@ -186,7 +186,7 @@ def test_like_moves_are_told_in_one_sentence() -> None:
 def test_many_captions_without_a_step_are_told_in_a_few_lines(tmp_path: Path) -> None:
     path = tmp_path / "card.es.toml"
     path.write_text("[steps]\n" + "".join(f'{k} = "x"\n' for k in range(1, 4401)), "utf-8")
-    warnings = read_side_file(path, "es", 3, 0).warnings
+    warnings = read_side_file(path, "es", Original("", "", "", (), (), ("", "", ""))).warnings
     assert [w.message for w in warnings[:1]] == ["there is no step 4: the script has 3 steps"]
     assert len(warnings) == 6
     assert "4,392 more captions" in warnings[-1].message

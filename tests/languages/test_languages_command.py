@@ -248,13 +248,10 @@ def test_a_side_file_to_fill_in(tmp_path: Path) -> None:
     assert first.out.endswith("written: card.fr.toml\n")
     side = tmp_path / "card.fr.toml"
     text = side.read_text("utf-8")
-    assert '# Fold in half.\n3 = ""\n' in text
-    side.write_text(
-        text.replace('title = ""', 'title = "Carte"')
-        .replace('1 = ""', '1 = "Pliez."')
-        .replace('3 = ""', '3 = "Pliez encore."'),
-        "utf-8",
-    )
+    assert '3 = { of = "Fold in half.", says = "" }\n' in text
+    for words in ("Carte", "Pliez.", "Pliez encore."):
+        text = text.replace('says = ""', f'says = "{words}"', 1)
+    side.write_text(text, "utf-8")
     again = run("untranslated", ".", "--language", "fr", "--write", cwd=tmp_path)
     assert again.out == "fr: 0 sentences untranslated\n"
     assert "Pliez encore." in side.read_text("utf-8")
