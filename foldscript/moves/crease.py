@@ -14,6 +14,7 @@ from ..source.diagnostics import Refusal, write
 from .planning.claims import NothingMoves
 from .planning.fingers import CREASED
 from .planning.fold_clauses import PLACES, as_point
+from .planning.near_misses import made_to_meet
 from .planning.pressed import between, guides
 from .planning.request import Clause, Move, Outcome, Remark, Request
 from .planning.single_fold import arrow_of, choose, fold_line
@@ -76,7 +77,7 @@ def make(request: Request) -> Outcome:
         ),
         creases=tuple(segments),
         letters=fold.alignment.letters,
-        remarks=_there_already(request, segments),
+        remarks=(*made_to_meet(fold.alignment), *_there_already(request, segments)),
         claims=(NothingMoves(),),
     )
 
@@ -112,7 +113,7 @@ def _part(request: Request, sense: Sense) -> Outcome:
         else sentence(fold, (PART_BEHIND,) * 4, what="the paper", behind=True),
         creases=tuple(segments),
         letters=fold.alignment.letters,
-        remarks=_there_already(request, segments),
+        remarks=(*made_to_meet(fold.alignment), *_there_already(request, segments)),
         claims=(NothingMoves(),),
         fingers=PARTLY,
     )

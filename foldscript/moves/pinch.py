@@ -16,6 +16,7 @@ from .planning.alignment import reach
 from .planning.claims import NothingMoves
 from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
+from .planning.near_misses import made_to_meet
 from .planning.pressed import guides
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose
@@ -75,6 +76,7 @@ def make(request: Request) -> Outcome:
         wording=_sentence(fold, spots),
         creases=tuple(segments),
         letters=fold.alignment.letters,
+        remarks=made_to_meet(fold.alignment),
         claims=(NothingMoves(),),
     )
 

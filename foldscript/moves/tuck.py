@@ -20,10 +20,9 @@ from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.called import point as called_point
 from .planning.claims import NothingMoves
-from .planning.counting import Carry, more_layers
+from .planning.counting import Carry
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
-from .planning.holding import remarks
 from .planning.in_the_way import collision_refusal
 from .planning.layering import (
     Goal,
@@ -38,7 +37,7 @@ from .planning.layering import (
 )
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose
+from .planning.single_fold import SingleFold, arrow_of, choose, told
 
 FORMS = (
     "tuck A to P, under B",
@@ -306,7 +305,7 @@ def _outcome(
         moved=moved,
         folded=True,
         letters=one.letters,
-        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
+        remarks=told(request, fold),
         claims=(*fold.claims, *lying_claims(request.state, moved, goal, fold.flap)),
     )
 

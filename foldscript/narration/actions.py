@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from ..folding.steps import MoveRecord
 from ..geometry.lines import Point, distance
+from ..languages.unit_names import said
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import (
     CREASED,
@@ -188,7 +189,7 @@ def moved_corners(done: Action) -> tuple[Phrase, ...]:
     return tuple(
         phrase(
             "Corner {name} of the sheet now lies at {where}, {level}.",
-            name=name,
+            name=said(name),
             where=place(done.after, now[name], letters=False).words,
             level=corner_level(done.after, name),
         )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from ..folding.steps import MoveRecord
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, subtract
+from ..languages.unit_names import said
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import Opened, Several
 from ..paper.signs import Arrow, CutLine, Sense
@@ -62,7 +63,7 @@ def _stacking(before: StateDescription, after: StateDescription) -> list[Phrase]
             continue
         depth = {n: depth_of(after.state, after.state.sheet.corner(n)).over for n in here}
         rows = [
-            listed([phrase("{name}", name=n) for n in here if depth[n] == over])
+            listed([phrase("{name}", name=said(n)) for n in here if depth[n] == over])
             for over in sorted(set(depth.values()), reverse=True)
         ]
         if len(rows) < 2:
@@ -84,7 +85,7 @@ def _changed_levels(before: StateDescription, after: StateDescription) -> list[P
     return [
         phrase(
             "Corner {name} of the sheet keeps its place and now lies {level}.",
-            name=name,
+            name=said(name),
             level=corner_level(after, name),
         )
         for name, _ in after.corners
@@ -174,7 +175,7 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
         out.append(
             phrase(
                 "Corner {name} of the sheet, now at {start}, comes to lie at {goal} of the new shape.",
-                name=name,
+                name=said(name),
                 start=place(before, at, letters=False).words,
                 goal=place(after, then, letters=False).words,
             )
@@ -192,7 +193,7 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
             )
         )
     if stay and out:
-        names = listed([phrase("{name}", name=n) for n in stay])
+        names = listed([phrase("{name}", name=said(n)) for n in stay])
         out.append(
             phrase("Corner {names} of the sheet stays where it is.", names=names)
             if len(stay) == 1
@@ -221,7 +222,7 @@ def _measured_from(before: StateDescription, after: StateDescription, name: str)
             side=way((dx, 0.0) if abs(dx) > CLOSE else (1.0, 0.0)),
             depth=after.mm(abs(dy)),
             along=way((0.0, dy) if abs(dy) > CLOSE else (0.0, 1.0)),
-            name=other,
+            name=said(other),
         )
     ]
 

@@ -20,6 +20,7 @@ from ..geometry.lines import (
     point_on_segment,
 )
 from ..geometry.tolerance import EPS
+from ..languages.unit_names import said
 from ..languages.wording import Phrase, listed, phrase, plural
 from ..paper.signs import CutLine
 from ..paper.state import State
@@ -100,7 +101,7 @@ def cut_off(before: StateDescription, after: StateDescription) -> list[Phrase]:
     if before.state.sheet == after.state.sheet:
         return []
     left = dict(after.corners)
-    gone = [phrase("{name}", name=name) for name, _ in before.corners if name not in left]
+    gone = [phrase("{name}", name=said(name)) for name, _ in before.corners if name not in left]
     found = [Phrase("The paper parts there: put aside what comes off.")]
     if gone:
         found.append(

@@ -14,6 +14,7 @@ from ..folding.ending import Ending, ending
 from ..folding.part_words import heading_of
 from ..folding.steps import Model, Part, Step
 from ..geometry.lines import distance
+from ..languages.unit_names import said
 from ..languages.wording import Phrase, Template, listed, own_text, phrase, plural
 from ..paper.signs import RepeatSign
 from ..paper.state import State, flat
@@ -281,7 +282,9 @@ def _before(model: Model, description: StateDescription) -> tuple[Block, ...]:
             *situation(description),
         )
     corners = [
-        phrase("{name} is {where}", name=name, where=place(description, at, letters=False).words)
+        phrase(
+            "{name} is {where}", name=said(name), where=place(description, at, letters=False).words
+        )
         for name, at in description.corners
     ]
     return (

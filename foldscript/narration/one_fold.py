@@ -24,6 +24,7 @@ from ..geometry.lines import (
     subtract,
 )
 from ..geometry.polygons import edges as sides_of
+from ..languages.unit_names import said
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.signs import Sense
 from .changes import Fold, outline_of_parts
@@ -154,7 +155,9 @@ def _what(description: StateDescription, fold: Fold, p: Point) -> Phrase:
         if len(names) == 1
         else "{place} (corners {names} of the sheet)"
     )
-    return phrase(template, place=found.words, names=listed([phrase("{n}", n=n) for n in names]))
+    return phrase(
+        template, place=found.words, names=listed([phrase("{n}", n=said(n)) for n in names])
+    )
 
 
 def _moving_letters(description: StateDescription, fold: Fold, p: Point) -> list[str]:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from ..geometry import polygons
 from ..geometry.cover import rims
 from ..geometry.lines import Point, distance, subtract
+from ..languages.unit_names import said
 from ..languages.wording import Phrase, listed, phrase, plural
 from .description import StateDescription
 from .edges import edge_sentences, layer_sentence
@@ -130,14 +131,15 @@ def _corners_at(description: StateDescription, at: Point, names: list[str]) -> P
     if len(names) == 1:
         return phrase(
             "Corner {name} lies at {where}, {level}.",
-            name=names[0],
+            name=said(names[0]),
             where=where,
             level=level(depths[names[0]]),
         )
     ordered = sorted(names, key=lambda n: (depths[n].over, -depths[n].under))
     sides = _side_by_side(description, depths)
     levels = [
-        phrase("{name} {level}", name=n, level=level(depths[n], sides.get(n))) for n in ordered
+        phrase("{name} {level}", name=said(n), level=level(depths[n], sides.get(n)))
+        for n in ordered
     ]
     row = levels[0]
     for one in levels[1:]:
@@ -187,7 +189,7 @@ def beside(one: Point, two: Point) -> tuple[Phrase, Phrase]:
 
 
 def _name(name: str) -> Phrase:
-    return phrase("{name}", name=name)
+    return phrase("{name}", name=said(name))
 
 
 def _depth(description: StateDescription, name: str) -> Depth:
@@ -279,7 +281,7 @@ def tips_of_corners(description: StateDescription) -> tuple[Phrase, ...]:
         phrase(
             "Corner {name} of the sheet ends in a tip {across} mm from the left and {depth} mm from the "
             "near side.",
-            name=name,
+            name=said(name),
             across=description.mm(at[0] - x0),
             depth=description.mm(at[1] - y0),
         )

@@ -17,7 +17,7 @@ from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
 from ..geometry.lines import Line, Point, Segment, midpoint, signed_distance
 from ..geometry.polygons import Polygon, intersection, overlap
-from ..geometry.tolerance import EPS, nearest, same_point
+from ..geometry.tolerance import EPS, FOLDED, nearest, same_point
 from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, Same, conditions
 from .corners import Corners
@@ -103,26 +103,50 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
     return Divided(fine, tuple(base.parent[i] for i, parts in enumerate(children) for _ in parts))
 
 
+class TooNear(Refusal):
+    """A line that passes a corner, an edge or a fold nearer than a hand can fold.
+
+    `corners` are those of one facet that it meets or all but meets, in folded coordinates; `beside` names
+    what it passes, `miss_mm` away.
+    """
+
+    def __init__(
+        self, state: State, line: Line, facet: int, miss: float, passed: Sequence[int]
+    ) -> None:
+        unit, placed = state.sheet.unit_mm, state.placed[facet]
+        self.corners = tuple(p for p in placed if abs(signed_distance(line, p)) < nearest(unit))
+        self.miss_mm = miss * unit
+        self.beside, meet = "an edge or a fold", "through the two ends of it"
+        if len(passed) == 1:
+            self.beside = _corner_name(state, state.facets[facet].outline[passed[0]])
+            meet = f"through {self.beside}"
+        super().__init__(
+            "too-near",
+            f"the line passes {self.miss_mm:.2g} mm beside {self.beside}, and no hand folds so near",
+            f"let it run {meet}: mark what it should meet, and say 'through' or 'along'",
+            f"or keep it {nearest(unit) * unit:.2g} mm away at least",
+        )
+
+
 def _refuse_slivers(state: State, line: Line, facet: int) -> None:
     """A line that crosses a facet must not cut off a strip or a tip that no hand could fold."""
     away = [signed_distance(line, p) for p in state.placed[facet]]
     for side in (away, [-d for d in away]):
-        strip = max(side)
-        if strip >= nearest(state.sheet.unit_mm):
+        if max(side) < nearest(state.sheet.unit_mm):
+            beyond = [k for k, d in enumerate(side) if d > EPS]
+            raise TooNear(state, line, facet, max(side), beyond)
+
+
+def refuse_near(state: State, line: Line, facets: Iterable[int]) -> None:
+    """Raises TooNear where a line crosses one of some facets, and passes a corner of it too near."""
+    for i in facets:
+        away = [signed_distance(line, p) for p in state.placed[i]]
+        if max(away) <= EPS or min(away) >= -EPS:
             continue
-        beyond = [k for k, d in enumerate(side) if d > EPS]
-        if len(beyond) == 1:
-            beside = _corner_name(state, state.facets[facet].outline[beyond[0]])
-            meet = f"through {beside}"
-        else:
-            beside, meet = "an edge or a fold", "through the two ends of it"
-        raise Refusal(
-            "too-near",
-            f"the line passes {strip * state.sheet.unit_mm:.2g} mm beside {beside}, and no hand folds so "
-            "narrow a strip",
-            f"let it run {meet}: mark what it should meet, and say 'through' or 'along'",
-            f"or keep it {nearest(state.sheet.unit_mm) * state.sheet.unit_mm:.2g} mm away at least",
-        )
+        _refuse_slivers(state, line, i)
+        missed = [k for k, d in enumerate(away) if FOLDED < abs(d) < nearest(state.sheet.unit_mm)]
+        if missed:
+            raise TooNear(state, line, i, max(abs(away[k]) for k in missed), missed[:1])
 
 
 def _corner_name(state: State, place: Point) -> str:
@@ -376,12 +400,14 @@ def _cut_within(cuts: Sequence[Segment], outline: Polygon) -> bool:
 __all__ = [
     "Collision",
     "Divided",
+    "TooNear",
     "Undecided",
     "coalesced",
     "creased",
     "divided",
     "hinges",
     "refold",
+    "refuse_near",
     "settle",
     "undivided",
     "with_creases_of",

@@ -9,11 +9,11 @@ import unicodedata
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, cast
 
+from ..languages.unit_names import of_unit
 from ..source.diagnostics import Refusal, Span
 from . import nodes
 from .mistakes import quoted
 from .script_lines import token_span
-from .unit_names import of_unit
 
 if TYPE_CHECKING:
     from lark import Token, Tree

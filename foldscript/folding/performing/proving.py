@@ -100,20 +100,20 @@ def _shown(change: Change, claim: Claim) -> bool:
     """Whether the paper shows a claim."""
     after = change.after
     match claim:
-        case Lands(places, at):
+        case Lands(places, at, within):
             return not places or any(
-                distance(q, at) <= SLACK for p in places for q in _lies(after, p)
+                distance(q, at) <= SLACK + within for p in places for q in _lies(after, p)
             )
-        case Reaches(places, line):
-            return not places or any(_on(line, q) for p in places for q in _lies(after, p))
+        case Reaches(places, line, within):
+            return not places or any(_on(line, q, within) for p in places for q in _lies(after, p))
         case Together(one, other):
             ends = ([q for p in places for q in _lies(after, p)] for places in (one, other))
             met = [distance(p, q) <= SLACK for p, q in product(*ends)]
             return not met or any(met)
         case Moves(places):
             return not places or any(True in _moving(change, p) for p in places)
-        case Stays(places):
-            return all(False in _moving(change, p) for p in places)
+        case Stays(places, within):
+            return all(False in _moving(change, p, within) for p in places)
         case Folds(segments):
             folds = [joint.segment for joint in after.joints if joint.folded]
             return not remainder(segments, folds)
@@ -170,14 +170,14 @@ def _lies(state: State, p: Point) -> list[Point]:
     return [state.facets[i].place(p) for i in state.facets_on_sheet(p)] or [state.where(p)]
 
 
-def _moving(change: Change, p: Point) -> list[bool]:
+def _moving(change: Change, p: Point, within: float = 0.0) -> list[bool]:
     """Whether a place of the sheet comes to lie elsewhere; on a cut, whether each side of it does."""
     held = [piece for piece in change.pieces if inside(piece.outline, p, SLACK)]
-    return [distance(piece.before(p), piece.after(p)) > SLACK for piece in held]
+    return [distance(piece.before(p), piece.after(p)) > SLACK + within for piece in held]
 
 
-def _on(line: Line, p: Point) -> bool:
-    return abs(signed_distance(line, p)) <= SLACK
+def _on(line: Line, p: Point, within: float = 0.0) -> bool:
+    return abs(signed_distance(line, p)) <= SLACK + within
 
 
 def _beyond(piece: Piece, claim: OnlyBeyond) -> bool:
@@ -207,7 +207,9 @@ def _comes_onto(change: Change, claim: Onto) -> bool:
         for piece in change.moved
         if (part := clip_segment(piece.outline, segment)) is not None and distance(*part) > SLACK
     ]
-    found = [all(_on(claim.line, piece.after(p)) for p in part) for piece, part in parts]
+    found = [
+        all(_on(claim.line, piece.after(p), claim.within) for p in part) for piece, part in parts
+    ]
     return not claim.segments or (bool(found) and all(found))
 
 

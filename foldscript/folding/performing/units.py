@@ -11,12 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from ...geometry.lines import Point
+from ...languages.unit_names import of_unit
 from ...paper.assembly import beside, place_on
 from ...paper.sheet import Sheet
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
-from ...syntax.unit_names import of_unit
 from ..resolving.names import Names
 
 #: How far from the paper a unit lies before it is put to it, in sheet units.

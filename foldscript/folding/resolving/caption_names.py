@@ -14,6 +14,7 @@ from ...geometry import polygons
 from ...geometry.isometries import map_segment
 from ...geometry.lines import Line, Segment, subtract, unit
 from ...geometry.tolerance import EPS
+from ...languages.unit_names import said_together
 from ...languages.wording import Phrase, Template, phrase
 from ...moves.planning import called
 from ...moves.planning.called import Kind
@@ -89,16 +90,11 @@ def part(numerator: int, denominator: int) -> Phrase:
     return Phrase(known) if known else phrase("{part}", part=f"{numerator}/{denominator}")
 
 
-def ends(*names: str) -> str:
-    """'AB', or 'A M2' where a name has several letters."""
-    return ("" if all(len(name) == 1 for name in names) else " ").join(names)
-
-
 def between(p: PointValue, q: PointValue, numerator: int, denominator: int, *, rim: bool) -> Phrase:
     """A point on the way from p to q; `rim` tells that both lie on one edge of the sheet."""
     half = 2 * numerator == denominator
     if p.letter and q.letter:
-        pq = ends(p.letter, q.letter)
+        pq = said_together(p.letter, q.letter)
         if half and rim:
             return phrase("the middle of edge {ends}", ends=pq)
         if half:
@@ -139,14 +135,14 @@ def end(toward: str, line: Phrase) -> Phrase:
 def through(p: PointValue, q: PointValue) -> Phrase:
     """The line through two points."""
     if p.letter and q.letter:
-        return called.line(ends(p.letter, q.letter))
+        return called.line(p.letter, q.letter)
     return phrase("the line from {p} to {q}", p=p.words, q=q.words)
 
 
 def edge(p: PointValue, q: PointValue) -> Phrase:
     """The edge of the sheet between two points."""
     if p.letter and q.letter:
-        return called.edge(ends(p.letter, q.letter))
+        return called.edge(p.letter, q.letter)
     return phrase("the edge between {p} and {q}", p=p.words, q=q.words)
 
 

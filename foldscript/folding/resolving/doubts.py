@@ -12,10 +12,10 @@ from collections.abc import Iterator
 
 from ...geometry import lines as geo
 from ...geometry.tolerance import EPS, same_point
+from ...moves.planning import called
 from ...moves.planning.request import PointValue, Remark
 from ...source.diagnostics import Span, write
 from ...syntax import nodes
-from .caption_names import ends
 from .eye import by_eye
 from .middles import middle_line
 from .scope import Scope
@@ -103,11 +103,11 @@ def _two_places(
         return None  # nobody means the way from a place to itself
     on_paper = scope.state.where(geo.between(p.sheet, q.sheet, on_sheet))
     apart = geo.distance(on_paper, geo.between(p.at, q.at, straight)) * scope.state.sheet.unit_mm
-    edge = ends(p.letter, q.letter)
+    edge = called.edge(p.letter, q.letter).render()
     on_edge, on_line = (f"{said} {kind} {p.letter} {q.letter}" for kind in ("edge", "line"))
     return Remark(
         "sheet-or-straight",
-        f"edge {edge} is folded between {p.letter} and {q.letter}: this is measured along the edge, "
+        f"{edge} is folded between {p.letter} and {q.letter}: this is measured along the edge, "
         f"round the fold, and lies {apart:.0f} mm from where the straight way between the two leads",
         (
             write(span, on_edge, f"say '{on_edge}' if the place on the edge is meant"),

@@ -25,6 +25,7 @@ from ...geometry.lines import (
 )
 from ...geometry.polygons import inside
 from ...geometry.tolerance import EPS, sign
+from ...languages.unit_names import said
 from ...languages.wording import Phrase, Template, phrase
 from ...paper.signs import EqualAngles, EqualLengths, RightAngle, Sign
 from ...paper.silhouette import extent
@@ -293,7 +294,7 @@ def _on_line(
 def _through(p: PointValue, q: PointValue, clauses: FoldClauses) -> list[Alignment]:
     (crease,) = build.through_points(p.at, q.at)
     common = tuple(f for f in p.facets if f in q.facets)
-    ends = (p.letter, q.letter) if p.letter and q.letter else (p.words, q.words)
+    ends = (said(p.letter), said(q.letter)) if p.letter and q.letter else (p.words, q.words)
     where = phrase("along the line through {p} and {q}", p=ends[0], q=ends[1])
     signs = (landmark(p.at), landmark(q.at))
     letters = _letters(p, q, *clauses.moving)

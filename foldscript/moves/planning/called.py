@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
-from ...languages.wording import Number, Phrase, Template, listed, phrase
+from ...languages.unit_names import said_together
+from ...languages.wording import Phrase, Template, listed, phrase
 
 
 class Kind(Enum):
@@ -27,12 +28,12 @@ class Kind(Enum):
 class Called(Phrase):
     """Words for one point or line.
 
-    `name` is what tells it from others of its kind ('A', 'AB'), '' where the eye does: then `toward` says
-    where it is seen, as a script says it ('top', 'left'), a diagonal by the end on its left.
+    `name` is what tells it from others of its kind ('A', 'AB', 'A of unit 2'), '' where the eye does: then
+    `toward` says where it is seen, as a script says it ('top', 'left'), a diagonal by the end on its left.
     """
 
     kind: Kind = field(kw_only=True)
-    name: str = field(kw_only=True, default="")
+    name: Phrase | str = field(kw_only=True, default="")
     toward: tuple[str, ...] = field(kw_only=True, default=())
 
 
@@ -46,19 +47,19 @@ def point(name: str) -> Called:
     return _named("point {name}", Kind.POINT, "name", name)
 
 
-def edge(ends: str) -> Called:
+def edge(*ends: str) -> Called:
     """'edge AB'."""
-    return _named("edge {ends}", Kind.EDGE, "ends", ends)
+    return _named("edge {ends}", Kind.EDGE, "ends", *ends)
 
 
-def line(ends: str) -> Called:
+def line(*ends: str) -> Called:
     """'line AP'."""
-    return _named("line {ends}", Kind.LINE, "ends", ends)
+    return _named("line {ends}", Kind.LINE, "ends", *ends)
 
 
-def _named(words: Template, kind: Kind, hole: str, name: str) -> Called:
-    parts: tuple[tuple[str, Phrase | Number | str], ...] = ((hole, name),)
-    return Called(words, parts, kind=kind, name=name)
+def _named(words: Template, kind: Kind, hole: str, *names: str) -> Called:
+    name = said_together(*names)
+    return Called(words, ((hole, name),), kind=kind, name=name)
 
 
 def seen(kind: Kind, toward: tuple[str, ...]) -> Called:
@@ -155,10 +156,9 @@ def together(things: Sequence[Phrase]) -> Phrase | None:
         return None
     (kind,) = kinds
     if all(thing.name for thing in called):
-        said = [thing.name for thing in called]
+        names = [phrase("{name}", name=thing.name) for thing in called]
         if kind is Kind.CORNER:
-            said.sort()
-        names = [phrase("{name}", name=name) for name in said]
+            names.sort(key=Phrase.render)
         return phrase(_NAMED[kind], names=listed(names))
     toward = frozenset(thing.toward for thing in called)
     if len(called) == 4 and toward in _ALL_FOUR and kind in _FOUR:

@@ -21,11 +21,13 @@ from ...paper.state import State
 class Lands:
     """One of these places on the sheet comes to a place of the folded plane.
 
-    They are more than one where the eye named a point that several layers share.
+    They are more than one where the eye named a point that several layers share. `within` is how far off
+    they may be, where the fold was made to meet what it all but met (sheet units).
     """
 
     places: tuple[Point, ...]
     at: Point
+    within: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,7 @@ class Onto:
 
     segments: tuple[Segment, ...]
     line: Line
+    within: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,7 @@ class Reaches:
 
     places: tuple[Point, ...]
     line: Line
+    within: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,7 @@ class Stays:
     """These places on the sheet lie where they lay."""
 
     places: tuple[Point, ...]
+    within: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

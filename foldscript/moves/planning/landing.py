@@ -1,25 +1,28 @@
 """Where what moves comes to lie: on the paper of its goal, or only on the goal's line.
 
 In: an alignment and the words it came from. Out: whether the fold does what the words say to the eye;
-of several folds that fit, those are meant.
+of several folds that fit, those are meant; how near to a place it comes, and what tells it from others.
 """
 
 from __future__ import annotations
 
 from ...geometry.isometries import map_segment, reflection
 from ...geometry.lines import (
+    Point,
     Segment,
     distance,
     line_through,
     meet,
+    midpoint,
     mirrored,
     overlap_of,
     signed_distance,
 )
 from ...geometry.tolerance import sign
+from ...paper.flap import Flap
 from .alignment import Alignment
 from .fold_clauses import FoldClauses
-from .request import LineValue, PointValue
+from .request import LineValue, PointValue, Request
 
 
 def _left_part(found: Alignment, segment: Segment) -> Segment | None:
@@ -58,3 +61,27 @@ def lands_on_target(found: Alignment, clauses: FoldClauses) -> bool:
             if distance(a, image) + distance(image, b) > distance(a, b) + 1e-7:
                 return False
     return True
+
+
+def away(one: Alignment, moving: Flap, spot: Point) -> float:
+    """How far a spot is from where the moved point lands, or else from the crease on paper."""
+    crease = min(_from_segment(segment, spot) for _, segment in moving.creases)
+    if one.head is not None and one.what is not None:
+        return min(distance(one.head, spot), crease)
+    return crease
+
+
+def _from_segment(segment: Segment, spot: Point) -> float:
+    p, q = segment
+    n = distance(p, q)
+    t = ((spot[0] - p[0]) * (q[0] - p[0]) + (spot[1] - p[1]) * (q[1] - p[1])) / (n * n)
+    t = min(1.0, max(0.0, t))
+    return distance(spot, (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t))
+
+
+def where_it_goes(request: Request, one: Alignment, moving: Flap) -> str:
+    """'lands 12 mm from corner A': what tells a fold from others that fit the same words."""
+    if one.head is not None:
+        return f"lands {request.locate(one.head)}"
+    longest = max((seg for _, seg in moving.creases), key=lambda seg: round(distance(*seg), 9))
+    return f"creases {request.locate(midpoint(*longest))}"

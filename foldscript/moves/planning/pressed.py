@@ -11,6 +11,7 @@ from ...geometry.lines import Point, Segment
 from ...paper.seams import remainder
 from ...paper.signs import GuideLine
 from ...source.diagnostics import Refusal, Span
+from .near_misses import end_on_line
 from .request import PointValue, Request
 from .single_fold import SingleFold
 
@@ -23,12 +24,13 @@ def between(
     Raises Refusal where the paper ends between the two.
     """
     placed = request.state.placed
+    whole = (end_on_line(request, fold.alignment, p.at), end_on_line(request, fold.alignment, q.at))
     found = [
         (i, part)
         for i, _ in fold.flap.creases
-        if (part := polygons.clip_segment(placed[i], (p.at, q.at))) is not None
+        if (part := polygons.clip_segment(placed[i], whole)) is not None
     ]
-    if remainder([(p.at, q.at)], [part for _, part in found]):
+    if remainder([whole], [part for _, part in found]):
         raise Refusal(
             "off-the-paper",
             f"the paper that folds does not reach all the way from {p.words.render()} to {q.words.render()}",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from ...geometry import polygons
 from ...geometry.lines import (
@@ -15,7 +16,6 @@ from ...geometry.lines import (
     Segment,
     distance,
     flipped,
-    midpoint,
     mirrored,
     signed_distance,
 )
@@ -34,7 +34,7 @@ from ...paper.flap import (
     rides_along,
     sheet_segments,
 )
-from ...paper.refold import Collision
+from ...paper.refold import Collision, TooNear, refuse_near
 from ...paper.seams import remainder
 from ...paper.signs import Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
@@ -58,9 +58,10 @@ from .fold_claims import fold_claims
 from .fold_clauses import CHOICES, FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
-from .landing import both_move, lands_on_target
+from .landing import away, both_move, lands_on_target, where_it_goes
+from .near_misses import made_to_meet, meeting, slack
 from .parted_points import refuse_left_behind, refuse_parted
-from .request import Outcome, PointValue, Request
+from .request import Outcome, PointValue, Remark, Request
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -114,7 +115,8 @@ def choose(
     refused: list[Refusal] = []
     for one in found:
         try:
-            done.append(_carry_out(request, clauses, one, way))
+            carry_out = partial(_carry_out, request, clauses, way=way)
+            done.append(meeting(request, clauses, one, carry_out))
         except Refusal as refusal:
             refused.append(refusal)
     if not done:
@@ -126,13 +128,13 @@ def choose(
     fit = done
     if clauses.near is not None:
         spot = clauses.near.at
-        least = min(_away(d, spot) for d in fit)
-        fit = [d for d in fit if _away(d, spot) <= least + EPS]
+        far = [away(d.alignment, d.flap, spot) for d in fit]
+        fit = [d for d, away_from in zip(fit, far, strict=True) if away_from <= min(far) + EPS]
     elif len(fit) > 1:
         fit = [d for d in fit if lands_on_target(d.alignment, clauses)] or fit
         fit = [d for d in fit if both_move(d.alignment, clauses)] or fit
     if len(fit) > 1:
-        ways = [(CHOICES[done.index(d)], where_it_goes(request, d)) for d in fit]
+        ways = [(CHOICES[done.index(d)], where_it_goes(request, d.alignment, d.flap)) for d in fit]
         raise several_folds(request, clauses, ways)
     return _chosen(request, clauses, fit[0]), clauses
 
@@ -165,40 +167,9 @@ def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleF
         refuse_more_layers(request, fold.flap, fold.layers, fold.counted)
     heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
     refuse_parted(request, clauses.moving or heads, fold.flap)
-    claims = fold_claims(request.state, clauses, fold.flap.line)
+    claims = fold_claims(request.state, clauses, fold.flap.line, slack(fold.alignment))
     counted = (Thickest(fold.layers),) if fold.layers else ()
     return replace(fold, claims=(*claims, *counted))
-
-
-def _away(fold: SingleFold, spot: Point) -> float:
-    """How far a spot is from where the moved point lands, or else from the crease on paper."""
-    if fold.alignment.head is not None and fold.alignment.what is not None:
-        image = fold.alignment.head
-        return min(distance(image, spot), _crease_distance(fold, spot))
-    return _crease_distance(fold, spot)
-
-
-def _crease_distance(fold: SingleFold, spot: Point) -> float:
-    best = float("inf")
-    for _, (p, q) in fold.flap.creases:
-        n = distance(p, q)
-        t = ((spot[0] - p[0]) * (q[0] - p[0]) + (spot[1] - p[1]) * (q[1] - p[1])) / (n * n)
-        t = min(1.0, max(0.0, t))
-        best = min(best, distance(spot, (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)))
-    return best
-
-
-def where_it_goes(request: Request, fold: SingleFold) -> str:
-    """'lands 12 mm from corner A': what tells a fold from others that fit the same words."""
-    if fold.alignment.head is not None:
-        return f"lands {request.locate(fold.alignment.head)}"
-    p, q = longest(fold.flap)
-    return f"creases {request.locate(midpoint(p, q))}"
-
-
-def longest(moving: Flap) -> tuple[Point, Point]:
-    """Longest straight piece of the flap's crease."""
-    return max((seg for _, seg in moving.creases), key=lambda s: round(distance(*s), 9))
 
 
 def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
@@ -214,6 +185,8 @@ def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way)
     for line in lines:
         try:
             done.append(_on_side(request, clauses, replace(one, line=line), way))
+        except TooNear:
+            raise
         except Refusal as refusal:
             problems.append(refusal)
         if done and not same(first, second):
@@ -305,6 +278,8 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 caught = caught or fold
             except Blocked as held:
                 blocked = blocked or held
+            except TooNear:
+                raise
             except Collision as clash:
                 problem = problem or collision_refusal(request, clash)
             except Refusal as refusal:
@@ -326,6 +301,7 @@ def _carry(
 ) -> SingleFold:
     """The fold itself; the smallest flap takes along what it alone holds and what lies in its way."""
     while True:
+        refuse_near(state, moving.line, moving.facets)
         try:
             after = way.carry(state, moving, way.sense)
             layers = layers_moved(state, clauses, one, moving)
@@ -373,10 +349,16 @@ def outcome(
         moved=moved_points(request.state, fold.flap),
         folded=True,
         letters=fold.alignment.letters,
-        remarks=(*remarks(request, fold.hold), *more_layers(request, fold.flap, fold.layers)),
+        remarks=told(request, fold),
         claims=fold.claims,
         fingers=fingers,
     )
+
+
+def told(request: Request, fold: SingleFold) -> tuple[Remark, ...]:
+    """What whoever wrote the fold should know."""
+    more = more_layers(request, fold.flap, fold.layers)
+    return (*made_to_meet(fold.alignment), *remarks(request, fold.hold), *more)
 
 
 def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine, Arrow]:
