@@ -259,7 +259,7 @@ def _raised(step: Step, pose: Pose) -> Panel:
 
 def _last(model: Model) -> Panel:
     """The figure of the finished model."""
-    return Panel(model.finished, (), pose=model.standing)
+    return Panel(model.finished, (), pose=model.standing, finished=True)
 
 
 def _letter(k: int) -> str:

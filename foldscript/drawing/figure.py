@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from ..folding.steps import Model, Panel
 from ..geometry.lines import between
 from ..geometry.tolerance import same_point
+from ..languages.unit_names import letter_of
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
 from ..pose.halfway import Halfway
@@ -26,14 +27,14 @@ from .offsets.spreads import Spread
 from .overlay import draw_signs
 from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
-from .scene.groups import PAPER, Group, Sketch
+from .scene.groups import PAPER, Group, Item, Sketch
 from .scene.outlines import Box, item_box, polyline, union_box
 from .scene.scene import Path, Point
 from .scene.strokes import along
 from .scene.view import View, view_within
 from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
 from .sheet.ink_of_paper import creases, edges, fills
-from .sheet.unit_numbers import short_name, unit_numbers
+from .sheet.unit_numbers import unit_numbers
 from .sheet.visible import Visible
 from .signs.glyph import LineGlyph, TurnGlyph
 from .signs.registry import glyph_for
@@ -71,7 +72,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
-    numbers = unit_numbers(visible, style, [view(p) for p in _marked(panel)])
+    numbers = [] if panel.finished else _numbers(visible, panel, style)
     part = part_of(panel, visible, drawn, style.enlarged)
     if part is None or not _with_detail(part, visible, drawn, look, panel, framing, ink):
         discs = [box for one in numbers for box in map(item_box, one) if box is not None]
@@ -267,6 +268,10 @@ def _detail(
     place(detail, inner, ink)
 
 
+def _numbers(visible: Visible, panel: Panel, style: Style) -> list[list[Item]]:
+    return unit_numbers(visible, style, [visible.view(p) for p in _marked(panel)])
+
+
 def _marked(panel: Panel) -> list[Point]:
     """Points where arrows begin and end, where signs stand, and along fold lines."""
     arrows = [s for s in panel.signs if isinstance(s, Arrow)]
@@ -284,7 +289,7 @@ def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
         if isinstance(s, PointSign)
         and s.count > max(1, sum(same_point(s.at, p) for _, p in panel.letters))
     ]
-    return [(short_name(name), view(p)) for name, p in (*panel.letters, *counts)]
+    return [(letter_of(name), view(p)) for name, p in (*panel.letters, *counts)]
 
 
 def _letters(

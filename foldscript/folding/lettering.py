@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from ..languages.unit_names import letter_of
 from .steps import Panel, Step
 
 _LETTER = re.compile(r"(?<![\w'’.-])[A-Z]\d?(?![\w'’-])")
@@ -43,7 +44,9 @@ def lettered(step: Step) -> Step:
     missing = [name for name in told if name in known and name not in had]
     panels: list[Panel] = []
     for k, panel in enumerate(step.panels):
-        letters = [(n, at) for n, at in panel.labels if n in told or not is_letter(n)]
+        letters = [
+            (n, at) for n, at in panel.labels if (p := letter_of(n)) in told or not is_letter(p)
+        ]
         if k == 0:
             letters += [(name, panel.state.where(known[name])) for name in missing]
         wanted = tuple(letters) if step.caption else None

@@ -26,7 +26,8 @@ class Panel:
     `before_turns` are whole-model signs (TurnOver, Rotate) drawn between the previous figure and
     this one; `after_turns` between this one and the next. `labels` are points that the moves name,
     `lettering` those that the step's own caption speaks of, None where it has none. `pose` is how the paper
-    stands in space, None where it lies flat, and `next_pose` how it will stand when the step is done.
+    stands in space, None where it lies flat, and `next_pose` how it will stand when the step is done. With
+    `finished`, nothing more is done to the model.
     """
 
     state: State
@@ -37,6 +38,7 @@ class Panel:
     lettering: tuple[tuple[str, Point], ...] | None = None
     pose: Pose | None = None
     next_pose: Pose | None = None
+    finished: bool = False
 
     @property
     def letters(self) -> tuple[tuple[str, Point], ...]:

@@ -16,6 +16,11 @@ def of_unit(name: str, number: int) -> str:
     return f"{name}{_OF_UNIT}{number}"
 
 
+def letter_of(name: str) -> str:
+    """A point's letter as it stands in a figure: 'P' for 'P of unit 2'."""
+    return name.partition(_OF_UNIT)[0]
+
+
 def said(name: str) -> Phrase | str:
     """A name in a sentence: a letter as it stands, 'P of unit 2' in the language's words."""
     letter, of, number = name.partition(_OF_UNIT)

@@ -120,11 +120,13 @@ def _restore(
     earlier = as_cut(earlier, request.state)
     target = with_creases_of(request.state, earlier.moved(turn))
     claims = (LiesAs(earlier, turn),)
-    return Outcome(target, _arrows(request.state, target), words, undoes=undoes, claims=claims)
+    signs = _arrows(request.state, target, several=len(undoes) > 1)
+    return Outcome(target, signs, words, undoes=undoes, claims=claims)
 
 
-def _arrows(now: State, then: State) -> tuple[Sign, ...]:
-    return tuple(Arrow("unfold", tail, head) for tail, head in journeys(now, then))
+def _arrows(now: State, then: State, *, several: bool = False) -> tuple[Sign, ...]:
+    ways = journeys(now, then, apart=several)
+    return tuple(Arrow("unfold", tail, head) for tail, head in ways)
 
 
 def _named(request: Request, value: LineValue) -> Outcome:

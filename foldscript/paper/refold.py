@@ -15,9 +15,9 @@ from types import MappingProxyType
 
 from ..geometry import polygons
 from ..geometry.isometries import Isometry, compose, inverse, map_line, map_segment
-from ..geometry.lines import Line, Point, Segment, midpoint, signed_distance
+from ..geometry.lines import Line, Segment, midpoint
 from ..geometry.polygons import Polygon, intersection, overlap
-from ..geometry.tolerance import EPS, FOLDED, nearest, same_point
+from ..geometry.tolerance import EPS
 from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, Same, conditions
 from .corners import Corners
@@ -25,6 +25,7 @@ from .layers import Collision, OutOfWork, Prefer, Solver, Undecided
 from .overlaps import Overlaps
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
+from .too_near import refuse_slivers
 from .union_find import UnionFind
 
 #: More pieces than this are more than a hand can fold, and more than the checks can follow in time.
@@ -72,7 +73,7 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
         facet = state.facets[i]
         parts = polygons.split(facet.outline, map_line(inverse(facet.place), line))
         if all(parts):
-            _refuse_slivers(state, line, i)
+            refuse_slivers(state, line, i)
             cut[i] = parts
     if not cut:
         return base
@@ -101,59 +102,6 @@ def divided(base: Divided | State, line: Line, members: Iterable[int]) -> Divide
                 if uncut or overlaps.pair(k, m):
                     order[k, m] = above
     return Divided(fine, tuple(base.parent[i] for i, parts in enumerate(children) for _ in parts))
-
-
-class TooNear(Refusal):
-    """A line that passes a corner, an edge or a fold nearer than a hand can fold.
-
-    `corners` are those of one facet that it meets or all but meets, in folded coordinates; `beside` names
-    what it passes, `miss_mm` away.
-    """
-
-    def __init__(
-        self, state: State, line: Line, facet: int, miss: float, passed: Sequence[int]
-    ) -> None:
-        unit, placed = state.sheet.unit_mm, state.placed[facet]
-        self.corners = tuple(p for p in placed if abs(signed_distance(line, p)) < nearest(unit))
-        self.miss_mm = miss * unit
-        self.beside, meet = "an edge or a fold", "through the two ends of it"
-        if len(passed) == 1:
-            self.beside = _corner_name(state, state.facets[facet].outline[passed[0]])
-            meet = f"through {self.beside}"
-        super().__init__(
-            "too-near",
-            f"the line passes {self.miss_mm:.2g} mm beside {self.beside}, and no hand folds so near",
-            f"let it run {meet}: mark what it should meet, and say 'through' or 'along'",
-            f"or keep it {nearest(unit) * unit:.2g} mm away at least",
-        )
-
-
-def _refuse_slivers(state: State, line: Line, facet: int) -> None:
-    """A line that crosses a facet must not cut off a strip or a tip that no hand could fold."""
-    away = [signed_distance(line, p) for p in state.placed[facet]]
-    for side in (away, [-d for d in away]):
-        if max(side) < nearest(state.sheet.unit_mm):
-            beyond = [k for k, d in enumerate(side) if d > EPS]
-            raise TooNear(state, line, facet, max(side), beyond)
-
-
-def refuse_near(state: State, line: Line, facets: Iterable[int]) -> None:
-    """Raises TooNear where a line crosses one of some facets, and passes a corner of it too near."""
-    for i in facets:
-        away = [signed_distance(line, p) for p in state.placed[i]]
-        if max(away) <= EPS or min(away) >= -EPS:
-            continue
-        _refuse_slivers(state, line, i)
-        missed = [k for k, d in enumerate(away) if FOLDED < abs(d) < nearest(state.sheet.unit_mm)]
-        if missed:
-            raise TooNear(state, line, i, max(abs(away[k]) for k in missed), missed[:1])
-
-
-def _corner_name(state: State, place: Point) -> str:
-    for name, at in state.sheet.all_corners:
-        if same_point(at, place):
-            return f"corner {name}"
-    return "a corner of the paper"
 
 
 def refold(
@@ -400,14 +348,12 @@ def _cut_within(cuts: Sequence[Segment], outline: Polygon) -> bool:
 __all__ = [
     "Collision",
     "Divided",
-    "TooNear",
     "Undecided",
     "coalesced",
     "creased",
     "divided",
     "hinges",
     "refold",
-    "refuse_near",
     "settle",
     "undivided",
     "with_creases_of",

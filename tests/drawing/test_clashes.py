@@ -16,9 +16,9 @@ from foldscript.drawing.framing.framing import framings
 from foldscript.drawing.scene.groups import Group
 from foldscript.drawing.scene.scene import Draw, Move, Text
 from foldscript.drawing.scene.scene import Path as Line
-from foldscript.drawing.sheet.unit_numbers import short_name
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model, Panel
+from foldscript.languages.unit_names import letter_of
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import PointSign
@@ -95,9 +95,7 @@ def test_every_letter_is_drawn(path: Path) -> None:
     So is how often something is done on points that lie together.
     """
     panels = [panel for s in checked(path).steps for panel in s.panels]
-    wanted = [
-        {*(short_name(name) for name, _ in panel.letters), *counts(panel)} for panel in panels
-    ]
+    wanted = [{*(letter_of(name) for name, _ in panel.letters), *counts(panel)} for panel in panels]
     for style, page in STYLES_AND_PAGES:
         for names, (where, groups) in zip(wanted, sketched(path, page, style), strict=False):
             drawn = letters([group for group in groups if group.kind != "unit"])

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+from pathlib import Path
+
 import pytest
+from shapely import LineString
 
 from foldscript.moves.planning.fingers import Opened
 from foldscript.paper.signs import Arrow, FoldLine
 
-from ..scripts import captions, creases, folded, lies, refused
+from ..scripts import captions, creases, folded, folds, lies, refused
 
 
 def test_the_last_fold() -> None:
@@ -126,3 +130,13 @@ def test_a_crease_folded_again_is_unfolded_by_its_name() -> None:
     model = folded(*again, "mountain along h, moving C", "unfold h")
     assert lies(model, "C") == (100, 100)
     assert captions(model)[-1] == "Unfold what was folded in step 3."
+
+
+def test_ways_back_over_several_folds_do_not_cross() -> None:
+    """The snowflake, folded three times: to the far corner, and up; a third way would cross the first."""
+    snowflake = Path(__file__).parents[2] / "samples" / "snowflake.foldscript"
+    (panel,) = folds(snowflake.read_text("utf-8")).steps[-1].panels
+    ways = [LineString((s.tail, s.head)) for s in panel.signs if isinstance(s, Arrow)]
+    assert ways[0].length == max(way.length for way in ways) == pytest.approx(2**0.5)
+    assert len(ways) == 2
+    assert not any(a.crosses(b) for a, b in combinations(ways, 2))

@@ -17,6 +17,8 @@ from foldscript.output.formats import creases, slides, states, words
 from foldscript.pages.layout.head import facts
 from foldscript.pages.sizes import page_size
 
+from ..scripts import folds
+
 SAMPLES = Path(__file__).parents[2] / "samples"
 PAIR = """
 model "Pair"
@@ -63,6 +65,25 @@ def test_units_bear_their_numbers_and_colours(drawn: Drawn) -> None:
     roles = {item.role for item in figure.scene.items if not isinstance(item, Text)}
     assert {"paper.coloured.red", "paper.coloured.blue"} <= roles
     assert "unit.number" in figure.scene.signs
+
+
+def test_the_finished_model_bears_no_numbers(drawn: Drawn) -> None:
+    assert "unit.number" not in drawn.finished.signs
+    assert not [item for item in drawn.finished.items if isinstance(item, Text)]
+
+
+def test_a_unit_with_colours_of_its_own_is_numbered_once(drawn: Drawn) -> None:
+    """Of the model's three units only two lie there, one red and one blue."""
+    said = texts(drawn.figures[2])
+    assert said.count("1") == said.count("2") == 1
+
+
+def test_letters_of_units_stand_where_the_caption_speaks_of_them() -> None:
+    """The caption speaks of Q alone, the move of A, B, P, Q and D of two units."""
+    told = PAIR.replace("step\n  place", 'step "Slide it in, up to Q."\n  place')
+    panel = folds(told).steps[-1].panels[0]
+    assert {name for name, _ in panel.labels} > {"Q of unit 1", "P of unit 1"}
+    assert [name for name, _ in panel.letters] == ["Q of unit 1"]
 
 
 def test_one_sheet_bears_no_number(drawn: Drawn) -> None:

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 #: A crease that comes nearer to an edge than this ends at it (points).
 _AT_EDGE = 0.9
-#: Shorter creases are left out (points).
-_SHORT = 1.5
+#: Shorter creases are left out (points); between two edges they look like pinches sooner.
+_SHORT, _SHORT_BETWEEN = 1.5, 3.0
 #: Pieces that a curve is cut into.
 _PIECES = 24
 
@@ -73,7 +73,7 @@ def kept_short(
     for (start, end), (at_start, at_end) in zip(runs, near, strict=True):
         n = math.dist(start, end)
         lo, hi = (inset if at_start else 0.0), (inset if at_end else 0.0)
-        if n - lo - hi < _SHORT:
+        if n - lo - hi < (_SHORT_BETWEEN if at_start and at_end else _SHORT):
             continue
         ux, uy = (end[0] - start[0]) / n, (end[1] - start[1]) / n
         strokes.append(Move((start[0] + ux * lo, start[1] + uy * lo)))

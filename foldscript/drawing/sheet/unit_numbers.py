@@ -1,10 +1,11 @@
-"""The numbers of units on their paper, and their points' letters, in figures where units are put together.
+"""The numbers of units on their paper, in figures where units are put together.
 
 In: what is visible. Out: items on the page, together for each number.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -24,16 +25,13 @@ _LARGE = 0.4
 #: How exactly the middle of a part is found (points).
 _FINE = 0.5
 #: How far numbers keep from signs, in sizes of a letter.
-_CLEAR = 1.2
-
-
-def short_name(name: str) -> str:
-    """A point's letter as it stands in a figure: 'P' for 'P of unit 2'."""
-    return name.partition(" of unit ")[0]
+_CLEAR = 0.7
 
 
 def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) -> list[list[Item]]:
-    """The numbers of all units on their larger parts that are seen; none where all is one sheet.
+    """The numbers of all units, none where all is one sheet.
+
+    Each stands once where no other unit has the same colours, else on all larger parts of the unit.
 
     Parameters
     ----------
@@ -48,12 +46,15 @@ def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) ->
     for facet, area in visible.fills:
         areas.setdefault(state.sheets[facet], []).append(area)
     taken = shapely.union_all([shapely.Point(p).buffer(_CLEAR * style.label) for p in marks])
+    colours = [sheet.colours for sheet in state.sheet.all]
+    alike = Counter(colours)
     needed = _ROOM * (RADIUS * style.label) ** 2
     out: list[list[Item]] = []
     for k, seen in sorted(areas.items()):
         parts = list(shapely.get_parts(shapely.union_all(seen, grid_size=0.001)))
-        least = _LARGE * max(part.area for part in parts)
-        for part in parts:
+        parts.sort(key=lambda part: -round(part.area, 1))
+        least = _LARGE * parts[0].area
+        for part in parts if alike[colours[k]] > 1 else parts[:1]:
             if part.area < max(least, needed):
                 continue
             plates = [plate for area in seen for plate in shapely.get_parts(area & part)]

@@ -6,16 +6,31 @@ crease lies, whether the paper lies as it lay once, which folds are open again.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from ...geometry import polygons
 from ...geometry.isometries import IDENTITY, Isometry, compose, map_segment
-from ...geometry.lines import Line, Point, distance, line_through, on_line, overlap_of
+from ...geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    cross,
+    distance,
+    dot,
+    line_through,
+    on_line,
+    overlap_of,
+    subtract,
+)
 from ...geometry.tolerance import EPS, same_point
 from ...paper.seams import remainder
 from ...paper.state import State
 from ...paper.symmetry import differences
 from .request import LineValue, MoveRecord
+
+#: Two ways go the same direction where the cosine between them is more (about 20 degrees).
+_SAME_WAY = 0.94
 
 
 def turn_of(records: Iterable[MoveRecord]) -> Isometry:
@@ -66,8 +81,11 @@ def lies_as(state: State, earlier: State) -> bool:
     return stays and not differences(state, earlier, IDENTITY, behind=False)
 
 
-def journeys(now: State, then: State) -> tuple[tuple[Point, Point], ...]:
-    """From where to where paper goes, up to four ways, the farthest first; what goes together shares one."""
+def journeys(now: State, then: State, *, apart: bool = False) -> tuple[tuple[Point, Point], ...]:
+    """From where to where paper goes, up to four ways, the farthest first; what goes together shares one.
+
+    With `apart`, ways that would cross a longer one, or go the same direction as it, are left out.
+    """
     moves: list[tuple[float, Point, Point]] = []
     for facet in now.facets:
         for other in then.facets:
@@ -83,9 +101,23 @@ def journeys(now: State, then: State) -> tuple[tuple[Point, Point], ...]:
     for far, tail, head in moves:
         if far < moves[0][0] * 0.5:
             break
+        if apart and any(_tangled((tail, head), other) for other in kept):
+            continue
         if all(distance(tail, t) > 0.25 * far and distance(head, h) > 0.25 * far for t, h in kept):
             kept.append((tail, head))
     return tuple(kept[:4])
+
+
+def _tangled(way: Segment, other: Segment) -> bool:
+    """Whether two ways cross, or go nearly the same direction."""
+    (p, q), (r, s) = way, other
+    one, two = subtract(q, p), subtract(s, r)
+    if dot(one, two) > _SAME_WAY * math.hypot(*one) * math.hypot(*two):
+        return True
+    sides = [cross(one, subtract(at, p)) for at in other] + [
+        cross(two, subtract(at, r)) for at in way
+    ]
+    return sides[0] * sides[1] < 0 and sides[2] * sides[3] < 0
 
 
 def laid_flat(history: Sequence[MoveRecord], after: State) -> tuple[int, ...]:

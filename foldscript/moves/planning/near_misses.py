@@ -13,8 +13,8 @@ from typing import TypeVar
 
 from ...geometry.lines import Line, Point, distance, midpoint, mirrored, on_line
 from ...geometry.tolerance import EPS, nearest, same
-from ...paper.refold import TooNear
 from ...paper.steady import SPREAD, drawn_through
+from ...paper.too_near import TooNear
 from ...source.diagnostics import Refusal
 from .alignment import Alignment
 from .fold_clauses import FoldClauses

@@ -34,10 +34,11 @@ from ...paper.flap import (
     rides_along,
     sheet_segments,
 )
-from ...paper.refold import Collision, TooNear, refuse_near
+from ...paper.refold import Collision
 from ...paper.seams import remainder
 from ...paper.signs import Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
+from ...paper.too_near import TooNear, refuse_near
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .choosing import no_such_choice, several_folds, which_side
