@@ -21,11 +21,10 @@ from ..folding.fold import fold
 from ..folding.lineage import ancestors
 from ..folding.resuming import FoldingCache
 from ..folding.steps import Model
-from ..moves.registry import verbs
+from ..folding.unread import read
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
 from ..syntax.nodes import Program
-from ..syntax.parser import parse
 from .standing import Halves, PoseCache, Standing, half_done, standing
 
 if TYPE_CHECKING:
@@ -73,7 +72,7 @@ class Script:
     @cached_property
     def program(self) -> Program:
         """The text as parsed."""
-        return parse(self.source, verbs())
+        return read(self.source, self.path)
 
     @cached_property
     def ancestors(self) -> tuple[tuple[Path, Source], ...]:

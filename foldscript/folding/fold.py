@@ -53,6 +53,11 @@ def fold(
         raise
 
 
+def paper_after(program: nodes.Program, source_path: Path | None = None) -> Folding:
+    """The paper as it lies after the last step, with all that is known of it. Raises FoldscriptError."""
+    return _folded(program, source_path, ())[1]
+
+
 def _resumed(program: nodes.Program, path: Path | None, memory: FoldingCache) -> Model:
     ancestors = lineage(program, path)
     taken = memory.take_up(program, ancestors)

@@ -135,16 +135,21 @@ class _Trial:
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
 
     def end_of(self, row: Lines) -> Refusal | str | None:
-        """'' where statements fold on this paper, else what refuses them; None where they cannot be read."""
-        said = statements(row, verbs())
-        if not said:
-            return None
-        was = save(self.folding)
-        try:
-            for statement in said:
-                carry(self.folding, self.number, statement)
-        except Refusal as refusal:
-            return refusal
-        finally:
-            restore(self.folding, was)
-        return ""
+        """What becomes of statements on this paper."""
+        return end_of(row, self.folding, self.number)
+
+
+def end_of(row: Lines, folding: Folding, number: int) -> Refusal | str | None:
+    """'' where statements fold on this paper, else what refuses them; None for what cannot be read."""
+    said = statements(row, verbs()) if row else ()
+    if not said:
+        return None
+    was = save(folding)
+    try:
+        for statement in said:
+            carry(folding, number, statement)
+    except Refusal as refusal:
+        return refusal
+    finally:
+        restore(folding, was)
+    return ""

@@ -52,6 +52,7 @@ INSTEAD: dict[str, str] = {
     "doors": _FLAP,
     "downwards": _LANDING,
     "edges": f"{_ONE_EACH}: 'edge A B'",
+    "every": "say how many parts: 'pleat into 8 equal parts, moving the right edge'",
     "everything": "say 'all layers' for the whole stack, 'unfold to step 0' to take everything back",
     "flap": _FLAP,
     "flaps": _FLAP,
@@ -88,6 +89,7 @@ INSTEAD: dict[str, str] = {
     "them": "say what is meant by its name",
     "tail": _FLAP,
     "third": "write parts with figures: '1/3 of A B'",
+    "slit": "say where it begins and ends: 'cut from P to Q', points marked before",
     "three": _NUMBER,
     "throw": _CUT_OFF,
     "tip": "say which corner it is: 'top corner', or A",
@@ -96,13 +98,19 @@ INSTEAD: dict[str, str] = {
     "twice": "say it once, and 'repeat step 1 again' in the next step",
     "two": _NUMBER,
     "upwards": _LANDING,
+    "way": "say '1/3 of A B' for a part of the way from A to B",
     "vertically": "say which edge goes where: 'left edge onto right edge'",
     "wing": _FLAP,
-    "wings": _FLAP,
+    "wings": f"{_FLAP}; 'raise along k' stands it up on its fold",
+}
+
+_START = "or put 'start from {0} base' before the first step"
+INSTEAD |= {
+    base: f"put 'start from {base} base' before the first step, or name the creases that fold"
+    for base in ("bird", "fish", "frog", "preliminary", "waterbomb", "windmill")
 }
 
 #: What to write for a word that opens a line.
-_START = "or put 'start from {0} base' before the first step"
 _VALLEY_OR_MOUNTAIN = (
     "valley, which folds to the front, or mountain, which folds behind; "
     "say what moves, and where to, as in 'valley A to C'",
@@ -159,6 +167,22 @@ OPENERS: dict[str, tuple[str, ...]] = {
         "or 'turn inside out A along k'",
     ),
     "undo": ("unfold",),
+}
+
+#: What to write for a character that stands for words.
+SIGNS: dict[str, str] = {
+    ";": "write each statement in a line of its own",
+    "-": "say 'to' before a point and 'onto' before a line, where an arrow is meant",
+    "=": "say 'to' before a point and 'onto' before a line, where an arrow is meant",
+    "→": "say 'to' before a point and 'onto' before a line",
+    "(": "leave it out, or put what is no part of the fold after '#', where nothing is read",
+    ")": "leave it out, or put what is no part of the fold after '#', where nothing is read",
+}
+
+#: What to say where a line ends before it tells which one.
+WHICH = {
+    "EDGE": "say which: 'bottom edge', 'left edge', or by its ends: 'edge A B'",
+    "CORNER": "say which: 'top left corner', or by its name: 'corner A'",
 }
 
 _PAIR = re.compile(r"(top|upper|bottom|lower)-?(left|right)|(left|right)-?(top|upper|bottom|lower)")

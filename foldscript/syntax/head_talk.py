@@ -104,4 +104,6 @@ def _lying(part: str) -> str:
         return "portrait"
     if re.search("sideways|horizontal|landscape|lying|wide", part):
         return "landscape"
+    if re.match(r"corner (?:at|on|to)\b.*\b(?:bottom|top)", part):
+        return f"corner A at the {'top' if 'top' in part else 'bottom'}"
     return part if re.match(r"(?:corner|edge|corners) ", part) else ""

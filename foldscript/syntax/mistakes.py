@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Hint, Refusal, Span, write
-from .craft_words import OPENERS, among, instead
+from .craft_words import OPENERS, SIGNS, WHICH, among, instead
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .script_lines import token_span
 
@@ -140,6 +140,8 @@ def guess_opening(
     craft: tuple[Hint, ...] = ()
     for count in (3, 2, 1):  # 'turn ovr' is nearer to 'turn over' than 'turn' is to anything
         start = tokens[:count]
+        if count == 2 and str(start[-1]).lower() in ("it", "them", "up"):
+            continue
         if count == 1 and verbs is not None:
             craft = () if near else instead_of(word, verbs, span)
         if len(start) == count and not near and not craft:
@@ -232,6 +234,8 @@ def _strange(token: Token, span: Span, *hints: str) -> Refusal:
     name = unicodedata.name(token, "a character without a name").lower()
     if number is not None:
         hints = ("write fractions with figures and a stroke: 1/2",)
+    elif token in SIGNS:
+        hints = (SIGNS[token],)
     elif token == "%":
         hints = ("write the part with figures and a stroke: 1/2 of A B",)
     elif not hints:
@@ -280,6 +284,8 @@ def unexpected(
     if index == len(tokens):
         if start in _SHAPES:
             hints.append(_SHAPES[start])
+        elif before.type in ("EDGE", "CORNER"):
+            hints.append(WHICH[before.type])
         return Refusal(
             "unfinished-line",
             f"the line stops too early: after {quoted(before)} {wanted or 'more'} should follow",

@@ -388,7 +388,9 @@ class ScriptReader:
         if not inside and guess.near[:1] == ["step"]:
             self.begin_step(guess.span)
         usual = (
-            "start the line with a move, such as valley, mountain, crease or turn over"
+            f"a step's caption stands behind 'step', on the same line: step {tokens[0]}"
+            if inside and tokens[0].type == "STRING"
+            else "start the line with a move, such as valley, mountain, crease or turn over"
             if inside
             else "start the line with model, credit, sheet or another word of the head, or step"
         )

@@ -15,6 +15,7 @@ from fractions import Fraction
 from .craft_words import INSTEAD, OPENERS
 from .grammar import load_grammar
 from .head_talk import head_lines
+from .loose_lines import LOOSE
 from .whole_lines import (
     AGAINST,
     CENTRE,
@@ -32,11 +33,16 @@ from .whole_lines import (
 #: Characters of a line that one says at the table.
 _LONGEST = 300
 
+#: Decimals are rounded parts with such a denominator at most, where they are as near to it: 0.33 is a third.
+_SIMPLE, _ROUNDED = 8, Fraction(5, 1000)
+
 Rule = tuple[str, str | Callable[[re.Match[str]], str]]
 
 
 def _fraction(m: re.Match[str]) -> str:
-    part = Fraction(m[1]) / (100 if "%" in m[0] or "cent" in m[0] else 1)
+    said = Fraction(m[1]) / (100 if "%" in m[0] or "cent" in m[0] else 1)
+    simple = said.limit_denominator(_SIMPLE)
+    part = simple if abs(simple - said) <= _ROUNDED else said
     return f"{part.numerator}/{part.denominator} of "
 
 
@@ -66,10 +72,25 @@ def _quarter(m: re.Match[str]) -> str:
     return f"rotate 90 degrees {'clockwise' if m[1] in ('clockwise', 'right') else 'anticlockwise'}"
 
 
+_TWO_WAYS = "(?:top|upper|bottom|lower) (?:left|right)"
+
 #: What a stretch of a line is in the language's words, wherever it stands; one rule after the other.
 _STRETCHES: tuple[Rule, ...] = (
     (r"^(?:please|now|then|next) ", ""),
     (r"\bthe ", ""),
+    (
+        r"^(?:turn|flip)(?: it| model| paper)?(?: over)?"
+        r" (?:(?:from )?(?:left|right) to (?:left|right)|sideways|horizontally)$",
+        "turn over side to side",
+    ),
+    (r"\b(centre|center|middle) of (?:model|sheet|paper|square|figure)\b", "centre"),
+    (r"\b(centre|center) point\b", "centre"),
+    (r"\bin (?:middle|centre|center|half) of ", "at midpoint of "),
+    (r"\bdiagonal (?:line )?(?=[A-Z] ?[A-Z]\b)", "line "),
+    (
+        rf"^(\w+(?: fold)?) ({_TWO_WAYS})( up| down| over)? (to|onto) ({_TWO_WAYS})$",
+        r"\1 \2 corner\3 to \5 corner",
+    ),
     (r"^cut [aA] (?:slit|cut|line|notch) ", "cut "),
     (r" like [aA] \w+$", ""),
     (r"\b(edge|corner|side) of (?:paper|sheet|model|square|figure)\b", r"\1"),
@@ -134,6 +155,7 @@ _STRETCHES: tuple[Rule, ...] = (
     (r"\b(?:front|top|upper|first) (\d+) layers\b", r"\1 layers"),
     (r"\b(both|two|three|four) layers\b", _layers),
     (r"\bthrough all layers\b", "all layers"),
+    (r"^(\w+) (\d+ layers?|all layers) ((?!at\b).+)$", r"\1 \3 \2"),
     # ways
     (r"\b(?:towards?|until|till|upto|into) (?!(?:thirds|quarters|fourths|half|two)\b)", "to "),
     (r"\b(?:to )?meet ", "to "),
@@ -181,6 +203,7 @@ _OPENINGS: tuple[Rule, ...] = (
         r" (anti-?clockwise|counter-?clockwise|clockwise|left|right)$",
         _quarter,
     ),
+    (r"^unfold (?:corner |point )?[A-Z](?: (?:to|from|and) .*)?$", "unfold"),
     (r"^(?:open|open it|undo|unfold it|unfold again|unfold last fold|undo last fold)$", "unfold"),
     (
         r"^(?:open|unfold|undo) (?:everything|all|it all|completely|fully|paper|whole model)$",
@@ -220,7 +243,7 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
     for pattern, said in _OPENINGS:
         plain = re.sub(pattern, said, plain)
     plain = " ".join(plain.split())
-    found = [row for rows in ROWS for row in rows(plain, setting)]
+    found = [row for rows in (*ROWS, *LOOSE) for row in rows(plain, setting)]
     if not found:
         found = [*in_pairs(plain, setting), (plain,)]
         if re.search(r" (?:up|down|over|in)$", plain):  # where to is left open still

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import count
 
 from ...languages.wording import Phrase
 from ...moves.planning.in_the_way import blocked_refusal, collision_refusal
@@ -27,7 +28,7 @@ from ...paper.flap import Blocked
 from ...paper.layers import Collision
 from ...paper.signs import Sense
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span
+from ...source.diagnostics import Refusal, Span, write
 from ...syntax import nodes
 from ..resolving.doubts import doubts
 from ..resolving.middles import lopsided
@@ -278,7 +279,14 @@ def _leading_name(
 def refuse_taken(names: Names, name: str, span: Span) -> None:
     """Refuses a new name that is taken; one from what the script starts from may be given anew."""
     if (name in names.points or name in names.creases) and name not in names.inherited:
-        raise Refusal("name-taken", f"'{name}' is a name already", "choose another name", span=span)
+        stem = name.rstrip("0123456789")
+        fresh = next(f"{stem}{n}" for n in count(2) if f"{stem}{n}" not in names.known())
+        raise Refusal(
+            "name-taken",
+            f"'{name}' is a name already: of a {'point' if name in names.points else 'crease'}",
+            write(span, fresh, f"choose another name, such as '{fresh}'"),
+            span=span,
+        )
     if len(names.points) + len(names.creases) >= NAME_LIMIT:
         raise Refusal("too-many-names", f"more than {NAME_LIMIT} names", span=span)
 

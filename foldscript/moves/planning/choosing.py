@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...geometry.lines import signed_distance
+from ...geometry.lines import dot, signed_distance
 from ...geometry.tolerance import EPS
+from ...languages.wording import Phrase
 from ...source.diagnostics import Hint, Refusal, add, write
 from .alignment import Alignment
 from .fold_clauses import CHOICES, FoldClauses
-from .request import Request
+from .request import LineValue, Request
 
 
 def which_side(request: Request, found: Sequence[Alignment]) -> Refusal:
@@ -26,12 +27,30 @@ def which_side(request: Request, found: Sequence[Alignment]) -> Refusal:
             names.setdefault(1 if away > 0 else -1, name)
     hints = [add(request.span, f"moving {name}") for _, name in sorted(names.items())]
     hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
+    hints = [*_other_middle(request), *hints]
     return Refusal(
         "which-side",
         "the words do not say which side of the line moves",
         *hints or ["add 'moving' and a point on the side that moves"],
         span=request.span,
     )
+
+
+def _other_middle(request: Request) -> list[Hint]:
+    """An edge brought onto the centre line that it crosses was meant for the one that it lies alongside."""
+    pairs = [c.values[0] for c in request.clauses[:2] if c.values]
+    if len(pairs) != 2:
+        return []
+    moved, goal = pairs
+    if not isinstance(moved, LineValue) or not isinstance(goal, LineValue):
+        return []
+    level = goal.words == Phrase("the horizontal centre line")
+    if not (level or goal.words == Phrase("the vertical centre line")):
+        return []
+    if abs(dot(moved.line[:2], goal.line[:2])) > EPS:
+        return []
+    other = f"{'vertical' if level else 'horizontal'} centre line"
+    return [write(goal.span, other, f"say '{other}' for the middle line alongside the edge")]
 
 
 def several_folds(

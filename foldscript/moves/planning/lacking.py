@@ -7,9 +7,12 @@ much is missing, in millimetres, and what to try.
 from __future__ import annotations
 
 from ...geometry.constructions import Lack, NoCrease
-from ...source.diagnostics import Refusal
+from ...geometry.isometries import inverse
+from ...geometry.lines import on_line
+from ...source.diagnostics import Hint, Refusal, write
+from .called import Called
 from .fold_clauses import FoldClauses
-from .request import LineValue, PointValue, Request
+from .request import LineValue, PointValue, Request, Value
 
 
 def no_crease(request: Request, clauses: FoldClauses, none: NoCrease) -> Refusal:
@@ -31,8 +34,7 @@ def no_crease(request: Request, clauses: FoldClauses, none: NoCrease) -> Refusal
             )
             hint = "name two points that lie apart"
         case Lack.SAME_LINE:
-            message = f"{who} lies along {target} already, so there is nothing to fold"
-            hint = "name two different lines"
+            return _one_line(request, *clauses.pairs[0])
         case Lack.TOO_SHORT if mm < 0.005:
             message = f"{who} comes ever nearer to {target} but never reaches it"
             hint = "let the crease pass through another point, or bring it to another line"
@@ -46,3 +48,44 @@ def no_crease(request: Request, clauses: FoldClauses, none: NoCrease) -> Refusal
             message = "too many folds do this: the words do not fix one"
             hint = "name another point or line"
     return Refusal("cannot-reach", message, hint, span=span)
+
+
+#: What lies across from a side of the figure.
+_ACROSS = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+
+
+def _one_line(request: Request, moved: Value, goal: Value) -> Refusal:
+    """Two names that are of one line as the paper lies: since when, and what to name instead."""
+    assert isinstance(moved, LineValue)
+    assert isinstance(goal, LineValue)
+    who, target = (f"'{v.name}'" if v.name else v.words.render() for v in (moved, goal))
+    hints: list[str | Hint] = []
+    toward = goal.words.toward if isinstance(goal.words, Called) else ()
+    if who == target:
+        message = f"{who} is named twice: a line lies along itself already"
+        if toward:
+            across = f"{' '.join(_ACROSS[way] for way in toward)} edge"
+            hints.append(write(goal.span, across, f"say '{across}' for the one across from it"))
+    else:
+        message = (
+            f"{who} and {target} are the same line as the paper lies, so there is nothing to fold"
+        )
+        step = _since(request, moved)
+        if step:
+            hints.append(f"step {step} has brought it there: leave this out if that fold is meant")
+    hints.append("name a line that lies elsewhere: where what moves is to go to")
+    return Refusal("cannot-reach", message, *hints, span=goal.span)
+
+
+def _since(request: Request, moved: LineValue) -> int:
+    """The step whose fold has brought the line where it lies; 0 where it has lain there from the start."""
+    if moved.segment is None or not moved.facets:
+        return 0
+    back = inverse(request.state.facets[moved.facets[0]].place)
+    ends = [back(p) for p in moved.segment]
+    for record in reversed(request.history):
+        if record.turn is not None:
+            return 0
+        if not all(on_line(moved.line, record.before.where(p)) for p in ends):
+            return record.step
+    return 0

@@ -1,0 +1,120 @@
+"""Lines that leave out what the language wants said: which edge, from where, one thing at a time.
+
+In: a line after the rules of `table_talk.py`. Out: rows of statements that may be meant by it, the likeliest
+first. What comes out is tried before it is shown.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+
+from .whole_lines import AGAINST, LENGTH, NAME, POINT, WAY, Lines, Setting
+
+_FOLDS = r"(valley|mountain|crease)(?: fold)?"
+#: The two heights and sides that one word of a corner and its way lead along.
+_SIDES = {"top": "top", "upper": "top", "bottom": "bottom", "lower": "bottom"}
+_ALONG = {"left": "bottom", "right": "bottom", "top": "left", "bottom": "left"}
+
+
+def _whole_way(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'top half down', 'left over', 'horizontally': an edge onto the one across."""
+    m = re.fullmatch(
+        rf"{_FOLDS} ({WAY})(?: half| part| edge)?(?: (?:up|down|over|across|in))+", plain
+    )
+    if m:
+        way = _SIDES.get(m[2], m[2])
+        yield (f"{m[1]} {way} edge onto {AGAINST[way]} edge",)
+    m = re.fullmatch(rf"{_FOLDS} (horizontally|vertically|lengthwise|crosswise)", plain)
+    if m:
+        level = m[2] in ("horizontally", "crosswise")
+        way = "bottom edge onto top edge" if level else "left edge onto right edge"
+        yield (f"{m[1]} {way}",)
+
+
+def _several(plain: str, setting: Setting) -> Iterator[Lines]:
+    """Several things in one line, each of which has one of its own."""
+    m = re.fullmatch(
+        rf"{_FOLDS} (?:corners|points) ({NAME}(?: (?:and )?{NAME}){{1,3}})"
+        r"((?: up| down| in| over)? (?:to|onto) .+)",
+        plain,
+    )
+    if m:
+        yield tuple(f"{m[1]} {who}{m[3]}" for who in m[2].replace(" and ", " ").split())
+    m = re.fullmatch(rf"{_FOLDS} ({POINT} to {POINT}) and(?: then)? ({POINT} to {POINT})", plain)
+    if m:
+        yield (f"{m[1]} {m[2]}", f"{m[1]} {m[3]}")
+    m = re.fullmatch(rf"crease(?: lines?)? ({NAME}) ({NAME})(?: and)? ({NAME}) ({NAME})", plain)
+    if m:
+        yield (f"crease along line {m[1]} {m[2]}", f"crease along line {m[3]} {m[4]}")
+
+
+def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
+    """How far a corner goes or a mark lies, without along which edge; lines at a distance or at a part."""
+    m = re.fullmatch(rf"mark ({NAME})(?: at)? {LENGTH} from ({NAME})", plain)
+    if m:
+        for end in _neighbours(m[3], setting):
+            yield (f"mark {m[1]} at {m[2]} from {m[3]} on edge {m[3]} {end}",)
+    m = re.fullmatch(
+        rf"{_FOLDS} (?:corner )?({NAME})(?: up| down| over| in| by)* {LENGTH}(?: \w+)?", plain
+    )
+    if m:
+        for end in _neighbours(m[2], setting):
+            yield (f"{m[1]} {m[2]} to {m[3]} from {m[2]} on edge {m[2]} {end}",)
+    m = re.fullmatch(
+        rf"{_FOLDS} (top|upper|bottom|lower) (left|right) corner(?: by)? {LENGTH}"
+        " (up|down|left|right|in|over)",
+        plain,
+    )
+    if m:
+        edge = m[3] if m[5] in ("up", "down") else _SIDES[m[2]]
+        corner = f"{m[2]} {m[3]} corner"
+        yield (f"{m[1]} {corner} to {m[4]} from {corner} on {edge} edge",)
+    m = re.fullmatch(
+        rf"{_FOLDS}(?: at| along)?(?: line)? ({LENGTH[1:-1]}|\d+/\d+) (?:from|of) ({WAY}) edge",
+        plain,
+    )
+    if m:
+        way = _SIDES.get(m[3], m[3])
+        moving = "" if m[1] == "crease" else f", moving {way} edge"
+        if m[2][-1].isdigit():
+            part = Fraction(m[2]) if way in ("left", "bottom") else 1 - Fraction(m[2])
+            line = f"line through {part} of {_ALONG[way]} edge parallel to {way} edge"
+        else:
+            line = f"line {m[2]} from {way} edge"
+        yield (f"{m[1]} along {line}{moving}",)
+    m = re.fullmatch(rf"{_FOLDS} edge ({NAME}) ({NAME}) (?:to|onto) ({NAME})", plain)
+    if m:
+        yield (f"{m[1]} {m[2]} to {m[4]}",)
+        yield (f"{m[1]} {m[3]} to {m[4]}",)
+
+
+def _neighbours(corner: str, setting: Setting) -> tuple[str, ...]:
+    """The corners at the other ends of a corner's edges."""
+    if corner not in setting.corners:
+        return ()
+    at, count = setting.corners.index(corner), len(setting.corners)
+    return (setting.corners[(at + 1) % count], setting.corners[at - 1])
+
+
+def _repeated(plain: str, setting: Setting) -> Iterator[Lines]:
+    """A repeat on all corners, or on more than two flaps."""
+    m = re.fullmatch(
+        r"repeat steps? (\d+)(?: (?:on|for|with|at|to))?(?: all| other| three| four| remaining)* corners",
+        plain,
+    )
+    if m:
+        yield (f"repeat step {m[1]}, 3 times",)
+    m = re.fullmatch(
+        rf"repeat(?: steps? (\d+)| it| same)? (?:on|with|for|at) (?:corners? |flaps? )?"
+        rf"({NAME}(?: (?:and )?{NAME})+)",
+        plain,
+    )
+    if m and (m[1] or setting.step):
+        names = m[2].replace(" and ", " ").split()
+        yield (f"repeat step {m[1] or setting.step} on {', '.join(names[:-1])} and {names[-1]}",)
+
+
+#: What makes rows of statements of a line, in the order in which they are asked.
+LOOSE = (_whole_way, _several, _by_lengths, _repeated)

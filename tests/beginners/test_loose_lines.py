@@ -1,0 +1,171 @@
+"""Lines that leave something out, and what their first hint writes; what it writes folds on the paper there.
+
+The lines were made up for this list, after what teachers write on boards and in letters (common practice).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.folding.unread import read
+from foldscript.source.diagnostics import FoldscriptError, Source
+
+from ..following import circles
+from .test_beginners import told
+
+SQUARE = "sheet square 15 cm\nstep\n"
+ONE = f"{SQUARE}  valley A to centre\nstep\n"
+HALF = f"{SQUARE}  valley A to C\nstep\n"
+
+#: What stands before a line, the line, and the lines that the first hint writes in its place.
+LINES = {
+    "corners-with-comma": (
+        SQUARE,
+        "valley corners A, B to centre",
+        "valley A to centre|valley B to centre",
+    ),
+    "diagonal-by-ends": (
+        SQUARE,
+        "valley along diagonal A C, moving B",
+        "valley along line A C, moving B",
+    ),
+    "corner-left-out": (
+        SQUARE,
+        "valley bottom left to top right",
+        "valley bottom left corner to top right corner",
+    ),
+    "top-half": (SQUARE, "valley top half down", "valley top edge onto bottom edge"),
+    "top-down": (SQUARE, "valley top down", "valley top edge onto bottom edge"),
+    "left-half": (SQUARE, "fold left half over", "valley left edge onto right edge"),
+    "horizontally": (SQUARE, "crease horizontally", "crease bottom edge onto top edge"),
+    "vertically": (SQUARE, "fold vertically", "valley left edge onto right edge"),
+    "so-far-up": (
+        SQUARE,
+        "valley lower left corner 3 cm up",
+        "valley lower left corner to 3 cm from lower left corner on left edge",
+    ),
+    "so-far": (SQUARE, "valley A 5 cm", "valley A to 5 cm from A on edge A B"),
+    "mark-so-far": (SQUARE, "mark P 5 cm from A", "mark P at 5 cm from A on edge A B"),
+    "mark-at-so-far": (SQUARE, "mark P at 5 cm from C", "mark P at 5 cm from C on edge C D"),
+    "in-the-middle-of": (SQUARE, "mark P in the middle of A B", "mark P at midpoint of A B"),
+    "rounded-third": (SQUARE, "mark P at 0.33 of A B", "mark P at 1/3 of A B"),
+    "rounded-eighth": (SQUARE, "mark P at 0.125 of A B", "mark P at 1/8 of A B"),
+    "no-simple-part": (SQUARE, "mark P at 0.47 of A B", "mark P at 47/100 of A B"),
+    "layers-first": (
+        HALF,
+        "valley both layers left corner to bottom right corner",
+        "valley left corner to bottom right corner, 2 layers",
+    ),
+    "left-to-right": (SQUARE, "turn over left to right", "turn over side to side"),
+    "four-letters": (SQUARE, "crease A C B D", "crease along line A C|crease along line B D"),
+    "two-creases": (SQUARE, "crease A to C and B to D", "crease A to C|crease B to D"),
+    "on-three": (ONE, "repeat with B, C and D", "repeat step 1 on B, C and D"),
+    "on-all-corners": (ONE, "repeat step 1 on all corners", "repeat step 1, 3 times"),
+    "centre-of-the-model": (
+        SQUARE,
+        "valley C down to the center of the model",
+        "valley C down to centre",
+    ),
+    "centre-point": (SQUARE, "mark O at center point", "mark O at centre"),
+    "edge-to-a-point": (SQUARE, "valley edge A B to C", "valley A to C"),
+    "third-from-the-left": (
+        SQUARE,
+        "valley along line 1/3 from the left edge",
+        "valley along line through 1/3 of bottom edge parallel to left edge, moving left edge",
+    ),
+    "third-from-the-right": (
+        SQUARE,
+        "valley along line 1/3 from the right edge",
+        "valley along line through 2/3 of bottom edge parallel to right edge, moving right edge",
+    ),
+    "from-the-edge": (
+        SQUARE,
+        "crease 3 cm from left edge",
+        "crease along line 3 cm from left edge",
+    ),
+    "line-from-the-edge": (
+        SQUARE,
+        "valley line 3 cm from top edge",
+        "valley along line 3 cm from top edge, moving top edge",
+    ),
+    "other-middle": (
+        SQUARE,
+        "valley bottom edge onto centre line",
+        "valley bottom edge onto horizontal centre line",
+    ),
+    "itself": (SQUARE, "valley left edge onto left edge", "valley left edge onto right edge"),
+    "taken": (
+        SQUARE,
+        "mark P at centre\n  mark P at midpoint of A B",
+        "mark P2 at midpoint of A B",
+    ),
+}
+
+
+@pytest.mark.parametrize(("before", "line", "said"), LINES.values(), ids=LINES)
+def test_the_first_hint_folds(before: str, line: str, said: str) -> None:
+    text = f"{before}  {line}\n"
+    (found,) = told(text)
+    assert circles(text, found) == []
+    edit = next(hint.edit for hint in found.hints if hint.edit is not None)
+    mended = edit.applied(text)
+    assert [one.strip() for one in mended.splitlines()][-len(said.split("|")) :] == said.split("|")
+    assert told(mended) == []
+
+
+@pytest.mark.parametrize(
+    ("script", "words"),
+    [
+        (f"{SQUARE}  pleat every 2 cm\n", "into 8 equal parts"),
+        (f"{SQUARE}  cut 2 cm slit at A\n", "cut from P to Q"),
+        (f"{SQUARE}  blow it up\n", "inflate at A"),
+        (f"{SQUARE}  raise wings\n", "raise along k"),
+        (f"{SQUARE}  valley A to C;\n", "in a line of its own"),
+        (f"{SQUARE}  valley A -> C\n", "'to' before a point"),
+        (f"{SQUARE}  valley A to C (crease well)\n", "after '#'"),
+        (f"{SQUARE}  valley point A to edge\n", "'bottom edge'"),
+        (f"{SQUARE}  collapse into waterbomb base\n", "start from waterbomb base"),
+        (f'{SQUARE}  "Fold it nicely"\n', 'step "Fold it nicely"'),
+        (f"{SQUARE}  valley A to gizmo\n", "if 'gizmo' is not meant as a name"),
+        ("sheet square 15 cm, corner at bottom\nstep\n  valley A to C\n", "corner A at the bottom"),
+    ],
+)
+def test_what_nobody_can_guess_is_told(script: str, words: str) -> None:
+    (found,) = told(script)
+    assert words in " ".join(hint.text for hint in found.hints)
+
+
+def test_names_of_one_line_are_told_since_when() -> None:
+    script = (
+        "sheet square 15 cm\nstep\n  crease left edge onto right edge as v\nstep\n  valley edge A D onto v\n"
+        "step\n  crease edge A D onto v\n"
+    )
+    (found,) = told(script)
+    assert found.message.startswith("edge AD and 'v' are the same line as the paper lies")
+    assert found.hints[0].text.startswith("step 2 has brought it there")
+
+
+def read_and_told(text: str) -> tuple[str, ...]:
+    with pytest.raises(FoldscriptError) as error:
+        read(Source("test.foldscript", text))
+    return tuple(hint.text for hint in error.value.diagnostics[0].hints)
+
+
+def test_hints_for_a_line_that_cannot_be_read_are_tried_on_the_paper() -> None:
+    """'The top flap down' may be a corner or an edge; the triangle has no top corner, for two lie there."""
+    script = f"{SQUARE}  valley A to C\n  valley the top flap down\n"
+    (diagnostic,) = told(script)
+    assert len(diagnostic.hints) == 3
+    assert read_and_told(script) == ("say 'valley top edge to bottom edge'",)
+
+
+def test_where_nothing_folds_the_hints_stay() -> None:
+    script = f"{SQUARE}  valley A to gizmo\n  valley the top flap down\n"
+    (diagnostic,) = (d for d in told(script) if d.code == "unexpected-word")
+    assert read_and_told(script) == tuple(hint.text for hint in diagnostic.hints)
+
+
+def test_a_line_that_goes_on_is_tried_as_one() -> None:
+    assert read_and_told(f"{SQUARE}  valley corners A,\n    B to the middle point\n")[0].startswith(
+        "say"
+    )
