@@ -105,6 +105,7 @@ INSTEAD: dict[str, str] = {
 }
 
 _START = "or put 'start from {0} base' before the first step"
+INSTEAD |= dict.fromkeys(("rotate", "then", "turn"), "write each move in a line of its own")
 INSTEAD |= {
     base: f"put 'start from {base} base' before the first step, or name the creases that fold"
     for base in ("bird", "fish", "frog", "preliminary", "waterbomb", "windmill")
@@ -183,6 +184,7 @@ SIGNS: dict[str, str] = {
 WHICH = {
     "EDGE": "say which: 'bottom edge', 'left edge', or by its ends: 'edge A B'",
     "CORNER": "say which: 'top left corner', or by its name: 'corner A'",
+    "LINE": "say which: 'line P Q' through two points, or the name of a crease",
 }
 
 _PAIR = re.compile(r"(top|upper|bottom|lower)-?(left|right)|(left|right)-?(top|upper|bottom|lower)")

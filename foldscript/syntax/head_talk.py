@@ -10,6 +10,8 @@ from collections.abc import Iterator
 
 _NUMBER = r"(\d+(?:[.,/]\d+)?)"
 _UNIT = r"""(mm|cm|inches|inch|in\b|"|″|''|”)"""
+#: Sides up to this, without a unit, are inches more likely than centimetres.
+_INCHES = 9
 #: What surrounds a text in one land or another.
 _QUOTES = "\"'„“”‚‘’«»‹›`´"
 _TEXTS = {
@@ -28,6 +30,9 @@ def head_lines(line: str, *, inside: bool) -> Iterator[tuple[str, ...]]:
     opener = m[1].lower() if m else ""
     if m and opener in _TEXTS and not (inside and opener == "name"):
         yield from _text(_TEXTS[opener], m[2])
+    if m and not inside and opener in ("level", "difficulty"):
+        easy = re.search(r"easy|simple|beginner|basic", m[2].lower())
+        yield (f"level {'simple' if easy else m[2].strip().lower()}",)
     if m and not inside and opener in ("sheet", "paper", "square", "size"):
         yield from _sheet(m[2] if opener != "square" else f"square {m[2]}")
 
@@ -38,6 +43,10 @@ def _text(word: str, rest: str) -> Iterator[tuple[str, ...]]:
         rest = re.sub(r"^ *\d+ *[.:)]? *", "", rest)
     language = re.match(r" *([a-z]{2}(?:-[A-Z]{2})?) (?=[" + _QUOTES + "])", rest)
     code = f"{language[1]} " if language else ""
+    maker = re.fullmatch(r' *"([^"]+)",? (?:by|from) (.+)', rest)
+    if maker and word == "model":
+        yield (f'model "{maker[1]}"', f'credit "{maker[2].strip(_QUOTES)}"')
+        return
     text = rest[language.end() if language else 0 :].strip(" -–—:" + _QUOTES)
     quoted = text.replace("\\", "\\\\").replace('"', '\\"')
     if text:
@@ -50,6 +59,11 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     """A sheet's shape and how it lies."""
     shape, *more = (part.strip() for part in rest.lower().split(", "))
     two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)
+    bare = re.fullmatch(rf"(?:rectangle |paper )?{_NUMBER} *(?:x|×|\*|by) *{_NUMBER}", shape)
+    if bare and not two:
+        for unit in ("cm", "inches") if float(_figure(bare[1])) > _INCHES else ("inches", "cm"):
+            yield from _sheet(f"{bare[0]} {unit}")
+        return
     one = re.search(rf"{_NUMBER} *{_UNIT}", shape)
     iso = re.search(r"\b([ab]\d|letter|legal|tabloid)\b", shape)
     end = 0

@@ -45,13 +45,69 @@ def _several(plain: str, setting: Setting) -> Iterator[Lines]:
     m = re.fullmatch(rf"{_FOLDS} ({POINT} to {POINT}) and(?: then)? ({POINT} to {POINT})", plain)
     if m:
         yield (f"{m[1]} {m[2]}", f"{m[1]} {m[3]}")
+    m = re.fullmatch(
+        rf"{_FOLDS} (.+ (?:to|onto) .+?) and(?: then)? ((?:edge|corner|line) .+ (?:to|onto) .+)",
+        plain,
+    )
+    if m:
+        yield (f"{m[1]} {m[2]}", f"{m[1]} {m[3]}")
+    m = re.fullmatch(
+        rf"{_FOLDS} edges ({NAME} {NAME}) and ({NAME} {NAME})((?: up| down| in| over)? (?:to|onto) .+)",
+        plain,
+    )
+    if m:
+        yield tuple(f"{m[1]} edge {ends}{m[4]}" for ends in (m[2], m[3]))
+    m = re.fullmatch(rf"mark ({NAME})(?: and)? ({NAME}) at 1/3 of (.+)", plain)
+    if m:
+        yield (f"mark {m[1]} at 1/3 of {m[3]}", f"mark {m[2]} at 2/3 of {m[3]}")
     m = re.fullmatch(rf"crease(?: lines?)? ({NAME}) ({NAME})(?: and)? ({NAME}) ({NAME})", plain)
     if m:
         yield (f"crease along line {m[1]} {m[2]}", f"crease along line {m[3]} {m[4]}")
 
 
+def _to_parts(plain: str, setting: Setting) -> Iterator[Lines]:
+    """An edge to a third of the way, or a third of the figure folded over; past a place, or short of it."""
+    m = re.fullmatch(
+        rf"{_FOLDS} ({WAY}) edge(?: up| down| over| in)*( to| onto| by)? (\d+/\d+)(?: of)?", plain
+    )
+    if m:
+        way = _SIDES.get(m[2], m[2])
+        part = Fraction(m[4]) if way in ("left", "bottom") else 1 - Fraction(m[4])
+        line = f"line through {part} of {_ALONG[way]} edge parallel to {way} edge"
+        over = f"{m[1]} along {line}, moving {way} edge"
+        onto = f"{m[1]} {way} edge onto {line}"
+        yield from ((onto,), (over,)) if m[3] in (" to", " onto") else ((over,), (onto,))
+    m = re.fullmatch(
+        rf"{_FOLDS} ({WAY}) edge(?: up| down| over)? leaving {LENGTH}(?: free| open)?", plain
+    )
+    if m:
+        way = _SIDES.get(m[2], m[2])
+        yield (f"{m[1]} {way} edge onto {m[3]} short of {AGAINST[way]} edge",)
+    m = re.fullmatch(rf"{_FOLDS} (.+?) (?:over|past|beyond) (.+) by {LENGTH}", plain)
+    if m:
+        yield (f"{m[1]} {m[2]} to {m[4]} beyond {m[3]}",)
+    m = re.fullmatch(rf"{_FOLDS} (?:corner )?({NAME}) to opposite corner", plain)
+    if m and len(setting.corners) == 4 and m[2] in setting.corners:
+        yield (f"{m[1]} {m[2]} to {setting.corners[setting.corners.index(m[2]) - 2]}",)
+    a_c, b_d = (" ".join(setting.corners[k::2]) for k in (0, 1))
+    m = re.fullmatch(rf"mark ({NAME})(?: at)? where diagonals (?:meet|cross|to)", plain)
+    if m and len(setting.corners) == 4:
+        yield (f"mark {m[1]} where line {a_c} meets line {b_d}",)
+
+
 def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
     """How far a corner goes or a mark lies, without along which edge; lines at a distance or at a part."""
+    m = re.fullmatch(
+        rf"mark ({NAME}) on ((?:edge|line) {NAME} {NAME}) {LENGTH} from ({NAME})", plain
+    )
+    if m:
+        yield (f"mark {m[1]} at {m[3]} from {m[4]} on {m[2]}",)
+    m = re.fullmatch(
+        rf"{_FOLDS} (?:corner )?({NAME}) to {LENGTH} (?:above|below|from|beside) ({NAME})", plain
+    )
+    if m:
+        for end in _neighbours(m[4], setting)[::-1]:
+            yield (f"{m[1]} {m[2]} to {m[3]} from {m[4]} on edge {m[4]} {end}",)
     m = re.fullmatch(rf"mark ({NAME})(?: at)? {LENGTH} from ({NAME})", plain)
     if m:
         for end in _neighbours(m[3], setting):
@@ -117,4 +173,4 @@ def _repeated(plain: str, setting: Setting) -> Iterator[Lines]:
 
 
 #: What makes rows of statements of a line, in the order in which they are asked.
-LOOSE = (_whole_way, _several, _by_lengths, _repeated)
+LOOSE = (_whole_way, _several, _to_parts, _by_lengths, _repeated)

@@ -284,7 +284,7 @@ def unexpected(
     if index == len(tokens):
         if start in _SHAPES:
             hints.append(_SHAPES[start])
-        elif before.type in ("EDGE", "CORNER"):
+        elif before.type in WHICH:
             hints.append(WHICH[before.type])
         return Refusal(
             "unfinished-line",

@@ -72,6 +72,14 @@ def _quarter(m: re.Match[str]) -> str:
     return f"rotate 90 degrees {'clockwise' if m[1] in ('clockwise', 'right') else 'anticlockwise'}"
 
 
+def _in_two(line: str) -> tuple[str, str] | None:
+    """What one line says of two moves, if it does; 'and unfold' belongs to a fold."""
+    m = re.search(rf"(?:,? and(?: then)?|,? then|[,;]) (?={_VERBS}\b)", line)
+    return (line[: m.start()], line[m.end() :]) if m and m.start() else None
+
+
+_VERBS = "(?:valley|mountain|fold|crease|pinch|turn|flip|rotate|mark|cut|repeat|squash|petal|tuck)"
+_FOLDING = "(?:crease|valley|mountain|pinch|fold)"
 _TWO_WAYS = "(?:top|upper|bottom|lower) (?:left|right)"
 
 #: What a stretch of a line is in the language's words, wherever it stands; one rule after the other.
@@ -87,6 +95,12 @@ _STRETCHES: tuple[Rule, ...] = (
     (r"\b(centre|center) point\b", "centre"),
     (r"\bin (?:middle|centre|center|half) of ", "at midpoint of "),
     (r"\bdiagonal (?:line )?(?=[A-Z] ?[A-Z]\b)", "line "),
+    (r"(?<=\b(?:to|on) )(?:crease|fold) (?=[A-Z] ?[A-Z]\b)", "line "),
+    (r"(?<=\b(?:onto) )(?:crease|fold) (?=[A-Z] ?[A-Z]\b)", "line "),
+    (r"(?<=\balong )(?:crease|fold) (?=[A-Z] ?[A-Z]\b)", "line "),
+    (r"^turn over (?:paper|model|sheet|it|everything|whole thing)$", "turn over"),
+    (r"^mark [aA] (?:point|place|spot) ", "mark P "),
+    (rf"\b(\d+/\d+) from ({NAME}) to ({NAME})$", r"\1 of \2 \3"),
     (
         rf"^(\w+(?: fold)?) ({_TWO_WAYS})( up| down| over)? (to|onto) ({_TWO_WAYS})$",
         r"\1 \2 corner\3 to \5 corner",
@@ -108,8 +122,9 @@ _STRETCHES: tuple[Rule, ...] = (
         r"(?:of|along|on|up) ",
         _part,
     ),
+    (r"(?<=\b(?:by|to) )(one|two|three|a)[ -](half|third|quarter|fourth|fifth)s?$", _part),
     (
-        r"\b(?:half ?way|mid ?way|half|middle|centre|center) (?:between|of|along|on) ",
+        r"(?<!in )\b(?:half ?way|mid ?way|half|middle|centre|center) (?:between|of|along|on) ",
         "midpoint of ",
     ),
     (r"\bmidpoint between ", "midpoint of "),
@@ -179,7 +194,10 @@ _OPENINGS: tuple[Rule, ...] = (
     (r"^(?:re-?fold|fold) (?:it )?again$", "refold"),
     (r"^(?:re-?fold|fold) (\S+) (?:again|once more)$", r"refold \1"),
     (r"^fold\b", "valley"),
-    (r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|front|thirds|quarters|fourths)", r"\1 "),
+    (
+        r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|three|four|front|thirds|quarters|fourths)",
+        r"\1 ",
+    ),
     (
         rf"^(valley|mountain|crease)(?: fold)? ({POINT}|{WAY} (?:{WAY} )?corner) on (?=[A-Z]|corner)",
         r"\1 \2 to ",
@@ -200,7 +218,7 @@ _OPENINGS: tuple[Rule, ...] = (
     ),
     (
         r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: to)?"
-        r" (anti-?clockwise|counter-?clockwise|clockwise|left|right)$",
+        r"(?: a| one)?(?: quarter(?: turn)?)? (anti-?clockwise|counter-?clockwise|clockwise|left|right)$",
         _quarter,
     ),
     (r"^unfold (?:corner |point )?[A-Z](?: (?:to|from|and) .*)?$", "unfold"),
@@ -230,6 +248,14 @@ def said_otherwise(line: str, setting: Setting) -> list[Lines]:
 
 
 def _moves(line: str, setting: Setting) -> Iterator[Lines]:
+    two = _in_two(line)
+    if two is not None:
+        rows = [[(part,), *_one_move(part, setting)][:3] for part in two]
+        yield from (first + second for first in rows[0] for second in rows[1])
+    yield from _one_move(line, setting)
+
+
+def _one_move(line: str, setting: Setting) -> Iterator[Lines]:
     named = re.fullmatch(r"mark (?:the )?(.+) as (\w+)", line)
     line, naming = (f"mark {named[2]} at {named[1]}", "") if named else _naming(line)
     plain = _in_small_letters(line, setting)
@@ -246,7 +272,7 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
     found = [row for rows in (*ROWS, *LOOSE) for row in rows(plain, setting)]
     if not found:
         found = [*in_pairs(plain, setting), (plain,)]
-        if re.search(r" (?:up|down|over|in)$", plain):  # where to is left open still
+        if re.search(r"(?<!^turn) (?:up|down|over|in)$", plain):  # where to is left open still
             return
     for row in found:
         lines = [_with_commas(one) + naming for one in row]
@@ -272,6 +298,9 @@ def _in_small_letters(line: str, setting: Setting) -> str:
 
 def _naming(line: str) -> tuple[str, str]:
     """A line without the name that it gives at its end, and that, in one word: ', as middle-crease'."""
+    line = re.sub(rf"^(\w[\w-]*) ?[:=] ?({_FOLDING} .*)$", r"\2 as \1", line)  # 'd = crease A to C'
+    line = re.sub(rf"^({_FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
+    line = re.sub(r",? (?:called|named|name|call it|label) (\w+)$", r" as \1", line)
     m = re.search(r",? as ([a-z][\w']*(?:[ -][a-z]\w*){,2}|[A-Z]\w?)$", line)
     if m is None or re.search(r"\b(?:of|at|where|midpoint)\b", m[1]):
         return line, ""
