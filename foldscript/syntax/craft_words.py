@@ -210,3 +210,12 @@ def among(words: Iterable[str]) -> tuple[str, ...]:
     """What to write for the words of a broken line, at most two hints."""
     hints = (instead(word) for word in words if len(word) > 1)
     return tuple(dict.fromkeys(h for h in hints if h))[:2]
+
+
+def opened_by(word: str, inside: bool) -> str:
+    """What opens a line, where nobody knows what its first word was meant for; `inside` a step."""
+    if not inside:
+        return "start the line with model, credit, sheet or another word of the head, or step"
+    if word.startswith('"'):
+        return f"a step's caption stands behind 'step', on the same line: step {word}"
+    return "start the line with a move, such as valley, mountain, crease or turn over"

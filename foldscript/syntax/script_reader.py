@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, Refusal, Source, Span, write
-from .craft_words import among, instead
+from .craft_words import among, instead, opened_by
 from .grammar import Grammar
 from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
@@ -387,14 +387,9 @@ class ScriptReader:
         guess = guess_opening(tokens, known, self.verbs if inside else None)
         if not inside and guess.near[:1] == ["step"]:
             self.begin_step(guess.span)
-        usual = (
-            f"a step's caption stands behind 'step', on the same line: step {tokens[0]}"
-            if inside and tokens[0].type == "STRING"
-            else "start the line with a move, such as valley, mountain, crease or turn over"
-            if inside
-            else "start the line with model, credit, sheet or another word of the head, or step"
+        hints = (
+            guess.craft or did_you_mean(guess.near, guess.span) or (opened_by(tokens[0], inside),)
         )
-        hints = guess.craft or did_you_mean(guess.near, guess.span) or (usual,)
         if guess.craft and inside:
             said = (str(t) for t in tokens[1:] if t != "fold" and self.counts[str(t)] <= 1)
             hints = (*among(said), *hints)[:3]
