@@ -139,11 +139,13 @@ def _steps(steps: Sequence[Step], language: Language, side: SideFile, own: bool)
         caption = said_in(step.captions, language.tag) or side.steps.get(step.number, "")
         if not caption and (own or not step.wording or not speaks(language)):
             caption = step.caption
-        wording = step.wording
-        if not caption:
-            told = combined(wording) if len(step.panels) == 1 else wording
-            wording = tuple(_briefly(words, explained) for words in told)
-        yield replace(step, caption=caption, wording=wording)
+        if caption:
+            yield replace(step, caption=caption)
+            continue
+        told = [combined(words) for words in step.told]
+        panels = (replace(p, sentences=len(s)) for p, s in zip(step.panels, told, strict=True))
+        wording = tuple(_briefly(words, explained) for some in told for words in some)
+        yield replace(step, caption="", wording=wording, panels=tuple(panels))
 
 
 def _briefly(words: Phrase, explained: set[Template]) -> Phrase:

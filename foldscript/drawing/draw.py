@@ -252,7 +252,7 @@ def _raised(step: Step, pose: Pose) -> Panel:
         s
         for s in panel.signs
         if not (isinstance(s, PointSign) and s.kind == "open-out")
-        and not (isinstance(s, Arrow) and s.act == "lift")
+        and not (isinstance(s, Arrow) and s.act == "raise")
     )
     return replace(panel, signs=(*kept, *arrows))
 
@@ -272,6 +272,6 @@ def _whole_caption(step: Step, speech: Language) -> str:
 
 def _caption(step: Step, k: int, speech: Language) -> str:
     """Words under a figure: a step's own caption stands under its first."""
-    if not step.caption and len(step.wording) == len(step.panels):
-        return sentences(step.wording[k : k + 1], speech)
-    return _whole_caption(step, speech) if k == 0 else ""
+    if step.caption:
+        return step.caption if k == 0 else ""
+    return sentences(step.told[k], speech)

@@ -2,12 +2,15 @@
 
 A move can share a figure with those before it as long as the paper that it creases has not moved
 since the figure's state; otherwise a new figure starts. A fold that is laid back at once is
-drawn with one arrow there and back; what else is unfolded is drawn on the paper as it lies then. Turning
+drawn with one arrow there and back; what else is unfolded is drawn on the paper as it lies then. More than
+three such arrows would bury the paper: they are shared out among figures, as evenly as can be. Turning
 the model over or round is drawn between figures.
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from ..geometry import polygons
@@ -21,6 +24,8 @@ from .steps import Panel
 
 #: Arrows of a fold that has one there and back.
 _THERE = ("valley", "mountain")
+#: An arrow there and back, and how many of them one figure may have.
+_AND_BACK, _MOST = "fold-unfold", 3
 
 
 @dataclass
@@ -28,6 +33,9 @@ class Figures:
     """Panels of one step, under construction."""
 
     state: State
+    most: int | None = (
+        None  # arrows there and back that begin a new figure, None to share out too many
+    )
     done: list[Panel] = field(default_factory=list)
     signs: list[Sign] = field(default_factory=list)
     labels: dict[str, Point] = field(default_factory=dict)
@@ -35,12 +43,22 @@ class Figures:
     after_turns: list[Sign] = field(default_factory=list)
     first: State = field(init=False)
     last: tuple[State, Outcome] | None = None
+    moves: list[tuple[State, Outcome]] = field(default_factory=list)
+    sentences: int = 0
 
     def __post_init__(self) -> None:
         self.first = self.state
 
     def add(self, now: State, outcome: Outcome) -> None:
         """Takes in one move, made on `now`."""
+        if self.most is not None and _pairs(self.signs) + _pairs(outcome.signs) > self.most:
+            self._close()
+            self.state = now
+        self._gather(now, outcome)
+        self.moves.append((now, outcome))
+        self.sentences += outcome.wording is not None
+
+    def _gather(self, now: State, outcome: Outcome) -> None:
         last, self.last = self.last, (now, outcome)
         if outcome.undoes and last is not None and self._back_again(*last, outcome):
             return
@@ -76,22 +94,34 @@ class Figures:
         if any(a.act not in _THERE or a not in self.signs for a in arrows):
             return False
         self.signs = [
-            replace(s, act="fold-unfold") if isinstance(s, Arrow) and s in arrows else s
+            replace(s, act=_AND_BACK) if isinstance(s, Arrow) and s in arrows else s
             for s in self.signs
         ]
         return True
 
     def _close(self) -> None:
-        self.done.append(
+        self.done += self._shared_out() or [
             Panel(
                 self.state,
                 tuple(s for s in self.signs if self._is_used(s)),
                 tuple(self.before_turns),
                 tuple(self.after_turns),
                 tuple(self.labels.items()),
+                sentences=self.sentences,
             )
-        )
+        ]
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
+        self.moves, self.sentences = [], 0
+
+    def _shared_out(self) -> list[Panel]:
+        """The figure as several where it has too many arrows there and back; () where it stays one."""
+        count = _pairs(self.signs)
+        if self.most is not None or count <= _MOST or self.before_turns or self.after_turns:
+            return []
+        again = Figures(self.state, math.ceil(count / math.ceil(count / _MOST)))
+        for now, outcome in self.moves:
+            again.add(now, outcome)
+        return list(again.finish())
 
     def _is_used(self, sign: Sign) -> bool:
         """Whether a sign belongs in the figure: equal lengths only where a fold goes by them."""
@@ -112,6 +142,11 @@ class Figures:
             self.after_turns, self.before_turns = self.before_turns, []
         self._close()
         return tuple(self.done)
+
+
+def _pairs(signs: Sequence[Sign]) -> int:
+    """How many of them are arrows there and back."""
+    return sum(isinstance(sign, Arrow) and sign.act == _AND_BACK for sign in signs)
 
 
 def _carried(figure: State, now: State, outcome: Outcome) -> list[Sign] | None:

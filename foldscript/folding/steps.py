@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 from ..geometry.lines import Point
@@ -27,7 +28,8 @@ class Panel:
     this one; `after_turns` between this one and the next. `labels` are points that the moves name,
     `lettering` those that the step's own caption speaks of, None where it has none. `pose` is how the paper
     stands in space, None where it lies flat, and `next_pose` how it will stand when the step is done. With
-    `finished`, nothing more is done to the model.
+    `finished`, nothing more is done to the model. `sentences` is how many of the step's automatic sentences
+    tell of this figure.
     """
 
     state: State
@@ -39,6 +41,7 @@ class Panel:
     pose: Pose | None = None
     next_pose: Pose | None = None
     finished: bool = False
+    sentences: int = 0
 
     @property
     def letters(self) -> tuple[tuple[str, Point], ...]:
@@ -71,6 +74,15 @@ class Step:
     remarks: tuple[tuple[int, Remark], ...] = ()
     named: tuple[tuple[str, Point], ...] = ()
     half_way: tuple[bool, Span] | None = None
+
+    @property
+    def told(self) -> tuple[tuple[Phrase, ...], ...]:
+        """The automatic sentences of each figure; all with the first where none says which are its own."""
+        counts = [panel.sentences for panel in self.panels]
+        if sum(counts) != len(self.wording):
+            return (self.wording, *((),) * (len(counts) - 1))
+        ends = list(accumulate(counts, initial=0))
+        return tuple(self.wording[a:b] for a, b in pairwise(ends))
 
 
 @dataclass(frozen=True)

@@ -170,7 +170,7 @@ def _ear(
     lines, creases = folds_made(fine, after, changes)
     signs: list[Sign] = [
         *lines,
-        Arrow("lift", triangle.tip, triangle.landing),
+        Arrow("rabbit-ear", triangle.tip, triangle.landing),
         landmark(triangle.centre),
         RightAngle(triangle.foot, triangle.tip, triangle.centre),
     ]

@@ -77,7 +77,7 @@ def _brought(
     )
     done = signed(request, OPEN_OUT, [*named, target], words, solid=SOLID)
     goal = spot_of(target)
-    arrows = tuple(Arrow("lift", spot_of(p), goal) for p in named)
+    arrows = tuple(Arrow("raise", spot_of(p), goal) for p in named)
     brought = tuple(Bring(p.sheet, goal) for p in named if isinstance(p, PointValue) and p.sheet)
     goals = _of_one_sheet(request.state, brought)
     return replace(done, signs=(*arrows, landmark(goal)), goals=goals)

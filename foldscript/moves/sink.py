@@ -21,12 +21,11 @@ from ..paper.conditions import Pair
 from ..paper.flap import Flap, beyond, flap
 from ..paper.layers import Collision
 from ..paper.refold import Divided, divided, refold
-from ..paper.signs import Arrow
+from ..paper.signs import PointSign
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal, write
 from .planning.alignment import Alignment
-from .planning.at_points import pushed
 from .planning.claims import OnlyBeyond
 from .planning.creasing import folds_made
 from .planning.fingers import Several
@@ -73,8 +72,7 @@ def _sink(request: Request, *, opened: bool) -> Outcome:
         after,
         (
             *lines,
-            Arrow("tuck", tip.at, landing, under=True),
-            pushed(tip.at, landing),
+            PointSign("open-sink" if opened else "closed-sink", tip.at, landing),
         ),
         _sentence(tip, one, opened),
         creases=creases,

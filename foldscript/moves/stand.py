@@ -155,7 +155,7 @@ def _lift(state: State, line: Line, beside: list[int]) -> Arrow | None:
     tip = midpoint(tips[0], tips[-1])
     if state.facets_at(tip)[0] not in flap:
         return None
-    return Arrow("lift", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
+    return Arrow("raise", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
 
 
 def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import math
 import re
 import subprocess
 import sys
@@ -10,13 +11,18 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import shapely
 
 import foldscript.drawing.signs as package
 from foldscript.building.script import Script
 from foldscript.drawing import clashes
 from foldscript.drawing.draw import draw
+from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.scene.scene import Path as Line
+from foldscript.drawing.scene.strokes import polylines
+from foldscript.drawing.scene.view import View
 from foldscript.drawing.signs import key, registry
-from foldscript.drawing.signs.glyph import ArrowGlyph, PointGlyph
+from foldscript.drawing.signs.glyph import ArrowGlyph, PointGlyph, Setting
 from foldscript.drawing.signs.registry import SignFault, glyph_for, glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
@@ -220,13 +226,14 @@ def test_a_sign_that_no_file_tells_of_is_named() -> None:
 
 
 def test_each_file_is_named_after_its_sign() -> None:
-    """But for families of signs that differ in little: the paper, openings, turning over, repeats."""
+    """But for families of signs that differ in little: the paper, sinks, openings, turning over, repeats."""
     named = {g.key.replace(".", "_").replace("-", "_") for g in glyphs().values()}
     files = {p.stem for p in FOLDER.glob("*.py")} - {"__init__", *registry.TOOLS}
     assert files - named == {"paper_sides"}
     assert named - files == {
         "paper_coloured",
         "paper_plain",
+        "point_closed_sink",
         "point_open_flat",
         "point_open_slit",
         "turn_over_top_to_bottom",
@@ -242,3 +249,68 @@ def test_the_signs_are_known_without_any_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+# --- signs that tell what hands do ---------------------------------------------------------------
+
+
+def _drawn(sign: PointSign) -> list[Line]:
+    around = Obstacles(shapely.box(-50.0, -50.0, 50.0, 50.0), (-80.0, -80.0, 80.0, 80.0))
+    setting = Setting(View(100.0, (0.5, 0.5)), f.square(), STYLE, around, (sign,))
+    groups = glyph_for(sign, PointGlyph).draw(sign, setting)
+    return [i for group in groups for i in group.items if isinstance(i, Line)]
+
+
+def test_sinks_are_told_apart_without_their_captions() -> None:
+    """Open: a hollow arrow; closed: a solid one; both dotted from the tip to where it comes to lie."""
+    areas = {}
+    for kind in ("open-sink", "closed-sink"):
+        drawn = _drawn(PointSign(kind, (0.5, 1.0), (0.5, 0.5)))
+        areas[kind] = {i.role for i in drawn} & {"sign.open", "sign.solid"}
+        (dots,) = [i for i in drawn if i.role == "arrow.hidden"]
+        (line,) = polylines([dots])
+        assert math.dist(line[-1], (0.0, 0.0)) < 1e-6
+    assert areas == {"open-sink": {"sign.open"}, "closed-sink": {"sign.solid"}}
+
+
+@pytest.mark.parametrize("at", [(1.0, 0.5), (0.0, 0.0), (0.5, 0.6)])
+def test_fingers_never_stand_over_what_is_held(at: tuple[float, float]) -> None:
+    """Nothing of the sign comes nearer than a point of length; the tick ends there."""
+    spot = View(100.0, (0.5, 0.5))(at)
+    dots = [p for line in polylines(_drawn(PointSign("hold", at))) for p in line]
+    assert min(math.dist(p, spot) for p in dots) == pytest.approx(1.0, abs=0.05)
+    ink = shapely.union_all(
+        [shapely.LineString(p) for p in polylines(_drawn(PointSign("hold", at)))]
+    )
+    assert not ink.convex_hull.contains(shapely.Point(spot))
+
+
+def test_the_bar_of_a_squash_leaves_the_ring_free() -> None:
+    """A ring has a radius of 2.7 points; without one the bar is whole."""
+    head = (20.0, 0.0)
+    for marks, least in (([head], 3.5), ([], 0.0)):
+        around = Obstacles(shapely.Polygon(), (-80.0, -80.0, 80.0, 80.0), marks=list(marks))
+        drawn = glyph_for(Arrow("squash", (0, 0), (0, 0)), ArrowGlyph).draw(
+            (-20.0, 0.0), head, False, around
+        )
+        lines = [shapely.LineString(p) for p in polylines(drawn)]
+        assert min(line.distance(shapely.Point(head)) for line in lines) >= least
+
+
+@pytest.mark.parametrize("name", ["colour", "grey", "large", "dark"])
+def test_a_hidden_fold_and_a_guide_line_are_unlike(name: str) -> None:
+    """Dots, as for all that is hidden; long dashes, thinner than those of a fold."""
+    style = load_style(name)
+    hidden, guide, valley = (style.ink(r) for r in ("fold.hidden", "line.guide", "fold.valley"))
+    assert hidden.dash[0] < 0.1
+    assert guide.dash[0] > 1.5 * valley.dash[0]
+    assert guide.width < 0.7 * valley.width
+
+
+def test_pushing_and_pulling_are_shown_on_paper_and_unlike() -> None:
+    """A fingertip comes to the edge; two that grip it, and an arrow that leaves it."""
+    samples = {k: list(glyphs()[f"point.{k}"].sample(STYLE)) for k in ("push", "pull")}
+    for items in samples.values():
+        assert {"paper.coloured", "edge.raw"} <= {i.role for i in items}
+    roles = {k: {i.role for i in items} for k, items in samples.items()}
+    assert "sign.solid" in roles["pull"] - roles["push"]

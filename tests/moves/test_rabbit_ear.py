@@ -37,7 +37,7 @@ def test_the_ear_lies_toward_the_corner_named() -> None:
         model = folded("crease A to C", f"rabbit ear B between A and C to {end}")
         assert math.dist(lies(model, "B"), (0, 0)) == pytest.approx(left)
         (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-        assert arrow.act == "lift"
+        assert arrow.act == "rabbit-ear"
         assert math.dist(arrow.head, (0, 0)) * 100 == pytest.approx(left)
 
 

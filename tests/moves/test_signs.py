@@ -109,7 +109,7 @@ def test_what_is_shaped_may_be_brought_to_a_place() -> None:
     model = folded("shape A and C to the centre")
     panel = model.steps[0].panels[0]
     assert panel.signs == (
-        *(Arrow("lift", end, (0.5, 0.5)) for end in ((0.0, 0.0), (1.0, 1.0))),
+        *(Arrow("raise", end, (0.5, 0.5)) for end in ((0.0, 0.0), (1.0, 1.0))),
         PointSign("landmark", (0.5, 0.5)),
     )
     assert [name for name, _ in panel.letters] == ["A", "C"]

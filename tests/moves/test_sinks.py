@@ -100,10 +100,11 @@ def test_by_where_the_point_lands() -> None:
 def test_signs() -> None:
     for kind, words in (("open", "turned inside out"), ("closed", "its layers stay together")):
         model = folded(*WATERBOMB, f"{kind} sink O {ACROSS_K}", sheet=UPRIGHT)
-        (arrow,) = [s for s in signs(model) if isinstance(s, Arrow)]
-        assert arrow.act == "tuck"
-        assert arrow.under
-        assert any(isinstance(s, PointSign) and s.kind == "push" for s in signs(model))
+        assert not [s for s in signs(model) if isinstance(s, Arrow)]
+        (sign,) = [s for s in signs(model) if isinstance(s, PointSign)]
+        assert sign.kind == f"{kind}-sink"
+        assert sign.toward is not None
+        assert tuple(100 * x for x in sign.toward) == pytest.approx(spot(model, 50, 50))
         front = [s for s in signs(model) if getattr(s, "sense", None) is Sense.MOUNTAIN]
         assert front
         assert words in captions(model)[-1]

@@ -43,12 +43,13 @@ def route(
     around: Obstacles,
     behind: bool = False,
     highest: float = math.inf,
+    given: Sequence[float] = (),
 ) -> Cubic:
     """The best arc from `tail` to `head`; one that mirrors an earlier arrow bulges as its twin does.
 
-    `highest` is the most that it may rise, as a part of its length.
+    `highest` is the most that it may rise, as a part of its length; `given` are all rises to choose from.
     """
-    rises = _rises(tail, head, around)
+    rises = list(given) or _rises(tail, head, around)
     rises = [r for r in rises if abs(r) <= highest] or rises
     candidates = [arc_between(tail, head, rise) for rise in rises]
     best = 0

@@ -22,10 +22,13 @@ from ..scene.outlines import (
 from ..scene.scene import Path, Point
 from ..scene.shafts import heading, shortened
 from .obstacles import Obstacles
-from .routes import route
+from .routes import arc_between, route
 
 #: Clearance between an arrow and the points it speaks of.
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
+#: How much farther a head stays off its landing place because others come there too; and where nothing else
+#: tells two creases apart, with how far such arrows rise, as a part of their length.
+_MEETING, _CLEAR, _FLAT = 2.6, 4.4, (0.14, 0.2)
 
 
 @dataclass(frozen=True)
@@ -68,22 +71,49 @@ class Way:
 
 
 def way(
-    tail: Point, head: Point, around: Obstacles, behind: bool = False, highest: float = math.inf
+    tail: Point,
+    head: Point,
+    around: Obstacles,
+    behind: bool = False,
+    highest: float = math.inf,
+    clear: bool = False,
 ) -> Way:
     """The best way for an arrow; `around.arrows` learns where it runs.
 
-    behind : whether it ends behind the paper; highest : the most that it may rise, as a part of its length
+    behind : whether it ends behind the paper; highest : the most that it may rise, as a part of its length;
+    clear : whether its head keeps well clear of others that lead to the same place, and comes in flat there
     """
-    whole = route(tail, head, around, behind=behind, highest=highest)
+    here = sum(math.dist(p, head) < 3.0 for p in around.landings)
+    given = _flat(tail, head, around) if clear and here == 2 else ()
+    whole = route(tail, head, around, behind=behind, highest=highest, given=given)
     ring = any(math.dist(m, head) < 2 for m in around.marks)
     ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
     curve = trimmed(
         whole,
         _RING_GAP if ringed_tail else _TAIL_GAP,
-        (_RING_GAP if ring else _HEAD_GAP) + _meeting(head, around),
+        (_RING_GAP if ring else _HEAD_GAP) + (here > 1) * (_CLEAR if clear else _MEETING),
     )
     around.arrows.extend(points_along(curve))
     return Way(curve, _bulges_left(curve), around)
+
+
+def _flat(tail: Point, head: Point, around: Obstacles) -> tuple[float, ...]:
+    """How far an arrow may rise whose head is to face that of another, rather than to lie beside it."""
+    others = [
+        start
+        for start, end in zip(around.starts, around.landings, strict=False)
+        if math.dist(end, head) < 3.0 and math.dist(start, tail) > 3.0
+    ]
+    far = max(others, key=lambda start: math.dist(start, tail), default=head)
+    (ux, uy), _ = unit(tail, far)
+    facing: list[float] = []
+    for side in (1.0, -1.0):
+        x, y = heading(arc_between(tail, head, side * _FLAT[0]))
+        facing.append(x * ux + y * uy)
+    if abs(facing[0] - facing[1]) < 0.1:
+        return tuple(side * rise for rise in _FLAT for side in (1.0, -1.0))
+    side = 1.0 if facing[0] > facing[1] else -1.0
+    return tuple(side * rise for rise in _FLAT)
 
 
 def points_along(curve: Cubic) -> list[Point]:
@@ -102,11 +132,6 @@ def trimmed(curve: Cubic, start: float, end: float) -> Cubic:
     keep = max(1.0, n - start - end) if n > start + end else n
     k = (n - keep) / (start + end)
     return part(curve, parameter_at(curve, start * k), parameter_at(curve, n - end * k))
-
-
-def _meeting(head: Point, around: Obstacles) -> float:
-    """How much farther a head stays off its landing place because others come there too."""
-    return 2.6 if sum(math.dist(p, head) < 3.0 for p in around.landings) > 1 else 0.0
 
 
 def _bulges_left(curve: Cubic) -> bool:

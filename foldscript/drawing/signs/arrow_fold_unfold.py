@@ -16,7 +16,7 @@ _GAP = 3.6
 
 def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path]:
     """It comes back on the outer side of the bulge."""
-    go = way(tail, head, around)
+    go = way(tail, head, around, clear=True)
     curve, k, n = go.curve, go.size, length(go.curve)
     kept = part(curve, parameter_at(curve, 0.10 * n), parameter_at(curve, n - max(5.0, 0.14 * n)))
     back = beside(backward(kept), -_GAP if go.left else _GAP)

@@ -19,9 +19,5 @@ GLYPH = ArrowGlyph(
     name="Lift up",
     meaning="The arrow grows towards you: raise the paper, and lay it down at the head.",
     order=320,
-    fingers=(
-        "Lift the paper at {where}, and bring it to {goal} while the model stands open. "
-        "It is no longer flat."
-    ),
     draw=_draw,
 )

@@ -174,11 +174,13 @@ class FixedGlyph(PointGlyph):
 
     leaves : whether it leads away from its point; others come to it
     roomy : whether other ink may stand within it, and out of the frame with it
+    paper : outline of the paper that its sample shows it on; () for the sign by itself
     """
 
     shape: Shape
     leaves: bool = False
     roomy: bool = False
+    paper: tuple[Point, ...] = ()
 
     def draw(self, sign: PointSign, setting: Setting) -> list[Group]:
         """Its shape; rings leave room for what stands in them."""
@@ -206,7 +208,7 @@ class FixedGlyph(PointGlyph):
 
     def sample(self, style: Style) -> Sequence[Item]:
         """Its shape, aimed to the right."""
-        return centred(self.shape.at((0.0, 0.0)))
+        return centred([*(sheet(self.paper) if self.paper else ()), *self.shape.at((0.0, 0.0))])
 
 
 #: Tail, head, whether it ends behind or between layers, and what lies around, which learns where it runs.

@@ -1,4 +1,4 @@
-"""A short fat arrow aimed at the spot; the tip is at the origin."""
+"""A fingertip that comes to the spot; its tip is at the origin."""
 
 from __future__ import annotations
 
@@ -8,16 +8,17 @@ from .glyph import FixedGlyph
 GLYPH = FixedGlyph(
     key="point.push",
     name="Push here",
-    meaning="Push the paper in at the tip of the arrow.",
+    meaning="Push the paper in with a fingertip here.",
     fingers="Push with a finger at {where}.",
     aimed=True,
+    paper=((0.0, -11.0), (20.0, -11.0), (20.0, 11.0), (0.0, 11.0)),
     shape=Shape(
         (
             (
                 "sign.open",
-                "M -1.5 0 L -8 -5 L -8 -2.2 C -10.5 -2.2 -12.5 -2.5 -14.5 -3.2 L -14.5 3.2 "
-                "C -12.5 2.5 -10.5 2.2 -8 2.2 L -8 5 Z",
+                "M -15 -3.9 L -6 -3.9 C -2.9 -3.9 -1 -2.2 -1 0 C -1 2.2 -2.9 3.9 -6 3.9 L -15 3.9",
             ),
+            ("mark", "M -7.6 -2 C -4.6 -2.2 -3 -1.3 -3 0 C -3 1.3 -4.6 2.2 -7.6 2"),
         ),
     ),
 )

@@ -91,7 +91,7 @@ def lifts(state: State, pose: Pose) -> tuple[Arrow, ...]:
         return top == (step.facet,) and math.dist(tail, on_page(step.end)) > _LEAST
 
     steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
-    return tuple(Arrow("lift", on_page(step.start), on_page(step.end)) for step in steps)
+    return tuple(Arrow("raise", on_page(step.start), on_page(step.end)) for step in steps)
 
 
 @dataclass(frozen=True, eq=False)
