@@ -54,7 +54,7 @@ def test_the_stages(tmp_path: Path) -> None:
     model = foldscript.fold(one, language="es")
     assert (model.language, len(model.steps)) == ("es", 3)
     figures = foldscript.draw(model, style="grey", page="A5")
-    assert [figure.label for figure in figures] == ["1", "2", "3"]
+    assert [figure.label for figure in figures] == ["1–2", "3"]
     other = foldscript.draw(model, page="A3")[0].scene
     assert (figures[0].scene.width, figures[0].scene.height) != (other.width, other.height)
 

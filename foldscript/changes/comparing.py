@@ -182,12 +182,12 @@ def _steps(before: _Side, after: _Side) -> Iterable[StepChange]:
 
 
 def _of(figures: Iterable[DrawnFigure], step: int) -> tuple[DrawnFigure, ...]:
-    return tuple(figure for figure in figures if figure.step == step)
+    return tuple(figure for figure in figures if figure.shows(step))
 
 
 def _words(side: _Side, number: int) -> tuple[object, ...]:
     step = side.drawn.model.steps[number - 1]
-    return tuple(f.caption for f in _of(side.drawn.figures, number)), step.captions
+    return step.caption or step.wording, step.captions
 
 
 def _head(before: _Side, after: _Side) -> Iterable[str]:

@@ -1,33 +1,32 @@
-"""The drawing stage: every panel of a model becomes a Scene.
+"""The drawing stage: every figure of a model becomes a Scene.
 
 In: a folded `Model`, a style, and the frame a figure has on the page (width and height in points).
-Out: a `DrawnFigure` for each panel; all scenes have the frame's size. Where drawings of an earlier
+Out: a `DrawnFigure` for each that is planned; all scenes have the frame's size. Where drawings of an earlier
 version are kept (`DrawingCache`), figures that are the same are not drawn again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
-from ..paper.signs import Arrow, PointSign
-from ..pose.goals import Raise
-from ..pose.pose import Pose
 from .figure import compose, finished_alone, half_way
 from .framing.framing import Framing, framings
+from .plan import Planned, planned
 from .scene.groups import Sketch
 from .scene.scene import Scene
-from .space.moving import lifts
-from .space.standing import standing
 from .style.styles import Style
 
 #: After a step's number, for the figure of the step half way.
 HALF = "½"
+
+#: What a sentence ends with.
+_ENDS = ".!?…:;"
 
 #: What the last figure shows, for those who cannot see it.
 _LAST: dict[Ending, Template] = {
@@ -42,8 +41,9 @@ _LAST: dict[Ending, Template] = {
 class DrawnFigure:
     """One numbered figure: label '3', or '3a', '3b' where a step has several, '3½' for the step half way.
 
-    The label is '' where a finished part is shown after its last step. `heading` stands over the first figure
-    of a part, '' over others: what is folded now, and from which sheets.
+    Where it shows several steps, from `step` to `last`, the label is '3–4'; '' where a finished part is shown
+    after its last step. `heading` stands over the first figure of a part, '' over others: what is folded now,
+    and from which sheets. `part` is what tells it from others of its step.
     """
 
     label: str
@@ -51,11 +51,17 @@ class DrawnFigure:
     caption: str
     scene: Scene
     heading: str = ""
+    last: int = 0
+    part: str = ""
+
+    def shows(self, number: int) -> bool:
+        """Whether a step is told with it."""
+        return self.step <= number <= max(self.step, self.last)
 
     @property
     def name(self) -> str:
         """What its file is called by after the step's number: '', 'a', '-half'."""
-        return self.label.removeprefix(str(self.step)).replace(HALF, "-half")
+        return self.part.replace(HALF, "-half")
 
 
 class DrawingCache:
@@ -110,32 +116,33 @@ class DrawingCache:
 def draw(
     model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> tuple[DrawnFigure, ...]:
-    """Draws every panel of a model, and its steps half way; `frame` is a figure's size in points."""
+    """Draws every figure of a model, and its steps half way; `frame` is a figure's size in points."""
     out: list[DrawnFigure] = []
-    for framing, (step, k, panel) in zip(
-        _framings(model, style, frame), _plan(model), strict=False
-    ):
-        ink = _figure(model, panel, framing, style, frame, kept, len(out))
-        if k < 0:
-            words = part_finished(model, step.number).render(model.speech)
-            out.append(DrawnFigure("", step.number, words, _scene(model, ink, frame, words, words)))
+    row = planned(model)
+    begun = {part.first for part in model.parts}
+    for framing, one in zip(_framings(model, row, style, frame), row, strict=False):
+        ink = _figure(model, one.panel, framing, style, frame, kept, len(out))
+        if one.finished:
+            words = part_finished(model, one.last).render(model.speech)
+            scene = _scene(model, ink, frame, words, words)
+            out.append(DrawnFigure("", one.first, words, scene))
             continue
-        label = f"{step.number}{_letter(k)}" if len(step.panels) > 1 else f"{step.number}"
-        title = phrase("Step {n}", n=label).render(model.speech)
-        words = f"{title}. {_whole_caption(step, model.speech)}".strip()
+        title = phrase("Step {n}", n=one.label).render(model.speech)
+        words = f"{title}. {_joined(_whole_caption(s, model.speech) for s, _ in one.told)}".strip()
         scene = _scene(model, ink, frame, title, words)
-        heading = part_heading(model, step.number) if k == 0 else ""
-        caption = _caption(step, k, model.speech)
-        out.append(DrawnFigure(label, step.number, caption, scene, heading))
-        half = model.halves.get(step.number)
-        if half is not None and k == len(step.panels) - 1:
-            make = partial(half_way, model, half, panel, framing, ink.moved, style)
+        heading = part_heading(model, one.first) if one.begins and one.first in begun else ""
+        caption = _joined(_caption(step, k, model.speech) for step, k in one.told)
+        out.append(DrawnFigure(one.label, one.first, caption, scene, heading, one.last, one.part))
+        half = model.halves.get(one.folded)
+        if half is not None and one.ends:
+            make = partial(half_way, model, half, one.panel, framing, ink.moved, style)
             colours = (model.front_colour, model.back_colour)
-            what = ("half", half, framing, ink.moved, panel.state.sheet, colours, style)
-            caption = phrase("Step {n}, half way.", n=str(step.number)).render(model.speech)
+            what = ("half", half, framing, ink.moved, one.panel.state.sheet, colours, style)
+            caption = phrase("Step {n}, half way.", n=str(one.folded)).render(model.speech)
             ink = _sketched(kept, len(out), what, make, frame)
             scene = _scene(model, ink, frame, caption, caption)
-            out.append(DrawnFigure(f"{step.number}{HALF}", step.number, caption, scene))
+            label = f"{one.folded}{HALF}"
+            out.append(DrawnFigure(label, one.folded, caption, scene, part=HALF))
     return tuple(out)
 
 
@@ -143,7 +150,7 @@ def finished_figure(
     model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
-    last = _framings(model, style, frame)[-1]
+    last = _framings(model, planned(model), style, frame)[-1]
     words = _finished(model)
     ink = _figure(model, _last(model), last, style, frame, kept, "finished")
     return _scene(model, ink, frame, words, words)
@@ -197,73 +204,23 @@ def _finished(model: Model) -> str:
     return phrase(_LAST[ending(model)], title=model.title or model.name).render(model.speech)
 
 
-def _framings(model: Model, style: Style, frame: tuple[float, float]) -> list[Framing]:
-    """Of every panel, and of the finished model after them; each part has a scale of its own."""
+def _framings(
+    model: Model, row: Sequence[Planned], style: Style, frame: tuple[float, float]
+) -> list[Framing]:
+    """Of every figure, and of the finished model after them; each part has a scale of its own."""
     rows: list[list[Panel]] = [[]]
     begun = {part.first for part in model.parts[1:]}
-    for step, k, panel in _plan(model):
-        if k == 0 and step.number in begun:
+    for one in row:
+        if one.begins and one.first in begun:
             rows.append([])
-        rows[-1].append(panel)
+        rows[-1].append(one.panel)
     rows[-1].append(_last(model))
     return [framing for row in rows for framing in framings(row, style, frame)]
-
-
-def _plan(model: Model) -> list[tuple[Step, int, Panel]]:
-    """Every figure in order: its step, its number among the step's, -1 for a part that is finished then."""
-    closed = {part.last for part in model.parts[:-1]}
-    return [
-        (step, k, panel)
-        for step in model.steps
-        for k, panel in (
-            *enumerate(_panels(model, step)),
-            *(
-                ((-1, Panel(step.after, (), pose=model.poses.get(step.number))),)
-                if step.number in closed
-                else ()
-            ),
-        )
-    ]
-
-
-def _panels(model: Model, step: Step) -> tuple[Panel, ...]:
-    """The figures of a step, standing in space where the model does before the step."""
-    begins = any(part.first == step.number for part in model.parts)
-    pose = None if begins else model.poses.get(step.number - 1)
-    later = model.poses.get(step.number)
-    if pose is None:
-        return step.panels if later is None else (*step.panels[:-1], _raised(step, later))
-    return tuple(
-        replace(standing(panel, pose), next_pose=None if later is pose else later)
-        for panel in step.panels
-    )
-
-
-def _raised(step: Step, pose: Pose) -> Panel:
-    """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
-    panel = step.panels[-1]
-    goals = [goal for record in step.records for goal in record.goals]
-    if not goals or not all(isinstance(goal, Raise) for goal in goals):
-        return panel
-    arrows = lifts(panel.state, pose)
-    if not arrows:
-        return panel
-    kept = (
-        s
-        for s in panel.signs
-        if not (isinstance(s, PointSign) and s.kind == "open-out")
-        and not (isinstance(s, Arrow) and s.act == "raise")
-    )
-    return replace(panel, signs=(*kept, *arrows))
 
 
 def _last(model: Model) -> Panel:
     """The figure of the finished model."""
     return Panel(model.finished, (), pose=model.standing, finished=True)
-
-
-def _letter(k: int) -> str:
-    return "abcdefghijklmnopqrstuvwxyz"[k] if k < 26 else f".{k + 1}"
 
 
 def _whole_caption(step: Step, speech: Language) -> str:
@@ -275,3 +232,10 @@ def _caption(step: Step, k: int, speech: Language) -> str:
     if step.caption:
         return step.caption if k == 0 else ""
     return sentences(step.told[k], speech)
+
+
+def _joined(texts: Iterable[str]) -> str:
+    """Captions of several steps in a row, each ended."""
+    told = [text for text in texts if text]
+    ended = [text if text[-1] in _ENDS else f"{text}." for text in told[:-1]]
+    return " ".join((*ended, *told[-1:]))

@@ -45,6 +45,7 @@ class Figures:
     last: tuple[State, Outcome] | None = None
     moves: list[tuple[State, Outcome]] = field(default_factory=list)
     sentences: int = 0
+    asked: bool = False
 
     def __post_init__(self) -> None:
         self.first = self.state
@@ -57,6 +58,7 @@ class Figures:
         self._gather(now, outcome)
         self.moves.append((now, outcome))
         self.sentences += outcome.wording is not None
+        self.asked = self.asked or outcome.figure
 
     def _gather(self, now: State, outcome: Outcome) -> None:
         last, self.last = self.last, (now, outcome)
@@ -108,10 +110,11 @@ class Figures:
                 tuple(self.after_turns),
                 tuple(self.labels.items()),
                 sentences=self.sentences,
+                asked=self.asked,
             )
         ]
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
-        self.moves, self.sentences = [], 0
+        self.moves, self.sentences, self.asked = [], 0, False
 
     def _shared_out(self) -> list[Panel]:
         """The figure as several where it has too many arrows there and back; () where it stays one."""

@@ -29,7 +29,7 @@ class Panel:
     `lettering` those that the step's own caption speaks of, None where it has none. `pose` is how the paper
     stands in space, None where it lies flat, and `next_pose` how it will stand when the step is done. With
     `finished`, nothing more is done to the model. `sentences` is how many of the step's automatic sentences
-    tell of this figure.
+    tell of this figure; `asked` whether the script asks for it, so that it is drawn though nothing is folded.
     """
 
     state: State
@@ -42,6 +42,7 @@ class Panel:
     next_pose: Pose | None = None
     finished: bool = False
     sentences: int = 0
+    asked: bool = False
 
     @property
     def letters(self) -> tuple[tuple[str, Point], ...]:

@@ -35,7 +35,7 @@
     typedAt = time;
     const goTo = (number) => slides.findIndex(contents
       ? (s) => s.id === `m${number}`
-      : (s) => s.dataset.model === slides[now].dataset.model && s.dataset.step === number);
+      : (s) => s.dataset.model === slides[now].dataset.model && s.dataset.step.split(" ").includes(number));
     let found = goTo(typed);
     if (found < 0) {
       typed = key;

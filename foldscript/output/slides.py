@@ -40,7 +40,7 @@ class _Slide:
 
     scene: Scene
     label: str  # '3a', '' for the finished model
-    step: str  # '3' where step 3 begins, else ''
+    step: str  # '3' where step 3 begins, '3 4' where it shows both, else ''
     caption: str
     says: str
     window: str  # what is shown of the scene, as a view box
@@ -211,7 +211,7 @@ def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
     """The steps, then the finished model."""
     total = str(len(drawn.model.steps))
     windows = _windows([*(f.scene for f in drawn.figures), drawn.finished])
-    last = (0, "")
+    last, begun = (0, ""), 0
     for figure, window in zip(drawn.figures, windows, strict=False):
         caption = figure.caption or (last[1] if last[0] == figure.step else "")
         if not figure.label:  # a part that is finished here
@@ -220,7 +220,8 @@ def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
             continue
         if figure.heading:
             caption = f"{figure.heading}. {caption}"
-        step = str(figure.step) if last[0] != figure.step else ""
+        step = " ".join(str(n) for n in range(begun + 1, figure.last + 1))
+        begun = max(begun, figure.last)
         last = (figure.step, caption)
         place = says("Step {n} of {total}", n=figure.label, total=total)
         yield _Slide(

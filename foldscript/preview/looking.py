@@ -44,7 +44,7 @@ class Layout:
     """Where all drawings of a model lay when its pages were last made."""
 
     def __init__(self, figures: Sequence[DrawnFigure], document: Document) -> None:
-        self._steps = tuple(figure.step for figure in figures)
+        self._steps = tuple(max(figure.step, figure.last) for figure in figures)
         self._pages = len(document.pages)
         names: dict[str, Slot] = {figure.scene.title: k for k, figure in enumerate(figures)}
         self._lying = tuple(_lying(names, document.pages))

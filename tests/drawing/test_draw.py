@@ -111,7 +111,9 @@ def test_labels_and_captions() -> None:
     two = replace(step, panels=(first(), first()))
     a, b = draw(replace(model, steps=(two,)), STYLE, FRAME)
     assert (a.label, b.label, a.caption, b.caption) == ("1a", "1b", "Fold A to C.", "")
-    worded = replace(two, caption="", wording=(phrase("Fold {x}.", x="this"), phrase("Turn over.")))
+    told = tuple(replace(panel, sentences=1) for panel in two.panels)
+    words = (phrase("Fold {x}.", x="this"), phrase("Turn over."))
+    worded = replace(two, caption="", wording=words, panels=told)
     a, b = draw(replace(model, steps=(worded,)), STYLE, FRAME)
     assert (a.caption, b.caption) == ("Fold this.", "Turn over.")
     assert a.scene.title == "Step 1a"
@@ -160,7 +162,7 @@ def test_an_angle_off_the_paper_is_not_marked() -> None:
 
 
 def test_a_change_of_scale_is_declared_once() -> None:
-    small = Panel(f.stack(4), ())
+    small = Panel(f.stack(4), (), asked=True)
     model = f.model(first(), small, small, small)
     figures = draw(model, STYLE, FRAME)
     assert ["scale" in g.scene.signs for g in figures] == [False, True, False, False]

@@ -76,7 +76,9 @@ def test_several_models(seen: Watched, card: Path) -> None:
 
 
 def test_the_page_says_what_is_in_view(card: Path) -> None:
-    card.write_text(CARD + "".join(f'step "Step {k}."\n  turn over\n' for k in range(40)), "utf-8")
+    card.write_text(
+        CARD + "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(40)), "utf-8"
+    )
     with browser() as started, served(card) as (made, server):
         context = started.new_context(viewport={"width": 700, "height": 700})
         watched = Watched(context, server.place.url)

@@ -256,6 +256,7 @@ class Outcome:
     goals : what a pose in space is found from, where the move leaves the plane
     fingers : what hands are told, where that is not what the move says of itself
     before : the paper as the figure shows it, where that is not how the move found it
+    figure : whether it asks for a figure, though nothing may be folded in it
     """
 
     after: State
@@ -275,6 +276,7 @@ class Outcome:
     goals: tuple[Goal, ...] = ()
     fingers: Fingers | None = None
     before: State | None = None
+    figure: bool = False
 
 
 @dataclass(frozen=True)
