@@ -13,9 +13,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from ..folding.lettering import lettered_as_told
 from ..folding.steps import Model, Part, Step
 from ..languages.language import CATALOGUE_SUFFIX, load_language, no_catalogue, speaks
-from ..languages.wording import Language, Phrase, Template
+from ..languages.wording import Language, Phrase, Template, sentences
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from ..source.reading import read_file
 from ..syntax.nodes import Program
@@ -140,12 +141,13 @@ def _steps(steps: Sequence[Step], language: Language, side: SideFile, own: bool)
         if not caption and (own or not step.wording or not speaks(language)):
             caption = step.caption
         if caption:
-            yield replace(step, caption=caption)
+            yield lettered_as_told(replace(step, caption=caption), ())
             continue
         told = [combined(words) for words in step.told]
         panels = (replace(p, sentences=len(s)) for p, s in zip(step.panels, told, strict=True))
         wording = tuple(_briefly(words, explained) for some in told for words in some)
-        yield replace(step, caption="", wording=wording, panels=tuple(panels))
+        said = replace(step, caption="", wording=wording, panels=tuple(panels))
+        yield lettered_as_told(said, [sentences(some, language) for some in said.told])
 
 
 def _briefly(words: Phrase, explained: set[Template]) -> Phrase:

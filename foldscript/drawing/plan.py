@@ -87,7 +87,9 @@ def planned(model: Model) -> list[Planned]:
         host = out[-1] if out and not waiting and not _begins(model, step) else None
         if host is not None and _joins(model, host, step):
             out[-1] = _joined(host, step)
-        elif _waits(model, step, host) and step.number not in closed and step is not model.steps[-1]:
+        elif (
+            _waits(model, step, host) and step.number not in closed and step is not model.steps[-1]
+        ):
             waiting.append(step)
         else:
             out += _figures(model, step, waiting)

@@ -165,6 +165,7 @@ def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Progra
     before, done_before = folding.state, len(folding.history)
     figures = Figures(before)
     folding.names.earlier = before.creases
+    known = dict(folding.names.points)  # some may be cut off
     wording = []
     remarks = []
     for index, statement in enumerate(step.body):
@@ -190,7 +191,7 @@ def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Progra
         step.span,
         tuple(folding.history[done_before:]),
         tuple(remarks),
-        tuple((name, at) for name, at in folding.names.points.items() if is_letter(name)),
+        tuple((name, at) for name, at in (known | folding.names.points).items() if is_letter(name)),
     )
     return _told(folded, step, program)
 

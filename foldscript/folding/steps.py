@@ -58,9 +58,9 @@ class Step:
     `wording` is the automatic caption, one phrase a move. `records` are the moves in the order in which
     hands make them, each with the paper before and after it; those of a repeat and of a group stand
     there one by one, with the turnings that they need. `remarks` are what the script's author should
-    know, each with the index of its statement in the step. `named` are the points that have a name when
-    the step is done, where they lie on the sheet. `half_way` is whether the script wants a figure half way,
-    and where it says so.
+    know, each with the index of its statement in the step. `named` are the points that have a name before
+    the step or when it is done, where they lie on the sheet. `half_way` is whether the script wants a figure
+    half way, and where it says so.
     """
 
     number: int

@@ -56,9 +56,10 @@ INTO = "into the pocket at"
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
     pocket = request.clause(INTO)
-    if pocket is not None:
-        return _into_pocket(request, pocket)
-    return _put(request, *_words(request))
+    done = _put(request, *_words(request)) if pocket is None else _into_pocket(request, pocket)
+    values = [v for clause in request.clauses for v in clause.values]
+    named = [(v.letter, v.at) for v in values if isinstance(v, PointValue) and v.letter]
+    return replace(done, letters=tuple(dict.fromkeys((*done.letters, *named))))
 
 
 def _into_pocket(request: Request, clause: Clause) -> Outcome:
