@@ -15,13 +15,24 @@ from dataclasses import dataclass, field, replace
 
 from ..geometry import polygons
 from ..geometry.isometries import inverse
-from ..geometry.lines import Point, Segment
+from ..geometry.lines import Point, Segment, between, point_on_segment
 from ..geometry.tolerance import same_point
 from ..moves.planning.request import Outcome
-from ..paper.signs import Arrow, CutLine, EqualLengths, FoldLine, PointSign, Sign
+from ..paper.signs import (
+    Arrow,
+    CutLine,
+    EqualAngles,
+    EqualLengths,
+    FoldLine,
+    GuideLine,
+    PointSign,
+    Sign,
+)
 from ..paper.state import State
 from .steps import Panel
 
+#: Where along the side of an angle its mark ends, at most, as a part of its length.
+_NEAR = 0.3
 #: Arrows of a fold that has one there and back.
 _THERE = ("valley", "mountain")
 #: An arrow there and back, and how many of them one figure may have.
@@ -105,7 +116,10 @@ class Figures:
         self.done += self._shared_out() or [
             Panel(
                 self.state,
-                tuple(s for s in self.signs if self._is_used(s)),
+                (
+                    *(s for s in self.signs if self._is_used(s)),
+                    *_unseen_sides(self.state, self.signs),
+                ),
                 tuple(self.before_turns),
                 tuple(self.after_turns),
                 tuple(self.labels.items()),
@@ -145,6 +159,31 @@ class Figures:
             self.after_turns, self.before_turns = self.before_turns, []
         self._close()
         return tuple(self.done)
+
+
+def _unseen_sides(state: State, signs: Sequence[Sign]) -> tuple[GuideLine, ...]:
+    """Sides of equal angles that lie on no edge and no crease, as guide lines: a mark ends on real lines."""
+    sides = [
+        (sign.apex, end)
+        for sign in signs
+        if isinstance(sign, EqualAngles)
+        for end in (sign.first, sign.last)
+    ]
+    folds = [seg for s in signs if isinstance(s, FoldLine) for _, seg in s.parts]
+    return tuple(GuideLine(side) for side in sides if not _is_drawn(state, side, folds))
+
+
+def _is_drawn(state: State, side: Segment, folds: Sequence[Segment]) -> bool:
+    """Whether an edge, a crease or a fold line runs along the first part of a line."""
+    spot = between(*side, _NEAR)
+    if any(point_on_segment(seg, spot) for seg in folds):
+        return True
+    for facet in (state.facets[i] for i in state.facets_at(spot)):
+        ring, sheet = facet.outline, inverse(facet.place)(spot)
+        sides = zip(ring, (*ring[1:], ring[0]), strict=True)
+        if any(point_on_segment(line, sheet) for line in (*sides, *state.creases)):
+            return True
+    return False
 
 
 def _pairs(signs: Sequence[Sign]) -> int:

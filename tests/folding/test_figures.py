@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from foldscript.folding.steps import Panel
 from foldscript.geometry.polygons import inside
-from foldscript.paper.signs import Arrow, EqualLengths, FoldLine, PointSign, Rotate, TurnOver
+from foldscript.paper.signs import (
+    Arrow,
+    EqualAngles,
+    EqualLengths,
+    FoldLine,
+    GuideLine,
+    PointSign,
+    Rotate,
+    TurnOver,
+)
 
 from ..scripts import folded
 
@@ -103,3 +112,17 @@ def test_equal_parts_are_marked_where_paper_lands_on_one() -> None:
     assert len(parts.segments) == 5
     (panel,) = folded("valley A to 1/2 of A C").steps[0].panels
     assert not [s for s in panel.signs if isinstance(s, EqualLengths)]  # a middle is found without
+
+
+def test_a_side_of_an_angle_that_is_no_line_is_drawn_as_a_guide() -> None:
+    """An edge comes to a line that nobody has creased, and the mark ends on it; a crease needs none."""
+    to_a_line = (
+        "mark O at midpoint of A B; mark M at midpoint of D A; valley line O B onto line O M"
+    )
+    to_a_crease = "crease A to C; valley edge B C onto line B D"
+    for body, count in ((to_a_line, 1), (to_a_crease, 0)):
+        (*_, panel) = folded(*body.split("; ")).steps[-1].panels
+        angles = [s for s in panel.signs if isinstance(s, EqualAngles)]
+        guides = [s for s in panel.signs if isinstance(s, GuideLine)]
+        assert len(angles) == 1
+        assert [g.segment for g in guides] == [(angles[0].apex, angles[0].last)] * count
