@@ -85,7 +85,6 @@ def test_build_writes_pictures_and_a_handout(tmp_path: Path) -> None:
     names = list(tree(tmp_path / "out"))
     assert names == [
         "card/card-01.svg",
-        "card/card-02.svg",
         "card/card-03.svg",
         "card/card-finished.svg",
         "card/card.pdf",
