@@ -164,9 +164,10 @@ def _costs(boxes: Sequence[Box], around: Obstacles) -> NDArray[numpy.float64]:
     )
     cover = shapely.area(shapely.intersection(shapely.box(*at.T), around.silhouette))
     area = numpy.maximum(1.0, (at[:, 2] - at[:, 0]) * (at[:, 3] - at[:, 1]))
-    busy = held(at, around.arrows, 2.0) + held(at, around.marks, 3.0)
-    busy = busy + 4 * shared(at, around.taken, 1.0) + held(at, around.edge_points, 0.5) / 5
-    return 0.5 * numpy.maximum(0.0, out) + 1.6 * cover / area + 0.4 * numpy.minimum(12.0, busy)
+    busy = 2 * held(at, around.arrows, 2.0) + held(at, around.marks, 3.0)
+    busy = busy + held(at, around.folds, 1.0)
+    busy = busy + 14 * shared(at, around.taken, 1.0) + held(at, around.edge_points, 0.5) / 5
+    return 0.5 * numpy.maximum(0.0, out) + 1.6 * cover / area + 0.4 * numpy.minimum(24.0, busy)
 
 
 def _draw(setting: Setting, behind: bool) -> list[list[Item]]:
