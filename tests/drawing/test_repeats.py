@@ -53,5 +53,5 @@ def test_only_what_is_done_on_the_back_is_drawn_behind(tmp_path: Path) -> None:
         "utf-8",
     )
     figures = draw(Script(script).model, load_style(), (200.0, 120.0))
-    assert "repeat" in figures[2].scene.signs
-    assert "repeat.behind" not in figures[2].scene.signs
+    assert "repeat" in figures[-1].scene.signs
+    assert "repeat.behind" not in figures[-1].scene.signs
