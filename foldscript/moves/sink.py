@@ -155,15 +155,14 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
         if not joint.folded and joint.a in movers and joint.b in movers:
             rigid.unite(joint.a, joint.b)
     group = {t: rigid.find(t) for t in movers}
-    stack = state.top_down(range(len(state.facets)))
-    rank = {i: k for k, i in enumerate(stack)}
-    middle = sorted(rank[t] for t in movers)[len(movers) // 2]
+    depths = state.depths
+    middle = sorted(depths[t] for t in movers)[len(movers) // 2]
 
     def preference(i: int, j: int) -> bool | None:
         if (i in movers) and (j in movers):
             return state.above(i, j)
         s = j if i in movers else i
-        over = rank[s] < middle
+        over = depths[s] < middle
         return over == (s == i)
 
     try:

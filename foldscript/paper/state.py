@@ -184,6 +184,14 @@ class State:
             out.append(pick)
         return tuple(out)
 
+    @cached_property
+    def depths(self) -> tuple[int, ...]:
+        """For each facet how many layers lie over it, counted along the longest row of them."""
+        found = [0] * len(self.facets)
+        for i in self.top_down(range(len(self.facets))):
+            found[i] = max((found[j] + 1 for j in self.neighbours[i] if self.above(j, i)), default=0)
+        return tuple(found)
+
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
         """Facets that hold a point of the sheet (several on a joint), in index order."""
         return tuple(i for i, f in enumerate(self.facets) if polygons.inside(f.outline, p))
