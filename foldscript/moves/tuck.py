@@ -29,6 +29,7 @@ from .planning.layering import (
     fold_between,
     hinged,
     layer_of,
+    layers_of,
     lies_between,
     lying_claims,
     passed,
@@ -48,8 +49,6 @@ FORMS = (
     "tuck A along k into the pocket at P",
 )
 UNDER = ("under", "into")
-
-
 INTO = "into the pocket at"
 
 
@@ -336,8 +335,15 @@ def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome
             span=request.span,
         )
     clash: Collision | None = None
-    start = layer_of(state, p)
+    start, *others = layers_of(state, p)
     named = goal.under | goal.over
+    if others:
+        raise Refusal(
+            "which-flap",
+            f"{p.words.render()} belongs to {len(others) + 1} flaps side by side",
+            "name a point that lies on that flap alone",
+            span=p.span,
+        )
     if start & named:
         raise Refusal("same-layer", f"{p.words.render()} is on that layer itself", span=p.span)
     for packet in hinged(state, start, named):

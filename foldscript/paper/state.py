@@ -189,7 +189,9 @@ class State:
         """For each facet how many layers lie over it, counted along the longest row of them."""
         found = [0] * len(self.facets)
         for i in self.top_down(range(len(self.facets))):
-            found[i] = max((found[j] + 1 for j in self.neighbours[i] if self.above(j, i)), default=0)
+            found[i] = max(
+                (found[j] + 1 for j in self.neighbours[i] if self.above(j, i)), default=0
+            )
         return tuple(found)
 
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:

@@ -138,6 +138,15 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *("mark P at 2/3 of A B", "mark Q at 1/3 of A B", "valley A to P", "valley B to Q"),
         *("tuck B under A", "pull out B over A"),
     ),
+    "under one of two flaps that share the corner named": (
+        *("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
+        "valley C onto centre line, through midpoint of D C",
+        "tuck bottom right corner to top left corner, under A",
+    ),
+    "a flap of two that share the corner named": (
+        *("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
+        "tuck A under C",
+    ),
 }
 
 

@@ -81,11 +81,20 @@ class Goal:
         return preference
 
 
-def layer_of(state: State, p: PointValue) -> frozenset[int]:
-    """The flat piece of paper that carries a point: the topmost one, where several do."""
+def layers_of(state: State, p: PointValue) -> tuple[frozenset[int], ...]:
+    """The flat pieces of paper that carry a point and lie topmost of those: several, side by side, where
+    flaps meet, unless the words tell a layer.
+    """
     if not p.facets:
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
-    return state.plate(p.facets[0])
+    tops = [i for i in p.facets if not any(state.above(k, i) for k in p.facets)]
+    meant = p.facets[:1] if p.layer else tops
+    return tuple(dict.fromkeys(state.plate(i) for i in meant or p.facets[:1]))
+
+
+def layer_of(state: State, p: PointValue) -> frozenset[int]:
+    """The layer that a point tells: the topmost piece that carries it, or those side by side."""
+    return frozenset[int]().union(*layers_of(state, p))
 
 
 @dataclass(frozen=True)
