@@ -94,11 +94,33 @@ def rims(polygons: Sequence[Polygon]) -> tuple[tuple[Polygon, tuple[Polygon, ...
         return tidy(_exact((float(x), float(y)), corners, sides) for x, y in spots)
 
     found: list[tuple[Polygon, tuple[Polygon, ...]]] = []
-    for part in shapely.get_parts(shapely.orient_polygons(union(polygons))):
+    whole = union(polygons)
+    if len(shapely.get_parts(whole)) > 1:
+        whole = union([_meeting(ring, corners) for ring in polygons])
+    for part in shapely.get_parts(shapely.orient_polygons(whole)):
         outer = exact(part.exterior)
         if outer:
             holes = (exact(hole) for hole in part.interiors)
             found.append((outer, tuple(hole for hole in holes if hole)))
+    return tuple(found)
+
+
+def _meeting(ring: Polygon, corners: Sequence[Point]) -> Polygon:
+    """A ring with the corners of others that lie on its sides: rounded, they could come to lie beside them,
+    and what touches there would be apart."""
+    found: list[Point] = []
+    for p, q in edges(ring):
+        low = min(p[0], q[0]) - EPS, min(p[1], q[1]) - EPS
+        high = max(p[0], q[0]) + EPS, max(p[1], q[1]) + EPS
+        on = [
+            c
+            for c in corners
+            if low[0] <= c[0] <= high[0]
+            and low[1] <= c[1] <= high[1]
+            and point_on_segment((p, q), c, EPS)
+            and min(math.dist(c, p), math.dist(c, q)) > EPS
+        ]
+        found.extend((p, *sorted(on, key=lambda c: math.dist(c, p))))
     return tuple(found)
 
 

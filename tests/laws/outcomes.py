@@ -89,24 +89,32 @@ def broken(statements: Sequence[str], image: Image, sheet: Sheet = SQUARE) -> st
 
 @dataclass(frozen=True)
 class OnEachSheet:
-    """Carries places of squares that are put together: open, they lie side by side, two units apart."""
+    """Carries places of sheets that are put together: open, they lie side by side, from `homes` on."""
 
     motion: Motion
+    homes: tuple[float, ...]
+    images: tuple[float, ...]
 
     def __call__(self, p: Place) -> Place:
-        home = 2.0 * round((p[0] - 0.5) / 2)
-        x, y = self.motion((p[0] - home, p[1]))
-        return x + home, y
+        k = sum(p[0] > home - _SAME for home in self.homes) - 1
+        x, y = self.motion((p[0] - self.homes[k], p[1]))
+        return x + self.images[k], y
 
     @property
     def undone(self) -> OnEachSheet:
-        return OnEachSheet(self.motion.undone)
+        return OnEachSheet(self.motion.undone, self.images, self.homes)
+
+
+def homes(state: State) -> tuple[float, ...]:
+    """Where the corner of each sheet would be that lies at (0, 0) when it is alone: a unit off the last."""
+    ends = [max(x for x, _ in sheet.outline) for sheet in state.sheet.all]
+    return (0.0, *(end + 1.0 for end in ends[:-1]))
 
 
 def differing(plain: Outcome, carried: Outcome, motion: Motion, over: bool) -> str:
     """The first state that differs, and how; '' where none does."""
     for k, (one, other) in enumerate(zip(plain.states, carried.states, strict=True), start=1):
-        on_sheet = OnEachSheet(motion) if one.sheet.others else motion
+        on_sheet = OnEachSheet(motion, homes(one), homes(other)) if one.sheet.others else motion
         if fault := unlike(one, other, motion, over, on_sheet):
             return f"state {k}: {fault}"
     return ""

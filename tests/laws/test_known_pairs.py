@@ -12,7 +12,7 @@ from foldscript.folding.resuming import FoldingCache
 from .images import AS_IT_IS, IDENTITY, IMAGES, SHEETS, SQUARE, Image, has_image
 from .numbering import numbered_at_random
 from .outcomes import broken, outcome, unlike
-from .random_scripts import FOUR_FLAPS
+from .random_scripts import BEGINNINGS, FOUR_FLAPS
 
 _WATERBOMB = (
     *("crease bottom edge onto top edge, as k1", "turn over side to side"),
@@ -28,6 +28,8 @@ _PRELIMINARY = (
     *("crease bottom edge onto top edge, as k3", "crease left edge onto right edge, as k4"),
     "collapse mountain k2, valley k3, valley k4, holding A",
 )
+#: A bird base, its back flap still down.
+_BIRD = BEGINNINGS[-1]
 #: Three lines across, a quarter apart, all mountains: two layers could lie either way round.
 _QUARTERS = (
     *("mark Y1 at 1/4 of A D", "mark W1 at 1/4 of B C", "mark Y2 at 2/4 of A D"),
@@ -142,6 +144,16 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
         "valley C onto centre line, through midpoint of D C",
         "tuck bottom right corner to top left corner, under A",
+    ),
+    "a number of layers at a point of two flaps side by side": (
+        *FOUR_FLAPS,
+        "mountain midpoint of B W to V3, 3 layers",
+    ),
+    "paper whose parts touch along a part of a side": (
+        *_BIRD,
+        "crease where horizontal centre line meets line B O to top left corner, as k10",
+        *("collapse mountain k2, valley k1, valley k3, holding B", "pull out P"),
+        "cut from bottom right corner to 1/3 of P D to top right corner, all layers, keeping bottom corner",
     ),
     "a flap of two that share the corner named": (
         *("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),

@@ -114,11 +114,17 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
     )
 
 
+def takes_more(request: Request, moving: Flap, moved: int | None, spot: Point) -> bool:
+    """Whether with a number of layers others go along where they were counted."""
+    said = _said(request, moving, moved)
+    return bool(said) and len(_plates_at(request.state, moving, spot)) > said
+
+
 def refuse_more_layers(request: Request, moving: Flap, moved: int | None, spot: Point) -> None:
     """Refuses a number of layers with which others go along where they were counted."""
-    said = _said(request, moving, moved)
-    if not said or len(_plates_at(request.state, moving, spot)) <= said:
+    if not takes_more(request, moving, moved, spot):
         return
+    said = _said(request, moving, moved)
     raise Refusal(
         "more-layers",
         f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side that "

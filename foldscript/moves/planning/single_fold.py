@@ -52,6 +52,7 @@ from .counting import (
     not_counted,
     refuse_more_layers,
     seeds,
+    takes_more,
 )
 from .doubled import lies_folded
 from .fingers import Fingers
@@ -100,9 +101,7 @@ def choose(
     """The one fold that the words describe.
 
     `carry` folds the flap, by default in front or behind. Of several layers that may be meant the
-    one nearest to the side that folds is tried first, unless `from_front` says from where. From there
-    a number of layers is counted too; with `from_named`, from the layer that the words name. With `alone`,
-    little but the paper named may move, as with a number of layers.
+    one nearest to the side that folds is tried first, unless `from_front` says from where (see `Way`).
 
     Raises Refusal when none works, when several do, or (with `need_side`) when the words leave
     open which side moves.
@@ -247,11 +246,14 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
     blocked: Blocked | None = None
     problem: Refusal | None = None
     caught: SingleFold | None = None  # folds, but takes along what holds the flap
+    more = False
     others = [
         next((i for i in (more if way.from_front else more[::-1]) if i in parts), None)
         for more in one.also
     ]
-    for seed in carriers:
+    for n, seed in enumerate(carriers):
+        if more and any(state.above(seed, k) is not None for k in carriers[:n]):
+            continue
         try:
             counted = seeds(request, clauses, one, seed, way)
         except Refusal as refusal:
@@ -269,7 +271,11 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                     raise not_counted(request, clauses.layers, one, seed, way)
                 fold = _carry(state, clauses, one, way, moving)
                 if clauses.layers and not way.from_named:
-                    fold = replace(fold, counted=inner_spot(one, parts[seed]))
+                    spot = inner_spot(one, parts[seed])
+                    fold = replace(fold, counted=spot)
+                    if takes_more(request, fold.flap, fold.layers, spot):
+                        caught, more = caught or fold, True
+                        continue  # a flap side by side with this one may be meant
                 if clauses.layers == 0 or not way.moves_named:
                     return fold
                 strict = way.alone or bool(clauses.layers)
