@@ -8,7 +8,7 @@ that is held by a second folded edge takes the paper there along (`corner_out`).
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ..geometry.lines import Point, distance, flipped, mirrored, on_line, signed_distance
 from ..geometry.polygons import centroid
@@ -48,6 +48,15 @@ FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")
 HELD = ("layers-collide", "blocked", "no-fold-there")
 
 
+@dataclass(frozen=True)
+class _Out:
+    """A packet of layers pulled out: the paper then, and how many overlaps it has passed."""
+
+    passed: int
+    after: State
+    packet: frozenset[int]
+
+
 def make(request: Request) -> Outcome:
     """Brings the layer to the front, or swings the flap out."""
     request.allow(*WORDS, "over")
@@ -68,20 +77,21 @@ def _to_front(request: Request) -> Outcome:
         )
     p = as_point(head.values[0])
     goal = Goal(over=layer_of(state, as_point(over.values[0])) if over else frozenset())
-    best: tuple[int, State, frozenset[int]] | None = None
-    for layer in _hidden_first(state, p):
-        for packet in packets(state, layer, goal.over):
-            try:
-                after = restacked(state, packet, goal)
-            except Collision:
-                continue
-            passed = _passed(state, after, packet)
-            if passed > (best[0] if best is not None else 0):
-                best = (passed, after, packet)
-        if best is not None:
+    found: list[_Out] = []
+    for beside in _topmost_first(state, p):
+        found = [out for layer in beside if (out := _farthest_out(state, layer, goal)) is not None]
+        if found:
             break
-    if best is None:
+    if not found:
         raise _held(request, p, over is not None)
+    best, *others = sorted(found, key=lambda out: -out.passed)
+    if others and others[0].passed == best.passed and others[0].packet != best.packet:
+        raise Refusal(
+            "which-flap",
+            f"{p.words.render()} belongs to {len(found)} flaps side by side, and each can be pulled out",
+            "name a point that lies on that flap alone",
+            span=p.span,
+        )
     tail, head_at = _way_out(state, p)
     words = phrase("Pull out the layer with {what}.", what=p.words)
     if over is not None:
@@ -91,25 +101,39 @@ def _to_front(request: Request) -> Outcome:
             other=as_point(over.values[0]).words,
         )
     return Outcome(
-        best[1],
+        best.after,
         (Arrow("pull-out", tail, head_at),),
         words,
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
-        claims=(NothingMoves(), *lying_claims(state, places_of(state, best[2]), goal)),
+        claims=(NothingMoves(), *lying_claims(state, places_of(state, best.packet), goal)),
     )
 
 
-def _hidden_first(state: State, p: PointValue) -> list[frozenset[int]]:
-    """The layers that carry the point, topmost first; of a point named, mostly one."""
+def _farthest_out(state: State, layer: frozenset[int], goal: Goal) -> _Out | None:
+    """A layer, with what has to come along, as far out as it comes; None where it cannot."""
+    best: _Out | None = None
+    for packet in packets(state, layer, goal.over):
+        try:
+            after = restacked(state, packet, goal)
+        except Collision:
+            continue
+        passed = _passed(state, after, packet)
+        if passed > (best.passed if best is not None else 0):
+            best = _Out(passed, after, packet)
+    return best
+
+
+def _topmost_first(state: State, p: PointValue) -> list[list[frozenset[int]]]:
+    """The layers that carry the point, those as deep as each other together; of a point named, mostly one."""
     if not p.facets:
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
-    found: list[frozenset[int]] = []
+    found: dict[int, list[frozenset[int]]] = {}
     for i in p.facets:
         plate = state.plate(i)
-        if plate not in found:
-            found.append(plate)
-    return found
+        if not any(plate in some for some in found.values()):
+            found.setdefault(state.depths[i], []).append(plate)
+    return [found[depth] for depth in sorted(found)]
 
 
 def _passed(before: State, after: State, packet: frozenset[int]) -> int:
