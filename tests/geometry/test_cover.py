@@ -86,15 +86,3 @@ def test_areas_come_without_the_lines_where_others_touch_them() -> None:
     assert less(square, beside).equals(square)
     assert less(square, square).is_empty
     assert joined([]).is_empty
-
-
-def test_a_side_along_a_part_of_another_joins() -> None:
-    """Rounded to a grid the corner that lies amid the long side came to lie beside it (shapely 2: two parts)."""
-    one = (
-        (0.22654091966098622, 0.7734590803390138),
-        (0.33333333333333315, 0.8619288125423017),
-        *((0.0, 1.0), (0.1380711874576983, 0.666666666666667)),
-    )
-    other = ((0.0, 0.5), (1.0, 0.5), (0.5, 1.0), (0.22654091966098622, 0.7734590803390138))
-    (ring,) = outlines([one, other])
-    assert area(ring) == pytest.approx(area(one) + area(other))
