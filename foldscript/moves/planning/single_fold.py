@@ -271,17 +271,16 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                     raise not_counted(request, clauses.layers, one, seed, way)
                 fold = _carry(state, clauses, one, way, moving)
                 if clauses.layers and not way.from_named:
-                    spot = inner_spot(one, parts[seed])
-                    fold = replace(fold, counted=spot)
-                    if takes_more(request, fold.flap, fold.layers, spot):
-                        caught, more = caught or fold, True
-                        continue  # a flap side by side with this one may be meant
+                    fold = replace(fold, counted=inner_spot(one, parts[seed]))
                 if clauses.layers == 0 or not way.moves_named:
                     return fold
                 strict = way.alone or bool(clauses.layers)
                 fold = replace(fold, hold=hold(state, clauses, one, fold.flap, some, strict))
                 if fold.hold is None or not fold.hold.is_held:
-                    return fold
+                    spot = fold.counted
+                    if spot is None or not takes_more(request, fold.flap, fold.layers, spot):
+                        return fold
+                    more = True  # a flap side by side with this one may be meant
                 caught = caught or fold
             except Blocked as held:
                 blocked = blocked or held
