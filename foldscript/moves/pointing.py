@@ -112,14 +112,10 @@ def _shows(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Mo
     return Move(verb, summary, forms, make, flat=False, folds=False, fingers=Still())
 
 
-def _shapes(
-    verb: str, summary: str, forms: tuple[str, ...], one: Pointing, tools: tuple[str, ...] = ()
-) -> Move:
+def _shapes(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Move:
     """A move that bends the model out of the plane."""
     make = partial(point, one=one)
-    return Move(
-        verb, summary, forms, make, flat=False, tools=tools, caution=one.caution, fingers=Still()
-    )
+    return Move(verb, summary, forms, make, flat=False, caution=one.caution, fingers=Still())
 
 
 MOVES = (
@@ -180,19 +176,6 @@ MOVES = (
             caution=ONE_MOUTH,
             does=_breath,
         ),
-    ),
-    _shapes(
-        "curl",
-        "roll a part into a curve; the model is flat no longer",
-        ("curl A", "curl A and B", "curl A to B"),
-        Pointing(
-            "curl",
-            Phrase("Curl the paper at {what}."),
-            words=("", "at", "and", "to"),
-            leads=_to_goal,
-            solid=Solid("a part was curled", partly=True),
-        ),
-        tools=("a pencil to curl the paper round",),
     ),
     _shapes(
         "squeeze",

@@ -13,6 +13,8 @@ from ..geometry.isometries import map_segment
 from ..geometry.lines import (
     Line,
     Segment,
+    between,
+    distance,
     line_through,
     midpoint,
     on_line,
@@ -26,7 +28,8 @@ from ..languages.wording import Number, Phrase, phrase
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
-from ..pose.goals import Goal, Raise, Spread
+from ..pose.flaps import own
+from ..pose.goals import Fan, Goal, Raise, Spread
 from ..pose.raising import staying_facets
 from ..source.diagnostics import Refusal
 from .planning.at_points import OPEN_OUT, listed, places, signed
@@ -45,6 +48,8 @@ from .shape import mouth, opened
 
 #: Sheet units within which a place is on a line.
 _ON = 1e-3
+#: Share of a crease from its flap's tip at which its two sides are looked up.
+_NEAR_TIP = 0.05
 _STANDS = Solid("it stands in space")
 
 
@@ -229,9 +234,11 @@ def open_mouth(request: Request) -> Outcome:
 
 
 def spread(request: Request) -> Outcome:
-    """Draws the uppermost and the lowest layers apart at a point."""
+    """Draws the uppermost and the lowest layers apart at a point, or flaps that lie together evenly."""
     request.allow("", "at", "by", "and")
     (place, *more) = places(request, "", "at")
+    if more and request.clause("by") is None:
+        return _fanned(request, [place, *more])
     if more or not isinstance(place, PointValue):
         raise _how(request, "spread-where", "layers are spread at one point")
     width = _amount(request, "by", "mm")
@@ -241,6 +248,56 @@ def spread(request: Request) -> Outcome:
         "Draw the layers at {what} {width} mm apart.", what=place.words, width=Number(f"{width:g}")
     )
     return _standing(request, [place], words, (Spread(place.at, width),))
+
+
+def _fanned(request: Request, named: list[PointValue | LineValue]) -> Outcome:
+    """Spreads flaps about the line that their middle creases share, each to the same angle."""
+    state = request.state
+    middles = [_middle_creases(state, p) for p in named if isinstance(p, PointValue) and p.sheet]
+    lines = [line for line, _ in middles[0]] if len(middles) == len(named) > 2 else []
+    for line in lines:
+        found = [next((c for other, c in some if same_line(other, line)), None) for some in middles]
+        creases = [c for c in found if c is not None]
+        senses = {sense for c in creases for sense in [_fold_sense(state, c)] if sense}
+        if len(creases) == len(named) and len(senses) == 1:
+            goal = Fan(tuple(creases), 360 / len(creases), (senses.pop(),) * len(creases))
+            words = phrase(
+                "Spread the flaps at {what} evenly round the middle.", what=listed(named)
+            )
+            return _standing(request, named, words, (goal,))
+    raise Refusal(
+        "spread-flaps",
+        "flaps are spread evenly about one line: each with a crease on it that runs up to its point",
+        "crease the flaps along the line that they are to share before they are laid together",
+        span=request.span,
+    )
+
+
+def _middle_creases(state: State, point: PointValue) -> list[tuple[Line, Segment]]:
+    """Creases and folds that run up to a point of the sheet: where they lie now, and on the sheet from the
+    point to the end of its flap.
+    """
+    at = point.sheet
+    assert at is not None
+    mine = sorted(own(state, at))
+    out: list[tuple[Line, Segment]] = []
+    for p, q in [*state.creases, *(joint.segment for joint, _ in state.fold_segments)]:
+        if min(distance(p, at), distance(q, at)) < _ON:
+            on = [(k, clip_segment(state.facets[k].outline, (p, q))) for k in mine]
+            held = [(k, part) for k, part in on if part is not None]
+            ends = [(end, k) for k, part in held for end in part]
+            end, facet = max(ends, key=lambda e: (round(distance(e[0], at), 6), -e[1]))
+            seg = map_segment(state.facets[facet].place, (at, end))
+            out.append((line_through(*seg), (at, end)))
+    return out
+
+
+def _fold_sense(state: State, crease: Segment) -> int:
+    """1 for a fold with the front inside, -1 with the back inside, 0 for a crease that lies flat."""
+    sides = state.facets_on_sheet(between(*crease, _NEAR_TIP))
+    fronts = [k for k in sides if state.facets[k].shows_front]
+    backs = [k for k in sides if not state.facets[k].shows_front]
+    return (1 if state.above(backs[0], fronts[0]) else -1) if fronts and backs else 0
 
 
 def _standing(
@@ -297,8 +354,8 @@ MOVES = (
     ),
     Move(
         "spread",
-        "draw the front and the back of the model apart at a point; it stands in space",
-        ("spread P by 6 cm", "spread the top corner by 4 cm"),
+        "draw front and back apart at a point, or spread flaps evenly; the model stands in space",
+        ("spread P by 6 cm", "spread the top corner by 4 cm", "spread A, B, C and D"),
         spread,
         flat=False,
         fingers=Still(),

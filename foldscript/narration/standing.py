@@ -12,11 +12,11 @@ from collections.abc import Iterator
 from ..drawing.space.shape import Side, StandingShape, shape_of
 from ..folding.steps import MoveRecord
 from ..geometry.isometries import map_segment
-from ..geometry.lines import Segment, midpoint
+from ..geometry.lines import Segment, distance, midpoint
 from ..geometry.polygons import clip_segment
 from ..languages.wording import Number, Phrase, Template, listed, phrase, plural
 from ..paper.signs import PointSign
-from ..pose.goals import Blow, Bring, Open, Raise, Spread, Stand
+from ..pose.goals import Blow, Bring, Curl, Fan, Open, Raise, Spread, Stand
 from ..pose.pose import Pose
 from .description import StateDescription
 from .directions import in_reading_order
@@ -34,6 +34,12 @@ _SIDES: dict[Side, Phrase] = {
     Side.RIGHT: Phrase("the right"),
 }
 
+#: By whether the coloured side comes inside.
+_INSIDE = {
+    True: Phrase("The coloured side comes inside."),
+    False: Phrase("The plain side comes inside."),
+}
+
 
 def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
     """What hands do to stand the model up; places are told as the flat paper lies."""
@@ -41,6 +47,13 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
     where = listed(list(dict.fromkeys(here))) if here else Phrase("the middle of the paper")
     for goal in record.goals:
         match goal:
+            case Fan(angle=angle):
+                yield phrase(
+                    "Spread the flaps at {where} evenly round the line that they share. Open each one along "
+                    "the crease up its middle, until its two halves stand at {angle} degrees.",
+                    where=where,
+                    angle=Number(f"{angle:g}"),
+                )
             case Raise():
                 yield from _raised(lie, goal)
             case Stand(feet=feet):
@@ -71,6 +84,23 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
                     point=place(lie, lie.state.where(point)).words,
                     goal=place(lie, to).words,
                 )
+            case Curl():
+                pass
+    rolls = [goal for goal in record.goals if isinstance(goal, Curl)]
+    if rolls:
+        yield from spots(lie, record)
+        yield from dict.fromkeys(_roll(lie, goal) for goal in rolls)
+        sides = {goal.front_inside == lie.state.sheet.front_coloured for goal in rolls}
+        yield from (_INSIDE[side] for side in sides if len(sides) == 1)
+
+
+def _roll(lie: StateDescription, goal: Curl) -> Phrase:
+    """How far paper is rolled, and how round."""
+    return phrase(
+        "Roll {far} cm of it, from its end on, round something {thick} mm thick.",
+        far=centimetres(distance(goal.point, goal.begins) * lie.state.sheet.unit_mm),
+        thick=Number(f"{2 * goal.radius:.0f}"),
+    )
 
 
 def _raised(lie: StateDescription, goal: Raise) -> Iterator[Phrase]:

@@ -33,6 +33,11 @@ class Raise:
 
 
 @dataclass(frozen=True, slots=True)
+class Fan(Raise):
+    """Spread flaps evenly about a line that they share, each about the crease up its middle."""
+
+
+@dataclass(frozen=True, slots=True)
 class Open:
     """Part the two sides of the pocket that opens at an edge of the flat model.
 
@@ -78,7 +83,27 @@ class Stand:
     feet: tuple[Point, ...]
 
 
-Goal = Raise | Open | Blow | Spread | Bring | Stand
+@dataclass(frozen=True, slots=True)
+class Curl:
+    """Roll a point of the sheet, or an edge through it, on a cylinder.
+
+    The roll begins at the line through `begins` across the way from there to the point; all paper beyond
+    that goes with the point lies on the cylinder.
+
+    Attributes
+    ----------
+    point, begins : on the sheet
+    radius : of the cylinder, mm
+    front_inside : whether the sheet's front lies inside at the point
+    """
+
+    point: Point
+    begins: Point
+    radius: float
+    front_inside: bool
+
+
+Goal = Raise | Open | Blow | Spread | Bring | Stand | Curl
 #: What is done one after the other; goals of one stage are reached together.
 Stages = tuple[tuple[Goal, ...], ...]
 
@@ -86,7 +111,7 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise() | Stand():
+        case Raise() | Stand() | Curl():
             return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))

@@ -8,12 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Sequence
-from functools import cache
 
 import numpy as np
 import shapely
 
-from ..geometry.isometries import inverse
 from ..geometry.lines import Point
 from .goals import Goal
 from .meeting import met
@@ -129,13 +127,9 @@ def _touching(
     """Layers of the flat state that lie together still, and pieces that were folded together."""
     near = _TOGETHER / pieces.state.sheet.unit_mm
     found: dict[tuple[int, int], bool] = {}
-
-    @cache
-    def carried(piece: int, spot: Point) -> tuple[float, ...]:
-        return _carried(pieces, places, piece, spot)
-
+    carried = [_carrying(pieces, places, k) for k in range(len(pieces.rings))]
     for one, other, on_front, spot in layers:
-        a, b = (carried(k, spot) for k in (one, other))
+        a, b = ([*spot, 1.0] @ carried[k] for k in (one, other))
         if math.dist(a, b) < near:
             found[(one, other)] = on_front
     for edge in edges:
@@ -149,10 +143,10 @@ def _touching(
     return tuple(Touching(one, other, front) for (one, other), front in found.items())
 
 
-def _carried(pieces: Pieces, places: Array, piece: int, spot: Point) -> tuple[float, ...]:
-    """Where a place of the folded plane, as a piece carries it, lies in space (sheet units)."""
+def _carrying(pieces: Pieces, places: Array, piece: int) -> Array:
+    """3 × 3: takes (x, y, 1) of the folded plane to where a piece carries it in space (sheet units)."""
     ring = list(pieces.rings[piece])
-    x, y = inverse(pieces.state.facets[pieces.facets[piece]].place)(spot)
-    flat = np.c_[pieces.points[ring], np.ones(len(ring))]
+    place = pieces.state.facets[pieces.facets[piece]].place
+    flat = np.array([(*place((float(x), float(y))), 1.0) for x, y in pieces.points[ring]])
     affine, *_ = np.linalg.lstsq(flat, places[ring], rcond=None)
-    return tuple(float(v) for v in np.array([x, y, 1.0]) @ affine)
+    return np.asarray(affine, dtype=np.float64)

@@ -76,6 +76,10 @@ GENTLE = tuple(
     for soft, bend in ((8.0, 0.05), (4.0, 0.05), (16.0, 0.1))
     for fine in (9.0, FINE)
 )
+#: What is closed all round: the coarse net that gives most, then fine ones.
+BLOWN = (GENTLE[2], *sorted((*GENTLE[:2], *GENTLE[3:]), key=lambda a: a.fine))
+#: Bends between these (radians) are neither of a plane wall nor its edge.
+_WALL = (math.radians(15), math.radians(65))
 
 
 def opened(state: State, stages: Stages) -> Pose:
@@ -89,21 +93,31 @@ def opened(state: State, stages: Stages) -> Pose:
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
         work = Work()
-        gentle = sorted(GENTLE, key=lambda a: a.fine) if _inflates(stages) else GENTLE
+        inflates = _inflates(stages)
+        gentle = BLOWN if inflates else GENTLE
         first, *others = (STIFF, *gentle) if raises else (*gentle, STIFF)
         best = attempted(state, stages, first, work)
+        done = best.proof.holds and not (inflates and _bulges(best))
         for attempt in others:
-            if best.proof.holds or work.left <= 0:
+            if done or work.left <= 0:
                 break
             pose = attempted(state, stages, attempt, work)
-            if pose.proof.holds or _worse(pose) < _worse(best):
+            done = pose.proof.holds
+            if done or _worse(pose) < _worse(best):
                 best = pose
     return best
 
 
 def _inflates(stages: Stages) -> bool:
-    """Whether what is closed all round is blown up: its walls come out plane only where the net is fine."""
+    """Whether what is closed all round is blown up."""
     return any(goal == Blow(None) for goals in stages for goal in goals)
+
+
+def _bulges(pose: Pose) -> bool:
+    """Whether walls are bent that could be plane, with edges between them: a finer net may show them so."""
+    soft, sharp = _WALL
+    bends = (abs(edge.angle) for edge in pose.edges if edge.kind is Line.BEND)
+    return any(soft < bend < sharp for bend in bends)
 
 
 def _worse(pose: Pose) -> tuple[int, float]:

@@ -7,8 +7,9 @@ from it; where two spaces would do as well, it is refused, and the message asks 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -90,11 +91,20 @@ def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Part
         found.opened |= _lifted(gaps, turning)
     found.opened |= spaces
     if spaces:
-        skin = found.skin or gaps.skin(spaces)
-        columns = gaps.layers.columns
-        found.opened |= {
-            (c, k) for c, k in gaps.inner if columns[c][k - 1] in skin and columns[c][k] in skin
-        }
+        found.opened |= _back_to_back(gaps, found.skin or gaps.skin(spaces))
+    return found
+
+
+def _back_to_back(gaps: Gaps, skin: Mapping[int, set[int]]) -> set[Gap]:
+    """Gaps between two walls of a space that lie with their outer sides together, as where a side is folded
+    in. Layers between them, such as flaps that hang from both, go half with the one, half with the other.
+    """
+    found: set[Gap] = set()
+    for c, some in enumerate(gaps.layers.columns):
+        walls = [(k, skin[t]) for k, t in enumerate(some) if t in skin]
+        for (low, below), (high, above) in pairwise(walls):
+            if -1 in below and 1 in above and (high - low) % 2:
+                found.add((c, (low + high + 1) // 2))
     return found
 
 

@@ -46,6 +46,8 @@ class Limits:
 
 #: Finished models of plane pieces.
 RIGID = Limits(1e-12, 1e-8, 0.05, 0.1)
+#: Finished models with rolled paper: its strips are so narrow that the last digit of a place is more of them.
+ROLLED = Limits(1e-10, 1e-8, 0.05, 0.1)
 #: Finished models whose paper bends.
 BENT = Limits(1e-4, 0.01, 0.05, 0.1, 60.0)
 #: Figures of a step half way.

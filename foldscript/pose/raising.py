@@ -20,6 +20,7 @@ from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .crossing import deepest
+from .flattening import Opened
 from .goals import Goal, Raise
 from .making import made
 from .pieces import Array, Pieces, cut_up
@@ -33,22 +34,28 @@ _ENOUGH = 1e-6
 _MOST = 0.6
 
 
-def raised(state: State, goals: Sequence[Raise]) -> Pose:
-    """The pose with every flap turned about its creases.
+def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -> Pose:
+    """The pose with every flap turned about its creases, and some opened flat towards their tips.
 
     Raises Refusal, 'no-crease', where a goal's segments are no lines of the paper.
     """
-    pieces = cut_up(state, [s for goal in goals for s in goal.creases])
+    bends = [s for flap in flaps for s in flap.on_sheet(state)]
+    pieces = cut_up(state, [*(s for goal in goals for s in goal.creases), *bends])
     angles = [seam.angle for seam in pieces.seams]
     lasting = lastly(pieces, goals)
     for n, seams in lasting.items():
         for k in seams:
             angles[k] = asked_angle(pieces, k, goals[n])
-    still = staying(pieces, [k for seams in lasting.values() for k in seams])
+    flat = {k: angle for flap in flaps for k, angle in flap.folds(pieces, angles).items()}
+    for k, angle in flat.items():
+        angles[k] = angle
+    turning = [k for seams in lasting.values() for k in seams]
+    still = staying(pieces, turning, [k for flap in flaps for k in flap.moved(pieces)])
+    stand = {n: [k for k in seams if k not in flat] for n, seams in lasting.items()}
     places, _ = turned(pieces, angles, still)
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
-        return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in lasting.items()]
+        return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in stand.items()]
 
     way = _way(pieces, angles, still) if any(_ends_flat(goal) for goal in goals) else ()
     pose = made(pieces, places, goals, still, measure, RIGID, passed=way)
@@ -157,9 +164,10 @@ def _middle(pieces: Pieces, k: int) -> Point:
     return pieces.state.facets[pieces.facets[k]].place(polygons.centroid(pieces.polygon(k)))
 
 
-def staying(pieces: Pieces, seams: Sequence[int]) -> int:
-    """The first piece of the part that stays."""
-    return parts(pieces, seams).index(0)
+def staying(pieces: Pieces, seams: Sequence[int], moved: Sequence[int] = ()) -> int:
+    """The first piece of the part that stays, of those that are not moved otherwise."""
+    part = parts(pieces, seams)
+    return next(k for k, n in enumerate(part) if n == 0 and k not in moved)
 
 
 def staying_facets(state: State, creases: Sequence[Segment]) -> frozenset[int]:

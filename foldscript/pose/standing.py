@@ -11,7 +11,9 @@ from dataclasses import replace
 
 from ..paper.state import State
 from ..source.diagnostics import Refusal
-from .goals import Raise, Stages, Stand
+from .curling import curled
+from .flattening import opened_flat
+from .goals import Curl, Raise, Stages, Stand
 from .opening import opened
 from .pose import Pose
 from .proof import fault
@@ -38,12 +40,15 @@ def stood(state: State, stages: Stages) -> Pose:
         )
         return _stood_on(stood(state, tuple(some for some in solved if some)), feet[-1])
     goals = [goal for some in stages for goal in some]
+    curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
-    if len(turns) == len(goals):
-        pose = raised(state, turns)
-        if pose.proof.holds:
-            return pose
-    return opened(state, stages)
+    flaps = [flap for curl in curls for flap in [opened_flat(state, turns, curl)] if flap]
+    pose = raised(state, turns, flaps)
+    gives = len(turns) + len(curls) < len(goals) or not (flaps or pose.proof.holds)
+    if gives:
+        left = [tuple(goal for goal in some if not isinstance(goal, Curl)) for some in stages]
+        pose = opened(state, tuple(some for some in left if some))
+    return curled(state, pose, curls) if curls and pose.proof.holds else pose
 
 
 def _stood_on(pose: Pose, goal: Stand) -> Pose:

@@ -5,7 +5,7 @@ reader looks at it from above, and tips until it rests. What stands on feet that
 What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
-body to what was raised.
+body to what was raised. Flaps that are spread all round stand as petals do, along the line that they share.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .goals import Raise, Stand
+from .goals import Curl, Fan, Raise, Stand
 from .pose import Pose, Vector
 from .resting import settled, upon
 
@@ -60,7 +60,8 @@ def _both_sides(pose: Pose) -> bool:
 def _held(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front) as hands hold it."""
     solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
-    if not all(isinstance(goal, Raise) for goal in solved):
+    rigid = solved and all(isinstance(goal, Raise | Curl) for goal in solved)
+    if not rigid or any(isinstance(goal, Fan) for goal in solved):
         return PAGE_UP, READER
     if _both_sides(pose):
         return _from_body(pose), READER

@@ -94,7 +94,6 @@ def _filled(seen: Seen, areas: NDArray[np.object_], shown: list[int]) -> NDArray
         here = [k for k in shown if shapely.intersects(seen.shapes[k], spot)]
         if here:
             k = max(here, key=lambda k: float(seen.depth(k, at)[0]))
-            piece = shapely.intersection(part, seen.shapes[k], grid_size=_GRID)
-            # where they meet along a line, too, that line is no area
-            areas[k] = shapely.union_all([areas[k], *areas_in(piece)], grid_size=_GRID)
+            piece = areas_in(shapely.intersection(part, seen.shapes[k], grid_size=_GRID))
+            areas[k] = shapely.union_all([*areas_in(areas[k]), *piece], grid_size=_GRID)
     return areas
