@@ -30,6 +30,7 @@ from .goals import Curl, Raise
 from .making import made
 from .pieces import Array, Pieces, cut_up
 from .pose import Edge, Pose, Reached
+from .pose import Line as Kind
 from .proof import BENT, ROLLED, normal
 
 #: Largest angle between two strips (radians).
@@ -78,10 +79,12 @@ def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
     rolls = [_roll(state, curl) for curl in curls]
     unit_mm = state.sheet.unit_mm
     lines: list[Segment] = []
+    bends: list[Segment] = []
     for edge in base.edges:
         (ax, ay), (bx, by) = base.sheet[edge.start], base.sheet[edge.end]
         if edge.right is not None:
             lines.append(((ax / unit_mm, ay / unit_mm), (bx / unit_mm, by / unit_mm)))
+            bends += lines[-1:] if edge.kind is Kind.BEND else []
     pieces = cut_up(state, [*lines, *(s for roll in rolls for s in _lines(state, roll))])
     before, places = _before(pieces, base)
     moved: set[int] = set()
@@ -101,7 +104,8 @@ def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
 
     exact = all(isinstance(goal, Raise) for goal in base.goals)
     goals = [*base.goals, *curls]
-    return made(pieces, places, goals, still, measure, ROLLED if exact else BENT)
+    meant = pieces.on(bends)  # judged already, with the pose before
+    return made(pieces, places, goals, still, measure, ROLLED if exact else BENT, meant=meant)
 
 
 def _roll(state: State, curl: Curl) -> Roll:
