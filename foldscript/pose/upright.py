@@ -60,8 +60,9 @@ def _both_sides(pose: Pose) -> bool:
 def _held(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front) as hands hold it."""
     solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
-    rigid = solved and all(isinstance(goal, Raise | Curl) for goal in solved)
-    if not rigid or any(isinstance(goal, Fan) for goal in solved):
+    rigid = all(isinstance(goal, Raise | Curl) for goal in solved)
+    raised = [goal for goal in solved if isinstance(goal, Raise)]
+    if not (rigid and raised) or any(isinstance(goal, Fan) for goal in raised):
         return PAGE_UP, READER
     if _both_sides(pose):
         return _from_body(pose), READER
