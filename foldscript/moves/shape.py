@@ -56,7 +56,7 @@ def _of_one_sheet(state: State, goals: tuple[Goal, ...]) -> tuple[Goal, ...]:
 def mouth(state: State, edge: Segment, width: float | None) -> Open:
     """The goal of opening an edge, half as wide as it is long where nothing is said."""
     long = distance(*edge) * state.sheet.unit_mm
-    return Open(edge, HALF_OPEN * long if width is None else width)
+    return Open(edge, HALF_OPEN * long, at_most=True) if width is None else Open(edge, width)
 
 
 def opened(state: State, sign: Sign) -> Sign:

@@ -45,10 +45,12 @@ class Open:
     ----------
     edge : in the folded plane
     width : mm that the sides are to be apart in the middle of the edge
+    at_most : whether less will do, where the paper does not open so wide
     """
 
     edge: Segment
     width: float
+    at_most: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .curling import curled
 from .flattening import opened_flat
-from .goals import Curl, Raise, Stages, Stand
+from .goals import Curl, Goal, Open, Raise, Stages, Stand
 from .opening import opened
 from .pose import Pose
 from .proof import fault
@@ -21,13 +21,32 @@ from .raising import raised
 from .resting import stands
 from .upright import upright
 
+#: × the width of a mouth that no number was said of: tried one after the other.
+_NARROWER = (0.8, 0.6, 0.4)
+
 
 def stood(state: State, stages: Stages) -> Pose:
-    """The pose; whether it may be drawn, its proof says.
+    """The pose; whether it may be drawn, its proof says. A mouth without a width opens as wide as it can.
 
     Raises Refusal where it cannot be told what is to open, or which creases are meant, and for several
     sheets that are put together: nothing is known of what holds them to each other.
     """
+    pose = _stood(state, stages)
+    if any(isinstance(goal, Open) and goal.at_most for some in stages for goal in some):
+        for part in _NARROWER:
+            if pose.proof.holds:
+                break
+            pose = _stood(state, tuple(tuple(_narrowed(g, part) for g in some) for some in stages))
+    return pose
+
+
+def _narrowed(goal: Goal, part: float) -> Goal:
+    return (
+        replace(goal, width=part * goal.width) if isinstance(goal, Open) and goal.at_most else goal
+    )
+
+
+def _stood(state: State, stages: Stages) -> Pose:
     if state.sheet.others:
         raise Refusal(
             "several-sheets",
@@ -38,7 +57,7 @@ def stood(state: State, stages: Stages) -> Pose:
         solved = tuple(
             tuple(goal for goal in some if not isinstance(goal, Stand)) for some in stages
         )
-        return _stood_on(stood(state, tuple(some for some in solved if some)), feet[-1])
+        return _stood_on(_stood(state, tuple(some for some in solved if some)), feet[-1])
     goals = [goal for some in stages for goal in some]
     curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]

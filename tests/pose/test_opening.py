@@ -19,6 +19,7 @@ from foldscript.pose.goals import Blow, Open
 from foldscript.pose.opening import opened
 from foldscript.pose.pose import Pose
 from foldscript.pose.proof import normal
+from foldscript.pose.standing import stood
 from foldscript.source.diagnostics import Refusal
 
 from ..scripts import folded
@@ -45,6 +46,18 @@ def edge(paper: State, top: bool = False) -> Segment:
 def opened_sample(sample: str, step: int, top: bool, width: float) -> Pose:
     paper = state(sample, step)
     return opened(paper, ((Open(edge(paper, top), width),),))
+
+
+def test_a_mouth_of_no_width_said_opens_as_wide_as_the_paper_goes() -> None:
+    """Wider than the edge is long no mouth opens; asked for by a number, it is not narrowed in silence."""
+    paper = state("helmet", -1)
+    wide = 1.2 * math.dist(*edge(paper)) * paper.sheet.unit_mm
+    asked = stood(paper, ((Open(edge(paper), wide),),))
+    assert not asked.proof.holds
+    found = stood(paper, ((Open(edge(paper), wide, at_most=True),),))
+    assert found.proof.holds, found.proof
+    (mouth,) = (goal for goal in found.goals if isinstance(goal, Open))
+    assert mouth.width < wide
 
 
 @pytest.mark.parametrize(
