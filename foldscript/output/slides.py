@@ -220,8 +220,9 @@ def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
             continue
         if figure.heading:
             caption = f"{figure.heading}. {caption}"
-        step = " ".join(str(n) for n in range(begun + 1, figure.last + 1))
-        begun = max(begun, figure.last)
+        ends = max(figure.step, figure.last)
+        step = " ".join(str(n) for n in range(begun + 1, ends + 1))
+        begun = max(begun, ends)
         last = (figure.step, caption)
         place = says("Step {n} of {total}", n=figure.label, total=total)
         yield _Slide(

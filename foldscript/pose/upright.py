@@ -62,7 +62,7 @@ def _held(pose: Pose) -> tuple[Vector, Vector]:
     solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
     rigid = all(isinstance(goal, Raise | Curl) for goal in solved)
     raised = [goal for goal in solved if isinstance(goal, Raise)]
-    if not (rigid and raised) or any(isinstance(goal, Fan) for goal in raised):
+    if not rigid or (solved and not raised) or any(isinstance(goal, Fan) for goal in raised):
         return PAGE_UP, READER
     if _both_sides(pose):
         return _from_body(pose), READER
