@@ -8,6 +8,7 @@ figure. What opens and what stays together follows from the paper; the words onl
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import takewhile
 
 from ..geometry.isometries import map_segment
 from ..geometry.lines import (
@@ -32,8 +33,9 @@ from ..pose.flaps import own
 from ..pose.goals import Fan, Goal, Raise, Spread
 from ..pose.raising import staying_facets
 from ..source.diagnostics import Refusal
-from .planning.at_points import OPEN_OUT, listed, places, signed
+from .planning.at_points import OPEN_OUT, listed, places, pushed, signed
 from .planning.fingers import Still
+from .planning.pockets import slipped_into
 from .planning.request import (
     Clause,
     LineValue,
@@ -55,24 +57,33 @@ _STANDS = Solid("it stands in space")
 
 def raise_flaps(request: Request) -> Outcome:
     """Raises flaps about creases, at right angles or to an angle."""
-    request.allow("", "along", "and", "to")
+    request.allow("", "along", "and", "to", "opening")
+    parted = slipped_into(request)
     groups = [_group(request, some) for some in _one_by_one(request)]
     goals = tuple(goal for _, _, goal in groups)
     named = [line for lines, _, _ in groups for line in lines]
     words = groups[0][1]
     for _, more, _ in groups[1:]:
         words = phrase("{first} {then}", first=words, then=more)
-    done = _standing(request, named, words, goals)
+    spots = [place for place, _ in parted]
+    if spots:
+        words = phrase(
+            "Slip your fingers into the pocket at {place}, and into all that are like it. {then}",
+            place=listed(spots),
+            then=words,
+        )
+    asked = (*goals, *(part for _, part in parted))
+    done = _standing(request, spots or named, words, asked)
     creases = [crease for goal in goals for crease in goal.creases]
     still = staying_facets(request.state, creases)
     signs = tuple(s for goal in goals for s in _raising(request.state, goal, still))
-    return replace(done, signs=signs)
+    return replace(done, signs=(*signs, *done.signs) if spots else signs)
 
 
 def _one_by_one(request: Request) -> list[Request]:
-    """The request parted after each angle: lines that have one of their own."""
+    """The request parted after each angle: lines that have one of their own; without the pockets."""
     parted: list[list[Clause]] = [[]]
-    for clause in request.clauses:
+    for clause in takewhile(lambda clause: clause.word != "opening", request.clauses):
         if parted[-1] and parted[-1][-1].word == "to":
             parted.append([])
         first = not parted[-1] and clause.word == "and"
@@ -111,7 +122,10 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
 
 
 def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ...]:
-    """The creases that become folds, and an arrow from the farthest place of each flap to its line."""
+    """The creases that become folds, and an arrow from the farthest place of each flap to its line.
+
+    Where the lines cross in the middle of the model its corners are pushed together.
+    """
     rows: dict[Sense, list[tuple[int, Segment]]] = {}
     flaps: list[tuple[Line, list[int]]] = []
     for crease, sense in zip(goal.creases, goal.senses, strict=True):
@@ -130,10 +144,17 @@ def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ..
             if flat and k == min(sides) and state.facets_at(_middle(seg))[0] in sides:
                 valley = not sense or (sense > 0) == facet.shows_front
                 rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
-    arrows = [
-        _lift(state, line, [k for k in some if k not in still] or some) for line, some in flaps
-    ]
-    seen = [arrow for arrow in arrows if arrow is not None]
+    seen: list[Sign] = []
+    middle = centre(state)
+    if len(flaps) > 1 and all(on_line(line, middle) for line, _ in flaps):
+        corners = sorted({p for ring in state.outlines for p in ring})
+        far = max(distance(p, middle) for p in corners)
+        seen += [pushed(p, middle) for p in corners if distance(p, middle) > far - _ON]
+    else:
+        arrows = (
+            _lift(state, line, [k for k in some if k not in still] or some) for line, some in flaps
+        )
+        seen += [arrow for arrow in arrows if arrow is not None]
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
 
 
@@ -338,6 +359,7 @@ MOVES = (
             "raise along k and m",
             "raise along k to 60 degrees",
             "raise along k to 60 degrees, along m to 120 degrees",
+            "raise along k and m, opening P",
         ),
         raise_flaps,
         whole_folds=True,

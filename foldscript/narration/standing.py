@@ -16,7 +16,7 @@ from ..geometry.lines import Segment, distance, midpoint
 from ..geometry.polygons import clip_segment
 from ..languages.wording import Number, Phrase, Template, listed, phrase, plural
 from ..paper.signs import PointSign
-from ..pose.goals import Blow, Bring, Curl, Fan, Open, Raise, Spread, Stand
+from ..pose.goals import Blow, Bring, Curl, Fan, Open, Part, Raise, Spread, Stand
 from ..pose.pose import Pose
 from .description import StateDescription
 from .directions import in_reading_order
@@ -43,8 +43,32 @@ _INSIDE = {
 
 def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
     """What hands do to stand the model up; places are told as the flat paper lies."""
-    here = [place(lie, s.at).words for s in record.signs if isinstance(s, PointSign)]
-    where = listed(list(dict.fromkeys(here))) if here else Phrase("the middle of the paper")
+    middle = Phrase("the middle of the paper")
+    pressed, named = _named(lie, record, "push"), _named(lie, record, "open-out")
+    where = named or middle
+    raised = next((goal for goal in record.goals if isinstance(goal, Raise)), None)
+    if named and any(isinstance(goal, Part) for goal in record.goals):
+        yield phrase(
+            "Slip your fingers into the pocket at {where}, and into all that are like it.",
+            where=named,
+        )
+        where = middle
+    if pressed and raised is not None:
+        yield (
+            phrase(
+                "Press the paper at {where} flat from inside, up to the creases round it: this is the "
+                "floor. What is beyond the creases stands up.",
+                where=pressed,
+            )
+            if raised.angle > 179.95
+            else phrase(
+                "Push the paper together at {where}, until the creases in the middle stand at {angle} "
+                "degrees.",
+                where=pressed,
+                angle=Number(f"{raised.angle:g}"),
+            )
+        )
+        return
     for goal in record.goals:
         match goal:
             case Fan(angle=angle):
@@ -54,6 +78,8 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
                     where=where,
                     angle=Number(f"{angle:g}"),
                 )
+            case Part():
+                pass  # told already, once for all
             case Raise():
                 yield from _raised(lie, goal)
             case Stand(feet=feet):
@@ -101,6 +127,14 @@ def _roll(lie: StateDescription, goal: Curl) -> Phrase:
         far=centimetres(distance(goal.point, goal.begins) * lie.state.sheet.unit_mm),
         thick=Number(f"{2 * goal.radius:.0f}"),
     )
+
+
+def _named(lie: StateDescription, record: MoveRecord, kind: str) -> Phrase | None:
+    """The places of signs of a kind."""
+    here = [
+        place(lie, s.at).words for s in record.signs if isinstance(s, PointSign) and s.kind == kind
+    ]
+    return listed(list(dict.fromkeys(here))) if here else None
 
 
 def _raised(lie: StateDescription, goal: Raise) -> Iterator[Phrase]:

@@ -103,9 +103,9 @@ def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
         return [*base.proof.reached, *(_radius(*one, space) for one in rounded)]
 
     exact = all(isinstance(goal, Raise) for goal in base.goals)
-    goals = [*base.goals, *curls]
+    stages = ((*base.goals, *curls),)
     meant = pieces.on(bends)  # judged already, with the pose before
-    return made(pieces, places, goals, still, measure, ROLLED if exact else BENT, meant=meant)
+    return made(pieces, places, stages, still, measure, ROLLED if exact else BENT, meant=meant)
 
 
 def _roll(state: State, curl: Curl) -> Roll:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import numpy as np
 
@@ -24,8 +24,10 @@ _FLAT, _ON_LINE = 0.1, 5e-3
 _SHARP = 2.4
 
 
-def drive(paper: Elastic, goals: Sequence[Goal], weight: float) -> Drive | None:
-    """The hinges that these goals turn, and how far."""
+def drive(
+    paper: Elastic, goals: Sequence[Goal], weight: float, led: Collection[int] = ()
+) -> Drive | None:
+    """The hinges that these goals turn, and how far; seams that are `led` by others are left to them."""
     net = paper.net
     asked = {
         k: asked_angle(net.pieces, k, goal)
@@ -33,7 +35,7 @@ def drive(paper: Elastic, goals: Sequence[Goal], weight: float) -> Drive | None:
         if isinstance(goal, Raise)
         for k in net.pieces.on(goal.creases)
     }
-    hinges = [n for n, k in enumerate(net.seams) if int(k) in asked]
+    hinges = [n for n, k in enumerate(net.seams) if int(k) in asked and int(k) not in led]
     if not hinges:
         return None
     return Drive(

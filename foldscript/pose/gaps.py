@@ -16,8 +16,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
+
 from ..geometry.lines import Point, Segment, point_on_segment
 from .layers import Layers
+from .pieces import Array
 
 #: (column, number of layers below it)
 Gap = tuple[int, int]
@@ -143,6 +146,12 @@ class Gaps:
             found[self.layers.columns[c][k - 1]].add(1)
             found[self.layers.columns[c][k]].add(-1)
         return found
+
+    @cached_property
+    def middles(self) -> Array:
+        """Middles of the columns in the folded plane."""
+        nodes, columns = self.layers.nodes, range(len(self.layers.columns))
+        return np.array([nodes[list(self.layers.over(c))].mean(axis=0) for c in columns])
 
     @cached_property
     def _areas(self) -> list[float]:

@@ -105,7 +105,23 @@ class Curl:
     front_inside: bool
 
 
-Goal = Raise | Open | Blow | Spread | Bring | Stand | Curl
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Part a layer from the next one, as fingers do that slip in between; so do all pockets that lie alike.
+
+    Attributes
+    ----------
+    at : on the sheet, where the layer is
+    front : whether it is parted on the sheet's front side there, or on its back
+    whole : whether the whole space there opens, or only as far as the layer is plane
+    """
+
+    at: Point
+    front: bool
+    whole: bool = True
+
+
+Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl
 #: What is done one after the other; goals of one stage are reached together.
 Stages = tuple[tuple[Goal, ...], ...]
 
@@ -113,7 +129,7 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise() | Stand() | Curl():
+        case Raise() | Part() | Stand() | Curl():
             return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))

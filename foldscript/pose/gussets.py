@@ -27,7 +27,7 @@ from ..geometry.lines import (
 )
 from ..paper.state import State
 from .pieces import NEAR, cut_up
-from .raising import parts
+from .raising import alike, parts
 
 #: How far from a crossing its corners are looked at (sheet units).
 _BESIDE = 1e-3
@@ -55,6 +55,8 @@ def gussets(state: State, walls: Sequence[tuple[int, Segment]]) -> list[Gusset]:
     walls = sorted(walls, key=lambda wall: wall[0])
     creases = [crease for _, crease in walls]
     pieces = cut_up(state, creases)
+    if len(alike(pieces, pieces.on(creases))) > 2:
+        return []  # nothing stays that could be a floor
     part = parts(pieces, pieces.on(creases))
     still = [pieces.polygon(k) for k, number in enumerate(part) if number == 0]
     outline = state.sheet.outline

@@ -1,7 +1,7 @@
 """A `Pose` from places that were found: measured, proved, put into the numbers that others read.
 
-In: the pieces, places in space, goals. Out: the `Pose` with its `Proof`, in millimetres. The one way to a
-`Pose`.
+In: the pieces, places in space, goals stage by stage. Out: the `Pose` with its `Proof`, in millimetres. The
+one way to a `Pose`.
 """
 
 from __future__ import annotations
@@ -13,7 +13,8 @@ import numpy as np
 import shapely
 
 from ..geometry.lines import Point
-from .goals import Goal
+from .evenness import unevenness
+from .goals import Stages
 from .meeting import met
 from .pieces import Array, Pieces
 from .pose import Edge, Line, Piece, Pose, Reached, Touching
@@ -33,19 +34,20 @@ Measure = Callable[[Sequence[Edge], Array], Sequence[Reached]]
 def made(
     pieces: Pieces,
     places: Array,
-    goals: Sequence[Goal],
+    stages: Stages,
     still: int,
     measure: Measure,
     limits: Limits,
     layers: Sequence[Layer] | None = None,
     passed: Sequence[Array] = (),
     meant: Collection[int] = (),
+    touching: tuple[Touching, ...] | None = None,
 ) -> Pose:
     """The pose of these places (n × 3, sheet units), proved within the limits.
 
     `layers` are those of `overlapping` whose order still counts; all of them when it is None. `passed` are
     places that the points had on their way, the last ones shortly before the end; `meant` are seams that
-    paper is meant to break along.
+    paper is meant to break along. `touching` is what lies together, where it is known.
     """
     state = pieces.state
     unit = state.sheet.unit_mm
@@ -60,18 +62,20 @@ def made(
     over = [(one, other, on_front) for one, other, on_front, _ in layers]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
     reached = measure(edges, space)
-    proof = prove(sheet, space, polygons, edges, over, senses, reached, limits, meant)
-    touching: tuple[Touching, ...] = ()
+    uneven = unevenness(state, stages, pieces.points, space) if stages else 0.0
+    proof = prove(sheet, space, polygons, edges, over, senses, reached, uneven, limits, meant)
+    known = touching or ()
     if proof.holds:  # else nothing is drawn of it
-        touching = _touching(pieces, space / unit, edges, layers, passed)
-        proof = lying(proof, space, polygons, touching)
+        if touching is None:
+            known = _touching(pieces, space / unit, edges, layers, passed)
+        proof = lying(proof, space, polygons, known)
     return Pose(
         tuple((float(x), float(y)) for x, y in sheet),
         tuple((float(x), float(y), float(z)) for x, y, z in space),
         polygons,
         edges,
-        touching,
-        tuple(goals),
+        known,
+        tuple(goal for some in stages for goal in some),
         still,
         state.sheet.front_coloured,
         proof,

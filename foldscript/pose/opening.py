@@ -10,7 +10,7 @@ the paper begins, and how stiff its facets are against bending.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,34 +20,22 @@ from threadpoolctl import threadpool_limits
 from ..geometry.lines import Segment, point_on_segment
 from ..paper.state import State
 from .driving import drive
-from .elastic import Elastic, Skin, Stage, Work
+from .elastic import Elastic, Stage, Work
 from .gaps import Gaps
-from .goals import Blow, Bring, Goal, Raise, Stages
-from .gussets import Gusset, gussets
+from .goals import Blow, Bring, Goal, Part, Raise, Stages
+from .gussets import gussets
 from .layers import SNAP, Layers, layered
-from .lengths import laid_back, true_lengths
-from .making import made
 from .net import Net, hair_apart, knit
-from .parting import Parting, parted
-from .pieces import Array
-from .pose import Edge, Line, Pose, Reached
-from .proof import BENT
-from .raising import lastly, parts, raised_to
-from .springs import Indices, Wanted, breath
+from .parting import Parting, led, parted, slipped_into
+from .pose import Line, Pose
+from .posing import Found, brought, posed, skin_of, swung
+from .springs import Wanted
 from .symmetry import Motion, of_net, symmetries
 
 #: Sides of triangles where the coarse net does not do (sheet units).
 FINE = 0.125
 #: From so many points on paper is pulled to its goals in longer steps.
 _MANY = 250
-#: How much of a width asked has to be there, and how much more may be.
-_WIDTH = (0.85, 1.15)
-#: Degrees that a raised part may be off, where paper bends.
-_ANGLE = 10.0
-#: The least part of what its skin could hold that a model must hold to look blown up.
-_LEAST_BLOWN = 0.02
-#: Millimetres that a point may be off the place that it is brought to.
-_PLACE = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +76,10 @@ def opened(state: State, stages: Stages) -> Pose:
     Raises Refusal where it cannot be told what opens; where no attempt passes, the pose that comes back
     says so itself (`Pose.proof`).
     """
-    raises = all(isinstance(goal, Raise | Bring) for goals in stages for goal in goals)
+    goals = [goal for some in stages for goal in some]
+    raises = all(isinstance(goal, Raise | Bring) for goal in goals) or any(
+        isinstance(goal, Part) for goal in goals
+    )
     with threadpool_limits(
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
@@ -142,8 +133,9 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     motions = symmetries(layers)
     gaps = Gaps(layers)
     parting = parted(gaps, goals, motions)
-    net = knit(layers, parting.opened)
     motions = [m for m in motions if _alike(m, layers, stages, parting)]
+    parting.opened |= slipped_into(gaps, goals, motions)
+    net = knit(layers, parting.opened)
     soft = set(layers.pieces.on([g.line for g in corners]))
     paper = Elastic(
         net,
@@ -164,15 +156,21 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
         work=work,
     )
     paper.contact = min(100.0, 3 * attempt.soft)
+    meant = {*layers.pieces.on(lines), *_on_chords(layers, chords)}
+    found = Found(layers, paper, stages, parting, corners, meant)
     first = 0
     for n, some in enumerate(stages):
         numbers = range(first, first + len(some))
         first += len(some)
         stage = Stage(
             _wanted(net, layers, parting, goals, numbers),
-            drive(paper, some, attempt.driven),
-            _skin(layers, parting, some),
+            drive(paper, some, attempt.driven, led(gaps, some)),
+            skin_of(layers, parting, some),
         )
+        if n and n == len(stages) - 1 and stage.drive and len(stage.drive.hinges):
+            pose = swung(found, stage.drive)
+            if pose is not None:
+                return pose
         if stage.skin is not None:
             _smooth_skin(paper, parting, some)
         freed = set(layers.pieces.on([g.freed for g in corners if g.stage == n]))
@@ -183,8 +181,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
             paper.hard, paper.contact = float(hard), min(100.0, 3 * float(hard))
             paper.relax(20)
     paper.let_go(40)
-    meant = {*layers.pieces.on(lines), *_on_chords(layers, chords)}
-    return _posed(layers, paper, goals, parting, corners, meant)
+    return posed(found)
 
 
 def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> bool:
@@ -205,7 +202,7 @@ def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> 
                     asked[(frozenset((a, b)), number)] = (goal.angle,)
                     image[(frozenset((int(to[a]), int(to[b]))), number)] = (goal.angle,)
             elif isinstance(goal, Bring):
-                v = _point(layers, goal)
+                v = brought(layers, goal)
                 place = motion.turn[:2, :2] @ np.array(goal.to) + motion.shift[:2]
                 asked[(frozenset((v,)), number)] = goal.to
                 image[(frozenset((int(to[v]),)), number)] = (float(place[0]), float(place[1]))
@@ -213,11 +210,6 @@ def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> 
     return asked.keys() == image.keys() and all(
         math.dist(place, image[key]) < 1e-4 for key, place in asked.items()
     )
-
-
-def _point(layers: Layers, goal: Bring) -> int:
-    """The point of the net that a goal brings."""
-    return int(np.argmin(((layers.pieces.points - goal.point) ** 2).sum(axis=1)))
 
 
 def _wanted(
@@ -232,7 +224,7 @@ def _wanted(
             ends = [int(net.of[v]) for v in (*pair.high, *pair.low)]
             rows.append((ends, [*pair.share, *(-part for part in pair.share)], 2, pair.width))
         elif isinstance(goal, Bring):
-            v = int(net.of[_point(layers, goal)])
+            v = int(net.of[brought(layers, goal)])
             rows.extend(([v], [1.0], k, value) for k, value in enumerate((*goal.to, 0.0)))
     if not rows:
         return None
@@ -244,25 +236,6 @@ def _wanted(
         np.array([value for *_, value in rows]),
         np.full(len(rows), 20.0),
     )
-
-
-def _round(space: Array, corners: Indices) -> float:
-    """Volume of the sphere that triangles could cover, in the points' unit."""
-    a, b, c = (space[corners[:, k]] for k in range(3))
-    n = np.cross(b - a, c - a)
-    area = float(np.sqrt((n * n).sum(axis=1)).sum()) / 2
-    return area**1.5 / (6 * math.sqrt(math.pi))
-
-
-def _skin(layers: Layers, parting: Parting, goals: Sequence[Goal]) -> Skin | None:
-    blown = [goal for goal in goals if isinstance(goal, Blow)]
-    if not blown:
-        return None
-    skin = sorted(t for t, sides in parting.skin.items() if len(sides) == 1)
-    fronts = layers.fronts
-    outward = [(1.0 if fronts[t] else -1.0) * (-1 if 1 in parting.skin[t] else 1) for t in skin]
-    closed = all(goal.edge is None for goal in blown)
-    return Skin(np.array(skin), np.array(outward), 5.0 if closed else 0.05)
 
 
 def _smooth_skin(paper: Elastic, parting: Parting, goals: Sequence[Goal]) -> None:
@@ -303,66 +276,3 @@ def _on_chords(layers: Layers, chords: Sequence[Segment]) -> set[int]:
         for chord in chords
         if all(point_on_segment(chord, flat[v], SNAP) for v in (seam.start, seam.end))
     }
-
-
-def _posed(
-    layers: Layers,
-    paper: Elastic,
-    goals: Sequence[Goal],
-    parting: Parting,
-    corners: Sequence[Gusset],
-    meant: Collection[int],
-) -> Pose:
-    unit = layers.pieces.state.sheet.unit_mm
-    freed = set(layers.pieces.on([g.freed for g in corners]))
-    lasting = lastly(layers.pieces, goals)
-
-    def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
-        out: list[Reached] = []
-        for n, goal in enumerate(goals):
-            if n in parting.pairs:
-                pair = parting.pairs[n]
-                got, asked = math.dist(*pair.places(space)), pair.width * unit
-                out.append(
-                    Reached("width", asked, got, "mm", _WIDTH[0] <= got / asked <= _WIDTH[1])
-                )
-            elif n in lasting and isinstance(goal, Raise):
-                stand = [k for k in lasting[n] if k not in freed]
-                found = raised_to(goal, [edges[k] for k in stand])
-                near = abs(found.got - found.asked) <= _ANGLE
-                out.append(Reached(found.goal, found.asked, found.got, found.unit, near))
-            elif isinstance(goal, Bring):
-                v = _point(layers, goal)
-                off = math.dist(space[v], (goal.to[0] * unit, goal.to[1] * unit, 0.0))
-                out.append(Reached("bring", 0.0, off, "mm", off <= _PLACE))
-            elif isinstance(goal, Blow):
-                skin = _skin(layers, parting, [goal])
-                assert skin is not None
-                corners = layers.corners[skin.triangles]
-                volume = breath(space, corners, skin.outward)[0] / 1000
-                least = _LEAST_BLOWN * _round(space, corners) / 1000
-                out.append(Reached("blow", least, volume, "cm³", volume > least))
-        return out
-
-    places = true_lengths(layers.pieces, paper.x[paper.net.of])
-    turning = layers.pieces.on(
-        [c for goal in goals if isinstance(goal, Raise) for c in goal.creases]
-    )
-    part = parts(layers.pieces, turning)
-    if turning:
-        there = sorted({v for k, n in enumerate(part) if n == 0 for v in layers.pieces.rings[k]})
-        places = laid_back(places, there, np.c_[layers.flat, np.zeros(len(layers.flat))])
-    else:  # nothing has stayed: a breath pushes it off, and it is brought back where it lay
-        places = places - places.mean(axis=0) + [*layers.flat.mean(axis=0), 0.0]
-    still = part.index(0)
-    return made(
-        layers.pieces,
-        places,
-        goals,
-        still,
-        measure,
-        BENT,
-        layers.overlapping,
-        passed=[x[paper.net.of] for x in paper.passed],
-        meant=meant,
-    )

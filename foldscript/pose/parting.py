@@ -7,6 +7,7 @@ from it; where two spaces would do as well, it is refused, and the message asks 
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -14,9 +15,10 @@ from itertools import pairwise
 import numpy as np
 
 from ..geometry.lines import Point, Segment, distance, midpoint
+from ..geometry.polygons import depth
 from ..source.diagnostics import Refusal
 from .gaps import Gap, Gaps
-from .goals import Blow, Goal, Open, Raise, Spread
+from .goals import Blow, Goal, Open, Part, Raise, Spread
 from .layers import Layers
 from .pieces import Array
 from .raising import parts
@@ -24,6 +26,8 @@ from .symmetry import Motion
 
 #: A second space that is as large as this share of the largest could be meant as well.
 _AS_WELL = 0.7
+#: Points (sheet units) off a line by less are on it.
+_IN_LINE = 1e-3
 
 
 @dataclass(frozen=True)
@@ -108,6 +112,58 @@ def _back_to_back(gaps: Gaps, skin: Mapping[int, set[int]]) -> set[Gap]:
     return found
 
 
+def slipped_into(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> set[Gap]:
+    """The gaps that fingers slip into, with all that lie like them by these motions."""
+    parted = [goal for goal in goals if isinstance(goal, Part)]
+    if not parted:
+        return set()
+    named = {_beside(gaps, goal) for goal in parted if goal.whole}
+    images = (_image(gaps, gap, motion) for gap in named for motion in motions)
+    alike = named | {gap for gap in images if gap is not None}
+    found = {gap for space in gaps.spaces(alike) for gap in space}
+    panels = gaps.layers.pieces.panels()
+    for goal in parted:
+        if not goal.whole:
+            found |= _on_panel(gaps, goal, panels)
+    return found
+
+
+def layers_beside(gaps: Gaps, goal: Part) -> tuple[int, int]:
+    """The triangles below and above the gap that fingers slip into."""
+    c, k = _beside(gaps, goal)
+    return gaps.layers.columns[c][k - 1], gaps.layers.columns[c][k]
+
+
+def _on_panel(gaps: Gaps, goal: Part, panels: Sequence[int]) -> set[Gap]:
+    """The gaps at that side of the plane surface that is meant."""
+    layers = gaps.layers
+    panel = panels[_holding(layers, goal)]
+    beside = {_at_side(layers, t, goal.front) for t, other in enumerate(panels) if other == panel}
+    return beside & gaps.inner
+
+
+def _holding(layers: Layers, goal: Part) -> int:
+    """The triangle that a goal's place lies deepest in."""
+    pieces = layers.pieces
+    deep = [depth(pieces.polygon(t), goal.at) for t in range(len(pieces.rings))]
+    return int(np.argmax(deep))
+
+
+def _at_side(layers: Layers, triangle: int, front: bool) -> Gap:
+    column, below = layers.place[triangle]
+    return column, below + (1 if bool(layers.fronts[triangle]) == front else 0)
+
+
+def _beside(gaps: Gaps, goal: Part) -> Gap:
+    """The gap on the side of a layer that is meant. Raises Refusal where no layer lies on that side."""
+    gap = _at_side(gaps.layers, _holding(gaps.layers, goal), goal.front)
+    if gap not in gaps.inner:
+        raise Refusal(
+            "no-opening", "no layer lies there that it could be parted from", "name another place"
+        )
+    return gap
+
+
 def _units(gaps: Gaps, mm: float) -> float:
     return mm / gaps.layers.pieces.state.sheet.unit_mm
 
@@ -142,20 +198,17 @@ def _largest(gaps: Gaps, spaces: list[frozenset[Gap]], motions: Sequence[Motion]
 
 
 def _is_even(gaps: Gaps, space: frozenset[Gap], motions: Sequence[Motion]) -> bool:
-    layers = gaps.layers
-    middles = np.array(
-        [layers.nodes[list(layers.over(c))].mean(axis=0) for c in range(len(layers.columns))]
-    )
-    for motion in motions:
-        turn, shift = motion.turn[:2, :2], motion.shift[:2]
-        for c, k in space:
-            off = np.abs(middles - (turn @ middles[c] + shift)).max(axis=1)
-            other = int(np.argmin(off))
-            count = len(layers.columns[c])
-            image = (other, k if motion.turn[2, 2] > 0 else count - k)
-            if off[other] > 1e-3 or image not in space:
-                return False
-    return True
+    return all(_image(gaps, gap, motion) in space for motion in motions for gap in space)
+
+
+def _image(gaps: Gaps, gap: Gap, motion: Motion) -> Gap | None:
+    """Where a motion takes a gap; None where the net is not alike there."""
+    c, k = gap
+    middles = gaps.middles
+    off = np.abs(middles - (motion.turn[:2, :2] @ middles[c] + motion.shift[:2])).max(axis=1)
+    other = int(np.argmin(off))
+    image = other, k if motion.turn[2, 2] > 0 else len(gaps.layers.columns[c]) - k
+    return image if off[other] < 1e-3 else None
 
 
 def _mouth(
@@ -242,12 +295,71 @@ def _between(gaps: Gaps, goal: Spread) -> set[Gap]:
 
 
 def _lifted(gaps: Gaps, creases: Sequence[Segment]) -> set[Gap]:
-    """Gaps between what creases part."""
+    """Gaps between what creases part; and, where a fold opens whose two sides hang together elsewhere, the
+    space inside the fold.
+    """
     layers = gaps.layers
     seams = layers.pieces.on(creases)
     part = parts(layers.pieces, seams)
-    return {
+    between = {
         (c, k)
         for c, k in gaps.inner
         if part[layers.columns[c][k - 1]] != part[layers.columns[c][k]]
     }
+    flaps = _flaps(layers, seams, part)
+    return between | _inside(gaps, [k for k in seams if not _sides(layers, k, part) & flaps])
+
+
+def _sides(layers: Layers, seam: int, part: Sequence[int]) -> set[int]:
+    """The parts at a seam."""
+    return {part[layers.pieces.seams[seam].left], part[layers.pieces.seams[seam].right]}
+
+
+def _flaps(layers: Layers, seams: Sequence[int], part: Sequence[int]) -> set[int]:
+    """Parts that hang on folds of one line only, and so turn about it as they are."""
+    ends: dict[int, list[int]] = defaultdict(list)
+    for k in seams:
+        seam = layers.pieces.seams[k]
+        for side in _sides(layers, k, part):
+            ends[side] += [seam.start, seam.end]
+    found: set[int] = set()
+    for number, points in ends.items():
+        spots = layers.flat[points] - layers.flat[points].mean(axis=0)
+        if number and np.linalg.svd(spots)[1][1] < _IN_LINE:
+            found.add(number)
+    return found
+
+
+def _inside(gaps: Gaps, seams: Sequence[int]) -> set[Gap]:
+    """The spaces inside the folds among these seams."""
+    layers = gaps.layers
+    found: set[Gap] = set()
+    for seam in (layers.pieces.seams[k] for k in seams):
+        (c, one), (d, other) = layers.place[seam.left], layers.place[seam.right]
+        if seam.angle and c == d:
+            found |= {(c, k) for k in range(min(one, other) + 1, max(one, other) + 1)}
+    return {gap for space in gaps.spaces(found) for gap in space}
+
+
+def led(gaps: Gaps, goals: Sequence[Goal]) -> set[int]:
+    """Flat creases among those that goals of one stage raise which give way by themselves: on layers that a
+    fold which opens in the same stage takes away from what stays, as the sides of a box do when its ends
+    stand up with them.
+    """
+    layers = gaps.layers
+    raises = [goal for goal in goals if isinstance(goal, Raise)]
+    folds = layers.pieces.on([c for goal in raises if goal.angle for c in goal.creases])
+    space = _inside(gaps, folds)
+    part = parts(layers.pieces, layers.pieces.on([c for goal in raises for c in goal.creases]))
+
+    def taken(triangle: int) -> bool:
+        column, place = layers.place[triangle]
+        staying = [k for k, t in enumerate(layers.columns[column]) if part[t] == 0]
+        return any(
+            (column, n) in space
+            for k in staying
+            for n in range(min(k, place) + 1, max(k, place) + 1)
+        )
+
+    seams = ((k, layers.pieces.seams[k]) for k in folds)
+    return {k for k, s in seams if not s.angle and (taken(s.left) or taken(s.right))}

@@ -107,6 +107,7 @@ class Proof:
     crossing : deepest that paper passes through paper, mm
     swapped : deepest that layers have changed places, mm
     bend : most that paper is bent by at a line where it neither has a crease nor is meant to break, degrees
+    uneven : farthest that a point lies from where the motions of paper and goals to themselves have it, mm
     tangled : whether pieces that lie flat together can lie in no order, each on the next and the last on
         the first
     unfolded : folds that have turned to their other sense, or through themselves
@@ -120,6 +121,7 @@ class Proof:
     crossing: float
     swapped: float
     bend: float
+    uneven: float
     tangled: bool
     unfolded: int
     reached: tuple[Reached, ...]

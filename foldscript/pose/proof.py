@@ -34,6 +34,7 @@ class Limits:
     apart : mm that a corner may lie off the plane of its piece, or off its place in another
     crossing : mm that paper may be inside paper
     swapped : mm that a layer may lie on the wrong side of its neighbour
+    uneven : mm that a pose may be off its image where paper and goals are alike
     bend : degrees that paper may be bent by where it has no crease; more crumples it
     """
 
@@ -41,17 +42,18 @@ class Limits:
     apart: float
     crossing: float
     swapped: float
+    uneven: float
     bend: float = 180.0
 
 
 #: Finished models of plane pieces.
-RIGID = Limits(1e-12, 1e-8, 0.05, 0.1)
+RIGID = Limits(1e-12, 1e-8, 0.05, 0.1, 0.05)
 #: Finished models with rolled paper: its strips are so narrow that the last digit of a place is more of them.
-ROLLED = Limits(1e-10, 1e-8, 0.05, 0.1)
+ROLLED = Limits(1e-10, 1e-8, 0.05, 0.1, 0.05)
 #: Finished models whose paper bends.
-BENT = Limits(1e-4, 0.01, 0.05, 0.1, 60.0)
+BENT = Limits(1e-4, 0.01, 0.05, 0.1, 0.05, 60.0)
 #: Figures of a step half way.
-HALFWAY = Limits(5e-3, 0.5, 0.3, 0.3)
+HALFWAY = Limits(5e-3, 0.5, 0.3, 0.3, 0.3)
 
 #: Radians that a fold may be past closing, or past flat, by rounding.
 _PAST = 0.02
@@ -67,6 +69,7 @@ def prove(
     over: Sequence[tuple[int, int, bool]],
     senses: Sequence[int],
     reached: Sequence[Reached],
+    uneven: float,
     limits: Limits,
     meant: Collection[int] = (),
 ) -> Proof:
@@ -78,6 +81,7 @@ def prove(
     over : (one, other, on front): layers that overlap in the flat state, the other on the one's front or
         back
     senses : for every edge 1 (front inside), -1 or 0 as it is folded in the flat state
+    uneven : mm that the pose is off its own image (`evenness.py`)
     meant : numbers of edges that paper is meant to break along, though they are no creases
     """
     stretch = gap = bent = 0.0
@@ -118,11 +122,28 @@ def prove(
         *([f"paper passes {crossing:.2g} mm through paper"] if crossing > limits.crossing else []),
         *([f"layers change places by {swapped:.2g} mm"] if swapped > limits.swapped else []),
         *([f"paper is bent by {bend:.0f} degrees, and crumples"] if bend > limits.bend else []),
+        *(
+            [
+                f"it stands unevenly by {uneven:.2g} mm, though paper and words are alike on all sides"
+            ]
+            if uneven > limits.uneven
+            else []
+        ),
         *([f"{unfolded} folds turn to their other side"] if unfolded else []),
         *(fault(r) for r in reached if not r.enough),
     ]
     return Proof(
-        stretch, bent, gap, crossing, swapped, bend, False, unfolded, tuple(reached), tuple(faults)
+        stretch,
+        bent,
+        gap,
+        crossing,
+        swapped,
+        bend,
+        uneven,
+        False,
+        unfolded,
+        tuple(reached),
+        tuple(faults),
     )
 
 

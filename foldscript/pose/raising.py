@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -32,6 +32,8 @@ from .turning import turned
 _ENOUGH = 1e-6
 #: A part of so much of the paper stays, whatever is raised from it.
 _MOST = 0.6
+#: Middles of parts nearer than this (sheet units) lie over each other.
+_APART = 1e-3
 
 
 def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -> Pose:
@@ -58,7 +60,7 @@ def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -
         return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in stand.items()]
 
     way = _way(pieces, angles, still) if any(_ends_flat(goal) for goal in goals) else ()
-    pose = made(pieces, places, goals, still, measure, RIGID, passed=way)
+    pose = made(pieces, places, (tuple(goals),), still, measure, RIGID, passed=way)
     if not way or not pose.proof.holds:
         return pose
     # Where it lies flat on other paper, nothing shows any longer what it went through to get there.
@@ -127,6 +129,39 @@ def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:
     of the seams bound, as the body between two wings and the floor between four walls; where two are
     bounded alike, the larger.
     """
+    number = {k: n for n, some in enumerate(_ranked(pieces, seams)) for k in some.pieces}
+    return [number[k] for k in range(len(pieces.rings))]
+
+
+def alike(pieces: Pieces, seams: Sequence[int]) -> list[set[int]]:
+    """The pieces of each part that could as well be the one that stays; of parts that lie over each other
+    only the first.
+
+    Where there are more than two, as of a sheet that is raised along lines that cross in its middle, none of
+    them stays rather than the others.
+    """
+    first, *others = _ranked(pieces, seams)
+    found = [first]
+    for part in others:
+        apart = all(math.dist(part.at, one.at) > _APART for one in found)
+        if part.worth == first.worth and apart:
+            found.append(part)
+    return [set(part.pieces) for part in found]
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of the sheet: `worth` is less the more it is one that stays, `at` the folded plane's place of
+    its middle.
+    """
+
+    worth: tuple[bool, float, float, float]
+    at: Point
+    pieces: tuple[int, ...]
+
+
+def _ranked(pieces: Pieces, seams: Sequence[int]) -> list[_Part]:
+    """The parts that these seams leave, the one that stays first."""
     gone = set(seams)
     joined = UnionFind(len(pieces.rings))
     for k, seam in enumerate(pieces.seams):
@@ -143,20 +178,18 @@ def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:
     most = _MOST * sum(areas)
     middles = [_middle(pieces, k) for k in range(len(pieces.rings))]
     low, high = np.min(middles, axis=0), np.max(middles, axis=0)
-
-    def worth(part: tuple[int, ...]) -> tuple[bool, float, float, float, tuple[int, ...]]:
-        weights = [areas[k] for k in part]
-        at = np.average([middles[k] for k in part], axis=0, weights=weights)
-        return (
+    found: list[_Part] = []
+    for some in joined.sets():
+        weights = [areas[k] for k in some]
+        x, y = np.average([middles[k] for k in some], axis=0, weights=weights)
+        worth = (
             sum(weights) < most,
-            -round(sum(bound[k] for k in part), 6),
+            -round(sum(bound[k] for k in some), 6),
             -round(sum(weights), 6),
-            round(math.dist(at, (low + high) / 2), 6),
-            part,
+            round(math.dist((x, y), (low + high) / 2), 6),
         )
-
-    number = {k: n for n, part in enumerate(sorted(joined.sets(), key=worth)) for k in part}
-    return [number[k] for k in range(len(pieces.rings))]
+        found.append(_Part(worth, (float(x), float(y)), tuple(some)))
+    return sorted(found, key=lambda part: (part.worth, part.pieces))
 
 
 def _middle(pieces: Pieces, k: int) -> Point:

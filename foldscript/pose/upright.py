@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .goals import Curl, Fan, Raise, Stand
+from .goals import Curl, Fan, Part, Raise, Stand
 from .pose import Pose, Vector
 from .resting import settled, upon
 
@@ -24,6 +24,9 @@ _RISES = 0.02
 
 #: Creases so nearly level on the page (cosine) leave the flat figure's upper end above.
 _PAGE = 0.6
+
+#: Degrees from which on a fold that is opened flat with fingers in it is a floor.
+_LEVEL = 179.95
 
 PAGE_UP: Vector = (0.0, 1.0, 0.0)
 READER: Vector = (0.0, 0.0, 1.0)
@@ -47,7 +50,7 @@ def held(pose: Pose) -> bool:
     """Whether it is held by what lies between parts that stand out to both sides, as wings do."""
     raised = any(isinstance(goal, Raise) for goal in pose.goals)
     feet = any(isinstance(goal, Stand) for goal in pose.goals)
-    return raised and not feet and _both_sides(pose)
+    return raised and not feet and not _parted(pose) and _both_sides(pose)
 
 
 def _both_sides(pose: Pose) -> bool:
@@ -57,13 +60,22 @@ def _both_sides(pose: Pose) -> bool:
     return low < -least and high > least
 
 
+def _parted(pose: Pose) -> bool:
+    """Whether fingers were in it, that pushed it together or flat: what hangs down beside it is no wing."""
+    return any(isinstance(goal, Part) for goal in pose.goals)
+
+
 def _held(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front) as hands hold it."""
     solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
-    rigid = all(isinstance(goal, Raise | Curl) for goal in solved)
+    rigid = all(isinstance(goal, Raise | Part | Curl) for goal in solved)
     raised = [goal for goal in solved if isinstance(goal, Raise)]
     if not rigid or (solved and not raised) or any(isinstance(goal, Fan) for goal in raised):
         return PAGE_UP, READER
+    floor = any(isinstance(goal, Raise) and goal.angle > _LEVEL for goal in pose.goals)
+    if _parted(pose) and not floor:  # pushed together round the middle
+        (_, _, low), (_, _, high) = pose.box
+        return ((0.0, 0.0, 1.0) if high > -low else (0.0, 0.0, -1.0)), PAGE_DOWN
     if _both_sides(pose):
         return _from_body(pose), READER
     return READER, PAGE_DOWN

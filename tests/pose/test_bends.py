@@ -19,7 +19,7 @@ def bent(degrees: float, *meant: int) -> Proof:
     space = np.array([[0, 0, 0], [10, 0, 0], [10, 10, 0], [0, 10, 0], [10, *far], [0, *far]])
     pieces = (Piece((0, 1, 2, 3), 0, 0, 0), Piece((3, 2, 4, 5), 0, 0, 0))
     edges = (Edge(2, 3, 0, 1, a, Line.BEND),)
-    return prove(sheet, space, pieces, edges, (), (0,), (), BENT, meant)
+    return prove(sheet, space, pieces, edges, (), (0,), (), 0.0, BENT, meant)
 
 
 def test_a_gentle_bend_is_told_and_let_pass() -> None:

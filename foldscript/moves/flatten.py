@@ -1,0 +1,142 @@
+"""Flatten: a closed point is pressed flat from inside, and becomes the floor of a box.
+
+In: the closed point. Out: the paper as it lay, with the goal of a pose: what lies between the point and the
+creases round it is opened flat. Walls and all that they take with them stand as the floor has them stand.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+
+from ..geometry.isometries import inverse
+from ..geometry.lines import Point, Segment, add, subtract
+from ..geometry.polygons import Polygon
+from ..languages.wording import phrase
+from ..paper.signs import PointSign
+from ..paper.silhouette import centre
+from ..paper.state import State
+from ..pose.goals import Part, Raise
+from ..pose.pieces import Pieces, cut_up
+from ..pose.pose import Line
+from ..source.diagnostics import Refusal
+from .planning.at_points import places
+from .planning.claims import NothingMoves
+from .planning.fingers import Still
+from .planning.request import Move, Outcome, PointValue, Request, Solid
+
+_STANDS = Solid("it stands in space")
+#: Distances and areas (sheet units) that are nothing.
+_NEAR, _LEAST = 1e-5, 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """The lines from a closed point to the creases round it, and the pieces between them, each with its
+    facet; on the sheet.
+    """
+
+    rays: tuple[Segment, ...]
+    pieces: tuple[tuple[int, Polygon], ...]
+
+
+def make(request: Request) -> Outcome:
+    """The floor round a closed point pressed flat."""
+    request.allow("")
+    (tip, *more) = places(request, "")
+    if more or not isinstance(tip, PointValue) or tip.sheet is None:
+        raise Refusal(
+            "flatten-where",
+            "one point is pressed flat: the closed point that is to be the floor",
+            *(f"write it like: {form}" for form in request.forms),
+            span=request.span,
+        )
+    state = request.state
+    floor = _floor(state, tip.sheet)
+    if floor is None:
+        raise Refusal(
+            "no-floor",
+            f"there is no crease all round {tip.words.render()}, at which walls could stand up from a floor",
+            "first crease the tip up along a line, through all layers",
+            span=tip.span,
+        )
+    outward = subtract(tip.at, centre(state))
+    return Outcome(
+        state,
+        (PointSign("push", tip.at, add(tip.at, outward)),),
+        phrase(
+            "Press {what} flat from inside: this is the floor, and the walls stand up.",
+            what=tip.words,
+        ),
+        letters=((tip.letter, tip.at),) if tip.letter else (),
+        solid=_STANDS,
+        claims=(NothingMoves(),),
+        goals=(Raise(floor.rays, 180.0, (0,) * len(floor.rays)), *_parted(state, floor)),
+    )
+
+
+def _floor(state: State, tip: Point) -> Floor | None:
+    """What becomes the floor; None where no flat crease goes all round the point."""
+    pieces = cut_up(state)
+    found = np.flatnonzero(np.abs(pieces.points - tip).max(axis=1) < _NEAR)
+    if not len(found):
+        return None
+    middle = int(found[0])
+    around = [k for k, ring in enumerate(pieces.rings) if middle in ring]
+    kinds = {frozenset((seam.start, seam.end)): seam.kind for seam in pieces.seams}
+    for k in around:
+        ring = (*pieces.rings[k], pieces.rings[k][0])
+        sides = [frozenset(side) for side in pairwise(ring) if middle not in side]
+        if any(kinds[side] is not Line.CREASE for side in sides):
+            return None
+    rays = [seam for seam in pieces.seams if middle in (seam.start, seam.end)]
+    if any(seam.right < 0 for seam in rays) or not any(seam.angle for seam in rays):
+        return None
+    return Floor(
+        tuple((_place(pieces, seam.start), _place(pieces, seam.end)) for seam in rays),
+        tuple((pieces.facets[k], pieces.polygon(k)) for k in around),
+    )
+
+
+def _place(pieces: Pieces, v: int) -> Point:
+    x, y = pieces.points[v]
+    return float(x), float(y)
+
+
+def _parted(state: State, floor: Floor) -> tuple[Part, ...]:
+    """The pieces of the floor parted from each other, and from whatever else lies on them or under them: the
+    space between them opens, of other layers only what would keep the floor from becoming flat.
+    """
+    found: dict[tuple[int, bool, int], Part] = {}
+    own = {k for k, _ in floor.pieces}
+    for k, polygon in floor.pieces:
+        facet = state.facets[k]
+        flat = shapely.Polygon([facet.place(p) for p in polygon])
+        for other in state.placed:
+            common = flat.intersection(shapely.Polygon(other))
+            if common.area < _LEAST:
+                continue
+            spot = common.representative_point()
+            stack = state.facets_at((spot.x, spot.y))
+            here = stack.index(k)
+            at = inverse(facet.place)((spot.x, spot.y))
+            for upward in (True, False):
+                beside = here - 1 if upward else here + 1
+                if 0 <= beside < len(stack):
+                    inside = stack[beside] in own
+                    part = Part(at, facet.shows_front == upward, inside)
+                    found.setdefault((k, upward, stack[beside]), part)
+    return tuple(found.values())
+
+
+MOVE = Move(
+    "flatten",
+    "press a closed point flat from inside, up to the crease round it; it is the floor of a box",
+    ("flatten O", "flatten the bottom corner"),
+    make,
+    flat=False,
+    fingers=Still(),
+)
