@@ -214,7 +214,8 @@ def _open(before: Seen, visible_areas: NDArray[np.object_]) -> bool:
             close.append(shapely.difference(area, shapely.union_all(here)))
     lines = [_stroke(before, e.start, e.end) for e in before.pose.edges]
     nearer = [line for line in (_nearer(before, e, limit) for e in before.pose.edges) if line]
-    rim = shapely.buffer(shapely.union_all([*close, *nearer]), _BESIDE)
+    # each for itself: a wide rim round a great many parts at once takes minutes
+    rim = shapely.union_all([shapely.buffer(part, _BESIDE) for part in (*close, *nearer)])
     void = shapely.difference(
         shapely.union_all(shapely.polygonize([shapely.union_all(lines)])),
         shapely.union_all(before.shapes, grid_size=1e-3),
