@@ -59,6 +59,7 @@ def texts(plan: BookletPlan) -> BookletTexts:
         licence=plan.licence,
         language=plan.language,
         levels=plan.by_level,
+        key=plan.key,
     )
 
 

@@ -1,8 +1,9 @@
 """The drawing stage: every figure of a model becomes a Scene.
 
 In: a folded `Model`, a style, and the frame a figure has on the page (width and height in points).
-Out: a `DrawnFigure` for each that is planned; all scenes have the frame's size. Where drawings of an earlier
-version are kept (`DrawingCache`), figures that are the same are not drawn again.
+Out: a `DrawnFigure` for each that is planned; all scenes have the frame's size, or are higher, the frame in
+their middle. Where drawings of an earlier version are kept (`DrawingCache`), figures that are the same are
+not drawn again.
 """
 
 from __future__ import annotations
@@ -16,9 +17,10 @@ from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
 from .figure import compose, finished_alone, half_way
-from .framing.framing import Framing, framings
+from .framing.framing import EDGE, Framing, framings
 from .plan import Planned, planned
 from .scene.groups import Sketch
+from .scene.outlines import shifted
 from .scene.scene import Scene
 from .style.styles import Style
 
@@ -173,8 +175,26 @@ def portrait(
     return _scene(model, ink, frame, words, words)
 
 
+def scales_of(model: Model, style: Style, frame: tuple[float, float]) -> tuple[float, ...]:
+    """How large every figure, and the finished one after them, is drawn in a frame: points a sheet unit."""
+    row = planned(model)
+    found = _framings(model, row, style, frame)
+    out: list[float] = []
+    for framing, one in zip(found, row, strict=False):
+        out.append(framing.view.scale)
+        if not one.finished and one.ends and one.folded in model.halves:
+            out.append(framing.view.scale)
+    return (*out, found[-1].view.scale)
+
+
 def _scene(model: Model, ink: Sketch, frame: tuple[float, float], title: str, words: str) -> Scene:
-    return Scene(frame[0], frame[1], ink.items, title, words, model.language, frozenset(ink.signs))
+    """The drawing in its frame, which grows above and below alike for what stands out of it."""
+    box = ink.box or (0.0, 0.0, *frame)
+    out = max(0.0, -box[1], box[3] - frame[1])
+    more = out + EDGE if out > EDGE else 0.0
+    items = tuple(shifted(item, 0.0, more) for item in ink.items) if more else ink.items
+    high = frame[1] + 2 * more
+    return Scene(frame[0], high, items, title, words, model.language, frozenset(ink.signs))
 
 
 def _figure(

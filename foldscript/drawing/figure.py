@@ -18,7 +18,7 @@ from ..paper.state import State
 from ..pose.halfway import Halfway
 from ..pose.pose import Pose
 from .details.detail_ink import closer, place, settled
-from .details.detail_part import DetailPart, divided, part_of
+from .details.detail_part import RADII, DetailPart, divided, part_of
 from .details.detail_view import DetailView, detail_view
 from .framing.framing import EDGE, Framing
 from .framing.scale_places import looked_over
@@ -48,6 +48,8 @@ from .style.styles import Style
 
 #: How far letters keep off the circle of a detail view (points).
 _OFF_CIRCLE = 1.2
+#: How far a figure may be higher than its frame for the sake of a detail view (points).
+_CIRCLE = 2.1 * max(RADII)
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,9 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     ink.signs.update(drawn.signs)
     numbers = [] if panel.finished else _numbers(visible, panel, style)
     part = part_of(panel, visible, drawn, style.enlarged)
-    if part is None or not _with_detail(part, visible, drawn, look, panel, framing, ink):
+    if part is not None and _with_detail(part, visible, drawn, look, panel, framing, ink):
+        framing = replace(framing, limits=_circle_room(framing.limits))
+    else:
         discs = [box for one in numbers for box in map(item_box, one) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
         draw_signs(panel.signs, view, panel.state, style, around, ink)
@@ -234,6 +238,7 @@ def _with_detail(
     draw_signs(outer, view, panel.state, look.style, around, trial)
     names = [n for n in _names(panel, view) if not part.holds(n[1])]
     _letters(names, around, look.style, trial)
+    around = replace(around, box=_circle_room(framing.limits))
     detail = detail_view(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
     if detail is None:
         return False
@@ -242,6 +247,11 @@ def _with_detail(
     _detail(detail, look, panel, inner, visible, ink)
     ink.shift(*detail.shift)
     return True
+
+
+def _circle_room(limits: Box) -> Box:
+    """Where ink may go, with room for a circle above or below."""
+    return (limits[0], limits[1] - _CIRCLE, limits[2], limits[3] + _CIRCLE)
 
 
 def _detail(

@@ -1,13 +1,14 @@
 """How a page is divided: margins, columns, type sizes and the frame a figure is drawn in.
 
 In: a page size, and the measures for it. Out: a Grid, all in points on that page. Figures are drawn in
-the frame, so that no figure is scaled afterwards and line weights stay true. A4 and Letter hold six to
-nine figures, A5 four to six.
+the frame, which is as wide as a column, so that no figure is scaled afterwards and line weights stay true.
+A figure's number stands in a corner that the figure leaves free. A4 and Letter hold six to twelve
+figures, A5 four to eight.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from . import measures
 from .measures import measures_of
@@ -23,8 +24,9 @@ class Grid:
     left, top, right, bottom : edges of the area for figures and head; the foot lies below `bottom`
     foot : baseline of the running foot
     columns, column, gutter : number and width of columns, and the space between them
-    number : width kept free left of each figure for its number
     frame : width and height that figures are drawn in
+    caption_gap : space between a figure and its caption
+    wanted : how long the longest side of a figure should be
     caption, small, key, number_size, title, heading : type sizes
     leading : distance from baseline to baseline, in type sizes
     row_gap, row_gap_most : space between rows, and how far a sparse page may stretch it
@@ -39,8 +41,9 @@ class Grid:
     columns: int
     column: float
     gutter: float
-    number: float
     frame: tuple[float, float]
+    caption_gap: float
+    wanted: float
     caption: float
     small: float
     key: float
@@ -71,23 +74,32 @@ class Grid:
         """Left edge of a column, counted from 0."""
         return self.left + index * (self.column + self.gutter)
 
+    def with_columns(self, columns: int) -> Grid:
+        """The grid with so many columns, its frame as wide as one and of the same shape."""
+        column = (self.width - (columns - 1) * self.gutter) / columns
+        frame = (column, column * self.frame[1] / self.frame[0])
+        return replace(self, columns=columns, column=column, frame=frame)
+
     def span(self, columns: int) -> float:
         """Width of several neighbouring columns with the gutters between them."""
         return columns * self.column + (columns - 1) * self.gutter
 
 
-def grid(page: PageSize) -> Grid:
-    """The grid of a page size; every size of page has at least one column."""
-    m, scale = measures_of(page)
+def grid(page: PageSize, enlarged: float = 1.0, large_letters: bool = False) -> Grid:
+    """The grid of a page size; every size of page has at least one column.
+
+    `enlarged` is how much larger the style prints it (large print): the grid is that of the smaller page
+    which is laid out then, with large letters.
+    """
+    page = page.times(1 / enlarged)
+    m, scale = measures_of(page, large_letters or enlarged > 1.0)
     margin = scale * m.margin
     gutter = m.gutter * scale
     width = page.width - 2 * margin
     columns = max(1, int((width + gutter) // (m.narrowest * scale + gutter)))
     column = (width - (columns - 1) * gutter) / columns
-    number = m.number_column * scale
     foot = page.height - m.folio_height * margin
     bottom = foot - m.foot * scale
-    across = column - number
     return Grid(
         left=margin,
         top=margin,
@@ -97,8 +109,9 @@ def grid(page: PageSize) -> Grid:
         columns=columns,
         column=column,
         gutter=gutter,
-        number=number,
-        frame=(across, min(across * m.frame_height, (bottom - margin) * m.frame_most)),
+        frame=(column, min(column * m.frame_height, (bottom - margin) * m.frame_most)),
+        caption_gap=m.caption_gap * scale,
+        wanted=m.figure * scale,
         caption=m.caption * scale,
         small=m.small * scale,
         key=m.key * scale,
@@ -117,12 +130,12 @@ def figure_frame(page: PageSize, enlarged: float = 1.0) -> tuple[float, float]:
 
     `enlarged` is how much larger the style prints them afterwards.
     """
-    return grid(page.times(1 / enlarged)).frame
+    return grid(page, enlarged).frame
 
 
-def finished_frame(page: PageSize) -> tuple[float, float]:
+def finished_frame(page: PageSize, enlarged: float = 1.0) -> tuple[float, float]:
     """Width and height in points of the small picture of the finished model in the head."""
-    g, m = grid(page), measures.HEAD
+    g, m = grid(page, enlarged), measures.HEAD
     width = min(g.frame[0], m.picture_width * g.width)
     high = min(g.frame[1], width * m.picture_height, m.picture_height_ems * g.caption)
     return (width, high)

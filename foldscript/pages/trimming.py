@@ -1,15 +1,18 @@
-"""Cutting off what a figure leaves empty of its frame, so that rows are as high as their content.
+"""How far the ink of a figure reaches in its frame, and cutting off what it leaves empty.
 
-In: scenes as drawn in their frames. Out: the same ink in a smaller frame; nothing is scaled.
+In: scenes as drawn in their frames. Out: the extents of their ink; the same ink in a smaller frame. Nothing
+is scaled.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterable
 from dataclasses import replace
 
 from ..drawing.scene.outlines import Box, item_box, shifted, union_box
-from ..drawing.scene.scene import Scene
+from ..drawing.scene.scene import Path, Point, Scene
+from ..drawing.scene.strokes import polylines
 from . import measures
 
 
@@ -26,6 +29,41 @@ def ink(scene: Scene) -> Box:
     )
 
 
+def paper_box(scene: Scene) -> Box | None:
+    """Box about the paper of a figure; None where there is none."""
+    return union_box(
+        item_box(item)
+        for item in scene.items
+        if isinstance(item, Path) and item.role.startswith("paper")
+    )
+
+
+def highest_within(scene: Scene, width: float) -> float:
+    """How far down a figure's frame its left side is free of ink, so far in; infinite where it all is."""
+    tops = [math.inf]
+    for item in scene.items:
+        box = item_box(item)
+        if box is None or box[0] >= width:
+            continue
+        if isinstance(item, Path) and box[2] > width:
+            tops.extend(_tops(polylines([item]), width))
+        else:
+            tops.append(box[1])
+    return min(tops)
+
+
+def _tops(lines: Iterable[list[Point]], width: float) -> Iterable[float]:
+    """Heights of the upper ends of what lies left of an upright line."""
+    for line in lines:
+        before = line[0]
+        for here in line:
+            (x0, y0), (x1, y1) = sorted((before, here))
+            if x0 < width:
+                part = min(1.0, (width - x0) / (x1 - x0)) if x1 > width else 1.0
+                yield min(y0, y0 + part * (y1 - y0))
+            before = here
+
+
 def trimmed(scene: Scene, box: Box) -> Scene:
     """What lies in a box of a scene, as a scene of the box's size."""
     items = tuple(shifted(item, -box[0], -box[1]) for item in scene.items)
@@ -37,14 +75,7 @@ def trimmed_to_ink(scene: Scene) -> Scene:
     return trimmed(scene, ink(scene))
 
 
-def row_trimmed(scenes: Sequence[Scene]) -> list[Scene]:
-    """Figures of a row, cut above and below by the same amount: they keep their places.
-
-    Only figures with frames of one height are cut.
-    """
-    heights = [scene.height for scene in scenes]
-    if max(heights) - min(heights) > measures.SAME_FRAME:
-        return list(scenes)
-    boxes = [ink(scene) for scene in scenes]
-    top, bottom = min(box[1] for box in boxes), max(box[3] for box in boxes)
-    return [trimmed(scene, (0.0, top, scene.width, bottom)) for scene in scenes]
+def trimmed_above_and_below(scene: Scene) -> Scene:
+    """A figure with its whole width, without what is empty above and below it."""
+    box = ink(scene)
+    return trimmed(scene, (0.0, box[1], scene.width, box[3]))

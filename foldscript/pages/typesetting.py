@@ -51,7 +51,7 @@ def wrap(
     """Lines of `text`, each at most `width` points wide; a line break in the text is kept.
 
     A letter of a point holds on to the word before it, a number to its unit and to what it is
-    multiplied by; no word stands alone on a last line where the line before can spare another.
+    multiplied by; no word or two stand alone on a last line where the lines before can spare others.
     A word wider than the line is broken after a hyphen or slash where it has one, else between two
     characters, never before a combining mark. One character wider than the line stands alone.
     """
@@ -65,8 +65,34 @@ def wrap(
             last = f"{words[-2]} {words[-1]}"
             other = _filled([*words[:-2], last], fits) if fits(last) else broken
             broken = other if len(other) == len(broken) else broken
+        if len(broken) > 1:
+            broken = _evened(words, broken, width, size, typesetter, bold)
         lines.extend(broken)
     return lines
+
+
+def _evened(
+    words: Sequence[str],
+    broken: list[str],
+    width: float,
+    size: float,
+    typesetter: Typesetter,
+    bold: bool,
+) -> list[str]:
+    """As many lines, narrower, where the last one would else be left with a word or two."""
+
+    def last_part(lines: Sequence[str]) -> float:
+        wide = [typesetter.width(line, size, bold) for line in lines]
+        return wide[-1] / max(*wide, measures.ROUNDING)
+
+    narrow, best = width, broken
+    while last_part(best) < measures.TYPE.last_line and narrow > measures.TYPE.narrowest * width:
+        narrow *= measures.TYPE.narrowing
+        tried = _filled(words, _fitter(narrow, size, typesetter, bold))
+        if len(tried) > len(broken) or any(" " not in line for line in tried[:-1]):
+            break
+        best = tried
+    return best
 
 
 def _filled(words: Sequence[str], fits: Callable[[str], bool]) -> list[str]:

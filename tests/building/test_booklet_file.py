@@ -58,6 +58,12 @@ def test_a_short_file_will_do(tmp_path: Path) -> None:
     assert (plan.page.name, plan.style.name, plan.language) == ("A5", "colour", "en")
     assert not plan.by_level
     assert not plan.imposed
+    assert plan.key
+
+
+def test_a_booklet_may_go_without_the_key(tmp_path: Path) -> None:
+    shelf(tmp_path)
+    assert not read(tmp_path, FIRST + 'models = ["hat.foldscript"]\nkey = false\n').key
 
 
 def test_everything_that_can_be_said(tmp_path: Path) -> None:

@@ -37,7 +37,7 @@ def drawn(size: float) -> Scene:
 
 
 def test_a_small_step_gets_a_circle() -> None:
-    scene = drawn(0.07)
+    scene = drawn(0.06)
     assert "inset" in scene.signs
     assert items_of(scene, "leader")
     circles = [box for i in items_of(scene, "sign") if (box := item_box(i)) is not None]
@@ -46,11 +46,11 @@ def test_a_small_step_gets_a_circle() -> None:
     box = union_box(item_box(i) for i in scene.items)
     assert box is not None
     assert box[0] >= 0
-    assert box[3] <= FRAME[1]
+    assert box[3] <= scene.height
 
 
 def test_the_circle_lies_beside_the_paper_and_holds_the_step() -> None:
-    scene = drawn(0.07)
+    scene = drawn(0.06)
     outer = max(
         (box for i in items_of(scene, "sign") if (box := item_box(i)) is not None),
         key=lambda box: box[2] - box[0],
@@ -77,12 +77,12 @@ def test_a_step_that_is_large_enough_has_none() -> None:
 
 def test_it_is_drawn_larger_by_the_same_weights() -> None:
     """Lines in the circle have the roles of the figure, and so its weights."""
-    inner, plain = drawn(0.07), drawn(0.3)
+    inner, plain = drawn(0.06), drawn(0.3)
     roles = {i.role for i in plain.items}
     assert roles <= {i.role for i in inner.items}
 
 
-def reversed_tip(size: float = 0.07) -> Panel:
+def reversed_tip(size: float = 0.06) -> Panel:
     """A kite's long tip, bent along a short line far from where the tip lands."""
     state = f.square().moved(rotation(math.pi / 4))
     turn = rotation(math.pi / 4)
@@ -134,7 +134,7 @@ def lengths(scene: Scene) -> list[float]:
 
 def test_the_limit_is_a_length_on_the_page() -> None:
     """Just below it the line is drawn larger too, and is then longer than the limit; above it, never."""
-    for size in (0.07, 0.09, 0.12, 0.15, 0.2, 0.25):
+    for size in (0.06, 0.09, 0.12, 0.15, 0.2, 0.25):
         scene = reversed_scene(size)
         found = lengths(scene)
         if "inset" in scene.signs:
@@ -142,10 +142,10 @@ def test_the_limit_is_a_length_on_the_page() -> None:
             assert all(length < SHORT for length in found[:-1]), size
         else:
             assert found[0] >= SHORT, size
-    assert "inset" in reversed_scene(0.07).signs
+    assert "inset" in reversed_scene(0.06).signs
     assert "inset" not in reversed_scene(0.25).signs
 
 
 def test_the_line_stays_in_the_figure_where_its_kind_can_be_told() -> None:
-    assert len(lengths(reversed_scene(0.07))) == 1
+    assert len(lengths(reversed_scene(0.06))) == 1
     assert len(lengths(reversed_scene(0.1))) == 2

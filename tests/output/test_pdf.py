@@ -94,7 +94,7 @@ def fonts(pdf: pikepdf.Pdf) -> list[pikepdf.Object]:
 
 
 def test_fonts_are_embedded_once_for_all_pages() -> None:
-    with written(20) as pdf:
+    with written(30) as pdf:
         names = []
         for font in fonts(pdf):
             outer = font

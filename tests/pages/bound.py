@@ -49,4 +49,4 @@ def bound(
         for i, count in enumerate(steps)
     ]
     pictures = [one.picture for one in chapters[:3]]
-    return assemble(words, chapters, pictures, signs(keys), size, measure)
+    return assemble(words, chapters, pictures, signs(keys), grid(size), size, measure)

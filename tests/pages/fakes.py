@@ -17,7 +17,10 @@ from foldscript.pages.document import Document
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.cells import Figure
 from foldscript.pages.layout.foot import finished_document
-from foldscript.pages.layout.handout import made_up
+from foldscript.pages.layout.handout import model_blocks
+from foldscript.pages.layout.key import key_parts
+from foldscript.pages.layout.makeup import PageMakeup
+from foldscript.pages.layout.pagination import paginate
 from foldscript.pages.sizes import PageSize
 from foldscript.pages.typesetting import TextWidth, Typesetter
 from foldscript.paper.sheet import Sheet
@@ -116,7 +119,11 @@ def handout_of(
     """A handout from figures, the head's picture and the key's entries already drawn."""
     g = grid(page)
     typesetter = Typesetter(text_width, g.leading)
-    pages = made_up(model, figures, picture, entries, g, page, typesetter, str)
+    pages = PageMakeup(g, page)
+    blocks = model_blocks(model, figures, picture, g, typesetter, str)
+    paginate(
+        pages, blocks, lambda width: key_parts(entries, "Signs used", width, g, typesetter, "More")
+    )
     return finished_document(model, pages, typesetter, str)
 
 

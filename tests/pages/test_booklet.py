@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import combinations
 
 import pytest
 
@@ -17,7 +16,7 @@ from foldscript.pages.sizes import page_size
 from foldscript.source.diagnostics import FoldscriptError
 
 from .bound import WORDS, bound, chapter
-from .test_handout import box, overlap
+from .test_handout import box, check_apart
 
 SIZES = ("A4", "A5", "Letter", "half letter")
 
@@ -43,16 +42,15 @@ def titles(document: Document, level: int) -> list[str]:
 @pytest.mark.parametrize("steps", [(6,), (6, 13, 8), (3,) * 12, (1, 2, 3, 4, 5, 20)])
 def test_nothing_overlaps_and_nothing_leaves_the_margins(name: str, steps: tuple[int, ...]) -> None:
     document = bound(page_size(name), steps)
-    for number, page in enumerate(document.pages):
+    for page in document.pages:
         g = grid(page.size)
-        boxes = [box(item) for item in page.items if not isinstance(item.content, Path)]
-        for left, top, right, bottom in boxes:
+        boxes = [(item, box(item)) for item in page.items if not isinstance(item.content, Path)]
+        for _, (left, top, right, bottom) in boxes:
             assert left >= g.left - 0.01
             assert right <= g.right + 0.01
             assert top >= g.top - 0.01
             assert bottom <= page.size.height - 0.3 * g.top
-        for one, other in combinations(boxes, 2):
-            assert not overlap(one, other), (number, one, other)
+        check_apart(boxes)
 
 
 def test_parts_in_their_order() -> None:
@@ -206,7 +204,7 @@ def test_credits_name_every_model_once() -> None:
     size = page_size("A5")
     one, other, third = (chapter(2, size, name) for name in ("Cup", "Hat", "Star"))
     other = replace(other, model=replace(other.model, credit="", licence=""))
-    document = assemble(WORDS, [one, other, third], [], [], size, measure)
+    document = assemble(WORDS, [one, other, third], [], [], grid(size), size, measure)
     page = document.pages[page_of(document, "Credits and licences")]
     shown = texts(page)
     at = shown.index("Traditional · free to copy and share")
@@ -216,7 +214,9 @@ def test_credits_name_every_model_once() -> None:
 
 def test_a_booklet_that_says_nothing_but_its_title() -> None:
     size = page_size("A5")
-    document = assemble(BookletTexts("Club"), [chapter(1, size, "Cup")], [], [], size, measure)
+    document = assemble(
+        BookletTexts("Club"), [chapter(1, size, "Cup")], [], [], grid(size), size, measure
+    )
     assert titles(document, 0) == ["Club", "Contents", "Cup", "Credits and licences"]
 
 
@@ -256,7 +256,7 @@ def test_the_model_whose_caption_does_not_fit_is_named() -> None:
     long = replace(bad.figures[0], caption="Fold the corner. " * 300)
     bad = replace(bad, figures=(long, *bad.figures[1:]))
     with pytest.raises(ChapterError) as caught:
-        assemble(WORDS, [good, bad], [], [], size, measure)
+        assemble(WORDS, [good, bad], [], [], grid(size), size, measure)
     assert caught.value.chapter == 1
     assert caught.value.diagnostics[0].code == "caption-too-long"
 

@@ -24,6 +24,8 @@ from foldscript.pages.trimming import ink
 from foldscript.source.reading import read_script
 from foldscript.syntax.parser import parse
 
+from .measures_of_pages import measured
+
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SIZES = measures.SIZES
 A4 = page_size("A4")
@@ -46,41 +48,39 @@ def steps_on(page: Page) -> list[Scene]:
     return [scene for scene in scenes if scene.title.startswith("Step")]
 
 
-@pytest.mark.parametrize("name", ["cicada", "cup", "frame", "letter"])
-def test_up_to_nine_figures_fit_one_page_where_a_little_smaller_will_do(name: str) -> None:
+@pytest.mark.parametrize("name", ["cup", "dart", "dog", "frame", "letter"])
+def test_up_to_ten_figures_fit_one_page_and_none_is_small(name: str) -> None:
     model = folded(name)
     document = laid_out(model)
     assert [len(steps_on(page)) for page in document.pages] == [len(model.steps)]
     widths = [scene.width for scene in steps_on(document.pages[0])]
     usual = figure_frame(A4)[0]
-    assert all(SIZES.smaller[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
-    assert min(widths) > 38 * 72 / 25.4  # millimetres
+    assert all(SIZES.widths[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
+    assert min(measured(model, "colour", "A4").sides) >= 30.0  # millimetres
 
 
-@pytest.mark.parametrize("name", ["boat", "dog", "fish", "bases/bird-base"])
+@pytest.mark.parametrize("name", ["flapping-bird", "hat", "swan"])
 def test_two_pages_are_filled_alike_with_larger_figures(name: str) -> None:
     document = laid_out(folded(name))
     counts = [len(steps_on(page)) for page in document.pages]
     assert len(counts) == 2
-    assert abs(counts[0] - counts[1]) <= 2
+    assert abs(counts[0] - counts[1]) <= 3
     lowest = max(item.at[1] for item in document.pages[-1].items if item.at[1] < grid(A4).bottom)
     assert lowest > A4.height / 2
-    widths = [scene.width for scene in steps_on(document.pages[0])]
-    assert all(
-        figure_frame(A4)[0] < wide <= SIZES.larger[0] * figure_frame(A4)[0] for wide in widths
-    )
+    assert all(scene.width > 1.2 * figure_frame(A4)[0] for scene in steps_on(document.pages[0]))
 
 
-@pytest.mark.parametrize("name", ["crane"])
-def test_well_filled_pages_stay_as_they_are(name: str) -> None:
-    usual = figure_frame(A4)[0]
-    for page in laid_out(folded(name)).pages:
-        assert all(scene.width == pytest.approx(usual) for scene in steps_on(page))
+@pytest.mark.parametrize("name", ["kimono", "lily", "star-box", "swan"])
+def test_pages_but_the_last_are_full(name: str) -> None:
+    """Nine tenths of their height, with no gap that is wider than twelve millimetres."""
+    found = measured(folded(name), "colour", "A4")
+    assert found.pages > 1
+    assert all(fill >= 0.9 for fill in found.fills)
 
 
 @pytest.mark.parametrize("name", ["boat", "letter", "bases/bird-base"])
 @pytest.mark.parametrize("size", ["A4", "A5"])
-def test_large_print_is_never_drawn_smaller_and_mostly_no_page_holds_one_step(
+def test_large_print_is_hardly_drawn_smaller_and_mostly_no_page_holds_one_step(
     name: str, size: str
 ) -> None:
     page, style = page_size(size), load_style("large")
@@ -88,7 +88,8 @@ def test_large_print_is_never_drawn_smaller_and_mostly_no_page_holds_one_step(
     figures = draw(folded(name), style, usual)
     document = handout(folded(name), figures, style, page, measure)
     steps = [steps_on(page) for page in document.pages]
-    assert all(scene.width >= usual[0] - 0.01 for some in steps for scene in some)
+    least = SIZES.widths_large_print[-1] * usual[0] - 0.01
+    assert all(scene.width >= least for some in steps for scene in some)
     assert sum(len(some) for some in steps) >= 1.3 * sum(1 for some in steps if some)
 
 
@@ -102,11 +103,11 @@ def test_large_print_fills_its_pages_with_larger_figures() -> None:
     frame = figure_frame(page, style.enlarged)
     figures = draw(folded("whale"), style, frame)
     document = handout(folded("whale"), figures, style, page, measure)
-    assert ink_height(document.pages) > 1.2 * frame[1]
+    assert ink_height(document.pages) > 1.1 * frame[1]
 
 
 def test_the_key_lists_the_signs_of_the_figures_on_the_pages() -> None:
-    """The dog's figures are drawn again, larger: there no part needs to be shown larger still."""
+    """The dog's figures are drawn again in another size, after the key's signs were known."""
     document = laid_out(folded("dog"))
     shown = {key for page in document.pages for scene in steps_on(page) for key in scene.signs}
     words = " ".join(document.texts())
@@ -115,9 +116,9 @@ def test_the_key_lists_the_signs_of_the_figures_on_the_pages() -> None:
         assert said == (key in shown), key
 
 
-def test_the_size_that_promises_most_is_drawn_first_and_taken_if_it_keeps_its_promise() -> None:
+def test_sizes_are_drawn_in_the_order_of_their_promises_and_the_best_is_taken() -> None:
     promises = {"a": 4.0, "b": 2.0, "c": 3.0, "d": 6.0}
-    truth = {"b": 5.5, "c": 4.5}
+    truth = {"a": 4.7, "b": 5.5, "c": 4.5}
     drawn: list[str] = []
 
     def draw_it(size: str) -> Sized[str]:
@@ -125,7 +126,7 @@ def test_the_size_that_promises_most_is_drawn_first_and_taken_if_it_keeps_its_pr
         return Sized(size, truth[size])
 
     assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it) == "c"
-    assert drawn == ["b", "c"]
+    assert drawn == ["b", "c", "a"]
 
 
 def test_of_equal_promises_the_first_given_is_drawn_first() -> None:

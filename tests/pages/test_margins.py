@@ -23,6 +23,7 @@ from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
 from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.layout import figure_size
 from foldscript.pages.layout import handout as handouts
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
@@ -71,9 +72,9 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
     ) -> list[DrawnFigure]:
         return [replace(figure, scene=stand_in(figure.scene, frame)) for figure in figures]
 
-    monkeypatch.setattr(handouts, "draw", redrawn)
+    monkeypatch.setattr(figure_size, "draw", redrawn)
     monkeypatch.setattr(
-        handouts,
+        figure_size,
         "finished_figure",
         lambda model, style, frame, kept=None: stand_in(finished, frame),
     )
@@ -85,13 +86,13 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
 
 def pages_of(name: str, style_name: str, size: str) -> tuple[Page, ...]:
     model, style, page = folded(name), load_style(style_name), page_size(size)
-    figures = handouts.draw(model, style, figure_frame(page, style.enlarged))
+    figures = figure_size.draw(model, style, figure_frame(page, style.enlarged))
     return handouts.handout(model, figures, style, page, width).pages
 
 
 def outside(page: Page) -> Iterator[object]:
     """What lies beyond the margins of a page, or on its foot."""
-    g = grid(page.size.times(1 / page.scale))
+    g = grid(page.size, page.scale)
     for item in page.items:
         x, y = item.at
         match item.content:

@@ -21,7 +21,7 @@ from .fakes import figures, handout_of, model, scene, signs
 
 PAGES = Path(measures.__file__).parent
 #: Measures, and the sizes that paper has by its standards.
-DATA = ("measures.py", "sizes.py")
+DATA = ("measures.py", "sheet_measures.py", "sizes.py")
 #: Numbers that count or halve, and say nothing about a page.
 COUNTS = (0, 1, 2, 3, 4)
 
@@ -81,7 +81,7 @@ def pages_of_all_sizes() -> list[Document]:
     made: list[Document] = []
     for name, steps in (("A4", 13), ("A5", 7), ("A6", 3)):
         size = page_size(name)
-        told = model(steps, notes=("Take thin paper and fold on a table. " * 3,))
+        told = model(steps, notes=("Take thin paper and fold on a table. " * 5,))
         cells = figures(steps, grid(size).frame)
         picture = scene(*finished_frame(size))
         made.append(handout_of(told, cells, picture, signs(12), size, _width))
@@ -95,14 +95,14 @@ def pages_of_all_sizes() -> list[Document]:
 
 #: Measures that change these pages: page and type, cells, head, key, foot, cover and contents.
 TELLING = {
-    "USUAL": "margin folio_height foot gutter number_column frame_height row_gap row_gap_most "
+    "USUAL": "margin folio_height foot gutter frame_height row_gap caption_gap "
     "title heading caption key small number leading",
-    "SMALL": "margin gutter number_column row_gap caption key small leading",
-    "TINY": "margin number_column frame_most caption leading",
+    "SMALL": "margin gutter row_gap caption key small leading",
+    "TINY": "margin frame_most caption leading",
     "TYPE": "ascent descent capital slack bookmark",
-    "CELL": "caption_gap closing_height",
+    "CELL": "closing_height",
     "HEAD": "picture_width below_title below_credit above_rule notes",
-    "KEY": "below_heading beside_sample between between_close",
+    "KEY": "gutter below_heading drawn_for beside_sample between",
     "FOOT": "rule rule_lift",
     "COVER": "panel subtitle below_title title_foot picture_gap back_picture back_gap",
     "CONTENTS": "heading heading_rule below_heading picture_width below beside_picture beside_leader",

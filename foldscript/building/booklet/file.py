@@ -47,6 +47,7 @@ KEYS = (
     "format",
     "imposed",
     "creep",
+    "key",
     "cover",
 )
 #: Most that the pages of a sheet may be moved more than those of the sheet around it, in millimetres.
@@ -94,6 +95,7 @@ def read_booklet(
         imposed=table.flag("imposed"),
         creep=table.number("creep", default=0.0, most=MOST_CREEP),
         creep_location=_location(table, "creep"),
+        key=table.flag("key", default=True),
         models=models,
         cover=(),
     )

@@ -70,6 +70,7 @@ class BookletPlan:
     imposed : with the PDF also two pages side by side, to be folded and stapled
     creep, creep_location : millimetres that the pages of each such sheet are moved to the spine, more
         than those of the sheet around it; and where that is said
+    key : with the key of signs before the models
     models : scripts in the order listed
     cover : names of the models shown on the cover
     """
@@ -96,6 +97,7 @@ class BookletPlan:
     formats: tuple[str, ...] = FORMATS[:1]
     creep: float = 0.0
     creep_location: Location | None = None
+    key: bool = True
 
     def in_language(self, tag: str) -> BookletPlan:
         """The booklet in a language; what is not translated stays as it is."""

@@ -22,6 +22,8 @@ Turn = TurnOver | Rotate
 
 #: Width kept free beside a figure for such a sign (points).
 _STRIP = 36.0
+#: Width kept free all about a figure's paper, for what stands out from it (points).
+_MARGIN = 6.5
 #: Preference where several places do.
 _PLACES = ("beside", "top", "bottom")
 
@@ -46,7 +48,7 @@ def plans(
     """Every way to place the signs, preferred ones first. `hull` lies about the paper's middle."""
     out: list[Plan] = []
     for left, right in product(_PLACES if before else (None,), _PLACES if after else (None,)):
-        margin = max(10.0, 0.095 * min(frame))
+        margin = _MARGIN
         strip = min(_STRIP, 0.3 * frame[0])
         room = (
             margin + (strip if left == "beside" else 0.0),

@@ -29,8 +29,8 @@ from .reaches import most
 
 #: How far from the middle of its room a figure may lie, as a part of the frame.
 _ASIDE = 0.21
-#: Free space round all ink, in points.
-EDGE = 2.0
+#: Free space round all ink, in points; and round signs whose places are only known roughly.
+EDGE, _AIR = 2.0, 0.5
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,7 @@ def _with_signs(
     out: list[Plan] = []
     for plan in options:
         left, margin, right, _ = plan.room
-        room = (right - left + 2 * margin, frame[1])
+        room = (right - left + 2 * (margin - _AIR), frame[1] - 2 * _AIR)
         out.append(replace(plan, scale=most(panel, middle, hull, room, plan.scale)))
     return out
 

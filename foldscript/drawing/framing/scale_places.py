@@ -20,6 +20,8 @@ from .corner_places import clear
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+#: Width at the frame's upper left that is left to the step's number (points).
+_NUMBER = 24.0
 #: How far the sign keeps off paper, when planned and at least, and off other ink (points).
 _OFF, _AIR = 4.0, 2.0
 #: How far apart the places are that are tried along a side (points).
@@ -44,7 +46,7 @@ def planned(
     wide, high = size
     top = max(1.0, spot[1] + min(p[1] for p in hull) * scale)
     low = spot[1] + max(p[1] for p in hull) * scale
-    left, right = wide + 1.0, frame[0] - 1.0
+    left, right = _NUMBER + wide, frame[0] - 1.0
     above = [(left, top), (left, max(0.0, top - high - 3.0)), (left, 0.0)]
     sides = [*_along(left, high, frame[1]), *_along(right, high, frame[1])]
     boxes = list(taken)
@@ -78,7 +80,7 @@ def looked_over(
     wide, high = size
     x0, y0, x1, y1 = frame
     deep = y1 - y0
-    left, right = x0 + wide + 1.0, x1 - 1.0
+    left, right = x0 + _NUMBER + wide, x1 - 1.0
     across = numpy.arange(left, right, _STEP).tolist()
     down = [[(x, y0 + y) for x, y in _along(side, high, deep)] for side in (left, right)]
     tries = [at, *down[0], *((x, y0) for x in across), *down[1], *((x, y1 - high) for x in across)]

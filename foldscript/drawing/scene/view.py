@@ -16,7 +16,11 @@ from ...geometry.polygons import bounds
 from ...paper.state import State
 
 #: Factors by which a model that has become small may be enlarged.
-FACTORS = (1.0, 1.25, 1.4, 1.5, 1.6, 2.0, 2.5, 3.0, 4.0)
+FACTORS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0)
+#: A change to less than so many times the size before is not worth telling.
+_LEAST_CHANGE = 1.5
+#: Figures between two changes of scale, so that there is hardly ever more than one on a page.
+_APART = 9
 #: What a change of scale costs, against being drawn smaller than the frame allows (natural log).
 _CHANGE = 0.5
 
@@ -57,21 +61,22 @@ def view_within(state: State, room: tuple[float, float]) -> View:
 
 
 def _chosen(most: Sequence[float]) -> list[float]:
-    """Factors, none above what fits, with few changes and little waste (shortest path)."""
-    best: list[tuple[float, list[float]]] = []
+    """Factors, none above what fits nor below the one before, with few changes and little waste.
+
+    Shortest path over figures; a state is a factor and for how many more figures it has to stay.
+    """
+    states: dict[tuple[float, int], tuple[float, list[float]]] = {(FACTORS[0], 1): (0.0, [])}
     for limit in most:
-        step: list[tuple[float, list[float]]] = []
-        for k in FACTORS:
-            if k > limit * (1 + 1e-9):
-                step.append((math.inf, []))
-                continue
-            here = math.log(limit / k)
-            if not best:  # the first figure sets the scale
-                step.append((here, [k]) if math.isclose(k, 1.0) else (math.inf, []))
-                continue
-            cost, way = min(
-                (c + (0.0 if math.isclose(w[-1], k) else _CHANGE), w) for c, w in best if w
-            )
-            step.append((cost + here, [*way, k]))
-        best = step
-    return min((c, w) for c, w in best if w)[1]
+        step: dict[tuple[float, int], tuple[float, list[float]]] = {}
+        for (before, held), (cost, way) in states.items():
+            for k in FACTORS:
+                stays = math.isclose(k, before)
+                may_grow = held == 0 and k >= _LEAST_CHANGE * before - 1e-9
+                if k > limit * (1 + 1e-9) or not (stays or may_grow):
+                    continue
+                after = (k, max(0, held - 1) if stays else _APART - 1)
+                total = cost + math.log(limit / k) + (0.0 if stays else _CHANGE)
+                if after not in step or total < step[after][0]:
+                    step[after] = (total, [*way, k])
+        states = step
+    return min(states.values())[1]

@@ -19,7 +19,7 @@ from .. import measures
 from ..document import Bookmark, Document, Link, Page, Placed, enlarged
 from ..grid import Grid, grid
 from ..layout.foot import foot_rule
-from ..layout.key import key_rows, notes
+from ..layout.key import key_parts, notes
 from ..layout.makeup import PageMakeup, height_of
 from ..layout.pagination import ModelBlocks, paginate, paginate_together, sharing
 from ..sizes import PageSize
@@ -54,9 +54,9 @@ def booklet(
     used = frozenset(key for one in chapters for cell in one.figures for key in cell.scene.signs)
     colours = {(one.model.front_colour, one.model.back_colour) for one in chapters}
     alike = colours.pop() if len(colours) == 1 else ("", "")
-    entries = legend(used, style, translate, alike)
-    small = page.times(1 / style.enlarged)
-    document = assemble(texts, chapters, on_cover, entries, small, text_width, translate)
+    entries = legend(used, style, translate, alike) if texts.key else ()
+    g, small = grid(page, style.enlarged), page.times(1 / style.enlarged)
+    document = assemble(texts, chapters, on_cover, entries, g, small, text_width, translate)
     return enlarged(document, page, style.enlarged)
 
 
@@ -65,6 +65,7 @@ def assemble(
     chapters: Sequence[Chapter],
     on_cover: Sequence[Scene],
     entries: Sequence[KeyEntry],
+    g: Grid,
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
@@ -74,7 +75,6 @@ def assemble(
     Laid out twice: where the models start is known only after the first time, and the lines of the
     contents are as high whatever number stands in them.
     """
-    g = grid(page)
     typesetter = Typesetter(text_width, g.leading)
     blocks: list[ModelBlocks] = []
     for number, one in enumerate(chapters):
@@ -181,7 +181,7 @@ class _Filled:
         title = tell("Signs used in this booklet")
         while left_over:
             for count in range(len(left_over), 0, -1):
-                parts = key_rows(left_over[:count], title, g.columns, g, m.typesetter)
+                parts = key_parts(left_over[:count], title, g.width, g, m.typesetter, title)
                 if height_of(parts) <= g.bottom - pages.y or (count == 1 and not pages.items[-1]):
                     break
             else:

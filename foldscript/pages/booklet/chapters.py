@@ -6,6 +6,7 @@ has no key of its own; the finished model closes it, large and in the middle whe
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...drawing.draw import DrawingCache, draw, portrait
@@ -13,12 +14,12 @@ from ...drawing.scene.scene import Scene
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
 from ...languages.wording import Translate
-from .. import measures
-from ..grid import Grid, figure_frame, finished_frame, grid
+from ..grid import Grid, finished_frame, grid
 from ..layout.cells import Figure, closing_row
-from ..layout.figure_size import Sized, best_size, scaled
-from ..layout.handout import cells_of, model_blocks
-from ..layout.pagination import ModelBlocks, page_count
+from ..layout.figure_size import Search, cells_of
+from ..layout.handout import model_blocks
+from ..layout.makeup import PageMakeup
+from ..layout.pagination import ModelBlocks, page_count, paginate
 from ..sizes import PageSize
 from ..trimming import trimmed_to_ink
 from ..typesetting import TextWidth, Typesetter
@@ -43,63 +44,27 @@ def chapter(
     translate: Translate = lambda text: text,
     kept: DrawingCache | None = None,
 ) -> Chapter:
-    """A model drawn for a booklet; a little smaller than usual where that saves a page.
+    """A model drawn for a booklet, in the size that suits its pages.
 
-    Never so in large print, which is there for large figures. `kept` are drawings made before. Raises
-    FoldscriptError where a caption or the head does not fit a page.
+    `kept` are drawings made before. Raises FoldscriptError where a caption or the head does not fit a page.
     """
-
-    def drawn(scale: float) -> Chapter:
-        return _drawn(model, style, page, scale, translate, kept)
-
-    usual = drawn(1.0)
-    if style.enlarged > 1.0:
-        return usual
-    g = grid(page)
+    g = grid(page, style.enlarged)
     typesetter = Typesetter(text_width, g.leading)
-
-    def pages_of(one: Chapter) -> int:
-        return page_count(chapter_blocks(one, g, page, typesetter, translate), g, page)
-
-    now = pages_of(usual)
-
-    def cost(pages: int) -> float:
-        """One page saved is enough: beyond that the size of the figures counts."""
-        return 0.0 if pages < now else 1.0
-
-    def estimate(scale: float) -> float:
-        """Signs and letters keep their size, so the drawn figures may turn out higher."""
-        less = scaled(g, scale)
-        blocks = model_blocks(model, usual.figures, usual.head, less, typesetter, translate)
-        return cost(page_count(blocks, less, page))
-
-    def sized(scale: float) -> Sized[Chapter]:
-        smaller = drawn(scale)
-        return Sized(smaller, cost(pages_of(smaller)))
-
-    scales = measures.SIZES.smaller_in_booklets
-    return best_size(Sized(usual, cost(now)), scales, estimate, sized)
-
-
-def _drawn(
-    model: Model,
-    style: Style,
-    page: PageSize,
-    scale: float,
-    translate: Translate,
-    kept: DrawingCache | None,
-) -> Chapter:
-    """A model with its figures in a frame so much larger than usual."""
     small = page.times(1 / style.enlarged)
-    wide, high = figure_frame(page, style.enlarged)
-    frame = (scale * wide, scale * high)
-    figures = draw(model, style, frame, kept)
-    return Chapter(
-        model,
-        tuple(cells_of(model, figures, style, frame, translate)),
-        trimmed_to_ink(portrait(model, style, finished_frame(small))),
-        trimmed_to_ink(portrait(model, style, picture_frame(small))),
-    )
+    head = trimmed_to_ink(portrait(model, style, finished_frame(page, style.enlarged)))
+    picture = trimmed_to_ink(portrait(model, style, picture_frame(small)))
+
+    def fill(cells: Sequence[Figure], g: Grid) -> PageMakeup:
+        pages = PageMakeup(g, small)
+        one = Chapter(model, tuple(cells), head, picture)
+        paginate(pages, chapter_blocks(one, g, small, typesetter, translate))
+        return pages
+
+    figures = draw(model, style, g.frame, kept)
+    cells = cells_of(model, figures, style, g.frame, translate, kept)
+    search = Search(model, style, g, typesetter, translate, kept)
+    best, _ = search.best(cells, fill, fewer_columns=False)
+    return Chapter(model, tuple(best), head, picture)
 
 
 def chapter_blocks(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 class BookletTexts:
     """The texts of a booklet; '' for what it does not say.
 
-    `levels` sets the contents apart by level.
+    `levels` sets the contents apart by level, `key` says that there is a key of signs.
     """
 
     title: str
@@ -23,3 +23,4 @@ class BookletTexts:
     licence: str = ""
     language: str = "en"
     levels: bool = False
+    key: bool = True

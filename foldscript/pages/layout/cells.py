@@ -13,7 +13,7 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
 from ..document import Block, Placed, fitted
 from ..grid import Grid
-from ..trimming import row_trimmed, trimmed_to_ink
+from ..trimming import highest_within, ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
 
@@ -56,7 +56,7 @@ def with_aside(row: CellRow, aside: Block) -> CellRow:
 
 
 def cell_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> tuple[CellRow, ...]:
-    """Rows of cells, left to right; figures of a row share a baseline for their captions.
+    """Rows of cells, left to right.
 
     A caption much longer than its figure is high gets a whole row, and stands right of the figure.
     Raises FoldscriptError ('caption-too-long') where not even that fits a page.
@@ -97,7 +97,7 @@ def closing_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
         scene, m.closing_width * grid.width, m.closing_height * grid.height
     )
     words = Text("text.caption", (0.0, 0.0), figure.caption, grid.caption, "middle")
-    below = height + m.caption_gap * grid.caption
+    below = height + grid.caption_gap
     items = (
         Placed(((grid.width - width) / 2, 0.0), scene, scale),
         Placed((grid.width / 2, below + line.ascent * grid.caption), words),
@@ -125,33 +125,71 @@ def _caption(figure: Figure, width: float, grid: Grid, typesetter: Typesetter) -
     return text_block(figure.caption, width, grid.caption, typesetter, "text.caption")
 
 
-def _number(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[Placed, ...]:
-    """The number at the cell's top left corner; a long one ('12b') is set smaller."""
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """A figure as it stands in its row, heights from the middle of the row's frames.
+
+    `scene` has nothing empty above and below its ink, from `top` to `bottom`; its number, `wide` as drawn in
+    `size`, begins at `number`.
+    """
+
+    figure: Figure
+    scene: Scene
+    scale: float
+    top: float
+    bottom: float
+    number: float
+
+    @property
+    def upper(self) -> float:
+        """Where figure and number begin."""
+        return min(self.top, self.number) if self.figure.label else self.top
+
+
+def _stand(
+    figure: Figure, frame: tuple[float, float], grid: Grid, typesetter: Typesetter
+) -> _Stand:
+    """A figure whose number stands level with its top, or above it where its corner is not free."""
+    scale, _, height = fitted(figure.scene, frame[0], frame[1] * measures.CELL.highest)
+    _, top, _, bottom = (scale * value - height / 2 for value in ink(figure.scene))
+    wide, high = _number_size(figure, grid, typesetter)
+    left = (grid.column - scale * figure.scene.width) / 2
+    air = measures.CELL.number_air
+    free = highest_within(figure.scene, (wide + air - left) / scale) * scale - height / 2
+    scene = trimmed_above_and_below(figure.scene)
+    return _Stand(figure, scene, scale, top, bottom, min(top, free - high - air))
+
+
+def _number_size(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[float, float]:
+    """Width and height of a figure's number."""
+    wide = typesetter.width(figure.label, grid.number_size, True)
+    return wide, grid.number_size * measures.TYPE.capital
+
+
+def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
+    """The number at the cell's left side, its upper end at a height."""
     if not figure.label:
         return ()
-    wide = typesetter.width(figure.label, grid.number_size, True)
-    size = grid.number_size * min(1.0, measures.CELL.number * grid.number / wide)
-    text = Text("text.number", (0.0, 0.0), figure.label, size, bold=True)
-    return (Placed((0.0, size * measures.TYPE.capital), text),)
+    text = Text("text.number", (0.0, 0.0), figure.label, grid.number_size, bold=True)
+    return (Placed((0.0, y + grid.number_size * measures.TYPE.capital), text),)
 
 
 def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellRow:
-    frame_width, frame_height = grid.frame
-    scenes = row_trimmed([figure.scene for figure in figures])
-    drawn = [(s, *fitted(s, frame_width, frame_height * measures.CELL.highest)) for s in scenes]
-    deep = max(height for _, _, _, height in drawn)
+    """Figures side by side as they lie in their frames, each with its number and caption close to it."""
+    stands = [_stand(figure, grid.frame, grid, typesetter) for figure in figures]
+    upper = min(one.upper for one in stands)
     cells: list[tuple[Figure, Block]] = []
-    for figure, (scene, scale, width, height) in zip(figures, drawn, strict=True):
-        left = grid.number + (frame_width - width) / 2
-        caption = _caption(figure, grid.column, grid, typesetter)
-        below = deep + measures.CELL.caption_gap * grid.caption
+    for one in stands:
+        left = (grid.column - one.scale * one.scene.width) / 2
+        caption = _caption(one.figure, grid.column, grid, typesetter)
+        below = one.bottom - upper + grid.caption_gap
         items = (
-            *_number(figure, grid, typesetter),
-            Placed((left, (deep - height) / 2), scene, scale),
+            *_number(one.figure, one.number - upper, grid),
+            Placed((left, one.top - upper), one.scene, one.scale),
             *caption.at(0.0, below),
         )
-        tall = below + caption.height if caption.items else deep
-        cells.append((figure, Block(grid.column, tall, items)))
+        tall = below + caption.height if caption.items else one.bottom - upper
+        cells.append((one.figure, Block(grid.column, tall, items)))
     row = CellRow(tuple(cells), max(block.height for _, block in cells))
     return _headed(row, grid, typesetter)
 
@@ -162,7 +200,7 @@ def _headed(row: CellRow, grid: Grid, typesetter: Typesetter) -> CellRow:
     if not heading:
         return row
     block = text_block(heading, grid.width, grid.heading, typesetter, "text.heading", bold=True)
-    down = block.height + measures.CELL.caption_gap * grid.caption
+    down = block.height + measures.CELL.below_heading * grid.caption
     cells: list[tuple[Figure, Block]] = []
     for k, (figure, cell) in enumerate(row.cells):
         items = (*(block.at(0.0, 0.0) if k == 0 else ()), *cell.at(0.0, down))
@@ -171,17 +209,18 @@ def _headed(row: CellRow, grid: Grid, typesetter: Typesetter) -> CellRow:
 
 
 def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
-    frame_width, frame_height = grid.frame
-    if grid.columns == 1:
-        frame_width = measures.CELL.beside * grid.column
-    (scene,) = row_trimmed([figure.scene])
-    scale, width, height = fitted(scene, frame_width, frame_height * measures.CELL.highest)
-    left = grid.number + frame_width + grid.gutter
+    """A figure in the first column, its caption right of it."""
+    width = grid.column if grid.columns > 1 else measures.CELL.beside * grid.column
+    frame = (min(width, grid.frame[0]), grid.frame[1])
+    one = _stand(figure, frame, replace(grid, column=width), typesetter)
+    left = width + grid.gutter
     caption = _caption(figure, grid.width - left, grid, typesetter)
-    tall = max(height, caption.height)
+    tall = max(one.bottom - one.upper, caption.height)
     items = (
-        *_number(figure, grid, typesetter),
-        Placed((grid.number + (frame_width - width) / 2, 0.0), scene, scale),
+        *_number(figure, one.number - one.upper, grid),
+        Placed(
+            ((width - one.scale * one.scene.width) / 2, one.top - one.upper), one.scene, one.scale
+        ),
         *caption.at(left, 0.0),
     )
     row = CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)

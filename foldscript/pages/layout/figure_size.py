@@ -1,24 +1,32 @@
-"""How large a model's figures are drawn, so that its pages are well filled.
+"""How large a model's figures are drawn, so that its pages are well filled: the one search for sizes.
 
-In: the pages with figures of the usual size, and other sizes to try. Out: the pages of the best size. What
-a size would come to is estimated first, so that little is drawn in vain; the few that promise most are
-drawn. For handouts: a little smaller where that saves a page or fills the pages much better; larger, in
-fewer columns, where they would leave much of the pages empty. Large print is never drawn smaller, and
-larger wherever that takes few more pages. All amounts: `measures.FigureSizes`.
+In: the pages with figures of the usual size, and other frames to try. Out: the pages of the best frame.
+What a frame would come to is estimated first, so that little is drawn in vain; the few that promise most
+are drawn. Few pages, well filled, with figures as large as is wanted: what each is worth against the
+others, and which frames are tried, stands in `measures.FigureSizes`. In large print size is worth more.
 """
 
 from __future__ import annotations
 
+import math
+import statistics
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
-from ...drawing.scene.outlines import polyline
+from ...drawing.draw import DrawingCache, DrawnFigure, draw, finished_figure, scales_of
+from ...drawing.scene.outlines import Box, polyline
 from ...drawing.scene.scene import Path
+from ...drawing.signs.key import shown
+from ...drawing.style.styles import Style
+from ...folding.ending import LAST_FIGURE, ending
+from ...folding.steps import Model
+from ...languages.wording import Translate
 from .. import measures
 from ..grid import Grid
-from ..trimming import ink
-from .cells import Figure
+from ..trimming import highest_within, ink, paper_box
+from ..typesetting import Typesetter
+from .cells import Figure, LongCaption
 from .makeup import PageMakeup
 
 Pages = TypeVar("Pages")
@@ -33,6 +41,87 @@ class Sized(Generic[Pages]):
     cost: float
 
 
+_Found = tuple[Sequence[Figure], PageMakeup]
+Fill = Callable[[Sequence[Figure], Grid], PageMakeup]
+
+
+@dataclass(frozen=True)
+class Search:
+    """The search for the size of a model's figures; `g` is the usual grid of its pages."""
+
+    model: Model
+    style: Style
+    g: Grid
+    typesetter: Typesetter
+    translate: Translate
+    kept: DrawingCache | None
+
+    def best(
+        self, cells: Sequence[Figure], fill: Fill, fewer_columns: bool = True
+    ) -> tuple[Sequence[Figure], PageMakeup]:
+        """The best pages that `fill` makes with figures of some size, and the figures.
+
+        `cells` are drawn in the usual frame, or larger. Raises LongCaption where they cannot fill any.
+        """
+        large_print = self.style.enlarged > 1.0
+        digits = self.g.number_size
+        extents = [extent(c, self.typesetter.width(c.label, digits, True)) for c in cells]
+        usual_scales = scales_of(self.model, self.style, self.g.frame)
+        seen: set[tuple[object, ...]] = set()
+
+        def sized(some: Sequence[Figure], g: Grid, sides: Sequence[float]) -> Sized[_Found]:
+            pages = fill(some, g)
+            cost = cost_of(len(pages.items), pages.waste, sides, g.wanted, large_print)
+            return Sized((some, pages), cost)
+
+        def estimate(g: Grid) -> float | None:
+            scales = scales_of(self.model, self.style, g.frame)
+            alike = (
+                g.columns,
+                *(round(scale / g.wanted, measures.SIZES.digits) for scale in scales),
+            )
+            if alike in seen:
+                return None
+            seen.add(alike)
+            growths = [now / then for now, then in zip(scales, usual_scales, strict=True)]
+            boxes = stand_ins(cells, extents, growths, g.frame)
+            sides = [growth * one.side for growth, one in zip(growths, extents, strict=True)]
+            try:
+                return sized(boxes, g, sides).cost
+            except LongCaption:
+                return None
+
+        def drawn(g: Grid) -> Sized[_Found] | None:
+            figures = draw(self.model, self.style, g.frame, self.kept)
+            some = cells_of(self.model, figures, self.style, g.frame, self.translate, self.kept)
+            try:
+                return sized(some, g, [extent(cell, 0.0).side for cell in some])
+            except LongCaption:
+                return None
+
+        usual = sized(cells, self.g, [one.side for one in extents])
+        grids = grids_to_try(self.g, large_print, fewer_columns)
+        return best_size(usual, grids, estimate, drawn, measures.SIZES.tries)
+
+
+def cells_of(
+    model: Model,
+    figures: Sequence[DrawnFigure],
+    style: Style,
+    frame: tuple[float, float],
+    translate: Translate,
+    kept: DrawingCache | None = None,
+) -> list[Figure]:
+    """The numbered figures, and the finished model after them, drawn in a frame like theirs.
+
+    The scenes' signs are those that a reader finds in them.
+    """
+    finished = finished_figure(model, style, frame, kept)
+    last = Figure("", translate(LAST_FIGURE[ending(model)]), finished)
+    cells = [*(Figure(f.label, f.caption, f.scene, f.heading) for f in figures), last]
+    return [replace(cell, scene=replace(cell.scene, signs=shown(cell.scene))) for cell in cells]
+
+
 def best_size(
     usual: Sized[Pages],
     sizes: Iterable[Size],
@@ -40,89 +129,112 @@ def best_size(
     drawn: Callable[[Size], Sized[Pages] | None],
     tries: int | None = None,
 ) -> Pages:
-    """The pages of the first size that costs less than the usual one once it is drawn.
+    """The pages that cost least of the usual ones and of those of the sizes that promise most.
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
-    those that promise nothing, never; at most so many `tries` (None for any number). None from
-    `estimate` or `drawn` tells that a size cannot be had.
+    those that promise nothing, never; at most so many `tries` (None for any number), and none that promises
+    less than what has been found. None from `estimate` or `drawn` tells that a size cannot be had.
     """
     hopeful: list[tuple[float, int, Size]] = []
     for number, size in enumerate(sizes):
         cost = estimate(size)
         if cost is not None and cost < usual.cost - measures.ROUNDING:
             hopeful.append((cost, number, size))
-    for _, _, size in sorted(hopeful, key=lambda one: one[:2])[:tries]:
+    best = usual
+    for cost, _, size in sorted(hopeful, key=lambda one: one[:2])[:tries]:
+        if cost >= best.cost:
+            break
         found = drawn(size)
-        if found is not None and found.cost < usual.cost:
-            return found.pages
-    return usual.pages
+        if found is not None and found.cost < best.cost:
+            best = found
+    return best.pages
 
 
-def size_of(figures: Sequence[Figure]) -> float:
-    """The middle size of figures, in points."""
-    boxes = [ink(figure.scene) for figure in figures]
-    return sum(max(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes) / len(boxes)
+def cost_of(
+    count: int, waste: float, sides: Sequence[float], wanted: float, large_print: bool
+) -> float:
+    """How poor pages are, in pages: their number, their emptiness, and the size of their figures.
 
-
-def cost_of(pages: PageMakeup, scale: float, large_print: bool) -> float:
-    """How poor some pages are, in pages: their number, their emptiness, and their figures' size.
-
-    `scale` is how much larger the figures are than usual.
+    `sides` are the longest sides of figures; `wanted` is how long they should be in the middle.
     """
     m = measures.SIZES
-    count = len(pages.items)
-    if scale < 1.0:
-        size = m.shrinking * (1.0 - scale)
-    else:
-        size = -(m.growing_large_print if large_print else m.growing) * count * (scale - 1.0)
-    return count + pages.waste + size
+    off = math.log(statistics.median(sides) / wanted) if sides else 0.0
+    larger = m.larger_large_print if large_print else m.larger
+    small = sum(1 for side in sides if side < m.small)
+    return count + waste + m.small_figure * small - (m.smaller if off < 0 else larger) * off
 
 
-def grids_to_try(g: Grid, now: PageMakeup, large_print: bool) -> Iterator[Grid]:
-    """Grids with frames of other sizes than the usual one `g`, which makes the pages `now`."""
+def grids_to_try(g: Grid, large_print: bool, fewer_columns: bool = True) -> Iterator[Grid]:
+    """Grids with frames of other sizes than the usual one `g`, also with one column less."""
     m = measures.SIZES
-    if not large_print:
-        yield from (scaled(g, scale) for scale in m.smaller)
-        if len(now.items) <= m.few_pages and g.columns > 1:
-            yield from filter(None, (_in_fewer_columns(g, scale) for scale in m.larger))
-        return
-    for scale in m.large_print:
-        if scale * g.frame[1] <= m.highest * g.height:
-            yield _higher(g, scale)
+    for columns in range(g.columns, max(0, g.columns - 1 - fewer_columns), -1):
+        of_columns = g.with_columns(columns)
+        for width in m.widths_large_print if large_print else m.widths:
+            for higher in m.heights:
+                wide, high = (width * side for side in of_columns.frame)
+                yield replace(of_columns, frame=(wide, min(higher * high, m.highest * g.height)))
 
 
-def scaled(g: Grid, scale: float) -> Grid:
-    """The grid with a frame so much larger."""
-    return replace(g, frame=(scale * g.frame[0], scale * g.frame[1]))
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """How far a figure reaches from the middle of its frame.
+
+    ink : box about all of it; paper : about the paper, or the ink where there is none; corner : from what
+    height on its left side, as far in as a number is wide, is not free
+    """
+
+    ink: Box
+    paper: Box
+    corner: float
+    number: float
+
+    @property
+    def side(self) -> float:
+        """Longest side of the paper."""
+        return max(self.paper[2] - self.paper[0], self.paper[3] - self.paper[1])
 
 
-def _higher(g: Grid, scale: float) -> Grid:
-    """A grid with higher frames, as wide as the column allows."""
-    return replace(g, frame=(min(scale * g.frame[0], g.column - g.number), scale * g.frame[1]))
+def extent(figure: Figure, number: float) -> Extent:
+    """Of a drawn figure, whose number is so wide."""
+    scene = figure.scene
+    x, y = scene.width / 2, scene.height / 2
+
+    def about(box: Box) -> Box:
+        return (box[0] - x, box[1] - y, box[2] - x, box[3] - y)
+
+    around = ink(scene)
+    return Extent(
+        about(around), about(paper_box(scene) or around), highest_within(scene, number) - y, number
+    )
 
 
-def _in_fewer_columns(g: Grid, scale: float) -> Grid | None:
-    """A grid with one column less and a frame so much larger; None where its columns are too narrow."""
-    columns = g.columns - 1
-    column = (g.width - (columns - 1) * g.gutter) / columns
-    frame = (scale * g.frame[0], scale * g.frame[1])
-    if frame[0] > column - g.number:
-        return None
-    return replace(g, columns=columns, column=column, frame=frame)
+def stand_ins(
+    figures: Sequence[Figure],
+    extents: Sequence[Extent],
+    growths: Sequence[float],
+    frame: tuple[float, float],
+) -> list[Figure]:
+    """Stand-ins for figures, each so many times larger, in a frame: outlines about where their ink would be.
 
-
-def stand_ins(figures: Sequence[Figure], usual: Grid, other: Grid) -> list[Figure]:
-    """Stand-ins for figures drawn for another grid: a box where their ink would be."""
+    Paper grows with the scale; how far signs stand out from it does not.
+    """
     out: list[Figure] = []
-    (wide, high), most = other.frame, other.frame[1] / usual.frame[1]
-    for figure in figures:
-        scene = figure.scene
-        x0, y0, x1, y1 = ink(scene)
-        scale = min(most, max(wide / scene.width, wide / max(x1 - x0, 1.0)))
-        left = max(0.0, min(scale * x0, wide - scale * (x1 - x0)))
-        top = max(0.0, min(scale * y0, high - scale * (y1 - y0)))
-        right, bottom = min(wide, left + scale * (x1 - x0)), min(high, top + scale * (y1 - y0))
-        corners = ((left, top), (right, top), (right, bottom), (left, bottom))
-        box = Path("edge", polyline(corners, closed=True))
-        out.append(replace(figure, scene=replace(scene, width=wide, height=high, items=(box,))))
+    wide, high = frame
+    for figure, one, scale in zip(figures, extents, growths, strict=True):
+        lows = [
+            wide_or_high / 2 + scale * one.paper[k] + one.ink[k] - one.paper[k]
+            for k, wide_or_high in ((0, wide), (1, high), (2, wide), (3, high))
+        ]
+        left, top = max(0.0, min(lows[0], wide)), max(0.0, min(lows[1], high))
+        right, bottom = min(wide, max(lows[2], left)), min(high, max(lows[3], top))
+        corners = [(right, top), (right, bottom), (left, bottom)]
+        corner = min(bottom, max(top, high / 2 + scale * one.corner))
+        if left < one.number < right:
+            corners += [(left, corner), (one.number, corner), (one.number, top)]
+        else:
+            corners.append((left, top))
+        outline = Path("edge", polyline(corners, closed=True))
+        out.append(
+            replace(figure, scene=replace(figure.scene, width=wide, height=high, items=(outline,)))
+        )
     return out

@@ -14,49 +14,100 @@ from ...drawing.signs.key import KeyEntry
 from .. import measures
 from ..document import Block, Placed, side_by_side, stacked
 from ..grid import Grid
-from ..trimming import row_trimmed
+from ..trimming import trimmed_above_and_below
 from ..typesetting import Typesetter, paragraph, text_block
 from .makeup import SpacedBlock
 
 
-def key_rows(
+def key_parts(
     entries: Sequence[KeyEntry],
     heading: str,
-    columns: int,
+    width: float,
     grid: Grid,
     typesetter: Typesetter,
-    close: bool = False,
     overleaf: str = "",
 ) -> tuple[SpacedBlock, ...]:
-    """The key in `columns` of the page's columns, its entries `close` together where need be.
+    """The key in as many columns as make it lowest, in one part; in rows where it is high for a page.
 
-    Where it runs on to the next page, the heading there is `overleaf`.
-
-    Entries run down the columns, so that a reader looks one column through after the other.
+    Entries run down the columns, so that a reader looks one column through after the other. Where the key
+    runs on to the next page, the heading there is `overleaf`.
     """
     if not entries:
         return ()
-    entries = [(name, row_trimmed([scene])[0]) for name, scene in entries]
-    picture = max(scene.width for _, scene in entries)
     m = measures.KEY
-    gap = m.beside_sample * grid.caption
-    cells = [
-        _entry(name, scene, picture, gap, grid.column, grid, typesetter) for name, scene in entries
+    most = max(1, int((width + m.gutter * grid.key) // ((m.narrowest + m.gutter) * grid.key)))
+    ways = [
+        _columns(entries, count, width, grid, typesetter)
+        for count in range(max(1, min(most, m.columns) - 1), min(most, m.columns) + 1)
     ]
-    deep = -(-len(cells) // columns)
-    rows: list[Block] = []
-    width = grid.span(columns)
-    for index in range(deep):
-        rows.append(side_by_side(cells[index::deep], grid.column + grid.gutter, width))
-    parts = _under(heading, rows, width, grid, typesetter, m.between_close if close else m.between)
-    if not overleaf:
-        return parts
+    columns = min(ways, key=lambda way: max(column.height for column in way))
+    title = text_block(heading, width, grid.heading, typesetter, "text.heading", bold=True)
+    deep = max(column.height for column in columns)
+    if title.height + deep <= m.highest * grid.height:
+        step = (width + m.gutter * grid.key) / len(columns)
+        items = [item for k, column in enumerate(columns) for item in column.at(k * step, 0.0)]
+        whole = stacked([title, Block(width, deep, tuple(items))], m.below_heading * grid.key)
+        return (SpacedBlock(whole, grid.row_gap),)
+    rows = _rows(entries, len(columns), width, grid, typesetter)
+    parts = _under(heading, rows, width, grid, typesetter, m.between * grid.key)
     again = text_block(overleaf, width, grid.heading, typesetter, "text.heading", bold=True)
     more = (
-        replace(part, overleaf=stacked([again, part.block], m.below_heading * grid.caption))
+        replace(part, overleaf=stacked([again, part.block], m.below_heading * grid.key))
         for part in parts[1:]
     )
     return (*parts[:1], *more)
+
+
+def _cells(
+    entries: Sequence[KeyEntry], columns: int, width: float, grid: Grid, typesetter: Typesetter
+) -> list[Block]:
+    """Entries as wide as one of so many columns."""
+    m = measures.KEY
+    pictures = [(name, trimmed_above_and_below(scene)) for name, scene in entries]
+    picture = max(scene.width for _, scene in pictures) * _reduced(grid)
+    column = (width - (columns - 1) * m.gutter * grid.key) / columns
+    return [_entry(name, scene, picture, column, grid, typesetter) for name, scene in pictures]
+
+
+def _reduced(grid: Grid) -> float:
+    """How large a sample is drawn, for one that suits letters of the usual size."""
+    return grid.key / measures.KEY.drawn_for
+
+
+def _columns(
+    entries: Sequence[KeyEntry], count: int, width: float, grid: Grid, typesetter: Typesetter
+) -> list[Block]:
+    """So many columns, none higher than need be, of entries one close below the other."""
+    gap = measures.KEY.between * grid.key
+    cells = _cells(entries, count, width, grid, typesetter)
+    heights = [cell.height + gap for cell in cells]
+
+    def shared(limit: float) -> list[list[Block]]:
+        out: list[list[Block]] = [[]]
+        used = 0.0
+        for cell, height in zip(cells, heights, strict=True):
+            if out[-1] and used + height > limit + measures.ROUNDING:
+                out.append([])
+                used = 0.0
+            out[-1].append(cell)
+            used += height
+        return out
+
+    limits = sorted(
+        sum(heights[i:j]) for i in range(len(heights)) for j in range(i + 1, len(heights) + 1)
+    )
+    made = next(way for way in map(shared, limits) if len(way) <= count)
+    return [stacked(column, gap) for column in made] + [Block(0.0, 0.0, ())] * (count - len(made))
+
+
+def _rows(
+    entries: Sequence[KeyEntry], columns: int, width: float, grid: Grid, typesetter: Typesetter
+) -> list[Block]:
+    """Rows that can be parted."""
+    cells = _cells(entries, columns, width, grid, typesetter)
+    deep = -(-len(cells) // columns)
+    step = (width + measures.KEY.gutter * grid.key) / columns
+    return [side_by_side(cells[index::deep], step, width) for index in range(deep)]
 
 
 def notes(
@@ -68,7 +119,8 @@ def notes(
     """
     size = grid.key if close else grid.caption
     body = [part for text in texts for part in paragraph(text, grid.width, size, typesetter)]
-    return _under(heading, body, grid.width, grid, typesetter, measures.KEY.between)
+    apart = measures.KEY.between_notes * grid.caption
+    return _under(heading, body, grid.width, grid, typesetter, apart)
 
 
 def _under(
@@ -77,12 +129,11 @@ def _under(
     width: float,
     grid: Grid,
     typesetter: Typesetter,
-    apart: float,
+    near: float,
 ) -> tuple[SpacedBlock, ...]:
-    """Blocks under a heading, so many ems apart, the last with a row's space below it."""
+    """Blocks under a heading, so far apart, the last with a row's space below it."""
     if not blocks:
         return ()
-    near = apart * grid.caption
     title = text_block(heading, width, grid.heading, typesetter, "text.heading", bold=True)
     parts = [stacked([title, blocks[0]], measures.KEY.below_heading * grid.caption), *blocks[1:]]
     return (*(SpacedBlock(part, near) for part in parts[:-1]), SpacedBlock(parts[-1], grid.row_gap))
@@ -92,18 +143,17 @@ def _entry(
     name: str,
     scene: Scene,
     picture: float,
-    gap: float,
     width: float,
     grid: Grid,
     typesetter: Typesetter,
 ) -> Block:
-    text = text_block(name, width - picture - gap, grid.key, typesetter, "text.key")
-    height = max(text.height, scene.height)
+    """A sample and its name, at mid height beside each other."""
+    scale, left = _reduced(grid), picture + measures.KEY.beside_sample * grid.key
+    text = text_block(name, width - left, grid.key, typesetter, "text.key")
+    height = max(text.height, scale * scene.height)
+    across, down = (picture - scale * scene.width) / 2, (height - scale * scene.height) / 2
     return Block(
         width,
         height,
-        (
-            Placed(((picture - scene.width) / 2, (height - scene.height) / 2), scene),
-            *text.at(picture + gap, (height - text.height) / 2),
-        ),
+        (Placed((across, down), scene, scale), *text.at(left, (height - text.height) / 2)),
     )

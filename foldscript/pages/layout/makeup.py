@@ -47,12 +47,13 @@ class PageMakeup:
         self.waste = 0.0
 
     def even_gap(self, rows: Sequence[CellRow], after: Sequence[SpacedBlock]) -> float:
-        """The space between rows, and before what follows, that fills the page to its foot."""
+        """The space between rows, and before what follows, that fills the page to its foot, within limits."""
         spaces = len(rows) - 1 + (1 if after else 0)
         if spaces < 1 or not rows:
             return self.grid.row_gap_most
         used = sum(row.height for row in rows) + height_of(after)
-        return max(self.grid.row_gap, (self.grid.bottom - self.y - used) / spaces)
+        even = (self.grid.bottom - self.y - used) / spaces
+        return min(self.grid.row_gap_most, max(self.grid.row_gap, even))
 
     def turn(self) -> None:
         """Start a page."""

@@ -27,7 +27,8 @@ class RowSize:
 class PageRoom:
     """Room for rows, in points: on the first page, on a later page, between rows; most rows a page.
 
-    `tail` is the height needed below the last row, on the same page if it fits there.
+    `tail` is the height needed below the last row, on the same page if it fits there; `stretch` how much
+    wider a gap may be made where rows leave room.
     """
 
     first: float
@@ -35,6 +36,13 @@ class PageRoom:
     gap: float
     most: int
     tail: float = 0.0
+    stretch: float = 0.0
+
+    def emptiness(self, left: float, gaps: int = 0) -> float:
+        """What it costs that so much height is left on a page when its gaps have been stretched."""
+        m = measures.COSTS
+        part = max(0.0, left - self.stretch * gaps) / self.later
+        return part**2 + m.foot * max(0.0, part - m.foot_free)
 
 
 #: Number of pages; then how poorly they are filled: the sum of squares of the part left empty on
@@ -90,7 +98,8 @@ def _with_page(
     if height > space + measures.ROUNDING and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
-    empty = max(0.0, (space - height) / room.later) ** 2
+    gaps = len(group) - 1
+    empty = room.emptiness(space - height, gaps)
     if share.stop < len(rows):
         waste += empty
         if before.pages and sum(row.figures for row in group) == 1:
@@ -98,9 +107,9 @@ def _with_page(
     else:
         if height + room.tail > space + measures.ROUNDING:
             shares.append(range(share.stop, share.stop))
-            waste += empty + max(0.0, 1.0 - room.tail / room.later) ** 2 + costs.tail_alone
+            waste += empty + room.emptiness(room.later - room.tail) + costs.tail_alone
         else:
-            waste += max(0.0, (space - height - room.tail) / room.later) ** 2
+            waste += room.emptiness(space - height - room.tail, gaps + (room.tail > 0.0))
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
             waste += (
                 costs.tail_alone if room.tail or group[-1].accompanied else 2 * costs.tail_alone

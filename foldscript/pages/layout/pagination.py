@@ -17,8 +17,8 @@ from .cells import CellRow, with_aside
 from .makeup import PageMakeup, SpacedBlock, height_of
 from .page_breaks import Cost, PageRoom, page_breaks
 
-#: The key's parts when it is so many columns wide, its entries close together or not; () for no key.
-KeyBlocks = Callable[[int, bool], tuple[SpacedBlock, ...]]
+#: The key's parts when it is so wide, in points; () for no key.
+KeyBlocks = Callable[[float], tuple[SpacedBlock, ...]]
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ def page_count(blocks: ModelBlocks, g: Grid, size: PageSize) -> int:
     return len(pages.items)
 
 
-def no_key(columns: int, close: bool = False) -> tuple[SpacedBlock, ...]:
+def no_key(width: float) -> tuple[SpacedBlock, ...]:
     """A key without entries."""
     return ()
 
@@ -67,10 +67,15 @@ def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) ->
     g = pages.grid
     pages.turn()
     blocks.open_on(pages)
-    room = PageRoom(first=g.bottom - pages.y, later=g.height, gap=g.row_gap, most=g.rows_most)
+    room = PageRoom(
+        first=g.bottom - pages.y,
+        later=g.height,
+        gap=g.row_gap,
+        most=g.rows_most,
+        stretch=g.row_gap_most - g.row_gap,
+    )
     plan = _plan(blocks.rows, room, key, g)
     pages.waste += plan.cost[1] + (measures.COSTS.head_close if blocks.close else 0.0)
-    widest = g.row_gap_most
     for number, share in enumerate(plan.shares):
         if number > 0:
             pages.turn()
@@ -78,9 +83,9 @@ def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) ->
             plan.after_last if number == len(plan.shares) - 1 else ()
         )
         group = plan.rows[share.start : share.stop]
-        widest = min(widest, pages.even_gap(group, after))
+        gap = pages.even_gap(group, after)
         for row in group:
-            pages.row(row, widest)
+            pages.row(row, gap)
         for part in after:
             pages.part(part)
 
@@ -133,7 +138,7 @@ class _Plan:
 def _plan(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -> _Plan:
     """The way with the fewest, most evenly filled pages.
 
-    The key stands in the columns that the last row leaves free, where it is not too high for them;
+    The key stands in the columns that the last row leaves free, where it is hardly higher or saves a page;
     else below the last row, from where it may run on to the next page; or, where that saves a page or
     fills the pages much better, below the rows of the first page.
     """
@@ -144,28 +149,26 @@ def _plans(rows: tuple[CellRow, ...], room: PageRoom, key: KeyBlocks, g: Grid) -
     costs, held = measures.COSTS, measures.KEY.held
     heights = [row.size for row in rows]
     free = g.columns - len(rows[-1].cells) if rows and not rows[-1].wide else 0
-    for close in (False, True):
-        more = costs.key_close if close else 0.0
-        parts = key(g.columns, close)
-        if free and (blocks := key(free, close)):
-            aside = stacked([part.block for part in blocks], blocks[0].below)
+    parts = key(g.width)
+    if free and (blocks := key(g.span(free))):
+        aside = stacked([part.block for part in blocks], blocks[0].below)
+        if aside.height <= room.later:
             wider = (*rows[:-1], with_aside(rows[-1], aside))
-            if wider[-1].height <= room.later:
-                shares = page_breaks([row.size for row in wider], room)
-                outsize = costs.key_higher * (wider[-1].height > rows[-1].height)
-                yield _costed(_Plan(wider, shares.pages), room, more + outsize)
-        end = page_breaks(heights, replace(room, tail=_height_with_gap(parts, g)))
-        yield _costed(_Plan(rows, end.pages, after_last=parts), room, more)
-        if not parts or not rows:
-            return
-        alone = (*page_breaks(heights, room).pages, range(len(rows), len(rows)))
-        yield _costed(_Plan(rows, alone, after_last=parts), room, more)
-        for count in range(held, len(parts) - held + 1, held):
-            begun = page_breaks(heights, replace(room, tail=_height_with_gap(parts[:count], g)))
-            yield _costed(_Plan(rows, begun.pages, after_last=parts), room, more)
-        early = page_breaks(heights, replace(room, first=room.first - _height_with_gap(parts, g)))
-        if early.pages[0]:
-            yield _costed(_Plan(rows, early.pages, after_first=parts), room, more + costs.key_early)
+            shares = page_breaks([row.size for row in wider], room)
+            high = costs.key_higher * (aside.height > costs.key_aside * rows[-1].height)
+            yield _costed(_Plan(wider, shares.pages), room, high)
+    end = page_breaks(heights, replace(room, tail=_height_with_gap(parts, g)))
+    yield _costed(_Plan(rows, end.pages, after_last=parts), room, 0.0)
+    if not parts or not rows:
+        return
+    alone = (*page_breaks(heights, room).pages, range(len(rows), len(rows)))
+    yield _costed(_Plan(rows, alone, after_last=parts), room, 0.0)
+    for count in range(held, len(parts) - held + 1, held):
+        begun = page_breaks(heights, replace(room, tail=_height_with_gap(parts[:count], g)))
+        yield _costed(_Plan(rows, begun.pages, after_last=parts), room, 0.0)
+    early = page_breaks(heights, replace(room, first=room.first - _height_with_gap(parts, g)))
+    if early.pages[0]:
+        yield _costed(_Plan(rows, early.pages, after_first=parts), room, costs.key_early)
 
 
 def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
@@ -180,26 +183,32 @@ def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
         if number == 0 and plan.after_first:
             used += room.gap + height_of(plan.after_first)
         if number < len(plan.shares) - 1 or not plan.after_last:
-            waste += _empty(space - used, room)
+            gaps = len(group) - 1 + bool(number == 0 and plan.after_first)
+            waste += room.emptiness(space - used, max(0, gaps))
         else:
-            overleaf, left = _running_on(plan.after_last, space - used - room.gap, room)
+            gaps = len(group)
+            overleaf, left = _running_on(plan.after_last, space - used - room.gap, room, gaps)
             pages += overleaf
             waste += left
         if not group:
             waste += costs.head_alone if number == 0 else costs.key_alone
+        elif 0 < number < len(plan.shares) - 1 and sum(len(row.cells) for row in group) == 1:
+            waste += costs.single
         elif number and all(not f.label for row in group for f, _ in row.cells):
             waste += costs.finished_with_key if plan.after_last else costs.finished_alone
     return replace(plan, cost=(pages, waste))
 
 
-def _running_on(parts: Sequence[SpacedBlock], space: float, room: PageRoom) -> tuple[int, float]:
-    """How many more pages parts take that begin in so much space, and what that costs."""
+def _running_on(
+    parts: Sequence[SpacedBlock], space: float, room: PageRoom, gaps: int
+) -> tuple[int, float]:
+    """How many more pages parts take that begin in so much space, below gaps, and what that costs."""
     costs, held = measures.COSTS, measures.KEY.held
     overleaf, waste, on_page, left = 0, 0.0, 0, space
     for part in parts:
         if part.block.height > left + measures.ROUNDING:
             waste += (
-                _empty(left, room)
+                room.emptiness(left, gaps)
                 + costs.key_broken
                 + (costs.key_broken if on_page < held else 0.0)
             )
@@ -210,12 +219,8 @@ def _running_on(parts: Sequence[SpacedBlock], space: float, room: PageRoom) -> t
         on_page += 1
     if overleaf and on_page < held:
         waste += 2 * costs.key_broken
-    return overleaf, waste + _empty(left, room) + (costs.key_alone if overleaf else 0.0)
-
-
-def _empty(left: float, room: PageRoom) -> float:
-    """What so much empty space on a page costs."""
-    return max(0.0, left / room.later) ** 2
+    waste += room.emptiness(left, 0 if overleaf else gaps)
+    return overleaf, waste + (costs.key_alone if overleaf else 0.0)
 
 
 def _height_with_gap(parts: Sequence[SpacedBlock], g: Grid) -> float:

@@ -39,7 +39,7 @@ def class_page(
 
     Raises FoldscriptError ('page-too-small') where a part of it does not fit on a page.
     """
-    g, m = grid(page), measures.CLASS_PLAN
+    g, m = grid(page, large_letters=True), measures.CLASS_PLAN
     typesetter = Typesetter(text_width, g.leading)
     pages = PageMakeup(g, page)
     pages.turn()

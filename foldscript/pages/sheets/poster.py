@@ -27,7 +27,7 @@ def poster(
 ) -> Document:
     """The poster in one style and one language."""
     page = size.times(1 / style.enlarged)
-    g, m = grid(page), measures.POSTER
+    g, m = grid(size, style.enlarged, large_letters=True), measures.POSTER
     typesetter = Typesetter(text_width, g.leading)
     columns = max(1, int((g.width + g.gutter) // (m.narrowest * g.caption + g.gutter)))
     width = (g.width - (columns - 1) * g.gutter) / columns

@@ -1,0 +1,272 @@
+"""What pages of the samples measure: how large figures are, how much paper a page shows, how full it is.
+
+In: the scripts of `samples/`, folded, drawn and laid out as handouts. Out: a table, which `docs/pages.md`
+keeps for the state before and after a change of the layout. Everything is read off the finished pages, ink
+by ink, so that no measure of the layout itself is taken at its word.
+
+    .venv/bin/python -m tests.pages.measures_of_pages            # the table
+    .venv/bin/python -m tests.pages.measures_of_pages A4 --models  # of A4 alone, and a line for every model
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
+
+from foldscript.drawing.draw import draw
+from foldscript.drawing.scene.outlines import item_box
+from foldscript.drawing.scene.scene import Path, Scene, Text
+from foldscript.drawing.scene.strokes import polylines
+from foldscript.drawing.signs.registry import glyphs
+from foldscript.drawing.style.styles import load_style
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model
+from foldscript.moves.registry import verbs
+from foldscript.output.fonts import measure
+from foldscript.pages.document import Page, Placed
+from foldscript.pages.grid import Grid, figure_frame, grid
+from foldscript.pages.layout.handout import handout
+from foldscript.pages.sizes import POINTS_PER_MM, page_size
+from foldscript.source.reading import read_script
+from foldscript.syntax.parser import parse
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+SAMPLES = FilePath(__file__).resolve().parents[2] / "samples"
+
+#: What is measured: a name, a style and a size of paper.
+KINDS = (
+    ("A4", "colour", "A4"),
+    ("Letter", "colour", "Letter"),
+    ("A5", "colour", "A5"),
+    ("large print, A4", "large", "A4"),
+)
+#: mm; space between rows that is more than this counts as empty.
+GAP = 12.0
+#: mm; figures whose longest side is shorter are too small.
+SMALL = 30.0
+#: pt; areas of paper that are no farther apart are one piece.
+_HAIR = 0.05
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One model's pages.
+
+    sides : longest side of the paper of every figure, mm; figures : how many of them are numbered;
+    foldless : numbered figures without a fold line; changes : of scale; key : its height, mm, 0 for none;
+    covered : part of the text area that boxes about the paper take, of every page; fills : part of its
+    height that is used, feet : part that is empty below the last ink, of every page but the last
+    """
+
+    name: str
+    sides: tuple[float, ...]
+    figures: int
+    foldless: int
+    changes: int
+    key: float
+    covered: tuple[float, ...]
+    fills: tuple[float, ...]
+    feet: tuple[float, ...]
+
+    @property
+    def pages(self) -> int:
+        """How many there are."""
+        return len(self.covered)
+
+
+@cache
+def models() -> tuple[Model, ...]:
+    """The samples, folded; the bases are no models of their own."""
+    paths = sorted(SAMPLES.glob("*.foldscript"))
+    return tuple(fold(parse(read_script(path), verbs()), path) for path in paths)
+
+
+def measured(model: Model, style_name: str, size: str) -> Measured:
+    """A model's handout, measured."""
+    style, paper = load_style(style_name), page_size(size)
+    figures = draw(model, style, figure_frame(paper, style.enlarged))
+    pages = handout(model, figures, style, paper, measure).pages
+    g = grid(paper, style.enlarged)
+    figured = [_figures(page, first=number == 0) for number, page in enumerate(pages)]
+    scenes = [(p, page.scale) for page, some in zip(pages, figured, strict=True) for p in some]
+    numbered = [p.content for p, _ in scenes if _is_step(p)]
+    sides = [_side(p) * scale / POINTS_PER_MM for p, scale in scenes]
+    return Measured(
+        model.name,
+        tuple(sides),
+        len(numbered),
+        sum(1 for s in numbered if not any(i.role.startswith("fold.") for i in _items(s))),
+        sum(1 for s in numbered if isinstance(s, Scene) and "scale" in s.signs),
+        sum(_key(page, g) * page.scale for page in pages) / POINTS_PER_MM,
+        tuple(_covered(some, g) for some in figured),
+        tuple(_fill(page, g) for page in pages[:-1]),
+        tuple(_foot(page, g) for page in pages[:-1]),
+    )
+
+
+def _items(content: Scene | Path | Text) -> Sequence[Path | Text]:
+    return content.items if isinstance(content, Scene) else ()
+
+
+def _figures(page: Page, first: bool) -> list[Placed]:
+    """Figures of steps and of finished models, not the picture in the head nor the key's samples."""
+    names = {glyph.name for glyph in glyphs().values()}
+    found = [
+        p for p in page.scenes if isinstance(p.content, Scene) and p.content.title not in names
+    ]
+    return found[1:] if first else found
+
+
+def _is_step(placed: Placed) -> bool:
+    title = placed.content.title if isinstance(placed.content, Scene) else ""
+    return title.startswith("Step ") and "half way" not in title
+
+
+def _side(placed: Placed) -> float:
+    """Longest side of the box about the largest piece of paper in a figure, in points of the page."""
+    paper = _paper(placed)
+    pieces = getattr(paper, "geoms", [paper])
+    x0, y0, x1, y1 = max(pieces, key=lambda piece: piece.area).bounds
+    return max(x1 - x0, y1 - y0) * placed.scale
+
+
+def _paper(placed: Placed) -> BaseGeometry:
+    """What paper covers in a figure, in points of the figure."""
+    import shapely
+
+    rings = [
+        shapely.Polygon(ring)
+        for item in _items(placed.content)
+        if isinstance(item, Path) and item.role.startswith("paper")
+        for ring in polylines([item])
+        if len(ring) > 3
+    ]
+    return shapely.union_all([ring.buffer(_HAIR) for ring in rings])
+
+
+def _covered(figures: Sequence[Placed], g: Grid) -> float:
+    """Part of the text area of a page that the boxes about the paper of its figures take."""
+    total = 0.0
+    for placed in figures:
+        x0, y0, x1, y1 = _paper(placed).bounds
+        total += (x1 - x0) * (y1 - y0) * placed.scale**2
+    return total / (g.width * g.height)
+
+
+def _extents(page: Page, g: Grid) -> list[tuple[float, float]]:
+    """From where to where ink reaches down the text area, merged and in order."""
+    spans: list[tuple[float, float]] = []
+    for placed in page.items:
+        for item in _items(placed.content) or (placed.content,):
+            box = None if isinstance(item, Scene) else item_box(item)
+            if box is not None and placed.at[1] + box[1] * placed.scale < g.bottom:
+                y = placed.at[1]
+                spans.append((y + box[1] * placed.scale, y + box[3] * placed.scale))
+    out: list[tuple[float, float]] = []
+    for lo, hi in sorted(spans):
+        if out and lo <= out[-1][1]:
+            out[-1] = (out[-1][0], max(out[-1][1], hi))
+        else:
+            out.append((lo, hi))
+    return out
+
+
+def _fill(page: Page, g: Grid) -> float:
+    """Part of the height that is ink, or a gap no wider than rows are to have."""
+    spans = _extents(page, g)
+    most = GAP * POINTS_PER_MM / page.scale
+    gaps = [max(0.0, below[0] - above[1]) for above, below in pairwise(spans)]
+    empty = sum(max(0.0, gap - most) for gap in gaps)
+    return 1.0 - (empty + max(0.0, g.bottom - spans[-1][1])) / g.height
+
+
+def _foot(page: Page, g: Grid) -> float:
+    """Part of the height that is empty below the last ink."""
+    return max(0.0, g.bottom - _extents(page, g)[-1][1]) / g.height
+
+
+def _key(page: Page, g: Grid) -> float:
+    """Height of the key of signs on a page, heading and all."""
+    names = {glyph.name for glyph in glyphs().values()}
+    heads = [
+        p.at[1] - p.content.size
+        for p in page.items
+        if isinstance(p.content, Text) and p.content.text in ("Signs used", "More signs")
+    ]
+    lows = [
+        p.at[1] + 0.25 * p.content.size
+        for p in page.items
+        if isinstance(p.content, Text) and p.content.role == "text.key"
+    ]
+    lows += [
+        p.at[1] + p.content.height
+        for p in page.scenes
+        if isinstance(p.content, Scene) and p.content.title in names
+    ]
+    return max(lows) - min(heads) if heads else 0.0
+
+
+def rows(kinds: Iterable[tuple[str, str, str]] = KINDS) -> Iterator[tuple[str, list[Measured]]]:
+    """Every kind of page with all samples measured on it."""
+    for name, style, size in kinds:
+        yield name, [measured(model, style, size) for model in models()]
+
+
+def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
+    """The measures of many models in a few numbers, each with its name."""
+    sides = [side for one in found for side in one.sides]
+    keys = [one.key for one in found if one.key]
+    shares = [share for one in found for share in one.covered]
+    fills = [fill for one in found for fill in one.fills]
+    feet = [foot for one in found for foot in one.feet]
+    return [
+        ("longest side of a figure, median (mm)", f"{statistics.median(sides):.1f}"),
+        (f"figures under {SMALL:.0f} mm", f"{sum(1 for side in sides if side < SMALL)}"),
+        ("smallest figure (mm)", f"{min(sides):.1f}"),
+        ("text area taken by paper, boxes about it (%)", f"{100 * statistics.mean(shares):.1f}"),
+        (
+            "pages but the last under 90 % full",
+            f"{sum(1 for f in fills if f < 0.9)} of {len(fills)}",
+        ),
+        ("the same, least full (%)", f"{100 * min(fills):.0f}"),
+        ("foot more than 8 % empty, but the last", f"{sum(1 for f in feet if f > 0.08)}"),
+        ("most empty foot (%)", f"{100 * max(feet):.0f}"),
+        ("key, median and highest (mm)", f"{statistics.median(keys):.0f}, {max(keys):.0f}"),
+        ("changes of scale", f"{sum(one.changes for one in found)}"),
+        (
+            "numbered figures without a fold",
+            f"{sum(one.foldless for one in found)} of {sum(one.figures for one in found)}",
+        ),
+        ("pages", f"{sum(one.pages for one in found)}"),
+    ]
+
+
+def main() -> None:
+    """Prints the table, and with '--models' a line for every model on the first kind."""
+    asked = [kind for kind in KINDS if kind[0] in sys.argv]
+    columns = list(rows(asked or KINDS))
+    told = [summary(found) for _, found in columns]
+    print("| measure | " + " | ".join(name for name, _ in columns) + " |")
+    print("|---|" + "---|" * len(columns))
+    for index, (label, _) in enumerate(told[0]):
+        print(f"| {label} | " + " | ".join(one[index][1] for one in told) + " |")
+    if "--models" in sys.argv:
+        for one in columns[0][1]:
+            fills = " ".join(f"{100 * f:.0f}" for f in one.fills)
+            print(
+                f"{one.name}: {one.pages} pages, {statistics.median(one.sides):.0f} mm (from"
+                f" {min(one.sides):.0f}), paper {100 * statistics.mean(one.covered):.0f} %, full {fills}"
+                f" %, key {one.key:.0f} mm, {one.changes} changes of scale"
+            )
+
+
+if __name__ == "__main__":
+    main()
