@@ -240,7 +240,7 @@ class FigureSizes:
     heights: tuple[float, ...] = (1.0, 1.15, 1.35)  # × usual height of a frame of that width
     highest: float = 0.5  # × height of the columns: no frame is higher
     digits: int = 3  # to which scales count as alike, in sizes of figures wanted
-    tries: int = 3  # most frames that are drawn for real
+    tries: int = 4  # most frames that are drawn for real
     smaller: float = 3.2  # for each 1.0 by which the logarithm of the size is below what is wanted
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     larger_large_print: float = 0.6

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.drawing.draw import draw
+from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.scene import Scene
 from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
@@ -52,7 +53,7 @@ def steps_on(page: Page) -> list[Scene]:
 def test_up_to_ten_figures_fit_one_page_and_none_is_small(name: str) -> None:
     model = folded(name)
     document = laid_out(model)
-    assert [len(steps_on(page)) for page in document.pages] == [len(model.steps)]
+    assert [len(steps_on(page)) for page in document.pages] == [len(planned(model))]
     widths = [scene.width for scene in steps_on(document.pages[0])]
     usual = figure_frame(A4)[0]
     assert all(SIZES.widths[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
@@ -155,3 +156,19 @@ def test_no_more_sizes_are_drawn_than_asked_for() -> None:
 
     assert best_size(Sized(0, 5.0), (1, 2, 3), float, draw_it, tries=2) == 0
     assert drawn == [1, 2]
+
+
+def test_what_is_drawn_tells_what_others_will_come_to() -> None:
+    """The first of three sizes on one page comes out as two pages: so would the next, but not the last."""
+    drawn: list[float] = []
+
+    def estimate(size: float) -> float:
+        limit = 1.0 if not drawn else 0.8  # what fits one page, as far as is known
+        return (1.0 if size <= limit else 2.0) - 0.1 * size
+
+    def draw_it(size: float) -> Sized[float]:
+        drawn.append(size)
+        return Sized(size, (1.0 if size <= 0.8 else 2.0) - 0.1 * size)
+
+    assert best_size(Sized(1.1, 1.95), (1.0, 0.9, 0.8), estimate, draw_it, 2) == 0.8
+    assert drawn == [1.0, 0.8]

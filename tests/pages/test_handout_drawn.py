@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from foldscript.drawing.draw import draw
+from foldscript.drawing.draw import draw, finished_figure
 from foldscript.drawing.scene.scene import Text
 from foldscript.drawing.signs.key import sign_keys
 from foldscript.drawing.signs.registry import glyphs
@@ -54,7 +54,9 @@ def texts_of(document: Document) -> list[str]:
 
 def test_key_names_the_signs_used_and_no_others() -> None:
     one = folded()
-    used = {key for figure in draw(one, STYLE, grid(A4).frame) for key in figure.scene.signs}
+    frame = grid(A4).frame
+    scenes = [figure.scene for figure in draw(one, STYLE, frame)]
+    used = {key for s in (*scenes, finished_figure(one, STYLE, frame)) for key in s.signs}
     assert {"fold.valley", "arrow.valley", "turn-over"} <= used
     words = " ".join(
         item.content.text
@@ -68,10 +70,9 @@ def test_key_names_the_signs_used_and_no_others() -> None:
 
 def test_numbered_figures_then_the_finished_model() -> None:
     texts = texts_of(made(folded()))
-    captions = [t for t in texts if t.startswith(("Fold the top", "Turn over.", "The finished"))]
-    assert captions[0].startswith("Fold the top edge to")
-    assert captions[1] == "Turn over."
-    assert captions[2].startswith("The finished model")
+    told = [t for t in texts if t[0].isdigit() or t.startswith(("Fold the top", "The finished"))]
+    turned = "Fold the top edge to the bottom edge. Turn over."  # a turn has no figure of its own
+    assert told == ["2", "1–2", turned, "The finished model."]  # first, how many steps there are
 
 
 def test_same_model_same_document() -> None:

@@ -17,7 +17,7 @@ from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
-from foldscript.paper.signs import TurnOver
+from foldscript.paper.signs import Arrow, FoldLine, Sense, TurnOver
 from foldscript.paper.state import flat
 from foldscript.source.diagnostics import Span
 
@@ -26,13 +26,17 @@ from .fakes import HALVED, SHEET, model
 SIZES = ("A4", "A5", "Letter", "half letter")
 
 
+MIDDLE = FoldLine(Sense.VALLEY, ((0, ((0.0, 0.5), (1.0, 0.5))),))
+DOWN = Arrow("valley", (0.5, 1.0), (0.5, 0.0))
+
+
 def turning(steps: int) -> Model:
-    """A model that is turned over at every third step."""
+    """A model that is turned over at every third step, which is told with the figure before it."""
     made: list[Step] = []
     for number in range(1, steps + 1):
         turn = number % 3 == 0
         state = HALVED if turn else flat(SHEET)
-        panel = Panel(state, (TurnOver(True),) if turn else ())
+        panel = Panel(state, (TurnOver(True),) if turn else (MIDDLE, DOWN))
         words = "Turn over from side to side." if turn else "Fold the top edge to the bottom edge."
         made.append(Step(number, words, (), (), (panel,), state, HALVED, Span(0, 0)))
     return replace(model(), steps=tuple(made))
@@ -71,7 +75,8 @@ def test_captions_are_9_or_10_points_and_18_in_large_print(page: str) -> None:
 
 @pytest.mark.parametrize("size", SIZES)
 def test_large_print_has_larger_figures_and_fewer_on_a_page(size: str) -> None:
-    usual, large = (laid_out(load_style(name), size) for name in ("colour", "large"))
+    """Of so many steps that neither has a page to spare, on which figures would grow."""
+    usual, large = (laid_out(load_style(name), size, 26) for name in ("colour", "large"))
     most = [max(len(steps_on(p)) for p in d.pages) for d in (usual, large)]
     assert most[1] <= most[0] / 1.5
     widths = [
@@ -101,7 +106,7 @@ def test_a_turn_over_sign_stays_with_its_figure(name: str, page: str) -> None:
     style = load_style(name)
     document = laid_out(style, page)
     turned = [s for p in document.pages for s in steps_on(p) if "turn-over" in s.signs]
-    assert [s.title for s in turned] == [f"Step {n}" for n in range(3, 18, 3)]
+    assert [s.title for s in turned] == [f"Step {n - 1}–{n}" for n in range(3, 18, 3)]
     for scene in turned:
         drawn = [i for i in scene.items if isinstance(i, Path) and i.role.startswith("sign")]
         assert drawn

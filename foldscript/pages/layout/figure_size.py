@@ -64,44 +64,71 @@ class Search:
         `cells` are drawn in the usual frame, or larger. Raises LongCaption where they cannot fill any.
         """
         large_print = self.style.enlarged > 1.0
-        digits = self.g.number_size
-        extents = [extent(c, self.typesetter.width(c.label, digits, True)) for c in cells]
-        usual_scales = scales_of(self.model, self.style, self.g.frame)
-        seen: set[tuple[object, ...]] = set()
+        usual_base = self._base(cells, self.g)
+        bases: dict[int, _Base] = {}  # what has been drawn last, in so many columns
 
         def sized(some: Sequence[Figure], g: Grid, sides: Sequence[float]) -> Sized[_Found]:
             pages = fill(some, g)
             cost = cost_of(len(pages.items), pages.waste, sides, g.wanted, large_print)
             return Sized((some, pages), cost)
 
-        def estimate(g: Grid) -> float | None:
+        def estimate(one: _Trial) -> float | None:
+            base = bases.get(one.g.columns, usual_base)
+            growths = [now / then for now, then in zip(one.scales, base.scales, strict=True)]
+            boxes = stand_ins(base.cells, base.extents, growths, one.g.frame)
+            sides = [growth * one.side for growth, one in zip(growths, base.extents, strict=True)]
+            try:
+                return sized(boxes, one.g, sides).cost
+            except LongCaption:
+                return None
+
+        def drawn(one: _Trial) -> Sized[_Found] | None:
+            frame = one.g.frame
+            figures = draw(self.model, self.style, frame, self.kept)
+            some = cells_of(self.model, figures, self.style, frame, self.translate, self.kept)
+            base = bases[one.g.columns] = self._base(some, one.g)
+            try:
+                return sized(some, one.g, [extent.side for extent in base.extents])
+            except LongCaption:
+                return None
+
+        usual = sized(cells, self.g, [one.side for one in usual_base.extents])
+        trials = list(self._trials(grids_to_try(self.g, large_print, fewer_columns)))
+        return best_size(usual, trials, estimate, drawn, measures.SIZES.tries)
+
+    def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
+        """Figures as they have been drawn in a grid, for estimates of other sizes."""
+        digits = self.g.number_size
+        extents = [extent(c, self.typesetter.width(c.label, digits, True)) for c in cells]
+        return _Base(cells, extents, scales_of(self.model, self.style, g.frame))
+
+    def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
+        """The grids, without those in which figures come out as in one before."""
+        seen: set[tuple[object, ...]] = set()
+        for g in grids:
             scales = scales_of(self.model, self.style, g.frame)
-            alike = (
-                g.columns,
-                *(round(scale / g.wanted, measures.SIZES.digits) for scale in scales),
-            )
-            if alike in seen:
-                return None
-            seen.add(alike)
-            growths = [now / then for now, then in zip(scales, usual_scales, strict=True)]
-            boxes = stand_ins(cells, extents, growths, g.frame)
-            sides = [growth * one.side for growth, one in zip(growths, extents, strict=True)]
-            try:
-                return sized(boxes, g, sides).cost
-            except LongCaption:
-                return None
+            rounded = (round(scale / g.wanted, measures.SIZES.digits) for scale in scales)
+            alike = (g.columns, *rounded)
+            if alike not in seen:
+                seen.add(alike)
+                yield _Trial(g, scales)
 
-        def drawn(g: Grid) -> Sized[_Found] | None:
-            figures = draw(self.model, self.style, g.frame, self.kept)
-            some = cells_of(self.model, figures, self.style, g.frame, self.translate, self.kept)
-            try:
-                return sized(some, g, [extent(cell, 0.0).side for cell in some])
-            except LongCaption:
-                return None
 
-        usual = sized(cells, self.g, [one.side for one in extents])
-        grids = grids_to_try(self.g, large_print, fewer_columns)
-        return best_size(usual, grids, estimate, drawn, measures.SIZES.tries)
+@dataclass(frozen=True, slots=True)
+class _Base:
+    """Drawn figures, how far each reaches, and its scale."""
+
+    cells: Sequence[Figure]
+    extents: Sequence[Extent]
+    scales: Sequence[float]
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """A grid to try, and the scales of the figures in its frames."""
+
+    g: Grid
+    scales: Sequence[float]
 
 
 def cells_of(
@@ -133,18 +160,21 @@ def best_size(
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
     those that promise nothing, never; at most so many `tries` (None for any number), and none that promises
-    less than what has been found. None from `estimate` or `drawn` tells that a size cannot be had.
+    less than what has been found. Estimates are made anew after each, for more is known then. None from
+    `estimate` or `drawn` tells that a size cannot be had.
     """
-    hopeful: list[tuple[float, int, Size]] = []
-    for number, size in enumerate(sizes):
-        cost = estimate(size)
-        if cost is not None and cost < usual.cost - measures.ROUNDING:
-            hopeful.append((cost, number, size))
+    hopeful = list(sizes)
     best = usual
-    for cost, _, size in sorted(hopeful, key=lambda one: one[:2])[:tries]:
-        if cost >= best.cost:
+    for _ in range(len(hopeful) if tries is None else tries):
+        promises = [(estimate(size), number) for number, size in enumerate(hopeful)]
+        better = [
+            (cost, number)
+            for cost, number in promises
+            if cost is not None and cost < best.cost - measures.ROUNDING
+        ]
+        if not better:
             break
-        found = drawn(size)
+        found = drawn(hopeful.pop(min(better)[1]))
         if found is not None and found.cost < best.cost:
             best = found
     return best.pages
