@@ -181,6 +181,7 @@ class KeyMeasures:
     between_notes: float = 0.4  # em between the parts of notes
     highest: float = 0.45  # × height of the columns: a higher key may be broken
     held: int = 3  # fewest rows on either page of a key that is broken
+    overleaf: int = 6  # fewest rows that go over, where so many can be spared
 
 
 KEY = KeyMeasures()

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.drawing.draw import draw
+from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
@@ -53,7 +54,8 @@ def titles(page: Page) -> list[str]:
 def test_the_first_step_of_large_print_stands_below_the_head(name: str, size: str) -> None:
     """Facts and notes are set closer for it where need be, in letters no smaller than the key's."""
     first = pages_of(name, "large", size)[0]
-    assert [number.text for number in said(first, "text.number")] == ["1"]
+    label = planned(folded(name))[0].label  # the bird's is turned first of all: '1–2'
+    assert [number.text for number in said(first, "text.number")] == [label]
     large = grid(page_size(size), load_style("large").enlarged)
     assert {fact.size for fact in said(first, "text.fact")} <= {large.key, large.caption}
 

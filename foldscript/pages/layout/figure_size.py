@@ -98,8 +98,8 @@ class Search:
 
     def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
-        digits = self.g.number_size
-        extents = [extent(c, self.typesetter.width(c.label, digits, True)) for c in cells]
+        digits, high = self.g.number_size, g.frame[1]
+        extents = [extent(c, self.typesetter.width(c.label, digits, True), high) for c in cells]
         return _Base(cells, extents, scales_of(self.model, self.style, g.frame))
 
     def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
@@ -210,13 +210,15 @@ class Extent:
     """How far a figure reaches from the middle of its frame.
 
     ink : box about all of it; paper : about the paper, or the ink where there is none; corner : from what
-    height on its left side, as far in as a number is wide, is not free
+    height on its left side, as far in as a number is wide, is not free; beyond : how far it may stand out
+    above and below its frame
     """
 
     ink: Box
     paper: Box
     corner: float
     number: float
+    beyond: float = 0.0
 
     @property
     def side(self) -> float:
@@ -224,8 +226,8 @@ class Extent:
         return max(self.paper[2] - self.paper[0], self.paper[3] - self.paper[1])
 
 
-def extent(figure: Figure, number: float) -> Extent:
-    """Of a drawn figure, whose number is so wide."""
+def extent(figure: Figure, number: float, high: float) -> Extent:
+    """Of a figure drawn in a frame so high, whose number is so wide."""
     scene = figure.scene
     x, y = scene.width / 2, scene.height / 2
 
@@ -234,7 +236,11 @@ def extent(figure: Figure, number: float) -> Extent:
 
     around = ink(scene)
     return Extent(
-        about(around), about(paper_box(scene) or around), highest_within(scene, number) - y, number
+        about(around),
+        about(paper_box(scene) or around),
+        highest_within(scene, number) - y,
+        number,
+        max(0.0, scene.height - high) / 2,
     )
 
 
@@ -249,8 +255,8 @@ def stand_ins(
     Paper grows with the scale; how far signs stand out from it does not.
     """
     out: list[Figure] = []
-    wide, high = frame
     for figure, one, scale in zip(figures, extents, growths, strict=True):
+        wide, high = frame[0], frame[1] + 2 * one.beyond
         lows = [
             wide_or_high / 2 + scale * one.paper[k] + one.ink[k] - one.paper[k]
             for k, wide_or_high in ((0, wide), (1, high), (2, wide), (3, high))

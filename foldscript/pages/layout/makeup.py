@@ -74,6 +74,22 @@ class PageMakeup:
         )
         self.put(part.overleaf or part.block if turned else part.block, part.below)
 
+    def parts(self, parts: Sequence[SpacedBlock]) -> None:
+        """Parts that may run on to the next page, and then with enough of them to look for there."""
+        y, fitting = self.y, 0
+        for part in parts:
+            if y + part.block.height > self.grid.bottom + measures.ROUNDING:
+                break
+            y, fitting = y + part.block.height + part.below, fitting + 1
+        few = measures.KEY.overleaf
+        earlier = len(parts) - few if 0 < len(parts) - fitting < few else len(parts)
+        for number, part in enumerate(parts):
+            if number == earlier and number >= measures.KEY.held:
+                self.turn()
+                self.put(part.overleaf or part.block, part.below)
+            else:
+                self.part(part)
+
     def row(self, row: CellRow, below: float) -> None:
         """A row of cells, with a bookmark for each numbered figure."""
         for place, (figure, block) in enumerate(row.cells):

@@ -86,8 +86,7 @@ def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) ->
         gap = pages.even_gap(group, after)
         for row in group:
             pages.row(row, gap)
-        for part in after:
-            pages.part(part)
+        pages.parts(after)
 
 
 def sharing(pages: PageMakeup, blocks: Sequence[ModelBlocks]) -> int:
