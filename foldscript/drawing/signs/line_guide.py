@@ -8,7 +8,7 @@ from .glyph import LineGlyph
 GLYPH = LineGlyph(
     key="line.guide",
     name="Line to go by, not folded",
-    meaning="Fine dots. Nothing is folded here; the line shows where to go.",
+    meaning="Thin long dashes. Nothing is folded here; the line shows where to go.",
     order=100,
     when=lambda sign, signs: isinstance(sign, GuideLine),
 )
