@@ -124,7 +124,9 @@ def test_every_move_says_what_can_be_checked(monkeypatch: pytest.MonkeyPatch) ->
     boat = Path("samples/hat-to-boat.foldscript").read_text(encoding="utf-8")
     helmet = Path("samples/helmet.foldscript").read_text(encoding="utf-8")  # opens at its edge
     helmet += "\nstep\n  spread top corner by 4 cm\n"
-    star = Path("samples/star-box.foldscript").read_text(encoding="utf-8")  # its floor is pressed flat
+    star = Path("samples/star-box.foldscript").read_text(
+        encoding="utf-8"
+    )  # its floor is pressed flat
     for text in (*EXAMPLES, boat, helmet, star):
         fold(parse(Source("example.foldscript", text), verbs()))
     assert not silent

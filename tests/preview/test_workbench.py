@@ -104,7 +104,7 @@ def test_a_page_that_is_the_same_keeps_its_picture(tmp_path: Path) -> None:
 
 def test_what_is_in_view_is_made_first(tmp_path: Path) -> None:
     """With the figures of the text; then all pages are, as if they had been made from nothing."""
-    long = CARD + "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(27))
+    long = CARD + "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(40))
     new = long.replace("bottom edge onto top", "top edge onto bottom")
     bench, fresh = Bench(tmp_path, long), Bench(tmp_path, new).told[-1]
     pages = len(fresh.pages)
@@ -120,7 +120,7 @@ def test_what_is_in_view_is_made_first(tmp_path: Path) -> None:
 
 
 def test_two_pages_in_view(tmp_path: Path) -> None:
-    long = CARD + "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(27))
+    long = CARD + "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(40))
     new = long.replace("bottom edge onto top", "top edge onto bottom")
     fresh, bench = Bench(tmp_path, new).told[-1], Bench(tmp_path, long)
     bench.views[:] = [InView(2, 0, 100), InView(1, 0, 100)]
