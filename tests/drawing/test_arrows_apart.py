@@ -10,7 +10,6 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from _pytest.mark import ParameterSet
 
 from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
@@ -25,6 +24,7 @@ from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow
 
 from ..scripts import folded
+from .crowded import known
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
@@ -44,17 +44,8 @@ def pairs(panel: Panel) -> int:
     return sum(isinstance(s, Arrow) and s.act == "fold-unfold" for s in panel.signs)
 
 
-#: Figures that are crowded since frames are as narrow as their paper: faults to be mended, each still seen.
+#: Known faults of these tests.
 CROWDED = {"bird-base", "box-with-a-collar", "six-unit-cube"}
-
-
-def known(scripts: list[Path], faulty: set[str]) -> list[ParameterSet | Path]:
-    """The scripts; those known to be faulty fail, and are told when they do not any more."""
-    reason = "crowded in its narrow frame"
-    return [
-        pytest.param(path, marks=pytest.mark.xfail(reason=reason)) if path.stem in faulty else path
-        for path in scripts
-    ]
 
 
 @pytest.mark.parametrize("path", known(SCRIPTS, CROWDED), ids=lambda p: p.stem)

@@ -8,7 +8,6 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from _pytest.mark import ParameterSet
 
 from foldscript.building.script import Script
 from foldscript.drawing.clashes import allowed, clashes, score
@@ -23,6 +22,8 @@ from foldscript.languages.unit_names import letter_of
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import PointSign
+
+from .crowded import known
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
@@ -48,17 +49,8 @@ def sketched(path: Path, page: str, style_name: str) -> list[tuple[str, tuple[Gr
     ]
 
 
-#: Figures that are crowded since frames are as narrow as their paper: faults to be mended, each still seen.
+#: Known faults of these tests.
 CROWDED = {"crane", "fish", "flapping-bird", "frame", "frog", "kimono", "swan"}
-
-
-def known(scripts: list[Path], faulty: set[str]) -> list[ParameterSet | Path]:
-    """The scripts; those known to be faulty fail, and are told when they do not any more."""
-    reason = "crowded in its narrow frame"
-    return [
-        pytest.param(path, marks=pytest.mark.xfail(reason=reason)) if path.stem in faulty else path
-        for path in scripts
-    ]
 
 
 @pytest.mark.parametrize("path", known(SCRIPTS, CROWDED), ids=lambda p: p.stem)
