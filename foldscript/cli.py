@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable
+from functools import partial
 from io import TextIOWrapper
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
@@ -21,8 +21,13 @@ from . import __version__
 from .source.diagnostics import Diagnostic
 from .source.showing import shown
 from .terminal import options
-from .terminal.running import Doing, count, run, run_each
+from .terminal.jobs import Doing, Told
+from .terminal.running import count, run, run_each
+from .terminal.sharding import Shard
 from .terminal.telling import tell, with_telling
+
+if TYPE_CHECKING:
+    from .building.handout import BuildOptions
 
 _UNCHANGED = " (unchanged)"
 
@@ -82,6 +87,8 @@ class _ListsFormats(click.Command):
 @options.style("Look of the drawings: a style's name, or a style file of your own.")
 @options.FRESH
 @options.LANGUAGES
+@options.JOBS
+@options.SHARD
 def build(
     paths: tuple[Path, ...],
     out: Path,
@@ -90,6 +97,8 @@ def build(
     style: str,
     fresh: bool,
     languages: tuple[str, ...],
+    jobs: int,
+    shard: Shard,
 ) -> None:
     """Fold the models and draw them.
 
@@ -109,16 +118,18 @@ def build(
     names = options.formats_among(formats, format_names())
     with options.checked():
         wanted = handout.build_options(names, page, style, fresh, languages)
+    run_each(paths, partial(_built, out=out, wanted=wanted), jobs=jobs, shard=shard)
 
-    def work(script: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        built = handout.build(script, out, wanted, doing)
-        if not built.files:
-            return "", built.notes
-        folder = os.path.commonpath([file.parent for file in built.files])
-        where = f"{folder}{os.sep}{_UNCHANGED if built.unchanged else ''}"
-        return shown(f"{script}: {count(len(built.files), 'file')} in {where}"), built.notes
 
-    run_each(paths, work)
+def _built(script: Path, doing: Doing, *, out: Path, wanted: BuildOptions) -> Told:
+    from .building import handout
+
+    built = handout.build(script, out, wanted, doing)
+    if not built.files:
+        return "", built.notes
+    folder = os.path.commonpath([file.parent for file in built.files])
+    where = f"{folder}{os.sep}{_UNCHANGED if built.unchanged else ''}"
+    return shown(f"{script}: {count(len(built.files), 'file')} in {where}"), built.notes
 
 
 @command.command()
@@ -182,7 +193,7 @@ def booklet(
     with options.checked():
         wanted = binding.booklet_options(page, style, imposed, fresh, languages, names, creep)
 
-    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+    def work(path: Path, doing: Doing) -> Told:
         bound = binding.bind(path, out, wanted, doing)
         folder, same = out / file.stem, _UNCHANGED if bound.unchanged else ""
         lines = (shown(f"{folder}{os.sep}{line}{same}") for line in bound.lines)
@@ -193,7 +204,9 @@ def booklet(
 
 @command.command()
 @options.paths("FILE|FOLDER|-...", dash=True)
-def check(paths: tuple[Path, ...]) -> None:
+@options.JOBS
+@options.SHARD
+def check(paths: tuple[Path, ...], jobs: int, shard: Shard) -> None:
     """Fold the models and draw nothing: does every step work?
 
     Translations in side files are read, too; a booklet's file stands for its models.
@@ -205,14 +218,17 @@ def check(paths: tuple[Path, ...]) -> None:
       foldscript check --strict --message-format github samples
       cat cup.foldscript | foldscript check -
     """
-    from .building.checking import checked, scripts_of
-
-    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
-        steps, notes = checked(path, doing)
-        return shown(f"{path}: folds, {count(steps, 'step')}"), notes
+    from .building.checking import scripts_of
 
     scripts, faults = scripts_of(paths)
-    run(scripts, faults, work)
+    run(shard.of(scripts), faults, _checked, jobs=jobs)
+
+
+def _checked(path: Path, doing: Doing) -> Told:
+    from .building.checking import checked
+
+    steps, notes = checked(path, doing)
+    return shown(f"{path}: folds, {count(steps, 'step')}"), notes
 
 
 @command.command()
@@ -229,7 +245,7 @@ def states(script: Path) -> None:
     from .building.script import Script
     from .output.states import states_json
 
-    def work(path: Path, doing: Doing) -> tuple[str, Iterable[Diagnostic]]:
+    def work(path: Path, doing: Doing) -> Told:
         read = Script(path, doing)
         return states_json(read.standing_model), read.standing.warnings
 

@@ -226,10 +226,13 @@ def test_the_command_starts_light() -> None:
         "cli",
         "source",
         "source.diagnostics",
+        "source.reading",
         "source.showing",
         "terminal",
+        "terminal.jobs",
         "terminal.options",
         "terminal.running",
+        "terminal.sharding",
         "terminal.telling",
     ]
     assert own == str([f"foldscript.{name}" for name in light])

@@ -11,8 +11,10 @@ from pathlib import Path
 from ..captions.speaking import of_side_files
 from ..source.diagnostics import Diagnostic, FoldscriptError, Severity
 from ..source.finding import find_scripts
-from .booklet.file import BOOKLET_SUFFIX, read_booklet
 from .script import Doing, Script, unheard
+
+#: What the name of a booklet file ends with: only those bring in what reads them.
+_BOOKLET_SUFFIX = ".toml"
 
 
 def scripts_of(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
@@ -20,9 +22,11 @@ def scripts_of(paths: Iterable[Path]) -> tuple[list[Path], list[Diagnostic]]:
     found: list[Path] = []
     faults: list[Diagnostic] = []
     for path in paths:
-        if path.suffix.casefold() != BOOKLET_SUFFIX:
+        if path.suffix.casefold() != _BOOKLET_SUFFIX:
             found.append(path)
             continue
+        from .booklet.file import read_booklet
+
         try:
             found += (listed.script for listed in read_booklet(path).models)
         except FoldscriptError as error:

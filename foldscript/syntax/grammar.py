@@ -14,6 +14,8 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from .tables import tables
+
 if TYPE_CHECKING:
     from lark import Lark, Token, Tree
     from lark.lexer import Lexer
@@ -126,19 +128,10 @@ class Grammar:
 
 @lru_cache(maxsize=1)
 def load_grammar() -> Grammar:
-    """The grammar that ships with the package, built at the first call."""
-    from lark import Lark
-
+    """The grammar that ships with the package, read or built at the first call."""
     text = _grammar_text()
     starts = tuple(re.findall(r"^(\w+_line|extra_tokens)\s*:", text, re.MULTILINE))
-    built = Lark(
-        text,
-        parser="lalr",
-        lexer="basic",
-        start=list(starts),
-        propagate_positions=True,
-        maybe_placeholders=False,
-    )
+    built = tables(text, starts)
     return Grammar(built, tuple(s for s in starts if s.endswith("_line")))
 
 

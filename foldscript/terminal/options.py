@@ -2,7 +2,7 @@
 
 In: the few words that differ. Out: click's decorators, and a way to tell that an argument is wrong. A
 command's function takes them by these names: `paths`, `out`, `page`, `style`, `language`, `languages`,
-`formats`, `fresh`.
+`formats`, `fresh`, `jobs`, `shard`.
 """
 
 from __future__ import annotations
@@ -16,6 +16,8 @@ import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
 from ..source.showing import shown
+from .jobs import cores
+from .sharding import Shard
 
 #: Adds an argument or an option to a command's function.
 Decorator = Callable[[Callable[..., None]], Callable[..., None]]
@@ -88,6 +90,38 @@ LANGUAGES = languages(
 )
 FRESH = click.option(
     "--fresh", is_flag=True, help="Make everything anew, also what has not changed since last time."
+)
+
+
+class _ShardType(click.ParamType[Shard]):
+    """'2/8'."""
+
+    name = "shard"
+
+    def convert(
+        self, value: str | Shard, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Shard:
+        if isinstance(value, Shard):
+            return value
+        found = Shard.read(value)
+        if found is None:
+            self.fail(f"'{value}' is no share; write K/N, say 2/8 for the second of eight.")
+        return found
+
+
+JOBS = click.option(
+    "--jobs",
+    type=click.IntRange(1, 256),
+    default=cores,
+    metavar="N",
+    help="How many files to work on at once.  [default: one a processor core]",
+)
+SHARD = click.option(
+    "--shard",
+    type=_ShardType(),
+    default="1/1",
+    metavar="K/N",
+    help="Only share K of N of the files, by their names: for many machines with one share each.",
 )
 
 

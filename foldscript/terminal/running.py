@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -17,12 +17,9 @@ import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
 from ..source.showing import obeyed_by_none, shown
+from .jobs import Doing, Work, in_turn
+from .sharding import WHOLE, Shard
 from .telling import tell, telling
-
-#: Told what is being done with a script now ('folding').
-Doing = Callable[[str], None]
-#: Does one script's work; returns the text to print ('' for none) and what else to tell.
-Work = Callable[[Path, Doing], tuple[str, Iterable[Diagnostic]]]
 
 
 def count(number: int, thing: str) -> str:
@@ -31,7 +28,13 @@ def count(number: int, thing: str) -> str:
 
 
 def run_each(
-    paths: Iterable[Path], work: Work, answer: bool = False, names_apart: bool = True
+    paths: Iterable[Path],
+    work: Work,
+    *,
+    answer: bool = False,
+    names_apart: bool = True,
+    jobs: int = 1,
+    shard: Shard = WHOLE,
 ) -> None:
     """Does the work for every script that the paths stand for, as `run` does.
 
@@ -40,43 +43,48 @@ def run_each(
     from ..source.finding import find_scripts
 
     scripts, faults = find_scripts(paths, names_apart)
-    run(scripts, faults, work, answer)
+    run(shard.of(scripts), faults, work, answer=answer, jobs=jobs)
 
 
 def run(
-    scripts: Sequence[Path], faults: list[Diagnostic], work: Work, answer: bool = False
+    scripts: Sequence[Path],
+    faults: list[Diagnostic],
+    work: Work,
+    *,
+    answer: bool = False,
+    jobs: int = 1,
 ) -> None:
     """Does the work for every file; prints what comes of it; exits with 1 if anything is wrong.
 
     `faults` were found before and are told with the rest. `answer`: what comes of it is what the command was
-    called for, and is printed even where little is to be told.
+    called for, and is printed even where little is to be told. `jobs`: how many files may be worked on at
+    once; more than one asks for work that is plain data (`jobs.Work`).
     """
-    from ..source.reporting import internal_fault
     from .progress import Progress
 
     asked = telling()
     wrong, since = 0, time.monotonic()
     with Progress(silent=not asked.progress) as progress:
-        for number, script in enumerate(scripts, 1):
-            of = f" ({number} of {len(scripts)})" if len(scripts) > 1 else ""
+        numbers = {script: number for number, script in enumerate(scripts, 1)}
 
-            def doing(stage: str, said: str = f"{script.name}{of}") -> None:
-                progress.doing(f"{stage} {said}")
+        def doing(script: Path) -> Doing:
+            of = f" ({numbers[script]} of {len(scripts)})" if len(scripts) > 1 else ""
+
+            def heard(stage: str) -> None:
+                progress.doing(f"{stage} {script.name}{of}")
                 if asked.verbose:
                     progress.clear()
-                    say(f"{time.monotonic() - since:6.2f} s  {stage} {said}", err=True)
+                    spent = time.monotonic() - since
+                    say(f"{spent:6.2f} s  {stage} {script.name}{of}", err=True)
 
-            try:
-                told, notes = work(script, doing)
-            except FoldscriptError as error:
-                told, notes = "", error.diagnostics
-            except Exception as error:
-                told, notes = "", [internal_fault(script, error)]
-            faults += [note for note in notes if note.span is not None or note not in faults]
-            wrong += any(asked.fails(note) for note in notes)
-            if told and (answer or not asked.quiet):
+            return heard
+
+        for done in in_turn(scripts, work, jobs, doing):
+            faults += [note for note in done.notes if note.span is not None or note not in faults]
+            wrong += any(asked.fails(note) for note in done.notes)
+            if done.told and (answer or not asked.quiet):
                 progress.clear()
-                click.echo(obeyed_by_none(told))
+                click.echo(obeyed_by_none(done.told))
     if faults:
         tell(faults)
         if len(scripts) > 1 and wrong and asked.form == "text":

@@ -1,0 +1,66 @@
+"""Work for several files at once: the same answers in the same order, whoever does it."""
+
+from __future__ import annotations
+
+import os
+from functools import partial
+from pathlib import Path
+
+import pytest
+
+from foldscript.source.diagnostics import Diagnostic, FoldscriptError
+from foldscript.terminal.jobs import Doing, Done, Told, in_turn
+
+PATHS = [Path(f"{name}.foldscript") for name in ("slow", "wrong", "broken", "fine")]
+
+
+def _worked(path: Path, doing: Doing, *, ending: str) -> Told:
+    doing("folding")
+    if path.stem == "wrong":
+        raise FoldscriptError(Diagnostic("some-code", "not so"))
+    if path.stem == "broken":
+        raise ZeroDivisionError("by zero")
+    return f"{path.stem}{ending}, {os.environ.get('OMP_NUM_THREADS')}", ()
+
+
+def _dying(path: Path, doing: Doing) -> Told:
+    if path.stem == "broken":
+        os._exit(3)
+    return path.stem, ()
+
+
+def _nobody(path: Path) -> Doing:
+    return lambda stage: None
+
+
+def _results(jobs: int) -> list[Done]:
+    return list(in_turn(PATHS, partial(_worked, ending="!"), jobs, _nobody))
+
+
+def test_several_processes_answer_as_one_does(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("OMP_NUM_THREADS", "1")
+    one, two = _results(1), _results(2)
+    assert one == two
+    assert [done.told for done in two] == ["slow!, 1", "", "", "fine!, 1"]
+    assert two[1].notes[0].code == "some-code"
+    assert two[2].notes[0].code == "internal-error"
+    assert "broken.foldscript" in two[2].notes[0].message
+
+
+def test_processes_calculate_on_one_core_each(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("OMP_NUM_THREADS", raising=False)
+    assert _results(2)[0].told == "slow!, 1"
+    assert "OMP_NUM_THREADS" not in os.environ
+
+
+def test_a_process_that_dies_is_told_as_a_fault_of_its_file() -> None:
+    found = list(in_turn(PATHS[1:], _dying, 2, _nobody))
+    assert any(note.code == "internal-error" for done in found for note in done.notes)
+    assert len(found) == 3
+
+
+def test_whoever_waits_is_told_which_file_is_worked_on() -> None:
+    heard: list[str] = []
+    doing = lambda path: lambda stage: heard.append(f"{stage} {path.stem}")  # noqa: E731
+    list(in_turn(PATHS, partial(_worked, ending=""), 2, doing))
+    assert heard == [f"working on {path.stem}" for path in PATHS]
