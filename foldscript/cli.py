@@ -53,7 +53,17 @@ class _Group(click.Group):
     epilog="Exit codes: 0 all is well, 1 a model is wrong, 2 the command was used wrongly.",
 )
 @click.version_option(__version__, message="%(prog)s %(version)s", prog_name="foldscript")
-def command() -> None:
+@click.option(
+    "--settings",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    default=None,
+    metavar="FILE",
+    help="Settings file to use.  [default: the nearest foldscript.toml, or pyproject.toml with a table "
+    "tool.foldscript, from this folder upwards]",
+)
+@click.option("--no-settings", is_flag=True, help="Use no settings file.")
+@click.pass_context
+def command(context: click.Context, settings: Path | None, no_settings: bool) -> None:
     """Folds paper from a script and draws the steps.
 
     A script is a text file (*.foldscript) that tells how to fold one model. foldscript folds it in a
@@ -65,7 +75,16 @@ def command() -> None:
       foldscript build samples --format pdf    a handout for every script in a folder
       foldscript check samples                 only see whether everything folds
       foldscript booklet club.toml             bind several models together
+      foldscript new cup.foldscript            begin a script of your own
     """
+    if no_settings:
+        return
+    from .terminal.settings import nearest, read_settings
+
+    with options.checked():
+        found = nearest(Path.cwd()) if settings is None else read_settings(settings)
+    if found is not None:
+        context.default_map = found.defaults(command.list_commands(context))
 
 
 class _ListsFormats(click.Command):

@@ -13,6 +13,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 import click
+from click.core import ParameterSource
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
 from ..source.showing import shown
@@ -159,7 +160,20 @@ def checked() -> Iterator[None]:
     try:
         yield
     except FoldscriptError as error:
-        raise click.UsageError(shown(_as_misuse(error))) from error
+        raise click.UsageError(shown(f"{_as_misuse(error)}{_from_settings()}")) from error
+
+
+def _from_settings() -> str:
+    """' (settings: page A44)' for what the command takes from a settings file; '' where it takes nothing."""
+    context = click.get_current_context(silent=True)
+    if context is None:
+        return ""
+    taken = [
+        f"{name} {', '.join(value) if isinstance(value, tuple) else value}"
+        for name, value in context.params.items()
+        if context.get_parameter_source(name) is ParameterSource.DEFAULT_MAP
+    ]
+    return f" (from the settings file: {'; '.join(taken)})" if taken else ""
 
 
 def _as_misuse(error: FoldscriptError) -> str:
