@@ -107,11 +107,16 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
     return build_editions(editions, folder, path.parent, options.fresh, plan.style.notes)
 
 
-def lay_out(path: Path, doing: Doing = unheard) -> tuple[BookletPlan, Document]:
-    """What a booklet file asks for, and the pages that it stands for, in its own language."""
-    plan = read_booklet(path)
-    scripts = folded(listed_scripts(plan, doing), plan.by_level)
-    return plan, booklet_document(plan, scripts, plan.language, doing)
+def lay_out(path: Path, doing: Doing = unheard) -> dict[str, tuple[BookletPlan, Document]]:
+    """What a booklet file asks for, and the pages that it stands for, by each of its languages."""
+    whole = read_booklet(path)
+    scripts = folded(listed_scripts(whole, doing), whole.by_level)
+    tags = asked_of(whole.languages, lambda: whole.languages) or {whole.language: whole.language}
+    plans = {tag: (whole.in_language(tag) if len(tags) > 1 else whole) for tag in tags}
+    return {
+        tag: (plan, booklet_document(plan, scripts, tags[tag], doing))
+        for tag, plan in plans.items()
+    }
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from .telling import changes_text, step_words
 
 def changes_html(
     changes: Sequence[ModelChange],
-    reprint: Reprint | None,
+    reprints: Sequence[Reprint],
     style: Style,
     before: str,
     after: str,
@@ -33,7 +33,7 @@ def changes_html(
     body = [
         "<main>",
         f"<h1>{web.text(f'Changes from {before} to {after}')}</h1>",
-        f"<pre>{web.text(changes_text(changes, reprint))}</pre>",
+        f"<pre>{web.text(changes_text(changes, reprints))}</pre>",
     ]
     for change in changes:
         if change.fate in (Fate.CHANGED, Fate.NEW, Fate.BROKEN):

@@ -78,10 +78,10 @@ def _report(old: Version, new: Version, looks: Looks, out: Path, doing: Doing) -
         changes.append(compare(pair, old, new, looks.style, looks.page))
     notes = [fault for change in changes for fault in change.faults]
     broken = any(change.fate is Fate.BROKEN for change in changes)
-    again = reprint(old, new, doing) if new.booklet and not broken else None
+    again = reprint(old, new, doing) if new.booklet and not broken else ()
     text = changes_text(changes, again)
-    same = all(change.fate is Fate.SAME for change in changes) and not (
-        again and (again.pages or again.sheets)
+    same = all(change.fate is Fate.SAME for change in changes) and not any(
+        edition.changed for edition in again
     )
     page = None
     if not same:

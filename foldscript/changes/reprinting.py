@@ -1,7 +1,8 @@
 """Which pages of a booklet are to be printed again.
 
-In: a booklet file in two versions. Out: the pages that do not look as they did, and the sheets that
-they lie on. A page is compared with the page of the same number: that is what lies in the folder.
+In: a booklet file in two versions. Out: for each of its languages the pages that do not look as they did, and
+the sheets that they lie on. A page is compared with the page of the same number: that is what lies in the
+folder.
 """
 
 from __future__ import annotations
@@ -14,16 +15,17 @@ from ..building.script import Doing
 from ..output.page_svg import page_svg
 from ..pages.booklet.imposition import PAGES_A_SHEET, creep_shifts, padded_count, page_at, saddle
 from ..pages.document import Document
-from ..source.diagnostics import Diagnostic, FoldscriptError
+from ..source.diagnostics import FoldscriptError
 from .versions import Version
 
 
 @dataclass(frozen=True)
 class Reprint:
-    """A booklet in both versions.
+    """A booklet in both versions, in one language.
 
     Attributes
     ----------
+    language : its tag
     pages : labels of the pages that are to be printed again
     count : how many it has now
     before : how many it had
@@ -32,32 +34,45 @@ class Reprint:
     """
 
     name: str
+    language: str
     pages: tuple[str, ...]
     count: int
     before: int
     sheets: tuple[int, ...] = ()
     sheet_count: int = 0
-    faults: tuple[Diagnostic, ...] = ()
+
+    @property
+    def changed(self) -> bool:
+        """Whether anything of it is to be printed again."""
+        return bool(self.pages or self.sheets)
 
 
-def reprint(old: Version, new: Version, doing: Doing) -> Reprint:
-    """Lays both versions out and compares their pages.
+def reprint(old: Version, new: Version, doing: Doing) -> tuple[Reprint, ...]:
+    """Lays both versions out in every language of the new one, and compares their pages.
 
     Raises FoldscriptError where the new one is wrong; of an old one that is wrong all is new.
     """
     try:
-        plan, document = lay_out(new.path, doing)
+        now = lay_out(new.path, doing)
     except FoldscriptError as error:
         raise FoldscriptError(*(new.named(fault) for fault in error.diagnostics)) from error
-    now = _prints(plan, document)
-    faults: tuple[Diagnostic, ...] = ()
-    then: list[bytes] = []
-    creep = plan.creep
     try:
-        old_plan, old_document = lay_out(old.path, doing)
-        then, creep = _prints(old_plan, old_document), old_plan.creep
-    except FoldscriptError as error:
-        faults = tuple(old.named(fault) for fault in error.diagnostics)
+        before = lay_out(old.path, doing)
+    except FoldscriptError:
+        before = {}
+    return tuple(_reprint(tag, *edition, before.get(tag)) for tag, edition in now.items())
+
+
+def _reprint(
+    language: str,
+    plan: BookletPlan,
+    document: Document,
+    before: tuple[BookletPlan, Document] | None,
+) -> Reprint:
+    """The booklet in one language; `before` is None where it was not there."""
+    now = _prints(plan, document)
+    then = [] if before is None else _prints(*before)
+    creep = plan.creep if before is None else before[0].creep
     changed = [k for k, page in enumerate(now) if k >= len(then) or then[k] != page]
     labels = tuple(document.pages[k].label for k in changed)
     sheets: tuple[int, ...] = ()
@@ -69,7 +84,7 @@ def reprint(old: Version, new: Version, doing: Doing) -> Reprint:
             if k >= len(old_sheets) or old_sheets[k] != sheet
         )
     total = padded_count(len(now)) // PAGES_A_SHEET if plan.imposed else 0
-    return Reprint(plan.name, labels, len(now), len(then), sheets, total, faults)
+    return Reprint(plan.name, language, labels, len(now), len(then), sheets, total)
 
 
 def _prints(plan: BookletPlan, document: Document) -> list[bytes]:

@@ -14,27 +14,29 @@ from .comparing import Fate, Kind, ModelChange, StepChange
 from .reprinting import Reprint
 
 
-def changes_text(changes: Sequence[ModelChange], reprint: Reprint | None) -> str:
+def changes_text(changes: Sequence[ModelChange], reprints: Sequence[Reprint]) -> str:
     """A line for each model, one for each step that is different, then the pages."""
     lines = [line for change in changes if _different(change) for line in _model(change)]
     same = sum(not _different(change) for change in changes)
     if same:
         others = "other " if same < len(changes) else ""
         lines.append(f"{same} {others}model{'' if same == 1 else 's'} as before")
-    if reprint is not None:
-        lines += _pages(reprint)
+    for reprint in reprints:
+        lines += _pages(reprint, named=len(reprints) > 1)
     return "\n".join(lines)
 
 
-def changes_json(changes: Sequence[ModelChange], reprint: Reprint | None, page: Path | None) -> str:
+def changes_json(
+    changes: Sequence[ModelChange], reprints: Sequence[Reprint], page: Path | None
+) -> str:
     """The same as JSON; `page` shows both versions."""
     whole = {
         "format": "foldscript-changes",
-        "version": 1,
+        "version": 2,
         "changed": page is not None,
         "page": None if page is None else page.as_posix(),
         "models": [_model_data(change) for change in changes],
-        "booklet": None if reprint is None else _booklet_data(reprint),
+        "booklets": [_booklet_data(reprint) for reprint in reprints],
     }
     return json.dumps(whole, ensure_ascii=False, indent=2)
 
@@ -57,6 +59,7 @@ def _model_data(change: ModelChange) -> dict[str, object]:
 def _booklet_data(reprint: Reprint) -> dict[str, object]:
     return {
         "name": reprint.name,
+        "language": reprint.language,
         "pages": list(reprint.pages),
         "page_count": reprint.count,
         "page_count_before": reprint.before,
@@ -97,18 +100,20 @@ def step_words(step: StepChange) -> str:
     return f"step {step.new}{was}: {step.kind.value}"
 
 
-def _pages(reprint: Reprint) -> Iterable[str]:
+def _pages(reprint: Reprint, named: bool) -> Iterable[str]:
+    """A booklet's lines; `named` tells its language."""
+    name = f"{reprint.name} ({reprint.language})" if named else reprint.name
     fewer = f" ({reprint.before} before)" if reprint.before != reprint.count else ""
     if reprint.pages:
-        yield f"{reprint.name}: print again {_rows('page', reprint.pages)} of {reprint.count}{fewer}"
+        yield f"{name}: print again {_rows('page', reprint.pages)} of {reprint.count}{fewer}"
     elif fewer:
-        yield f"{reprint.name}: {reprint.count} pages, {reprint.before} before; those left are as before"
+        yield f"{name}: {reprint.count} pages, {reprint.before} before; those left are as before"
     else:
-        yield f"{reprint.name}: no page changed"
+        yield f"{name}: no page changed"
     if reprint.sheets:
         numbers = [str(n) for n in reprint.sheets]
         yield (
-            f"{reprint.name}, imposed: {_rows('sheet', numbers)} of {reprint.sheet_count}, "
+            f"{name}, imposed: {_rows('sheet', numbers)} of {reprint.sheet_count}, "
             "the outermost first"
         )
 

@@ -77,13 +77,29 @@ def test_pages_to_print_again(tmp_path: Path, imposed: bool) -> None:
     assert "club: no page changed" in same.out
 
 
+def test_each_language_of_a_booklet_is_looked_at(tmp_path: Path) -> None:
+    """A Spanish caption changes the Spanish booklet's page, and no English one."""
+    two(tmp_path)
+    for name, said in (("old", "Dobla hacia arriba."), ("new", "Dobla la hoja hacia arriba.")):
+        (tmp_path / name / "club.toml").write_text(CLUB + 'language = ["en", "es"]\n')
+        side = f'[steps]\n2 = {{ of = "Two.", says = "{said}" }}\n'
+        (tmp_path / name / "hat.es.toml").write_text(side)
+    args = ("changes", "old/club.toml", "new/club.toml", "--exit-code")
+    done = run(*args, cwd=tmp_path)
+    assert done.code == 3, done.err
+    assert "club (en): no page changed" in done.out
+    assert re.search(r"club \(es\): print again page \d+ of \d+", done.out), done.out
+    told = json.loads(run(*args, "--format", "json", cwd=tmp_path).out)
+    assert [(b["language"], len(b["pages"])) for b in told["booklets"]] == [("en", 0), ("es", 1)]
+
+
 def test_thicker_paper_changes_the_inner_sheets_alone(tmp_path: Path) -> None:
     two(tmp_path)
     for name, creep in (("old", 0), ("new", 0.1)):
         (tmp_path / name / "club.toml").write_text(CLUB + f"imposed = true\ncreep = {creep}\n")
     done = run("changes", "old/club.toml", "new/club.toml", "--format", "json", cwd=tmp_path)
     assert done.code == 0, done.err
-    booklet = json.loads(done.out)["booklet"]
+    (booklet,) = json.loads(done.out)["booklets"]
     assert booklet["pages"] == []
     assert booklet["sheets"] == list(range(2, booklet["sheet_count"] + 1))
     assert booklet["sheets"]
@@ -122,8 +138,8 @@ def test_other_programs_are_told(tmp_path: Path) -> None:
     done = run("changes", "old", "new", *json_, code, cwd=tmp_path)
     assert done.code == 0, done.err
     told = json.loads(done.out)
-    assert (told["format"], told["version"]) == ("foldscript-changes", 1)
-    assert (told["changed"], told["page"], told["booklet"]) == (False, None, None)
+    assert (told["format"], told["version"]) == ("foldscript-changes", 2)
+    assert (told["changed"], told["page"], told["booklets"]) == (False, None, [])
     assert [model["fate"] for model in told["models"]] == ["same"] * 3
 
     put(tmp_path / "new", "hat.foldscript", text=CARD.replace("Two.", "Fold it up."))
@@ -134,7 +150,7 @@ def test_other_programs_are_told(tmp_path: Path) -> None:
     (hat,) = [model for model in told["models"] if model["fate"] != "same"]
     assert (hat["name"], hat["was"], hat["fate"]) == ("hat.foldscript", "hat.foldscript", "changed")
     assert hat["steps"] == [{"number": 2, "was": 2, "change": "words"}]
-    booklet = told["booklet"]
+    (booklet,) = told["booklets"]
     assert booklet["name"] == "club"
     assert len(booklet["pages"]) == 1
     assert booklet["page_count"] == booklet["page_count_before"]
