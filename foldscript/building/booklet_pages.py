@@ -60,6 +60,7 @@ def texts(plan: BookletPlan) -> BookletTexts:
         language=plan.language,
         levels=plan.by_level,
         key=plan.key,
+        link=plan.link,
     )
 
 

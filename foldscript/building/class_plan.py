@@ -23,7 +23,9 @@ from ..output.class_plan import class_plan_json, class_plan_text
 from ..output.fonts import glyph_warnings, measure
 from ..output.pdf import document_pdf
 from ..output.writing import write_files
+from ..pages.grid import grid
 from ..pages.sheets.class_page import class_page, picture_frame
+from ..pages.sheets.lesson_page import lesson_grid
 from ..pages.sizes import PAGE_SIZES, POINTS_PER_MM, PageSize, page_size
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity
@@ -140,9 +142,11 @@ def plan_pages(planned: Planned, who: Class, out: Path, doing: Doing = unheard) 
         trimmed_to_ink(script.portrait(style, frame, planned.language))
         for script in planned.scripts
     ]
+    small = lesson_grid(grid(who.page, large_letters=True)).frame
+    figures = [script.figures(style, small, planned.language) for script in planned.scripts]
     speech = load_language(planned.plan.language)
     plan = replace(planned.plan, language=speech.tag)
-    document = class_page(plan, pictures, who.page, measure, speech)
+    document = class_page(plan, pictures, figures, who.page, measure, speech)
     name = planned.plan.name
     files = {f"{name}-plan.pdf": document_pdf(document, style)}
     warnings = (*who.style.notes, *planned.notes, *glyph_warnings(document.texts()))

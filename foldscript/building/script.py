@@ -28,7 +28,7 @@ from ..syntax.nodes import Program
 from .standing import Halves, PoseCache, Standing, half_done, standing
 
 if TYPE_CHECKING:
-    from ..drawing.draw import DrawingCache
+    from ..drawing.draw import DrawingCache, DrawnFigure
     from ..drawing.scene.scene import Scene
     from ..drawing.style.styles import Style
     from ..output.drawn import Drawn
@@ -141,6 +141,12 @@ class Script:
         from ..drawing.draw import portrait
 
         return portrait(self.said(language)[0], style, frame, self.kept)
+
+    def figures(
+        self, style: Style, frame: tuple[float, float], language: str = ""
+    ) -> tuple[DrawnFigure, ...]:
+        """The numbered figures in frames of a size."""
+        return self._drawn(style, frame, language).figures
 
     def drawn(self, style: Style, page: PageSize, language: str = "") -> Drawn:
         """The figures at the size that they have on the page, and the pages when they are asked for."""

@@ -8,6 +8,7 @@ from ..folding.ending import Ending
 from ..languages.levels import Level
 from ..languages.wording import Phrase
 from .cutting import Cutting
+from .lesson import StepPlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,7 @@ class ModelPlan:
     tools, cautions : what is used while folding, and what to mind then
     uses : how often each of the tools is used, in their order
     notes : the script's own
+    lesson : the steps as they are taught
     """
 
     name: str
@@ -99,6 +101,7 @@ class ModelPlan:
     cautions: tuple[Phrase, ...]
     notes: tuple[str, ...]
     uses: tuple[int, ...] = ()
+    lesson: tuple[StepPlan, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -60,6 +60,29 @@ def model_rows(plan: ModelPlan, translate: Translate) -> Iterator[Row]:
     yield label, (size,)
     if plan.tools:
         yield translate("Tools"), tuple(_tools(plan, translate))
+    hard = [(step.number, step.hard) for step in plan.lesson if step.hard]
+    if hard:
+        yield (
+            translate("Hard"),
+            tuple(
+                translate("step {n}: {moves}").format(
+                    n=number, moves=", ".join(translate(verb) for verb in verbs)
+                )
+                for number, verbs in hard
+            ),
+        )
+
+
+def waiting_row(plan: ModelPlan, begins: int, translate: Translate) -> Row:
+    """After which steps the class waits, and when the next one comes; `begins` as of the whole class."""
+    told: list[str] = []
+    for step, after in zip(plan.lesson, plan.lesson[1:], strict=False):
+        if step.waits:
+            when = duration(begins + after.starts, translate)
+            told.append(
+                translate("after step {n}, at about {time}").format(n=step.number, time=when)
+            )
+    return translate("Wait"), (*told, translate("at the end, until the last one is done"))
 
 
 def _tools(plan: ModelPlan, translate: Translate) -> Iterator[str]:

@@ -24,18 +24,9 @@ from ..languages.levels import Level, level_called
 from ..languages.wording import Phrase, Template
 from ..moves.planning.request import Move
 from .cutting import Cutting, Paper, cut, saving_size
+from .lesson import TEACHING, StepPlan, folding_minutes, lesson
 from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Sheets, Times
 
-#: Minutes that a move of each level takes to fold.
-MINUTES = {
-    Level.SIMPLE: 1.0,
-    Level.LOW_INTERMEDIATE: 1.5,
-    Level.INTERMEDIATE: 2.0,
-    Level.HIGH_INTERMEDIATE: 3.0,
-    Level.COMPLEX: 4.0,
-}
-#: Teaching a group, against folding alone (common practice).
-TEACHING = 3
 #: One spare sheet for so many people (this project's own rule of thumb).
 PEOPLE_A_SPARE = 5
 #: Sheets a person and model with young children (common practice).
@@ -85,6 +76,7 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         cautions=_cautions(model, used),
         notes=_notes(model),
         uses=tuple(uses.values()),
+        lesson=_lesson(model, level),
     )
 
 
@@ -161,8 +153,7 @@ def times(used: Iterable[Move], alone: float = 0.0) -> Times:
 
     `alone` : minutes for what is folded once more without being taught again
     """
-    minutes = sum(MINUTES[move.level] for move in used if move.folds)
-    folding = max(1, round(minutes))
+    folding = max(1, round(folding_minutes(used)))
     more = round(alone)
     return Times(folding + more, 5 * max(1, math.ceil((TEACHING * folding + more) / 5)))
 
@@ -183,9 +174,22 @@ def _folded_alone(model: Model) -> float:
     found = 0.0
     for part in model.folded_parts:
         steps = (*part.begun, *model.steps[part.first - 1 : part.last])
-        once = sum(MINUTES[move.level] for move in _moves_of(steps) if move.folds)
-        found += once * (len(part.colours) - 1)
+        found += folding_minutes(_moves_of(steps)) * (len(part.colours) - 1)
     return found
+
+
+def _lesson(model: Model, level: Level) -> tuple[StepPlan, ...]:
+    """The steps in order; what a part starts from is folded before its first one."""
+    before = {
+        part.first: folding_minutes(_moves_of(part.begun))
+        for part in model.folded_parts
+        if part.begun
+    }
+    steps = [
+        (step.number, tuple(_moves_of([step])), before.get(step.number, 0.0))
+        for step in model.steps
+    ]
+    return lesson(steps, level)
 
 
 def amounts(people: int, each: int = 1) -> Amounts:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .fonts import ready_cairo
+from .reading import tag_of
 
 if TYPE_CHECKING:
     import cairocffi
@@ -67,6 +68,15 @@ def _shared_surface() -> Any:
             self, width: float, height: float
         ) -> tuple[cairocffi.Surface, float, float]:
             return self._shared, width, height
+
+        def draw(self, node: Any) -> None:
+            """A node; one that bears a run's mark is marked as that run in the PDF."""
+            name = tag_of(node.get("id"))
+            if name:
+                self.context.tag_begin(name)
+            super().draw(node)
+            if name:
+                self.context.tag_end(name)
 
     return Shared
 

@@ -12,7 +12,15 @@ from collections.abc import Iterable, Iterator
 
 from ..classes.cutting import Cutting, Rectangle
 from ..classes.plan import ClassPlan, ModelPlan, PaperNeed, Sheets
-from ..classes.plan_rows import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
+from ..classes.plan_rows import (
+    BASIS,
+    Row,
+    class_rows,
+    model_rows,
+    paper_rows,
+    paper_title,
+    waiting_row,
+)
 from ..languages.wording import ENGLISH, Translate
 
 _WIDTH = 92
@@ -31,9 +39,12 @@ def class_plan_text(plan: ClassPlan, translate: Translate = ENGLISH) -> str:
         size = paper_title(need, several, translate)
         out += ["", *_heading(translate("Paper {size}").format(size=size))]
         out += _rows(paper_rows(need, translate))
+    begins = 0
     for model in plan.models:
         out += ["", *_heading(f"{model.title} ({model.credit})" if model.credit else model.title)]
         out += _rows(model_rows(model, translate))
+        out += _rows([waiting_row(model, begins, translate)])
+        begins += model.times.teaching
         cautions = tuple(c.render(translate) for c in model.cautions)
         out += _rows([(translate("Notes"), model.notes), (translate("Mind"), cautions)])
     out += ["", *textwrap.wrap(translate(BASIS), _WIDTH)]
@@ -94,6 +105,15 @@ def _model(plan: ModelPlan) -> dict[str, object]:
         "tool_uses": dict(zip(plan.tools, plan.uses, strict=True)),
         "cautions": [caution.render() for caution in plan.cautions],
         "notes": list(plan.notes),
+        "lesson": [
+            {
+                "step": step.number,
+                "starts_at_minute": step.starts,
+                "hard_moves": list(step.hard),
+                "wait": step.waits,
+            }
+            for step in plan.lesson
+        ],
     }
 
 

@@ -2,12 +2,12 @@
 
 In: a page and a style. Out: the same bytes for the same page, in points, on the style's ground.
 Items become elements as in svg.py, so a step looks alike on its own and on a page; each figure is a
-group.
+group. For a PDF that is tagged, what is read as one part is a group, too.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 import svgwrite
@@ -19,14 +19,22 @@ from ..drawing.scene.outlines import shifted
 from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
 from ..pages.document import Page, Placed
+from .reading import Run
 from .svg import DescriptiveElement, ground, item_elements, number
 
 
-def page_svg(page: Page, style: Style, title: str = "", language: str = "en") -> bytes:
+def page_svg(
+    page: Page,
+    style: Style,
+    title: str = "",
+    language: str = "en",
+    runs: Sequence[Run] | None = None,
+) -> bytes:
     """One page: UTF-8 with an XML declaration, as wide and high as its paper.
 
     With a title it is a document of its own: it says what it is and in which language, and every
-    figure what it shows, for those who cannot see it.
+    figure what it shows, for those who cannot see it. `runs` are those of the page, in which its items then
+    come, each in a group that bears its mark.
     """
     wide, high = number(page.size.width), number(page.size.height)
     drawing = svgwrite.Drawing(size=(f"{wide}pt", f"{high}pt"), debug=False)
@@ -36,9 +44,18 @@ def page_svg(page: Page, style: Style, title: str = "", language: str = "en") ->
         drawing["role"] = "graphics-document document"
         drawing["lang"] = drawing["xml:lang"] = language
         drawing.add(DescriptiveElement("title", title))
-    drawing.add(Rect(size=inner, fill=ground(style), debug=False))
-    for element in _elements(page.items, style, bool(title)):
-        drawing.add(element)
+    paper = Rect(size=inner, fill=ground(style), debug=False)
+    if runs is None:
+        drawing.add(paper)
+        for element in _elements(page.items, style, bool(title)):
+            drawing.add(element)
+    for number_, run in enumerate(runs or ()):
+        group = Group(debug=False, id=run.mark)
+        if number_ == 0:
+            group.add(paper)
+        for element in _elements(run.items, style, False):
+            group.add(element)
+        drawing.add(group)
     body = drawing.tostring().replace("<defs />", "", 1)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
 

@@ -1,18 +1,20 @@
 """A document as PDF: all pages on one cairo surface, so that each font is embedded once.
 
 In: a laid-out document and a style. Out: bytes, the same for the same input: the creation date is
-fixed, and the file's identifier follows from its content.
+fixed, and the file's identifier follows from its content. The file is tagged (`reading.py`).
 """
 
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ..drawing.style.styles import Style
 from ..pages.document import Document, Page
 from .cairo import cairosvg, draw_on
 from .page_svg import page_svg
+from .reading import Run, runs_of, tag
 
 if TYPE_CHECKING:
     import cairocffi
@@ -39,14 +41,15 @@ def document_pdf(document: Document, style: Style) -> bytes:
     surface.set_metadata(cairocffi.PDF_METADATA_SUBJECT, document.subject)
     surface.set_metadata(cairocffi.PDF_METADATA_CREATOR, "foldscript")
     surface.set_metadata(cairocffi.PDF_METADATA_CREATE_DATE, _CREATED)
-    for page in document.pages:
+    runs = [runs_of(page) for page in document.pages]
+    for page, read in zip(document.pages, runs, strict=True):
         surface.set_size(page.size.width, page.size.height)
         surface.set_page_label(page.label)
-        draw_on(surface, page_svg(page, style))
+        draw_on(surface, page_svg(page, style, runs=read))
         surface.show_page()
     _outline(surface, document)
     surface.finish()
-    return _finished(out.getvalue(), document)
+    return _finished(out.getvalue(), document, runs)
 
 
 def _outline(surface: cairocffi.PDFSurface, document: Document) -> None:
@@ -61,8 +64,9 @@ def _outline(surface: cairocffi.PDFSurface, document: Document) -> None:
         parents.append(surface.add_outline(parents[-1], mark.title, link, flags))
 
 
-def _finished(pdf: bytes, document: Document) -> bytes:
-    """The same pages with what cairo cannot say: language, links, the title in the window bar.
+def _finished(pdf: bytes, document: Document, runs: Sequence[Sequence[Run]]) -> bytes:
+    """The same pages with what cairo cannot say: language, links, what is read in which order, the title in
+    the window bar.
 
     The file's identifier is made from its content.
     """
@@ -78,7 +82,8 @@ def _finished(pdf: bytes, document: Document) -> bytes:
         for number, page in enumerate(document.pages):
             if page.links:
                 _link(file, number, page, document.pages)
-        file.save(out, deterministic_id=True)
+        tag(file, document.pages, runs)
+        file.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
     return out.getvalue()
 
 

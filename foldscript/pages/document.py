@@ -8,9 +8,10 @@ large print) is laid out small, and its `scale` says how much larger it is print
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from ..drawing.scene.scene import Draw, Move, Path, Point, Scene, Text
+from .parts import DECORATION, Part, PartKind
 from .sizes import PageSize
 
 
@@ -23,15 +24,28 @@ class Placed:
     at : where the content's own (0, 0) lies on the page
     content : a figure, a line of text, or a path such as a rule
     scale : how much a figure is reduced (1.0 as drawn); text and paths are never scaled
+    part : what it is to someone who hears the page; None for what it looks like: a line of text is a
+        paragraph, what tells of itself a figure, and a rule nothing
     """
 
     at: Point
     content: Scene | Text | Path
     scale: float = 1.0
+    part: Part | None = field(default=None, compare=False)
 
     def shifted(self, dx: float, dy: float) -> Placed:
         """The same content further right and down."""
         return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+
+
+def part_of(item: Placed) -> Part:
+    """What an item is read as, one of its own where nothing says so."""
+    if item.part is not None:
+        return item.part
+    if isinstance(item.content, Text):
+        return Part(PartKind.PARAGRAPH)
+    told = isinstance(item.content, Scene) and (item.content.description or item.content.title)
+    return Part(PartKind.FIGURE) if told else DECORATION
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,14 +60,23 @@ class Block:
         """The items with the block's top left corner at (x, y)."""
         return tuple(item.shifted(x, y) for item in self.items)
 
+    def as_part(self, part: Part) -> Block:
+        """The block, all of it one part."""
+        return replace(self, items=tuple(replace(item, part=part) for item in self.items))
+
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A place on a page that leads to another: left, top, right, bottom; then page and height."""
+    """A place on a page that leads to another: left, top, right, bottom; then page and height.
+
+    `part` is what is read as the link, `says` where it leads.
+    """
 
     box: tuple[float, float, float, float]
     page: int
     top: float
+    part: Part | None = field(default=None, compare=False)
+    says: str = ""
 
 
 @dataclass(frozen=True)

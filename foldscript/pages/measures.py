@@ -12,10 +12,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from .sheet_measures import CLASS_PLAN, CREASES, POSTER, PRACTICE, TRUE_SIZE
+from .sheet_measures import CLASS_PLAN, CREASES, LESSON, POSTER, PRACTICE, TRUE_SIZE
 from .sizes import POINTS_PER_MM, PageSize
 
-__all__ = ["CLASS_PLAN", "CREASES", "POSTER", "PRACTICE", "TRUE_SIZE"]  # stand with the others
+__all__ = [
+    "CLASS_PLAN",
+    "CREASES",
+    "LESSON",
+    "POSTER",
+    "PRACTICE",
+    "TRUE_SIZE",
+]  # stand with the others
 
 #: pt; sums that come to a page's height but for rounding still fit on it.
 ROUNDING = 1e-6
@@ -210,6 +217,8 @@ class PageCosts:
 
     foot: float = 2.5  # for each page that is left empty at the foot, beyond this part of it:
     foot_free: float = 0.06
+    poor: float = 3.0  # for a page inside a model, of which more is empty than this part of it:
+    poor_from: float = 0.38
     tail_alone: float = 0.3  # the key alone, or a single figure, on the last page
     single: float = 0.8  # a single figure on any page but the first and the last
     key_higher: float = 0.3  # a key beside the last row, and higher than
@@ -279,9 +288,31 @@ class CoverMeasures:
     back_aspect: float = 1.55  # × its height: width of a picture
     back_foot: float = 4.0  # × size of headings, kept free above the foot
     back_least: float = 0.3  # × height of a picture: lower ones are left out
+    plate: float = 0.86  # × height between margins: the picture on a page before a model
+    below_plate: float = 2.2  # × size of headings: from it to the line of its name
+    code_square: float = (
+        0.5 * POINTS_PER_MM
+    )  # of a code with a link, at least (common practice: 0.4 mm)
+    code_width: float = 25 * POINTS_PER_MM  # of the whole code, at least
+    code_border: int = 4  # squares of white about it (ISO/IEC 18004, 'quiet zone')
 
 
 COVER = CoverMeasures()
+
+
+@dataclass(frozen=True, slots=True)
+class ThumbMeasures:
+    """Marks at the outer edge of a booklet's pages."""
+
+    width: float = 3.5 * POINTS_PER_MM
+    narrowest: float = 1.5 * POINTS_PER_MM  # where the margin has less room, there are none
+    air: float = 1.5 * POINTS_PER_MM  # between a mark and what stands on the page
+    step: float = 14 * POINTS_PER_MM  # from one model to the next, at most
+    part: float = 0.8  # × step: height of a mark
+    most: int = 24  # models from top to bottom; the next one stands at the top again
+
+
+THUMB = ThumbMeasures()
 
 
 @dataclass(frozen=True, slots=True)

@@ -141,3 +141,28 @@ class ClassPlanMeasures:
 
 
 CLASS_PLAN = ClassPlanMeasures()
+
+
+@dataclass(frozen=True, slots=True)
+class LessonMeasures:
+    """The steps of a model on a class plan."""
+
+    narrowest: float = 38 * POINTS_PER_MM  # as many columns as are no narrower
+    frame_height: float = 0.72  # × column
+    box: float = 0.95  # em; side of a box to tick
+    beside_box: float = 0.45  # em
+    below_head: float = 0.3  # em
+    below_figure: float = 0.25  # em
+    between: float = 0.25  # em
+    mark: float = 1.15  # × small size: room of the mark of a hard step
+    mark_box: tuple[float, float, float] = (
+        0.18,
+        0.95,
+        0.8,
+    )  # × small size: its top, foot and width
+    bar: float = 2.2  # pt; where the class waits
+    below_bar: float = 0.15  # em
+    below_row: float = 0.9  # em
+
+
+LESSON = LessonMeasures()

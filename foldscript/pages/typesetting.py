@@ -14,10 +14,13 @@ from dataclasses import dataclass
 from ..drawing.scene.scene import Text
 from . import measures
 from .document import Block, Placed
+from .parts import Part, PartKind
 
 #: (text, size in points, bold) -> width in points
 TextWidth = Callable[[str, float, bool], float]
 
+#: What a block of text is, by its role, where that is not a paragraph.
+_KINDS = {"text.title": PartKind.TITLE, "text.heading": PartKind.HEADING}
 #: Breaking spaces: a no-break space (U+00A0, U+202F) keeps its words together.
 _SPACES = re.compile(r"[ \t\f\v\u2002-\u2006\u2008-\u200a\u3000]+")
 #: A point's letter, with what closes it; signs between two numbers; the unit of a number.
@@ -175,9 +178,12 @@ def text_block(
     """A paragraph set flush left from its own top left corner; height 0 for an empty text."""
     m, leading = measures.TYPE, typesetter.leading
     lines = wrap(text, width, size, typesetter, bold) if text.strip() else []
+    part = Part(_KINDS.get(role, PartKind.PARAGRAPH))
     items = tuple(
         Placed(
-            (0.0, size * (m.ascent + leading * i)), Text(role, (0.0, 0.0), line, size, bold=bold)
+            (0.0, size * (m.ascent + leading * i)),
+            Text(role, (0.0, 0.0), line, size, bold=bold),
+            part=part,
         )
         for i, line in enumerate(lines)
         if line
@@ -191,7 +197,10 @@ def paragraph(text: str, width: float, size: float, typesetter: Typesetter) -> t
     lines = wrap(text, width, size, typesetter)
     held = measures.TYPE.note_lines
     parts = ["\n".join(lines[i : i + held]) for i in range(0, len(lines), held)]
-    return tuple(text_block(part, width, size, typesetter, "text.note") for part in parts)
+    whole = Part(PartKind.PARAGRAPH)
+    return tuple(
+        text_block(part, width, size, typesetter, "text.note").as_part(whole) for part in parts
+    )
 
 
 def shortened(text: str, width: float, size: float, typesetter: Typesetter) -> str:

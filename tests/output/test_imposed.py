@@ -84,7 +84,7 @@ def test_inner_pages_are_moved_to_the_spine(creep: float) -> None:
     thicknesses further out. Trimmed flush with the outermost one it loses k thicknesses there.
     """
     size, thick = page_size("A5"), creep * 72 / 25.4
-    pdf = document_pdf(bound(size, (6, 13, 8)), STYLE)
+    pdf = document_pdf(bound(size, (8, 6, 13)), STYLE)
     plain, moved = (
         corners(imposed_pdf(pdf, size, sheet_for(size), ground(STYLE), c)) for c in (0.0, thick)
     )

@@ -16,6 +16,7 @@ from foldscript.pages.document import Document
 from foldscript.pages.grid import grid
 from foldscript.pages.sheets.class_page import class_page, picture_frame
 from foldscript.pages.sheets.cut_drawing import cut_drawing
+from foldscript.pages.sheets.lesson_page import lesson_grid
 from foldscript.pages.sizes import page_size
 from foldscript.pages.typesetting import Typesetter
 from foldscript.source.diagnostics import FoldscriptError
@@ -30,7 +31,9 @@ def laid(tmp_path: Path, page: str = "A4", title: str = "Card", count: int = 1) 
     planned = class_plan.plan([tmp_path / "shelf"], who)
     frame = picture_frame(who.page)
     pictures = [script.portrait(who.style, frame) for script in planned.scripts]
-    return class_page(planned.plan, pictures, who.page, measure)
+    small = lesson_grid(grid(who.page, large_letters=True)).frame
+    lessons = [script.figures(who.style, small) for script in planned.scripts]
+    return class_page(planned.plan, pictures, lessons, who.page, measure)
 
 
 @pytest.mark.parametrize("page", ["A4", "Letter", "A5", "Half letter"])

@@ -28,6 +28,7 @@ from ...source.finding import SUFFIX, scripts_below
 from ...source.reading import read_file
 from ...source.toml_spans import KeyPath
 from ...source.toml_table import MOST_FAULTS, Table, told
+from .links import link
 from .plan import FORMATS, BookletPlan, Listed, Location, Texts
 
 BOOKLET_SUFFIX = ".toml"
@@ -48,6 +49,7 @@ KEYS = (
     "imposed",
     "creep",
     "key",
+    "link",
     "cover",
 )
 #: Most that the pages of a sheet may be moved more than those of the sheet around it, in millimetres.
@@ -96,6 +98,7 @@ def read_booklet(
         creep=table.number("creep", default=0.0, most=MOST_CREEP),
         creep_location=_location(table, "creep"),
         key=table.flag("key", default=True),
+        link=link(table),
         models=models,
         cover=(),
     )

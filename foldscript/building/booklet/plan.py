@@ -71,6 +71,7 @@ class BookletPlan:
     creep, creep_location : millimetres that the pages of each such sheet are moved to the spine, more
         than those of the sheet around it; and where that is said
     key : with the key of signs before the models
+    link : an address for the back cover, '' for none
     models : scripts in the order listed
     cover : names of the models shown on the cover
     """
@@ -98,6 +99,7 @@ class BookletPlan:
     creep: float = 0.0
     creep_location: Location | None = None
     key: bool = True
+    link: str = ""
 
     def in_language(self, tag: str) -> BookletPlan:
         """The booklet in a language; what is not translated stays as it is."""

@@ -21,12 +21,14 @@ from ..grid import Grid, grid
 from ..layout.foot import foot_rule
 from ..layout.key import key_parts, notes
 from ..layout.makeup import PageMakeup, height_of
-from ..layout.pagination import ModelBlocks, paginate, paginate_together, sharing
+from ..layout.pagination import ModelBlocks, page_count, paginate, paginate_together, sharing
+from ..parts import DECORATION
 from ..sizes import PageSize
 from ..typesetting import TextWidth, Typesetter, paragraph, shortened
 from . import contents, cover
 from .chapters import Chapter, chapter_blocks
 from .texts import BookletTexts
+from .thumbs import thumb_marks
 
 
 class ChapterError(FoldscriptError):
@@ -56,7 +58,10 @@ def booklet(
     alike = colours.pop() if len(colours) == 1 else ("", "")
     entries = legend(used, style, translate, alike) if texts.key else ()
     g, small = grid(page, style.enlarged), page.times(1 / style.enlarged)
-    document = assemble(texts, chapters, on_cover, entries, g, small, text_width, translate)
+    unprinted = measures.PRACTICE.unprinted / style.enlarged
+    document = assemble(
+        texts, chapters, on_cover, entries, g, small, text_width, translate, unprinted
+    )
     return enlarged(document, page, style.enlarged)
 
 
@@ -69,11 +74,13 @@ def assemble(
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
+    unprinted: float = measures.PRACTICE.unprinted,
 ) -> Document:
     """The booklet from figures and pictures already drawn.
 
     Laid out twice: where the models start is known only after the first time, and the lines of the
-    contents are as high whatever number stands in them.
+    contents are as high whatever number stands in them. `unprinted` is what a printer leaves white at
+    the edges, in points of these pages.
     """
     typesetter = Typesetter(text_width, g.leading)
     blocks: list[ModelBlocks] = []
@@ -82,7 +89,9 @@ def assemble(
             blocks.append(chapter_blocks(one, g, page, typesetter, translate))
         except FoldscriptError as error:
             raise ChapterError(number, error) from error
-    making = _Making(texts, chapters, blocks, on_cover, entries, page, g, typesetter, translate)
+    making = _Making(
+        texts, chapters, blocks, on_cover, entries, page, g, typesetter, translate, unprinted
+    )
     starts = making.fill([_Start(0, 0.0)] * len(chapters)).starts
     return making.fill(starts).document()
 
@@ -108,6 +117,7 @@ class _Making:
     g: Grid
     typesetter: Typesetter
     translate: Translate
+    unprinted: float
 
     def fill(self, starts: Sequence[_Start]) -> _Filled:
         """All pages, with these numbers in the contents."""
@@ -124,7 +134,9 @@ class _Making:
         filled.add_credits()
         pages.turn()
         pictures = [one.picture for one in self.chapters]
-        pages.items[-1].extend(cover.back(self.texts, pictures, self.page, self.g, self.typesetter))
+        pages.items[-1].extend(
+            cover.back(self.texts, pictures, self.page, self.g, self.typesetter, self.translate)
+        )
         return filled
 
 
@@ -137,6 +149,7 @@ class _Filled:
         self.starts: list[_Start] = []
         self.links: dict[int, list[Link]] = {}
         self.running: dict[int, str] = {}  # page -> what its foot says
+        self.models: dict[int, range] = {}  # page -> which models stand on it
 
     def mark(self, title: str, shut: bool = False) -> None:
         """A bookmark to the page that is started next."""
@@ -160,12 +173,12 @@ class _Filled:
         lines = contents.contents_lines(
             entries, by_level, g.bottom - pages.y, g, m.typesetter, tell
         )
-        for line, start in zip(lines, starts, strict=True):
+        for line, start, one in zip(lines, starts, m.chapters, strict=True):
             pages.put(line.block, line.below)
             bottom = pages.y - line.below
             box = (g.left, bottom - line.height, g.right, bottom)
             links = self.links.setdefault(len(pages.items) - 1, [])
-            links.append(Link(box, start.page, start.top))
+            links.append(Link(box, start.page, start.top, line.link, one.model.title))
 
     def add_before(self) -> None:
         """The introduction, and the key of every sign in the booklet."""
@@ -203,13 +216,15 @@ class _Filled:
                 self.pages.put(block, g.row_gap if number == len(blocks) else near)
 
     def add_models(self) -> None:
-        """Each on a new page; several short ones may share one."""
+        """Each on a new page, one of two pages on a left one; several short ones may share one."""
         m, pages = self.making, self.pages
         number = 0
         while number < len(m.blocks):
+            shared = sharing(pages, m.blocks[number:])
+            if shared == 1 and _is_left(len(pages.items) + 1) and self._is_spread(number):
+                self._add_plate(number)
             start = len(pages.items)
             marked = len(pages.marks)
-            shared = sharing(pages, m.blocks[number:])
             if shared > 1:
                 tops = paginate_together(pages, m.blocks[number : number + shared])
             else:
@@ -225,7 +240,22 @@ class _Filled:
             names = " · ".join(one.model.title for one in group)
             for page in range(start, len(pages.items)):
                 self.running[page] = names
+                self.models[page] = range(number, number + shared)
             number += shared
+
+    def _is_spread(self, number: int) -> bool:
+        """Whether a model fills two pages, which a reader should see side by side."""
+        m = self.making
+        return page_count(m.blocks[number], m.g, m.page) == 2
+
+    def _add_plate(self, number: int) -> None:
+        """A page that shows the finished model before its steps, so that they begin on the left."""
+        m, pages = self.making, self.pages
+        one = m.chapters[number]
+        pages.turn()
+        pages.items[-1].extend(cover.plate(one.model.title, one.picture, m.g, m.typesetter))
+        self.running[len(pages.items) - 1] = one.model.title
+        self.models[len(pages.items) - 1] = range(number, number + 1)
 
     def add_credits(self) -> None:
         """Who made the models and the booklet, and what may be done with them."""
@@ -255,8 +285,16 @@ class _Filled:
                 label = m.translate("Cover") if number == 0 else m.translate("Back cover")
                 out.append(Page(m.page, label, tuple(items)))
                 continue
-            foot = self._foot(number)
-            out.append(Page(m.page, label, (*items, *foot), tuple(self.links.get(number, ()))))
+            marks = thumb_marks(
+                self.models.get(number, range(0)),
+                len(m.chapters),
+                _is_left(number),
+                m.page,
+                m.g,
+                m.unprinted,
+            )
+            shown = (*items, *marks, *self._foot(number))
+            out.append(Page(m.page, label, shown, tuple(self.links.get(number, ()))))
         credits = dict.fromkeys(one.model.credit for one in m.chapters if one.model.credit)
         return Document(
             title=m.texts.title,
@@ -271,7 +309,7 @@ class _Filled:
         """The page's number at the outer edge: left on even pages, as the booklet lies open."""
         m, g = self.making, self.making.g
         shown = str(number + 1)
-        even = number % 2 == 1
+        even = _is_left(number)
         room = g.width - m.typesetter.width(shown, g.caption, True) - g.gutter
         words = m.texts.title if even else self.running.get(number, m.texts.title)
         words = shortened(words, room, g.small, m.typesetter)
@@ -280,6 +318,11 @@ class _Filled:
         outer, inner = (g.left, g.right) if even else (g.right, g.left)
         return (
             foot_rule(g),
-            Placed((outer, g.foot), folio),
-            Placed((inner, g.foot), said),
+            Placed((outer, g.foot), folio, part=DECORATION),
+            Placed((inner, g.foot), said, part=DECORATION),
         )
+
+
+def _is_left(number: int) -> bool:
+    """Whether a page, counted from 0, lies at the left of the open booklet: those with even numbers."""
+    return number % 2 == 1

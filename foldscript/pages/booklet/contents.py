@@ -15,6 +15,7 @@ from ...languages.wording import Translate, plural
 from .. import measures
 from ..document import Block, Placed, fitted, rule, stacked
 from ..grid import Grid
+from ..parts import DECORATION, Part, PartKind
 from ..typesetting import Typesetter, text_block
 
 
@@ -39,12 +40,14 @@ def heading(text: str, g: Grid, typesetter: Typesetter) -> Block:
 class ContentsLine:
     """A line of the contents, with the name of a level above it where one begins.
 
-    `height` is that of the line alone, `below` the space to the next.
+    `height` is that of the line alone, `below` the space to the next; `link` is what of it is read as
+    the link.
     """
 
     block: Block
     height: float
     below: float
+    link: Part
 
 
 def contents_lines(
@@ -75,8 +78,12 @@ def _lines(
     m = measures.CONTENTS
     below = m.below * high / m.picture_heights[0]
     before: str | None = None
+    all_lines = Part(PartKind.CONTENTS)
     for entry in entries:
-        block = _line(entry, not by_level, high, g, typesetter, translate)
+        if by_level and entry.model.level != before:
+            all_lines = Part(PartKind.CONTENTS)
+        link = Part(PartKind.LINK, Part(PartKind.ENTRY, all_lines))
+        block = _line(entry, not by_level, high, g, typesetter, translate, link)
         height = block.height
         if by_level and entry.model.level != before:
             title = level_heading(entry.model.level, g, typesetter, translate)
@@ -84,7 +91,7 @@ def _lines(
             items = (*title.at(0.0, above), *block.at(0.0, above + title.height + below))
             block = Block(g.width, above + title.height + below + height, items)
         before = entry.model.level
-        yield ContentsLine(block, height, below)
+        yield ContentsLine(block, height, below, link)
 
 
 def _line(
@@ -94,12 +101,13 @@ def _line(
     g: Grid,
     typesetter: Typesetter,
     translate: Translate,
+    link: Part,
 ) -> Block:
     """Picture, title with what it takes to fold it, dots, and the page's number."""
     m = measures.CONTENTS
     wide = m.picture_width * g.caption
     scale, w, h = fitted(entry.picture, wide, high)
-    items = [Placed(((wide - w) / 2, (high - h) / 2), entry.picture, scale)]
+    items = [Placed(((wide - w) / 2, (high - h) / 2), entry.picture, scale, DECORATION)]
     left = wide + m.beside_picture * g.caption
     number = Text("text.contents", (0.0, 0.0), entry.number, g.caption, "end", bold=True)
     room = typesetter.width(m.widest_folio, g.caption, True) + m.beside_leader * g.caption
@@ -108,6 +116,7 @@ def _line(
     about = text_block(
         _about(entry.model, with_level, translate), text_width, g.small, typesetter, "text.soft"
     )
+    title, about = title.as_part(link), about.as_part(Part(PartKind.PARAGRAPH, link.inside))
     tall = title.height + m.below_title * g.small + about.height
     height = max(high, tall)
     y = (height - tall) / 2
@@ -117,7 +126,7 @@ def _line(
     last = title.items[-1].content
     assert isinstance(last, Text)
     start = left + typesetter.width(last.text, g.caption, True) + m.beside_leader * g.caption
-    items.append(Placed((g.width, baseline), number))
+    items.append(Placed((g.width, baseline), number, part=Part(PartKind.PARAGRAPH, link.inside)))
     if start < g.width - room:
         dots = rule(g.width - room - start, "page.leader")
         items.append(Placed((start, baseline - m.leader_lift), dots))
@@ -140,9 +149,10 @@ def _about(model: Model, with_level: bool, translate: Translate) -> str:
 def level_heading(level: str, g: Grid, typesetter: Typesetter, translate: Translate) -> Block:
     """The name of a level above its models."""
     words = translate(level) if level else translate("without a level")
-    return text_block(
+    block = text_block(
         words[:1].upper() + words[1:], g.width, g.caption, typesetter, "text.soft", bold=True
     )
+    return block.as_part(Part(PartKind.HEADING))
 
 
 def credit_lines(

@@ -10,13 +10,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ...drawing.scene.scene import Close, Draw, Move, Path, Scene, Text
+from ...languages.wording import Translate
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
 from ..document import Block, Placed, fitted, rule
 from ..grid import Grid
+from ..parts import Part, PartKind
 from ..sizes import PageSize
 from ..trimming import trimmed_to_ink
-from ..typesetting import Typesetter, text_block, wrap
+from ..typesetting import Typesetter, shortened, text_block, wrap
+from .link_code import link_code
 from .texts import BookletTexts
 
 
@@ -43,14 +46,25 @@ def front(
 
 
 def back(
-    texts: BookletTexts, pictures: Sequence[Scene], page: PageSize, g: Grid, typesetter: Typesetter
+    texts: BookletTexts,
+    pictures: Sequence[Scene],
+    page: PageSize,
+    g: Grid,
+    typesetter: Typesetter,
+    translate: Translate = lambda text: text,
 ) -> tuple[Placed, ...]:
-    """The last page: all the models, small."""
+    """The last page: all the models, small, and a link where there is one."""
     m = measures.COVER
     panel = m.panel * page.height
     high, gap = m.back_picture * page.width, m.back_gap * page.width
     across = max(1, int((g.width + gap) // (m.back_aspect * high + gap)))
     room = g.foot - m.back_foot * g.heading - panel - 2 * gap
+    code: tuple[Placed, ...] = ()
+    if texts.link:
+        says = translate("A code for telephones, which leads to {link}").format(link=texts.link)
+        block = link_code(texts.link, says, g, typesetter)
+        room -= block.height
+        code = block.at(g.left, g.foot - m.back_foot * g.heading - block.height)
     rows = _balanced(pictures, across)
     high = min(high, (room + gap) / max(1, len(rows)) - gap)
     items: list[Placed] = [Placed((0.0, 0.0), _rectangle(page.width, panel))]
@@ -62,7 +76,18 @@ def back(
             for place, picture in enumerate(row):
                 items.append(_centred(picture, left + place * (wide + gap), y, wide, high))
             y += high + gap
-    return (*items, *_publisher(texts, g, typesetter))
+    return (*items, *code, *_publisher(texts, g, typesetter))
+
+
+def plate(title: str, picture: Scene, g: Grid, typesetter: Typesetter) -> tuple[Placed, ...]:
+    """A page before a model's steps: what it will be, and its name below that."""
+    m = measures.COVER
+    name = shortened(title, g.width, g.heading, typesetter)
+    figure = _centred(picture, g.left, g.top, g.width, m.plate * g.height)
+    assert isinstance(figure.content, Scene)
+    low = figure.at[1] + figure.scale * figure.content.height
+    words = Text("text.caption", (0.0, 0.0), name, g.heading, "middle", bold=True)
+    return (figure, Placed((g.left + g.width / 2, low + m.below_plate * g.heading), words))
 
 
 def _balanced(pictures: Sequence[Scene], across: int) -> list[Sequence[Scene]]:
@@ -89,6 +114,7 @@ def _title(
     for part in m.titles:
         size = part * page.width
         title = _balanced_block(texts.title, g.width, size, typesetter, bold=True)
+        title = title.as_part(Part(PartKind.TITLE))
         small = max(m.subtitle * size, g.caption)
         below = _balanced_block(texts.subtitle, g.width, small, typesetter, bold=False)
         whole = all(
@@ -155,8 +181,9 @@ def _publisher(texts: BookletTexts, g: Grid, typesetter: Typesetter) -> tuple[Pl
     lines = wrap(texts.publisher, g.width, g.heading, typesetter)
     step = typesetter.leading * g.heading
     y = g.foot - step * (len(lines) - 1)
+    part = Part(PartKind.PARAGRAPH)
     set_lines = (
-        Placed((g.left, y + step * i), Text("text.credit", (0.0, 0.0), line, g.heading))
+        Placed((g.left, y + step * i), Text("text.credit", (0.0, 0.0), line, g.heading), part=part)
         for i, line in enumerate(lines)
     )
     return (

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 class BookletTexts:
     """The texts of a booklet; '' for what it does not say.
 
-    `levels` sets the contents apart by level, `key` says that there is a key of signs.
+    `levels` sets the contents apart by level, `key` says that there is a key of signs;
+    `link` is an address that the back cover gives.
     """
 
     title: str
@@ -24,3 +25,4 @@ class BookletTexts:
     language: str = "en"
     levels: bool = False
     key: bool = True
+    link: str = ""

@@ -5,7 +5,7 @@ In: figures with label and caption. Out: rows of blocks whose heights follow fro
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ...drawing.scene.scene import Scene, Text
@@ -13,6 +13,7 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
 from ..document import Block, Placed, fitted
 from ..grid import Grid
+from ..parts import Part, PartKind, list_item, new_list
 from ..trimming import highest_within, ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
@@ -86,7 +87,33 @@ def cell_rows(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> 
     for row in rows:
         if row.height > grid.height:
             raise LongCaption(row.cells[0][0])
-    return tuple(rows)
+    return tuple(_as_steps(rows))
+
+
+def _as_steps(rows: Sequence[CellRow]) -> Iterator[CellRow]:
+    """The rows told as lists of steps: under every heading one, and after every finished model."""
+    steps = new_list()
+    for row in rows:
+        cells: list[tuple[Figure, Block]] = []
+        for figure, block in row.cells:
+            if figure.heading or not figure.label:
+                steps = new_list()
+            cells.append((figure, _as_step(block, steps) if figure.label else block))
+        yield replace(row, cells=tuple(cells))
+
+
+def _as_step(block: Block, steps: Part) -> Block:
+    """A cell told as an item of a list: its number, then figure and caption."""
+    label, body = list_item(steps)
+    caption = Part(PartKind.PARAGRAPH, body)
+
+    def part(item: Placed) -> Part | None:
+        if isinstance(item.content, Scene):
+            return Part(PartKind.FIGURE, body)
+        role = item.content.role
+        return {"text.number": label, "text.caption": caption}.get(role, item.part)
+
+    return replace(block, items=tuple(replace(item, part=part(item)) for item in block.items))
 
 
 def closing_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:

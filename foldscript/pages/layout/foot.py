@@ -11,6 +11,7 @@ from ...languages.wording import Translate
 from .. import measures
 from ..document import Bookmark, Document, Page, Placed, rule
 from ..grid import Grid
+from ..parts import DECORATION
 from ..typesetting import Typesetter, shortened
 from .makeup import PageMakeup
 
@@ -38,20 +39,22 @@ def finished_document(
 
 
 def with_running_feet(
-    pages: PageMakeup, words: str, typesetter: Typesetter, translate: Translate
+    pages: PageMakeup, running: str, typesetter: Typesetter, translate: Translate
 ) -> tuple[Page, ...]:
-    """The pages, each with a rule at its foot, words at the left and its number at the right."""
+    """The pages, each with a rule at its foot, running words at the left and its number at the right."""
     g = pages.grid
     count = len(pages.items)
     out: list[Page] = []
     for number, items in enumerate(pages.items, start=1):
         right = translate("page {n} of {count}").format(n=number, count=count)
         room = g.width - typesetter.width(right, g.small, False) - g.gutter
-        left = shortened(words, room, g.small, typesetter)
+        left = shortened(running, room, g.small, typesetter)
+        words = Text("text.soft", (0.0, 0.0), left, g.small)
+        folio = Text("text.soft", (0.0, 0.0), right, g.small, "end")
         foot = (
             foot_rule(g),
-            Placed((g.left, g.foot), Text("text.soft", (0.0, 0.0), left, g.small)),
-            Placed((g.right, g.foot), Text("text.soft", (0.0, 0.0), right, g.small, "end")),
+            Placed((g.left, g.foot), words, part=DECORATION),
+            Placed((g.right, g.foot), folio, part=DECORATION),
         )
         out.append(Page(pages.size, str(number), (*items, *foot)))
     return tuple(out)

@@ -17,6 +17,7 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
 from ..document import Block, Placed, rule
 from ..grid import Grid
+from ..parts import list_item, new_list
 from ..typesetting import Typesetter, text_block
 
 #: What stands between two lengths where a multiplication sign should.
@@ -154,6 +155,7 @@ def _written(
     if not beside:
         y = max(y, high + m.below_picture * grid.caption)
     size = grid.key if close else grid.caption
+    said = new_list()
     label_width = max(typesetter.width(label, size, True) for label, _ in pairs) + size
     for line in _lines(pairs, beside_picture - label_width, size, typesetter, close):
         x = tall = 0.0
@@ -165,10 +167,11 @@ def _written(
             )
             room = (beside_picture if y < high else grid.width) - x - wide
             text = text_block(value, room, size, typesetter, "text.fact")
+            of_label, body = list_item(said)
             if label:
                 name = Text("text.soft", (0.0, 0.0), label, size, bold=True)
-                items.append(Placed((x, y + size * measures.TYPE.ascent), name))
-            items.extend(text.at(x + wide, y))
+                items.append(Placed((x, y + size * measures.TYPE.ascent), name, part=of_label))
+            items.extend(text.as_part(body).at(x + wide, y))
             x += wide + typesetter.width(value, size, False) * measures.TYPE.slack + size
             tall = max(tall, text.height)
         y += tall + typesetter.between * size

@@ -14,6 +14,7 @@ from ...drawing.signs.key import KeyEntry
 from .. import measures
 from ..document import Block, Placed, side_by_side, stacked
 from ..grid import Grid
+from ..parts import DECORATION, Part, list_item, new_list
 from ..trimming import trimmed_above_and_below
 from ..typesetting import Typesetter, paragraph, text_block
 from .makeup import SpacedBlock
@@ -51,6 +52,7 @@ def key_parts(
     rows = _rows(entries, len(columns), width, grid, typesetter)
     parts = _under(heading, rows, width, grid, typesetter, m.between * grid.key)
     again = text_block(overleaf, width, grid.heading, typesetter, "text.heading", bold=True)
+    again = again.as_part(DECORATION)
     more = (
         replace(part, overleaf=stacked([again, part.block], m.below_heading * grid.key))
         for part in parts[1:]
@@ -63,10 +65,14 @@ def _cells(
 ) -> list[Block]:
     """Entries as wide as one of so many columns."""
     m = measures.KEY
+    signs = new_list()
     pictures = [(name, trimmed_above_and_below(scene)) for name, scene in entries]
     picture = max(scene.width for _, scene in pictures) * _reduced(grid)
     column = (width - (columns - 1) * m.gutter * grid.key) / columns
-    return [_entry(name, scene, picture, column, grid, typesetter) for name, scene in pictures]
+    return [
+        _entry(name, scene, picture, column, grid, typesetter, list_item(signs)[1])
+        for name, scene in pictures
+    ]
 
 
 def _reduced(grid: Grid) -> float:
@@ -146,14 +152,18 @@ def _entry(
     width: float,
     grid: Grid,
     typesetter: Typesetter,
+    body: Part,
 ) -> Block:
-    """A sample and its name, at mid height beside each other."""
+    """A sample and its name, at mid height beside each other; told as the body of an item of a list."""
     scale, left = _reduced(grid), picture + measures.KEY.beside_sample * grid.key
-    text = text_block(name, width - left, grid.key, typesetter, "text.key")
+    text = text_block(name, width - left, grid.key, typesetter, "text.key").as_part(body)
     height = max(text.height, scale * scene.height)
     across, down = (picture - scale * scene.width) / 2, (height - scale * scene.height) / 2
     return Block(
         width,
         height,
-        (Placed((across, down), scene, scale), *text.at(left, (height - text.height) / 2)),
+        (
+            Placed((across, down), scene, scale, DECORATION),
+            *text.at(left, (height - text.height) / 2),
+        ),
     )

@@ -44,6 +44,12 @@ class PageRoom:
         part = max(0.0, left - self.stretch * gaps) / self.later
         return part**2 + m.foot * max(0.0, part - m.foot_free)
 
+    def emptiness_inside(self, left: float, gaps: int) -> float:
+        """The same on a page that more of the model follows, which should not look like a last one."""
+        m = measures.COSTS
+        poor = left - self.stretch * gaps > m.poor_from * self.later
+        return self.emptiness(left, gaps) + (m.poor if poor else 0.0)
+
 
 #: Number of pages; then how poorly they are filled: the sum of squares of the part left empty on
 #: every page, and more for a tail or a single figure alone on a page (`measures.PageCosts`); twice as much
@@ -101,7 +107,7 @@ def _with_page(
     gaps = len(group) - 1
     empty = room.emptiness(space - height, gaps)
     if share.stop < len(rows):
-        waste += empty
+        waste += room.emptiness_inside(space - height, gaps)
         if before.pages and sum(row.figures for row in group) == 1:
             waste += costs.single
     else:

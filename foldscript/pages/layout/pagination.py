@@ -183,7 +183,9 @@ def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
             used += room.gap + height_of(plan.after_first)
         if number < len(plan.shares) - 1 or not plan.after_last:
             gaps = len(group) - 1 + bool(number == 0 and plan.after_first)
-            waste += room.emptiness(space - used, max(0, gaps))
+            inside = number < len(plan.shares) - 1
+            empty = room.emptiness_inside if inside else room.emptiness
+            waste += empty(space - used, max(0, gaps))
         else:
             gaps = len(group)
             overleaf, left = _running_on(plan.after_last, space - used - room.gap, room, gaps)

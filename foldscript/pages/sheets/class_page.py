@@ -1,6 +1,6 @@
-"""The class plan on pages: what to get ready, then each model with its picture.
+"""The class plan on pages: what to get ready, then each model with its picture and its steps.
 
-In: a plan and a picture of every finished model. Out: a Document in the handout's look.
+In: a plan, and a picture and small figures of every model. Out: a Document in the handout's look.
 """
 
 from __future__ import annotations
@@ -8,7 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from ...classes.plan import ClassPlan, ModelPlan, PaperNeed
-from ...classes.plan_rows import BASIS, Row, class_rows, model_rows, paper_rows, paper_title
+from ...classes.plan_rows import (
+    BASIS,
+    Row,
+    class_rows,
+    cut_lines,
+    model_rows,
+    paper_rows,
+    paper_title,
+)
+from ...drawing.draw import DrawnFigure
 from ...drawing.scene.scene import Scene, Text
 from ...languages.wording import Translate
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
@@ -17,9 +26,11 @@ from ..document import Block, Bookmark, Document, Placed, rule, stacked
 from ..grid import Grid, grid
 from ..layout.foot import with_running_feet
 from ..layout.makeup import PageMakeup
+from ..parts import Part, PartKind, list_item, new_list
 from ..sizes import PageSize
 from ..typesetting import TextWidth, Typesetter, paragraph, text_block
 from .cut_drawing import cut_drawing
+from .lesson_page import lesson_grid, lesson_rows
 
 
 def picture_frame(page: PageSize) -> tuple[float, float]:
@@ -31,11 +42,13 @@ def picture_frame(page: PageSize) -> tuple[float, float]:
 def class_page(
     plan: ClassPlan,
     pictures: Sequence[Scene],
+    lessons: Sequence[Sequence[DrawnFigure]],
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
 ) -> Document:
-    """Lay a class plan out; `pictures` are of the finished models, in the plan's order.
+    """Lay a class plan out; `pictures` are of the finished models, in the plan's order, `lessons` the figures
+    of their steps, drawn in `lesson_page.lesson_grid`.
 
     Raises FoldscriptError ('page-too-small') where a part of it does not fit on a page.
     """
@@ -48,7 +61,8 @@ def class_page(
     for need in plan.paper:
         _put(pages, _paper(need, several, g, typesetter, translate), g.row_gap)
     marks: list[Bookmark] = []
-    for model, picture in zip(plan.models, pictures, strict=True):
+    small, begins = lesson_grid(g), 0
+    for model, picture, figures in zip(plan.models, pictures, lessons, strict=True):
         block = _model(model, picture, g, typesetter, translate)
         _put(pages, block, m.below_model * g.caption)
         top = pages.y - block.height - m.below_model * g.caption
@@ -60,6 +74,9 @@ def class_page(
             for part in _paragraphs(label, texts, g, typesetter):
                 _put(pages, part, m.below_paragraph * g.caption)
         pages.y += g.row_gap - m.below_paragraph * g.caption
+        for row in lesson_rows(model.lesson, figures, begins, small, typesetter, translate):
+            _put(pages, row, measures.LESSON.below_row * g.caption)
+        begins += model.times.teaching
     title = translate("Class plan: {title}").format(title=plan.title)
     return Document(
         title,
@@ -100,7 +117,11 @@ def _paper(
     aside: Block | None = None
     if need.cutting is not None and need.cutting.cuts:
         width = measures.CLASS_PLAN.aside * g.width
-        aside = cut_drawing(need.cutting, width, width, typesetter)
+        drawn = cut_drawing(need.cutting, width, width, typesetter)
+        says = translate("How the page is cut: {cuts}").format(
+            cuts="; ".join(cut_lines(need.cutting, translate))
+        )
+        aside = drawn.as_part(Part(PartKind.FIGURE, instead=says))
     return _section(title, "", paper_rows(need, translate), aside, g, typesetter)
 
 
@@ -168,12 +189,14 @@ def _rows(rows: Iterable[Row], width: float, g: Grid, typesetter: Typesetter) ->
     items: list[Placed] = []
     y = 0.0
     between = typesetter.between * g.caption
+    said = new_list()
     for label, lines in told:
+        of_label, body = list_item(said)
         name = Text("text.soft", (0.0, 0.0), label, g.caption, bold=True)
-        items.append(Placed((0.0, y + g.caption * measures.TYPE.ascent), name))
+        items.append(Placed((0.0, y + g.caption * measures.TYPE.ascent), name, part=of_label))
         for line in lines:
             block = text_block(line, width - room, g.caption, typesetter, "text.fact")
-            items.extend(block.at(room, y))
+            items.extend(block.as_part(Part(PartKind.PARAGRAPH, body)).at(room, y))
             y += block.height + between
     return Block(width, max(0.0, y - between), tuple(items))
 
