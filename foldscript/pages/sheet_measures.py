@@ -27,7 +27,17 @@ class TrueSizeMeasures:
     number_places: tuple[float, ...] = (0.3, 0.7, 0.5, 0.2, 0.8, 0.4, 0.6, 0.1, 0.9)  # × line
     number_clear: float = 9.0  # pt that a number keeps from lines
     number_apart: float = 1.6  # × that, from other numbers
-    number_beside: float = 0.62  # × its size, from its line
+    number_beside: float = 0.75  # × its size, from its line
+    text_clear: float = 0.7  # × size: from a letter's middle to any line
+    name_reaches: tuple[float, ...] = (
+        1.0,
+        1.3,
+        1.7,
+        2.2,
+        3.0,
+        4.0,
+    )  # × usual distance from its corner
+    name_turns: tuple[float, ...] = (0, 22.5, -22.5, 33, -33, 11, -11, 39.5, -39.5)  # degrees about it
     number_line: float = 2.0  # × its size: shorter lines go without
     leading: float = 1.25  # × type size
     between: float = 0.25  # × type size, between paragraphs

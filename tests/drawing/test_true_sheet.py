@@ -140,7 +140,7 @@ def _contrast(colour: str) -> float:
 
 
 def test_light_lines_are_lighter_and_still_seen() -> None:
-    """At least 3:1 on white (WCAG 2.2, graphics); mountain and valley keep their patterns."""
+    """At least 3:1 on white, letters 4.5:1 (WCAG 2.2); mountain and valley keep their patterns."""
     style = load_style("grey")
     light = lighter(style)
     for role in ("fold.valley", "fold.mountain"):
@@ -149,6 +149,9 @@ def test_light_lines_are_lighter_and_still_seen() -> None:
         assert after is not None
         assert 3.0 <= _contrast(after) < _contrast(before)
         assert light.ink(role).dash == style.ink(role).dash
+    letters = light.ink("text.soft").fill
+    assert letters is not None
+    assert _contrast(letters) >= 4.5
     assert light.ink("fold.valley").dash != light.ink("fold.mountain").dash
 
 

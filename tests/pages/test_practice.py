@@ -172,3 +172,64 @@ def test_every_line_has_the_number_of_its_step(tmp_path: Path) -> None:
     bare = replace(lines, lines=tuple(replace(line, step=0) for line in lines.lines))
     assert step_numbers(bare, 9.0) == []
     assert {line.kind for line in lines.lines} == {Kind.VALLEY}
+
+
+#: Creases along both diagonals and both middles, from every corner: no place near them is free of itself.
+MANY = """\
+step
+  crease bottom left corner to top right corner as k
+step
+  crease bottom right corner to top left corner as m
+step
+  crease left edge onto right edge as n
+step
+  crease bottom edge onto top edge as o
+step
+  valley bottom edge onto o
+step
+  valley left edge onto n
+"""
+
+
+def practised(tmp_path: Path, sheet: str, page: str = "A4") -> Page:
+    path = tmp_path / "many.foldscript"
+    path.write_text(f"sheet {sheet}\n{MANY}", "utf-8")
+    made = Script(path).model
+    (only,) = practice(made, lines_of_steps(made, 1, 6), (1, 6), page_size(page), measure).pages
+    return only
+
+
+@pytest.mark.parametrize("sheet", ["square 15 cm", "square 9 cm", "rectangle 18 x 12 cm"])
+def test_no_line_runs_through_a_letter(tmp_path: Path, sheet: str) -> None:
+    page = practised(tmp_path, sheet)
+    letters = [
+        i.content
+        for i in page.items
+        if isinstance(i.content, Text) and i.content.role == "text.soft"
+    ]
+    assert {"A", "B", "C", "D", "1", "2", "3", "4", "5", "6"} <= {t.text for t in letters}
+    roles = ("fold.valley", "fold.mountain", "crease", "edge.raw")
+    lines = [(s.segments[0].to, s.segments[1].to) for r in roles for s in strokes(page, r)]  # pyright: ignore
+    for text in letters:
+        wide, high = measure(text.text, text.size, False), 0.7 * text.size
+        x, y = text.at
+        box = (x - wide / 2, y - high, x + wide / 2, y)
+        assert not [line for line in lines if clipped(line, box)], text
+
+
+def test_a_sheet_lies_as_in_the_first_step_where_it_fits(tmp_path: Path) -> None:
+    """The diagonal of 10 cm is 141.4 mm and fits A4; that of 15 cm is 212.1 mm and does not."""
+    for side, fits in ((10, True), (15, False)):
+        made = model(tmp_path, f"square {side} cm, corner A at the bottom")
+        (page,) = practice(made, lines_of_steps(made, 1, 2), (1, 2), page_size("A4"), measure).pages
+        box = box_of([p for s in strokes(page, "edge.raw") for p in s.segments])
+        assert box is not None
+        wide = side * 10 * (2**0.5 if fits else 1)
+        assert (box[2] - box[0]) / MM == pytest.approx(wide, abs=0.1)
+        lowest = max(
+            (i.at[1] + i.content.at[1], i.content.text)
+            for i in page.items
+            if isinstance(i.content, Text) and i.content.text in ("A", "B", "C", "D")
+        )
+        assert lowest[1] == "A" or not fits
+        assert "Corner A at the bottom." in texts([page])

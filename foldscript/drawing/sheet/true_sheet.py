@@ -6,7 +6,8 @@ printed at 100 %, y down, the sheet's front towards the reader, its top left cor
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
@@ -14,6 +15,7 @@ from ...folding.steps import Model, Step
 from ...geometry.isometries import inverse, map_segment
 from ...geometry.lines import Point, Segment, distance, midpoint, overlap_of, point_on_segment
 from ...geometry.polygons import bounds
+from ...geometry.tolerance import is_zero
 from ...paper.creases import CreasePattern, Kind, crease_pattern, creases_made, cut_edges
 from ...paper.sheet import Sheet
 from ...paper.signs import FoldLine, Sense
@@ -68,6 +70,7 @@ class TrueSheet:
     lines : in painting order; the sheet's edges are not among them
     lowest : names of the corner, or of the edge's two corners, that lie at the bottom in the
         beginning; () where neither does
+    turn : angle in radians, counter-clockwise, by which it is turned before the first step
     """
 
     width: float
@@ -77,6 +80,12 @@ class TrueSheet:
     lines: tuple[SheetLine, ...]
     lowest: tuple[str, ...] = ()
     holes: tuple[tuple[Point, ...], ...] = ()
+    turn: float = 0.0
+
+    @property
+    def upright(self) -> bool:
+        """Whether it lies with the same edges level and upright before the first step."""
+        return is_zero(math.sin(2 * self.turn))
 
     @property
     def rings(self) -> tuple[tuple[Point, ...], ...]:
@@ -146,10 +155,22 @@ def sign_keys(sheet: TrueSheet) -> list[str]:
 
 def moved(sheet: TrueSheet, dx: float, dy: float) -> TrueSheet:
     """The sheet further right and down."""
+    return _mapped(sheet, lambda p: (p[0] + dx, p[1] + dy))
 
-    def go(p: Point) -> Point:
-        return (p[0] + dx, p[1] + dy)
 
+def as_it_lies(sheet: TrueSheet) -> TrueSheet:
+    """The sheet turned as it lies before the first step."""
+    if is_zero(sheet.turn):
+        return sheet
+    cos, sin = math.cos(sheet.turn), math.sin(sheet.turn)
+    turned = _mapped(sheet, lambda p: (p[0] * cos + p[1] * sin, p[1] * cos - p[0] * sin))
+    left, top, right, low = bounds(turned.outline)
+    here = moved(turned, -left, -top)
+    return replace(here, width=right - left, height=low - top, turn=0.0)
+
+
+def _mapped(sheet: TrueSheet, go: Callable[[Point], Point]) -> TrueSheet:
+    """The sheet with every point of it brought elsewhere."""
     return replace(
         sheet,
         outline=tuple(go(p) for p in sheet.outline),
@@ -174,7 +195,16 @@ def _sheet(model: Model, sheet: Sheet, lines: Sequence[SheetLine]) -> TrueSheet:
         _with_tools(lines),
         lowest if set(lowest) <= set(sheet.corner_names) else (),
         tuple(tuple(_to_points(sheet, p) for p in hole) for hole in sheet.holes),
+        _turn(model.start),
     )
+
+
+def _turn(start: State) -> float:
+    """How far an open sheet is turned in the beginning, in radians."""
+    if len(start.facets) != 1 or start.facets[0].place.flips:
+        return 0.0
+    place = start.facets[0].place
+    return math.atan2(place.c, place.a)
 
 
 def _with_tools(lines: Sequence[SheetLine]) -> tuple[SheetLine, ...]:

@@ -17,7 +17,7 @@ from .. import measures
 from ..document import Block, Document, Page, Placed
 from ..sizes import PageSize
 from ..typesetting import TextWidth, Typesetter, text_block
-from .true_size import corner_names, inner_lines, lines_of_text, placed, ruler
+from .true_size import corner_names, inner_lines, lines_of_text, placed, ruler, told
 
 
 def crease_page(
@@ -52,7 +52,11 @@ def crease_page(
     )
     document = Page(size, "1", items)
     return Document(
-        title, model.credit, model.language, (document,), subject=translate("Crease pattern")
+        title,
+        model.credit,
+        model.language,
+        (told(document, title),),
+        subject=translate("Crease pattern"),
     )
 
 

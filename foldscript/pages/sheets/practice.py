@@ -10,18 +10,17 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from ...drawing.scene.outlines import circle, polyline
-from ...drawing.scene.scene import Path, Point, Text
-from ...drawing.sheet.true_sheet import TrueSheet, moved
-from ...drawing.signs.line_cut import SCISSORS
+from ...drawing.scene.outlines import polyline
+from ...drawing.scene.scene import Path, Text
+from ...drawing.sheet.true_sheet import TrueSheet, as_it_lies, moved
 from ...folding.steps import Model
-from ...geometry.lines import unit
 from ...languages.wording import Translate, phrase
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
 from ..document import Block, Document, Page, Placed
 from ..sizes import PageSize
 from ..typesetting import TextWidth, Typesetter
+from .seams import register_mark, seam
 from .true_size import (
     Box,
     clipped,
@@ -32,6 +31,7 @@ from .true_size import (
     placed,
     ruler,
     step_numbers,
+    told,
     within,
 )
 
@@ -65,7 +65,8 @@ def practice(
 ) -> Document:
     """Lay a practice sheet out.
 
-    `sheet` holds the lines of the steps from `steps[0]` to `steps[1]`. Raises FoldscriptError
+    `sheet` holds the lines of the steps from `steps[0]` to `steps[1]`; it is turned as it lies before the
+    first step, where it fits on one page so. Raises FoldscriptError
     ('too-many-pages') where the sheet is too large to be put together from pages.
     """
     typesetter = Typesetter(text_width, measures.TRUE_SIZE.leading)
@@ -76,10 +77,19 @@ def practice(
     title = phrase(
         "{title}: practice sheet, {steps}", title=model.title or model.name, steps=said
     ).render(translate)
-    one = _on_one_page(model, sheet, title, page, typesetter, translate)
-    pages = one if one is not None else _tiled(model, sheet, title, page, typesetter, translate)
+    lying = as_it_lies(sheet)
+    upright = lying if sheet.upright else sheet
+    askew = not sheet.upright
+    pages = _on_one_page(model, lying, title, page, typesetter, translate, askew) or (
+        _on_one_page(model, upright, title, page, typesetter, translate)
+        or _tiled(model, upright, title, page, typesetter, translate)
+    )
     return Document(
-        title, model.credit, model.language, tuple(pages), subject=translate("Practice sheet")
+        title,
+        model.credit,
+        model.language,
+        tuple(told(page, title) for page in pages),
+        subject=translate("Practice sheet"),
     )
 
 
@@ -115,6 +125,7 @@ def _on_one_page(
     page: PageSize,
     typesetter: Typesetter,
     translate: Translate,
+    askew: bool = False,
 ) -> list[Page] | None:
     """The sheet on one page, upright or lying; None where it is too large for that.
 
@@ -136,7 +147,7 @@ def _on_one_page(
             below = (m.margin, size.height - m.margin - strip.height)
             return [_page(size, sheet, at, strip, below, m.letter_away * m.letter)]
     for size in ways:
-        if not (_shares(sheet.width, size.width) and _shares(sheet.height, size.height)):
+        if askew or not (_shares(sheet.width, size.width) and _shares(sheet.height, size.height)):
             continue
         whole = abs(sheet.width - size.width) + abs(sheet.height - size.height) <= m.same
         advice = [
@@ -171,12 +182,13 @@ def _page(
 ) -> Page:
     m = measures.PRACTICE
     here = moved(sheet, *at)
+    names = corner_names(here, m.letter, corner)
     inside = (m.same, m.same, size.width - m.same, size.height - m.same)
     items = [
         *inner_lines(here),
         *edge_lines(here, inside),
-        *(placed(text) for _, text in corner_names(here, m.letter, corner)),
-        *(placed(text) for _, text in step_numbers(here, m.words)),
+        *(placed(text) for _, text in names),
+        *(placed(text) for _, text in step_numbers(here, m.words, [at for at, _ in names])),
         *words.at(*words_at),
     ]
     return Page(size, "1", tuple(items))
@@ -299,7 +311,8 @@ def _tile_items(sheet: TrueSheet, tile: Tile, way: _Way, translate: Translate) -
     dx, dy = way.margin - tile.window[0], way.margin - tile.window[1]
     window = (way.margin, way.margin, tile.window[2] + dx, tile.window[3] + dy)
     here = moved(sheet, dx, dy)
-    texts = [*corner_names(here, m.letter, m.letter_away * m.letter), *step_numbers(here, m.words)]
+    names = corner_names(here, m.letter, m.letter_away * m.letter)
+    texts = [*names, *step_numbers(here, m.words, [at for at, _ in names])]
     return [
         *inner_lines(here, window),
         *edge_lines(here, window),
@@ -341,31 +354,13 @@ def _seams(tile: Tile, found: Sequence[Tile], translate: Translate) -> Iterator[
             )
         )
     for x, cut in uprights:
-        yield from _seam((x, top), (x, low), cut)
+        yield from seam((x, top), (x, low), cut)
         for y in (top + (low - top) * part for part in m.marks):
-            yield from _mark(x, y)
+            yield from register_mark(x, y)
     for y, cut in levels:
-        yield from _seam((left, y), (right, y), cut)
+        yield from seam((left, y), (right, y), cut)
         for x in (left + (right - left) * part for part in m.marks):
-            yield from _mark(x, y)
-
-
-def _seam(start: Point, end: Point, cut: bool) -> Iterator[Placed]:
-    """A line to be cut, with scissors where it begins, or one to lay the next page to."""
-    far = measures.PRACTICE.scissors
-    yield placed(Path("page.rule" if cut else "line.guide", polyline((start, end))))
-    if cut:
-        ux, uy = unit((end[0] - start[0], end[1] - start[1]))
-        at = (start[0] + far * ux, start[1] + far * uy)
-        yield from (placed(path) for path in SCISSORS.at(at, (ux, uy)))
-
-
-def _mark(x: float, y: float) -> Iterator[Placed]:
-    """A register mark: the same spot of the sheet on both pages."""
-    m = measures.PRACTICE
-    yield placed(Path("page.rule", circle((x, y), m.mark_ring)))
-    yield placed(Path("page.rule", polyline(((x - m.mark_cross, y), (x + m.mark_cross, y)))))
-    yield placed(Path("page.rule", polyline(((x, y - m.mark_cross), (x, y + m.mark_cross)))))
+            yield from register_mark(x, y)
 
 
 def _blank_map(sheet: TrueSheet) -> Block:

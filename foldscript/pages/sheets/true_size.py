@@ -5,6 +5,7 @@ In: the open sheet in points. Out: items for a page. Nothing here is ever scaled
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -13,8 +14,10 @@ from ...drawing.scene.scene import Path, Point, Text
 from ...drawing.sheet.true_sheet import TrueSheet
 from ...geometry import polygons
 from ...geometry.lines import Segment, between, distance
+from ...geometry.polygons import edges
 from .. import measures
-from ..document import Block, Placed
+from ..document import Block, Page, Placed
+from ..parts import Part, PartKind
 from ..sizes import POINTS_PER_MM
 from ..typesetting import Typesetter, text_block
 
@@ -24,6 +27,17 @@ Box = tuple[float, float, float, float]
 def placed(item: Path | Text) -> Placed:
     """An item at its own coordinates."""
     return Placed((0.0, 0.0), item)
+
+
+def told(page: Page, says: str) -> Page:
+    """The page with the lines of its sheet as one figure, which is read as these words."""
+    sheet = Part(PartKind.FIGURE, instead=says)
+
+    def part(item: Placed) -> Part | None:
+        drawn = isinstance(item.content, Path) and not item.content.role.startswith("page.")
+        return sheet if drawn else item.part
+
+    return replace(page, items=tuple(replace(item, part=part(item)) for item in page.items))
 
 
 def ruler() -> Block:
@@ -81,40 +95,98 @@ def corner_names(
     """
     n = len(sheet.outline)
     middle = (sum(p[0] for p in sheet.outline) / n, sum(p[1] for p in sheet.outline) / n)
+    lines = [*(line.segment for line in sheet.lines), *(s for r in sheet.rings for s in edges(r))]
     out: list[tuple[Point, Text]] = []
     for name, corner in sheet.corners:
         at = between(corner, middle, away / distance(corner, middle))
-        out.append(
-            (at, Text(role, (at[0], at[1] + measures.TYPE.centred * size), name, size, "middle"))
-        )
+        if away > 0:
+            at = _free_spot(corner, at, size, lines, sheet.outline)
+        down = measures.TYPE.centred * size
+        out.append((at, Text(role, (at[0], at[1] + down), name, size, "middle")))
     return out
 
 
-def step_numbers(sheet: TrueSheet, size: float) -> list[tuple[Point, Text]]:
-    """A small number at each line that a step has made, clear of other lines where there is room."""
+def _free_spot(
+    corner: Point, at: Point, size: float, lines: Sequence[Segment], outline: Sequence[Point]
+) -> Point:
+    """A place in the sheet near a corner that no line runs through, as near as there is one."""
+    m = measures.TRUE_SIZE
+    x, y = at[0] - corner[0], at[1] - corner[1]
+    spots = [
+        (corner[0] + k * (x * cos - y * sin), corner[1] + k * (x * sin + y * cos))
+        for k in m.name_reaches
+        for cos, sin in (
+            (math.cos(turn), math.sin(turn)) for turn in map(math.radians, m.name_turns)
+        )
+    ]
+    found = [
+        (min(_from_segment(p, line) for line in lines), p) for p in spots if _within(outline, p)
+    ]
+    clear = m.text_clear * size
+    first = next((p for room, p in found if room >= clear), None)
+    return first or max(found, default=(0.0, at), key=lambda one: round(one[0], 3))[1]
+
+
+def _within(outline: Sequence[Point], p: Point) -> bool:
+    """Whether a point lies in a ring: a line to its right crosses it an odd number of times."""
+    crossed = False
+    for (ax, ay), (bx, by) in edges(tuple(outline)):
+        if (ay > p[1]) is not (by > p[1]):
+            crossed ^= p[0] < ax + (p[1] - ay) * (bx - ax) / (by - ay)
+    return crossed
+
+
+def step_numbers(
+    sheet: TrueSheet, size: float, taken: Sequence[Point] = ()
+) -> list[tuple[Point, Text]]:
+    """A small number beside each line that a step has made, where no line runs through it.
+
+    `taken` are the middles of other letters on the sheet. A line with no such place goes without where
+    another one of its step has a number, or a stretch of it.
+    """
     m, down = measures.TRUE_SIZE, measures.TYPE.centred
     out: list[tuple[Point, Text]] = []
+    edge = [side for ring in sheet.rings for side in edges(ring)]
+    lines = [*(line.segment for line in sheet.lines), *edge]
+    told: set[int] = set()
+    crowded: list[tuple[float, int, Point]] = []
     for line in sheet.lines:
         if not line.step or distance(*line.segment) < m.number_line * size:
             continue
-        others = [other.segment for other in sheet.lines if other is not line]
-        at = _stand(line.segment, others, [p for p, _ in out])
-        spot = _beside(line.segment, at, m.number_beside * size)
-        text = Text("text.soft", (spot[0], spot[1] + down * size), str(line.step), size, "middle")
-        out.append((spot, text))
+        middles = [*taken, *(p for p, _ in out)]
+        room, spot = _stand(line.segment, size, lines, middles)
+        if room < m.text_clear * size:
+            crowded.append((room, line.step, spot))
+            continue
+        told.add(line.step)
+        out.append((spot, _number(line.step, spot, size, down)))
+    for _, step, spot in sorted(crowded, reverse=True):
+        if step not in told:
+            told.add(step)
+            out.append((spot, _number(step, spot, size, down)))
     return out
 
 
-def _stand(segment: Segment, others: Sequence[Segment], taken: Sequence[Point]) -> Point:
+def _number(step: int, spot: Point, size: float, down: float) -> Text:
+    return Text("text.soft", (spot[0], spot[1] + down * size), str(step), size, "middle")
+
+
+def _stand(
+    segment: Segment, size: float, lines: Sequence[Segment], taken: Sequence[Point]
+) -> tuple[float, Point]:
+    """The place beside a line that is freest, and how free it is."""
     m = measures.TRUE_SIZE
-    spots = [between(*segment, t) for t in m.number_places]
+    far = m.number_beside * size
+    spots = [
+        _beside(segment, between(*segment, t), off) for t in m.number_places for off in (far, -far)
+    ]
 
     def room(p: Point) -> float:
-        near = [_from_segment(p, other) for other in others]
+        near = [_from_segment(p, line) for line in lines]
         near += [distance(p, q) / m.number_apart for q in taken]
-        return min(m.number_clear, *near) if near else m.number_clear
+        return min(m.number_clear, *near)
 
-    return max(spots, key=lambda p: round(room(p), 3))
+    return max(((room(p), p) for p in spots), key=lambda one: round(one[0], 3))
 
 
 def _from_segment(p: Point, segment: Segment) -> float:
