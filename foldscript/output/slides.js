@@ -91,6 +91,7 @@
     const across = end.clientX - start.clientX;
     const along = end.clientY - start.clientY;
     start = null;
+    if (document.body.classList.contains("over")) return; // the overview scrolls, and leads by its buttons
     if (Math.abs(across) > 48 && Math.abs(across) > 1.5 * Math.abs(along)) show(now + (across < 0 ? 1 : -1));
   }, { passive: true });
   document.addEventListener("touchcancel", () => { start = null; }, { passive: true });

@@ -144,6 +144,10 @@ def test_a_finger_swipes(chromium: Browser, address: str) -> None:
     shown.page.get_by_role("button", name="Next").tap()
     shown.page.locator("#m1-2.now").wait_for()
     assert shown.page.url == f"{address}#m1-2"  # the browser did not take a swipe for itself
+    shown.page.get_by_role("button", name="Overview").tap()
+    assert swipe((320, 400), (80, 380)) == "Step 2 of 3"  # the overview is not turned over
+    shown.page.locator(".thumb").nth(1).tap()
+    shown.page.locator("#m1-1.now").wait_for()
     context.close()
 
 
@@ -182,6 +186,16 @@ def test_the_overview_leads_to_every_slide(shown: Watched) -> None:
     shown.page.get_by_role("button", name="Overview").click()
     shown.page.keyboard.press("Escape")
     assert (shown.page.locator(".overview:visible").count(), shown.now()) == (0, "Step 2 of 3")
+
+
+def test_the_overview_fits_a_narrow_phone(shown: Watched) -> None:
+    shown.page.set_viewport_size({"width": 320, "height": 568})
+    shown.page.keyboard.press("o")
+    board = shown.page.locator(".overview:visible")
+    assert board.evaluate("e => e.scrollWidth - e.clientWidth") == 0
+    boxes = [thumb.bounding_box() for thumb in board.locator("button").all()[:4]]
+    assert all(box and box["x"] >= 0 and box["x"] + box["width"] <= 320 for box in boxes)
+    assert all(box and min(box["width"], box["height"]) >= 44 for box in boxes)  # for fingers
 
 
 def test_the_screen_goes_dark_until_it_goes_on(shown: Watched) -> None:
