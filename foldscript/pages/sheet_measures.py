@@ -37,7 +37,17 @@ class TrueSizeMeasures:
         3.0,
         4.0,
     )  # × usual distance from its corner
-    name_turns: tuple[float, ...] = (0, 22.5, -22.5, 33, -33, 11, -11, 39.5, -39.5)  # degrees about it
+    name_turns: tuple[float, ...] = (
+        0,
+        22.5,
+        -22.5,
+        33,
+        -33,
+        11,
+        -11,
+        39.5,
+        -39.5,
+    )  # degrees about it
     number_line: float = 2.0  # × its size: shorter lines go without
     leading: float = 1.25  # × type size
     between: float = 0.25  # × type size, between paragraphs

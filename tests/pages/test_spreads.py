@@ -19,6 +19,7 @@ from foldscript.output.cairo import png_bytes
 from foldscript.output.fonts import measure
 from foldscript.output.page_svg import page_svg
 from foldscript.pages.booklet.link_code import link_code
+from foldscript.pages.booklet.thumbs import thumb_marks
 from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import grid
 from foldscript.pages.sizes import page_size
@@ -107,8 +108,11 @@ def test_thumb_marks_step_down_at_the_outer_edge(name: str) -> None:
 
 
 def test_one_model_and_narrow_margins_have_no_thumb_marks() -> None:
-    for document in (bound(page_size("A5"), (9,)), bound(page_size("A7"), (2, 2))):
-        assert not [mark for page in document.pages for mark in thumbs(page)]
+    document = bound(page_size("A5"), (9,))
+    assert not [mark for page in document.pages for mark in thumbs(page)]
+    size = page_size("A5")
+    assert [*thumb_marks(range(1), 3, True, size, grid(size), 5 * MM)]
+    assert not [*thumb_marks(range(1), 3, True, size, grid(size), 10 * MM)]
 
 
 def test_thumb_marks_outlive_two_copies() -> None:

@@ -16,10 +16,12 @@ from .ink import Style
 TEXT, LINES = 4.5, 3.0
 
 #: Ink that is laid under or inside other ink only to part it from what lies beneath.
-_BACKING = ("paper", "page", "page.panel", "text.halo", "arrow.halo")
+_BACKING = ("paper", "page", "page.panel", "page.code.ground", "text.halo", "arrow.halo")
 #: Text that may stand on the paper; all other text stands on the page.
 _ON_PAPER = ("text", "text.label", "text.sign")
 _ON_PANEL = ("text.cover",)
+#: Squares of a code, which have a ground of their own.
+_ON_CODE = ("page.code",)
 #: Lines that may lie on paper that stands in the light, in any of its tones.
 _ON_STANDING = ("edge", "crease.standing", "arrow")
 
@@ -74,6 +76,9 @@ def _grounds(style: Style, role: str) -> Iterator[tuple[str, str]]:
     """Colours that a role may lie on, each with its name."""
     if role in _ON_PANEL:
         yield style.ink("page.panel").fill or "#ffffff", "the cover's panel"
+        return
+    if role in _ON_CODE:
+        yield style.ink("page.code.ground").fill or "#ffffff", "the code's ground"
         return
     yield style.ink("page").fill or "#ffffff", "the page"
     family = role.split(".")[0]
