@@ -8,6 +8,7 @@ import pytest
 
 from foldscript.building import class_plan
 from foldscript.classes.cutting import Paper, cut
+from foldscript.drawing.draw import HALF
 from foldscript.drawing.scene.outlines import box_of
 from foldscript.drawing.scene.scene import Path as Stroke
 from foldscript.drawing.scene.scene import Text
@@ -79,3 +80,37 @@ def test_the_drawing_shows_the_cut_to_scale() -> None:
     assert box == pytest.approx((0, 0, 150 * 200 / 210, 150 * 200 / 210))
     words = " ".join(i.content.text for i in block.items if isinstance(i.content, Text))
     assert words == "150 × 150 210 × 147 60 × 150"
+
+
+def test_every_step_has_a_box_and_its_minute_and_the_class_waits_at_the_end(tmp_path: Path) -> None:
+    """Two simple folds a model: three minutes each to teach, told in fives, so the second begins at ten."""
+    document = laid(tmp_path, count=2)
+    items = [item for page in document.pages for item in page.items]
+    boxes = [i for i in items if isinstance(i.content, Stroke) and i.content.role == "page.box"]
+    assert len(boxes) == 4
+    words = [i.content.text for i in items if isinstance(i.content, Text)]
+    assert words.count("Wait for everyone.") == 2
+    minutes = [w for w in words if w.endswith(" min") and len(w) < 8]
+    assert minutes == ["0 min", "3 min", "10 min", "13 min"]
+    assert "▲" not in words
+    assert not [w for w in words if w.startswith("Hard")]
+
+
+def test_half_way_figures_are_not_ticked_and_hard_steps_are_marked(tmp_path: Path) -> None:
+    """The windmill's collapse is shown half way, too; it is the only hard move there."""
+    who = class_plan.class_of(12, "", "A4", "grey")
+    windmill = Path(__file__).parents[2] / "samples" / "windmill.foldscript"
+    planned = class_plan.plan([windmill], who)
+    small = lesson_grid(grid(who.page, large_letters=True)).frame
+    (one,) = planned.scripts
+    pictures = [one.portrait(who.style, picture_frame(who.page))]
+    lessons = [one.figures(who.style, small)]
+    items = [
+        item
+        for page in class_page(planned.plan, pictures, lessons, who.page, measure).pages
+        for item in page.items
+    ]
+    words = [i.content.text for i in items if isinstance(i.content, Text)]
+    assert any(figure.part == HALF for figure in lessons[0])
+    assert not [w for w in words if w.endswith(HALF)]
+    assert [w for w in words if w.startswith("Hard: ")] == ["Hard: collapse"]

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from ...classes.lesson import StepPlan
 from ...classes.plan_rows import duration
-from ...drawing.draw import DrawnFigure
+from ...drawing.draw import HALF, DrawnFigure
 from ...drawing.scene.outlines import polyline
 from ...drawing.scene.scene import Path, Segment, Text
 from ...languages.wording import Translate
@@ -41,11 +41,13 @@ def lesson_rows(
 ) -> Iterator[Block]:
     """The rows; `begins` is the minute at which the model begins, `g` the lesson's own grid."""
     said = new_list()
-    cells = [
-        _cell(figure, _of(figure, steps), begins, g, typesetter, translate, said)
-        for figure in figures
-        if figure.label
-    ]
+    taught = [figure for figure in figures if figure.label and figure.part != HALF]
+    last = {step.number: figure for figure in taught for step in _of(figure, steps)}
+    cells: list[Block] = []
+    for figure in taught:
+        shown = _of(figure, steps)
+        waits = any(step.waits and last[step.number] is figure for step in shown)
+        cells.append(_cell(figure, shown, waits, begins, g, typesetter, translate, said))
     for start in range(0, len(cells), g.columns):
         row = cells[start : start + g.columns]
         items = (
@@ -62,6 +64,7 @@ def _of(figure: DrawnFigure, steps: Sequence[StepPlan]) -> list[StepPlan]:
 def _cell(
     figure: DrawnFigure,
     steps: Sequence[StepPlan],
+    waits: bool,
     begins: int,
     g: Grid,
     typesetter: Typesetter,
@@ -89,11 +92,11 @@ def _cell(
     y += high + m.below_figure * size
     verbs = list(dict.fromkeys(verb for step in steps for verb in step.hard))
     hard = translate("Hard: {moves}").format(moves=", ".join(translate(verb) for verb in verbs))
-    waits = translate("Wait here until all are done.")
+    everyone = translate("Wait for everyone.")
     for told, bold, bar in (
         (figure.caption, False, 0.0),
         (hard if verbs else "", True, m.bar),
-        (waits if any(step.waits for step in steps) else "", True, -m.bar),
+        (everyone if waits else "", True, -m.bar),
     ):
         if not told:
             continue
