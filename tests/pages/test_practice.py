@@ -199,7 +199,7 @@ def practised(tmp_path: Path, sheet: str, page: str = "A4") -> Page:
     return only
 
 
-@pytest.mark.parametrize("sheet", ["square 15 cm", "square 9 cm", "rectangle 18 x 12 cm"])
+@pytest.mark.parametrize("sheet", ["square 15 cm", "square 9 cm", "rectangle 18 by 12 cm"])
 def test_no_line_runs_through_a_letter(tmp_path: Path, sheet: str) -> None:
     page = practised(tmp_path, sheet)
     letters = [
@@ -220,7 +220,13 @@ def test_no_line_runs_through_a_letter(tmp_path: Path, sheet: str) -> None:
 def test_a_sheet_lies_as_in_the_first_step_where_it_fits(tmp_path: Path) -> None:
     """The diagonal of 10 cm is 141.4 mm and fits A4; that of 15 cm is 212.1 mm and does not."""
     for side, fits in ((10, True), (15, False)):
-        made = model(tmp_path, f"square {side} cm, corner A at the bottom")
+        path = tmp_path / "diamond.foldscript"
+        path.write_text(
+            f"sheet square {side} cm, corner A at the bottom\nstep\n"
+            "  crease bottom corner to top corner\nstep\n  crease left corner to right corner\n",
+            "utf-8",
+        )
+        made = Script(path).model
         (page,) = practice(made, lines_of_steps(made, 1, 2), (1, 2), page_size("A4"), measure).pages
         box = box_of([p for s in strokes(page, "edge.raw") for p in s.segments])
         assert box is not None
