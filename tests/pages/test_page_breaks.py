@@ -22,7 +22,15 @@ def test_as_few_pages_as_possible() -> None:
 
 def test_no_single_figure_on_the_last_page() -> None:
     rows = [RowSize(100, 2), RowSize(100, 2), RowSize(100, 2), RowSize(100, 1)]
-    assert sizes(rows, PageRoom(first=400, later=400, gap=0, most=3)) == [2, 2]
+    assert sizes(rows, PageRoom(first=310, later=310, gap=0, most=3)) == [2, 2]
+
+
+def test_a_page_inside_a_model_is_not_left_half_empty() -> None:
+    """Rather a single figure overleaf; and three pages rather even than one of them half empty."""
+    rows = [RowSize(100, 2), RowSize(100, 2), RowSize(100, 2), RowSize(100, 1)]
+    assert sizes(rows, PageRoom(first=400, later=400, gap=0, most=3)) == [3, 1]
+    even = [RowSize(100, 2)] * 6
+    assert sizes(even, PageRoom(first=250, later=250, gap=0, most=3)) == [2, 2, 2]
 
 
 def test_the_tail_takes_a_row_along_rather_than_stand_alone() -> None:
