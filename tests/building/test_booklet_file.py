@@ -239,7 +239,7 @@ def test_the_readme_s_booklet_is_read(tmp_path: Path) -> None:
     text = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
     shelf(tmp_path, "cup", "helmet")
     shelf(tmp_path / "more", "star")
-    example, style = re.findall(r"^```toml\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    example, style, _ = re.findall(r"^```toml\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
     assert names(read(tmp_path, example)) == ["cup", "helmet", "star"]
     (tmp_path / "ours.toml").write_text(style, encoding="utf-8")
     assert load_style(tmp_path / "ours.toml").ink("sign").stroke == "#7a1f1f"
