@@ -141,20 +141,14 @@ class StateDescription:
     @cached_property
     def middle(self) -> float | None:
         """Where the middle line runs (x): the left half of the shape mirrors the right; None without."""
-        points = [c.at for c in self.outline.corners]
         x = self.centre[0]
-        images = [(2 * x - px, py) for px, py in points]
-        even = all(any(distance(p, q) < _EVEN for q in points) for p in images)
-        return x if even else None
+        return x if self.outline.kept_by(lambda p: (2 * x - p[0], p[1]), _EVEN) else None
 
     @cached_property
     def balanced(self) -> bool:
         """Whether the middle between left and right, near and far is plainly the middle of the shape."""
-        points = [c.at for c in self.outline.corners]
         x, y = self.centre
-        return all(
-            any(distance((2 * x - px, 2 * y - py), q) < _EVEN for q in points) for px, py in points
-        )
+        return self.outline.kept_by(lambda p: (2 * x - p[0], 2 * y - p[1]), _EVEN)
 
     @cached_property
     def bare(self) -> StateDescription:

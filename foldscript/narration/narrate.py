@@ -1,13 +1,14 @@
 """A folded model narrated: the stage from `Model` to `Narration`.
 
 In: a folded model. Out: chapters: what is needed, how the words are meant, the finished model, how the
-sheet lies, then a chapter a step. All of it is written from the moves and from the paper as it lies,
-never from captions, which speak to people who see a drawing.
+sheet lies, then a chapter a step. A step begins with the caption of the script's author, where it has
+one: what the others in the room hear. It speaks to people who see a drawing, so all that hands need is
+written from the moves and from the paper as it lies, and does without it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from ..folding.ending import Ending, ending
@@ -301,14 +302,14 @@ def _step(step: Step, number: int, memory: KnownCreases) -> tuple[tuple[Block, .
         one, memory = action(record, number, memory)
         if one is not None:
             done.append(one)
-    blocks: list[Block] = [*_repeated(step)]
+    blocks: list[Block] = [*_caption(step), *_repeated(step)]
     for k, one in enumerate(done, start=1):
         label = phrase("Part {k} of {n}:", k=str(k), n=str(len(done))) if len(done) > 1 else None
         after = moved_corners(one) if one.moves and k < len(done) else ()
         blocks += one.laid
         blocks.append(Paragraph((*one.sentences, *after), label))
     if not done:
-        blocks.append(_nothing(step))
+        blocks.append(_nothing())
     elif _lies_elsewhere(step.before, step.after):
         blocks += situation(done[-1].after, done[0].before)
     else:
@@ -335,6 +336,12 @@ def _lies_elsewhere(before: State, after: State) -> bool:
     ) or any(after.above(i, j) != over for (i, j), over in before.order.items())
 
 
+def _caption(step: Step) -> Iterable[Block]:
+    """What the script's author says of the step."""
+    if step.caption:
+        yield Paragraph((own_text(step.caption),), Phrase("In the author's words:"))
+
+
 def _repeated(step: Step) -> list[Block]:
     """What a repeat repeats; its moves are narrated one by one all the same."""
     signs = [s for p in step.panels for s in p.signs if isinstance(s, RepeatSign)]
@@ -348,9 +355,6 @@ def _repeated(step: Step) -> list[Block]:
     return out
 
 
-def _nothing(step: Step) -> Paragraph:
-    """A step without moves has only its own words."""
-    sentences = [Phrase("Nothing is folded in this step.")]
-    if step.caption:
-        sentences.append(phrase("The script says: {text}", text=own_text(step.caption)))
-    return Paragraph(tuple(sentences))
+def _nothing() -> Paragraph:
+    """A step without moves."""
+    return Paragraph((Phrase("Nothing is folded in this step."),))

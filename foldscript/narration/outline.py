@@ -9,6 +9,7 @@ where they leave more, all corners are numbered instead ('corner 3', 'notch 4').
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from ..geometry.lines import Point, Segment, cross, distance, point_on_segment, subtract, unit
@@ -122,6 +123,22 @@ class Outline:
 
     def edges_at(self, p: Point) -> tuple[Edge, ...]:
         return tuple(e for e in self.edges if point_on_segment(e.segment, p, CLOSE))
+
+    def kept_by(self, image: Callable[[Point], Point], within: float) -> bool:
+        """Whether a motion of the table brings every edge to an edge, to so many sheet units.
+
+        Edges, not corners alone: those of a wheel with sails mirror each other, its sails do not.
+        """
+        ends = [e.segment for e in self.edges]
+
+        def there(a: Point, b: Point) -> bool:
+            return any(
+                (distance(a, p) < within and distance(b, q) < within)
+                or (distance(a, q) < within and distance(b, p) < within)
+                for p, q in ends
+            )
+
+        return all(there(image(p), image(q)) for p, q in ends)
 
 
 def outline_of(state: State) -> Outline:

@@ -7,6 +7,7 @@ rectangle'), and a remark on how they lie where the name leaves that open.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from ..geometry.lines import (
     Point,
@@ -242,21 +243,23 @@ def mirrored_sides(outline: Outline) -> Phrase | None:
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     cx, cy = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 
-    def kept(image: list[Point]) -> bool:
-        return all(any(distance(p, q) < _ALIKE for q in points) for p in image)
+    def kept(image: Callable[[Point], Point]) -> bool:
+        return outline.kept_by(image, _ALIKE)
 
-    across = kept([(2 * cx - x, y) for x, y in points])
-    along = kept([(x, 2 * cy - y) for x, y in points])
+    across = kept(lambda p: (2 * cx - p[0], p[1]))
+    along = kept(lambda p: (p[0], 2 * cy - p[1]))
     if across and along:
         return Phrase("Its left half mirrors its right half, and its near half its far half.")
     if across:
         return Phrase("Its left half mirrors its right half.")
     if along:
         return Phrase("Its near half mirrors its far half.")
-    if kept([(2 * cx - x, 2 * cy - y) for x, y in points]):
-        return Phrase("It looks the same after half a turn.")
-    if kept([(cx + (y - cy), cy + (x - cx)) for x, y in points]):
+    if kept(lambda p: (cx + (p[1] - cy), cy + (p[0] - cx))):
         return Phrase("It is the same on both sides of a line from near left to far right.")
-    if kept([(cx - (y - cy), cy - (x - cx)) for x, y in points]):
+    if kept(lambda p: (cx - (p[1] - cy), cy - (p[0] - cx))):
         return Phrase("It is the same on both sides of a line from far left to near right.")
+    if kept(lambda p: (cx - (p[1] - cy), cy + (p[0] - cx))):
+        return Phrase("It looks the same after a quarter turn.")
+    if kept(lambda p: (2 * cx - p[0], 2 * cy - p[1])):
+        return Phrase("It looks the same after half a turn.")
     return None

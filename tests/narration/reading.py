@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry.polygon import orient
 
 from foldscript.folding.steps import Model
-from foldscript.languages.wording import sentences
+from foldscript.languages.wording import Phrase, sentences
 from foldscript.narration.narrate import narrate
 from foldscript.narration.narration import Paragraph
 from foldscript.paper.state import State
@@ -40,13 +40,17 @@ class ResolvedStatement:
     level: str
 
 
+#: What an author's own caption is introduced by.
+AUTHORS = Phrase("In the author's words:")
+
+
 def steps_told(model: Model) -> dict[int, list[str]]:
-    """Step number -> its paragraphs as they are read."""
+    """Step number -> its paragraphs as they are read, but for what the author says."""
     return {
         chapter.step: [
             (b.label.render() + " " if b.label else "") + sentences(b.sentences)
             for b in chapter.blocks
-            if isinstance(b, Paragraph)
+            if isinstance(b, Paragraph) and b.label != AUTHORS
         ]
         for chapter in narrate(model).chapters
         if chapter.step
