@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from ..geometry.lines import Point, distance, flipped, mirrored, on_line, signed_distance
+from ..geometry.lines import flipped, mirrored, on_line, signed_distance
 from ..geometry.polygons import centroid
 from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
@@ -19,7 +19,6 @@ from ..paper.layers import Collision
 from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
 from ..paper.signs import Arrow, Sense
-from ..paper.silhouette import extent
 from ..paper.state import State
 from ..source.diagnostics import Hint, Refusal, write
 from .planning.claims import NothingMoves
@@ -37,6 +36,7 @@ from .planning.layering import (
     packets,
     places_of,
     restacked,
+    way_out,
 )
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import arrow_of, choose, outcome
@@ -92,7 +92,7 @@ def _to_front(request: Request) -> Outcome:
             "name a point that lies on that flap alone",
             span=p.span,
         )
-    tail, head_at = _way_out(state, p)
+    tail, head_at = way_out(state, p, p.facets[:1])
     words = phrase("Pull out the layer with {what}.", what=p.words)
     if over is not None:
         words = phrase(
@@ -174,19 +174,6 @@ def _held(request: Request, p: PointValue, named: bool) -> Refusal:
         "unfold what lies over it first, or swing it out about a fold: pull out A along k",
         span=request.span,
     )
-
-
-def _way_out(state: State, p: PointValue) -> tuple[Point, Point]:
-    """An arrow from within the layer to its point; beside the point when that lies inside."""
-    middle = centroid(state.placed[p.facets[0]])
-    away = distance(middle, p.at)
-    least = 0.15 * max(extent(state))
-    if away >= least:
-        return middle, p.at
-    if away < 1e-6:
-        return (p.at[0], p.at[1] - least), p.at
-    k = least / away
-    return (p.at[0] + (middle[0] - p.at[0]) * k, p.at[1] + (middle[1] - p.at[1]) * k), p.at
 
 
 def _swing_out(request: Request) -> Outcome:

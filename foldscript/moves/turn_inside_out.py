@@ -1,8 +1,13 @@
-"""Turn inside out: a doubled flap that lies folded in comes out, and what was its inner side is outside.
+"""Turn inside out: what was an inner side of the paper is outside afterwards.
 
-The tail of the goldfish. In: a point of the flap, and the fold along which it is held: all of it, or what a
-cut has left of it. Its halves hang on the front and on the back of the model; each swings about the fold on
-its own side of the other, so that the fold between them bends the other way. Out: the paper, that fold open.
+The tail of the goldfish. In: a point of a doubled flap that lies folded in, and the fold along which it
+is held: all of it, or what a cut has left of it. Its halves hang on the front and on the back of the model;
+each swings about the fold on its own side of the other, so that the fold between them bends the other way.
+Out: the paper, that fold open.
+
+The boat with cabins. In: a point of a slit in front; or a point of a folded band that lies in the hull like
+a cuff, and the crease that it hangs on. What lies behind the slit, or the band, comes out in front: no paper
+comes to another place, and the folds that it hangs on bend the other way (see `everted`).
 """
 
 from __future__ import annotations
@@ -10,24 +15,151 @@ from __future__ import annotations
 from ..geometry.lines import Line, flipped, mirrored, on_line, signed_distance
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.layers import Collision
-from ..paper.signs import Arrow
+from ..paper.layers import Collision, Undecided
+from ..paper.openings import slit_at
+from ..paper.signs import Arrow, PointSign
+from ..paper.silhouette import over_side_to_side
+from ..paper.state import State
 from ..source.diagnostics import Refusal
-from .planning.claims import Flat, OnlyBeyond
+from .planning.claims import Claim, Flat, Folds, LiesOver, NothingMoves, OnlyBeyond
 from .planning.doubled import Doubled, held_flap, turned_out
+from .planning.everted import Everted, bends, cuff, cuff_out, floor_behind, pushed_through
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.in_the_way import collision_refusal
+from .planning.layering import places_of, way_out
 from .planning.request import LineValue, Move, Outcome, PointValue, Request
 
 VERB = "turn inside out"
-FORMS = (f"{VERB} A along line P Q", f"{VERB} A along k")
+FORMS = (f"{VERB} A along line P Q", f"{VERB} A along k", f"{VERB} through O")
+
+#: Why no doubled flap turns; a folded band may all the same.
+_NO_FLAP = ("point-on-line", "no-fold-there", "no-halves", "turns-most")
 
 
 def make(request: Request) -> Outcome:
-    """Turns the flap inside out."""
+    """Turns the flap inside out, or the band, or the model through its slit."""
+    request.allow("", "along", "through")
+    if request.clause("through") is not None:
+        return _through(request)
     p, value = _words(request)
+    try:
+        return _flap_out(request, p, value)
+    except Refusal as refusal:
+        band = cuff(request.state, p.facets, value.creases) if refusal.code in _NO_FLAP else None
+        if band is None:
+            raise
+        return _band_out(request, p, value, band)
+
+
+def _through(request: Request) -> Outcome:
+    """What lies behind a slit comes out in front."""
+    p = _slit_point(request)
+    state = request.state
+    floor = floor_behind(state, state.facets_at(p.at)[-1])
+    if not bends(state, floor):
+        raise Refusal(
+            "no-inside",
+            f"the paper behind {p.words.render()} hangs on one line: that is a fold, and no hull",
+            "to fold it the other way, 'unfold' it, and say 'mountain' for 'valley'",
+            span=p.span,
+        )
+    try:
+        turned = pushed_through(state, floor)
+    except Collision as clash:
+        raise collision_refusal(request, clash) from None
+    words = phrase(
+        "Turn the model inside out through the slit at {where}: push the paper behind it through to the "
+        "front, so that every wall bends round to the other side, and press it flat.",
+        where=p.words,
+    )
+    short = phrase("Turn the model inside out through the slit at {where}.", where=p.words)
+    slit = slit_at(state, p.at)
+    sign = PointSign("push", p.at, slit[1] if slit else None)
+    return Outcome(
+        turned.after,
+        (sign,),
+        briefly(words, short),
+        folded=True,
+        letters=((p.letter, p.at),) if p.letter else (),
+        claims=_claims(state, turned, floor),
+        fingers=_THROUGH,
+    )
+
+
+def _slit_point(request: Request) -> PointValue:
+    clause = request.clause("through")
+    if clause is None or len(request.clauses) != 1 or len(clause.values) != 1:
+        raise _what(request)
+    p = as_point(clause.values[0])
+    if slit_at(request.state, p.at) is not None:
+        return p
+    turn = over_side_to_side(request.state)
+    behind = slit_at(request.state.moved(turn), turn(p.at)) is not None
+    raise Refusal(
+        "no-slit",
+        f"there is no slit in front at {p.words.render()} through which the model could be turned",
+        "it has one behind: say 'turn over' first"
+        if behind
+        else "a slit is where two layers in front meet that are not joined, as the doors of a cupboard",
+        span=p.span,
+    )
+
+
+def _band_out(request: Request, p: PointValue, value: LineValue, band: frozenset[int]) -> Outcome:
+    """A folded band comes out in front, from the inside of what it hangs on."""
+    state = request.state
+    floor = state.plate(next(i for i in p.facets if i in band))
+    try:
+        turned = cuff_out(state, band, floor)
+    except Collision as clash:
+        raise collision_refusal(request, clash) from None
+    except Undecided:
+        raise Refusal(
+            "several-ways",
+            f"the layers that go along with {p.words.render()} could lie in more than one way afterwards",
+            "turn it out fold by fold: 'collapse' says which layer lies over which",
+            span=request.span,
+        ) from None
+    tail, head = way_out(state, p, floor)
+    return Outcome(
+        turned.after,
+        (Arrow("pull-out", tail, head),),
+        briefly(
+            phrase(
+                "Turn the band with {what} inside out along {line}: draw its middle up between the layers in "
+                "front of it, over them to the front, and press it flat.",
+                what=p.words,
+                line=value.words,
+            ),
+            phrase("Turn the band with {what} inside out to the front.", what=p.words),
+        ),
+        folded=True,
+        letters=(*(((p.letter, p.at),) if p.letter else ()), *value.letters),
+        claims=_claims(state, turned, floor),
+        fingers=_BAND,
+    )
+
+
+def _claims(state: State, turned: Everted, floor: frozenset[int]) -> tuple[Claim, ...]:
+    """Nothing moves, the floor lies over what lay over it, and the folds that it passed by stay folds."""
+    return (
+        NothingMoves(),
+        LiesOver(places_of(state, floor), places_of(state, turned.behind)),
+        Folds(tuple(state.joints[k].segment for k in turned.hinge)),
+    )
+
+
+def _flap_out(request: Request, p: PointValue, value: LineValue) -> Outcome:
+    """A doubled flap comes out."""
+    if on_line(value.line, p.at):
+        raise Refusal(
+            "point-on-line",
+            f"{p.words.render()} lies on {value.words.render()}: it does not tell which flap turns",
+            "name a point beside the line",
+            span=p.span,
+        )
     state = request.state
     line = value.line if signed_distance(value.line, p.at) > 0 else flipped(value.line)
     flap = _flap(request, p, line, value)
@@ -60,26 +192,22 @@ def make(request: Request) -> Outcome:
 
 
 def _words(request: Request) -> tuple[PointValue, LineValue]:
-    request.allow("", "along")
     head, along = request.clause(""), request.clause("along")
     if head is None or along is None or len(head.values) != 1 or len(along.values) != 1:
-        raise Refusal(
-            "turn-what",
-            "say which flap is turned inside out, and along which fold",
-            *(f"write it like: {form}" for form in request.forms),
-            span=request.span,
-        )
+        raise _what(request)
     p, line = as_point(head.values[0]), as_line(along.values[0])
     if not p.facets:
         raise Refusal("off-the-paper", f"there is no paper at {p.words.render()}", span=p.span)
-    if on_line(line.line, p.at):
-        raise Refusal(
-            "point-on-line",
-            f"{p.words.render()} lies on {line.words.render()}: it does not tell which flap turns",
-            "name a point beside the line",
-            span=p.span,
-        )
     return p, line
+
+
+def _what(request: Request) -> Refusal:
+    return Refusal(
+        "turn-what",
+        "say which flap is turned inside out, and along which fold; or through which slit the model is",
+        *(f"write it like: {form}" for form in request.forms),
+        span=request.span,
+    )
 
 
 def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doubled:
@@ -115,9 +243,24 @@ def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doub
     return flap
 
 
+_THROUGH = Several(
+    slipped=Phrase(
+        "Now the whole model is turned inside out, through the slit in front. Put your thumbs into the slit "
+        "and your fingers behind the model, and push the paper behind through the slit, one end first and "
+        "then the other. Every wall bends round to the other side. Nothing is folded anew."
+    ),
+)
+_BAND = Several(
+    slipped=Phrase(
+        "Now a folded band that lies inside is turned inside out, like a cuff. Take the middle of its free "
+        "edge, draw it up between the layers in front of it, and over these to the front. Nothing is folded "
+        "anew."
+    ),
+)
+
 MOVE = Move(
     VERB,
-    "bring out a doubled flap that lies folded in, its inner side outside",
+    "bring out what lies folded in, its inner side outside: a doubled flap, a band, a hull through its slit",
     FORMS,
     make,
     level=Level.LOW_INTERMEDIATE,

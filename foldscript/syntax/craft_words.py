@@ -165,7 +165,7 @@ OPENERS: dict[str, tuple[str, ...]] = {
     "take": ("valley, as in 'valley A to C'",),
     "turn": (
         "turn over or rotate: 'turn over', 'rotate 90 degrees clockwise'",
-        "or 'turn inside out A along k'",
+        "or 'turn inside out A along k'; the whole model, 'turn inside out through O'",
     ),
     "undo": ("unfold",),
 }

@@ -42,6 +42,7 @@ _FORMS = (
     *(
         "open pocket {P}",
         "turn inside out {P} along {L}",
+        "turn inside out through {P}",
         "collapse opening {L}",
         "collapse valley {L}, opening {L}, all layers",
     ),

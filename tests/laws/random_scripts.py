@@ -55,6 +55,7 @@ _FORMS = (
     "cut from {P} to {P} to {P}, all layers, keeping {P}",
     "cut along {L}, all layers, discarding {P}",
     "turn inside out {P} along {L}",
+    "turn inside out through {P}",
     *("twist {R}", "twist {R}, behind"),
 )
 #: What makes a model stand in space.

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 
 import pytest
 
 from foldscript.building.script import Script
+from foldscript.geometry.lines import Point
+from foldscript.geometry.polygons import centroid
+from foldscript.paper.state import State
 
 from ..laws.images import IDENTITY, IMAGES, Image
 from ..laws.outcomes import broken, unlike
@@ -93,3 +97,118 @@ def test_words_for_other_moves_lead_here(words: str) -> None:
     valley fold there was once told to choose a line that crosses the flap."""
     found = refused(*IN, f"{words} along line P Q")
     assert any("turn inside out corner A along ..." in hint for hint in found.hints)
+
+
+#: The doors of a cupboard, shut, and all four corners folded in to where they meet: a hull, its slit upright.
+HULL = (
+    "mark O at the centre",
+    "valley left edge onto centre line as l",
+    "valley right edge onto centre line as r",
+    "mark F at midpoint of bottom edge; mark G at midpoint of top edge",
+    "valley bottom left corner onto centre line, through F, all layers",
+    "valley bottom right corner onto centre line, through F, all layers",
+    "valley top left corner onto centre line, through G, all layers",
+    "valley top right corner onto centre line, through G, all layers",
+)
+STRIPS = (
+    "mark M at midpoint of A B",
+    "valley along line 65 mm from the bottom edge, moving A, as bow",
+    "turn over",
+)
+A4 = "sheet A4 portrait, coloured side down\n"
+
+
+def front(state: State, at: Point) -> Point:
+    """The middle, on the sheet, of the uppermost piece of paper at a place of the folded plane."""
+    return centroid(state.facets[state.facets_at(at)[0]].outline)
+
+
+def test_a_hull_is_turned_through_its_slit() -> None:
+    """All paper stays where it lies. Behind the slit lay the floor, the middle of the sheet; now it lies in
+    front of all, the doors behind it, and the corners between them as they lay."""
+    model = folded(*HULL, "turn inside out through O")
+    before, after = model.steps[-2].after, model.finished
+    for x, y in product((0.11, 0.31, 0.42, 0.64, 0.87), repeat=2):
+        assert before.where((x, y)) == pytest.approx(after.where((x, y)))
+    beside = (0.4, 0.52)
+    floor = 0.5, 0.5
+    assert front(before, beside) != pytest.approx(floor)
+    assert front(after, beside) == pytest.approx(floor)
+    low = (0.4, 0.2)  # where the bottom left corner lies: door and floor, with that corner of both
+    stack = [centroid(before.facets[i].outline) for i in before.facets_at(low)]
+    turned = [centroid(after.facets[i].outline) for i in after.facets_at(low)]
+    assert len(stack) == 4
+    assert turned == [stack[-1], *(pytest.approx(p) for p in stack[:-1])]
+
+
+def test_turned_twice_it_lies_as_before() -> None:
+    once = (*HULL, "turn inside out through O", "turn over")
+    twice = folded(*once, "turn inside out through O", "turn over").finished
+    assert unlike(folded(*HULL).finished, twice, IDENTITY, over=False) == ""
+
+
+def test_it_is_unfolded_again() -> None:
+    model = folded(*HULL, "turn inside out through O", "unfold")
+    assert unlike(folded(*HULL).finished, model.finished, IDENTITY, over=False) == ""
+
+
+def test_strips_behind_the_floor_go_through_with_it() -> None:
+    """The strip hung outside, behind the floor; afterwards it lines the hull."""
+    model = folded(*STRIPS, *HULL, "turn inside out through O", "turn over", sheet=A4)
+    state = model.finished
+    at = state.where((0.5 * 210 / 297, 0.01))
+    stack = [centroid(state.facets[i].outline) for i in state.facets_at((at[0] + 0.02, at[1]))]
+    # from the front: the wall's strip inside the wall, then the floor's strip, and the floor below it
+    assert [round(y < 65 / 297) for _, y in stack] == [0, 1, 1, 0]
+
+
+def test_a_band_is_turned_out_of_the_hull() -> None:
+    """The same place: strip over strip, in front of the wall, and these over the floor. Nothing has moved."""
+    steps = (*STRIPS, *HULL, "turn inside out through O", "turn over")
+    before = folded(*steps, sheet=A4).finished
+    after = folded(*steps, "turn inside out M along bow", sheet=A4).finished
+    middle = (0.5 * 210 / 297, 0.01)
+    assert before.where(middle) == pytest.approx(after.where(middle))
+    x, y = after.where(middle)
+    stack = [centroid(after.facets[i].outline) for i in after.facets_at((x + 0.02, y))]
+    assert [round(v < 65 / 297) for _, v in stack] == [1, 1, 0, 0]
+    assert stack[0][0] == pytest.approx(middle[0])
+
+
+@pytest.mark.parametrize(
+    ("steps", "hint"),
+    [
+        ((), "a slit is where"),
+        ((*HULL[1:], "turn over"), "say 'turn over' first"),
+        (("valley A to O",), "a slit is where"),
+    ],
+    ids=["flat sheet", "slit behind", "one flap"],
+)
+def test_where_there_is_no_slit(steps: tuple[str, ...], hint: str) -> None:
+    found = refused("mark O at midpoint of A C", *steps, "turn inside out through O")
+    assert found.code == "no-slit"
+    assert any(hint in each for each in found.hints)
+
+
+def test_a_door_of_two_halves_on_one_line_has_no_inside() -> None:
+    found = refused(
+        "mark P at midpoint of A D; mark R at 1/4 of P midpoint of B C; "
+        "mark Q at 1/3 of P midpoint of B C",
+        "cut from P to R",
+        "valley along line through R perpendicular to edge A B, moving A",
+        "valley along line through R perpendicular to edge C D, moving D",
+        "turn inside out through Q",
+    )
+    assert found.code == "no-inside"
+    assert found.words == "Q"
+
+
+def test_a_strip_that_is_not_folded_is_no_band() -> None:
+    found = refused(*STRIPS[:2], "turn inside out M along bow", sheet=A4)
+    assert found.code == "no-halves"
+
+
+@pytest.mark.parametrize("image", [i for i in IMAGES if not i.over], ids=lambda image: image.name)
+def test_an_image_of_a_hull_is_turned_as_the_image(image: Image) -> None:
+    statements = [line.strip() for step in HULL for line in step.split(";")]
+    assert broken([*statements, "turn inside out through O"], image) == ""

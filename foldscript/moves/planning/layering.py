@@ -11,13 +11,14 @@ from dataclasses import dataclass
 
 from ...geometry import polygons
 from ...geometry.isometries import IDENTITY, inverse, reflection
-from ...geometry.lines import Line, Point, flipped, line_through, same_line
+from ...geometry.lines import Line, Point, distance, flipped, line_through, same_line
 from ...geometry.tolerance import EPS
 from ...paper.conditions import Pair
 from ...paper.flap import Flap, beyond, flap
 from ...paper.layers import Collision
 from ...paper.refold import Divided, divided, refold
 from ...paper.signs import Sense
+from ...paper.silhouette import extent
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .claims import LiesOver
@@ -217,6 +218,19 @@ def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
         orders,
         goal.preference(mobile),
     )
+
+
+def way_out(state: State, p: PointValue, layer: Iterable[int]) -> tuple[Point, Point]:
+    """An arrow from within a layer to a point of it; beside the point when that lies inside."""
+    middle = polygons.centroid(state.placed[min(layer)])
+    away = distance(middle, p.at)
+    least = 0.15 * max(extent(state))
+    if away >= least:
+        return middle, p.at
+    if away < 1e-6:
+        return (p.at[0], p.at[1] - least), p.at
+    k = least / away
+    return (p.at[0] + (middle[0] - p.at[0]) * k, p.at[1] + (middle[1] - p.at[1]) * k), p.at
 
 
 def hinged(state: State, start: frozenset[int], keep: frozenset[int]) -> list[frozenset[int]]:
