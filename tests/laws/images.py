@@ -209,7 +209,10 @@ def has_image(statements: Sequence[str], image: Image) -> bool:
     sided = ("other side", "behind", "turned over")
     if turned and any(word in text for text in statements for word in sided):
         return False
-    return not image.over or all(text.split()[0] in _TWO_SIDED for text in statements)
+    to_front = any(text.startswith("turn inside out") for text in statements)
+    return not image.over or (
+        not to_front and all(text.split()[0] in _TWO_SIDED for text in statements)
+    )
 
 
 def _said(word: str, image: Image) -> str:
