@@ -206,7 +206,8 @@ def _figure(
     kept: DrawingCache | None,
     place: int | str,
 ) -> Sketch:
-    key = ("figure", panel, framing, model.front_colour, model.back_colour, style)
+    mark = model.speech.decimal_mark
+    key = ("figure", panel, framing, model.front_colour, model.back_colour, style, mark)
     return _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
 
 

@@ -13,6 +13,7 @@ from ..folding.steps import Model, Panel
 from ..geometry.lines import between
 from ..geometry.tolerance import same_point
 from ..languages.unit_names import letter_of
+from ..languages.wording import ENGLISH, Language
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
 from ..pose.halfway import Halfway
@@ -54,17 +55,18 @@ _CIRCLE = 2.1 * max(RADII)
 
 @dataclass(frozen=True)
 class Look:
-    """What figures of a model have in common: colours of the paper's sides, and the style."""
+    """What figures of a model have in common: colours of the paper's sides, style, language of numbers."""
 
     front: str
     back: str
     style: Style
+    speech: Language = ENGLISH
 
 
 def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketch:
     """Everything of one figure."""
     view = framing.view
-    look = Look(*_colours(model, panel.state), style)
+    look = Look(*_colours(model, panel.state), style, model.speech)
     if panel.pose is not None:
         return _finish(_standing(look, panel, panel.pose, framing), framing, style)
     visible = Visible(_spread(panel.state, view, style), view)
@@ -81,7 +83,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     else:
         discs = [box for one in numbers for box in map(item_box, one) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
-        draw_signs(panel.signs, view, panel.state, style, around, ink)
+        draw_signs(panel.signs, view, panel.state, style, around, ink, look.speech)
         _letters(_names(panel, view), around, style, ink)
     for number in numbers:
         ink.add("unit", number, "unit.number")
@@ -118,7 +120,7 @@ def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
         signs = tuple(s for s in signs if not (isinstance(s, PointSign) and s.kind == "open-out"))
         ink.add("arrow", ways, "arrow.valley")
         around.arrows.extend(along(ways))
-    draw_signs(signs, view, panel.state, look.style, around, ink)
+    draw_signs(signs, view, panel.state, look.style, around, ink, look.speech)
     _letters(_names(panel, view), around, look.style, ink)
     return ink
 
@@ -235,7 +237,7 @@ def _with_detail(
     around = _around(visible, drawn, framing.limits, framing.taken)
     around.arrows.extend(part.outline)
     trial = Sketch()
-    draw_signs(outer, view, panel.state, look.style, around, trial)
+    draw_signs(outer, view, panel.state, look.style, around, trial, look.speech)
     names = [n for n in _names(panel, view) if not part.holds(n[1])]
     _letters(names, around, look.style, trial)
     around = replace(around, box=_circle_room(framing.limits))
@@ -271,7 +273,7 @@ def _detail(
         inner.add("fold", (path,))
     around = _around(near, drawn, detail.limits, ())
     signs = [settled(s, detail) for s in signs]
-    draw_signs(signs, near.view, panel.state, look.style, around, inner)
+    draw_signs(signs, near.view, panel.state, look.style, around, inner, look.speech)
     at = dict(zip(_names(panel, visible.view), _names(panel, detail.view), strict=True))
     names = [inside for name, inside in at.items() if detail.part.holds(name[1])]
     _letters(names, around, look.style, inner, detail.radius - _OFF_CIRCLE)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ..languages.wording import ENGLISH, Language
 from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.state import State
 from .placement import routes
@@ -29,11 +30,12 @@ _COVERED = 2.5
 
 @dataclass(frozen=True)
 class _Mark:
-    """A mark that only helps, as drawn; ruled : whether it runs along an edge."""
+    """A mark, as drawn; ruled : whether it runs along an edge; needed : whether a fold is found by it."""
 
     group: Group
     key: str
     ruled: bool
+    needed: bool
 
     @property
     def points(self) -> list[Point]:
@@ -47,13 +49,14 @@ def draw_signs(
     style: Style,
     around: Obstacles,
     ink: Sketch,
+    speech: Language = ENGLISH,
 ) -> None:
     """Everything that is drawn over the paper but its letters."""
     points = [(s, glyph_for(s, PointGlyph, signs)) for s in signs if isinstance(s, PointSign)]
     arrows = [(s, glyph_for(s, ArrowGlyph, signs)) for s in signs if isinstance(s, Arrow)]
     around.marks.extend(view(s.at) for s, glyph in points if glyph.family is families.RING)
     parting = tuple(view(s.tail) for s, glyph in arrows if glyph.parting)
-    setting = Setting(view, state, style, around, tuple(signs), parting)
+    setting = Setting(view, state, style, around, tuple(signs), parting, speech)
     before = len(around.arrows), len(around.ruled)
     marks = _marks(setting, ink)
     marked = len(around.arrows), len(around.ruled)
@@ -89,7 +92,8 @@ def _marks(setting: Setting, ink: Sketch) -> list[_Mark]:
         ruled = len(setting.around.ruled)
         for paths in glyph.draw(setting):
             ink.add(glyph.family.kind, paths, glyph.key)
-            out.append(_Mark(ink.groups[-1], glyph.key, len(setting.around.ruled) > ruled))
+            along_edge = len(setting.around.ruled) > ruled
+            out.append(_Mark(ink.groups[-1], glyph.key, along_edge, glyph.needed))
     return out
 
 
@@ -106,7 +110,7 @@ def _uncovered(marks: Sequence[_Mark], ink: Sketch, start: int) -> list[_Mark]:
         if isinstance(item, Path) and item.role in ("arrow.head", "arrow.open")
         for p in _corners(item)
     ]
-    kept = [mark for mark in marks if not near(mark.points, heads, _COVERED).any()]
+    kept = [m for m in marks if m.needed or not near(m.points, heads, _COVERED).any()]
     for mark in marks:
         if mark not in kept:
             ink.groups.remove(mark.group)

@@ -17,7 +17,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..folding.steps import Model, Panel, Step
-from ..paper.signs import Arrow, EqualLengths, PointSign, RepeatSign, Rotate, Sign, TurnOver
+from ..paper.signs import Arrow, Landmark, PointSign, RepeatSign, Rotate, Sign, TurnOver
 from ..pose.goals import Raise
 from ..pose.pose import Pose
 from .space.moving import lifts
@@ -132,7 +132,7 @@ def _only(step: Step) -> Panel | None:
     if len(step.panels) != 1 or step.panels[0].asked or step.panels[0].pose is not None:
         return None
     panel = step.panels[0]
-    silent = (RepeatSign, TurnOver, Rotate, EqualLengths)
+    silent = RepeatSign | TurnOver | Rotate | Landmark
     return panel if all(isinstance(sign, silent) for sign in panel.signs) else None
 
 

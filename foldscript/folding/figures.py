@@ -15,24 +15,14 @@ from dataclasses import dataclass, field, replace
 
 from ..geometry import polygons
 from ..geometry.isometries import inverse
-from ..geometry.lines import Point, Segment, between, point_on_segment
+from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import same_point
 from ..moves.planning.request import Outcome
-from ..paper.signs import (
-    Arrow,
-    CutLine,
-    EqualAngles,
-    EqualLengths,
-    FoldLine,
-    GuideLine,
-    PointSign,
-    Sign,
-)
+from ..paper.signs import Arrow, CutLine, FoldLine, Landmark, Sign, landmark_points
 from ..paper.state import State
+from .landmarks import with_landmarks
 from .steps import Panel
 
-#: Where along the side of an angle its mark ends, at most, as a part of its length.
-_NEAR = 0.3
 #: Arrows of a fold that has one there and back.
 _THERE = ("valley", "mountain")
 #: An arrow there and back, and how many of them one figure may have.
@@ -91,7 +81,7 @@ class Figures:
             self.state = now
             carried = list(outcome.signs)
         for sign in carried:
-            if isinstance(sign, EqualLengths) and self.state is not now:
+            if isinstance(sign, Landmark) and not _stands(self.state, now, sign):
                 continue
             if sign not in self.signs:
                 self.signs.append(sign)
@@ -116,10 +106,7 @@ class Figures:
         self.done += self._shared_out() or [
             Panel(
                 self.state,
-                (
-                    *(s for s in self.signs if self._is_used(s)),
-                    *_unseen_sides(self.state, self.signs),
-                ),
+                with_landmarks(self.state, self.signs),
                 tuple(self.before_turns),
                 tuple(self.after_turns),
                 tuple(self.labels.items()),
@@ -140,15 +127,6 @@ class Figures:
             again.add(now, outcome)
         return list(again.finish())
 
-    def _is_used(self, sign: Sign) -> bool:
-        """Whether a sign belongs in the figure: equal lengths only where a fold goes by them."""
-        if not isinstance(sign, EqualLengths):
-            return True
-        rings = [s.at for s in self.signs if isinstance(s, PointSign) and s.kind == "landmark"]
-        ends = [p for part in sign.segments for p in part]
-        inner = [p for k, p in enumerate(ends) if any(same_point(p, q) for q in ends[:k])]
-        return any(same_point(p, ring) for p in inner for ring in rings)
-
     def finish(self) -> tuple[Panel, ...]:
         """All panels of the step; at least one.
 
@@ -159,31 +137,6 @@ class Figures:
             self.after_turns, self.before_turns = self.before_turns, []
         self._close()
         return tuple(self.done)
-
-
-def _unseen_sides(state: State, signs: Sequence[Sign]) -> tuple[GuideLine, ...]:
-    """Sides of equal angles that lie on no edge and no crease, as guide lines: a mark ends on real lines."""
-    sides = [
-        (sign.apex, end)
-        for sign in signs
-        if isinstance(sign, EqualAngles)
-        for end in (sign.first, sign.last)
-    ]
-    folds = [seg for s in signs if isinstance(s, FoldLine) for _, seg in s.parts]
-    return tuple(GuideLine(side) for side in sides if not _is_drawn(state, side, folds))
-
-
-def _is_drawn(state: State, side: Segment, folds: Sequence[Segment]) -> bool:
-    """Whether an edge, a crease or a fold line runs along the first part of a line."""
-    spot = between(*side, _NEAR)
-    if any(point_on_segment(seg, spot) for seg in folds):
-        return True
-    for facet in (state.facets[i] for i in state.facets_at(spot)):
-        ring, sheet = facet.outline, inverse(facet.place)(spot)
-        sides = zip(ring, (*ring[1:], ring[0]), strict=True)
-        if any(point_on_segment(line, sheet) for line in (*sides, *state.creases)):
-            return True
-    return False
 
 
 def _pairs(signs: Sequence[Sign]) -> int:
@@ -233,6 +186,11 @@ def _pieces(
             continue
         found.append((i, placed))
     return found or None
+
+
+def _stands(figure: State, now: State, sign: Landmark) -> bool:
+    """Whether a landmark on `now` stands on the same paper in the figure."""
+    return figure is now or all(_same_place(figure, now, p) for p in landmark_points(sign))
 
 
 def _same_place(figure: State, now: State, at: Point) -> bool:

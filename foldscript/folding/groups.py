@@ -24,6 +24,7 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Spa
 from ..syntax import nodes
 from .performing.perform import MOVE_LIMIT, Folding
 from .performing.substituting import rebuilt, substituted
+from .resolving.landmarks import kept
 from .resolving.names import Names
 from .resolving.scope import Scope
 
@@ -238,7 +239,7 @@ def _hold(scope: Scope, node: nodes.Seen | nodes.EndOf | nodes.Name) -> nodes.Op
         point = scope.point(node)
         if point.sheet is None:
             return node
-        names.held_points[key] = (point.sheet, point.words)
+        names.held_points[key] = (point.sheet, point.words, kept(point, scope.state))
     return nodes.Name(key, node.span)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ..geometry.isometries import inverse
 from ..geometry.tolerance import same_point
-from ..paper.signs import EqualLengths
 from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
@@ -33,7 +32,7 @@ def make(request: Request) -> Outcome:
         )
     return Outcome(
         request.state,
-        (EqualLengths(point.parts),) if point.parts else (),
+        (),
         None,
         points=((request.new_name, point.sheet),),
         letters=((request.new_name, point.at),),

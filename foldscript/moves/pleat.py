@@ -97,7 +97,7 @@ def _equal(made: Fan) -> Outcome:
         words = "Pleat from {edge} into {n} equal parts, the first fold to the back."
     return Outcome(
         made.after,
-        (*made.lines, Arrow("pleat", made.tail, made.head)),
+        (*made.lines, Arrow("pleat", made.tail, made.head), made.equal),
         phrase(words, edge=made.edge, n=str(made.parts)),
         creases=made.creases,
         folded=True,

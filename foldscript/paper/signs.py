@@ -7,7 +7,8 @@ left by a move.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from ..geometry.lines import Point, Segment
@@ -38,9 +39,10 @@ class FoldLine:
 
 @dataclass(frozen=True, slots=True)
 class GuideLine:
-    """A line that only locates a fold."""
+    """A line that only locates a fold; `through`: the point that it helps to find, if it is there for one."""
 
     segment: Segment
+    through: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,28 @@ class EqualLengths:
 
 
 @dataclass(frozen=True, slots=True)
+class Measure:
+    """A length from `start` to `end` on the paper of the given size: a number as the script writes it, and
+    the symbol of its unit ('mm', 'cm', 'in').
+    """
+
+    start: Point
+    end: Point
+    number: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle of so many degrees at `apex`, from a line through `first` to one through `last`."""
+
+    apex: Point
+    first: Point
+    last: Point
+    degrees: float
+
+
+@dataclass(frozen=True, slots=True)
 class RightAngle:
     """A right angle at `apex` between the directions to `first` and `last`."""
 
@@ -141,8 +165,46 @@ Sign = (
     | PointSign
     | EqualAngles
     | EqualLengths
+    | Measure
+    | Angle
     | RightAngle
     | TurnOver
     | Rotate
     | RepeatSign
 )
+
+#: Signs that tell how a point or a line is found.
+Landmark = GuideLine | EqualAngles | EqualLengths | Measure | Angle | RightAngle
+
+
+def landmark_points(sign: Landmark) -> tuple[Point, ...]:
+    """Every point that a landmark is drawn by."""
+    match sign:
+        case GuideLine():
+            return sign.segment
+        case EqualLengths():
+            return tuple(p for part in sign.segments for p in part)
+        case Measure():
+            return sign.start, sign.end
+        case EqualAngles():
+            return sign.apex, sign.first, sign.middle, sign.last
+        case Angle() | RightAngle():
+            return sign.apex, sign.first, sign.last
+
+
+def landmark_moved(sign: Landmark, motion: Callable[[Point], Point]) -> Landmark:
+    """A landmark where a motion carries it."""
+    match sign:
+        case GuideLine(segment=(p, q)):
+            at = None if sign.through is None else motion(sign.through)
+            return GuideLine((motion(p), motion(q)), at)
+        case EqualLengths():
+            return EqualLengths(tuple((motion(p), motion(q)) for p, q in sign.segments))
+        case Measure():
+            return replace(sign, start=motion(sign.start), end=motion(sign.end))
+        case EqualAngles():
+            ends = sign.first, sign.middle, sign.last
+            return EqualAngles(motion(sign.apex), *map(motion, ends))
+        case Angle() | RightAngle():
+            apex, first, last = map(motion, (sign.apex, sign.first, sign.last))
+            return replace(sign, apex=apex, first=first, last=last)

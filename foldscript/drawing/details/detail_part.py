@@ -12,14 +12,17 @@ from dataclasses import dataclass, replace
 
 from ...folding.steps import Panel
 from ...paper.signs import (
+    Angle,
     Arrow,
     EqualAngles,
     EqualLengths,
     FoldLine,
+    Measure,
     PointSign,
     RepeatSign,
     RightAngle,
     Sign,
+    landmark_points,
 )
 from ..scene.scene import Point
 from ..scene.view import View
@@ -140,6 +143,6 @@ def _points(sign: Sign) -> Sequence[Point]:
         return (sign.at,)
     if isinstance(sign, EqualAngles | RightAngle):
         return (sign.apex,)
-    if isinstance(sign, EqualLengths):
-        return [p for segment in sign.segments for p in segment]
+    if isinstance(sign, EqualLengths | Measure | Angle):
+        return landmark_points(sign)
     return ()

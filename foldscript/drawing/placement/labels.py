@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -31,6 +31,8 @@ _FAR = 12.0
 _LED = 7.5
 #: What it costs to stand so far off.
 _FAR_COST = 1.5
+#: Numbers of marks, as a part of the size of letters at points.
+_VALUE = 0.85
 #: What it costs to stand out of the circle in which a part of the figure is drawn.
 _OUTSIDE = 100.0
 
@@ -80,6 +82,42 @@ def place_labels(
         items.append(Text("text.label", (middle, baseline), words, style.label, "middle"))
         out.append(tuple(items))
     return out
+
+
+def place_value(
+    p: Point, words: str, way: Point, around: Obstacles, style: Style
+) -> list[Path | Text]:
+    """A number beside a place of a mark, as near to it as it can be, best on the side of `way`."""
+    small = replace(style, label=_VALUE * style.label)
+    wide, high = 0.6 * small.label * len(words), 0.8 * small.label
+    reach = 2.0 + min(wide / 2 / max(abs(way[0]), 1e-6), high / 2 / max(abs(way[1]), 1e-6))
+    x, y = p[0] + reach * way[0], p[1] + reach * way[1]
+    box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+    if _disturbs(box, around):
+        box, _ = _best(p, words, _Room(around, (), math.inf), small)
+    around.taken.append(box)
+    at = ((box[0] + box[2]) / 2, box[3] - 0.06 * small.label)
+    text = Text("text.sign", at, words, small.label, "middle")
+    on_paper = around.covers([((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)])[0]
+    return [replace(text, role="text.halo"), text] if on_paper else [text]
+
+
+def _disturbs(box: Box, around: Obstacles) -> bool:
+    """Whether a number in a box would lie on other ink, across an edge, or out of the frame."""
+    import numpy
+    import shapely
+
+    x0, y0, x1, y1 = around.box
+    if box[0] < x0 or box[1] < y0 or box[2] > x1 or box[3] > y1:
+        return True
+    at = numpy.array([box])
+    lies = (around.arrows, around.folds, around.edge_points)
+    if any(held(at, points, 0.6)[0] for points in lies) or shared(at, around.taken, 0.5)[0]:
+        return True
+    strokes = around.strokes
+    return bool(strokes) and bool(
+        shapely.intersects(shapely.box(*box), shapely.linestrings(strokes)).any()
+    )
 
 
 def _leader(p: Point, box: Box) -> tuple[Point, Point]:

@@ -21,7 +21,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from ...languages.wording import Template
+from ...languages.wording import ENGLISH, Language, Template
 from ...paper.signs import Arrow, PointSign, Rotate, Sign, TurnOver
 from ...paper.state import State
 from ..placement.obstacles import Obstacles
@@ -60,7 +60,8 @@ class Setting:
     """What a sign is drawn into.
 
     view : folded plane to points about the figure's middle; around : what lies there, which learns of
-    everything drawn; signs : all of the figure; parting : where two arrows leave side by side
+    everything drawn; signs : all of the figure; parting : where two arrows leave side by side; speech : the
+    language of numbers
     """
 
     view: View
@@ -69,6 +70,7 @@ class Setting:
     around: Obstacles
     signs: tuple[Sign, ...]
     parting: tuple[Point, ...] = ()
+    speech: Language = ENGLISH
 
 
 def _never(sign: Sign, signs: Sequence[Sign]) -> bool:
@@ -273,12 +275,14 @@ class PicturedGlyph(Glyph):
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class MarkGlyph(PicturedGlyph):
-    """A sign that only helps: left out where there is no room, taken away where an arrow's head covers it.
+    """A sign that helps. Unless it is `needed`, because a fold is found by it, it is left out where there is
+    no room, and taken away where an arrow's head covers it.
 
-    draw : the marks of all its signs in a figure, each as its paths
+    draw : the marks of all its signs in a figure, each as its ink
     """
 
-    draw: Callable[[Setting], list[list[Path]]]
+    draw: Callable[[Setting], Sequence[Sequence[Item]]]
+    needed: bool = False
     heading: Template = PLACES
     family: Family = families.MARK
 

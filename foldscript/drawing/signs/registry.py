@@ -17,7 +17,7 @@ from .families import Family
 from .glyph import Glyph
 
 #: Modules of this folder that are no signs.
-TOOLS = ("families", "glyph", "grip", "key", "registry")
+TOOLS = ("families", "glyph", "grip", "key", "registry", "rows")
 
 G = TypeVar("G", bound=Glyph)
 

@@ -19,6 +19,7 @@ from ...moves.planning.request import (
     Move,
     MoveRecord,
     Outcome,
+    PointValue,
     Remark,
     Request,
     Speech,
@@ -31,6 +32,7 @@ from ...paper.state import State
 from ...source.diagnostics import Refusal, Span, write
 from ...syntax import nodes
 from ..resolving.doubts import doubts
+from ..resolving.landmarks import kept, landmarks_of
 from ..resolving.middles import lopsided
 from ..resolving.moved_marks import moved_marks
 from ..resolving.names import Names, describe, locate
@@ -178,7 +180,8 @@ def carry_out(
         folding.state = outcome.before
     prove(resolved.verb, folding.state, outcome.after, outcome.claims)
     _record(folding, number, resolved, move, outcome)
-    return outcome
+    signs = (*outcome.signs, *landmarks_of(resolved.clauses))
+    return replace(outcome, signs=tuple(dict.fromkeys(signs)))
 
 
 def _speech(names: Names, state: State) -> Speech:
@@ -298,6 +301,10 @@ def _record(
         folding.history[k] = replace(folding.history[k], undone=True)
     for name, at in outcome.points:
         folding.names.name_point(name, at)
+        point = next((v for c in resolved.clauses for v in c.values), None)
+        remembered = kept(point, folding.state) if isinstance(point, PointValue) else None
+        if remembered is not None:
+            folding.names.found[name] = remembered
     if outcome.after.sheet != folding.state.sheet:
         folding.names.cut_off(outcome.after, number)
     if outcome.solid is not None and folding.solid is None:

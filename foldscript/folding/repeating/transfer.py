@@ -17,6 +17,7 @@ from ...geometry.lines import Point, distance, midpoint
 from ...geometry.tolerance import same_point
 from ...moves.planning import called
 from ...moves.planning.request import Clause, LineValue, PointValue, Value
+from ...paper.signs import Landmark, landmark_moved
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from ..resolving.names import Names
@@ -77,7 +78,7 @@ class Transfer:
 
     def _point(self, value: PointValue) -> PointValue:
         if value.sheet is None:
-            return replace(value, at=self.motion(value.at))
+            return replace(value, at=self.motion(value.at), found=self._found(value))
         sheet = self.sheet(value.sheet)
         try:
             at, facets = max(  # of two sides of a cut, the one meant
@@ -95,7 +96,18 @@ class Transfer:
         words = called.point(letter) if letter else value.words
         if self.now.sheet.is_corner(letter):
             words = called.corner(letter)
-        return replace(value, at=at, facets=facets, sheet=sheet, letter=letter, words=words)
+        return replace(
+            value,
+            at=at,
+            facets=facets,
+            sheet=sheet,
+            letter=letter,
+            words=words,
+            found=self._found(value),
+        )
+
+    def _found(self, value: PointValue | LineValue) -> tuple[Landmark, ...]:
+        return tuple(landmark_moved(sign, self.motion) for sign in value.found)
 
     def _line(self, value: LineValue) -> LineValue:
         segment = None if value.segment is None else map_segment(self.motion, value.segment)
@@ -116,6 +128,7 @@ class Transfer:
             others=tuple(map_line(self.motion, line) for line in value.others),
             name=self.renamed.get(value.name, ""),
             creases=tuple(map_segment(self.sheet, s) for s in value.creases),
+            found=self._found(value),
         )
 
     def _carriers(self, facets: Sequence[int], spot: Point, image: Point) -> tuple[int, ...]:

@@ -6,6 +6,8 @@ where a point lands, or the line where a line lands; or a `Refusal` where the wo
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...geometry import lines as geo
 from ...geometry.lines import Line, Point
 from ...geometry.tolerance import EPS, same_point
@@ -13,6 +15,7 @@ from ...languages.wording import Phrase, Template, phrase
 from ...moves.planning.request import LineValue, PointValue, Value
 from ...source.diagnostics import Refusal
 from ...syntax import nodes
+from . import landmarks
 from .context import Context
 from .measures import said_length
 
@@ -36,10 +39,10 @@ def beyond(
     )
     match mover, goal:
         case PointValue(), PointValue():
-            spot = _over_a_point(node, mover, goal, away)
+            start, spot = goal.at, _over_a_point(node, mover, goal, away)
         case PointValue(), LineValue():
-            foot, way = _way_to(node, mover.words, mover.at, goal)
-            spot = geo.add(foot, geo.scale(way, away))
+            start, way = _way_to(node, mover.words, mover.at, goal)
+            spot = geo.add(start, geo.scale(way, away))
         case LineValue(), LineValue() if mover.segment is not None:
             return _alongside(context, node, mover, goal, away, words)
         case LineValue(), PointValue():
@@ -51,7 +54,8 @@ def beyond(
             )
         case _:
             raise _nothing_moves(node)
-    return context.at(spot, words, node.span)
+    told = landmarks.measure(start, spot, node.length)
+    return replace(context.at(spot, words, node.span), found=(told, *goal.found))
 
 
 def _over_a_point(node: nodes.Beyond, mover: PointValue, goal: PointValue, away: float) -> Point:
@@ -82,8 +86,9 @@ def _alongside(
     _, way = _way_to(node, mover.words, geo.midpoint(*mover.segment), goal)
     side = 1.0 if geo.dot(way, (goal.line.nx, goal.line.ny)) > 0 else -1.0
     line = Line(goal.line.nx, goal.line.ny, goal.line.c + side * away)
-    drawn = context.drawn(line, words, node.span)
-    return drawn
+    start, _ = _way_to(node, mover.words, geo.midpoint(*mover.segment), goal)
+    told = landmarks.measure(start, geo.foot(line, start), node.length)
+    return replace(context.drawn(line, words, node.span), found=(told, *goal.found))
 
 
 def _touching(node: nodes.Beyond, words: Phrase, goal: Phrase) -> Refusal:

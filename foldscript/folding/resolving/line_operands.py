@@ -7,6 +7,7 @@ the span of the word that does not fit.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from ...geometry import lines as geo
 from ...geometry import polygons
@@ -19,9 +20,10 @@ from ...moves.planning import called
 from ...moves.planning.called import Kind
 from ...moves.planning.request import LineValue
 from ...paper import silhouette
+from ...paper.signs import RightAngle
 from ...source.diagnostics import Refusal, write
 from ...syntax import nodes
-from . import caption_names, middles
+from . import caption_names, landmarks, middles
 from .context import Context
 from .names import bent_edge
 from .spans import by_line, hull
@@ -120,7 +122,8 @@ def _centre_line(context: Context, node: nodes.Seen) -> LineValue:
     level = "horizontal" in node.toward
     line = middles.middle_line(context.state, context.history, level=level).meant
     words = Phrase("the horizontal centre line") if level else Phrase("the vertical centre line")
-    return context.drawn(line, words, node.span)
+    guide = landmarks.middle_lines(context.state, [line], None)
+    return replace(context.drawn(line, words, node.span), found=guide)
 
 
 def edge(context: Context, node: nodes.EdgeOf) -> LineValue:
@@ -159,7 +162,13 @@ def line_through(context: Context, node: nodes.LineThrough) -> LineValue:
     words = caption_names.through(p, q)
     carriers = common if common else context.state.top_down({*p.facets, *q.facets})
     return LineValue(
-        geo.line_through(p.at, q.at), (p.at, q.at), carriers, words, node.span, letters
+        geo.line_through(p.at, q.at),
+        (p.at, q.at),
+        carriers,
+        words,
+        node.span,
+        letters,
+        found=(*p.found, *q.found),
     )
 
 
@@ -167,14 +176,19 @@ def line_square_to(context: Context, node: nodes.LineSquareTo) -> LineValue:
     """The line through a point, square to another line."""
     p, to = context.point(node.through), context.line(node.to)
     words = phrase("the line through {p} at a right angle to {line}", p=p.words, line=to.words)
-    return context.drawn(geo.perpendicular_at(to.line, p.at), words, node.span, p)
+    drawn = context.drawn(geo.perpendicular_at(to.line, p.at), words, node.span, p)
+    foot = geo.foot(to.line, p.at)
+    ends = [max(s, key=lambda q: geo.distance(q, foot)) for s in (to.segment, drawn.segment) if s]
+    square = (RightAngle(foot, *ends),) if len(ends) == 2 else ()
+    return replace(drawn, found=(*square, *p.found, *to.found))
 
 
 def line_parallel_to(context: Context, node: nodes.LineParallelTo) -> LineValue:
     """The line through a point, parallel to another line."""
     p, to = context.point(node.through), context.line(node.to)
     words = phrase("the line through {p} parallel to {line}", p=p.words, line=to.words)
-    return context.drawn(geo.parallel_at(to.line, p.at), words, node.span, p)
+    drawn = context.drawn(geo.parallel_at(to.line, p.at), words, node.span, p)
+    return replace(drawn, found=(*p.found, *to.found))
 
 
 def line_at_angle(context: Context, node: nodes.LineAtAngle) -> LineValue:
@@ -190,7 +204,10 @@ def line_at_angle(context: Context, node: nodes.LineAtAngle) -> LineValue:
         n=Number(f"{_between_lines(node.degrees):g}"),
         line=to.words,
     )
-    return context.drawn(geo.line_at(p.at, turned), words, node.span, p)
+    drawn = context.drawn(geo.line_at(p.at, turned), words, node.span, p)
+    degrees = _between_lines(node.degrees)
+    signs = landmarks.angle(p.at, to, drawn.line, drawn.segment, degrees)
+    return replace(drawn, found=(*signs, *p.found, *to.found))
 
 
 def _between_lines(degrees: float) -> float:
@@ -216,4 +233,5 @@ def bisector(context: Context, node: nodes.LineBisecting) -> LineValue:
         node.span,
         (*a.letters, *b.letters),
         tuple(c.line for c in found[1:]),
+        found=(*a.found, *b.found),
     )

@@ -16,11 +16,11 @@ from ...moves.planning.request import LineValue, PointValue
 from ...paper.state import State
 from ...source.diagnostics import Hint, Refusal, Span, write
 from ...syntax import nodes
-from . import caption_names
+from . import caption_names, landmarks
 from .context import Context
 from .eye import by_eye
 from .names import locate
-from .spans import SIDE_WORDS, ends_by_side, equal_parts, from_left
+from .spans import SIDE_WORDS, ends_by_side, from_left
 from .words_for import lines_ending_at
 
 MM_PER = {"mm": 1.0, "cm": 10.0, "inches": 25.4}
@@ -60,7 +60,9 @@ def part_of_line(context: Context, node: nodes.FractionOfLine) -> PointValue:
     words = caption_names.along(line.words, (start, end), node.numerator, node.denominator)
     carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
     found = context.at(spot, words, node.span, carriers)
-    return replace(found, parts=equal_parts(start, end, node.denominator))
+    parts = (node.numerator, node.denominator)
+    signs = landmarks.part(start, end, spot, *parts, context.state.sheet.unit_mm)
+    return replace(found, found=(*signs, *line.found))
 
 
 def end_of_line(context: Context, node: nodes.EndOf) -> PointValue:
@@ -117,7 +119,12 @@ def from_end(context: Context, node: nodes.FromEnd) -> PointValue:
         ends = (p.sheet, q.sheet) if on_sheet else (p.at, q.at)
         t = _part(context.state, node, line_words, geo.distance(*ends))  # type: ignore[arg-type]
         words = _words(node, start, line_words)
-        return context.on_way(p, q, t, words, node.span, as_lies=as_lies)
+        found = context.on_way(p, q, t, words, node.span, as_lies=as_lies)
+        unit_mm = context.state.sheet.unit_mm
+        signs = landmarks.from_either(q, p, found, unit_mm)
+        if same_point(found.at, geo.between(p.at, q.at, t)):
+            signs = (landmarks.measure(p.at, found.at, node.length),)
+        return replace(found, found=(*signs, *p.found, *q.found))
     line = context.line(node.line)
     if line.segment is None:
         raise Refusal("no-ends", "this line has no ends to measure from", span=node.line.span)
@@ -129,7 +136,8 @@ def from_end(context: Context, node: nodes.FromEnd) -> PointValue:
     t = _part(context.state, node, line.words, geo.distance(first, second))
     spot = geo.between(first, second, t)
     carriers = tuple(i for i in context.state.facets_at(spot) if i in line.facets)
-    return context.at(spot, _words(node, start, line.words), node.span, carriers)
+    at = context.at(spot, _words(node, start, line.words), node.span, carriers)
+    return replace(at, found=(landmarks.measure(first, spot, node.length), *line.found))
 
 
 def _words(node: nodes.FromEnd, start: PointValue, line: Phrase) -> Phrase:
@@ -240,6 +248,7 @@ def line_apart(context: Context, node: nodes.LineApart) -> LineValue:
             span=node.length.span,
         )
     first, *more = found
+    signs = [landmarks.strip(to, one.segment, node.length) for one in found if one.segment]
     return LineValue(
         first.line,
         first.segment,
@@ -248,6 +257,7 @@ def line_apart(context: Context, node: nodes.LineApart) -> LineValue:
         node.span,
         to.letters,
         tuple(one.line for one in more),
+        found=(*signs, *to.found),
     )
 
 

@@ -63,10 +63,15 @@ def middle_line(state: State, history: Sequence[MoveRecord], *, level: bool) -> 
     return Middle(own)
 
 
-def middle(state: State, history: Sequence[MoveRecord]) -> Point:
-    """The centre meant: where the two centre lines meet."""
+def middle_lines(state: State, history: Sequence[MoveRecord]) -> tuple[Line, Line]:
+    """The two centre lines meant: the upright and the level one."""
     upright, level = (middle_line(state, history, level=level).meant for level in (False, True))
-    found = geo.meet(upright, level)
+    return upright, level
+
+
+def middle(state: State, lines: tuple[Line, Line]) -> Point:
+    """The centre meant: where the two centre lines meet."""
+    found = geo.meet(*lines)
     return silhouette.centre(state) if found is None else found
 
 

@@ -15,6 +15,7 @@ from ...paper.seams import remainder
 from ...paper.sheet import Sheet
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span, write
+from .landmarks import Kept
 
 
 @dataclass
@@ -25,17 +26,19 @@ class Names:
     group has held on to as the eye saw it has its place and its words in `held_points` and
     `held_lines`, under keys that no script can write. `made` tells which step made a crease, `gone` which
     step cut off what a name stood for;
-    `earlier` are the paper's creases before the step that is folded, which a folder sees in its figure.
+    `earlier` are the paper's creases before the step that is folded, which a folder sees in its figure;
+    `found` are the landmarks of points that were measured.
     """
 
     points: dict[str, Point] = field(default_factory=dict)
     creases: dict[str, tuple[Segment, ...]] = field(default_factory=dict)
     inherited: frozenset[str] = frozenset()
-    held_points: dict[str, tuple[Point, Phrase]] = field(default_factory=dict)
+    held_points: dict[str, tuple[Point, Phrase, Kept | None]] = field(default_factory=dict)
     held_lines: dict[str, tuple[tuple[Segment, ...], Phrase]] = field(default_factory=dict)
     made: dict[str, int] = field(default_factory=dict)
     gone: dict[str, int] = field(default_factory=dict)
     earlier: tuple[Segment, ...] | None = None
+    found: dict[str, Kept] = field(default_factory=dict)
 
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Names:
@@ -52,12 +55,14 @@ class Names:
             dict(self.made),
             dict(self.gone),
             self.earlier,
+            dict(self.found),
         )
 
     def name_point(self, name: str, at: Point) -> None:
         """Gives a place on the sheet a name, a new one or an inherited one."""
         self.creases.pop(name, None)
         self.gone.pop(name, None)
+        self.found.pop(name, None)
         self.points[name] = at
         self.inherited -= {name}
 

@@ -18,18 +18,18 @@ from ...moves.planning.request import PointValue
 from ...paper import silhouette
 from ...source.diagnostics import Refusal, Span
 from ...syntax import nodes
-from . import caption_names, middles
+from . import caption_names, landmarks, middles
 from .context import Context
 from .eye import by_eye
-from .spans import equal_parts
 from .words_for import tell_corners
 
 
 def named_point(context: Context, node: nodes.Name) -> PointValue:
     """A point or corner by its name: its place on the sheet, as that lies now."""
     if node.text in context.names.held_points:
-        place, words = context.names.held_points[node.text]
-        return context.on_sheet(place, words, node.span)
+        place, words, kept = context.names.held_points[node.text]
+        found = () if kept is None else kept.now(context.state)
+        return replace(context.on_sheet(place, words, node.span), found=found)
     sheet = context.names.points.get(node.text)
     if sheet is None:
         if node.text in context.names.creases:
@@ -42,29 +42,32 @@ def named_point(context: Context, node: nodes.Name) -> PointValue:
         raise context.unknown(node)
     corner = context.state.sheet.is_corner(node.text)
     words = called.corner(node.text) if corner else called.point(node.text)
-    return context.on_sheet(sheet, words, node.span, node.text)
+    kept = context.names.found.get(node.text)
+    found = () if kept is None else kept.now(context.state)
+    return replace(context.on_sheet(sheet, words, node.span, node.text), found=found)
 
 
 def seen_point(context: Context, node: nodes.Seen) -> PointValue:
     """'top corner', 'centre': what the eye sees now, on the paper that lies topmost there."""
     if node.kind == "centre":
-        return context.at(
-            middles.middle(context.state, context.history), Phrase("the centre"), node.span
-        )
+        lines = middles.middle_lines(context.state, context.history)
+        spot = middles.middle(context.state, lines)
+        found = context.at(spot, Phrase("the centre"), node.span)
+        return replace(found, found=landmarks.middle_lines(context.state, lines, spot))
     if node.kind != "corner":
         raise Refusal("not-a-point", "a point is needed here", span=node.span)
-    found = silhouette.corners_toward(context.state, node.toward)
+    corners = silhouette.corners_toward(context.state, node.toward)
     words = " ".join(node.toward)
-    if len(found) > 1:
-        told = tell_corners(context.state, context.names, node.toward, found, node.span)
+    if len(corners) > 1:
+        told = tell_corners(context.state, context.names, node.toward, corners, node.span)
         raise Refusal(
             "two-candidates",
-            f"there are {len(found)} {words} corners, equally far that way: {told.shown}",
+            f"there are {len(corners)} {words} corners, equally far that way: {told.shown}",
             *told.hints,
             span=node.span,
         )
     caption = called.seen(Kind.CORNER, node.toward)
-    return replace(context.at(next(iter(found)), caption, node.span), seen=True)
+    return replace(context.at(next(iter(corners)), caption, node.span), seen=True)
 
 
 def part_of_way(context: Context, node: nodes.Fraction) -> PointValue:
@@ -80,9 +83,13 @@ def part_of_way(context: Context, node: nodes.Fraction) -> PointValue:
     rim = context.on_rim(p, q) and context.along_sheet(p, q, as_lies=as_lies)
     words = caption_names.between(p, q, node.numerator, node.denominator, rim=rim)
     found = context.on_way(p, q, t, words, node.span, as_lies=as_lies)
-    if not same_point(found.at, geo.between(p.at, q.at, t)):
-        return found  # round a fold there are no equal parts to show
-    return replace(found, parts=equal_parts(p.at, q.at, node.denominator))
+    unit_mm = context.state.sheet.unit_mm
+    if same_point(found.at, geo.between(p.at, q.at, t)):
+        parts = (node.numerator, node.denominator)
+        signs = landmarks.part(p.at, q.at, found.at, *parts, unit_mm)
+    else:
+        signs = landmarks.from_either(p, q, found, unit_mm)
+    return replace(found, found=(*signs, *p.found, *q.found))
 
 
 def meeting(context: Context, node: nodes.Meeting) -> PointValue:
@@ -103,7 +110,8 @@ def meeting(context: Context, node: nodes.Meeting) -> PointValue:
     here = context.state.facets_at(spot)
     both = tuple(i for i in here if i in a.facets and i in b.facets)
     either = tuple(i for i in here if i in a.facets or i in b.facets)
-    return context.at(spot, words, node.span, both if both else either)
+    at = context.at(spot, words, node.span, both if both else either)
+    return replace(at, found=(*a.found, *b.found))
 
 
 _COUNTED: tuple[Template, ...] = (
@@ -148,4 +156,4 @@ def _on_layers(
 ) -> PointValue:
     """A point on the first of some layers that lie there."""
     sheet = inverse(context.state.facets[stack[0]].place)(p.at)
-    return PointValue(p.at, stack, sheet, words, span, p.letter, layer=True)
+    return PointValue(p.at, stack, sheet, words, span, p.letter, found=p.found, layer=True)

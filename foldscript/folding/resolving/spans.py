@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from ...geometry import lines as geo
 from ...geometry.lines import Line, Point, Segment
 from ...geometry.tolerance import same
@@ -11,8 +9,6 @@ from ...paper.sheet import Sheet
 
 #: How the ends of a line are told.
 SIDE_WORDS = {"left": "left", "right": "right", "top": "upper", "bottom": "lower"}
-#: Most equal parts that a figure marks.
-MOST_PARTS = 8
 
 
 def rim_side(sheet: Sheet, p: Point, q: Point) -> Segment | None:
@@ -72,11 +68,3 @@ def by_line(tagged: list[tuple[int, Segment]]) -> list[tuple[Line, list[tuple[in
         else:
             home.append((tag, seg))
     return groups
-
-
-def equal_parts(start: Point, end: Point, count: int) -> tuple[Segment, ...]:
-    """The equal parts of the way from one point to another; () where they are too many to mark."""
-    if not 2 <= count <= MOST_PARTS:
-        return ()
-    spots = [geo.between(start, end, k / count) for k in range(count + 1)]
-    return tuple(pairwise(spots))

@@ -27,7 +27,7 @@ from ...geometry.polygons import inside
 from ...geometry.tolerance import EPS, sign
 from ...languages.unit_names import said
 from ...languages.wording import Phrase, Template, phrase
-from ...paper.signs import EqualAngles, EqualLengths, RightAngle, Sign
+from ...paper.signs import EqualAngles, RightAngle, Sign
 from ...paper.silhouette import extent
 from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
@@ -158,8 +158,6 @@ def _pair(clauses: FoldClauses, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
         signs: tuple[Sign, ...] = (landmark(moved.at), landmark(goal.at))
-        if len(goal.parts) > 2:  # a middle is found without them
-            signs += (EqualLengths(goal.parts),)
         found = _moved_point(moved, crease, phrase("to {goal}", goal=goal.words), signs)
         return [replace(found, letters=_letters(moved, goal))]
     if isinstance(moved, LineValue) and isinstance(goal, LineValue):

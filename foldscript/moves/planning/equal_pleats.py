@@ -7,12 +7,13 @@ its layers together, each pleat a fold of the packet over or behind what is stil
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ...geometry.lines import Line, Point, Segment, add, flipped, midpoint, scale, signed_distance
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...paper.flap import Flap, flap, sheet_segments
-from ...paper.signs import OPPOSITE, FoldLine, Sense
+from ...paper.signs import OPPOSITE, EqualLengths, FoldLine, Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .claims import Claim, Folds, OnlyBeyond
@@ -35,7 +36,8 @@ class Fan:
     lines : the folds on the paper before, from the edge that moves onward
     creases : the same on the sheet
     tail, head : where the middle of that edge goes
-    edge : what the edge is called; parts : how many there are; first : which way the first fold goes
+    edge : what the edge is called; parts : how many there are; first : which way the first fold goes;
+        equal : the parts, along a side
     """
 
     after: State
@@ -47,6 +49,7 @@ class Fan:
     letters: tuple[tuple[str, Point], ...]
     parts: int
     first: Sense
+    equal: EqualLengths
     claims: tuple[Claim, ...]
 
 
@@ -67,6 +70,8 @@ def fan(request: Request, parts: Clause) -> Fan:
         sense = OPPOSITE[sense]
     assert edge.segment is not None
     tail = midpoint(*edge.segment)
+    start = edge.segment[0]
+    spots = [add(start, scale((line.nx, line.ny), -width * k / count)) for k in range(count + 1)]
     at = 2 * (count // 2)  # over and back again: it lands on every second line
     goal = Line(line.nx, line.ny, line.c - width * at / count)
     head = add(tail, scale((line.nx, line.ny), -width * at / count))
@@ -80,6 +85,7 @@ def fan(request: Request, parts: Clause) -> Fan:
         edge.letters,
         count,
         first,
+        EqualLengths(tuple(pairwise(spots))),
         (OnlyBeyond((folds[-1],)), Folds(tuple(creases)), comes_onto(state, edge, goal)),
     )
 

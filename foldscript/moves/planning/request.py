@@ -13,7 +13,7 @@ from ...geometry.isometries import Isometry
 from ...geometry.lines import Line, Point, Segment
 from ...languages.levels import Level
 from ...languages.wording import Phrase
-from ...paper.signs import Sign
+from ...paper.signs import Landmark, Sign
 from ...paper.state import State
 from ...pose.goals import Goal
 from ...source.diagnostics import Hint, Refusal, Span
@@ -27,7 +27,7 @@ class PointValue:
 
     `facets` carry it, topmost first (none when it is off the paper); `sheet` is its place on the
     sheet. `words` name it in a caption ('corner A'); `letter` is the name to print beside it; `seen` that it
-    was named as the eye sees it ('the top corner'). `parts` are the equal parts that it was measured by
+    was named as the eye sees it ('the top corner'). `found` are the landmarks that it was measured by
     ('1/3 of A B'). `layer` that the words say which layer is meant ('bottom layer at P').
     """
 
@@ -38,7 +38,7 @@ class PointValue:
     span: Span
     letter: str = ""
     seen: bool = False
-    parts: tuple[Segment, ...] = ()
+    found: tuple[Landmark, ...] = ()
     layer: bool = False
 
 
@@ -48,7 +48,8 @@ class LineValue:
 
     `facets` carry it, topmost first. `others` holds further lines that fit the same words (the
     second bisector); a choosing phrase picks. `letters` are named points that fixed it; `name` and
-    `creases` (segments on the sheet) belong to a named crease.
+    `creases` (segments on the sheet) belong to a named crease. `found` are the landmarks that it was
+    drawn by.
     """
 
     line: Line
@@ -60,6 +61,7 @@ class LineValue:
     others: tuple[Line, ...] = ()
     name: str = ""
     creases: tuple[Segment, ...] = ()
+    found: tuple[Landmark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,157 @@
+"""Which landmarks a figure needs: those by which a fold goes, of places that nothing seen shows.
+
+In: the paper of a figure and all signs of its moves. Out: the signs without landmarks that nothing goes by,
+and with guide lines where a landmark would stand on no line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from ..geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    between,
+    distance,
+    dot,
+    line_through,
+    on_line,
+    point_on_segment,
+    same_line,
+    subtract,
+)
+from ..geometry.tolerance import EPS, is_zero, same_point
+from ..paper.in_sight import is_marked, seen_ways
+from ..paper.signs import (
+    Angle,
+    Arrow,
+    CutLine,
+    EqualAngles,
+    EqualLengths,
+    FoldLine,
+    GuideLine,
+    Landmark,
+    Measure,
+    PointSign,
+    Sign,
+)
+from ..paper.state import State
+
+#: Where along the side of an angle its mark ends, at most, as a part of its length.
+_NEAR = 0.3
+#: Places along a line that are looked at.
+_SPOTS = (0.1, 0.3, 0.5, 0.7, 0.9)
+
+
+def with_landmarks(state: State, signs: Sequence[Sign]) -> tuple[Sign, ...]:
+    """The signs of a figure with the landmarks that it needs, and no others."""
+    kept = _Needed(state, signs)
+    guides = kept.unseen()
+    return (*(s for s in signs if not isinstance(s, Landmark) or s in kept.signs), *guides)
+
+
+class _Needed:
+    """Landmarks that a fold of the figure goes by, directly or through others."""
+
+    def __init__(self, state: State, signs: Sequence[Sign]) -> None:
+        self.state = state
+        folds = [f for f in signs if isinstance(f, FoldLine | CutLine)]
+        self.parts = [s for f in folds for _, s in f.parts if distance(*s) > EPS]
+        self.lines = [line_through(*s) for s in self.parts]
+        self.heads = [s.head for s in signs if isinstance(s, Arrow)]
+        self.points = [s.at for s in signs if isinstance(s, PointSign)]
+        self.marked: dict[Point, bool] = {}
+        self.signs: list[Landmark] = []
+        left = [s for s in signs if isinstance(s, Landmark)]
+        while found := [s for s in left if self._goes_by(s)]:
+            self.signs += found
+            left = [s for s in left if s not in found]
+            self.points += [p for s in found for p in _stands_on(s)]
+
+    def _goes_by(self, sign: Landmark) -> bool:
+        match sign:
+            case GuideLine():
+                wanted = sign.through is None or self._wanted(sign.through)
+                return wanted and not self._is_drawn(sign.segment, whole=True)
+            case EqualLengths():
+                return any(self._wanted(p) for _, p in sign.segments[:-1])
+            case Measure():
+                return self._wanted(sign.end) or self._lands(sign)
+            case Angle():
+                fixes = line_through(sign.apex, sign.last)
+                folds = any(same_line(fixes, line) for line in self.lines)
+                return folds or any(on_line(fixes, p) and not self._seen(p) for p in self.points)
+            case _:
+                return True
+
+    def _wanted(self, at: Point) -> bool:
+        """Whether a fold goes by a place that nothing seen shows."""
+        near = any(same_point(at, p) for p in (*self.points, *self.heads))
+        return (near or any(on_line(line, at) for line in self.lines)) and not self._seen(at)
+
+    def _lands(self, sign: Measure) -> bool:
+        """Whether paper lands along the line that lies so far off."""
+        way = subtract(sign.end, sign.start)
+        return any(is_zero(dot(subtract(head, sign.end), way)) for head in self.heads)
+
+    def _seen(self, at: Point) -> bool:
+        if at not in self.marked:
+            self.marked[at] = is_marked(self.state, at)
+        return self.marked[at]
+
+    def unseen(self) -> tuple[GuideLine, ...]:
+        """Guide lines where landmarks stand on no edge, no crease and no fold line."""
+        found: list[GuideLine] = []
+        for sign in self.signs:
+            for side in (s for s in _sides(sign) if distance(*s) > EPS):
+                whole = isinstance(sign, EqualLengths)
+                known = (self._is_drawn(side, whole=whole), _on_any(side, found))
+                if not any(known):
+                    found.append(GuideLine(side))
+        return tuple(g for g in found if g not in self.signs)
+
+    def _is_drawn(self, side: Segment, *, whole: bool) -> bool:
+        """Whether an edge, a crease or a fold line runs along a line, or along the first part of it."""
+        spots = [between(*side, t) for t in (_SPOTS if whole else (_NEAR,))]
+        line = line_through(*side)
+        return sum(self._runs(line, spot) for spot in spots) > len(spots) // 2
+
+    def _runs(self, line: Line, spot: Point) -> bool:
+        if any(point_on_segment(part, spot) for part in self.parts):
+            return True
+        x, y = line.direction
+        return any(
+            abs(x * math.sin(w) - y * math.cos(w)) < 1e-4 for w in seen_ways(self.state, spot)
+        )
+
+
+def _stands_on(sign: Landmark) -> tuple[Point, ...]:
+    """Places that a landmark needs itself."""
+    match sign:
+        case EqualLengths():
+            return sign.segments[0][0], sign.segments[-1][1]
+        case Measure():
+            return (sign.start,)
+        case Angle():
+            return (sign.apex,)
+        case _:
+            return ()
+
+
+def _sides(sign: Landmark) -> tuple[Segment, ...]:
+    """Lines that a landmark stands on."""
+    match sign:
+        case EqualAngles():
+            return (sign.apex, sign.first), (sign.apex, sign.last)
+        case Angle():
+            return (sign.apex, sign.first), (sign.apex, sign.last)
+        case EqualLengths():
+            return ((sign.segments[0][0], sign.segments[-1][1]),)
+        case _:
+            return ()
+
+
+def _on_any(side: Segment, guides: Sequence[GuideLine]) -> bool:
+    return any(all(point_on_segment(g.segment, p) for p in side) for g in guides)
