@@ -47,7 +47,9 @@ def poster_files(style: Style, page: PageSize, speech: Language = ENGLISH) -> di
     stem = f"signs-{style.name}"
     files = {f"{stem}.pdf": document_pdf(document, style)}
     for one in document.pages:
-        files[f"{stem}-page-{one.label}.svg"] = page_svg(one, style, document.title)
+        files[f"{stem}-page-{one.label}.svg"] = page_svg(
+            one, style, document.title, document.language
+        )
     return files
 
 

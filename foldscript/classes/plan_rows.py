@@ -5,12 +5,16 @@ In: a plan, and a function that gives the rows' words in another language. Out: 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from ..folding.ending import size_fact
-from ..languages.wording import ENGLISH, Template, Translate, decimal, plural
+from ..languages.wording import ENGLISH, Phrase, Template, Translate, decimal, phrase, plural
 from .cutting import Cut, Cutting
 from .plan import ClassPlan, ModelPlan, PaperNeed, SheetNeed, Sheets, Times
+
+#: Most people that one teacher looks after alone (common practice).
+_ALONE = 8
 
 Row = tuple[str, tuple[str, ...]]
 
@@ -23,12 +27,20 @@ BASIS: Template = (
 def class_rows(plan: ClassPlan, translate: Translate) -> Iterator[Row]:
     """What the class is, and what it takes to get ready for it."""
     yield translate("People"), (str(plan.people),)
+    if plan.people > _ALONE:
+        yield translate("Helpers"), (_helpers(plan.people).render(translate),)
     if len(plan.models) > 1:
         yield translate("Models"), (str(len(plan.models)),)
         yield translate("Time"), (_times(plan.times, translate),)
     if plan.tools:
         yield translate("To prepare"), tuple(translate(tool) for tool in plan.tools)
     yield translate("Mind"), tuple(caution.render(translate) for caution in plan.cautions)
+
+
+def _helpers(people: int) -> Phrase:
+    """How many helpers so many beginners want: common practice, and said to be a rule of thumb."""
+    words: Template = "about {n}: as a rule of thumb, one for every six to eight beginners"
+    return phrase(words, n=str(math.ceil(people / _ALONE)))
 
 
 def paper_rows(need: PaperNeed, translate: Translate) -> Iterator[Row]:

@@ -45,6 +45,7 @@ class Figures:
     first: State = field(init=False)
     last: tuple[State, Outcome] | None = None
     moves: list[tuple[State, Outcome]] = field(default_factory=list)
+    said: set[Landmark] = field(default_factory=set)
     sentences: int = 0
     asked: bool = False
 
@@ -80,11 +81,14 @@ class Figures:
             self._close()
             self.state = now
             carried = list(outcome.signs)
+        folds = any(isinstance(sign, FoldLine | CutLine) for sign in carried)
         for sign in carried:
             if isinstance(sign, Landmark) and not _stands(self.state, now, sign):
                 continue
             if sign not in self.signs:
                 self.signs.append(sign)
+            if isinstance(sign, Landmark) and folds:
+                self.said.add(sign)
         for name, at in outcome.letters:
             if _same_place(self.state, now, at):
                 self.labels[name] = at
@@ -106,7 +110,7 @@ class Figures:
         self.done += self._shared_out() or [
             Panel(
                 self.state,
-                with_landmarks(self.state, self.signs),
+                with_landmarks(self.state, self.signs, self.said),
                 tuple(self.before_turns),
                 tuple(self.after_turns),
                 tuple(self.labels.items()),
@@ -115,7 +119,7 @@ class Figures:
             )
         ]
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
-        self.moves, self.sentences, self.asked = [], 0, False
+        self.moves, self.sentences, self.asked, self.said = [], 0, False, set()
 
     def _shared_out(self) -> list[Panel]:
         """The figure as several where it has too many arrows there and back; () where it stays one."""

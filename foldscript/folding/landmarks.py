@@ -7,7 +7,7 @@ and with guide lines where a landmark would stand on no line.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from ..geometry.lines import (
     Line,
@@ -45,9 +45,14 @@ _NEAR = 0.3
 _SPOTS = (0.1, 0.3, 0.5, 0.7, 0.9)
 
 
-def with_landmarks(state: State, signs: Sequence[Sign]) -> tuple[Sign, ...]:
-    """The signs of a figure with the landmarks that it needs, and no others."""
-    kept = _Needed(state, signs)
+def with_landmarks(
+    state: State, signs: Sequence[Sign], said: Collection[Landmark] = ()
+) -> tuple[Sign, ...]:
+    """The signs of a figure with the landmarks that it needs, and no others.
+
+    `said` are those by which the words of a fold go.
+    """
+    kept = _Needed(state, signs, said)
     guides = kept.unseen()
     return (*(s for s in signs if not isinstance(s, Landmark) or s in kept.signs), *guides)
 
@@ -55,8 +60,9 @@ def with_landmarks(state: State, signs: Sequence[Sign]) -> tuple[Sign, ...]:
 class _Needed:
     """Landmarks that a fold of the figure goes by, directly or through others."""
 
-    def __init__(self, state: State, signs: Sequence[Sign]) -> None:
+    def __init__(self, state: State, signs: Sequence[Sign], said: Collection[Landmark]) -> None:
         self.state = state
+        self.said = said
         folds = [f for f in signs if isinstance(f, FoldLine | CutLine)]
         self.parts = [s for f in folds for _, s in f.parts if distance(*s) > EPS]
         self.lines = [line_through(*s) for s in self.parts]
@@ -76,13 +82,18 @@ class _Needed:
                 wanted = sign.through is None or self._wanted(sign.through)
                 return wanted and not self._is_drawn(sign.segment, whole=True)
             case EqualLengths():
-                return any(self._wanted(p) for _, p in sign.segments[:-1])
+                inner = [p for _, p in sign.segments[:-1]]
+                if sign in self.said and not all(self._seen(p) for p in inner):
+                    return True
+                return any(self._wanted(p) for p in inner)
             case Measure():
-                return self._wanted(sign.end) or self._lands(sign)
+                said = sign in self.said and not self._seen(sign.end)
+                return said or self._wanted(sign.end) or self._lands(sign)
             case Angle():
                 fixes = line_through(sign.apex, sign.last)
-                folds = any(same_line(fixes, line) for line in self.lines)
-                return folds or any(on_line(fixes, p) and not self._seen(p) for p in self.points)
+                kept = (side for s in self.signs for side in _sides(s) if distance(*side) > EPS)
+                lines = (*self.lines, *(line_through(*side) for side in kept))
+                return any(same_line(fixes, line) for line in lines)
             case _:
                 return True
 
@@ -103,14 +114,15 @@ class _Needed:
 
     def unseen(self) -> tuple[GuideLine, ...]:
         """Guide lines where landmarks stand on no edge, no crease and no fold line."""
+        guides = [s for s in self.signs if isinstance(s, GuideLine)]
         found: list[GuideLine] = []
-        for sign in self.signs:
+        for sign in (s for s in self.signs if not isinstance(s, GuideLine)):
             for side in (s for s in _sides(sign) if distance(*s) > EPS):
                 whole = isinstance(sign, EqualLengths)
-                known = (self._is_drawn(side, whole=whole), _on_any(side, found))
+                known = (self._is_drawn(side, whole=whole), _on_any(side, (*guides, *found)))
                 if not any(known):
                     found.append(GuideLine(side))
-        return tuple(g for g in found if g not in self.signs)
+        return tuple(found)
 
     def _is_drawn(self, side: Segment, *, whole: bool) -> bool:
         """Whether an edge, a crease or a fold line runs along a line, or along the first part of it."""
@@ -136,6 +148,8 @@ def _stands_on(sign: Landmark) -> tuple[Point, ...]:
             return (sign.start,)
         case Angle():
             return (sign.apex,)
+        case GuideLine():
+            return sign.segment
         case _:
             return ()
 
@@ -147,6 +161,8 @@ def _sides(sign: Landmark) -> tuple[Segment, ...]:
             return (sign.apex, sign.first), (sign.apex, sign.last)
         case Angle():
             return (sign.apex, sign.first), (sign.apex, sign.last)
+        case GuideLine():
+            return (sign.segment,)
         case EqualLengths():
             return ((sign.segments[0][0], sign.segments[-1][1]),)
         case _:

@@ -24,6 +24,8 @@ ONE_MOUTH = Phrase(
     "Blow into your own model only: one mouth for each model; keep to the rules of the place."
 )
 
+PINS = Phrase("Pins: an adult pushes them in for young children; keep to the rules of the place.")
+
 #: Said where the sign is to stand on the flat figure, and no pose is to be found.
 _FLAT = "drawn flat"
 
@@ -112,6 +114,22 @@ def _shows(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Mo
     return Move(verb, summary, forms, make, flat=False, folds=False, fingers=Still())
 
 
+def _pins(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Move:
+    """A move that pins the model to something, with what it takes and what to mind."""
+    make = partial(point, one=one)
+    return Move(
+        verb,
+        summary,
+        forms,
+        make,
+        flat=False,
+        folds=False,
+        tools=("a pin", "something to pin it to"),
+        caution=one.caution,
+        fingers=Still(),
+    )
+
+
 def _shapes(verb: str, summary: str, forms: tuple[str, ...], one: Pointing) -> Move:
     """A move that bends the model out of the plane."""
     make = partial(point, one=one)
@@ -146,6 +164,12 @@ MOVES = (
             words=("", "at", "and", "from"),
             leads=_away,
         ),
+    ),
+    _pins(
+        "pin",
+        "show where a pin goes through the model; the paper stays",
+        ("pin A", "pin A and B"),
+        Pointing("pin", Phrase("Push a pin through the paper at {what}."), caution=PINS),
     ),
     _shapes(
         "inflate",

@@ -20,7 +20,7 @@ from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
 from ..pages.document import Page, Placed
 from .reading import Run
-from .svg import DescriptiveElement, ground, item_elements, number
+from .svg import DescriptiveElement, ground, item_elements, number, serialised
 
 
 def page_svg(
@@ -56,8 +56,7 @@ def page_svg(
         for element in _elements(run.items, style, False):
             group.add(element)
         drawing.add(group)
-    body = drawing.tostring().replace("<defs />", "", 1)
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
+    return serialised(drawing)
 
 
 def _elements(items: Iterable[Placed], style: Style, told: bool) -> Iterable[BaseElement]:

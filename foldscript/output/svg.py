@@ -56,7 +56,14 @@ def scene_svg(scene: Scene, style: Style) -> bytes:
         drawing.add(Rect(size=(wide, high), fill=ground(style), debug=False))
     for element in item_elements(scene.items, style):
         drawing.add(element)
+    return serialised(drawing)
+
+
+def serialised(drawing: svgwrite.Drawing) -> bytes:
+    """A drawing as UTF-8 with an XML declaration, of no version: `lang` and `aria-*` came with SVG 2."""
     body = drawing.tostring().replace("<defs />", "", 1)
+    for attribute in (' version="1.1"', ' baseProfile="full"'):
+        body = body.replace(attribute, "", 1)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
 
 

@@ -17,7 +17,7 @@ from ..conftest import assert_sound, examples
 from .orders import assignments, count_assignments, count_orders, folded, orders
 from .sheets import M, V, vertex
 
-# Assignments: Hull, Ars Combinatoria 67 (2003) 175-188, and OEIS A156209 for equal angles.
+# Assignments: Hull, Ars Combinatoria 67 (2003) 175-188, and 2 * C(2n, n - 1) for equal angles (OEIS A162551).
 # Orders: derived; for 2n equal angles 2n times the closed meanders (OEIS A005315).
 TABLE = [
     ([90] * 4, 8, 8),

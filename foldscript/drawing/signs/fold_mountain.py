@@ -8,7 +8,7 @@ from .glyph import LineGlyph
 GLYPH = LineGlyph(
     key="fold.mountain",
     name="Mountain fold: fold to the back",
-    meaning="A dash and two dots. Fold the paper away behind, so that the crease is a ridge.",
+    meaning="A dash and two dots; other books draw one. Fold the paper away behind, to a ridge.",
     order=60,
     when=lambda sign, signs: (
         isinstance(sign, FoldLine) and sign.sense is Sense.MOUNTAIN and not sign.pinch

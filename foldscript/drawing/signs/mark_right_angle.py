@@ -36,7 +36,7 @@ def _picture(style: Style) -> list[Item]:
 GLYPH = MarkGlyph(
     key="mark.right-angle",
     name="Right angle",
-    meaning="A corner of 90 degrees.",
+    meaning="An angle of 90 degrees.",
     order=520,
     draw=_draw,
     picture=_picture,

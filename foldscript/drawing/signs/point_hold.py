@@ -8,7 +8,7 @@ from .glyph import FixedGlyph
 GLYPH = FixedGlyph(
     key="point.hold",
     name="Hold here",
-    meaning="Hold the paper here, with a finger while you fold or with a pin for good.",
+    meaning="Hold the paper here with a finger while you fold.",
     fingers="Hold the paper at {where}.",
     shape=Shape(
         (

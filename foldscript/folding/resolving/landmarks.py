@@ -7,7 +7,7 @@ the paper that they stand on lies straight.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -17,6 +17,7 @@ from ...geometry.isometries import Isometry, inverse
 from ...geometry.lines import Line, Point, Segment
 from ...geometry.tolerance import EPS, same, same_point
 from ...moves.planning.request import Clause, LineValue, PointValue
+from ...paper.in_sight import is_marked
 from ...paper.signs import (
     Angle,
     EqualLengths,
@@ -31,6 +32,8 @@ from ...syntax import nodes
 
 #: Most equal parts that a figure marks; of more the length is told.
 MOST_PARTS = 64
+#: Words before what a fold does not go by.
+_ASIDE = ("moving", "near", "holding", "keeping", "discarding")
 _SYMBOLS = {"mm": "mm", "cm": "cm", "inches": "in"}
 
 
@@ -105,6 +108,16 @@ def angle(
     return (Angle(apex, first, last, degrees),)
 
 
+def up_to(lines: Sequence[LineValue], spot: Point) -> tuple[Landmark, ...]:
+    """Lines that meet at a place, drawn as far as there where they are no edges and no creases."""
+    found: list[Landmark] = []
+    for value in lines:
+        if value.segment is not None:
+            ends = sorted((*value.segment, spot), key=lambda p: geo.dot(p, value.line.direction))
+            found.append(GuideLine((ends[0], ends[-1]), spot))
+    return tuple(found)
+
+
 def middle_lines(
     state: State, lines: Sequence[Line], through: Point | None
 ) -> tuple[Landmark, ...]:
@@ -143,7 +156,29 @@ class Kept:
             sheet = landmark_moved(sign, back)
             if all(_lies(state, p, place) for p in landmark_points(sheet)):
                 found.append(landmark_moved(sheet, place))
+            elif isinstance(sheet, EqualLengths):
+                found += self._straight(state, sheet, place)
         return tuple(found)
+
+    def _straight(
+        self, state: State, sign: EqualLengths, place: Isometry
+    ) -> Iterator[EqualLengths | Measure]:
+        """What is left of equal parts that a fold bends: those up to the fold, or a length from one end."""
+        parts, spot = sign.segments, place(self.at)
+        here = next((k for k, (_, p) in enumerate(parts[:-1]) if same_point(p, self.at)), None)
+        if here is None:
+            return
+        lies = [_lies(state, p, place) for p in (parts[0][0], *(q for _, q in parts))]
+        first = max((k + 1 for k in range(here + 1) if not lies[k]), default=0)
+        last = min((k - 1 for k in range(here + 2, len(lies)) if not lies[k]), default=len(parts))
+        ends = [place(p) for p in (parts[first][0], parts[last - 1][1])]
+        if first <= here < last - 1 and all(is_marked(state, p) for p in ends):
+            yield EqualLengths(tuple((place(p), place(q)) for p, q in parts[first:last]))
+            return
+        for end in ends:
+            if is_marked(state, end) and not same_point(end, spot):
+                yield _millimetres(end, spot, state.sheet.unit_mm)
+                return
 
 
 def _lies(state: State, sheet: Point, place: Isometry) -> bool:
@@ -154,7 +189,7 @@ def _lies(state: State, sheet: Point, place: Isometry) -> bool:
 
 def landmarks_of(clauses: Sequence[Clause]) -> tuple[Landmark, ...]:
     """How all that the words of a statement stand for is found, where it is measured."""
-    values = (value for clause in clauses for value in clause.values)
+    values = (v for clause in clauses if clause.word not in _ASIDE for v in clause.values)
     return tuple(
         s for value in values if isinstance(value, PointValue | LineValue) for s in value.found
     )

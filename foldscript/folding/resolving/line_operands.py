@@ -20,7 +20,7 @@ from ...moves.planning import called
 from ...moves.planning.called import Kind
 from ...moves.planning.request import LineValue
 from ...paper import silhouette
-from ...paper.signs import RightAngle
+from ...paper.signs import GuideLine, Landmark, RightAngle
 from ...source.diagnostics import Refusal, write
 from ...syntax import nodes
 from . import caption_names, landmarks, middles
@@ -180,7 +180,7 @@ def line_square_to(context: Context, node: nodes.LineSquareTo) -> LineValue:
     foot = geo.foot(to.line, p.at)
     ends = [max(s, key=lambda q: geo.distance(q, foot)) for s in (to.segment, drawn.segment) if s]
     square = (RightAngle(foot, *ends),) if len(ends) == 2 else ()
-    return replace(drawn, found=(*square, *p.found, *to.found))
+    return replace(drawn, found=(*square, *p.found, *_but_guides(to)))
 
 
 def line_parallel_to(context: Context, node: nodes.LineParallelTo) -> LineValue:
@@ -188,7 +188,12 @@ def line_parallel_to(context: Context, node: nodes.LineParallelTo) -> LineValue:
     p, to = context.point(node.through), context.line(node.to)
     words = phrase("the line through {p} parallel to {line}", p=p.words, line=to.words)
     drawn = context.drawn(geo.parallel_at(to.line, p.at), words, node.span, p)
-    return replace(drawn, found=(*p.found, *to.found))
+    return replace(drawn, found=(*p.found, *_but_guides(to)))
+
+
+def _but_guides(to: LineValue) -> tuple[Landmark, ...]:
+    """How a line is found that only gives a direction: it need not be drawn for that."""
+    return tuple(sign for sign in to.found if not isinstance(sign, GuideLine))
 
 
 def line_at_angle(context: Context, node: nodes.LineAtAngle) -> LineValue:

@@ -111,7 +111,8 @@ def meeting(context: Context, node: nodes.Meeting) -> PointValue:
     both = tuple(i for i in here if i in a.facets and i in b.facets)
     either = tuple(i for i in here if i in a.facets or i in b.facets)
     at = context.at(spot, words, node.span, both if both else either)
-    return replace(at, found=(*a.found, *b.found))
+    guides = landmarks.up_to((a, b), spot)
+    return replace(at, found=(*guides, *a.found, *b.found))
 
 
 _COUNTED: tuple[Template, ...] = (
