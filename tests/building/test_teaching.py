@@ -53,6 +53,7 @@ def test_a_plan_is_a_page(tmp_path: Path) -> None:
     text = pdf_text(path)
     assert "1 from each A4" in text
     assert "People" in text
+    assert "about 2: as a rule of thumb" in text  # common practice: one helper to 6 to 8 beginners
 
 
 def test_the_same_plan_is_the_same_bytes(tmp_path: Path) -> None:

@@ -284,3 +284,10 @@ def test_every_sample_has_a_plan(path: Path) -> None:
     assert plan.sheets[0].cutting is not None
     if all(one.amounts.each == 1 for one in plan.sheets):
         assert plan.times.teaching >= 3 * plan.times.folding
+
+
+def test_a_pin_is_a_tool_with_a_caution(tmp_path: Path) -> None:
+    """Common practice: whatever is sharp is told beforehand, and local rules come first."""
+    plan = planned(tmp_path, 'sheet square 15 cm\nstep "Pin it."\n  pin centre\n')
+    assert "a pin" in plan.tools
+    assert any("Pins" in caution.render() for caution in plan.cautions)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from foldscript.folding.resolving.spans import equal_parts
+from foldscript.folding.resolving.landmarks import part
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import distance
-from foldscript.paper.signs import EqualLengths
+from foldscript.paper.signs import EqualLengths, Measure
 
 from ..scripts import folded
 
@@ -31,7 +31,11 @@ def test_parts_of_the_measure_are_shown_where_they_are_used() -> None:
     assert not second  # no fold goes by Q
 
 
-def test_many_parts_are_not_marked() -> None:
-    assert len(equal_parts((0.0, 0.0), (1.0, 0.0), 8)) == 8
-    assert equal_parts((0.0, 0.0), (1.0, 0.0), 9) == ()
-    assert equal_parts((0.0, 0.0), (1.0, 0.0), 1) == ()
+def test_too_many_parts_to_mark_are_a_length() -> None:
+    """In millimetres of a sheet 100 mm long."""
+    start, end = (0.0, 0.0), (1.0, 0.0)
+    (few,) = part(start, end, (3 / 16, 0.0), 3, 16, 100.0)
+    assert isinstance(few, EqualLengths)
+    assert len(few.segments) == 16
+    assert part(start, end, (0.03, 0.0), 3, 100, 100.0) == (Measure(start, (0.03, 0.0), "3", "mm"),)
+    assert part(start, end, end, 2, 2, 100.0) == ()

@@ -111,7 +111,8 @@ def test_equal_parts_are_marked_where_paper_lands_on_one() -> None:
     (parts,) = [s for s in panel.signs if isinstance(s, EqualLengths)]
     assert len(parts.segments) == 5
     (panel,) = folded("valley A to 1/2 of A C").steps[0].panels
-    assert not [s for s in panel.signs if isinstance(s, EqualLengths)]  # a middle is found without
+    (halves,) = [s for s in panel.signs if isinstance(s, EqualLengths)]
+    assert len(halves.segments) == 2
 
 
 def test_a_side_of_an_angle_that_is_no_line_is_drawn_as_a_guide() -> None:

@@ -49,6 +49,7 @@ def test_it_is_named_for_those_who_cannot_see_it() -> None:
     root = ET.fromstring(scene_svg(valley(), STYLE))
     assert root.get("role") == "img"
     assert root.get("lang") == "en"
+    assert root.get("version") is None  # `lang` and `aria-*` came with SVG 2, which has no versions
     ids = (root.get("aria-labelledby") or "").split()
     by_id = {e.get("id"): e.text for e in root}
     assert [by_id[i] for i in ids] == ["Step 1", "Step 1. Caption 1."]

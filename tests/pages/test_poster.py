@@ -101,7 +101,9 @@ def test_files_in_several_languages(tmp_path: Path) -> None:
     }
     with pikepdf.open(tmp_path / "signs/es/signs-grey.pdf") as pdf:
         assert str(pdf.Root.Lang) == "es"
-    assert "plegado" in (tmp_path / "signs/es/signs-grey-page-1.svg").read_text("utf-8")
+    picture = (tmp_path / "signs/es/signs-grey-page-1.svg").read_text("utf-8")
+    assert "plegado" in picture
+    assert ' lang="es"' in picture
 
 
 def test_how_it_looks_in_black_and_white(pictures: Pictures) -> None:

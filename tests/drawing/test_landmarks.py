@@ -1,0 +1,122 @@
+"""No line without a way to find it: every fold line is fixed by what is seen, or has its landmark drawn."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from foldscript.building.script import Script
+from foldscript.drawing.figure import compose
+from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.scene.scene import Text
+from foldscript.drawing.style.styles import load_style
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model, Panel
+from foldscript.moves.registry import verbs
+from foldscript.pages.grid import figure_frame
+from foldscript.pages.sizes import page_size
+from foldscript.paper.signs import Angle, EqualLengths, GuideLine, Measure
+from foldscript.source.diagnostics import Source
+from foldscript.syntax.parser import parse
+
+from ..scripts import folded
+from .finding import lost
+
+ROOT = Path(__file__).resolve().parents[2]
+SCRIPTS = sorted((ROOT / "samples").rglob("*.foldscript"))
+EXAMPLES = re.findall(
+    r"^```foldscript\n(.*?)^```$",
+    (ROOT / "grammar" / "README.md").read_text("utf-8"),
+    re.MULTILINE | re.DOTALL,
+)
+
+
+def titled(example: str) -> str:
+    found = re.search(r'^model "(.*)"', example, re.MULTILINE)
+    return found[1] if found else "untitled"
+
+
+def lost_in(model: Model) -> list[tuple[int, object]]:
+    return [(s.number, seg) for s in model.steps for panel in s.panels for seg in lost(panel)]
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
+def test_every_fold_line_of_a_sample_can_be_found(path: Path) -> None:
+    assert not lost_in(Script(path).model)
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=titled)
+def test_every_fold_line_of_the_page_can_be_found(example: str) -> None:
+    assert not lost_in(fold(parse(Source("example.foldscript", example), verbs())))
+
+
+@pytest.mark.parametrize(
+    ("body", "kind", "count"),
+    [
+        ("valley along line 2 cm from the bottom edge, moving A", Measure, 1),
+        ("valley A to 2 cm beyond C", Measure, 1),
+        ("valley bottom edge onto 1 cm short of the top edge", Measure, 1),
+        ("mark P at 3 cm from A on edge A B; crease through P D", Measure, 1),
+        ("crease along line through A at 30 degrees to edge A B", Angle, 1),
+        ("mark P at 1/16 of A B; crease through P D", EqualLengths, 1),
+        ("valley left edge onto centre line", GuideLine, 1),
+        ("pleat into 6 equal parts, moving the right edge", EqualLengths, 1),
+        ("crease A to C", Measure, 0),
+    ],
+)
+def test_what_is_measured_has_its_landmark(body: str, kind: type, count: int) -> None:
+    (panel,) = folded(body).steps[0].panels
+    assert sum(isinstance(sign, kind) for sign in panel.signs) == count
+
+
+def test_without_its_landmark_a_line_is_lost() -> None:
+    """The check itself: it finds the lines that have none."""
+    (panel,) = folded("valley along line 2 cm from the bottom edge, moving A").steps[0].panels
+    bare = Panel(panel.state, tuple(s for s in panel.signs if not isinstance(s, Measure)))
+    assert not lost(panel)
+    assert len(lost(bare)) == 1
+
+
+def test_a_landmark_goes_along_with_its_paper() -> None:
+    """Marked in one step and folded by in a later one: it is shown where the fold goes by it."""
+    model = folded("mark P at 1/3 of A B", "valley C to D", "valley through P and D, moving A")
+    shown = [
+        sum(isinstance(s, EqualLengths) for p in step.panels for s in p.signs)
+        for step in model.steps
+    ]
+    assert (
+        shown[-1] + sum(isinstance(s, Measure) for p in model.steps[-1].panels for s in p.signs)
+        == 1
+    )
+
+
+def texts(model: Model) -> list[str]:
+    style, frame = load_style("colour"), figure_frame(page_size("A4"))
+    panels = [panel for step in model.steps for panel in step.panels]
+    sketches = [
+        compose(model, p, f, style)
+        for p, f in zip(panels, framings(panels, style, frame), strict=False)
+    ]
+    return [
+        i.text
+        for sketch in sketches
+        for group in sketch.groups
+        if group.kind == "mark"
+        for i in group.items
+        if isinstance(i, Text) and i.role == "text.sign"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        ("valley along line 2 cm from the bottom edge, moving A", "2 cm"),
+        ("valley along line 1/2 inch from the bottom edge, moving A", "1/2 in"),
+        ("crease along line through A at 30 degrees to edge A B", "30°"),
+        ("mark P at 1/16 of A B; crease through P D", "16"),
+    ],
+)
+def test_its_value_stands_beside_it(body: str, said: str) -> None:
+    assert texts(folded(body)) == [said]
