@@ -183,7 +183,7 @@ def _cutting(need: PaperNeed, translate: Translate) -> Iterator[str]:
         yield translate("{paper} as it is, nothing to cut").format(paper=paper.name)
     else:
         page = f"{paper.name} ({size_words(paper.width, paper.height, translate)} mm)"
-        yield translate("{n} from each {page}: {pages} pages").format(
+        yield translate("{n} from each {page}: {pages} sheets").format(
             n=cutting.count, page=page, pages=need.pages
         )
         yield from cut_lines(cutting, translate)

@@ -238,7 +238,7 @@ def test_text_says_what_matters(tmp_path: Path) -> None:
     text = class_plan_text(class_of(planned(tmp_path, HEAD + 'note "Thin paper."\n' + FOLD)))
     for words in (
         "Class plan: Club",
-        "1 from each A4 (210 × 297 mm): 12 pages",
+        "1 from each A4 (210 × 297 mm): 12 sheets",
         "left over: 210 × 147, 60 × 150 mm",
         "148 × 148 mm gives 2 from each A4",
         "about 150 × 75 mm",
