@@ -67,7 +67,7 @@ class _Needed:
         self.parts = [s for f in folds for _, s in f.parts if distance(*s) > EPS]
         self.lines = [line_through(*s) for s in self.parts]
         self.heads = [s.head for s in signs if isinstance(s, Arrow)]
-        self.points = [s.at for s in signs if isinstance(s, PointSign)]
+        self.points = [s.at for s in signs if isinstance(s, PointSign) and s.kind == "landmark"]
         self.marked: dict[Point, bool] = {}
         self.signs: list[Landmark] = []
         left = [s for s in signs if isinstance(s, Landmark)]
@@ -87,8 +87,8 @@ class _Needed:
                     return True
                 return any(self._wanted(p) for p in inner)
             case Measure():
-                said = sign in self.said and not self._seen(sign.end)
-                return said or self._wanted(sign.end) or self._lands(sign)
+                said = sign in self.said and self._goes_to(sign)
+                return self._wanted(sign.end) or (said and not self._seen(sign.end))
             case Angle():
                 fixes = line_through(sign.apex, sign.last)
                 kept = (side for s in self.signs for side in _sides(s) if distance(*side) > EPS)
@@ -99,13 +99,13 @@ class _Needed:
 
     def _wanted(self, at: Point) -> bool:
         """Whether a fold goes by a place that nothing seen shows."""
-        near = any(same_point(at, p) for p in (*self.points, *self.heads))
-        return (near or any(on_line(line, at) for line in self.lines)) and not self._seen(at)
+        return any(same_point(at, p) for p in self.points) and not self._seen(at)
 
-    def _lands(self, sign: Measure) -> bool:
-        """Whether paper lands along the line that lies so far off."""
+    def _goes_to(self, sign: Measure) -> bool:
+        """Whether a fold runs through the end of a length, or paper lands along the line that is so far off."""
         way = subtract(sign.end, sign.start)
-        return any(is_zero(dot(subtract(head, sign.end), way)) for head in self.heads)
+        lands = any(is_zero(dot(subtract(head, sign.end), way)) for head in self.heads)
+        return lands or any(on_line(line, sign.end) for line in self.lines)
 
     def _seen(self, at: Point) -> bool:
         if at not in self.marked:

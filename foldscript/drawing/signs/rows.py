@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ..placement.obstacles import Obstacles
+from ..placement.obstacles import Obstacles, near
 from ..scene.outlines import toward
 from ..scene.scene import Point
 
@@ -18,11 +18,14 @@ _AT_ENDS = 8.0
 #: How far off the edge they lie: outside the paper, beyond two arrows there, and on the paper.
 _OFF, _OFF_WIDE, _OFF_ON_PAPER = 6.2, 9.0, 4.6
 
+#: How far apart rows lie beside one another, and the most of them that are tried.
+_ROW, _MOST_ROWS = 8.0, 3
+
 Row = Sequence[tuple[Point, Point]]
 
 
 def side_of(drawn: Row, around: Obstacles, wide: Sequence[Point] = ()) -> tuple[Point, float]:
-    """The normal of the side that a row lies on, and how far off its line.
+    """The normal of the side that a row lies on, and how far off its line, clear of rows that lie there.
 
     Outside the paper where there is an outside, else on the side that the fewest lines cross. `wide` are
     places where two arrows leave side by side, and need room.
@@ -34,8 +37,16 @@ def side_of(drawn: Row, around: Obstacles, wide: Sequence[Point] = ()) -> tuple[
     covered = [sum(around.covers([(x + 4 * nx, y + 4 * ny) for x, y in mids])) for nx, ny in sides]
     best = sides[0] if covered[0] <= covered[1] else sides[1]
     if min(covered) == 0:
-        near = any(math.dist(p, q) < 3.0 for p in wide for q in (start, end))
-        return best, _OFF_WIDE if near else _OFF
+        parted = any(math.dist(p, q) < 3.0 for p in wide for q in (start, end))
+        first = _OFF_WIDE if parted else _OFF
+        return best, next(
+            (
+                first + k * _ROW
+                for k in range(_MOST_ROWS)
+                if _is_free(drawn, best, first + k * _ROW, around)
+            ),
+            first,
+        )
     reach = _AT_ENDS if min(covered) == len(mids) else 2.0
 
     def crossed(normal: Point) -> int:
@@ -47,6 +58,12 @@ def side_of(drawn: Row, around: Obstacles, wide: Sequence[Point] = ()) -> tuple[
         )
 
     return min(sides, key=lambda n: (crossed(n), n != best)), _OFF_ON_PAPER
+
+
+def _is_free(drawn: Row, normal: Point, off: float, around: Obstacles) -> bool:
+    """Whether no other row lies so far off."""
+    (nx, ny), spots = normal, [p for part in drawn for p in part]
+    return not near([(x + off * nx, y + off * ny) for x, y in spots], around.ruled, 2.0).any()
 
 
 def _folds_across(start: Point, end: Point, around: Obstacles) -> int:
