@@ -102,7 +102,7 @@ class _Needed:
         return any(same_point(at, p) for p in self.points) and not self._seen(at)
 
     def _goes_to(self, sign: Measure) -> bool:
-        """Whether a fold runs through the end of a length, or paper lands along the line that is so far off."""
+        """Whether a fold runs through the end of a length, or paper lands along a line so far off."""
         way = subtract(sign.end, sign.start)
         lands = any(is_zero(dot(subtract(head, sign.end), way)) for head in self.heads)
         return lands or any(on_line(line, sign.end) for line in self.lines)
