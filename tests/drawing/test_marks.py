@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import pytest
 import shapely
 
 from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.scene.groups import Item
 from foldscript.drawing.scene.outlines import box_of, union_box
-from foldscript.drawing.scene.scene import Curve, Path
+from foldscript.drawing.scene.scene import Curve, Path, Text
 from foldscript.drawing.scene.view import View
 from foldscript.drawing.signs.glyph import FixedGlyph, MarkGlyph, Setting
 from foldscript.drawing.signs.registry import glyph_for, glyphs
@@ -30,7 +32,7 @@ def setting(view: View, around: Obstacles, *signs: Sign) -> Setting:
     return Setting(view, f.square(), load_style("colour"), around, signs)
 
 
-def marks(key: str, sign: Sign, view: View, around: Obstacles) -> list[list[Path]]:
+def marks(key: str, sign: Sign, view: View, around: Obstacles) -> Sequence[Sequence[Item]]:
     """What a mark's file draws for one sign."""
     glyph = glyphs()[key]
     assert isinstance(glyph, MarkGlyph)
@@ -38,7 +40,8 @@ def marks(key: str, sign: Sign, view: View, around: Obstacles) -> list[list[Path
 
 
 def equal_lengths(sign: EqualLengths, view: View, around: Obstacles) -> list[Path]:
-    return [path for paths in marks("mark.equal-lengths", sign, view, around) for path in paths]
+    rows = marks("mark.equal-lengths", sign, view, around)
+    return [item for row in rows for item in row if isinstance(item, Path)]
 
 
 def thirds(y: float, parts: int = 3) -> EqualLengths:
@@ -60,19 +63,19 @@ def test_equal_lengths_lie_beside_the_edge_outside_the_paper() -> None:
     assert sum(isinstance(s, Curve) for path in low for s in path.segments) == 3
 
 
-def test_on_the_paper_only_a_few_and_not_across_a_fold() -> None:
-    assert equal_lengths(thirds(0.5), VIEW, around())
-    smaller = View(42.0, (0.5, 0.5))
-    assert equal_lengths(thirds(0.5), smaller, around())
-    assert not equal_lengths(thirds(0.5, 6), smaller, around())
-    assert len(equal_lengths(thirds(0.5, 6), VIEW, around())) == 6 + 7  # long enough to be counted
-    busy = around()
-    busy.strokes.append(((0.0, -20.0), (0.0, 20.0)))
-    assert not equal_lengths(thirds(0.5), VIEW, busy)
+def test_many_parts_are_counted() -> None:
+    """A fold is found by them alone, so they are never left out; their number stands beside them."""
+    (few,) = marks("mark.equal-lengths", thirds(0.5), VIEW, around())
+    assert not [item for item in few if isinstance(item, Text)]
+    many = [i for row in marks("mark.equal-lengths", thirds(0.5, 6), VIEW, around()) for i in row]
+    assert [item.text for item in many if isinstance(item, Text)] == ["6"]
+    assert sum(isinstance(item, Path) for item in many) == 6 + 7
 
 
-def test_parts_too_short_to_tell_apart_are_left_out() -> None:
-    assert not equal_lengths(thirds(0.0), View(15.0, (0.5, 0.5)), around())
+def test_parts_too_short_for_arcs_are_parted_by_bars() -> None:
+    short = equal_lengths(thirds(0.0), View(15.0, (0.5, 0.5)), around())
+    assert len(short) == 4 + 1
+    assert not any(isinstance(s, Curve) for path in short for s in path.segments)
 
 
 @pytest.mark.parametrize(("degrees", "shown"), [(45.0, True), (22.5, True), (4.0, False)])
@@ -85,7 +88,7 @@ def test_angles_too_narrow_for_their_ticks_are_left_out(degrees: float, shown: b
     assert bool(found) is shown
     if shown:
         (paths,) = found
-        arcs = [reach([p]) for p in paths[::2]]
+        arcs = [reach([p]) for p in paths[::2] if isinstance(p, Path)]
         assert len(arcs) == 2
 
 

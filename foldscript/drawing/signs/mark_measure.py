@@ -55,13 +55,13 @@ def _picture(style: Style) -> list[Item]:
     """A strip along an edge, with its width."""
     import shapely
 
-    corners = ((-16.0, -9.0), (6.0, -9.0), (6.0, 9.0), (-16.0, 9.0))
+    corners = ((-12.0, -9.0), (5.0, -9.0), (5.0, 9.0), (-12.0, 9.0))
     around = Obstacles(shapely.Polygon(corners), (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
     return centred(
         [
-            Path("edge.raw", polyline(((-16.0, -9.0), (6.0, -9.0), (6.0, 9.0), (-16.0, 9.0)))),
-            Path("fold.valley", polyline(((-16.0, 0.0), (6.0, 0.0)))),
-            *_line(((6.0, 9.0), (6.0, 0.0)), "2 cm", around, style),
+            Path("edge.raw", polyline(corners)),
+            Path("fold.valley", polyline(((-12.0, 0.0), (5.0, 0.0)))),
+            *_line(((5.0, 9.0), (5.0, 0.0)), "2 cm", around, style),
         ]
     )
 
