@@ -131,7 +131,7 @@ class PosterMeasures:
     below_name: float = 0.12  # em
     title_rule: float = 0.4  # em
     below_heading: float = 0.5  # em
-    between: float = 0.75  # em
+    between: float = 0.45  # em
 
 
 POSTER = PosterMeasures()
