@@ -139,13 +139,3 @@ def test_going_round_is_clockwise() -> None:
         for (a, b), (_, c) in pairwise(pairwise([*ring, *ring[:2]]))
     ]
     assert all(t < 0 for t in turns)
-
-
-def test_corners_alike_on_both_sides_make_no_symmetry_where_the_outline_is_not() -> None:
-    """As of a windmill: every corner has its image among the corners, but the edges run otherwise."""
-    low = ((-1.0, 0.0), (1.0, 0.0), (-0.2, 1.0), (-1.0, 1.0))
-    high = ((-1.0, 1.0), (-0.2, 1.0), (0.2, 1.0), (1.0, 2.0), (-1.0, 2.0))
-    outline = lying(low, high)
-    spots = {(round(c.at[0], 6), round(c.at[1], 6)) for c in outline.corners}
-    assert spots == {(round(-x, 6) + 0.0, y) for x, y in spots}
-    assert mirrored_sides(outline) is None
