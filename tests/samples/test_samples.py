@@ -117,7 +117,7 @@ def test_every_state_is_sound(name: str) -> None:
 def test_head(name: str) -> None:
     head = model(name)
     assert head.title
-    assert head.credit == "traditional"
+    assert head.credit in ("traditional", "exercise")  # no other source is known
     assert len(head.steps) >= 6
     assert script(name).startswith("# Otterhythe Branch Library, Thursday folding club.\n# ")
 
