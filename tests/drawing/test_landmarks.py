@@ -83,10 +83,10 @@ def test_a_landmark_goes_along_with_its_paper() -> None:
     """Marked in one step and folded by in a later one: it is shown where the fold goes by it."""
     model = folded("mark P at 1/3 of A B", "valley C to midpoint of B C", "crease through P and D")
     shown = [
-        sum(isinstance(s, EqualLengths) for p in step.panels for s in p.signs)
+        [len(s.segments) for p in step.panels for s in p.signs if isinstance(s, EqualLengths)]
         for step in model.steps
     ]
-    assert shown == [0, 0, 1]
+    assert shown == [[], [2], [3]]  # halves of B C, then thirds of A B
 
 
 def texts(model: Model) -> list[str]:
