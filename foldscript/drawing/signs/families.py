@@ -43,7 +43,7 @@ ARROW = Family(
         "label": 2.5,
         "ring": 7.0,
         "fold": 11.0,
-        "mark": 5.0,
+        "mark": 8.0,  # an arrow that lands on a row beside its line crosses it
         "point": 6.0,
         "circled": 3.0,
     },
