@@ -285,11 +285,12 @@ def _numbers(visible: Visible, panel: Panel, style: Style) -> list[list[Item]]:
 
 
 def _marked(panel: Panel) -> list[Point]:
-    """Points where arrows begin and end, where signs stand, and along fold lines."""
+    """Points where arrows begin and end, where signs stand, and along fold lines and guides."""
     arrows = [s for s in panel.signs if isinstance(s, Arrow)]
     points = [s.at for s in panel.signs if isinstance(s, PointSign)]
     lines = [seg for s in panel.signs if isinstance(s, FoldLine) for _, seg in s.parts]
-    along = [between(*seg, k / 6) for seg in lines for k in range(7)]
+    lines += [s.segment for s in panel.signs if isinstance(s, GuideLine)]
+    along = [between(*seg, k / 16) for seg in lines for k in range(17)]
     return [*points, *along, *(p for s in arrows for p in (s.tail, s.head))]
 
 
