@@ -28,6 +28,7 @@ from ..geometry.isometries import IDENTITY, Isometry, compose, map_segment
 from ..geometry.lines import Point, Segment
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import FOLDED
+from .depths import chains
 from .seams import collinear_overlaps, merged, remainder
 from .sheet import Sheet
 from .union_find import UnionFind
@@ -173,8 +174,11 @@ class State:
         return self.top_down([i for i in pool if polygons.inside(self.placed[i], spot)])
 
     def top_down(self, members: Iterable[int]) -> tuple[int, ...]:
-        """Facets sorted topmost first; those that the order leaves open keep their index order."""
-        left = sorted(members)
+        """Facets sorted topmost first. Those that the order leaves open follow from the paper as far as it
+        tells them apart (`_ranks`), and from their numbers only where they are alike."""
+        left = sorted(members, key=lambda i: self._ranks[i])
+        if not self._piled[2]:
+            return tuple(left)
         out: list[int] = []
         while left:
             pick = next(
@@ -185,14 +189,31 @@ class State:
         return tuple(out)
 
     @cached_property
+    def _piled(self) -> tuple[tuple[int, ...], tuple[int, ...], bool]:
+        """How many layers lie over and under each facet, and whether some lie in a ring."""
+        over: list[list[int]] = [[] for _ in self.facets]
+        under: list[list[int]] = [[] for _ in self.facets]
+        for (i, j), above in self.order.items():
+            upper, lower = (i, j) if above else (j, i)
+            over[lower].append(upper)
+            under[upper].append(lower)
+        depths, ringed = chains(over, under)
+        heights, _ = chains(under, over)
+        return tuple(depths), tuple(heights), ringed
+
+    @cached_property
+    def _ranks(self) -> tuple[tuple[int, float, int], ...]:
+        """For each facet a key that sorts from the top down, and the other way round from the bottom up."""
+        over, under, _ = self._piled
+        return tuple(
+            (o - u, round(polygons.area(facet.outline), 9), i)
+            for i, (facet, o, u) in enumerate(zip(self.facets, over, under, strict=True))
+        )
+
+    @property
     def depths(self) -> tuple[int, ...]:
         """For each facet how many layers lie over it, counted along the longest row of them."""
-        found = [0] * len(self.facets)
-        for i in self.top_down(range(len(self.facets))):
-            found[i] = max(
-                (found[j] + 1 for j in self.neighbours[i] if self.above(j, i)), default=0
-            )
-        return tuple(found)
+        return self._piled[0]
 
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
         """Facets that hold a point of the sheet (several on a joint), in index order."""

@@ -19,6 +19,7 @@ from ...geometry.isometries import reflection
 from ...geometry.lines import Line, line_through, on_line, same_line
 from ...geometry.tolerance import EPS
 from ...paper.conditions import Pair
+from ...paper.depths import chains
 from ...paper.flap import Flap, beyond
 from ...paper.layers import Collision
 from ...paper.refold import Divided, divided, refold
@@ -139,24 +140,10 @@ def _top_down(
             if j in home and home[j] != k and state.above(i, j):
                 under[k].add(home[j])
                 over[home[j]].add(k)
-    above, below = _chains(over, under), _chains(under, over)
+    (above, _), (below, _) = chains(over, under), chains(under, over)
     deep = [above[k] - below[k] for k in range(len(atoms))]
     order = sorted(range(len(atoms)), key=lambda k: (deep[k], k))
     return [atoms[k] for k in order], [deep[k] for k in order]
-
-
-def _chains(over: list[set[int]], under: list[set[int]]) -> list[int]:
-    """For each group, how many lie over it at most, one over the other."""
-    length = [0] * len(over)
-    open_links = [len(links) for links in over]
-    ready = [k for k, n in enumerate(open_links) if n == 0]
-    for k in ready:
-        for m in sorted(under[k]):
-            length[m] = max(length[m], length[k] + 1)
-            open_links[m] -= 1
-            if open_links[m] == 0:
-                ready.append(m)
-    return length
 
 
 @dataclass(frozen=True)
