@@ -139,6 +139,8 @@ def _wings(state: State, p: PointValue, q: PointValue) -> Iterator[tuple[Wing, W
             one, two = _sides(state, line, other)
             if not (set(p.facets) <= one and set(q.facets) <= two):
                 continue
+            if not _hinge(state, one, line) or not _hinge(state, two, other):
+                continue  # what hangs there lies on both sides of the folds
             yield _wing(state, one, line, corner), _wing(state, two, other, corner)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from ..geometry.lines import flipped, mirrored, on_line, signed_distance
 from ..geometry.polygons import centroid
+from ..geometry.tolerance import EPS, same
 from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
 from ..paper.flap import Blocked, Flap, sheet_segments
@@ -20,7 +21,7 @@ from ..paper.refold import with_creases_of
 from ..paper.seams import remainder
 from ..paper.signs import Arrow, Sense
 from ..paper.state import State
-from ..source.diagnostics import Hint, Refusal, write
+from ..source.diagnostics import Hint, Refusal, add, write
 from .planning.claims import NothingMoves
 from .planning.corner_out import corner_out
 from .planning.doubled import comes_out_doubled
@@ -35,6 +36,7 @@ from .planning.layering import (
     lying_claims,
     packets,
     places_of,
+    raised,
     restacked,
     way_out,
 )
@@ -50,11 +52,16 @@ HELD = ("layers-collide", "blocked", "no-fold-there")
 
 @dataclass(frozen=True)
 class _Out:
-    """A packet of layers pulled out: the paper then, and how many overlaps it has passed."""
+    """A packet of layers pulled out: how much area it has passed, and the paper then: several ways where
+    the paper leaves a choice."""
 
-    passed: int
-    after: State
+    passed: float
+    ways: tuple[State, ...]
     packet: frozenset[int]
+
+    @property
+    def after(self) -> State:
+        return self.ways[0]
 
 
 def make(request: Request) -> Outcome:
@@ -85,13 +92,15 @@ def _to_front(request: Request) -> Outcome:
     if not found:
         raise _held(request, p, over is not None)
     best, *others = sorted(found, key=lambda out: -out.passed)
-    if others and others[0].passed == best.passed and others[0].packet != best.packet:
+    if others and same(others[0].passed, best.passed) and others[0].packet != best.packet:
         raise Refusal(
             "which-flap",
             f"{p.words.render()} belongs to {len(found)} flaps side by side, and each can be pulled out",
             "name a point that lies on that flap alone",
             span=p.span,
         )
+    if len(best.ways) > 1:
+        raise _which_way(request, p, goal, best)
     tail, head_at = way_out(state, p, p.facets[:1])
     words = phrase("Pull out the layer with {what}.", what=p.words)
     if over is not None:
@@ -114,14 +123,39 @@ def _farthest_out(state: State, layer: frozenset[int], goal: Goal) -> _Out | Non
     """A layer, with what has to come along, as far out as it comes; None where it cannot."""
     best: _Out | None = None
     for packet in packets(state, layer, goal.over):
+        if goal.over and not any(state.neighbours[i] & goal.over for i in packet):
+            continue
         try:
-            after = restacked(state, packet, goal)
+            ways = restacked(state, packet, goal)
         except Collision:
             continue
-        passed = _passed(state, after, packet)
-        if passed > (best.passed if best is not None else 0):
-            best = _Out(passed, after, packet)
+        passed = raised(state, ways[0], packet, newly=True)
+        if passed > (best.passed if best is not None else 0.0) + EPS:
+            best = _Out(passed, tuple(ways), packet)
     return best
+
+
+def _which_way(request: Request, p: PointValue, goal: Goal, out: _Out) -> Refusal:
+    """The layer can come out past some layers or past others, as far: which, is asked."""
+    state = request.state
+    hints: list[Hint] = []
+    for name, at in request.points.items():
+        over = frozenset(k for i in state.facets_on_sheet(at) for k in state.plate(i))
+        if goal.over or len(hints) == 2 or over & out.packet:
+            continue
+        try:
+            ways = restacked(state, out.packet, replace(goal, over=over))
+        except Collision:
+            continue
+        words = f"over {name}"
+        if len(ways) == 1 and raised(state, ways[0], out.packet, newly=True) > EPS:
+            hints.append(add(request.span, words, f"or add '{words}'" if hints else ""))
+    return Refusal(
+        "which-lies-over",
+        f"the layer with {p.words.render()} can come out over some of the layers before it or over others",
+        *(hints or ["say over which layer it comes: 'over' and a point of that layer"]),
+        span=request.span,
+    )
 
 
 def _topmost_first(state: State, p: PointValue) -> list[list[frozenset[int]]]:
@@ -134,18 +168,6 @@ def _topmost_first(state: State, p: PointValue) -> list[list[frozenset[int]]]:
         if not any(plate in some for some in found.values()):
             found.setdefault(state.depths[i], []).append(plate)
     return [found[depth] for depth in sorted(found)]
-
-
-def _passed(before: State, after: State, packet: frozenset[int]) -> int:
-    """How many overlaps of packet and rest now have the packet above that had it below."""
-    spots = {i: centroid(f.outline) for i, f in enumerate(before.facets)}
-    now = {i: after.facets_on_sheet(spot)[0] for i, spot in spots.items()}
-    return sum(
-        1
-        for i in packet
-        for k in before.neighbours[i] - packet
-        if before.above(k, i) and after.above(now[i], now[k])
-    )
 
 
 def _held(request: Request, p: PointValue, named: bool) -> Refusal:

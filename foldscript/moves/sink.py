@@ -14,6 +14,7 @@ from functools import partial
 
 from ..geometry.isometries import reflection
 from ..geometry.lines import Line, mirrored, point_on_segment, signed_distance
+from ..geometry.polygons import area
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
@@ -141,9 +142,8 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
     state = fine.state
     motion = reflection(line)
     orders: dict[Pair, bool] = {}
-    top = state.top_down(movers)[0]
     # on the sheet every crease round the point gets the sense that the top layer's has: mountain
-    front_mountain = state.facets[top].shows_front
+    front_mountain = _shows_front(state, movers)
     for joint in state.joints:
         for t, s in ((joint.a, joint.b), (joint.b, joint.a)):
             if t in movers and s not in movers:
@@ -169,6 +169,15 @@ def _turned_inside_out(fine: Divided, line: Line, movers: frozenset[int]) -> Sta
         return refold(state, dict.fromkeys(movers, motion), group, orders, preference)
     except Collision as clash:
         raise fine.undivided(clash) from None
+
+
+def _shows_front(state: State, movers: frozenset[int]) -> bool:
+    """Whether most of what the reader sees of a point is the sheet's front; the front where as much is."""
+    shown = {True: 0.0, False: 0.0}
+    for i in movers:
+        if not any(state.above(k, i) for k in state.neighbours[i] & movers):
+            shown[state.facets[i].shows_front] += area(state.placed[i])
+    return shown[True] > shown[False] - EPS
 
 
 def _forms(verb: str) -> tuple[str, ...]:

@@ -9,36 +9,30 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from ..geometry.lines import Point, midpoint
-from ..geometry.polygons import centroid
+from ..geometry.lines import Point
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.flap import Blocked, Flap, blockers, moved_points, sheet_segments
 from ..paper.layers import Collision
-from ..paper.signs import Arrow, FoldLine, Sense
+from ..paper.signs import FoldLine, Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.called import all_of
 from .planning.called import point as called_point
-from .planning.claims import NothingMoves
 from .planning.counting import Carry
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
-from .planning.in_the_way import collision_refusal
 from .planning.layering import (
     Goal,
     fold_between,
-    hinged,
     layer_of,
-    layers_of,
     lies_between,
     lying_claims,
     passed,
-    places_of,
-    restacked,
 )
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, told
+from .planning.slipping import not_tucked, slip
 
 FORMS = (
     "tuck A to P, under B",
@@ -134,7 +128,7 @@ def _put(
 ) -> Outcome:
     """Folds the flap between the layers of the goal, or slips it there."""
     if all(c.word in ("", "layers") for c in rest.clauses):
-        return _slip(request, rest, goal, where)
+        return slip(request, rest, goal, where)
     inside = not goal.under and not goal.over
     problem: Refusal | None = None
     for way in ways:
@@ -153,7 +147,7 @@ def _put(
             continue
         return _outcome(request, fold, goal, way, where)
     assert problem is not None
-    raise _refused(problem, where)
+    raise not_tucked(problem, where)
 
 
 def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
@@ -278,15 +272,6 @@ def _place(under: list[PointValue], over: list[PointValue]) -> Phrase:
     return Phrase("inside")
 
 
-def _refused(refusal: Refusal, where: Phrase) -> Refusal:
-    return Refusal(
-        refusal.code,
-        f"the flap cannot be tucked {where.render()}: {refusal.message}",
-        *refusal.hints,
-        span=refusal.span,
-    )
-
-
 def _outcome(
     request: Request, fold: SingleFold, goal: Goal, sense: Sense, where: Phrase
 ) -> Outcome:
@@ -307,75 +292,6 @@ def _outcome(
         letters=one.letters,
         remarks=told(request, fold),
         claims=(*fold.claims, *lying_claims(request.state, moved, goal, fold.flap)),
-    )
-
-
-def _slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome:
-    """The flap stays where it is and goes under the layer."""
-    state = request.state
-    if not rest.clauses or not rest.clauses[0].values:
-        raise Refusal(
-            "tuck-what", "say which flap is tucked: name one point of it", span=request.span
-        )
-    p = as_point(rest.clauses[0].values[0])
-    counted = rest.clause("layers")
-    if counted is not None:
-        raise Refusal(
-            "unexpected-words",
-            "a number of layers goes with a fold line, and these words name none",
-            "leave the number out: the flap stays where it is and slips under the layer named",
-            "or say where it is folded, as for a valley fold: tuck A to P, 2 layers, under B",
-            span=counted.span,
-        )
-    if not goal.under and not goal.over:
-        raise Refusal(
-            "tuck-where",
-            "say which layer it goes under",
-            "for instance: tuck A under B",
-            span=request.span,
-        )
-    clash: Collision | None = None
-    start, *others = layers_of(state, p)
-    named = goal.under | goal.over
-    if others:
-        raise Refusal(
-            "which-flap",
-            f"{p.words.render()} belongs to {len(others) + 1} flaps side by side",
-            "name a point that lies on that flap alone",
-            span=p.span,
-        )
-    if start & named:
-        raise Refusal("same-layer", f"{p.words.render()} is on that layer itself", span=p.span)
-    for packet in hinged(state, start, named):
-        if not any(state.neighbours[i] & named for i in packet):
-            continue
-        if goal.met(state, packet):
-            if not any(state.neighbours[i] & named for i in start):
-                continue  # paper that hangs on the flap lies there, the flap itself does not
-            raise Refusal(
-                "lies-there", f"{p.words.render()} lies {where.render()} already", span=request.span
-            )
-        try:
-            after = restacked(state, packet, goal)
-        except Collision as collision:
-            clash = clash or collision
-            continue
-        reach = midpoint(p.at, centroid(state.placed[min(named)]))
-        return Outcome(
-            after,
-            (Arrow("tuck", p.at, reach, under=True),),
-            phrase("Tuck {what} {where}.", what=p.words, where=where),
-            folded=True,
-            letters=((p.letter, p.at),) if p.letter else (),
-            claims=(NothingMoves(), *lying_claims(state, places_of(state, packet), goal)),
-        )
-    if clash is not None:
-        raise _refused(collision_refusal(request, clash), where)
-    raise Refusal(
-        "tuck-misses",
-        f"the flap with {p.words.render()} does not reach that layer",
-        "say where it is folded, as for a valley fold: tuck A to P, under B",
-        span=request.span,
     )
 
 

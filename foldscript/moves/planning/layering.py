@@ -6,7 +6,7 @@ is to lie under and over. Out: the new state; the layer conditions decide whethe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
@@ -15,7 +15,7 @@ from ...geometry.lines import Line, Point, distance, flipped, line_through, same
 from ...geometry.tolerance import EPS
 from ...paper.conditions import Pair
 from ...paper.flap import Flap, beyond, flap
-from ...paper.layers import Collision
+from ...paper.layers import Collision, Undecided
 from ...paper.refold import Divided, divided, refold
 from ...paper.signs import Sense
 from ...paper.silhouette import extent
@@ -23,6 +23,9 @@ from ...paper.state import State
 from ...source.diagnostics import Refusal
 from .claims import LiesOver
 from .request import PointValue
+
+#: Ways in which layers can lie that are tried, where the paper leaves a choice.
+MOST_WAYS = 16
 
 
 @dataclass(frozen=True)
@@ -199,8 +202,11 @@ def passed(landed: Landed, layer: int, sense: Sense) -> bool:
     return orders != {sense is Sense.MOUNTAIN}
 
 
-def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
+def restacked(state: State, moving: Iterable[int], goal: Goal) -> list[State]:
     """The paper as it lies, a part of it in another place of the stack; every fold keeps its sense.
+
+    As far to the front (to the back) as the goal has it: measured by the area over which that part lies over
+    (under) the rest. Several where the paper allows that in more than one way.
 
     Raises Collision.
     """
@@ -209,14 +215,61 @@ def restacked(state: State, moving: Iterable[int], goal: Goal) -> State:
     for joint in state.joints:
         over = state.above(joint.a, joint.b)
         if over is not None and (joint.a in mobile) != (joint.b in mobile):
-            orders.pop((joint.b, joint.a), None)
+            turned = orders.pop((joint.b, joint.a), None)
+            if turned is over or orders.get((joint.a, joint.b), over) is not over:
+                raise Collision("joint", (joint.a, joint.b))
             orders[joint.a, joint.b] = over
+    found: list[State] = []
+    clash: Collision | None = None
+    trials = [orders]
+    for known in trials:
+        try:
+            found.append(_restacked(state, mobile, goal, known))
+        except Collision as collision:
+            clash = clash or collision
+        except Undecided as choice:
+            if len(trials) < 2 * MOST_WAYS:
+                trials += [{**known, choice.pairs[0]: above} for above in (True, False)]
+    if not found:
+        raise clash or Collision("search", ())
+    far = [raised(state, after, mobile) * (1 if goal.front else -1) for after in found]
+    return [after for after, area in zip(found, far, strict=True) if area > max(far) - EPS]
+
+
+def _restacked(
+    state: State, mobile: Sequence[int], goal: Goal, orders: Mapping[Pair, bool]
+) -> State:
     return refold(
         state,
         dict.fromkeys(mobile, IDENTITY),
         dict.fromkeys(mobile, 0),
         orders,
         goal.preference(mobile),
+        asks=True,
+    )
+
+
+def raised(before: State, after: State, mobile: Iterable[int], *, newly: bool = False) -> float:
+    """The area where what has moved lies over the rest; with `newly`, where it lay under it before.
+
+    `mobile` are facets of the state before. In sheet units squared, counted for each pair of layers.
+    """
+    inside = set(mobile)
+    now: dict[int, int] = {}
+
+    def above(i: int, k: int) -> bool:
+        for facet in (i, k):
+            if facet not in now:
+                now[facet] = after.facets_on_sheet(polygons.centroid(before.facets[facet].outline))[
+                    0
+                ]
+        return bool(after.above(now[i], now[k]))
+
+    return sum(
+        polygons.area(polygons.intersection(before.placed[i], before.placed[k]))
+        for i in inside
+        for k in before.neighbours[i] - inside
+        if above(i, k) and not (newly and before.above(i, k))
     )
 
 
@@ -259,7 +312,11 @@ def hinged(state: State, start: frozenset[int], keep: frozenset[int]) -> list[fr
             )
             if whole and not members & keep:
                 found.add(members)
-    return sorted(found, key=lambda members: (len(members), sorted(members)))
+    return sorted(found, key=lambda members: (len(members), _area(state, members), sorted(members)))
+
+
+def _area(state: State, members: Iterable[int]) -> float:
+    return round(sum(polygons.area(state.placed[i]) for i in members), 9)
 
 
 def packets(state: State, start: frozenset[int], keep: frozenset[int]) -> Iterator[frozenset[int]]:
