@@ -27,6 +27,16 @@ def said(name: str) -> Phrase | str:
     return phrase("{name} of unit {number}", name=letter, number=number) if of else name
 
 
+def on_sheet(*names: str) -> Phrase:
+    """Corners of the sheet in a sentence: 'A of the sheet', 'A and B of the sheet', 'A of unit 2'."""
+    row = listed([phrase("{name}", name=said(name)) for name in names])
+    return (
+        row
+        if any(_OF_UNIT in name for name in names)
+        else phrase("{names} of the sheet", names=row)
+    )
+
+
 def said_together(*names: str) -> Phrase | str:
     """Several points that one thing is named by: 'AB', 'A M2' where one is long, 'AB of unit 2'."""
     parted = [name.partition(_OF_UNIT) for name in names]

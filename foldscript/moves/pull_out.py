@@ -1,7 +1,8 @@
 """Pull out: a layer that is trapped comes to the front, or out from where it was folded in.
 
 In: a `Request` that names a point of the layer. Out: the paper as it lies, with that layer (and what
-has to go along) as far to the front as its joints allow, or in front of the layer named with `over`.
+has to go along) as far to the front as its joints allow, in front of the layer named with `over`, but not
+of that named with `under`.
 With words that fix a fold line, the flap swings out about that line, which must be a fold already; a corner
 that is held by a second folded edge takes the paper there along (`corner_out`).
 """
@@ -33,6 +34,7 @@ from .planning.layering import (
     Goal,
     fold_between,
     layer_of,
+    lie_otherwise,
     lying_claims,
     packets,
     places_of,
@@ -44,7 +46,13 @@ from .planning.request import LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import arrow_of, choose, outcome
 
 VERB = "pull out"
-FORMS = (f"{VERB} A", f"{VERB} A over B", f"{VERB} A along k", f"{VERB} A to P")
+FORMS = (
+    f"{VERB} A",
+    f"{VERB} A over B",
+    f"{VERB} A under B",
+    f"{VERB} A along k",
+    f"{VERB} A to P",
+)
 
 #: Why a flap cannot swing out alone; a corner may take along what holds it then.
 HELD = ("layers-collide", "blocked", "no-fold-there")
@@ -66,16 +74,16 @@ class _Out:
 
 def make(request: Request) -> Outcome:
     """Brings the layer to the front, or swings the flap out."""
-    request.allow(*WORDS, "over")
-    if all(c.word in ("", "over") for c in request.clauses):
+    request.allow(*WORDS, "over", "under")
+    if all(c.word in ("", "over", "under") for c in request.clauses):
         return _to_front(request)
     return _swing_out(request)
 
 
 def _to_front(request: Request) -> Outcome:
     state = request.state
-    head, over = request.clause(""), request.clause("over")
-    if head is None or len(head.values) != 1 or (over is not None and len(over.values) != 1):
+    head, over, under = (request.clause(word) for word in ("", "over", "under"))
+    if any(c is not None and len(c.values) != 1 for c in (head, over, under)) or head is None:
         raise Refusal(
             "pull-out-what",
             "say which layer is pulled out: name one point of it",
@@ -83,14 +91,18 @@ def _to_front(request: Request) -> Outcome:
             span=request.span,
         )
     p = as_point(head.values[0])
-    goal = Goal(over=layer_of(state, as_point(over.values[0])) if over else frozenset())
+    lower, upper = (as_point(c.values[0]) if c is not None else None for c in (over, under))
+    goal = Goal(
+        layer_of(state, upper) if upper else frozenset(),
+        layer_of(state, lower) if lower else frozenset(),
+    )
     found: list[_Out] = []
     for beside in _topmost_first(state, p):
         found = [out for layer in beside if (out := _farthest_out(state, layer, goal)) is not None]
         if found:
             break
     if not found:
-        raise _held(request, p, over is not None)
+        raise _held(request, p, goal)
     best, *others = sorted(found, key=lambda out: -out.passed)
     if others and same(others[0].passed, best.passed) and others[0].packet != best.packet:
         raise Refusal(
@@ -102,32 +114,53 @@ def _to_front(request: Request) -> Outcome:
     if len(best.ways) > 1:
         raise _which_way(request, p, goal, best)
     tail, head_at = way_out(state, p, p.facets[:1])
-    words = phrase("Pull out the layer with {what}.", what=p.words)
-    if over is not None:
-        words = phrase(
-            "Pull out the layer with {what} and lay it over the layer with {other}.",
-            what=p.words,
-            other=as_point(over.values[0]).words,
-        )
     return Outcome(
         best.after,
         (Arrow("pull-out", tail, head_at),),
-        words,
+        _sentence(p.words, lower, upper),
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
         claims=(NothingMoves(), *lying_claims(state, places_of(state, best.packet), goal)),
     )
 
 
+def _sentence(what: Phrase, lower: PointValue | None, upper: PointValue | None) -> Phrase:
+    if lower is not None and upper is not None:
+        return phrase(
+            "Pull out the layer with {what}, over the layer with {lower} and under the layer with {upper}.",
+            what=what,
+            lower=lower.words,
+            upper=upper.words,
+        )
+    if lower is not None:
+        return phrase(
+            "Pull out the layer with {what} and lay it over the layer with {other}.",
+            what=what,
+            other=lower.words,
+        )
+    if upper is not None:
+        return phrase(
+            "Pull out the layer with {what}, but leave it under the layer with {other}.",
+            what=what,
+            other=upper.words,
+        )
+    return phrase("Pull out the layer with {what}.", what=what)
+
+
 def _farthest_out(state: State, layer: frozenset[int], goal: Goal) -> _Out | None:
-    """A layer, with what has to come along, as far out as it comes; None where it cannot."""
+    """A layer, with what has to come along, as far out as it comes; None where it cannot: then nothing lies
+    over the layer itself, or what does holds it."""
     best: _Out | None = None
-    for packet in packets(state, layer, goal.over):
-        if goal.over and not any(state.neighbours[i] & goal.over for i in packet):
+    for packet in packets(state, layer, goal.over | goal.under):
+        met = frozenset[int]().union(*(state.neighbours[i] for i in packet))
+        if any(named and not named & met for named in (goal.over, goal.under)):
             continue
         try:
             ways = restacked(state, packet, goal)
         except Collision:
+            continue
+        ways = [way for way in ways if raised(state, way, packet, of=layer, newly=True) > EPS]
+        if not ways:
             continue
         passed = raised(state, ways[0], packet, newly=True)
         if passed > (best.passed if best is not None else 0.0) + EPS:
@@ -136,24 +169,29 @@ def _farthest_out(state: State, layer: frozenset[int], goal: Goal) -> _Out | Non
 
 
 def _which_way(request: Request, p: PointValue, goal: Goal, out: _Out) -> Refusal:
-    """The layer can come out past some layers or past others, as far: which, is asked."""
+    """The layer can come out past some layers or past others: which, is asked, with words for each."""
     state = request.state
-    hints: list[Hint] = []
+    found: dict[int, str] = {}
     for name, at in request.points.items():
-        over = frozenset(k for i in state.facets_on_sheet(at) for k in state.plate(i))
-        if goal.over or len(hints) == 2 or over & out.packet:
-            continue
-        try:
-            ways = restacked(state, out.packet, replace(goal, over=over))
-        except Collision:
-            continue
-        words = f"over {name}"
-        if len(ways) == 1 and raised(state, ways[0], out.packet, newly=True) > EPS:
-            hints.append(add(request.span, words, f"or add '{words}'" if hints else ""))
+        named = frozenset(k for i in state.facets_on_sheet(at) for k in state.plate(i))
+        for word in ("over", "under"):
+            if request.clause(word) is not None or named & (out.packet | goal.over | goal.under):
+                continue
+            try:
+                one, *others = restacked(state, out.packet, replace(goal, **{word: named}))
+            except Collision:
+                continue
+            ways = (k for k, way in enumerate(out.ways) if not lie_otherwise(state, one, way))
+            if not others and (k := next(ways, None)) is not None:
+                found.setdefault(k, f"{word} {name}")
+    hints = [
+        add(request.span, words, f"or add '{words}'" if n else "")
+        for n, words in enumerate(found.values())
+    ]
     return Refusal(
         "which-lies-over",
         f"the layer with {p.words.render()} can come out over some of the layers before it or over others",
-        *(hints or ["say over which layer it comes: 'over' and a point of that layer"]),
+        *(hints or ["say over or under which layer it is to lie, by a point of that layer"]),
         span=request.span,
     )
 
@@ -170,14 +208,18 @@ def _topmost_first(state: State, p: PointValue) -> list[list[frozenset[int]]]:
     return [found[depth] for depth in sorted(found)]
 
 
-def _held(request: Request, p: PointValue, named: bool) -> Refusal:
+def _held(request: Request, p: PointValue, goal: Goal) -> Refusal:
     state = request.state
     layer = layer_of(state, p)
-    over = [
-        k
-        for k in state.top_down({k for i in layer for k in state.neighbours[i]} - layer)
-        if any(state.above(k, i) for i in layer)
-    ]
+    near = {k for i in layer for k in state.neighbours[i]} - layer
+    over = [k for k in state.top_down(near) if any(state.above(k, i) for i in layer)]
+    if any(named and not named & near for named in (goal.over, goal.under)):
+        return Refusal(
+            "cannot-pull-out",
+            f"{request.describe(min(layer))} and the layer named do not lie over each other",
+            "name a point of a layer that lies over it",
+            span=request.span,
+        )
     if not over:
         return Refusal(
             "lies-in-front",
@@ -190,7 +232,9 @@ def _held(request: Request, p: PointValue, named: bool) -> Refusal:
         f"{request.describe(min(layer))} cannot come out: "
         + (
             "it cannot lie in front of that layer"
-            if named
+            if goal.over
+            else "it cannot come out behind that layer"
+            if goal.over or goal.under
             else f"the folds hold it under {request.describe(over[-1])}"
         ),
         "unfold what lies over it first, or swing it out about a fold: pull out A along k",

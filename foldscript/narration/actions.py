@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from ..folding.steps import MoveRecord
 from ..geometry.lines import Point, distance
-from ..languages.unit_names import said
+from ..languages.unit_names import on_sheet
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import (
     CREASED,
@@ -188,8 +188,8 @@ def moved_corners(done: Action) -> tuple[Phrase, ...]:
     before, now = dict(done.before.corners), dict(done.after.corners)
     return tuple(
         phrase(
-            "Corner {name} of the sheet now lies at {where}, {level}.",
-            name=said(name),
+            "Corner {name} now lies at {where}, {level}.",
+            name=on_sheet(name),
             where=place(done.after, now[name], letters=False).words,
             level=corner_level(done.after, name),
         )

@@ -10,7 +10,7 @@ from __future__ import annotations
 from ..folding.steps import MoveRecord
 from ..geometry import polygons
 from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, subtract
-from ..languages.unit_names import said
+from ..languages.unit_names import on_sheet, said
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import Opened, Several
 from ..paper.signs import Arrow, CutLine, Sense
@@ -84,8 +84,8 @@ def _changed_levels(before: StateDescription, after: StateDescription) -> list[P
     """Corners of the sheet that keep their place but lie higher or lower than before."""
     return [
         phrase(
-            "Corner {name} of the sheet keeps its place and now lies {level}.",
-            name=said(name),
+            "Corner {name} keeps its place and now lies {level}.",
+            name=on_sheet(name),
             level=corner_level(after, name),
         )
         for name, _ in after.corners
@@ -174,8 +174,8 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
         narrated.append(at)
         out.append(
             phrase(
-                "Corner {name} of the sheet, now at {start}, comes to lie at {goal} of the new shape.",
-                name=said(name),
+                "Corner {name}, now at {start}, comes to lie at {goal} of the new shape.",
+                name=on_sheet(name),
                 start=place(before, at, letters=False).words,
                 goal=place(after, then, letters=False).words,
             )
@@ -193,11 +193,11 @@ def journeys(before: StateDescription, after: StateDescription, record: MoveReco
             )
         )
     if stay and out:
-        names = listed([phrase("{name}", name=said(n)) for n in stay])
+        names = on_sheet(*stay)
         out.append(
-            phrase("Corner {names} of the sheet stays where it is.", names=names)
+            phrase("Corner {names} stays where it is.", names=names)
             if len(stay) == 1
-            else phrase("Corners {names} of the sheet stay where they are.", names=names)
+            else phrase("Corners {names} stay where they are.", names=names)
         )
     return out
 

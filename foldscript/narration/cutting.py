@@ -20,8 +20,8 @@ from ..geometry.lines import (
     point_on_segment,
 )
 from ..geometry.tolerance import EPS
-from ..languages.unit_names import said
-from ..languages.wording import Phrase, listed, phrase, plural
+from ..languages.unit_names import on_sheet
+from ..languages.wording import Phrase, phrase, plural
 from ..paper.signs import CutLine
 from ..paper.state import State
 from .description import StateDescription
@@ -101,15 +101,15 @@ def cut_off(before: StateDescription, after: StateDescription) -> list[Phrase]:
     if before.state.sheet == after.state.sheet:
         return []
     left = dict(after.corners)
-    gone = [phrase("{name}", name=said(name)) for name, _ in before.corners if name not in left]
+    gone = [name for name, _ in before.corners if name not in left]
     found = [Phrase("The paper parts there: put aside what comes off.")]
     if gone:
         found.append(
             plural(
-                "Corner {names} of the sheet comes off with it.",
-                "Corners {names} of the sheet come off with it.",
+                "Corner {names} comes off with it.",
+                "Corners {names} come off with it.",
                 len(gone),
-                names=listed(gone),
+                names=on_sheet(*gone),
             )
         )
     return found

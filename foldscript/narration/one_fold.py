@@ -24,8 +24,8 @@ from ..geometry.lines import (
     subtract,
 )
 from ..geometry.polygons import edges as sides_of
-from ..languages.unit_names import said
-from ..languages.wording import Phrase, Template, listed, phrase
+from ..languages.unit_names import on_sheet
+from ..languages.wording import Phrase, Template, phrase
 from ..paper.signs import Sense
 from .changes import Fold, outline_of_parts
 from .description import FeltLine, StateDescription
@@ -151,13 +151,9 @@ def _what(description: StateDescription, fold: Fold, p: Point) -> Phrase:
     if not names or description.outline.corner_at(p) is None:
         return found.words
     template: Template = (
-        "{place} (corner {names} of the sheet)"
-        if len(names) == 1
-        else "{place} (corners {names} of the sheet)"
+        "{place} (corner {names})" if len(names) == 1 else "{place} (corners {names})"
     )
-    return phrase(
-        template, place=found.words, names=listed([phrase("{n}", n=said(n)) for n in names])
-    )
+    return phrase(template, place=found.words, names=on_sheet(*names))
 
 
 def _moving_letters(description: StateDescription, fold: Fold, p: Point) -> list[str]:

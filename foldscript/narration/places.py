@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..geometry.lines import Point, cross, distance, point_on_segment, subtract, unit
-from ..languages.unit_names import said
+from ..languages.unit_names import on_sheet
 from ..languages.wording import Phrase, listed, phrase
 from .description import FeltLine, StateDescription, several_creases
 from .directions import way
@@ -67,7 +67,7 @@ def place(description: StateDescription, p: Point, *, letters: bool = True) -> P
     if len(plain) > 1 and not _one_line(plain):
         return PlaceName(_meeting(plain), 0)
     if names:
-        return PlaceName(phrase("corner {name} of the sheet", name=said(names[0])), 0)
+        return PlaceName(phrase("corner {name}", name=on_sheet(names[0])), 0)
     straight = _straight(description, p)
     if straight is not None and not letters:
         return PlaceName(straight, 3)
@@ -165,7 +165,7 @@ def _on_edge(
         return PlaceName(words, 0)
     if names:
         return PlaceName(
-            phrase("corner {name} of the sheet on {edge}", name=said(names[0]), edge=edge.name), 0
+            phrase("corner {name} on {edge}", name=on_sheet(names[0]), edge=edge.name), 0
         )
     if middle:
         return PlaceName(phrase("the middle of {edge}", edge=edge.name), 1)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from ..geometry import polygons
 from ..geometry.cover import rims
 from ..geometry.lines import Point, distance, subtract
-from ..languages.unit_names import said
+from ..languages.unit_names import on_sheet, said
 from ..languages.wording import Phrase, listed, phrase, plural
 from .description import StateDescription
 from .edges import edge_sentences, layer_sentence
@@ -279,9 +279,8 @@ def tips_of_corners(description: StateDescription) -> tuple[Phrase, ...]:
     x0, y0, _, _ = description.bounds
     return tuple(
         phrase(
-            "Corner {name} of the sheet ends in a tip {across} mm from the left and {depth} mm from the "
-            "near side.",
-            name=said(name),
+            "Corner {name} ends in a tip {across} mm from the left and {depth} mm from the near side.",
+            name=on_sheet(name),
             across=description.mm(at[0] - x0),
             depth=description.mm(at[1] - y0),
         )

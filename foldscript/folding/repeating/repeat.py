@@ -20,7 +20,7 @@ from ...moves.planning.request import Outcome
 from ...paper.signs import RepeatSign
 from ...paper.silhouette import seen_of
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span, in_words, write
+from ...source.diagnostics import Refusal, Span, in_words
 from ...syntax import nodes
 from ..performing.perform import Folding, refuse_taken
 from ..performing.substituting import renamed
@@ -28,6 +28,7 @@ from ..resolving.scope import Scope
 from .candidates import Candidate, Destination, Survey, survey_symmetries
 from .checkpoints import restore, save
 from .destinations import OPPOSITE, at_point, behind, beside, everywhere, facing, no_symmetry
+from .finished_steps import finished_steps
 from .leaf_turning import turn_back, with_leaves_turned
 from .repeat_statement import RepeatStatement, read_repeat, sentence, where_phrase
 from .repeated_steps import (
@@ -54,7 +55,7 @@ def repeat(folding: Folding, number: int, statement: nodes.Statement, carry: Car
     """
     asked = read_repeat(statement)
     assert asked.steps is not None
-    original = _finished_steps(folding, number, asked.steps)
+    original = finished_steps(folding, number, asked.steps, statement)
     turned = turned_over(folding, original.start)
     if not asked.placed and (asked.again or asked.times is None):
         found = None
@@ -76,49 +77,6 @@ def repeat(folding: Folding, number: int, statement: nodes.Statement, carry: Car
     )
     destinations = _destinations(everything, asked, statement)
     return _images(folding, number, everything, destinations, asked, statement)
-
-
-def _finished_steps(folding: Folding, number: int, steps: nodes.StepRange) -> RepeatedSteps:
-    done = len(folding.step_ends) - 1
-    if steps.first < 1:
-        raise Refusal("no-such-step", "the first step is step 1", span=steps.span)
-    if steps.first < folding.first_step:
-        raise Refusal(
-            "step-of-another-part",
-            f"step {steps.first} belongs to another part of the script, and to another sheet",
-            "write moves that several parts share as a group, and do it in each of them",
-            span=steps.span,
-        )
-    if steps.first <= number <= steps.last:
-        raise Refusal(
-            "repeat-inside-itself",
-            f"step {number} cannot repeat itself: it is not finished",
-            f"repeat steps before it, up to step {number - 1}" if number > 1 else "fold first",
-            span=steps.span,
-        )
-    if steps.last > done:
-        raise Refusal(
-            "step-not-done",
-            f"step {steps.last} has not been folded yet",
-            write(
-                steps.span,
-                "step 1" if done == 1 else f"steps 1 to {done}",
-                f"steps 1 to {done} come before this one"
-                if done > 1
-                else "only step 1 comes before this one",
-            )
-            if done
-            else "no step comes before this one",
-            span=steps.span,
-        )
-    before, start = folding.step_ends[steps.first - 1]
-    end = folding.step_ends[steps.last][1]
-    original = RepeatedSteps(steps.first, steps.last, start, end, before)
-    if start == end:
-        raise Refusal(
-            "nothing-to-repeat", f"nothing is folded in {original.words}", span=steps.span
-        )
-    return original
 
 
 def _turns_inside(folding: Folding, original: RepeatedSteps) -> int:

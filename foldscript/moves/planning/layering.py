@@ -249,10 +249,18 @@ def _restacked(
     )
 
 
-def raised(before: State, after: State, mobile: Iterable[int], *, newly: bool = False) -> float:
+def raised(
+    before: State,
+    after: State,
+    mobile: Iterable[int],
+    *,
+    of: Iterable[int] | None = None,
+    newly: bool = False,
+) -> float:
     """The area where what has moved lies over the rest; with `newly`, where it lay under it before.
 
-    `mobile` are facets of the state before. In sheet units squared, counted for each pair of layers.
+    `mobile` are facets of the state before, `of` those of them that are asked of, left out: all. In sheet
+    units squared, counted for each pair of layers.
     """
     inside = set(mobile)
     now: dict[int, int] = {}
@@ -267,7 +275,7 @@ def raised(before: State, after: State, mobile: Iterable[int], *, newly: bool = 
 
     return sum(
         polygons.area(polygons.intersection(before.placed[i], before.placed[k]))
-        for i in inside
+        for i in (inside if of is None else inside.intersection(of))
         for k in before.neighbours[i] - inside
         if above(i, k) and not (newly and before.above(i, k))
     )
@@ -284,6 +292,17 @@ def way_out(state: State, p: PointValue, layer: Iterable[int]) -> tuple[Point, P
         return (p.at[0], p.at[1] - least), p.at
     k = least / away
     return (p.at[0] + (middle[0] - p.at[0]) * k, p.at[1] + (middle[1] - p.at[1]) * k), p.at
+
+
+def lie_otherwise(before: State, one: State, other: State) -> bool:
+    """Whether some of the paper lies over other paper in one outcome and under it in the other."""
+    at = [polygons.centroid(facet.outline) for facet in before.facets]
+
+    def over(after: State) -> list[bool | None]:
+        now = [after.facets_on_sheet(p)[0] for p in at]
+        return [after.above(now[i], now[k]) for i, k in before.order]
+
+    return over(one) != over(other)
 
 
 def hinged(state: State, start: frozenset[int], keep: frozenset[int]) -> list[frozenset[int]]:

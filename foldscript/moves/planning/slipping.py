@@ -18,7 +18,7 @@ from ...source.diagnostics import Refusal
 from .claims import NothingMoves
 from .fold_clauses import as_point
 from .in_the_way import collision_refusal
-from .layering import Goal, hinged, layers_of, lying_claims, places_of, restacked
+from .layering import Goal, hinged, layers_of, lie_otherwise, lying_claims, places_of, restacked
 from .request import Outcome, PointValue, Request
 
 
@@ -109,7 +109,7 @@ def _slipped(
     """The one way in which the flap slips. Raises Refusal where it does in several, as far."""
     state = request.state
     packet, after = done[0]
-    if any(_lies_otherwise(state, after, other) for _, other in done[1:]):
+    if any(lie_otherwise(state, after, other) for _, other in done[1:]):
         raise Refusal(
             "which-lies-over",
             f"the flap with {p.words.render()} can go {where.render()} in more than one way",
@@ -128,14 +128,3 @@ def _slipped(
         letters=((p.letter, p.at),) if p.letter else (),
         claims=(NothingMoves(), *lying_claims(state, places_of(state, packet), goal)),
     )
-
-
-def _lies_otherwise(before: State, one: State, other: State) -> bool:
-    """Whether some of the paper lies over other paper in one outcome and under it in the other."""
-    at = [centroid(facet.outline) for facet in before.facets]
-
-    def over(after: State) -> list[bool | None]:
-        now = [after.facets_on_sheet(p)[0] for p in at]
-        return [after.above(now[i], now[k]) for i, k in before.order]
-
-    return over(one) != over(other)
