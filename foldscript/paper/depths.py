@@ -17,28 +17,30 @@ def chains(
     length = [0] * len(over)
     waits = [len(some) for some in over]
     ready = [k for k, n in enumerate(waits) if n == 0]
-    done = 0
+    placed = set(ready)
     ringed = False
+    done = 0
     while True:
         while done < len(ready):
             k = ready[done]
             done += 1
             for m in under[k]:
+                if m in placed:
+                    continue  # the next of a ring
                 length[m] = max(length[m], length[k] + 1)
                 waits[m] -= 1
                 if waits[m] == 0:
                     ready.append(m)
+                    placed.add(m)
         if done == len(over):
             return length, ringed
         ringed = True
-        for ring in _first_rings(over, set(range(len(over))) - set(ready)):
+        for ring in _first_rings(over, set(range(len(over))) - placed):
             deep = max(length[k] for k in ring)
             for k in ring:
                 length[k] = deep
-                for m in under[k]:
-                    if m in ring:
-                        waits[m] -= 1
             ready.extend(sorted(ring))
+            placed |= ring
 
 
 def _first_rings(over: Sequence[Collection[int]], left: set[int]) -> list[frozenset[int]]:

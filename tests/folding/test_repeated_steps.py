@@ -165,6 +165,22 @@ def test_wrong_steps(steps: tuple[str, ...], code: str, words: str) -> None:
     assert (found.code, found.words) == (code, words)
 
 
+def test_a_step_that_repeats_itself_is_told_how_to_end_it() -> None:
+    found = refused("crease A to C", "valley A to centre; repeat step 2 on the other side")
+    assert found.code == "repeat-inside-itself"
+    assert found.hints == (
+        "write 'step' on a line of its own above this: what stands over it is step 2 then, and finished",
+        "or for what comes before this step, say 'step 1'",
+    )
+    folded("crease A to C", "valley A to centre", "repeat step 2 on the other side")
+
+
+def test_a_step_that_begins_with_its_own_repeat_is_told_the_steps_before() -> None:
+    found = refused("valley A to C", "valley B to D", "repeat steps 1 to 3")
+    assert found.code == "repeat-inside-itself"
+    assert found.hints == ("for what comes before this step, say 'steps 1 to 2'",)
+
+
 def test_folded_since() -> None:
     found = refused(CENTRE, "valley A to O", "valley C to 1/4 of C O", "repeat step 2 on C")
     assert found.code == "folded-since"

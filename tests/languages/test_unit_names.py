@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.languages.unit_names import of_unit, said, said_together
+from foldscript.languages.unit_names import of_unit, on_sheet, said, said_together
 from foldscript.languages.wording import Phrase, Translate, phrase
 
 from ..scripts import captions, folds
@@ -26,6 +26,11 @@ def test_a_name_of_one_sheet_stands_as_it_is() -> None:
 def test_the_unit_is_said_in_the_language() -> None:
     assert rendered(said(of_unit("P", 2)), german) == "P von Teil 2"
     assert phrase("Ecke {c}", c=said(of_unit("A", 1))).render(german) == "Ecke A von Teil 1"
+
+
+def test_a_corner_of_a_unit_is_not_one_of_the_sheet_too() -> None:
+    assert on_sheet("A", "B").render() == "A and B of the sheet"
+    assert on_sheet(of_unit("A", 2)).render() == "A of unit 2"
 
 
 @pytest.mark.parametrize(

@@ -155,6 +155,15 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *("collapse mountain k2, valley k1, valley k3, holding B", "pull out P"),
         "cut from bottom right corner to 1/3 of P D to top right corner, all layers, keeping bottom corner",
     ),
+    "flaps side by side, each held otherwise": (
+        *(*_BIRD, "valley edge A B onto top edge, near A"),
+        "mountain right corner to left corner, 2 layers",
+    ),
+    "wings on both sides of their fold": (
+        *("valley bottom edge onto top edge", "valley left edge onto right edge"),
+        *("inside reverse centre to B", "squash bottom left edge onto centre line"),
+        "pull apart centre and bottom right corner",
+    ),
     "a flap of two that share the corner named": (
         *("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
         "tuck A under C",
