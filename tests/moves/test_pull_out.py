@@ -41,6 +41,45 @@ def test_a_flap_of_two_layers_comes_along() -> None:
     assert stack(after, 45, 50) == ["AD", "", "BC", ""]
 
 
+#: Three corners of a square folded in, the first so that its tip lies under the two others.
+PILE = (
+    "mark S at midpoint of A B; mark E at midpoint of B C; mark N at midpoint of C D; mark W at 9/10 of A D",
+    "valley through W S, moving A",
+    "valley through S E, moving B",
+    "valley through E N, moving C",
+)
+
+
+@pytest.mark.parametrize(
+    ("words", "at_b", "at_c", "caption"),
+    [
+        ("", "AB", "AC", "Pull out the layer with corner A."),
+        (
+            " under C",
+            "AB",
+            "CA",
+            "Pull out the layer with corner A, but leave it under the layer with corner C.",
+        ),
+        (
+            " over B under C",
+            "AB",
+            "CA",
+            "Pull out the layer with corner A, over the layer with corner B and under the layer with "
+            "corner C.",
+        ),
+    ],
+)
+def test_under_a_named_layer(words: str, at_b: str, at_c: str, caption: str) -> None:
+    """Flaps A and B lie over each other at (60, 40), A and C at (60, 51) (derived)."""
+    before = folded(*PILE).finished
+    assert stack(before, 60, 40) == ["B", "A", "D"]
+    assert stack(before, 60, 51) == ["C", "A", "D"]
+    model = folded(*PILE, f"pull out A{words}")
+    assert "".join(stack(model.finished, 60, 40)) == f"{at_b}D"
+    assert "".join(stack(model.finished, 60, 51)) == f"{at_c}D"
+    assert captions(model)[-1] == caption
+
+
 def test_a_tucked_corner_comes_out() -> None:
     """The corner lies where it lay before it was tucked; the crease stays."""
     model = folded(BOOK, CORNER, "tuck A through P Q, inside, as k", "pull out A along k")
@@ -57,6 +96,8 @@ def test_a_tucked_corner_comes_out() -> None:
         ((DOORS, "pull out B"), "lies-in-front"),
         ((BOOK, "pull out C"), "cannot-pull-out"),
         ((BOOK, "pull out C over A"), "cannot-pull-out"),
+        ((DOORS, "pull out A under B"), "cannot-pull-out"),
+        (("valley A to 1/3 of A C; valley C to 1/2 of A C; pull out A over C",), "cannot-pull-out"),
         ((BOOK, CORNER, "pull out A through P Q"), "no-fold-there"),
     ],
 )

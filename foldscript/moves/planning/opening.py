@@ -33,8 +33,8 @@ from ...geometry.lines import (
 )
 from ...geometry.tolerance import EPS, EPS_ANGLE
 from ...paper.components import component_beside
-from ...paper.layers import Collision
-from ...paper.refold import divided, undivided
+from ...paper.layers import Collision, Undecided
+from ...paper.refold import Divided, divided, undivided
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
 from ...paper.toggling import Changes, toggled
@@ -255,7 +255,7 @@ def open_spine(
     refuse_covered(request, fs, fine.parent, raised, named)
     changes = _changes(fs, rays, tags, drawn=bool(beneath))
     try:
-        after = toggled(fine, still, changes, in_front=True)
+        after = _laid(request, fine, still, changes)
     except Refusal as refusal:
         if refusal.code not in ("tear", "nothing-moves"):
             raise
@@ -266,6 +266,26 @@ def open_spine(
     tails = [p for _, _, seg in folds for p in seg if rays.on(rays.spine, p)]
     tail = max(tails, key=lambda p: round(distance(p, rays.apex), 9))
     return Opened(after, lines, creases, tail)
+
+
+def _laid(request: Request, fine: Divided, still: list[int], changes: Changes) -> State:
+    """The flap flattened: what lies on each other and moves as one stays so, where the paper leaves a choice.
+
+    Raises Refusal where it leaves one all the same; what `toggled` raises.
+    """
+    try:
+        return toggled(fine, still, changes, in_front=True, asks=True)
+    except Undecided:
+        pass
+    try:
+        return toggled(fine, still, changes, in_front=True, asks=True, together=True)
+    except (Undecided, Collision):
+        raise Refusal(
+            "which-lies-over",
+            "layers inside this flap could come to lie either way round",
+            "open what lies inside it first, or fold it with 'collapse', which takes 'with P over Q'",
+            span=request.span,
+        ) from None
 
 
 def no_spine(request: Request) -> Refusal:

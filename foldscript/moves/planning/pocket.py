@@ -72,34 +72,34 @@ def _spread(
     ties = _ties(state, front, back, middle)
     count = len(state.facets)
     while len(front) + len(back) < count:
-        grown = False
-        for i in range(count):
-            if i in front or i in back:
-                continue
-            over = any(state.above(i, k) for k in state.neighbours[i] & front)
-            under = any(state.above(k, i) for k in state.neighbours[i] & back)
-            if over and under:
-                return None
-            if over or under:
-                (front if over else back).add(i)
-                grown = True
-        if grown:
-            continue
-        taken = next((t for links in ties if (t := _hung(links, front, back)) is not None), None)
-        if taken is None:
+        left = [i for i in range(count) if i not in front and i not in back]
+        over = {i for i in left if any(state.above(i, k) for k in state.neighbours[i] & front)}
+        under = {i for i in left if any(state.above(k, i) for k in state.neighbours[i] & back)}
+        if over & under:
             return None
-        piece, to_front = taken
-        (front if to_front else back).add(piece)
+        if not over | under:
+            over, under = next(
+                (hung for links in ties if any(hung := _hung(links, front, back))), (set(), set())
+            )
+        if not over | under:
+            return None
+        front |= over
+        back |= under
     return Parted(frozenset(front), frozenset(back))
 
 
-def _hung(links: list[tuple[int, int]], front: set[int], back: set[int]) -> tuple[int, bool] | None:
-    """The first piece of neither side that hangs on one of them, and whether that is the front."""
+def _hung(
+    links: list[tuple[int, int]], front: set[int], back: set[int]
+) -> tuple[set[int], set[int]]:
+    """The pieces of neither side that hang on the front alone, and those that hang on the back alone."""
+    on_front: set[int] = set()
+    on_back: set[int] = set()
     for a, b in links:
         for one, other in ((a, b), (b, a)):
-            if one not in front and one not in back and (other in front or other in back):
-                return one, other in front
-    return None
+            if one not in front and one not in back:
+                on_front |= {one} if other in front else set()
+                on_back |= {one} if other in back else set()
+    return on_front - on_back, on_back - on_front
 
 
 def _ties(
