@@ -159,6 +159,13 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *(*_BIRD, "valley edge A B onto top edge, near A"),
         "mountain right corner to left corner, 2 layers",
     ),
+    "on the other side of a model turned by an eighth": (
+        *("crease bottom edge onto top edge, as k2", "rotate 45 degrees anticlockwise"),
+        "repeat step 1 on the other side",
+    ),
+    "a pocket whose inner layers hang on front and back": (
+        *(*_WATERBOMB, "open out bottom right corner and bottom left corner"),
+    ),
     "wings on both sides of their fold": (
         *("valley bottom edge onto top edge", "valley left edge onto right edge"),
         *("inside reverse centre to B", "squash bottom left edge onto centre line"),

@@ -40,14 +40,18 @@ def _unless_done(
 
     Raises Refusal where two images are as likely, one either way round.
     """
-    groups = grouped(pool, mirror)
+
+    def likely(each: Destination) -> tuple:
+        return min(one.likely(mirror) for one in each.options)
+
+    groups = sorted(grouped(pool, mirror), key=likely)
     done = [c.likely(mirror) for c in survey.idle if c.hidden == hidden]
     if not groups and not any(c.hidden == hidden and not c.rounds for c in survey.idle):
         return _partly(survey, hidden, mirror)
-    first = groups[0].best.likely(mirror) if groups else None
+    first = likely(groups[0]) if groups else None
     if first is not None and done and min(done) <= first:
         raise on_itself(survey)
-    if sum(each.best.likely(mirror) == first for each in groups) > 1:
+    if sum(likely(each) == first for each in groups) > 1:
         raise Refusal(
             "several-images",
             f"the paper has two places like that of {survey.original.words} there, one either way round",
