@@ -12,7 +12,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..geometry.lines import flipped, mirrored, on_line, signed_distance
-from ..geometry.polygons import centroid
 from ..geometry.tolerance import EPS, same
 from ..languages.levels import Level
 from ..languages.wording import Phrase, phrase
