@@ -56,10 +56,13 @@ class Script:
     the script, each fault with its place.
     """
 
-    def __init__(self, path: Path, doing: Doing = unheard) -> None:
+    def __init__(
+        self, path: Path, doing: Doing = unheard, memory: FoldingCache | None = None
+    ) -> None:
+        """With a `memory`, steps that it remembers are taken from it."""
         self.path = path
         self._doing = doing
-        self._memory: FoldingCache | None = None
+        self._memory = memory
         self._poses = PoseCache()
         self._in_languages: dict[str, tuple[Model, tuple[Diagnostic, ...]]] = {}
 
@@ -72,7 +75,7 @@ class Script:
     @cached_property
     def program(self) -> Program:
         """The text as parsed."""
-        return read(self.source, self.path)
+        return read(self.source, self.path, self._memory)
 
     @cached_property
     def ancestors(self) -> tuple[tuple[Path, Source], ...]:
@@ -98,7 +101,7 @@ class Script:
     @cached_property
     def half_done(self) -> Halves:
         """Steps that are shown half way, too; warnings where that failed."""
-        found = half_done(self.model)
+        found = half_done(self.model, self._poses)
         return replace(found, warnings=self.placed(FoldscriptError(*found.warnings)))
 
     @cached_property
@@ -193,11 +196,15 @@ class Script:
 
     # --- a script that is being written ------------------------------------------------------------
 
-    def renewed(self) -> Script:
-        """The script as its file is now; steps and drawings that are the same are taken from this one."""
-        new = Script(self.path, self._doing)
-        new._memory, new.kept = self._memory or FoldingCache(), self.kept
-        new._poses = self._poses
+    def renewed(self, source: Source | None = None) -> Script:
+        """The script as its file is now, or as a `source` says that is not saved yet.
+
+        Steps and drawings that are the same are taken from this one.
+        """
+        new = Script(self.path, self._doing, self._memory or FoldingCache())
+        new.kept, new._poses = self.kept, self._poses
+        if source is not None:
+            new.source = source
         return new
 
     def unchanged_steps(self) -> int:

@@ -25,9 +25,13 @@ if TYPE_CHECKING:
 
 @dataclass
 class PoseCache:
-    """Poses found so far, with the paper and the goals that they were found from."""
+    """Poses found so far, with the paper and the goals that they were found from, and moves half way.
+
+    Of a move without a figure half way it is kept why it has none.
+    """
 
     known: list[tuple[State, Stages, Pose]] = field(default_factory=list)
+    halves: list[tuple[State, State, bool, Halfway | Refusal]] = field(default_factory=list)
 
     def pose(self, state: State, goals: Stages) -> Pose:
         """The pose, found only once. Raises Refusal."""
@@ -39,6 +43,18 @@ class PoseCache:
         pose = stood(state, goals)
         self.known.append((state, goals, pose))
         return pose
+
+    def half(self, before: State, after: State, asked: bool) -> Halfway:
+        """A move half way, found only once. Raises Refusal."""
+        for one, other, said, found in self.halves:
+            if said == asked and one == before and other == after:
+                break
+        else:
+            found = _half(before, after, asked)
+            self.halves.append((before, after, asked, found))
+        if isinstance(found, Refusal):
+            raise found
+        return found
 
 
 @dataclass(frozen=True)
@@ -69,7 +85,7 @@ class Halves:
     warnings: tuple[Diagnostic, ...]
 
 
-def half_done(model: Model) -> Halves:
+def half_done(model: Model, kept: PoseCache) -> Halves:
     """Moves half way: those that the script asks for, and one for each other kind of move in the model, its
     first that has one.
 
@@ -87,7 +103,7 @@ def half_done(model: Model) -> Halves:
             continue
         what = f"step {step.number} is not shown half way"
         try:
-            found[step.number] = _half(made[0].before, made[0].after, asked)
+            found[step.number] = kept.half(made[0].before, made[0].after, asked)
         except Refusal as refusal:
             if said is not None:
                 why = f"{what}: {refusal.message}"
@@ -102,10 +118,13 @@ def half_done(model: Model) -> Halves:
     return Halves(found, tuple(warnings))
 
 
-def _half(before: State, after: State, asked: bool) -> Halfway:
+def _half(before: State, after: State, asked: bool) -> Halfway | Refusal:
     from ..pose.halfway import halfway  # what solves is loaded when something has to be solved
 
-    return halfway(before, after, asked)
+    try:
+        return halfway(before, after, asked)
+    except Refusal as refusal:
+        return refusal
 
 
 def standing(model: Model, kept: PoseCache) -> Standing:

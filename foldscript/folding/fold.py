@@ -46,24 +46,34 @@ def fold(
     if memory is None:
         return _folded(program, source_path, ())[0]
     try:
-        return _resumed(program, source_path, memory)
+        return _resumed(program, source_path, memory)[0]
     except FoldscriptError:
         if memory.stale:  # the message could point at places of an earlier text
             return _folded(program, source_path, ())[0]
         raise
 
 
-def paper_after(program: nodes.Program, source_path: Path | None = None) -> Folding:
-    """The paper as it lies after the last step, with all that is known of it. Raises FoldscriptError."""
-    return _folded(program, source_path, ())[1]
+def paper_after(
+    program: nodes.Program, source_path: Path | None = None, memory: FoldingCache | None = None
+) -> Folding:
+    """The paper as it lies after the last step, with all that is known of it. Raises FoldscriptError.
+
+    Steps that are those of a `memory` are taken from it; it remembers what it did.
+    """
+    if memory is None:
+        return _folded(program, source_path, ())[1]
+    return _resumed(program, source_path, memory, remember=False)[1]
 
 
-def _resumed(program: nodes.Program, path: Path | None, memory: FoldingCache) -> Model:
+def _resumed(
+    program: nodes.Program, path: Path | None, memory: FoldingCache, *, remember: bool = True
+) -> tuple[Model, Folding]:
     ancestors = lineage(program, path)
-    taken = memory.take_up(program, ancestors)
+    taken = memory.take_up(program, ancestors, forget=remember)
     if taken is None:
         start = start_of(_beginning(program), path, (), _folded)
-        memory.begin(program, ancestors, start)
+        if remember:
+            memory.begin(program, ancestors, start)
         folding, steps = _laid_out(program, start), ()
     else:
         start, kept = taken
@@ -72,7 +82,8 @@ def _resumed(program: nodes.Program, path: Path | None, memory: FoldingCache) ->
         )
         folding = copied(kept[-1].folding) if kept else _laid_out(program, start)
         folding.steps, folding.groups = program.steps, read_groups(program)
-    return _carried_on(program, path, (), start, folding, steps, memory)[0]
+    kept_in = memory if remember else None
+    return _carried_on(program, path, (), start, folding, steps, kept_in)
 
 
 def _folded(

@@ -8,7 +8,7 @@ and the moves of each step.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
@@ -34,10 +34,12 @@ class FinishedStep:
 class FoldingCache:
     """What folding a script has left behind, for folding its next version.
 
-    One memory serves one script; whoever folds with it must not do so from two threads at once.
+    One memory serves one script; whoever folds with it must not do so from two threads at once. `between`
+    is called after each step that is folded; what it raises ends the folding, and the steps so far stay.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, between: Callable[[], None] = lambda: None) -> None:
+        self._between = between
         self._before: tuple[object, ...] | None = None
         self._start: Start | None = None
         self._kept: list[FinishedStep] = []
@@ -52,20 +54,32 @@ class FoldingCache:
                 return number
         return min(len(program.steps), len(self._kept))
 
+    @property
+    def start(self) -> Start | None:
+        """What lay there before the first step, if anything has been folded."""
+        return self._start
+
+    @property
+    def finished(self) -> tuple[FinishedStep, ...]:
+        """The steps that are folded, from the first on."""
+        return tuple(self._kept)
+
     def take_up(
-        self, program: nodes.Program, ancestors: Sequence[Source]
+        self, program: nodes.Program, ancestors: Sequence[Source], *, forget: bool = True
     ) -> tuple[Start, Sequence[FinishedStep]] | None:
         """The start and the steps that need no folding; None when the start is another one.
 
-        Everything that was kept of later steps is forgotten.
+        Everything that was kept of later steps is forgotten, where it is not asked to stay.
         """
         number = self.unchanged(program, ancestors)
         if self._start is None or self._before != before_steps(program, ancestors):
             return None
-        del self._kept[number:]
-        moved = zip(self._kept, program.steps, strict=False)
+        same = tuple(self._kept[:number])
+        if forget:
+            del self._kept[number:]
+        moved = zip(same, program.steps, strict=False)
         self._stale = any(kept.node.body != step.body for kept, step in moved)
-        return self._start, tuple(self._kept)
+        return self._start, same
 
     @property
     def stale(self) -> bool:
@@ -81,6 +95,7 @@ class FoldingCache:
         """Notes a finished step."""
         moves = _folds(program, step.number - 1, node)
         self._kept.append(FinishedStep(node, moves, step, copied(folding)))
+        self._between()
 
 
 def copied(folding: Folding) -> Folding:

@@ -16,16 +16,20 @@ from ..syntax import nodes
 from ..syntax.parser import parse
 from .fold import paper_after
 from .performing.perform import Folding
+from .resuming import FoldingCache
 from .suggesting import end_of
 
 #: Statements before a line that are folded to try what it is told: about a second of folding.
 _MOST_BEFORE = 60
 
 
-def read(source: Source, path: Path | None = None) -> nodes.Program:
+def read(
+    source: Source, path: Path | None = None, memory: FoldingCache | None = None
+) -> nodes.Program:
     """The program of a script.
 
     `path` : its file; what it starts from is looked up beside it
+    `memory` : of folding an earlier version, so that the lines above need not be folded again
 
     Raises FoldscriptError with all that cannot be read.
     """
@@ -33,16 +37,18 @@ def read(source: Source, path: Path | None = None) -> nodes.Program:
         return parse(source, verbs())
     except FoldscriptError as error:
         first, *others = error.diagnostics
-        raise FoldscriptError(_tried(first, source, path), *others) from None
+        raise FoldscriptError(_tried(first, source, path, memory), *others) from None
 
 
-def _tried(told: Diagnostic, source: Source, path: Path | None) -> Diagnostic:
+def _tried(
+    told: Diagnostic, source: Source, path: Path | None, memory: FoldingCache | None
+) -> Diagnostic:
     """A diagnostic of the first line that cannot be read, with the hints that fold before all others."""
     edits = [hint for hint in told.hints if hint.edit is not None]
     if told.span is None or not edits:
         return told
     start = _line_start(source.text, told.span.start)
-    found = _folded(source, start, path)
+    found = _folded(source, start, path, memory)
     if found is None:
         return told
     folding, number = found
@@ -54,13 +60,15 @@ def _tried(told: Diagnostic, source: Source, path: Path | None) -> Diagnostic:
     return replace(told, hints=tuple(_without_or(kept)))
 
 
-def _folded(source: Source, end: int, path: Path | None) -> tuple[Folding, int] | None:
+def _folded(
+    source: Source, end: int, path: Path | None, memory: FoldingCache | None
+) -> tuple[Folding, int] | None:
     """The paper before a line, and the number of its step; None where that much does not fold."""
     try:
         before = parse(Source(source.name, source.text[:end]), verbs())
         if not before.steps or sum(len(step.body) for step in before.steps) > _MOST_BEFORE:
             return None
-        folding = paper_after(before, path)
+        folding = paper_after(before, path, memory)
     except FoldscriptError:
         return None
     folding.step_ends.pop()  # the step goes on

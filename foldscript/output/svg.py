@@ -34,10 +34,11 @@ _SMALLEST = 0.3
 _NOT_XML = re.compile(r"[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def scene_svg(scene: Scene, style: Style) -> bytes:
+def scene_svg(scene: Scene, style: Style, *, painted: bool = False) -> bytes:
     """A figure on its own: UTF-8 with an XML declaration, as wide and high as its scene.
 
-    Styles for print leave the ground to whatever the figure is placed on; a dark one paints it.
+    Styles for print leave the ground to whatever the figure is placed on, where it is not to be `painted`; a
+    dark one paints it.
     """
     wide, high = number(scene.width), number(scene.height)
     printed = number(scene.width * style.enlarged), number(scene.height * style.enlarged)
@@ -52,7 +53,7 @@ def scene_svg(scene: Scene, style: Style) -> bytes:
         drawing["aria-labelledby"] = " ".join(f"{stem}-{tag}" for tag, _ in named)
     for tag, text in named:
         drawing.add(DescriptiveElement(tag, text, f"{stem}-{tag}"))
-    if ground(style) != WHITE:
+    if painted or ground(style) != WHITE:
         drawing.add(Rect(size=(wide, high), fill=ground(style), debug=False))
     for element in item_elements(scene.items, style):
         drawing.add(element)

@@ -42,6 +42,11 @@ class Source:
         row = bisect_right(self._line_starts, offset) - 1
         return row + 1, offset - self._line_starts[row] + 1
 
+    def start_of(self, number: int) -> int | None:
+        """Offset of the first character of a 1-based line; None where there is no such line."""
+        known = 1 <= number <= len(self._line_starts)
+        return self._line_starts[number - 1] if known else None
+
     def line(self, number: int) -> str:
         """Text of a 1-based line, without its line break."""
         start = self._line_starts[number - 1]

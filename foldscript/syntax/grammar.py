@@ -91,6 +91,21 @@ class Grammar:
                 found[terminal.name] = tuple(word.replace("\\", "") for word in words)
         return found
 
+    @cached_property
+    def phrases(self) -> dict[str, tuple[str, ...]]:
+        """For each terminal that is a word or a row of words every way to write it: 'into the pocket at'."""
+        from lark.lexer import PatternRE
+
+        from .spellings import written
+
+        return {
+            terminal.name: written(terminal.pattern.value)
+            if isinstance(terminal.pattern, PatternRE)
+            else (terminal.pattern.value,)
+            for terminal in self.lark.terminals
+            if terminal.name in self.spellings
+        }
+
     def words_of(self, start: str) -> tuple[str, ...]:
         """The reserved words of one kind of line, sorted."""
         used = self.terminals_of[start]
@@ -105,6 +120,18 @@ class Grammar:
             and first.type in self.terminals_of["move_line"]
             and str(first) == word
         )
+
+    def accepts(self, start: str, tokens: Iterable[Token]) -> frozenset[str] | None:
+        """Terminals that may follow the first words of a line; None where these cannot be read."""
+        from lark import UnexpectedInput
+
+        state = self.lark.parse_interactive(start=start)
+        try:
+            for token in tokens:
+                state.feed_token(token)
+        except UnexpectedInput:
+            return None
+        return frozenset(state.accepts())
 
     def parse(self, start: str, tokens: list[Token]) -> Tree[Token]:
         """The tree of one line; raises UnexpectedWord where it breaks the grammar."""

@@ -37,6 +37,19 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
     ------
     FoldscriptError : with every diagnostic found, in the order of the text
     """
+    program, found = parse_all(source, verbs)
+    if found:
+        raise FoldscriptError(*found)
+    return program
+
+
+def parse_all(
+    source: Source, verbs: Mapping[str, str]
+) -> tuple[Program, tuple[Diagnostic, ...]]:
+    """What of a script can be read, without the lines that cannot, and every diagnostic found.
+
+    Raises FoldscriptError where the text is too long to be a script.
+    """
     if len(source.text) > LARGEST_FILE:
         raise FoldscriptError(
             Diagnostic("file-too-long", "no script is as long as this", source=source)
@@ -62,10 +75,7 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
         reader.take(line)
         if len(reader.found) >= MOST_MISTAKES or reader.full:
             break
-    program = reader.finish()
-    if reader.found:
-        raise FoldscriptError(*reader.found)
-    return program
+    return reader.finish(), tuple(reader.found)
 
 
 def read_lines(
