@@ -46,10 +46,15 @@ class PoseCache:
 
     def half(self, before: State, after: State, asked: bool) -> Halfway:
         """A move half way, found only once. Raises Refusal."""
-        for one, other, said, found in self.halves:
-            if said == asked and one == before and other == after:
-                break
-        else:
+        found = next(
+            (
+                half
+                for one, other, said, half in self.halves
+                if said == asked and one == before and other == after
+            ),
+            None,
+        )
+        if found is None:
             found = _half(before, after, asked)
             self.halves.append((before, after, asked, found))
         if isinstance(found, Refusal):

@@ -37,7 +37,7 @@ KEYS = ("title", "credit", "licence", "notes", "parts", "steps")
 _MOST_TOLD = 5
 #: Letters of a sentence that a message repeats.
 _LONGEST_SHOWN = 60
-_NUMBER = re.compile(r"[1-9][0-9]{0,5}")
+NUMBER = re.compile(r"[1-9][0-9]{0,5}")
 _TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
 
 
@@ -156,7 +156,7 @@ def _steps(table: Table, texts: tuple[str, ...], warnings: list[Diagnostic]) -> 
     entries: dict[int, _Entry] = {}
     surplus: list[str] = []
     for key in table.table("steps"):
-        if not _NUMBER.fullmatch(key):
+        if not NUMBER.fullmatch(key):
             table.fault(
                 ("steps", key),
                 "unknown-key",

@@ -31,6 +31,6 @@ def COMMAND(stdio: bool) -> None:
                     hints=(Hint("pip install 'foldscript[editor]'"),),
                 )
             ) from None
-    from ..editor.service import serve
+    from ..editor.answering import serve
 
     serve()

@@ -85,7 +85,9 @@ def _in_text_or_comment(written: Written, offset: int) -> bool:
             return True
     text = written.source.text
     start = text.rfind("\n", 0, offset) + 1
-    last = max((token_span(t).end for t in written.tokens if token_span(t).end <= offset), default=0)
+    last = max(
+        (token_span(t).end for t in written.tokens if token_span(t).end <= offset), default=0
+    )
     return "#" in text[max(start, last) : offset]
 
 
@@ -132,4 +134,3 @@ def _accepted(
 
 def _spare(token: Token, used: frozenset[str]) -> bool:
     return token.type not in used and token[:1].isalpha()
-

@@ -1,9 +1,9 @@
-"""A script on the bench: read, folded and drawn again for each version of its text, apart from who answers.
+"""A script on the bench: read, folded and drawn again for each version of its text.
 
-In: versions of one text. Out: what is wrong with the latest, and what of it is folded and drawn (`Folded`), as
-soon as it is known. Steps that are as they were are not folded again. Work on a version that has been
+In: versions of one text. Out: what is wrong with the latest, and what of it is folded and drawn (`Folded`),
+as soon as it is known. Steps that are as they were are not folded again. Work on a version that has been
 overtaken by a later one ends after the step it is at; what was folded of it stays. All of `work` is done in
-one thread; what answers reads only `Folded`s and finished pictures, which do not change any more.
+one thread; whoever answers reads only `Folded`s and finished pictures, which do not change any more.
 """
 
 from __future__ import annotations

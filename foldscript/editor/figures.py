@@ -75,6 +75,8 @@ def in_markdown(pictures: Sequence[bytes], form: str, words: str) -> str:
     """
     shown = []
     for svg in pictures:
-        data, kind = (png_bytes(svg, _DPI), "image/png") if form == "png" else (svg, "image/svg+xml")
+        data, kind = (
+            (png_bytes(svg, _DPI), "image/png") if form == "png" else (svg, "image/svg+xml")
+        )
         shown.append(f"![{words}](data:{kind};base64,{base64.b64encode(data).decode()})")
     return " ".join(shown)

@@ -143,9 +143,7 @@ class Names:
         return list(found.values())
 
 
-def names_of(
-    program: nodes.Program, lines: Sequence[ScriptLine], tokens: Sequence[Token]
-) -> Names:
+def names_of(program: nodes.Program, lines: Sequence[ScriptLine], tokens: Sequence[Token]) -> Names:
     """The names of a script; of lines that cannot be read those that they give."""
     return _Reader(program, lines, tokens).read()
 

@@ -8,9 +8,9 @@ on in another (`desk.py`). No text that an editor sends ends the service.
 from __future__ import annotations
 
 import asyncio
-import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Protocol
 
 from lsprotocol import types
 from pygls.lsp.server import LanguageServer
@@ -19,25 +19,23 @@ from pygls.uris import to_fs_path
 from .. import __version__
 from ..source.diagnostics import Diagnostic, Span
 from .bench import Bench
-from .completing import completions
 from .desk import Desk
-from .hovering import Hover, hover
 from .positions import Positions
-from .telling import fixes, told
+from .telling import told
 from .written import Written
 
-#: Seconds that a hover waits for a figure that is not drawn yet.
-_PATIENCE = 1.0
-#: Seconds after which one thread lets the other go on: answers come before folding.
-_TURN = 0.002
 #: Editors that show Markdown as text; their hovers have no pictures, where nothing else is asked.
 _PLAIN = ("neovim", "vim", "helix", "emacs", "eglot", "kakoune")
-_KINDS = {
-    "move": types.CompletionItemKind.Function,
-    "word": types.CompletionItemKind.Keyword,
-    "text": types.CompletionItemKind.File,
-    "group": types.CompletionItemKind.Module,
-}
+
+
+class At(Protocol):
+    """Parameters of a request about a place of a text."""
+
+    @property
+    def text_document(self) -> types.TextDocumentIdentifier: ...
+
+    @property
+    def position(self) -> types.Position: ...
 
 
 class Service(LanguageServer):
@@ -68,7 +66,7 @@ class Service(LanguageServer):
         encoding = self.workspace.position_encoding
         return Positions(written.source, encoding or types.PositionEncodingKind.Utf16)
 
-    def asked(self, at: types.TextDocumentPositionParams) -> tuple[Bench, Positions, int] | None:
+    def asked(self, at: At) -> tuple[Bench, Positions, int] | None:
         """What is asked about: the bench, the places of its text, and the offset."""
         bench = self.bench(at.text_document.uri)
         if bench is None:
@@ -92,8 +90,8 @@ class Service(LanguageServer):
         )
 
 
-def service() -> Service:
-    """A service with everything that it answers."""
+def bare_service() -> Service:
+    """A service that knows the texts and tells what is wrong with them; it answers nothing yet."""
     made = Service()
 
     @made.feature(types.INITIALIZE)
@@ -105,14 +103,7 @@ def service() -> Service:
         ls.desk.stop()
 
     _texts(made)
-    _answers(made)
     return made
-
-
-def serve() -> None:
-    """Serves an editor on standard input and output until it says that it is done."""
-    sys.setswitchinterval(_TURN)
-    service().start_io()
 
 
 def _path(uri: str) -> Path:
@@ -146,70 +137,3 @@ def _texts(made: Service) -> None:
         ls.text_document_publish_diagnostics(
             types.PublishDiagnosticsParams(params.text_document.uri, [])
         )
-
-
-def _answers(made: Service) -> None:
-    @made.feature(types.TEXT_DOCUMENT_HOVER)
-    async def hovers(ls: Service, params: types.HoverParams) -> types.Hover | None:
-        asked = ls.asked(params)
-        if asked is None:
-            return None
-        bench, positions, offset = asked
-        found = hover(bench, offset, ls.pictures)
-        if found is not None and found.waits_for:
-            found = await _with_figure(ls, params, bench, offset, found)
-        if found is None:
-            return None
-        content = types.MarkupContent(types.MarkupKind.Markdown, found.markdown)
-        return types.Hover(content, positions.range(found.span))
-
-    @made.feature(
-        types.TEXT_DOCUMENT_COMPLETION, types.CompletionOptions(trigger_characters=[" "])
-    )
-    def completes(ls: Service, params: types.CompletionParams) -> types.CompletionList:
-        asked = ls.asked(params)
-        if asked is None:
-            return types.CompletionList(False, [])
-        bench, positions, offset = asked
-        items = [
-            types.CompletionItem(
-                offer.text,
-                kind=_KINDS.get(offer.kind, types.CompletionItemKind.Variable),
-                detail=offer.detail or None,
-                documentation=types.MarkupContent(types.MarkupKind.Markdown, offer.told)
-                if offer.told
-                else None,
-                sort_text=f"{offer.order}{k:04}",
-                filter_text=offer.text,
-                text_edit=types.TextEdit(positions.range(offer.span), offer.text),
-            )
-            for k, offer in enumerate(completions(bench, offset))
-        ]
-        return types.CompletionList(False, items)
-
-    @made.feature(
-        types.TEXT_DOCUMENT_CODE_ACTION,
-        types.CodeActionOptions(code_action_kinds=[types.CodeActionKind.QuickFix]),
-    )
-    def acts(ls: Service, params: types.CodeActionParams) -> list[types.CodeAction]:
-        uri = params.text_document.uri
-        bench = ls.bench(uri)
-        if bench is None or bench.faults[0] is not bench.written:
-            return []
-        positions = ls.positions(bench.written)
-        return list(fixes(bench.faults[1], positions, uri, positions.span(params.range)))
-
-
-async def _with_figure(
-    ls: Service, params: types.HoverParams, bench: Bench, offset: int, first: Hover
-) -> Hover | None:
-    """The hover with its figure, if that is drawn soon."""
-    bench.figures.ask(first.waits_for)
-    written, found = bench.written, first
-    end = asyncio.get_running_loop().time() + _PATIENCE
-    while found.waits_for and asyncio.get_running_loop().time() < end:
-        await asyncio.sleep(0.02)
-        if bench.written is not written:
-            break
-        found = hover(bench, offset, ls.pictures) or first
-    return found

@@ -27,9 +27,7 @@ def told(
     return [_one(fault, positions, uri, elsewhere) for fault in faults]
 
 
-def _one(
-    fault: Diagnostic, positions: Positions, uri: str, elsewhere: Span
-) -> types.Diagnostic:
+def _one(fault: Diagnostic, positions: Positions, uri: str, elsewhere: Span) -> types.Diagnostic:
     source = positions.source
     here = _is_here(fault, source)
     span = (fault.span or Span(0, 0)) if here else elsewhere

@@ -33,6 +33,20 @@ def is_letter(name: str) -> bool:
 
 def mentioned(caption: str, known: Collection[str] = ()) -> tuple[str, ...]:
     """Points that a caption speaks of, each once, in order; in a row, and names, only where `known`."""
+    found = _letters_in(caption, known)
+    for name in known:
+        if not is_letter(name) and (at := re.search(rf"(?<!\w){re.escape(name)}(?!\w)", caption)):
+            found.setdefault(at.start(), name)
+    return tuple(dict.fromkeys(found[at] for at in sorted(found)))
+
+
+def mentioned_at(caption: str, letter: str, known: Collection[str]) -> tuple[int, ...]:
+    """Where a caption speaks of the point with a letter; `known` are the names of all points."""
+    return tuple(at for at, name in sorted(_letters_in(caption, known).items()) if name == letter)
+
+
+def _letters_in(caption: str, known: Collection[str]) -> dict[int, str]:
+    """The letters of points in a caption, by where they stand."""
     found: dict[int, str] = {}
     for match in _LETTER.finditer(caption):
         name = match.group()
@@ -42,10 +56,7 @@ def mentioned(caption: str, known: Collection[str] = ()) -> tuple[str, ...]:
         pieces = list(_PIECE.finditer(row.group()))
         if all(piece.group() in known for piece in pieces):
             found |= {row.start() + piece.start(): piece.group() for piece in pieces}
-    for name in known:
-        if not is_letter(name) and (at := re.search(rf"(?<!\w){re.escape(name)}(?!\w)", caption)):
-            found.setdefault(at.start(), name)
-    return tuple(dict.fromkeys(found[at] for at in sorted(found)))
+    return found
 
 
 def _known(step: Step) -> frozenset[str]:

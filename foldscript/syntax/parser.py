@@ -43,9 +43,7 @@ def parse(source: Source, verbs: Mapping[str, str]) -> Program:
     return program
 
 
-def parse_all(
-    source: Source, verbs: Mapping[str, str]
-) -> tuple[Program, tuple[Diagnostic, ...]]:
+def parse_all(source: Source, verbs: Mapping[str, str]) -> tuple[Program, tuple[Diagnostic, ...]]:
     """What of a script can be read, without the lines that cannot, and every diagnostic found.
 
     Raises FoldscriptError where the text is too long to be a script.

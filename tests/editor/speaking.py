@@ -31,9 +31,7 @@ class Editor:
         uri = f"file:///tmp/none/{name or f'script-{next(_NUMBERS)}'}.foldscript"
         made = cls(client, uri, text)
         client.text_document_did_open(
-            types.DidOpenTextDocumentParams(
-                types.TextDocumentItem(uri, "foldscript", 1, text)
-            )
+            types.DidOpenTextDocumentParams(types.TextDocumentItem(uri, "foldscript", 1, text))
         )
         await made.messages()
         return made
@@ -66,9 +64,7 @@ class Editor:
             try:
                 note(
                     await asyncio.wait_for(
-                        self.client.wait_for_notification(
-                            types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS
-                        ),
+                        self.client.wait_for_notification(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS),
                         wait,
                     )
                 )

@@ -38,9 +38,8 @@ async def client(lsp_client: LanguageClient) -> AsyncIterator[None]:
     await lsp_client.shutdown_session()
 
 
-def asks(test):  # noqa: ANN001
-    """Marks a test that asks the one service of this file."""
-    return pytest.mark.asyncio(loop_scope="module")(test)
+#: Marks a test that asks the one service of this file.
+asks = pytest.mark.asyncio(loop_scope="module")
 
 
 @asks

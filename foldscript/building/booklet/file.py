@@ -57,8 +57,9 @@ MOST_CREEP = 1.0
 #: Models in one booklet, and booklet files that hold one another.
 MOST_MODELS = 500
 LONGEST_CHAIN = 10
-_LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")  # shape of a tag, BCP 47
-_MOST_ON_COVER = 6
+LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")  # shape of a tag, BCP 47
+ORDERS = ("given", "level")
+MOST_ON_COVER = 6
 _SHOWN_ON_COVER = 3
 
 
@@ -92,7 +93,7 @@ def read_booklet(
         page_location=_location(table, "page"),
         title_location=_location(table, "title"),
         style=style or _style(table, path.parent),
-        by_level=table.choice("order", among=("given", "level"), default="given") == "level",
+        by_level=table.choice("order", among=ORDERS, default="given") == "level",
         formats=_formats(table),
         imposed=table.flag("imposed"),
         creep=table.number("creep", default=0.0, most=MOST_CREEP),
@@ -128,7 +129,7 @@ def _languages(table: Table) -> tuple[str, ...]:
     found: list[str] = []
     for key in _one_or_more(table, "language"):
         language = table.text(*key, default="en" if len(key) == 1 else "")
-        if not _LANGUAGE.fullmatch(language):
+        if not LANGUAGE.fullmatch(language):
             hint = "use a tag such as 'en', 'fr' or 'pt-BR'"
             table.fault(key, "bad-value", f"'{language}' is no language", hint)
         found.append(language)
@@ -151,7 +152,7 @@ def _one_or_more(table: Table, name: str) -> list[KeyPath]:
 
 def _is_translation(table: Table, key: str) -> bool:
     """Whether a key is a table of texts in another language: [es]."""
-    return bool(_LANGUAGE.fullmatch(key)) and isinstance(table.values[key], dict)
+    return bool(LANGUAGE.fullmatch(key)) and isinstance(table.values[key], dict)
 
 
 def _texts(table: Table, tag: str) -> Texts:
@@ -345,7 +346,7 @@ def _cover(table: Table, models: tuple[Listed, ...]) -> tuple[str, ...]:
                 f"no model called '{said}' is in this booklet",
                 hint,
             )
-    if len(positions) > _MOST_ON_COVER:
-        what = f"a cover has room for {_MOST_ON_COVER} figures, not for {len(positions)}"
+    if len(positions) > MOST_ON_COVER:
+        what = f"a cover has room for {MOST_ON_COVER} figures, not for {len(positions)}"
         table.fault(("cover", "figures"), "bad-value", what)
     return tuple(dict.fromkeys(chosen))

@@ -27,16 +27,17 @@ from ...source.toml_table import Table
 from .contrast import faint
 from .ink import Ink, Style
 
-_SECTIONS: dict[str, tuple[str, ...]] = {
+#: What a style may say, and how much; other sections are told apart by what is read below.
+SECTIONS: dict[str, tuple[str, ...]] = {
     "text": ("family", "label", "sign", "small"),
     "layers": ("gap", "spread", "crease_inset"),
 }
-_TOP = ("based_on", "enlarged", "colours", "text", "layers", "tints", "shades", "roles")
-_SIDES = ("plain", "coloured")
-_FIELDS = ("stroke", "width", "dash", "fill", "cap", "join")
-_CAPS, _JOINS = ("butt", "round", "square"), ("miter", "round", "bevel")
-_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
-_WIDEST, _LARGEST = 24.0, 72.0
+KEYS = ("based_on", "enlarged", "colours", "text", "layers", "tints", "shades", "roles")
+SIDES = ("plain", "coloured")
+FIELDS = ("stroke", "width", "dash", "fill", "cap", "join")
+CAPS, JOINS = ("butt", "round", "square"), ("miter", "round", "bevel")
+COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+WIDEST, LARGEST = 24.0, 72.0
 _NAMED_FAINT = 4
 
 #: Roles that shipped styles leave to their parents, and that a style of one's own may tell apart.
@@ -149,7 +150,7 @@ def _style(name: str, data: Mapping[str, Any], notes: tuple[Diagnostic, ...] = (
         layer_gap=float(layers["gap"]),
         layer_spread=float(layers["spread"]),
         crease_inset=float(layers["crease_inset"]),
-        shades={side: tuple(float(x) for x in data["shades"][side]) for side in _SIDES},
+        shades={side: tuple(float(x) for x in data["shades"][side]) for side in SIDES},
         enlarged=float(data.get("enlarged", 1.0)),
         notes=notes,
     )
@@ -172,19 +173,19 @@ def _ink(entry: Mapping[str, Any], colours: Mapping[str, str]) -> Ink:
 
 def _check(table: Table, shipped: Mapping[str, str]) -> None:
     """Notes everything that is wrong in a style of one's own."""
-    table.only(known=_TOP)
+    table.only(known=KEYS)
     basis = table.choice("based_on", among=tuple(sorted(shipped)), default="colour")
     table.number("enlarged", default=1.0, least=0.5, most=4.0)
-    for section, keys in _SECTIONS.items():
+    for section, keys in SECTIONS.items():
         table.table(section)
         table.only(section, known=keys)
         for key in keys:
             if key != "family":
-                table.number(section, key, default=1.0, most=_LARGEST)
+                table.number(section, key, default=1.0, most=LARGEST)
     table.text("text", "family")
     table.table("shades")
-    table.only("shades", known=_SIDES)
-    for side in _SIDES:
+    table.only("shades", known=SIDES)
+    for side in SIDES:
         for k in table.items("shades", side):
             table.number("shades", side, k, default=0.0, most=1.0)
     base = _merged(shipped, {"based_on": basis})
@@ -215,15 +216,15 @@ def _role(
         hint = f"did you mean '{near[0]}'?" if near else "roles: " + ", ".join(known)
         table.fault(path, "unknown-role", f"nothing is drawn as '{role}'", hint, at_key=True)
         return
-    table.only(*path, known=(*_FIELDS, *finer))
+    table.only(*path, known=(*FIELDS, *finer))
     for key in ("stroke", "fill"):
         if table.has(*path, key):
             _colour(table, (*path, key), names)
-    table.number(*path, "width", default=0.0, most=_WIDEST)
-    table.choice(*path, "cap", among=_CAPS, default="round")
-    table.choice(*path, "join", among=_JOINS, default="round")
+    table.number(*path, "width", default=0.0, most=WIDEST)
+    table.choice(*path, "cap", among=CAPS, default="round")
+    table.choice(*path, "join", among=JOINS, default="round")
     lengths = [
-        table.number(*path, "dash", k, default=1.0, most=_LARGEST)
+        table.number(*path, "dash", k, default=1.0, most=LARGEST)
         for k in table.items(*path, "dash")
     ]
     if lengths and sum(lengths) <= 0.0:
@@ -236,7 +237,7 @@ def _is_table(table: Table, path: tuple[str, ...]) -> bool:
 
 def _colour(table: Table, path: tuple[str, ...], names: Mapping[str, str]) -> None:
     value = table.text(*path, default="none" if names else "#000000")
-    if value in names or (names and value == "none") or _COLOUR.fullmatch(value):
+    if value in names or (names and value == "none") or COLOUR.fullmatch(value):
         return
     near = get_close_matches(value, tuple(names), 1)
     hints = [f"did you mean '{near[0]}'?"] if near else []

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .ink import Ink, Style
-from .style_files import own_style, shipped_style
+from .style_files import known_roles, own_style, shipped_style
 
 __all__ = ["Ink", "Style", "load_style", "style_names"]
 
@@ -40,6 +40,11 @@ def load_style(name_or_path: str | Path = "colour") -> Style:
     raise FoldscriptError(
         Diagnostic("unknown-style", f"there is no style called '{text}'", hints=tuple(hints))
     )
+
+
+def role_names() -> tuple[str, ...]:
+    """Every role that a style may say something about."""
+    return known_roles({name: _text(name) for name in style_names()})
 
 
 def _text(name: str) -> str:
