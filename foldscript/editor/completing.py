@@ -19,8 +19,8 @@ from ..syntax.heads import HEAD_LINES
 from ..syntax.papers import REGULAR, US_NAMES
 from .asking import Asked, asked
 from .bench import Bench
+from .giving import Kind
 from .hovering import forms_of, of_verb, summary_of
-from .names import Kind
 
 #: Other spellings, and words that read well only: they can be read, and are not offered.
 _NOT_OFFERED = frozenset(

@@ -24,7 +24,8 @@ from ..syntax import nodes
 from ..syntax.script_lines import token_span
 from .bench import Bench
 from .figures import in_markdown
-from .names import Entity, Kind, Place
+from .giving import Kind
+from .names import Entity, Place
 
 #: Letters that mean something in Markdown (CommonMark 0.31, 2.4 'Backslash escapes').
 _MARKS = re.compile(r"([\\`*_{}\[\]()#+\-.!<>|~&$])")

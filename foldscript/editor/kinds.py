@@ -14,7 +14,7 @@ from ..moves.registry import verbs
 from ..source.diagnostics import Span
 from ..syntax.moves import match_verb
 from ..syntax.script_lines import token_span
-from .names import Kind
+from .giving import Kind
 from .positions import Positions
 from .written import Written
 

@@ -10,10 +10,9 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
-from enum import Enum
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ..languages.unit_names import letter_of
 from ..moves.registry import moves
@@ -21,6 +20,7 @@ from ..source.diagnostics import Span
 from ..syntax import nodes
 from ..syntax.operands import read_name
 from ..syntax.script_lines import ScriptLine, token_span
+from .giving import DO, Kind, gives, names_in
 
 if TYPE_CHECKING:
     from lark import Token
@@ -29,18 +29,7 @@ if TYPE_CHECKING:
 _IMAGE = re.compile(r"'+$|-\d+$")
 #: Words that a repeat reads where names stand: 'on the other side', 'on flaps B and D'.
 _OF_REPEATS = frozenset(("other", "side", "flap", "flaps"))
-_DO, _REPEAT = "do", "repeat"
-
-
-class Kind(Enum):
-    """What a name may stand for."""
-
-    CORNER = "corner"
-    POINT = "point"
-    CREASE = "crease"
-    GROUP = "group"
-    PARAMETER = "parameter"
-    BEGUN_WITH = "name from what the script starts from"
+_REPEAT = "repeat"
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,7 +237,7 @@ class _Reader:
     def _broken(self, room: Room, line: ScriptLine) -> None:
         """A line that cannot be read still gives its names."""
         opener = line.tokens[0]
-        if opener.type == "GROUP" or opener == _DO:
+        if opener.type == "GROUP" or opener == DO:
             return
         given = set(line.given_names())
         for token in line.tokens[1:]:
@@ -262,14 +251,14 @@ class _Reader:
     def _statement(self, room: Room, statement: nodes.Statement) -> None:
         given: list[tuple[Kind, nodes.Name]] = []
         uses: list[nodes.Name] = []
-        if statement.verb == _DO:
+        if statement.verb == DO:
             given, uses = self._call(room, statement)
         else:
             move = moves().get(statement.verb)
             leading = move is not None and move.names_first
             for k, phrase in enumerate(statement.phrases):
                 for j, operand in enumerate(phrase.operands):
-                    names = list(_names(operand))
+                    names = list(names_in(operand))
                     if phrase.word == "as" or (leading and k == 0 and j == 0):
                         kind = Kind.CREASE if phrase.word == "as" else Kind.POINT
                         given.extend((kind, name) for name in names)
@@ -292,16 +281,20 @@ class _Reader:
         if not isinstance(name, nodes.Name):
             return [], []
         if group is None:
-            return [], [n for o in passed for n in _names(o)]
+            return [], [n for o in passed for n in names_in(o)]
         group.places.append(Place(name.span))
-        gives = _gives({g.name.text: g for g in self.program.groups}, name.text)
+        given_at = gives({g.name.text: g for g in self.program.groups}, name.text)
         given: list[tuple[Kind, nodes.Name]] = []
         uses: list[nodes.Name] = []
         for k, operand in enumerate(passed):
-            if isinstance(operand, nodes.Name) and k in gives and room.find(operand.text) is None:
-                given.append((gives[k], operand))
+            if (
+                isinstance(operand, nodes.Name)
+                and k in given_at
+                and room.find(operand.text) is None
+            ):
+                given.append((given_at[k], operand))
             else:
-                uses.extend(_names(operand))
+                uses.extend(names_in(operand))
         return given, uses
 
     def _give(self, room: Room, kind: Kind, name: nodes.Name) -> None:
@@ -368,49 +361,3 @@ def _is_corner(before: Sequence[Token]) -> bool:
     """Whether a corner is named after these words of a sheet line: 'corner A', 'edge A B'."""
     kinds = [word.type for word in before[-2:]]
     return kinds[-1:] in (["CORNER"], ["EDGE"]) or kinds == ["EDGE", "NAME"]
-
-
-def _names(node: Any) -> Iterator[nodes.Name]:
-    """All names in an operand, in the order of its fields."""
-    if isinstance(node, nodes.Name):
-        yield node
-    elif isinstance(node, tuple):
-        for part in node:
-            yield from _names(part)
-    elif is_dataclass(node) and not isinstance(node, Span):
-        for one in fields(node):
-            yield from _names(getattr(node, one.name))
-
-
-def _gives(groups: Mapping[str, nodes.Group], name: str, depth: int = 20) -> dict[int, Kind]:
-    """Which of a group's parameters are given by its moves, or by those of groups that it does."""
-    group = groups.get(name)
-    if group is None or depth == 0:
-        return {}
-    at = {parameter.text: k for k, parameter in enumerate(group.parameters)}
-    found: dict[int, Kind] = {}
-    for statement in group.body:
-        for kind, given in _given_by(groups, statement, depth):
-            if given in at:
-                found[at[given]] = kind
-    return found
-
-
-def _given_by(
-    groups: Mapping[str, nodes.Group], statement: nodes.Statement, depth: int
-) -> Iterable[tuple[Kind, str]]:
-    if statement.verb == _DO:
-        operands = [o for phrase in statement.phrases for o in phrase.operands]
-        if operands and isinstance(operands[0], nodes.Name):
-            inner = _gives(groups, operands[0].text, depth - 1)
-            for k, operand in enumerate(operands[1:]):
-                if k in inner and isinstance(operand, nodes.Name):
-                    yield inner[k], operand.text
-        return
-    move = moves().get(statement.verb)
-    for k, phrase in enumerate(statement.phrases):
-        leading = k == 0 and move is not None and move.names_first
-        if (phrase.word == "as" or leading) and phrase.operands:
-            first = phrase.operands[0]
-            if isinstance(first, nodes.Name):
-                yield Kind.CREASE if phrase.word == "as" else Kind.POINT, first.text

@@ -11,7 +11,8 @@ from lsprotocol import types
 
 from ..source.diagnostics import Span
 from ..syntax import nodes
-from .names import Entity, Kind
+from .giving import Kind
+from .names import Entity
 from .positions import Positions
 from .written import Written
 

@@ -16,7 +16,8 @@ from ..folding.lettering import is_letter, mentioned_at
 from ..source.diagnostics import Diagnostic, Edit, FoldscriptError, Span
 from ..syntax.grammar import load_grammar
 from ..syntax.operands import LONGEST_NAME, read_name
-from .names import Entity, Kind, Names, Place, Room
+from .giving import Kind
+from .names import Entity, Names, Place, Room
 from .written import Written
 
 _IMAGE = re.compile(r"('+|-\d+)$")

@@ -80,7 +80,7 @@ def _included(grammar: dict[str, Any], patterns: list[dict[str, Any]]) -> list[d
 
 
 def _pattern(rule: dict[str, Any]) -> re.Pattern[str]:
-    return re.compile(rule.get("begin", rule.get("match")))
+    return re.compile(rule["begin"] if "begin" in rule else rule["match"])
 
 
 @pytest.fixture(scope="module")

@@ -1,4 +1,4 @@
-"""Renaming leaves the folded model the same: every name of samples and of small scripts, one after the other."""
+"""Renaming leaves the folded model the same: every name of samples and small scripts, one after the other."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.editor.names import Entity, Kind
+from foldscript.editor.giving import Kind
+from foldscript.editor.names import Entity
 from foldscript.editor.renaming import renaming
 from foldscript.editor.written import Written
 from foldscript.folding.fold import fold
