@@ -1,7 +1,7 @@
 """How soon the language service answers about a script of thirty steps, once that is folded. Asserts no time.
 
-What is asked is found afresh each time, without what the protocol's transport takes; `typing` is from a changed
-text until what is wrong with it is told.
+What is asked is found afresh each time, without what the protocol's transport takes; `typing` is from a
+changed text until what is wrong with it is told.
 """
 
 from __future__ import annotations
