@@ -16,7 +16,7 @@ from ..folding.steps import Model, Step
 from ..output.cairo import png_bytes
 from ..output.svg import scene_svg
 from ..pages.trimming import trimmed_to_ink
-from ..source.diagnostics import Span
+from ..source.diagnostics import FoldscriptError, Span
 
 #: The frame that a figure is drawn in, in points.
 FRAME = (260.0, 260.0)
@@ -52,9 +52,12 @@ class Figures:
     def draw(self, model: Model, step: Step) -> None:
         """Draws a step of a model that is in a language."""
         alone = replace(model, steps=(step,), parts=())
+        try:
+            figures = draw(alone, self._style, FRAME, DrawingCache())
+        except FoldscriptError:  # making the pages says so
+            figures = ()
         pictures = tuple(
-            scene_svg(trimmed_to_ink(figure.scene), self._style, painted=True)
-            for figure in draw(alone, self._style, FRAME, DrawingCache())
+            scene_svg(trimmed_to_ink(figure.scene), self._style, painted=True) for figure in figures
         )
         self._drawn[step.number] = _shown(model, step), pictures
 
