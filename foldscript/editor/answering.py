@@ -22,7 +22,7 @@ from .kinds import KINDS, encoded, kinds
 from .outline import foldings, numbers, symbols
 from .places import definition, references
 from .positions import Positions
-from .renaming import renamable, renaming
+from .renaming import renamable, renamed_besides, renaming
 from .service import Service, bare_service
 from .signatures import signatures
 from .telling import fixes
@@ -228,8 +228,11 @@ def _changes(made: Service) -> None:
             edits = renaming(bench.written, offset, params.new_name, bench.folded.begun_with)
         except FoldscriptError as error:
             raise _no(error) from None
-        found = [positions.edit(edit) for edit in edits]
-        return types.WorkspaceEdit(changes={params.text_document.uri: found})
+        changes = {params.text_document.uri: [positions.edit(edit) for edit in edits]}
+        for source, more in renamed_besides(bench.written, offset, params.new_name):
+            places = Positions(source, ls.encoding)
+            changes[from_fs_path(source.name) or ""] = [places.edit(edit) for edit in more]
+        return types.WorkspaceEdit(changes=changes)
 
     @made.feature(types.TEXT_DOCUMENT_FORMATTING)
     def lays_out(

@@ -9,13 +9,12 @@ with them; what a repeat calls after a name follows by itself.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
-from ..folding.lettering import is_letter, mentioned_at
-from ..source.diagnostics import Diagnostic, Edit, FoldscriptError, Span
+from ..source.diagnostics import Diagnostic, Edit, FoldscriptError, Source, Span
 from ..syntax.grammar import load_grammar
 from ..syntax.operands import LONGEST_NAME, read_name
+from .caption_letters import captions_about, in_side_files, places_in
 from .giving import Kind
 from .names import Entity, Names, Place, Room
 from .written import Written
@@ -58,11 +57,19 @@ def renaming(written: Written, offset: int, new: str, others: frozenset[str]) ->
     _check(written, entity, new, others)
     same = _together(written.names, entity)
     spans = {place.stem for one in same for place in one.places}
-    if entity.kind in (Kind.POINT, Kind.CORNER):
-        spans |= {span for one in same for span in _told(written, one)}
+    for one in same:
+        for caption in captions_about(written, one):
+            at = caption.span.start + 1
+            spans |= {Span(at + k, at + k + len(one.name)) for k in places_in(caption.raw, one)}
     edits = [Edit(span, new) for span in sorted(spans, key=lambda span: span.start)]
     _still_means(written, edits, same, new)
     return edits
+
+
+def renamed_besides(written: Written, offset: int, new: str) -> list[tuple[Source, list[Edit]]]:
+    """The changes to side files that go with `renaming`, each with the text that it is about."""
+    entity, _ = renamable(written, offset)
+    return list(in_side_files(written, _together(written.names, entity), new.strip()))
 
 
 def _together(names: Names, entity: Entity) -> list[Entity]:
@@ -127,37 +134,6 @@ def _inside(place: Place, room: Room) -> bool:
 
 def _stem(name: str) -> str:
     return _IMAGE.sub("", name)
-
-
-def _told(written: Written, entity: Entity) -> Iterator[Span]:
-    """Where captions speak of a point: in the steps from that which names it on."""
-    given = entity.given
-    if not is_letter(entity.name) or given is None or entity.room.group is not None:
-        return
-    later = [
-        e.given.span.start
-        for e in entity.room.entities
-        if e is not entity and e.name == entity.name and e.given is not None
-    ]
-    end = min((at for at in later if at > given.span.start), default=entity.room.span.end)
-    first = written.step_at(given.span.start)
-    for step in written.program.steps[max(first, 0) :]:
-        if not step.span.start < end or not entity.room.span.start <= step.span.start:
-            continue
-        for caption in step.captions:
-            raw = written.source.text[caption.span.start : caption.span.end]
-            known = {e.name for e in entity.room.entities}
-            places = {*mentioned_at(raw[1:-1], entity.name, known), *_images(raw[1:-1], entity)}
-            for at in places:
-                start = caption.span.start + 1 + at
-                yield Span(start, start + len(entity.name))
-
-
-def _images(caption: str, entity: Entity) -> Iterator[int]:
-    """Where a caption speaks of what repeats call after a name."""
-    for ending in {place.ending for place in entity.places} - {""}:
-        name = re.escape(f"{entity.name}{ending}")
-        yield from (hit.start() for hit in re.finditer(rf"(?<!\w){name}(?![\w'])", caption))
 
 
 def _still_means(written: Written, edits: list[Edit], same: list[Entity], new: str) -> None:

@@ -63,8 +63,12 @@ class Service(LanguageServer):
 
     def positions(self, written: Written) -> Positions:
         """Places of a version as the editor counts them."""
-        encoding = self.workspace.position_encoding
-        return Positions(written.source, encoding or types.PositionEncodingKind.Utf16)
+        return Positions(written.source, self.encoding)
+
+    @property
+    def encoding(self) -> str:
+        """What the editor counts by."""
+        return self.workspace.position_encoding or types.PositionEncodingKind.Utf16
 
     def asked(self, at: At) -> tuple[Bench, Positions, int] | None:
         """What is asked about: the bench, the places of its text, and the offset."""

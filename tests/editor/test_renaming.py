@@ -10,7 +10,7 @@ import pytest
 
 from foldscript.editor.giving import Kind
 from foldscript.editor.names import Entity
-from foldscript.editor.renaming import renaming
+from foldscript.editor.renaming import renamed_besides, renaming
 from foldscript.editor.written import Written
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -136,3 +136,20 @@ def test_images_follow_their_name() -> None:
     assert "mark X at midpoint of K K'" in text
     assert '"From K to K\'."' in text
     assert "K is halfway" in text
+
+
+def test_translations_go_with_their_sentences(tmp_path: Path) -> None:
+    """Both sentences of a side file's entry change, so that it is not stale; others stay."""
+    path = tmp_path / "images.foldscript"
+    path.write_text(IMAGES, encoding="utf-8")
+    side = tmp_path / "images.de.toml"
+    kept = '3 = { of = "Gone.", says = "M ist weg." }\n4 = "Von M bis M\'."\n'
+    of, says = "Fold P to the centre, O. M is halfway.", "Falte P zur Mitte, O. M liegt dazwischen."
+    side.write_text(f'[steps]\n2 = {{ of = "{of}", says = "{says}" }}\n{kept}', encoding="utf-8")
+    written = Written(path, IMAGES)
+    ((source, edits),) = renamed_besides(written, IMAGES.index("mark M") + 5, "K")
+    text = source.text
+    for edit in sorted(edits, key=lambda one: one.span.start, reverse=True):
+        text = edit.applied(text)
+    was = side.read_text(encoding="utf-8")
+    assert text == was.replace("O. M", "O. K").replace("Von M bis M'", "Von K bis K'")
