@@ -22,6 +22,13 @@ from .written import Written
 if TYPE_CHECKING:
     from lark import Token
 
+#: Words that connect: what they are about follows.
+CONNECTING = frozenset(
+    (
+        *("LINK", "INTO_POCKET", "TO", "THROUGH", "ALONG", "AT", "BY", "FROM", "ON"),
+        *("PERPENDICULAR_TO", "PARALLEL_TO"),
+    )
+)
 #: What is typed of a word.
 _TYPED = re.compile(r"[^\W\d][\w'’-]*\Z")
 

@@ -17,7 +17,7 @@ from ..source.finding import SUFFIX
 from ..syntax.grammar import load_grammar
 from ..syntax.heads import HEAD_LINES
 from ..syntax.papers import REGULAR, US_NAMES
-from .asking import Asked, asked
+from .asking import CONNECTING, Asked, asked
 from .bench import Bench
 from .giving import Kind
 from .hovering import forms_of, of_verb, summary_of
@@ -31,6 +31,8 @@ _NOT_OFFERED = frozenset(
         *("millimetre", "millimetres", "millimeter", "millimeters", "inch", "in"),
     )
 )
+#: What no operand begins with.
+_NO_OPERANDS = frozenset((*CONNECTING, "PLACE", "BARE", "AND", "AS", "ALL", "UPDOWN"))
 #: Sizes of ISO 216 that are folded.
 _ISO = ("A3", "A4", "A5", "A6", "B4", "B5")
 
@@ -147,7 +149,8 @@ def _words(here: Asked) -> Iterator[Offer]:
             yield Offer(name, here.typed, "word", 2)
         for name in REGULAR if here.before[-1].type == "REGULAR" else ():
             yield Offer(name, here.typed, "word", 1)
-    for terminal in here.accepted or ():
+    needed = here.before[-1].type in CONNECTING  # a point, a line or an amount has to follow
+    for terminal in (here.accepted or frozenset()) - (_NO_OPERANDS if needed else frozenset()):
         for phrase in grammar.phrases.get(terminal, ()):
             if phrase not in _NOT_OFFERED:
                 order = 1 if likely.issuperset(phrase.split()) else 3

@@ -10,17 +10,12 @@ from collections.abc import Sequence
 from lsprotocol import types
 
 from ..syntax.grammar import load_grammar
-from .asking import asked
+from .asking import CONNECTING, asked
 from .hovering import forms_of, summary_of
 from .written import Written
 
 #: Words that begin a further part of a statement.
-_CONNECTING = frozenset(
-    (
-        *("LINK", "PLACE", "INTO_POCKET", "TO", "THROUGH", "ALONG", "AT", "BY", "FROM", "ON", "AS"),
-        *("PERPENDICULAR_TO", "PARALLEL_TO"),
-    )
-)
+_OPENING = frozenset((*CONNECTING, "PLACE", "AS"))
 
 
 def signatures(written: Written, offset: int) -> types.SignatureHelp | None:
@@ -31,7 +26,7 @@ def signatures(written: Written, offset: int) -> types.SignatureHelp | None:
     forms = forms_of(here.verb)
     if not forms:
         return None
-    said = [str(token) for token in here.before if token.type in _CONNECTING]
+    said = [str(token) for token in here.before if token.type in _OPENING]
     parts = [_parts(here.verb, form) for form in forms]
     fits = [_fit(said, [word for word, _, _ in row]) for row in parts]
     best = max(range(len(forms)), key=lambda k: (fits[k], -k))
@@ -58,10 +53,10 @@ def _parts(verb: str, form: str) -> list[tuple[str, int, int]]:
         start, end = len(verb) + (token.start_pos or 0), len(verb) + (token.end_pos or 0)
         if token.type == "COMMA":
             continue
-        if token.type in _CONNECTING or not found:
-            if not found and token.type in _CONNECTING:
+        if token.type in _OPENING or not found:
+            if not found and token.type in _OPENING:
                 found.append(("", len(verb), len(verb)))
-            word = str(token) if token.type in _CONNECTING else ""
+            word = str(token) if token.type in _OPENING else ""
             found.append((word, start, end))
         else:
             found[-1] = (found[-1][0], found[-1][1], end)

@@ -221,7 +221,7 @@ async def test_kinds_of_words(client: LanguageClient) -> None:
         line, column = line + data[k], data[k + 1] + (0 if data[k] else column)
         seen[rows[line][column : column + data[k + 2]]] = data[k + 3]
     alike = [
-        {seen["group"], seen["step"]},
+        {seen["group"], seen["end"]},
         {seen["valley"], seen["crease"]},
         {seen["P"], seen["Q"]},
     ]

@@ -112,7 +112,11 @@ async def test_names_are_offered_where_they_are_known(client: LanguageClient) ->
     editor = await Editor.opened(client, CARD)
     here = await editor.offers("valley A to ")
     assert {"M", "half", "A", "B"} <= set(here)
-    assert "M" not in await editor.offers("valley bottom edge onto ")
+    before = await editor.offers("valley bottom edge onto ")
+    assert "M" in before
+    assert "half" not in before  # named by this very line
+    assert {"edge", "line", "midpoint", "top"} <= set(before)
+    assert not {"onto", "along", "behind"} & set(before)  # a line or a point has to follow
 
 
 @asks
