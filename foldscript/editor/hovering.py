@@ -181,17 +181,20 @@ def _lies(bench: Bench, name: str, offset: int) -> list[str]:
         state = after[0].step.before if after else one.step.after
         when = f"Before step {index + 1}" if after else f"After step {one.step.number}"
         if name in names.points:
-            return _point_lies(names, state, names.points[name], when)
+            others = names.copy()
+            at = others.points.pop(name)
+            return _point_lies(others, state, at, when)
         return [_crease_lies(state.sheet, names.creases[name])]
     return []
 
 
-def _point_lies(names: Names, state: State, at: Point, when: str) -> list[str]:
+def _point_lies(others: Names, state: State, at: Point, when: str) -> list[str]:
+    """Where a point lies; `others` are the names of all else."""
     lines = [f"On the sheet {_measured(state.sheet, at)}."]
     if state.facets_on_sheet(at):
         spot = state.where(at)
-        words = point_words(state, names, spot)
-        here = f"at the {words}" if " " in words else locate(state, names, spot)
+        words = point_words(state, others, spot)
+        here = f"at the {words}" if " " in words else locate(state, others, spot)
         layers = len(state.facets_at(spot))
         many = f", {layers} layers there" if layers > 1 else ""
         lines.append(f"{when} it lies {escaped(here)}{many}.")
