@@ -43,6 +43,7 @@ def booklet() -> Schema:
         "imposed": _FLAG,
         "creep": _number(0.0, booklets.MOST_CREEP),
         "key": _FLAG,
+        "link": _TEXT,
         "cover": _table(
             {"figures": {"type": "array", "items": _TEXT, "maxItems": booklets.MOST_ON_COVER}}
         ),
