@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from ..building.booklet import file as booklets
+from ..building.booklet.links import LONGEST_LINK
 from ..building.booklet.plan import FORMATS, Texts
 from ..captions import side_file
 from ..drawing.style import style_files as styles
@@ -25,6 +26,7 @@ Schema = dict[str, Any]
 #: Where the schemas lie in a checkout.
 FOLDER = Path(__file__).parents[2] / "editors/schemas"
 _DRAFT = "https://json-schema.org/draft/2020-12/schema"
+_LINK = "^(https?://[!-~]+)?$"
 _TEXT: Schema = {"type": "string"}
 _FLAG: Schema = {"type": "boolean"}
 
@@ -43,7 +45,7 @@ def booklet() -> Schema:
         "imposed": _FLAG,
         "creep": _number(0.0, booklets.MOST_CREEP),
         "key": _FLAG,
-        "link": _TEXT,
+        "link": {"type": "string", "maxLength": LONGEST_LINK, "pattern": _LINK},
         "cover": _table(
             {"figures": {"type": "array", "items": _TEXT, "maxItems": booklets.MOST_ON_COVER}}
         ),
