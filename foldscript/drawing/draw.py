@@ -122,7 +122,7 @@ def draw(
     out: list[DrawnFigure] = []
     row = planned(model)
     begun = {part.first for part in model.parts}
-    for framing, one in zip(_framings(model, row, style, frame), row, strict=False):
+    for framing, one in zip(framings_of(model, row, style, frame), row, strict=False):
         ink = _figure(model, one.panel, framing, style, frame, kept, len(out))
         if one.finished:
             words = part_finished(model, one.last).render(model.speech)
@@ -152,9 +152,9 @@ def finished_figure(
     model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
 ) -> Scene:
     """The finished model as the last figure of the row: no signs, at the scale of the steps."""
-    last = _framings(model, planned(model), style, frame)[-1]
+    last = framings_of(model, planned(model), style, frame)[-1]
     words = _finished(model)
-    ink = _figure(model, _last(model), last, style, frame, kept, "finished")
+    ink = _figure(model, last_panel(model), last, style, frame, kept, "finished")
     return _scene(model, ink, frame, words, words)
 
 
@@ -178,7 +178,7 @@ def portrait(
 def scales_of(model: Model, style: Style, frame: tuple[float, float]) -> tuple[float, ...]:
     """How large every figure, and the finished one after them, is drawn in a frame: points a sheet unit."""
     row = planned(model)
-    found = _framings(model, row, style, frame)
+    found = framings_of(model, row, style, frame)
     out: list[float] = []
     for framing, one in zip(found, row, strict=False):
         out.append(framing.view.scale)
@@ -225,7 +225,7 @@ def _finished(model: Model) -> str:
     return phrase(_LAST[ending(model)], title=model.title or model.name).render(model.speech)
 
 
-def _framings(
+def framings_of(
     model: Model, row: Sequence[Planned], style: Style, frame: tuple[float, float]
 ) -> list[Framing]:
     """Of every figure, and of the finished model after them; each part has a scale of its own."""
@@ -235,11 +235,11 @@ def _framings(
         if one.begins and one.first in begun:
             rows.append([])
         rows[-1].append(one.panel)
-    rows[-1].append(_last(model))
+    rows[-1].append(last_panel(model))
     return [framing for row in rows for framing in framings(row, style, frame)]
 
 
-def _last(model: Model) -> Panel:
+def last_panel(model: Model) -> Panel:
     """The figure of the finished model."""
     return Panel(model.finished, (), pose=model.standing, finished=True)
 

@@ -78,16 +78,15 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     ink.signs.update(drawn.signs)
     numbers = [] if panel.finished else _numbers(visible, panel, style)
     part = part_of(panel, visible, drawn, style.enlarged)
-    if part is not None and _with_detail(part, visible, drawn, look, panel, framing, ink):
-        framing = replace(framing, limits=_circle_room(framing.limits))
-    else:
+    circled = part is not None and _with_detail(part, visible, drawn, look, panel, framing, ink)
+    if not circled:
         discs = [box for one in numbers for box in map(item_box, one) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
         draw_signs(panel.signs, view, panel.state, style, around, ink, look.speech)
         _letters(_names(panel, view), around, style, ink)
     for number in numbers:
         ink.add("unit", number, "unit.number")
-    return _finish(ink, framing, style)
+    return _finish(ink, framing, style, circled)
 
 
 def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
@@ -156,10 +155,13 @@ def _with_room(ways: Sequence[Path], ink: Sketch, limits: Box) -> list[Path]:
     return [path for pair, fits in zip(pairs, within, strict=True) if fits for path in pair]
 
 
-def _finish(ink: Sketch, framing: Framing, style: Style) -> Sketch:
-    """A figure at its place in the frame, with the signs between it and its neighbours."""
+def _finish(ink: Sketch, framing: Framing, style: Style, circled: bool = False) -> Sketch:
+    """A figure at its place in the frame, with the signs between it and its neighbours.
+
+    `circled` : whether a circle stands beside it, for which it may be higher than the frame
+    """
     ink.shift(*framing.origin)
-    _settle(ink, framing)
+    _settle(ink, framing, _circle_room(framing.limits) if circled else framing.limits)
     if framing.grown is not None:
         at = _scale_corner(ink, framing, style)
         ink.add("scale", scale_sign(framing.view.factor, at, style), "scale")
@@ -350,18 +352,24 @@ def _scale_corner(ink: Sketch, framing: Framing, style: Style) -> Point:
     assert framing.grown is not None
     (x, y), (left, top, right, bottom) = framing.origin, framing.limits
     others = [(b[0] + x, b[1] + y, b[2] + x, b[3] + y) for b in framing.taken[:-1]]
-    room = (x + left - EDGE, y + top - EDGE, x + right + EDGE, y + bottom + EDGE)
+    high = ink.box or (0.0, 0.0, 0.0, 0.0)  # higher than the frame, with a circle above or below
+    room = (
+        x + left - EDGE,
+        min(y + top - EDGE, high[1]),
+        x + right + EDGE,
+        max(y + bottom + EDGE, high[3]),
+    )
     size = scale_size(framing.view.factor, style)
     return looked_over(framing.grown, ink, others, size, room)
 
 
-def _settle(ink: Sketch, framing: Framing) -> None:
-    """Moves a figure aside whose signs stand out of its frame, and no farther than its paper may go."""
+def _settle(ink: Sketch, framing: Framing, limits: Box) -> None:
+    """Moves a figure aside whose signs stand out of its room, and no farther than its paper may go."""
     for left_out in (PAPER, ()):
         box = union_box(group.box for group in ink.groups if group.kind not in left_out)
         if box is None:
             return
-        (x, y), limits = framing.origin, framing.limits
+        x, y = framing.origin
         dx = _nudge(box[0] - x, box[2] - x, limits[0], limits[2])
         dy = _nudge(box[1] - y, box[3] - y, limits[1], limits[3])
         if dx or dy:

@@ -68,7 +68,11 @@ def make(request: Request) -> Outcome:
     segments = sheet_segments(request.state, fold.flap.creases)
     return Outcome(
         after=creased(request.state, segments),
-        signs=(fold_line(fold, sense), arrow_of(fold, "fold-unfold"), *fold.alignment.signs),
+        signs=(
+            fold_line(request.state, fold, sense),
+            arrow_of(fold, "fold-unfold"),
+            *fold.alignment.signs,
+        ),
         wording=sentence(
             fold,
             MOUNTAIN if sense is Sense.MOUNTAIN else VALLEY,

@@ -29,12 +29,15 @@ class FoldLine:
     """A crease to be made now. `parts` pairs each segment with the facet that it creases.
 
     opens : whether it is a fold already, which only opens: then no line is drawn
+    layers : what lies beside the line where paper moves, topmost first: whether each layer moves; () where
+        the move itself says it
     """
 
     sense: Sense
     parts: tuple[tuple[int, Segment], ...]
     pinch: bool = False
     opens: bool = False
+    layers: tuple[bool, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,6 @@ import pytest
 
 from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
-from foldscript.drawing.figure import compose
-from foldscript.drawing.framing.framing import framings
 from foldscript.drawing.scene.scene import Close
 from foldscript.drawing.scene.scene import Path as Line
 from foldscript.drawing.style.styles import load_style
@@ -24,7 +22,7 @@ from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow
 
 from ..scripts import folded
-from .crowded import known
+from .composed import composed
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
@@ -44,23 +42,14 @@ def pairs(panel: Panel) -> int:
     return sum(isinstance(s, Arrow) and s.act == "fold-unfold" for s in panel.signs)
 
 
-#: Known faults of these tests.
-CROWDED = {"bird-base", "box-with-a-collar", "six-unit-cube"}
-
-
-@pytest.mark.parametrize("path", known(SCRIPTS, CROWDED), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_heads_keep_three_millimetres_apart(path: Path) -> None:
-    panels = [panel for step in Script(path).model.steps for panel in step.panels]
-    assert all(pairs(panel) <= 3 for panel in panels)
-    frame = figure_frame(page_size("A4"))
-    for panel, framing in zip(panels, framings(panels, STYLE, frame), strict=True):
+    model = Script(path).model
+    assert all(pairs(panel) <= 3 for step in model.steps for panel in step.panels)
+    for label, panel, ink in composed(model, STYLE, figure_frame(page_size("A4"))):
         if pairs(panel) < 2:
             continue
-        groups = [
-            g
-            for g in compose(Script(path).model, panel, framing, STYLE).groups
-            if g.kind == "arrow"
-        ]
+        groups = [g for g in ink.groups if g.kind == "arrow"]
         heads = [
             [
                 s.to
@@ -72,7 +61,7 @@ def test_heads_keep_three_millimetres_apart(path: Path) -> None:
             for group in groups
         ]
         for some, others in combinations(heads, 2):
-            assert min(math.dist(p, q) for p in some for q in others) > 2.95 * MM
+            assert min(math.dist(p, q) for p in some for q in others) > 2.95 * MM, label
 
 
 def test_too_many_are_shared_out_evenly_each_with_its_sentences() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -167,7 +168,7 @@ def test_a_change_of_scale_is_declared_once() -> None:
     figures = draw(model, STYLE, FRAME)
     assert ["scale" in g.scene.signs for g in figures] == [False, True, False, False]
     words = [i.text for i in figures[1].scene.items if isinstance(i, Text)]
-    assert any(w.startswith("×") for w in words)
+    assert any(re.fullmatch(r"\d:\d", w) for w in words)
     finished = finished_figure(model, STYLE, FRAME)
     assert "scale" not in finished.signs
 

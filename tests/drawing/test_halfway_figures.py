@@ -101,11 +101,11 @@ def test_the_still_half_of_a_collapse_covers_the_same_part_of_the_frame() -> Non
 
 
 @pytest.mark.parametrize("name", BASES)
-def test_it_has_at_most_three_arrows_and_no_fold_lines(name: str) -> None:
+def test_it_has_at_most_four_arrows_and_no_fold_lines(name: str) -> None:
     for _, half, _ in halves(name):
         strokes = [i for i in half.scene.items if isinstance(i, Stroke)]
         heads = [i for i in strokes if i.role == "arrow.head"]
-        assert 1 <= len(heads) <= 3
+        assert 1 <= len(heads) <= 4
         assert not any(i.role.startswith("fold") for i in strokes)
         for one, other in ((a, b) for k, a in enumerate(heads) for b in heads[:k]):
             tips = [polylines([i])[0][0] for i in (one, other)]

@@ -17,6 +17,7 @@ from ..scene.outlines import Box, item_box
 from ..scene.scene import Path, Point, Text
 from ..scene.strokes import polylines
 from ..scene.view import View
+from ..signs import families
 from .detail_part import FULL, MOST, RADII, SHORT_POINTS, WORTH, DetailPart
 
 if TYPE_CHECKING:
@@ -87,7 +88,7 @@ def detail_view(
             continue
         cost = numpy.hypot(*(places[found] - numpy.array(spot)).T)
         cost = cost + 0.8 * numpy.hypot(*shifts[found].T)
-        cost = cost + _crossing(places[found], chosen, around)
+        cost = cost + _crossing(places[found], chosen, around, ink)
         best = int(found[int(numpy.argmin(numpy.round(cost, 4)))])
         at = (float(places[best][0]), float(places[best][1]))
         shift = (float(shifts[best][0]), float(shifts[best][1]))
@@ -179,9 +180,9 @@ def _shape(item: Path | Text) -> list[BaseGeometry]:
 
 
 def _crossing(
-    places: NDArray[numpy.float64], chosen: DetailPart, around: Obstacles
+    places: NDArray[numpy.float64], chosen: DetailPart, around: Obstacles, ink: Sketch
 ) -> NDArray[numpy.float64]:
-    """What it costs the line that leads to each place to run over paper or across an arrow."""
+    """What it costs the line that leads to each place to run over paper, arrows or a sign of repeats."""
     import numpy
     import shapely
 
@@ -192,4 +193,6 @@ def _crossing(
     first = (chosen.ring + 4.0) / numpy.hypot(way[:, 0], way[:, 1])
     steps = first[:, None] + (1.0 - first[:, None]) * numpy.linspace(0.0, 0.8, 12)
     along = ends[:, None, :] + steps[:, :, None] * way[:, None, :]
-    return 2.3 * over + 60.0 * near(along, around.arrows, 2.5).any(1)
+    repeats = [shapely.box(*g.box) for g in ink.groups if g.kind == families.REPEAT.kind and g.box]
+    across = shapely.intersects(ways, shapely.union_all(repeats))
+    return 2.3 * over + 60.0 * near(along, around.arrows, 2.5).any(1) + 60.0 * across

@@ -115,8 +115,8 @@ def _hull(panel: Panel) -> tuple[Point, Polygon]:
     x0, y0, x1, y1 = polygons.bounds(points)
     cx, cy = (x0 + x1) / 2, (y0 + y1) / 2
     hull = shapely.convex_hull(shapely.multipoints([(x - cx, cy - y) for x, y in points]))
-    ring = shapely.get_coordinates(hull)[:-1]
-    return (cx, cy), polygons.counter_clockwise(tuple((float(x), float(y)) for x, y in ring))
+    ring = tuple((float(x), float(y)) for x, y in shapely.get_coordinates(hull)[:-1])
+    return (cx, cy), polygons.counter_clockwise(polygons.tidy(ring) or ring)
 
 
 def _middle(box: Box) -> Point:

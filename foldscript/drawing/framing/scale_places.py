@@ -2,7 +2,8 @@
 
 In: the outline of the paper before anything is drawn, or all ink of a figure. Out: the top right corner
 of the sign, in the frame. Its place is planned first, so that arrows and letters mind it, high on the
-left, where the eye comes from the step's number; when all is drawn it is looked over, and gives way.
+left, where the eye comes from the step's number; when all is drawn it is looked over, and gives way. Where
+a figure leaves no room in its frame, the sign stands above it.
 """
 
 from __future__ import annotations
@@ -66,13 +67,13 @@ def planned(
         for at in sides:
             if free(at, 0.0, slack):
                 return at, 0.0
-    return (left, 0.0), 0.0
+    return (left, min([0.0, top - high - _AIR, *(b[1] - high - _AIR for b in boxes)])), 0.0
 
 
 def looked_over(
     at: Point, ink: Sketch, taken: Sequence[Box], size: tuple[float, float], frame: Box
 ) -> Point:
-    """The same place, or where ink lies there the first of the frame's that is free, or least covered."""
+    """The same place, or where ink lies there the first of the frame's that is free, or above all ink."""
     import numpy
     import shapely
 
@@ -91,9 +92,8 @@ def looked_over(
         for k, place in enumerate(tries):
             if k not in met:
                 return place
-    every = shapely.union_all(shapely.buffer(numpy.array(shapes, dtype=object), 0.5))
-    covered = shapely.area(shapely.intersection(boxes, every))
-    return tries[int(numpy.argmin(numpy.round(covered, 3)))]
+    top = min(float(shapely.bounds(shape)[1]) for shape in shapes)
+    return left, top - _AIR - high
 
 
 def _along(x: float, high: float, deep: float) -> list[Point]:

@@ -28,7 +28,7 @@ from .routes import arc_between, route
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
 #: How much farther a head stays off its landing place because others come there too; and where nothing else
 #: tells two creases apart, with how far such arrows rise, as a part of their length.
-_MEETING, _CLEAR, _FLAT = 2.6, 4.4, (0.14, 0.2)
+_MEETING, _CLEAR, _FLAT = 2.6, 4.8, (0.14, 0.2)
 
 
 @dataclass(frozen=True)

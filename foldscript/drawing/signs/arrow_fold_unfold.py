@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from ..placement.obstacles import Obstacles
 from ..placement.ways import points_along, stroke, way
 from ..scene.heads import LENGTH, open_head
@@ -10,15 +12,17 @@ from ..scene.scene import Path, Point
 from ..scene.shafts import backward, beside, heading, shortened
 from .glyph import ArrowGlyph
 
-#: How far apart the two strokes run (points).
-_GAP = 3.6
+#: How far apart the two strokes run, and how far the way back ends from where others begin, too (points).
+_GAP, _CLEAR_OF_TAILS = 3.6, 7.8
 
 
 def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path]:
     """It comes back on the outer side of the bulge."""
     go = way(tail, head, around, clear=True)
     curve, k, n = go.curve, go.size, length(go.curve)
-    kept = part(curve, parameter_at(curve, 0.10 * n), parameter_at(curve, n - max(5.0, 0.14 * n)))
+    tails = sum(math.dist(p, tail) < 3.0 for p in around.starts)
+    short = min(max(0.10 * n, _CLEAR_OF_TAILS * (tails > 1)), 0.4 * n)
+    kept = part(curve, parameter_at(curve, short), parameter_at(curve, n - max(5.0, 0.14 * n)))
     back = beside(backward(kept), -_GAP if go.left else _GAP)
     around.arrows.extend(points_along(back))
     return [

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from ...paper.signs import RepeatSign
 from ..placement.obstacles import Obstacles, held, shared
 from ..scene.groups import Item
-from ..scene.heads import half_head, solid_head
+from ..scene.heads import HALF, half_head, solid_head
 from ..scene.outlines import Box, item_box, polyline, toward, union_box
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
 #: Length of the arrow, and of the part that runs on behind the paper (points).
 _SHAFT, _BEHIND = 20.0, 17.0
+#: How far the head of an arrow on the paper may lie from its outline; what each bit of an edge counts that
+#: the head or the box would cover, and what it costs to go one farther in.
+_INSIDE, _COVERED, _DEEPER = (7.0, 10.0, 13.0), 0.12, 0.1
 #: Directions that are tried.
 _WAYS = 16
 #: Of the way from a corner of the paper to the middle of what is folded there, where arrows to it end.
@@ -102,28 +105,48 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     leaves: list[float] = []
     for ray in shapely.intersection(rays, around.silhouette.boundary):
         leaves.append(max((math.dist(spot, p) for p in _corners(ray)), default=0.0))
-    inside = _BEHIND if sign.behind else 7.0
+    insides = (_BEHIND,) if sign.behind else _INSIDE
+    outs, leaves = [*outs] * len(insides), [*leaves] * len(insides)
     tips = [
-        (spot[0] + tip_at * x, spot[1] + tip_at * y)
-        for (x, y), tip_at in zip(outs, (max(1.5, n - inside) for n in leaves), strict=True)
+        (spot[0] + max(1.5, n - inside) * x, spot[1] + max(1.5, n - inside) * y)
+        for (x, y), n, inside in zip(outs, leaves, _each(insides, _WAYS), strict=True)
     ]
     boxes: list[Box] = []
+    steps: list[Box] = []
     for tip, (x, y) in zip(tips, outs, strict=True):
-        box = union_box(item_box(i) for i in repeat_sign(sign, tip, (-x, -y), style))
+        drawn = repeat_sign(sign, tip, (-x, -y), style)
+        box, inner = (union_box(item_box(i) for i in some) for some in (drawn, drawn[-2:-1]))
         assert box is not None
+        assert inner is not None
         boxes.append(box)
+        steps.append(inner)
     best: tuple[float, Point, Point] | None = None
     costs = _costs(boxes, around)
     ways = shapely.linestrings([[spot, tip] for tip in tips])
     astray = shapely.get_num_coordinates(shapely.intersection(ways, around.edges)).tolist()
     if sign.behind or sign.times > 1:
         astray = [0] * len(tips)
+    covered = held(_heads(tips, outs), around.edge_points, 0.0)
+    covered = covered + held(steps, around.edge_points, 0.0)
+    costs = costs + _COVERED * covered + [_DEEPER * (k // _WAYS) for k in range(len(tips))]
     for tip, (x, y), leave, against, edges in zip(tips, outs, leaves, costs, astray, strict=True):
         cost = 0.045 * leave + float(against) + _ASTRAY * edges + (0.3 if abs(y) > 0.1 else 0.0)
         if best is None or cost < best[0] - 1e-6:
             best = (cost, tip, (-x, -y))
     assert best is not None
     return best[1], best[2]
+
+
+def _each(values: Sequence[float], times: int) -> list[float]:
+    """Each of the values so many times in a row."""
+    return [value for value in values for _ in range(times)]
+
+
+def _heads(tips: Sequence[Point], outs: Sequence[Point]) -> list[Box]:
+    """Boxes that fill arrows' heads, which point against these directions."""
+    r = HALF + 0.3
+    middles = [(x + 4 * dx, y + 4 * dy) for (x, y), (dx, dy) in zip(tips, outs, strict=True)]
+    return [(x - r, y - r, x + r, y + r) for x, y in middles]
 
 
 def _by_corner(spot: Point, silhouette: BaseGeometry) -> Point:

@@ -1,34 +1,65 @@
-"""Scale: a small frame that grows into a larger one, and the factor. It stands where the scale changes."""
+"""Scale: a small sheet that grows to a larger one, and the ratio, as on plans: 2:1 is twice as large.
+
+It stands where the scale changes. A ratio is never how often something is done, which a `2×` would be.
+"""
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from ..scene.groups import Item
+from ..scene.heads import solid_head
 from ..scene.outlines import polyline
 from ..scene.scene import Path, Point, Segment, Text
 from ..style.styles import Style
 from . import families
 from .glyph import BETWEEN, PicturedGlyph, centred
 
+#: Sides of the two sheets, and the room between the larger one and the ratio (points).
+_SMALL, _LARGE, _GAP = 4.0, 11.0, 2.5
+#: Width of a digit and of a colon, as parts of the type size.
+_DIGIT, _COLON = 0.56, 0.3
+#: Room about the sign (points).
+_AIR = 0.5
+#: The ratio in the key.
+_SAMPLE = 2.0
+
 
 def scale_size(factor: float, style: Style) -> tuple[float, float]:
     """Width and height that the sign takes."""
-    return 12.0 + 0.575 * style.sign * len(_factor(factor)), max(10.0, 1.25 * style.sign)
+    wide = _LARGE + _GAP + _width(ratio(factor), style) + 2 * _AIR
+    return wide, max(_LARGE, style.sign) + 2 * _AIR
 
 
-def scale_sign(factor: float | None, at: Point, style: Style) -> list[Item]:
-    """The sign; `at` is its top right corner. Without a factor it stands for any, as in the key."""
-    x, y = at
-    words = "×" if factor is None else _factor(factor)
-    left = x - 0.56 * style.sign * len(words) - 12.0
+def scale_sign(factor: float, at: Point, style: Style) -> list[Item]:
+    """The sign; `at` is its top right corner."""
+    words = ratio(factor)
+    left = at[0] - scale_size(factor, style)[0] + _AIR
+    low = at[1] + _AIR + _LARGE
+    inner, tip = (left + _SMALL, low - _SMALL), (left + _LARGE - 1.4, low - _LARGE + 1.4)
+    neck = (tip[0] - 2.2, tip[1] + 2.2)
     return [
-        Path("sign", _square((left, y + 9.0), 4.0)),
-        Path("sign", _square((left, y + 9.0), 8.5)),
-        Text("text.sign", (left + 10.5, y + 8.2), words, style.sign),
+        Path("sign", _square((left, low), _LARGE)),
+        Path("sign", _square((left, low), _SMALL)),
+        Path("arrow.shaft", polyline((inner, neck))),
+        solid_head(tip, (0.5**0.5, -(0.5**0.5)), 0.55),
+        Text(
+            "text.sign",
+            (left + _LARGE + _GAP, low - 0.3 * (_LARGE - style.sign) - 0.8),
+            words,
+            style.sign,
+        ),
     ]
 
 
-def _factor(factor: float) -> str:
-    return f"×{factor:.3g}"
+def ratio(factor: float) -> str:
+    """How much larger than in the first figure: '2:1', '3:2'."""
+    parts = Fraction(factor).limit_denominator(20)
+    return f"{parts.numerator}:{parts.denominator}"
+
+
+def _width(words: str, style: Style) -> float:
+    return style.sign * sum(_COLON if c == ":" else _DIGIT for c in words)
 
 
 def _square(corner: Point, side: float) -> tuple[Segment, ...]:
@@ -38,10 +69,10 @@ def _square(corner: Point, side: float) -> tuple[Segment, ...]:
 
 GLYPH = PicturedGlyph(
     key="scale",
-    name="Scale: drawn this many times as large as the first figure",
-    meaning="The number tells how many times as large as in the first figure.",
+    name="Drawn larger: 2:1 is twice as large as the first figure",
+    meaning="From here on the figures are drawn larger than the first one; 2:1 is twice as large.",
     heading=BETWEEN,
     order=700,
     family=families.SCALE,
-    picture=lambda style: centred(scale_sign(None, (0.0, 0.0), style)),
+    picture=lambda style: centred(scale_sign(_SAMPLE, (0.0, 0.0), style)),
 )

@@ -37,7 +37,7 @@ _SOME = 0.04
 #: Points nearer to their mirror image (mm) lie in the mirror.
 _MIRRORED = 1.0
 #: At most so many arrows, each so long (points), its chord so much of its length, so far from others.
-_ARROWS, _SHORT, _CHORD, _APART = 3, 13.0, 0.75, 12.0
+_ARROWS, _SHORT, _CHORD, _APART = 4, 13.0, 0.75, 12.0
 #: Where heads would lie on each other, one keeps so far back (points).
 _HEADS = 7.0
 #: Arrows keep off their corner and off where it lands (points).
@@ -114,7 +114,10 @@ def ways_on(
     """
     found: list[Cubic] = []
     ways = sorted(_ways(half, drawn, camera, scale, about), key=lambda one: one[0])
-    for _, some in groupby(ways, key=lambda one: one[0][:2]):  # a mirrored pair, or one
+    rows = [list(some) for _, some in groupby(ways, key=lambda one: one[0][:2])]
+    for some in sorted(
+        rows, key=lambda row: len(row) == 1
+    ):  # mirrored pairs, then those that are alone
         clear: list[Cubic] = []
         for _, way in some:
             if all(math.dist(way[0], other[0]) > _APART for other in (*found, *clear)):

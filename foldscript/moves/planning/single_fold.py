@@ -64,6 +64,7 @@ from .landing import away, both_move, lands_on_target, where_it_goes
 from .near_misses import made_to_meet, meeting, slack
 from .parted_points import refuse_left_behind, refuse_parted
 from .request import Outcome, PointValue, Remark, Request
+from .stacked import stacked
 
 #: Refusals that another layer to start from would not change.
 BEYOND_REACH = ("too-many-layers", "too-complex")
@@ -373,7 +374,7 @@ def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine,
         [joint.segment for joint in state.joints if joint.folded] for state in (before, fold.after)
     )
     opens = _longer(was, now) and not _longer(now, was)
-    line = replace(fold_line(fold, sense), opens=opens)
+    line = replace(fold_line(before, fold, sense), opens=opens)
     return line, arrow_of(fold, "unfold" if opens else sense.value)
 
 
@@ -382,6 +383,6 @@ def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
     return any(distance(*left) > EPS for left in remainder(some, others))
 
 
-def fold_line(fold: SingleFold, sense: Sense) -> FoldLine:
+def fold_line(before: State, fold: SingleFold, sense: Sense) -> FoldLine:
     """The crease as a sign."""
-    return FoldLine(sense, fold.flap.creases)
+    return FoldLine(sense, fold.flap.creases, layers=stacked(before, fold.flap))
