@@ -26,9 +26,11 @@ if TYPE_CHECKING:
 
 #: Length of the arrow, and of the part that runs on behind the paper (points).
 _SHAFT, _BEHIND = 20.0, 17.0
-#: How far the head of an arrow on the paper may lie from its outline; what each bit of an edge counts that
-#: the head or the box would cover, and what it costs to go one farther in.
-_INSIDE, _COVERED, _DEEPER = (7.0, 10.0, 13.0), 0.12, 0.1
+#: How far the head of an arrow on the paper may lie from its outline, at last right at its place; what each
+#: bit of an edge counts that the head would cover, or the box, and what it costs to go one farther in.
+_INSIDE, _COVERED, _BOXED, _DEEPER = (7.0, 10.0, 13.0, math.inf), 0.12, 0.4, 0.1
+#: What a sign counts as long that stands on the paper, right at its place (points).
+_ON_PAPER = 30.0
 #: Directions that are tried.
 _WAYS = 16
 #: Of the way from a corner of the paper to the middle of what is folded there, where arrows to it end.
@@ -106,10 +108,14 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     for ray in shapely.intersection(rays, around.silhouette.boundary):
         leaves.append(max((math.dist(spot, p) for p in _corners(ray)), default=0.0))
     insides = (_BEHIND,) if sign.behind else _INSIDE
+    reaches = _each(insides, _WAYS)
     outs, leaves = [*outs] * len(insides), [*leaves] * len(insides)
     tips = [
         (spot[0] + max(1.5, n - inside) * x, spot[1] + max(1.5, n - inside) * y)
-        for (x, y), n, inside in zip(outs, leaves, _each(insides, _WAYS), strict=True)
+        for (x, y), n, inside in zip(outs, leaves, reaches, strict=True)
+    ]
+    leaves = [
+        n if inside < math.inf else _ON_PAPER for n, inside in zip(leaves, reaches, strict=True)
     ]
     boxes: list[Box] = []
     steps: list[Box] = []
@@ -126,9 +132,9 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     astray = shapely.get_num_coordinates(shapely.intersection(ways, around.edges)).tolist()
     if sign.behind or sign.times > 1:
         astray = [0] * len(tips)
-    covered = held(_heads(tips, outs), around.edge_points, 0.0)
-    covered = covered + held(steps, around.edge_points, 0.0)
-    costs = costs + _COVERED * covered + [_DEEPER * (k // _WAYS) for k in range(len(tips))]
+    costs = costs + _COVERED * held(_heads(tips, outs), around.edge_points, 0.0)
+    costs = costs + _BOXED * held(steps, around.edge_points, 0.0)
+    costs = costs + [_DEEPER * (k // _WAYS) for k in range(len(tips))]
     for tip, (x, y), leave, against, edges in zip(tips, outs, leaves, costs, astray, strict=True):
         cost = 0.045 * leave + float(against) + _ASTRAY * edges + (0.3 if abs(y) > 0.1 else 0.0)
         if best is None or cost < best[0] - 1e-6:
