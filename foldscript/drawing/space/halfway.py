@@ -40,6 +40,10 @@ _MIRRORED = 1.0
 _ARROWS, _SHORT, _CHORD, _APART = 4, 13.0, 0.75, 12.0
 #: Where heads would lie on each other, one keeps so far back (points).
 _HEADS = 7.0
+#: A way, and what it comes after others by: longest first, then the highest, then from left to right.
+_Ranked = tuple[tuple[float, ...], Cubic]
+#: So many ways that begin as far from their middle, but for this part of it, lie round it.
+_ROUND, _EVENLY = 4, 0.15
 #: Arrows keep off their corner and off where it lands (points).
 _OFF = (2.5, 1.0)
 
@@ -114,7 +118,9 @@ def ways_on(
     """
     found: list[Cubic] = []
     ways = sorted(_ways(half, drawn, camera, scale, about), key=lambda one: one[0])
-    rows = [list(some) for _, some in groupby(ways, key=lambda one: one[0][:2])]
+    rows = [
+        part for _, some in groupby(ways, key=lambda one: one[0][0]) for part in _rows(list(some))
+    ]
     for some in sorted(
         rows, key=lambda row: len(row) == 1
     ):  # mirrored pairs, then those that are alone
@@ -133,9 +139,27 @@ def ways_on(
     return out
 
 
+def _rows(equal: list[_Ranked]) -> list[list[_Ranked]]:
+    """Equally long ways, those together that belong together: four round a middle, and pairs side by side."""
+    starts = [way[0] for _, way in equal]
+    x, y = (sum(p[k] for p in starts) / len(starts) for k in range(2))
+    off = [math.dist(p, (x, y)) for p in starts]
+    if len(equal) == _ROUND and max(off) - min(off) < _EVENLY * max(off):
+        return [equal]
+    out: list[list[_Ranked]] = []
+    for _, some in groupby(equal, key=lambda one: one[0][1]):
+        row = list(some)
+        middle = len(row) // 2
+        if len(row) % 2 and middle:  # one lies amid the others
+            out += [[*row[:middle], *row[middle + 1 :]], [row[middle]]]
+        else:
+            out.append(row)
+    return out
+
+
 def _ways(
     half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point
-) -> Iterator[tuple[tuple[float, ...], Cubic]]:
+) -> Iterator[_Ranked]:
     """Ways of all corners that move and are seen, the longest first."""
     corners = _corners(half)
     for k, onward in half.onward:
