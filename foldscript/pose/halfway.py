@@ -37,7 +37,8 @@ _HEIGHT = 0.1
 #: More points than this are not solved for.
 _MOST = 100
 #: How far (degrees) the front half is opened for a tip to be turned through; the first that passes counts.
-_OPENED = (75.0, 90.0, 105.0, 120.0)
+#: Opened a little past square, the tip is seen well away both from where it was and from where it lands.
+_OPENED = (105.0, 90.0, 120.0, 75.0)
 #: Points that lie off their flat place by more than this (mm) have moved.
 _MOVED = 0.1
 
@@ -87,7 +88,7 @@ def halfway(before: State, after: State, asked: bool = False) -> Halfway:
 
 
 def _turned_through(change: Change) -> Iterator[Halfway]:
-    """The front half opened farther and farther; one arrow, of the point that has the longest way."""
+    """The front half opened; one arrow, of the point that has the longest way."""
     for turned, degrees in product(reversings(change), _OPENED):
         change = turned.change
         landed = np.c_[change.end, np.zeros(len(change.end))]
