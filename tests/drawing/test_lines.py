@@ -6,11 +6,15 @@ import math
 
 import pytest
 
+from foldscript.drawing.offsets.layers import spread
 from foldscript.drawing.scene.outlines import walk
 from foldscript.drawing.scene.scene import Draw, Move, Path, Point
+from foldscript.drawing.scene.view import View
 from foldscript.drawing.sheet import ink_of_paper as paper
 from foldscript.drawing.sheet.fold_lines import fold_lines
 from foldscript.drawing.sheet.runs import found
+from foldscript.drawing.sheet.visible import Visible
+from foldscript.drawing.style.styles import load_style
 from foldscript.paper.signs import CutLine, FoldLine, GuideLine, Sense
 
 from ..scripts import folds, script
@@ -199,3 +203,16 @@ def test_a_line_along_the_very_edge_of_the_paper_is_drawn_from_end_to_end(
     (line,) = found(visible, signs[0].parts)
     (run,) = line.seen
     assert math.dist(*ends(path)) == pytest.approx((run.hi - run.lo) * visible.view.scale, rel=1e-2)
+
+
+def test_edges_of_small_paper_are_finer() -> None:
+    """30 mm on the page is where figures begin to be small: what a publisher asked for."""
+    wide = 30 * 72 / 25.4
+    for size, small in ((wide - 1.0, True), (wide + 1.0, False)):
+        visible = Visible(spread(f.square(), 0.0, 0.0), View(size, (0.5, 0.5)))
+        roles = {path.role for path in paper.edges(visible)}
+        assert roles == {"edge.small.raw" if small else "edge.raw"}
+    for name in ("colour", "grey", "dark", "large"):
+        style = load_style(name)
+        assert style.ink("fold.valley").width < style.ink("edge.small.raw").width
+        assert style.ink("edge.small.raw").width < style.ink("edge.raw").width

@@ -22,6 +22,8 @@ from ..signs.paper_sides import paper_role
 from ..style.styles import Style
 from .visible import Visible, line_points, line_strings, ring_points
 
+#: Paper whose longest side is shorter than this is small: 30 mm (points).
+_SMALL = 30 * 72 / 25.4
 #: A new line this near to a crease runs along it (points).
 _ALONG = 1.8
 #: A line this near to an edge stands for it (points).
@@ -50,13 +52,17 @@ def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> li
 
 
 def edges(visible: Visible, instead: Sequence[Segment] = ()) -> list[Path]:
-    """Visible edges, those of layers behind first; none where lines on the page stand for them."""
+    """Visible edges, those of layers behind first; none where lines on the page stand for them.
+
+    Those of small paper are finer, so that its corners do not fill with ink.
+    """
     out: list[Path] = []
     seen = visible.edges
+    small = ".small" if is_small(visible.silhouette.bounds) else ""
     for role, lines in (
         ("edge.under", seen.under),
-        ("edge.folded", seen.folded),
-        ("edge.raw", seen.raw),
+        (f"edge{small}.folded", seen.folded),
+        (f"edge{small}.raw", seen.raw),
     ):
         strokes: list[Stroke] = []
         for points in line_points(lines):
@@ -70,6 +76,11 @@ def edges(visible: Visible, instead: Sequence[Segment] = ()) -> list[Path]:
         if strokes:
             out.append(Path(role, tuple(strokes)))
     return out
+
+
+def is_small(bounds: Sequence[float]) -> bool:
+    """Whether paper with these bounds (left, top, right, bottom on the page, in points) is a small figure."""
+    return max(bounds[2] - bounds[0], bounds[3] - bounds[1]) < _SMALL
 
 
 def creases(visible: Visible, style: Style, fresh: Sequence[Segment] = ()) -> list[Path]:
