@@ -17,8 +17,8 @@ from .glyph import BETWEEN, PicturedGlyph, centred
 
 #: Sides of the two sheets, and the room between the larger one and the ratio (points).
 _SMALL, _LARGE, _GAP = 4.0, 11.0, 2.5
-#: Width of a digit and of a colon, as parts of the type size.
-_DIGIT, _COLON = 0.56, 0.3
+#: Width of a character, as a part of the type size.
+_CHARACTER = 0.6
 #: Room about the sign (points).
 _AIR = 0.5
 #: The ratio in the key.
@@ -59,7 +59,7 @@ def ratio(factor: float) -> str:
 
 
 def _width(words: str, style: Style) -> float:
-    return style.sign * sum(_COLON if c == ":" else _DIGIT for c in words)
+    return _CHARACTER * style.sign * len(words)
 
 
 def _square(corner: Point, side: float) -> tuple[Segment, ...]:
