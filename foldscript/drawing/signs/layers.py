@@ -152,8 +152,8 @@ def _picture(style: Style) -> list[Item]:
 GLYPH = LastGlyph(
     key="layers",
     name="Layers seen from the side: those that bend move, the others stay",
-    meaning="It stands at the end of a fold line, and shows the layers there from the side: those that bend "
-    "move, those that run straight stay. Where more than two of several move, a number counts them.",
+    meaning="The layers at the end of a fold line: those that bend move, straight ones stay. A number counts "
+    "more than two that move.",
     heading=LINES,
     order=145,
     family=families.LAYERS,
