@@ -152,8 +152,7 @@ def _picture(style: Style) -> list[Item]:
 GLYPH = LastGlyph(
     key="layers",
     name="Layers seen from the side: those that bend move, the others stay",
-    meaning="The layers at the end of a fold line: those that bend move, straight ones stay. A number counts "
-    "more than two that move.",
+    meaning="At the end of a fold line: layers that bend move, straight ones stay. A number counts them.",
     heading=LINES,
     order=145,
     family=families.LAYERS,
