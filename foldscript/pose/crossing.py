@@ -9,7 +9,8 @@ ends, or to the triangle's nearest side.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,42 +18,80 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
 
+#: Ears whose shapes differ by less are as well shaped as each other.
+_AS_WELL = 1e-6
 
-def deepest(space: Array, rings: Sequence[Sequence[int]], sheet: Array) -> float:
+
+def deepest(
+    space: Array, rings: Sequence[Sequence[int]], sheet: Array, parts: Sequence[int] | None = None
+) -> float:
     """Deepest crossing; `rings` run counter-clockwise on the sheet, whose points (n × 2) are used to cut
-    them.
+    them. Polygons of the same one of `parts` are not held against each other.
     """
-    corners = np.array([t for ring in rings for t in triangles(ring, sheet)], dtype=np.int64)
-    sides = np.array(
-        sorted(
-            {(min(a, b), max(a, b)) for r in rings for a, b in zip(r, (*r[1:], r[0]), strict=True)}
-        ),
-        dtype=np.int64,
-    )
-    worst = 0.0
-    p, q = space[sides[:, 0]], space[sides[:, 1]]
-    low, high = np.minimum(p, q), np.maximum(p, q)
-    for tri in corners:
-        a, b, c = space[tri]
-        n = np.cross(b - a, c - a)
-        size = float(np.sqrt(n @ n))
-        if size <= 0.0:
-            continue
-        n /= size
-        box_low, box_high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
-        near = (low <= box_high).all(axis=1) & (high >= box_low).all(axis=1)
-        near &= ~np.isin(sides, tri).any(axis=1)
-        from_, to = (p[near] - a) @ n, (q[near] - a) @ n
-        through = from_ * to < 0
-        if not through.any():
-            continue
-        d0, d1 = from_[through], to[through]
-        start, end = p[near][through], q[near][through]
-        at = start + (end - start) * (d0 / (d0 - d1))[:, None]
-        inside = np.minimum.reduce([_within(at, u, v, n) for u, v in ((a, b), (b, c), (c, a))])
-        depth = np.minimum(np.minimum(np.abs(d0), np.abs(d1)), inside)
-        worst = max(worst, float(depth.max()))
-    return worst
+    return Crossings(rings, sheet, parts).deepest(space)
+
+
+class Crossings:
+    """Polygons cut into triangles once, to be looked at in many places."""
+
+    def __init__(
+        self,
+        rings: Sequence[Sequence[int]],
+        sheet: Array,
+        parts: Sequence[int] | None = None,
+    ) -> None:
+        cut = [(n, t) for n, ring in enumerate(rings) for t in triangles(ring, sheet)]
+        self._corners = np.array([t for _, t in cut], dtype=np.int64)
+        self._part = None if parts is None else np.array([parts[n] for n, _ in cut])
+        owners: dict[tuple[int, int], set[int]] = {}
+        for n, ring in enumerate(rings):
+            for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+                owners.setdefault((min(a, b), max(a, b)), set()).add(
+                    0 if parts is None else parts[n]
+                )
+        self._sides = np.array(sorted(owners), dtype=np.int64)
+        some = [
+            owners[side] for side in sorted(owners)
+        ]  # of a side between two parts both are meant
+        self._owner = np.array([next(iter(own)) if len(own) == 1 else -1 for own in some])
+
+    def deepest(self, space: Array) -> float:
+        """Deepest crossing at these places (n × 3)."""
+        worst = 0.0
+        sides = self._sides
+        p, q = space[sides[:, 0]], space[sides[:, 1]]
+        low, high = np.minimum(p, q), np.maximum(p, q)
+        for n, tri in enumerate(self._corners):
+            a, b, c = space[tri]
+            box_low = np.minimum(np.minimum(a, b), c)
+            box_high = np.maximum(np.maximum(a, b), c)
+            near = (low <= box_high).all(axis=1) & (high >= box_low).all(axis=1)
+            if self._part is not None:
+                near &= self._owner != self._part[n]
+            some = np.flatnonzero(near)
+            some = some[~np.isin(sides[some], tri).any(axis=1)]
+            if some.size:
+                worst = max(worst, _through(a, b, c, p[some], q[some]))
+        return worst
+
+
+def _through(a: Array, b: Array, c: Array, p: Array, q: Array) -> float:
+    """How deep the deepest of some sides from p to q goes through a triangle."""
+    n = np.cross(b - a, c - a)
+    size = float(np.sqrt(n @ n))
+    if size <= 0.0:
+        return 0.0
+    n /= size
+    from_, to = (p - a) @ n, (q - a) @ n
+    through = from_ * to < 0
+    if not through.any():
+        return 0.0
+    d0, d1 = from_[through], to[through]
+    start, end = p[through], q[through]
+    at = start + (end - start) * (d0 / (d0 - d1))[:, None]
+    inside = np.minimum.reduce([_within(at, u, v, n) for u, v in ((a, b), (b, c), (c, a))])
+    depth = np.minimum(np.minimum(np.abs(d0), np.abs(d1)), inside)
+    return max(0.0, float(depth.max()))
 
 
 def _within(at: Array, u: Array, v: Array, n: Array) -> Array:
@@ -60,21 +99,30 @@ def _within(at: Array, u: Array, v: Array, n: Array) -> Array:
     return (at - u) @ (inward / np.sqrt(inward @ inward))
 
 
-def triangles(ring: Sequence[int], sheet: Array) -> list[tuple[int, int, int]]:
-    """A polygon cut into triangles with its own corners: ears are cut off, the best-shaped first."""
+def triangles(
+    ring: Sequence[int], sheet: Array, first: Callable[[int], Any] | None = None
+) -> list[tuple[int, int, int]]:
+    """A polygon cut into triangles with its own corners: ears are cut off, the best-shaped first.
+
+    Of ears that are as well shaped as each other that goes first whose tip comes `first` in the order of
+    these keys; by default the first of the ring.
+    """
     left = list(ring)
     out: list[tuple[int, int, int]] = []
     while len(left) > 3:
-        best, pick = -1.0, 1
+        ears: list[tuple[float, int]] = []
         for k in range(len(left)):
             a, b, c = (sheet[left[k - 1]], sheet[left[k]], sheet[left[(k + 1) % len(left)]])
             turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
             longest = max(((b - a) ** 2).sum(), ((c - b) ** 2).sum(), ((c - a) ** 2).sum())
-            if turn / longest <= best or turn <= 1e-7 * longest:
+            if turn <= 1e-7 * longest or (ears and turn / longest < max(ears)[0] - _AS_WELL):
                 continue
             others = [m for m in left if m not in (left[k - 1], left[k], left[(k + 1) % len(left)])]
             if not any(_holds(sheet[m], a, b, c) for m in others):
-                best, pick = turn / longest, k
+                ears.append((float(turn / longest), k))
+        best = max(ears, default=(0.0, 1))[0]
+        picks = [k for shape, k in ears if shape >= best - _AS_WELL] or [1]
+        pick = picks[0] if first is None else min(picks, key=lambda k: first(left[k]))
         out.append((left[pick - 1], left[pick], left[(pick + 1) % len(left)]))
         del left[pick]
     out.append((left[0], left[1], left[2]))

@@ -14,9 +14,10 @@ from __future__ import annotations
 
 import itertools
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 import shapely
@@ -24,8 +25,9 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry import polygons
 from ..geometry.isometries import inverse
-from ..geometry.lines import Segment
+from ..geometry.lines import Point, Segment, distance
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .crossing import triangles
@@ -108,6 +110,7 @@ def layered(
     creases: Sequence[Segment] = (),
     chords: Sequence[Segment] = (),
     fine: float = 9.0,
+    near: Sequence[Point] = (),
 ) -> Layers:
     """The layers of a state.
 
@@ -117,13 +120,15 @@ def layered(
     chords : further lines of the folded plane, through all layers
     fine : longest side of a triangle (sheet units); a number above 1 leaves all as large as the net has
         them
+    near : places of the folded plane at which something is done: cells that can be cut either way are cut
+        across their corners there
 
     Raises Refusal, 'too-fine', where there would be more triangles than can be solved for.
     """
     first = cut_up(state, creases)
     lines = [*_placed(first), *chords]
     cells = _cells(_snapped(lines))
-    net = [side for cell in cells for side in _sides(cell, fine)]
+    net = [side for cell in cells for side in _sides(cell, fine, _first(state, cell, near))]
     lifted = _lifted(first, net)
     if 2 * len(lifted) > 3 * MOST:  # every line within a piece is a side of two triangles of three
         raise _too_fine()
@@ -171,7 +176,25 @@ def _cells(lines: Sequence[Segment]) -> list[Polygon]:
     return [c for c in cells if c.area / c.length > SNAP / 4]
 
 
-def _sides(cell: Polygon, fine: float) -> list[Segment]:
+def _first(state: State, cell: Polygon, near: Sequence[Point]) -> Callable[[Point], Any]:
+    """Which corner of a cell comes first, where it can be cut in several ways.
+
+    It is told from what does not change when the model is turned on the table or turned over: how near
+    something is done, and where the corner lies on the sheet.
+    """
+
+    def place(p: Point) -> Any:
+        middle = (cell.centroid.x, cell.centroid.y)
+        over = (f for f, ring in enumerate(state.placed) if polygons.depth(ring, middle) > 0)
+        facet = next(over, None)
+        here = p if facet is None else inverse(state.facets[facet].place)(p)
+        away = min((distance(p, spot) for spot in near), default=0.0)
+        return round(away, 6), round(here[0], 6), round(here[1], 6)
+
+    return place
+
+
+def _sides(cell: Polygon, fine: float, first: Callable[[Point], Any]) -> list[Segment]:
     """Sides of the triangles that a cell is cut into."""
     ring = shapely.get_coordinates(shapely.orient_polygons(cell).exterior)[:-1]
     points = list(_divided(ring, fine))
@@ -193,7 +216,9 @@ def _sides(cell: Polygon, fine: float) -> list[Segment]:
         whole = abs(sum(t.area for t in inside) - cell.area) < LEAST * rim
         if whole and all(_rounded(s) in sides for s in around):
             return [s for t in inside for s in _around(t)]
-    faces = triangles(range(rim), placed)
+    faces = triangles(
+        range(rim), placed, lambda k: first((float(placed[k][0]), float(placed[k][1])))
+    )
     return [_segment(placed, a, b) for t in faces for a, b in zip(t, (*t[1:], t[0]), strict=True)]
 
 

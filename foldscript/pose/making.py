@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from ..geometry.lines import Point
+from ..geometry.tolerance import EPS
 from .evenness import unevenness
 from .goals import Stages
 from .meeting import met
@@ -59,7 +60,10 @@ def made(
     )
     edges = tuple(_edge(pieces, k, space) for k in range(len(pieces.seams)))
     layers = overlapping(pieces) if layers is None else layers
-    over = [(one, other, on_front) for one, other, on_front, _ in layers]
+    shows = [state.facets[f].shows_front for f in pieces.facets]
+    over = [
+        (one, other, on_front, shows[one] == shows[other]) for one, other, on_front, _ in layers
+    ]
     senses = [round(seam.angle / math.pi) for seam in pieces.seams]
     reached = measure(edges, space)
     uneven = unevenness(state, stages, pieces.points, space) if stages else 0.0
@@ -114,7 +118,7 @@ def overlapping(pieces: Pieces) -> list[Layer]:
             for other in of.get(upper, ()):
                 if not flat[one].intersects(flat[other]):
                     continue
-                common = flat[one].intersection(flat[other])
+                common = shapely.intersection(flat[one], flat[other], grid_size=EPS)
                 if common.area > _OVERLAP:
                     spot = common.centroid
                     found.append((one, other, state.facets[lower].shows_front, (spot.x, spot.y)))

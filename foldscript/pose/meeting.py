@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from ..geometry.tolerance import EPS
 from .pieces import Array
 
 #: Least overlap (square sheet units), and the least distance (sheet units) that tells a side.
@@ -91,7 +92,7 @@ def _common(one: Array, other: Array, n: Array) -> Array | None:
     u = u / np.sqrt(u @ u)
     v = np.cross(n, u)
     a, b = (shapely.Polygon(np.c_[(t - one[0]) @ u, (t - one[0]) @ v]) for t in (one, other))
-    common = a.intersection(b)
+    common = shapely.intersection(a, b, grid_size=EPS)
     if common.area < _OVERLAP:
         return None
     middle = common.centroid

@@ -17,12 +17,12 @@ import numpy as np
 import shapely
 from threadpoolctl import threadpool_limits
 
-from ..geometry.lines import Segment, point_on_segment
+from ..geometry.lines import Point, Segment, midpoint, point_on_segment
 from ..paper.state import State
 from .driving import drive
 from .elastic import Elastic, Stage, Work
 from .gaps import Gaps
-from .goals import Blow, Bring, Goal, Part, Raise, Stages
+from .goals import Blow, Bring, Goal, Open, Part, Raise, Spread, Stages
 from .gussets import gussets
 from .layers import SNAP, Layers, layered
 from .net import Net, hair_apart, knit
@@ -128,7 +128,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     corners = gussets(state, walls)
     chords = _level_chords(state) if any(isinstance(goal, Blow) for goal in goals) else []
     lines = [*(s for _, s in walls), *(g.line for g in corners)]
-    layers = layered(state, lines, chords, attempt.fine)
+    layers = layered(state, lines, chords, attempt.fine, _hands(goals))
     work.begin(len(layers.corners))
     motions = symmetries(layers)
     gaps = Gaps(layers)
@@ -182,6 +182,24 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
             paper.relax(20)
     paper.let_go(40)
     return posed(found)
+
+
+def _hands(goals: Sequence[Goal]) -> list[Point]:
+    """Places of the folded plane at which hands or a breath are."""
+    found: list[Point] = []
+    for goal in goals:
+        match goal:
+            case Spread():
+                found.append(goal.at)
+            case Open():
+                found.append(midpoint(*goal.edge))
+            case Blow():
+                found += [] if goal.edge is None else [midpoint(*goal.edge)]
+            case Bring():
+                found.append(goal.to)
+            case _:
+                pass
+    return found
 
 
 def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> bool:

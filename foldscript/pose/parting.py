@@ -7,6 +7,7 @@ from it; where two spaces would do as well, it is refused, and the message asks 
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -256,14 +257,36 @@ def _near(gaps: Gaps, goal: Spread) -> tuple[int, list[int]]:
 
 
 def _outermost(gaps: Gaps, goal: Spread) -> tuple[int, int]:
+    """The points of the lowest and the uppermost layer there.
+
+    Where these are others on other sides of the place, those of the widest side; of sides as wide, those that
+    come first on the sheet, so that the choice is the same however the model lies.
+    """
     node, columns = _near(gaps, goal)
-    some = gaps.layers.columns[columns[0]]
-    low, high = gaps.layers.at(some[0], node), gaps.layers.at(some[-1], node)
-    if low == high:
+    layers = gaps.layers
+    width: dict[tuple[int, int], float] = defaultdict(float)
+    for c in columns:
+        some = layers.columns[c]
+        low, high = layers.at(some[0], node), layers.at(some[-1], node)
+        if low != high:
+            width[(low, high)] += _angle_at(gaps, c, node)
+    if not width:
         raise Refusal(
             "no-opening", "the layers meet in one point there, and cannot be pulled apart"
         )
-    return low, high
+
+    def key(pair: tuple[int, int]) -> tuple[float, list[tuple[float, float]]]:
+        spots = [layers.pieces.points[v] for v in pair]
+        return -round(width[pair], 6), sorted((round(x, 6), round(y, 6)) for x, y in spots)
+
+    return min(width, key=key)
+
+
+def _angle_at(gaps: Gaps, column: int, node: int) -> float:
+    """Radians of a column's corner."""
+    nodes = gaps.layers.nodes
+    p, q = (nodes[v] - nodes[node] for v in gaps.layers.over(column) if v != node)
+    return abs(math.atan2(p[0] * q[1] - p[1] * q[0], p @ q))
 
 
 def _between(gaps: Gaps, goal: Spread) -> set[Gap]:

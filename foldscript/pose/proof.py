@@ -66,7 +66,7 @@ def prove(
     space: Array,
     pieces: Sequence[Piece],
     edges: Sequence[Edge],
-    over: Sequence[tuple[int, int, bool]],
+    over: Sequence[tuple[int, int, bool, bool]],
     senses: Sequence[int],
     reached: Sequence[Reached],
     uneven: float,
@@ -78,8 +78,8 @@ def prove(
     Parameters
     ----------
     sheet, space : n × 2 and n × 3, mm
-    over : (one, other, on front): layers that overlap in the flat state, the other on the one's front or
-        back
+    over : (one, other, on front, alike): layers that overlap in the flat state, the other on the one's front
+        or back, and whether both show the same side there
     senses : for every edge 1 (front inside), -1 or 0 as it is folded in the flat state
     uneven : mm that the pose is off its own image (`evenness.py`)
     meant : numbers of edges that paper is meant to break along, though they are no creases
@@ -203,15 +203,20 @@ def _off_plane(ring: Array) -> float:
     return float(np.abs(middle @ np.linalg.svd(middle)[2][2]).max())
 
 
-def _swapped(space: Array, pieces: Sequence[Piece], over: Sequence[tuple[int, int, bool]]) -> float:
-    """Deepest that a layer lies on the wrong side of one that it is still close to."""
+def _swapped(
+    space: Array, pieces: Sequence[Piece], over: Sequence[tuple[int, int, bool, bool]]
+) -> float:
+    """Deepest that a layer lies on the wrong side of one that it is still close to.
+
+    One that has been turned over beside the other since, as a page under a board, shows it its other side.
+    """
     worst = 0.0
     rings = [space[list(p.corners)] for p in pieces]
     normals = [normal(r) for r in rings]
     middles = [r.mean(axis=0) for r in rings]
-    for one, other, on_front in over:
+    for one, other, on_front, alike in over:
         n = normals[one] if on_front else -normals[one]
-        if abs(float(n @ normals[other])) < 0.9:
+        if float(normals[one] @ normals[other]) * (1.0 if alike else -1.0) < 0.9:
             continue
         spots = np.vstack([rings[other], middles[other]])
         heights = (spots - middles[one]) @ n

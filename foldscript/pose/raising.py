@@ -19,10 +19,10 @@ from ..geometry.lines import Point, Segment
 from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
-from .crossing import deepest
 from .flattening import Opened
 from .goals import Goal, Raise
-from .making import made
+from .making import made, overlapping
+from .passing import Passage, passage
 from .pieces import Array, Pieces, cut_up
 from .pose import Edge, Pose, Reached
 from .proof import RIGID
@@ -48,40 +48,38 @@ def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -
     for n, seams in lasting.items():
         for k in seams:
             angles[k] = asked_angle(pieces, k, goals[n])
+    along = list(angles)
     flat = {k: angle for flap in flaps for k, angle in flap.folds(pieces, angles).items()}
     for k, angle in flat.items():
         angles[k] = angle
     turning = [k for seams in lasting.values() for k in seams]
     still = staying(pieces, turning, [k for flap in flaps for k in flap.moved(pieces)])
     stand = {n: [k for k in seams if k not in flat] for n, seams in lasting.items()}
-    places, _ = turned(pieces, angles, still)
+    places, gap = turned(pieces, angles, still)
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in stand.items()]
 
-    way = _way(pieces, angles, still) if any(_ends_flat(goal) for goal in goals) else ()
-    pose = made(pieces, places, (tuple(goals),), still, measure, RIGID, passed=way)
-    if not way or not pose.proof.holds:
-        return pose
-    # Where it lies flat on other paper, nothing shows any longer what it went through to get there.
-    unit = state.sheet.unit_mm
-    depth = deepest(way[-1] * unit, pieces.rings, pieces.points * unit)
-    if depth <= RIGID.crossing:
-        return pose
-    faults = (f"paper passes {depth:.2g} mm through paper on its way",)
-    return replace(pose, proof=replace(pose.proof, crossing=depth, faults=faults))
+    layers = overlapping(pieces)
+    closes = gap < RIGID.apart  # where it gapes, no way has to be looked for
+    groups = list(lasting.values())  # what is opened flat, is so when all stands
+    way = passage(pieces, along, groups, still, layers) if closes else Passage()
+    pose = made(pieces, places, (tuple(goals),), still, measure, RIGID, layers, passed=way.places)
+    said = _blocked(way)
+    if said and pose.proof.holds:
+        return replace(pose, proof=replace(pose.proof, crossing=way.depth, faults=(said,)))
+    return pose
 
 
-def _ends_flat(goal: Raise) -> bool:
-    return min(goal.angle, 180.0 - goal.angle) < 1.0
-
-
-def _way(pieces: Pieces, angles: Sequence[float], still: int) -> tuple[Array, ...]:
-    """Places of all points on the way there, the last ones shortly before the end."""
-    begun = [seam.angle for seam in pieces.seams]
-    shares = (0.5, 0.9, 0.98)
-    steps = [[a + (b - a) * f for a, b in zip(begun, angles, strict=True)] for f in shares]
-    return tuple(turned(pieces, step, still)[0] for step in steps)
+def _blocked(way: Passage) -> str:
+    """What is in the way, '' where it is free."""
+    if way.gapes:
+        return "other creases would have to give way"
+    if way.under is not None:
+        return "a flap lies under other paper, which is in its way"
+    if way.depth > RIGID.crossing:
+        return f"paper passes {way.depth:.2g} mm through paper on its way"
+    return ""
 
 
 def lastly(pieces: Pieces, goals: Sequence[Goal]) -> dict[int, list[int]]:

@@ -62,9 +62,8 @@ def _stood(state: State, stages: Stages) -> Pose:
     curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
     flaps = [flap for curl in curls for flap in [opened_flat(state, turns, curl)] if flap]
-    pose = raised(state, turns, flaps)
-    gives = len(turns) + len(curls) < len(goals) or not (flaps or pose.proof.holds)
-    if gives:
+    pose = raised(state, turns, flaps) if len(turns) + len(curls) == len(goals) else None
+    if pose is None or not (flaps or pose.proof.holds):
         left = [tuple(goal for goal in some if not isinstance(goal, Curl)) for some in stages]
         pose = opened(state, tuple(some for some in left if some))
     return curled(state, pose, curls) if curls and pose.proof.holds else pose

@@ -28,7 +28,8 @@ from typing import Any
 import networkx as nx
 import numpy as np
 import shapely
-from shapely import LineString, Polygon, STRtree
+from shapely import LineString, MultiPolygon, Polygon, STRtree
+from shapely.affinity import scale
 from shapely.ops import unary_union
 
 from .planes import Piece, overlap, through
@@ -38,6 +39,7 @@ from .plates import (
     Vector,
     points,
     read_left,
+    read_parts,
     read_plate,
     read_segments,
     signed_area,
@@ -68,9 +70,13 @@ _CLOSE = 1.0
 def pose_faults(document: Mapping[str, Any], allowed: Allowed = FINISHED) -> list[str]:
     """Everything wrong with the poses of a document of folded states."""
     outline = points(document["sheet"]["outline"], "outline", 3)
-    paper = Polygon(outline)
+    paper: Polygon | MultiPolygon = Polygon(outline)
+    begins, _ = read_parts(document, document["states"])
     found: list[str] = []
-    for state in document["states"]:
+    for k, state in enumerate(document["states"]):
+        if k in begins:
+            shape, size = begins[k]
+            paper = scale(shape, size, size, origin=(0, 0))
         left = read_left(state, 1.0)
         paper = paper if left is None else left
         if "pose" not in state:
@@ -98,7 +104,7 @@ class _Seam:
 class _Standing:
     """One pose under check."""
 
-    def __init__(self, paper: shapely.Polygon, state: Mapping[str, Any]) -> None:
+    def __init__(self, paper: Polygon | MultiPolygon, state: Mapping[str, Any]) -> None:
         pose = state["pose"]
         self.paper = paper
         self.plates = [read_plate(p, f"plate {k}", 1.0) for k, p in enumerate(state["plates"])]
@@ -266,9 +272,16 @@ class _Standing:
                 yield f"order: piece {j} lies {-wrong:.3f} mm on the wrong side of piece {i}"
 
     def _flat_side(self, i: int, j: int) -> bool | None:
-        """Whether piece j lay on the front of piece i when flat; None where they did not overlap."""
+        """Whether piece j lay on the front of piece i when flat.
+
+        None where they did not overlap, or where one has been turned over beside the other since, as a page
+        under a board: it shows it its other side.
+        """
         a, b = self._plate_of[i], self._plate_of[j]
         if (a, b) not in self.above and (b, a) not in self.above:
+            return None
+        alike = self.plates[a].flips == self.plates[b].flips
+        if (float(self.pieces[i].normal @ self.pieces[j].normal) > 0) != alike:
             return None
         if overlap(
             _folded(self.pieces[i], self.plates[a]), _folded(self.pieces[j], self.plates[b])

@@ -1,4 +1,4 @@
-"""Every state of every sample is a sound flat folding."""
+"""Every state of every sample is a sound flat folding, and every pose one that its sheet can have."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
+from foldscript.output.states import states
 
 from ..conftest import assert_sound
+from .poses import pose_faults
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").rglob("*.foldscript"))
 
@@ -20,3 +22,11 @@ def test_there_are_samples() -> None:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_state_is_sound(path: Path) -> None:
     assert_sound(Script(path).model)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_every_pose_is_one_of_its_sheet(path: Path) -> None:
+    script = Script(path)
+    if any(record.goals for step in script.model.steps for record in step.records):
+        assert not script.standing.warnings
+        assert pose_faults(states(script.standing_model)) == []

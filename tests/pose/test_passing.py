@@ -1,0 +1,44 @@
+"""Flaps get to where they stand only where no paper is in the way."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.pose.goals import Raise
+from foldscript.pose.pose import Pose
+from foldscript.pose.raising import raised
+
+from ..scripts import folded
+from .test_raising import creases
+
+#: A strip at the left folded over, and one at the right over that.
+UNDER = (
+    "valley along line 40 mm from the left edge, moving A, as k",
+    "valley along line 45 mm from the left edge, moving B, as m",
+)
+
+
+def stands(goals: list[tuple[str, float]], *steps: str) -> Pose:
+    model = folded(*steps)
+    return raised(model.finished, [Raise(creases(model, name), angle) for name, angle in goals])
+
+
+@pytest.mark.parametrize("angle", [30, 90, 150, 180])
+def test_a_flap_that_lies_under_another_is_held_by_it(angle: float) -> None:
+    pose = stands([("k", angle)], *UNDER)
+    assert pose.proof.faults == ("a flap lies under other paper, which is in its way",)
+
+
+def test_a_flap_is_raised_after_the_one_that_lies_on_it() -> None:
+    """All at once the upper one turns through the lower, in turn they do not."""
+    assert stands([("k", 90), ("m", 150)], *UNDER).proof.holds
+
+
+def test_a_page_turns_under_a_board() -> None:
+    """Folded behind, a strip opens out under what is wider than it: it shows that its other side then."""
+    pose = stands(
+        [("k", 180)],
+        "valley along line 50 mm from the left edge, moving A",
+        "mountain along line 20 mm from the right edge, 1 layer, moving B, as k",
+    )
+    assert pose.proof.holds
