@@ -7,14 +7,17 @@ its sign on the flat figure: there is never a wrong picture.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from ..folding.half_way import changing
 from ..folding.steps import Model
+from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
+from ..geometry.lines import Segment, midpoint
 from ..paper.state import State
-from ..pose.goals import Stages, carried
+from ..pose.goals import Goal, Raise, Stages, Turned, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
@@ -138,6 +141,8 @@ def standing(model: Model, kept: PoseCache) -> Standing:
     poses: dict[int, Pose] = {}
     warnings: list[Diagnostic] = []
     goals: Stages = ()
+    paper: State | None = None  # as it lay when it left the plane: goals are told on it
+    motion = IDENTITY  # that has turned the model since
     begun = {part.first for part in model.parts}
     for step in model.steps:
         new = False
@@ -145,18 +150,20 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             goals = ()
         for record in step.records:
             if record.turn is not None and goals:
-                turn = record.turn
-                goals = tuple(tuple(carried(goal, turn) for goal in some) for some in goals)
+                goals += ((_turned(record.turn),),)
+                motion = compose(record.turn, motion)
                 new = True
             if record.goals:
-                goals += (record.goals,)
+                if not goals:
+                    paper, motion = record.after, IDENTITY
+                goals += (tuple(_told(goal, record.after, motion) for goal in record.goals),)
                 new = True
         if not goals or not new:
             if goals and step.number - 1 in poses:
                 poses[step.number] = poses[step.number - 1]
             continue
         try:
-            pose = kept.pose(step.after, goals)
+            pose = kept.pose(paper or step.after, goals)
         except Refusal as refusal:
             hints = refusal.hints
             why = refusal.message
@@ -171,6 +178,31 @@ def standing(model: Model, kept: PoseCache) -> Standing:
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))
+
+
+def _turned(turn: Isometry) -> Turned:
+    """A motion on the table as what is done to the model as it stands."""
+    sense = -1.0 if turn.flips else 1.0
+    return Turned(turn.flips, round(math.degrees(math.atan2(sense * turn.c, sense * turn.a)), 9))
+
+
+def _told(goal: Goal, paper: State, motion: Isometry) -> Goal:
+    """A goal of paper that a motion has brought where it is, as it is on the paper before that."""
+    if isinstance(goal, Raise) and motion.flips:  # what is a valley now, was none
+        goal = replace(
+            goal,
+            senses=tuple(
+                sense or _seen(paper, crease)
+                for crease, sense in zip(goal.creases, goal.senses, strict=True)
+            ),
+        )
+    return carried(goal, inverse(motion))
+
+
+def _seen(paper: State, crease: Segment) -> int:
+    """The side that is inside of a valley along a crease as it is seen: 1 the front, -1 the back."""
+    facets = paper.facets_on_sheet(midpoint(*crease))
+    return 1 if paper.facets[paper.top_down(facets)[0]].shows_front else -1
 
 
 def _no_pose(what: str, span: Span, hints: tuple[Hint, ...]) -> Diagnostic:

@@ -206,10 +206,13 @@ def panels_of(model: Model, step: Step) -> tuple[Panel, ...]:
 def _raised(step: Step, pose: Pose) -> Panel:
     """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
     panel = step.panels[-1]
+    flat = tuple(s for s in panel.signs if not (isinstance(s, PointSign) and s.foot is not None))
+    panel = replace(panel, signs=flat)  # what it stands on is no place of the flat paper
     goals = [goal for record in step.records for goal in record.goals]
     if not goals or not all(isinstance(goal, Raise) for goal in goals):
         return panel
-    arrows = lifts(panel.state, pose)
+    tips = [sign.tail for sign in panel.signs if isinstance(sign, Arrow) and _opens(sign)]
+    arrows = lifts(panel.state, pose, tips)
     if not arrows:
         return panel
     kept = (s for s in panel.signs if not _opens(s))

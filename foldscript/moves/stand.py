@@ -31,7 +31,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.flaps import own
 from ..pose.goals import Fan, Goal, Raise, Spread
-from ..pose.raising import staying_facets
+from ..pose.raising import hanging, staying_facets
 from ..source.diagnostics import Refusal
 from .planning.at_points import OPEN_OUT, listed, places, pushed, signed
 from .planning.fingers import Still
@@ -208,7 +208,7 @@ def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
             "name a crease with 'as' when it is made",
             span=line.span,
         )
-    return (*found, *flat)
+    return (*found, *hanging(state, found, flat)) if found else flat
 
 
 def _sense(request: Request, line: LineValue, crease: Segment) -> int:

@@ -11,6 +11,7 @@ from dataclasses import replace
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, scale
 from ..languages.wording import phrase
+from ..paper.signs import PointSign
 from ..pose.goals import Stand
 from .planning.at_points import listed, places, signed
 from .planning.fingers import Still
@@ -21,24 +22,21 @@ def make(request: Request) -> Outcome:
     """Puts the model down on its feet."""
     request.allow("on", "and")
     named = places(request, "on")
-    feet = tuple(foot for value in named for foot in _feet(request, value))
+    feet = [foot for value in named for foot in _feet(request, value)]
     words = phrase("Stand the model on {what}.", what=listed(named))
     done = signed(request, "landmark", named, words, solid=Solid("it stands in space"))
-    return replace(done, goals=(Stand(feet),))
+    signs = tuple(PointSign("landmark", request.state.where(foot), foot=foot) for foot in feet)
+    unit = request.state.sheet.unit_mm
+    return replace(done, signs=signs, goals=(Stand(tuple(scale(p, unit) for p in feet)),))
 
 
 def _feet(request: Request, value: PointValue | LineValue) -> list[Point]:
-    """The point, or the ends of the edge, on the sheet in mm."""
+    """The point, or the ends of the edge, on the sheet."""
     state = request.state
     if isinstance(value, PointValue):
-        ends = [value.sheet or inverse(state.facets[value.facets[0]].place)(value.at)]
-    else:
-        assert value.segment is not None
-        ends = []
-        for at in value.segment:
-            facet = state.facets_at(at)[0]
-            ends.append(inverse(state.facets[facet].place)(at))
-    return [scale(p, state.sheet.unit_mm) for p in ends]
+        return [value.sheet or inverse(state.facets[value.facets[0]].place)(value.at)]
+    assert value.segment is not None
+    return [inverse(state.facets[state.facets_at(at)[0]].place)(at) for at in value.segment]
 
 
 MOVE = Move(

@@ -77,6 +77,7 @@ class PointSign:
     kind : which one, a plain key ('hold'), as in `drawing/signs/point_hold.py`
     toward : its direction where it has one; opens : the edge or the slit that is opened;
     slit : whether it opens amid the paper; count : how often it is done, on points that lie together
+    foot : for a place that a standing model is put down on, where it is on the sheet (sheet units)
     """
 
     kind: str
@@ -85,6 +86,7 @@ class PointSign:
     opens: Segment | None = None
     slit: bool = False
     count: int = 1
+    foot: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse, map_segment
 from ..geometry.lines import Point, distance, point_on_segment
 from ..paper.state import State
-from .goals import Blow, Bring, Curl, Goal, Open, Part, Raise, Spread, Stages, Stand
+from .goals import Blow, Bring, Curl, Goal, Open, Part, Raise, Spread, Stages, Stand, Turned
 
 Array = NDArray[np.float64]
 
@@ -136,7 +136,7 @@ def _rows(
             yield kind, goal.radius, (motion(goal.point), motion(goal.begins))
         case Part():  # every pocket that lies like the one named is parted
             return
-        case Stand():  # moves nothing
+        case Stand() | Turned():  # moves nothing
             return
 
 

@@ -86,6 +86,14 @@ class Stand:
 
 
 @dataclass(frozen=True, slots=True)
+class Turned:
+    """Turn the whole model as it stands: over side to side, then by degrees against the clock."""
+
+    over: bool
+    degrees: float
+
+
+@dataclass(frozen=True, slots=True)
 class Curl:
     """Roll a point of the sheet, or an edge through it, on a cylinder.
 
@@ -121,7 +129,9 @@ class Part:
     whole: bool = True
 
 
-Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl
+Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl | Turned
+#: Goals that move the whole model, and nothing of it against the rest.
+WHOLE = (Stand, Turned)
 #: What is done one after the other; goals of one stage are reached together.
 Stages = tuple[tuple[Goal, ...], ...]
 
@@ -129,7 +139,7 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise() | Part() | Stand() | Curl():
+        case Raise() | Part() | Stand() | Curl() | Turned():
             return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))

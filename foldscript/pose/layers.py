@@ -121,7 +121,7 @@ def layered(
     fine : longest side of a triangle (sheet units); a number above 1 leaves all as large as the net has
         them
     near : places of the folded plane at which something is done: cells that can be cut either way are cut
-        across their corners there
+        outwards from their corners there
 
     Raises Refusal, 'too-fine', where there would be more triangles than can be solved for.
     """
@@ -179,7 +179,7 @@ def _cells(lines: Sequence[Segment]) -> list[Polygon]:
 def _first(state: State, cell: Polygon, near: Sequence[Point]) -> Callable[[Point], Any]:
     """Which corner of a cell comes first, where it can be cut in several ways.
 
-    It is told from what does not change when the model is turned on the table or turned over: how near
+    It is told from what does not change when the model is turned on the table or turned over: how far off
     something is done, and where the corner lies on the sheet.
     """
 
@@ -189,7 +189,7 @@ def _first(state: State, cell: Polygon, near: Sequence[Point]) -> Callable[[Poin
         facet = next(over, None)
         here = p if facet is None else inverse(state.facets[facet].place)(p)
         away = min((distance(p, spot) for spot in near), default=0.0)
-        return round(away, 6), round(here[0], 6), round(here[1], 6)
+        return -round(away, 6), round(here[0], 6), round(here[1], 6)
 
     return place
 

@@ -201,6 +201,48 @@ def staying(pieces: Pieces, seams: Sequence[int], moved: Sequence[int] = ()) -> 
     return next(k for k, n in enumerate(part) if n == 0 and k not in moved)
 
 
+def hanging(
+    state: State, folds: Sequence[Segment], creases: Sequence[Segment]
+) -> tuple[Segment, ...]:
+    """The flat creases on a line of folds by which a flap hangs besides these: without them it would not turn.
+
+    Others on the line run through paper that stays, as the diagonals of a table's top under its legs. Of two
+    that would do, that is one whose flap is the smaller.
+    """
+    pieces = cut_up(state, [*folds, *creases])
+    turning = pieces.on(folds)
+    seams = {crease: pieces.on([crease]) for crease in creases}
+    areas = pieces.areas()
+
+    def parted(kept: Sequence[Segment]) -> UnionFind:
+        gone = {*turning, *(k for crease in kept for k in seams[crease])}
+        joined = UnionFind(len(pieces.rings))
+        for k, seam in enumerate(pieces.seams):
+            if seam.right >= 0 and k not in gone:
+                joined.unite(seam.left, seam.right)
+        return joined
+
+    def apart(joined: UnionFind) -> list[int]:
+        """Folds whose sides are apart."""
+        ends = ((k, pieces.seams[k]) for k in turning)
+        return [k for k, seam in ends if joined.find(seam.left) != joined.find(seam.right)]
+
+    whole = parted(creases)
+    flaps = apart(whole)
+    size = {k: sum(areas[i] for i in some) for some in whole.sets() for k in some}
+
+    def smaller(crease: Segment) -> float:
+        sides = (pieces.seams[k] for k in seams[crease])
+        return min((size[side] for seam in sides for side in (seam.left, seam.right)), default=0.0)
+
+    kept = sorted(creases, key=lambda crease: (-round(smaller(crease), 9), crease))
+    for crease in tuple(kept):
+        others = [c for c in kept if c != crease]
+        if apart(parted(others)) == flaps:
+            kept = others
+    return tuple(crease for crease in creases if crease in kept)
+
+
 def staying_facets(state: State, creases: Sequence[Segment]) -> frozenset[int]:
     """Facets of a state that stay, all of them, when paper is raised about creases."""
     pieces = cut_up(state, creases)

@@ -7,13 +7,14 @@ that gives a little finds its place. On which feet it is put down is settled whe
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .curling import curled
 from .flattening import opened_flat
-from .goals import Curl, Goal, Open, Raise, Stages, Stand
+from .goals import WHOLE, Curl, Goal, Open, Raise, Stages, Stand, Turned
 from .opening import opened
 from .pose import Pose
 from .proof import fault
@@ -52,12 +53,12 @@ def _stood(state: State, stages: Stages) -> Pose:
             "several-sheets",
             "it is put together of several sheets, and only a model of one sheet is stood up",
         )
-    feet = [goal for some in stages for goal in some if isinstance(goal, Stand)]
-    if feet:
+    whole = [goal for some in stages for goal in some if isinstance(goal, WHOLE)]
+    if whole:
         solved = tuple(
-            tuple(goal for goal in some if not isinstance(goal, Stand)) for some in stages
+            tuple(goal for goal in some if not isinstance(goal, WHOLE)) for some in stages
         )
-        return _stood_on(_stood(state, tuple(some for some in solved if some)), feet[-1])
+        return _set_up(_stood(state, tuple(some for some in solved if some)), whole)
     goals = [goal for some in stages for goal in some]
     curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
@@ -69,12 +70,16 @@ def _stood(state: State, stages: Stages) -> Pose:
     return curled(state, pose, curls) if curls and pose.proof.holds else pose
 
 
-def _stood_on(pose: Pose, goal: Stand) -> Pose:
-    """The pose put down on its feet; a fault of its proof where it does not stand on them."""
-    pose = replace(pose, goals=(*pose.goals, goal))
-    reached = stands(pose, goal, upright(pose)[0])
-    said = tuple(fault(r) for r in reached if not r.enough)
-    proof = replace(
-        pose.proof, reached=pose.proof.reached + reached, faults=pose.proof.faults + said
-    )
-    return replace(pose, proof=proof)
+def _set_up(pose: Pose, goals: Sequence[Stand | Turned]) -> Pose:
+    """The pose put down on its feet and turned; a fault of its proof where it does not stand on them."""
+    for goal in goals:
+        pose = replace(pose, goals=(*pose.goals, goal))
+        if isinstance(goal, Turned):
+            continue
+        reached = stands(pose, goal, upright(pose)[0])
+        said = tuple(fault(r) for r in reached if not r.enough)
+        proof = replace(
+            pose.proof, reached=pose.proof.reached + reached, faults=pose.proof.faults + said
+        )
+        pose = replace(pose, proof=proof)
+    return pose

@@ -6,6 +6,7 @@ What was opened, blown or spread in the hand stands as the flat figure did, its 
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
 body to what was raised. Flaps that are spread all round stand as petals do, along the line that they share.
+What is turned after that is seen from another side.
 """
 
 from __future__ import annotations
@@ -13,9 +14,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .goals import Curl, Fan, Part, Raise, Stand
+from .goals import WHOLE, Curl, Fan, Part, Raise, Stand, Turned
 from .pose import Pose, Vector
 from .resting import settled, upon
+from .turning import rotation
 
 Array = NDArray[np.float64]
 
@@ -36,14 +38,36 @@ PAGE_DOWN: Vector = (0.0, -1.0, 0.0)
 def upright(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front): unit vectors at right angles."""
     up, front = _held(pose)
-    feet = [goal for goal in pose.goals if isinstance(goal, Stand)]
-    if feet:
-        up = upon(pose, feet[-1], up)
-    elif front == PAGE_DOWN:
+    lies = front == PAGE_DOWN
+    whole = [goal for goal in pose.goals if isinstance(goal, WHOLE)]
+    if lies and not any(isinstance(goal, Stand) for goal in whole):
         up = settled(pose, up)
-    else:
-        return up, front
-    return up, _square(front, up)
+        front = _square(front, up)
+    for goal in whole:
+        if isinstance(goal, Stand):
+            up = upon(pose, goal, up)
+            front, lies = _square(front, up), False
+            continue
+        up, front = _turned(up, front, goal, lies)
+        if lies and goal.over:
+            up = settled(pose, up)
+            front = _square(front, up)
+    return up, front
+
+
+def _turned(up: Vector, front: Vector, goal: Turned, lies: bool) -> tuple[Vector, Vector]:
+    """Where up and front are on a model that has been turned as it stands.
+
+    What lies on the table is turned over upside down, what stands to show its back: both as a page is turned.
+    Turned round, either stays on the table.
+    """
+    u, f = np.array(up), np.array(front)
+    page, upwards = (u, -f) if lies else (f, u)
+    if goal.over:
+        u, f = (rotation(upwards, np.pi) @ v for v in (u, f))
+    axis = page if goal.over else u
+    u, f = (rotation(axis, -np.radians(goal.degrees)) @ v for v in (u, f))
+    return _vector(u), _vector(f)
 
 
 def held(pose: Pose) -> bool:
@@ -67,7 +91,7 @@ def _parted(pose: Pose) -> bool:
 
 def _held(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front) as hands hold it."""
-    solved = [goal for goal in pose.goals if not isinstance(goal, Stand)]
+    solved = [goal for goal in pose.goals if not isinstance(goal, WHOLE)]
     rigid = all(isinstance(goal, Raise | Part | Curl) for goal in solved)
     raised = [goal for goal in solved if isinstance(goal, Raise)]
     if not rigid or (solved and not raised) or any(isinstance(goal, Fan) for goal in raised):
@@ -90,7 +114,11 @@ def _square(front: Vector, up: Vector) -> Vector:
         if float(f @ f) > 0.1:
             break
     f /= np.sqrt(f @ f)
-    x, y, z = (round(float(c), 9) + 0.0 for c in f)
+    return _vector(f)
+
+
+def _vector(v: Array) -> Vector:
+    x, y, z = (round(float(c), 9) + 0.0 for c in v)
     return (x, y, z)
 
 

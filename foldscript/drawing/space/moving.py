@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
 from ...geometry import polygons
+from ...geometry.isometries import inverse
 from ...paper.signs import Arrow
 from ...paper.state import State
 from ...pose.pose import Pose
@@ -38,6 +39,8 @@ _MIDDLE = 0.93
 _BULGE = 0.22
 #: Least way over the page of what is raised from flat paper (sheet units).
 _LEAST = 0.03
+#: Tips of flaps nearer than this are of one flap (sheet units).
+_SAME_FLAP = 0.1
 #: Ways that differ by less are alike (mm).
 _ALIKE = 3.0
 _OFF = (2.0, 1.0)
@@ -73,14 +76,17 @@ def moves(before: Pose, after: Pose, drawn: PoseInk, camera: Camera, scale: floa
     return out
 
 
-def lifts(state: State, pose: Pose) -> tuple[Arrow, ...]:
+def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, ...]:
     """Arrows on flat paper, for the uppermost parts of it that are raised into a pose: from where they lie to
     over where they will stand.
+
+    Each of the flaps whose `tips` (folded plane) are named has one, be its way shorter than others'.
     """
     unit = state.sheet.unit_mm
     flat = np.array(
         [[unit * v for v in state.where((x / unit, y / unit))] + [0.0] for x, y in pose.sheet]
     )
+    there = _on_sheet(pose)
 
     def on_page(at: Array) -> Point:
         return float(at[0]) / unit, float(at[1]) / unit
@@ -90,8 +96,18 @@ def lifts(state: State, pose: Pose) -> tuple[Arrow, ...]:
         top = state.facets_at(_inward(state, step.facet, tail))[:1]
         return top == (step.facet,) and math.dist(tail, on_page(step.end)) > _LEAST
 
-    steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
-    return tuple(Arrow("raise", on_page(step.start), on_page(step.end)) for step in steps)
+    found = [
+        (on_page(step.start), on_page(step.end))
+        for step in _steps(pose, flat, np.array(pose.space, dtype=float), shows)
+    ]
+    for tip in tips:
+        if any(math.dist(tip, tail) < _SAME_FLAP for tail, _ in found):
+            continue
+        x, y = inverse(state.facets[state.facets_at(tip)[0]].place)(tip)
+        head = on_page(there((x * unit, y * unit)))
+        if math.dist(tip, head) > _LEAST:
+            found.append((tip, head))
+    return tuple(Arrow("raise", tail, head) for tail, head in found)
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,21 +150,26 @@ def _inward(state: State, facet: int, at: Point) -> Point:
 
 def _carried(before: Pose, after: Pose) -> Array:
     """Where the points of one pose lie in another pose of the same sheet."""
-    rings = [tuple(after.sheet[k] for k in piece.corners) for piece in after.pieces]
+    there = _on_sheet(after)
     space = np.array(after.space, dtype=float)
     known = {p: k for k, p in enumerate(after.sheet)}
-    out = np.zeros((len(before.sheet), 3))
-    for j, p in enumerate(before.sheet):
-        if p in known:
-            out[j] = space[known[p]]
-            continue
+    return np.array([space[known[p]] if p in known else there(p) for p in before.sheet])
+
+
+def _on_sheet(pose: Pose) -> Callable[[Point], Array]:
+    """Where a place of the sheet (mm) lies in space."""
+    rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
+    space = np.array(pose.space, dtype=float)
+
+    def there(p: Point) -> Array:
         depths = [polygons.depth(ring, p) for ring in rings]
         k = max(range(len(depths)), key=lambda n: depths[n])
-        corners = list(after.pieces[k].corners)
+        corners = list(pose.pieces[k].corners)
         flat = np.c_[np.array(rings[k]), np.ones(len(corners))]
         affine, *_ = np.linalg.lstsq(flat, space[corners], rcond=None)
-        out[j] = np.array([*p, 1.0]) @ affine
-    return out
+        return np.array([*p, 1.0]) @ affine
+
+    return there
 
 
 def _spots(pose: Pose, far: Array) -> dict[int, list[tuple[int, tuple[int, ...]]]]:

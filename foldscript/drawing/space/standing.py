@@ -31,7 +31,7 @@ def standing(panel: Panel, pose: Pose) -> Panel:
         if isinstance(sign, PointSign):
             return replace(
                 sign,
-                at=places(sign.at),
+                at=places(sign.at) if sign.foot is None else places.on_sheet(sign.foot),
                 toward=None if sign.toward is None else places(sign.toward),
                 opens=None if sign.opens is None else _both(places, sign.opens),
             )
