@@ -7,12 +7,14 @@ figure. What opens and what stays together follows from the paper; the words onl
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from itertools import takewhile
 
 from ..geometry.isometries import map_segment
 from ..geometry.lines import (
     Line,
+    Point,
     Segment,
     between,
     distance,
@@ -52,6 +54,8 @@ from .shape import mouth, opened
 _ON = 1e-3
 #: Share of a crease from its flap's tip at which its two sides are looked up.
 _NEAR_TIP = 0.05
+#: How far round a place it is looked whether paper stays there (sheet units).
+_ROUND = 0.02
 _STANDS = Solid("it stands in space")
 
 
@@ -146,7 +150,8 @@ def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ..
                 rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
     seen: list[Sign] = []
     middle = centre(state)
-    if len(flaps) > 1 and all(on_line(line, middle) for line, _ in flaps):
+    crossing = len(flaps) > 1 and all(on_line(line, middle) for line, _ in flaps)
+    if crossing and not _stays_round(state, middle, still):
         corners = sorted({p for ring in state.outlines for p in ring})
         far = max(distance(p, middle) for p in corners)
         seen += [pushed(p, middle) for p in corners if distance(p, middle) > far - _ON]
@@ -156,6 +161,13 @@ def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ..
         )
         seen += [arrow for arrow in arrows if arrow is not None]
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
+
+
+def _stays_round(state: State, at: Point, still: frozenset[int]) -> bool:
+    """Whether paper stays on all sides of a place."""
+    ways = (math.radians(15 + 30 * k) for k in range(12))
+    spots = ((at[0] + _ROUND * math.cos(w), at[1] + _ROUND * math.sin(w)) for w in ways)
+    return all(still & set(state.facets_at(spot)) for spot in spots)
 
 
 def _lift(state: State, line: Line, beside: list[int]) -> Arrow | None:

@@ -22,11 +22,11 @@ from ..geometry.lines import line_through, same_line
 from ..paper.union_find import UnionFind
 from .pieces import Array, Pieces
 from .pose import Line
-from .proof import fold_angle
+from .proof import normal, turned_by
 from .turning import rotation, turned
 
 #: Radians that pieces of a plane facet may be bent against each other before they are made plane.
-_PLANE = 0.1
+PLANE = 0.1
 #: Radians within which a fold is shut.
 _SHUT = 2e-3
 #: What points may gape by (sheet units) when a flap has been folded back.
@@ -46,15 +46,16 @@ def closed(
     folded : seams that paper is folded along; along others it is plane
     asked : seam -> angle that it is to have, if that is possible
     """
+    normals = [normal(places[list(ring)]) for ring in pieces.rings]
     now = [
-        fold_angle(places, pieces.rings[s.left], pieces.rings[s.right], (s.start, s.end))
+        turned_by(normals[s.left], normals[s.right], places[s.start], places[s.end])
         if s.right >= 0
         else 0.0
         for s in pieces.seams
     ]
     among = set(folded)
     bent = (abs(a) for k, a in enumerate(now) if k not in among)
-    if max(bent, default=0.0) > _PLANE:
+    if max(bent, default=0.0) > PLANE:
         return None
     angles = np.zeros(len(now))
     for k in folded:

@@ -15,9 +15,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from .vectors import cross
+
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
 
+#: So many triangles are held against all sides at once.
+_AT_ONCE = 256
 #: Ears whose shapes differ by less are as well shaped as each other.
 _AS_WELL = 1e-6
 
@@ -57,46 +61,47 @@ class Crossings:
 
     def deepest(self, space: Array) -> float:
         """Deepest crossing at these places (n × 3)."""
+        ends = space[self._sides]
+        corners = space[self._corners]
+        low, high = ends.min(axis=1), ends.max(axis=1)
+        box_low, box_high = corners.min(axis=1), corners.max(axis=1)
         worst = 0.0
-        sides = self._sides
-        p, q = space[sides[:, 0]], space[sides[:, 1]]
-        low, high = np.minimum(p, q), np.maximum(p, q)
-        for n, tri in enumerate(self._corners):
-            a, b, c = space[tri]
-            box_low = np.minimum(np.minimum(a, b), c)
-            box_high = np.maximum(np.maximum(a, b), c)
-            near = (low <= box_high).all(axis=1) & (high >= box_low).all(axis=1)
+        for first in range(0, len(corners), _AT_ONCE):
+            some = slice(first, first + _AT_ONCE)
+            near = (low <= box_high[some, None]).all(axis=2)
+            near &= (high >= box_low[some, None]).all(axis=2)
             if self._part is not None:
-                near &= self._owner != self._part[n]
-            some = np.flatnonzero(near)
-            some = some[~np.isin(sides[some], tri).any(axis=1)]
-            if some.size:
-                worst = max(worst, _through(a, b, c, p[some], q[some]))
+                near &= self._owner != self._part[some, None]
+            t, s = np.nonzero(near)
+            t += first
+            met = (self._corners[t][:, :, None] == self._sides[s][:, None, :]).any(axis=(1, 2))
+            t, s = t[~met], s[~met]
+            if len(t):
+                worst = max(worst, _through(corners[t], ends[s]))
         return worst
 
 
-def _through(a: Array, b: Array, c: Array, p: Array, q: Array) -> float:
-    """How deep the deepest of some sides from p to q goes through a triangle."""
-    n = np.cross(b - a, c - a)
-    size = float(np.sqrt(n @ n))
-    if size <= 0.0:
+def _through(corners: Array, ends: Array) -> float:
+    """How deep the deepest of some sides (m × 2 × 3) goes through its triangle (m × 3 × 3)."""
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    n = cross(b - a, c - a)
+    size = np.sqrt((n * n).sum(axis=1))
+    n = n / np.maximum(size, 1e-300)[:, None]
+    p, q = ends[:, 0], ends[:, 1]
+    d0, d1 = ((p - a) * n).sum(axis=1), ((q - a) * n).sum(axis=1)
+    on = (d0 * d1 < 0) & (size > 0)
+    if not on.any():
         return 0.0
-    n /= size
-    from_, to = (p - a) @ n, (q - a) @ n
-    through = from_ * to < 0
-    if not through.any():
-        return 0.0
-    d0, d1 = from_[through], to[through]
-    start, end = p[through], q[through]
-    at = start + (end - start) * (d0 / (d0 - d1))[:, None]
+    a, b, c, n, p, q, d0, d1 = (v[on] for v in (a, b, c, n, p, q, d0, d1))
+    at = p + (q - p) * (d0 / (d0 - d1))[:, None]
     inside = np.minimum.reduce([_within(at, u, v, n) for u, v in ((a, b), (b, c), (c, a))])
     depth = np.minimum(np.minimum(np.abs(d0), np.abs(d1)), inside)
     return max(0.0, float(depth.max()))
 
 
 def _within(at: Array, u: Array, v: Array, n: Array) -> Array:
-    inward = np.cross(n, v - u)
-    return (at - u) @ (inward / np.sqrt(inward @ inward))
+    inward = cross(n, v - u)
+    return ((at - u) * inward).sum(axis=1) / np.sqrt((inward * inward).sum(axis=1))
 
 
 def triangles(

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from ..geometry.tolerance import EPS
 from .pieces import Array
+from .vectors import cross
 
 #: Least overlap (square sheet units), and the least distance (sheet units) that tells a side.
 _OVERLAP, _APART = 1e-5, 1e-3
@@ -62,7 +63,7 @@ def met(
 
 def _normals(rings: Array) -> Array:
     """Unit normals of polygons in space (m × k × 3), on the side from which they run counter-clockwise."""
-    n = np.cross(rings, np.roll(rings, -1, axis=1)).sum(axis=1)
+    n = cross(rings, np.roll(rings, -1, axis=1)).sum(axis=1)
     return n / np.maximum(np.sqrt((n * n).sum(axis=1)), 1e-300)[:, None]
 
 
@@ -72,9 +73,9 @@ def _overlap(one: Array, others: Array, n: Array) -> NDArray[np.bool_]:
     Source: two outlines are apart where a line along a side of one of them parts them.
     """
     both = np.ones(len(others), dtype=bool)
-    across = np.cross(n, np.roll(one, -1, axis=0) - one)
+    across = cross(n, np.roll(one, -1, axis=0) - one)
     ways = [np.broadcast_to(a, (len(others), 3)) for a in across]
-    ways += [np.cross(n, side) for side in np.moveaxis(np.roll(others, -1, axis=1) - others, 1, 0)]
+    ways += [cross(n, side) for side in np.moveaxis(np.roll(others, -1, axis=1) - others, 1, 0)]
     for way in ways:
         long = np.sqrt((way * way).sum(axis=1))
         far = way / np.where(long > 0, long, np.inf)[:, None]
@@ -90,7 +91,7 @@ def _common(one: Array, other: Array, n: Array) -> Array | None:
     """The middle of what two pieces in nearly one plane share, None where that is next to nothing."""
     u = one[1] - one[0]
     u = u / np.sqrt(u @ u)
-    v = np.cross(n, u)
+    v = cross(n, u)
     a, b = (shapely.Polygon(np.c_[(t - one[0]) @ u, (t - one[0]) @ v]) for t in (one, other))
     common = shapely.intersection(a, b, grid_size=EPS)
     if common.area < _OVERLAP:

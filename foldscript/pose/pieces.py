@@ -69,17 +69,22 @@ class Pieces:
 
     def on(self, segments: Sequence[Segment], among: Iterable[int] | None = None) -> list[int]:
         """Seams (of some, or of all) that lie along one of these segments of the sheet, ends included."""
-        found: list[int] = []
-        for k in range(len(self.seams)) if among is None else among:
-            seam = self.seams[k]
-            p, q = (
-                (float(x), float(y)) for x, y in (self.points[seam.start], self.points[seam.end])
-            )
-            if seam.right >= 0 and any(
-                point_on_segment(s, p, NEAR) and point_on_segment(s, q, NEAR) for s in segments
-            ):
-                found.append(k)
-        return found
+        ks = [
+            k
+            for k in (range(len(self.seams)) if among is None else among)
+            if self.seams[k].right >= 0
+        ]
+        ends = np.array([(self.seams[k].start, self.seams[k].end) for k in ks], dtype=np.int64)
+        spots = self.points[ends.reshape(-1, 2)]
+        found = np.zeros(len(ks), dtype=bool)
+        for start, end in segments:
+            way = np.subtract(end, start)
+            long = float(np.hypot(*way))
+            away = spots - np.array(start)
+            along = np.clip((away @ way) / max(long * long, 1e-300), 0.0, 1.0)
+            off = away - along[..., None] * way
+            found |= (np.hypot(off[..., 0], off[..., 1]) < NEAR).all(axis=1)
+        return [k for k, on in zip(ks, found, strict=True) if on]
 
     def panels(self) -> list[int]:
         """For each piece the number of its smooth surface: pieces that only a bend lies between."""

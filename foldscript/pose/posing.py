@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .closing import closed, folded_back
+from .closing import PLANE, closed, folded_back
 from .elastic import Drive, Elastic, Skin
 from .gaps import Gaps
 from .goals import Blow, Bring, Goal, Part, Raise, Stages
@@ -90,10 +90,13 @@ def swung(found: Found, last: Drive) -> Pose | None:
     give way for it.
     """
     pieces, net = found.layers.pieces, found.paper.net
+    folded = _folded(found)
+    if not _plane(found, set(folded)):
+        return None
     seams = [int(net.seams[n]) for n in last.hinges]
     places = _places(found)
     asked = {k: angle for k, angle in _asked(found, places).items() if k not in set(seams)}
-    angles = closed(pieces, places, _folded(found), asked)
+    angles = closed(pieces, places, folded, asked)
     if angles is None:
         return None
     angles = folded_back(pieces, angles, _still(found), asked)
@@ -101,6 +104,12 @@ def swung(found: Found, last: Drive) -> Pose | None:
         angles[k] = float(angle)
     pose = _turned(found, angles, None)
     return pose if pose.proof.holds else None
+
+
+def _plane(found: Found, folded: Collection[int]) -> bool:
+    """Whether the paper is plane but for its folds, as nearly as it can be corrected to be."""
+    angles = zip(found.paper.net.seams, found.paper.angle, strict=True)
+    return all(abs(float(a)) <= 2 * PLANE for k, a in angles if int(k) not in folded)
 
 
 def _places(found: Found) -> Array:

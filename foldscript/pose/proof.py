@@ -170,18 +170,31 @@ def fold_angle(
 
     Measured from the planes of the pieces and the way across the left one; from -π to π.
     """
-    n1, n2 = normal(space[list(left)]), normal(space[list(right)])
-    along = space[edge[1]] - space[edge[0]]
-    along = along / max(float(np.sqrt((along * along).sum())), 1e-300)
-    return math.atan2(float(np.cross(n2, n1) @ along), float(n1 @ n2))
+    return turned_by(normal(space[list(left)]), normal(space[list(right)]), *space[list(edge)])
+
+
+def turned_by(n1: Array, n2: Array, start: Array, end: Array) -> float:
+    """Radians by which planes with these normals are folded about the line from start to end, where the first
+    lies to the left of it."""
+    ax, ay, az = (float(v) for v in n1)
+    bx, by, bz = (float(v) for v in n2)
+    x, y, z = (float(v) for v in end - start)
+    size = max(math.sqrt(x * x + y * y + z * z), 1e-300)
+    across = x * (by * az - bz * ay) + y * (bz * ax - bx * az) + z * (bx * ay - by * ax)
+    return math.atan2(across / size, ax * bx + ay * by + az * bz)
 
 
 def normal(ring: Array) -> Array:
     """Unit normal of a polygon in space, on the side from which it runs counter-clockwise (M. Newell's
     sum).
     """
-    n = np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
-    return n / max(float(np.sqrt((n * n).sum())), 1e-300)
+    x = y = z = 0.0
+    rows = ring.tolist()
+    for (px, py, pz), (qx, qy, qz) in zip(rows, [*rows[1:], rows[0]], strict=True):
+        x += py * qz - pz * qy
+        y += pz * qx - px * qz
+        z += px * qy - py * qx
+    return np.array([x, y, z]) / max(math.sqrt(x * x + y * y + z * z), 1e-300)
 
 
 def _misfit(flat: Array, solid: Array) -> float:

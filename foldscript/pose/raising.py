@@ -204,7 +204,7 @@ def staying(pieces: Pieces, seams: Sequence[int], moved: Sequence[int] = ()) -> 
 def hanging(
     state: State, folds: Sequence[Segment], creases: Sequence[Segment]
 ) -> tuple[Segment, ...]:
-    """The flat creases on a line of folds by which a flap hangs besides these: without them it would not turn.
+    """The flat creases on a line of folds by which a flap hangs besides these: it turns about both.
 
     Others on the line run through paper that stays, as the diagonals of a table's top under its legs. Of two
     that would do, that is one whose flap is the smaller.

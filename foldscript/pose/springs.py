@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .orbits import Array, Indices, Orbits
+from .vectors import cross
 
 
 @dataclass(frozen=True)
@@ -46,10 +47,10 @@ def fold_angles(x: Array, hinges: Indices, before: Array) -> tuple[Array, Array]
     e = b - a
     length = np.sqrt((e * e).sum(axis=1))
     u = e / length[:, None]
-    n1, n2 = np.cross(e, c - a), np.cross(d - a, e)
+    n1, n2 = cross(e, c - a), cross(d - a, e)
     s1, s2 = np.sqrt((n1 * n1).sum(axis=1)), np.sqrt((n2 * n2).sum(axis=1))
     n1, n2 = n1 / s1[:, None], n2 / s2[:, None]
-    angle = np.arctan2((np.cross(n2, n1) * u).sum(axis=1), (n1 * n2).sum(axis=1))
+    angle = np.arctan2((cross(n2, n1) * u).sum(axis=1), (n1 * n2).sum(axis=1))
     angle = angle + 2 * np.pi * np.round((before - angle) / (2 * np.pi))
     at_c, at_d = n1 * (length / s1)[:, None], n2 * (length / s2)[:, None]
     t1 = (((c - a) * u).sum(axis=1) / length)[:, None]
@@ -108,10 +109,10 @@ class Contacts:
         y = x[self.lower]
         p = (x[self.upper] * self.share[:, :, None]).sum(axis=1)
         e1, e2, q = y[:, 1] - y[:, 0], y[:, 2] - y[:, 0], p - y[:, 0]
-        m = np.cross(e1, e2)
+        m = cross(e1, e2)
         size = (m * m).sum(axis=1)
-        l2 = (np.cross(q, e2) * m).sum(axis=1) / size
-        l3 = (np.cross(e1, q) * m).sum(axis=1) / size
+        l2 = (cross(q, e2) * m).sum(axis=1) / size
+        l3 = (cross(e1, q) * m).sum(axis=1) / size
         foot = np.stack([1 - l2 - l3, l2, l3], axis=1)
         n = m / np.sqrt(size)[:, None] * self.up[:, None]
         below = (y * self.share[:, :, None]).sum(axis=1)
@@ -162,9 +163,9 @@ def breath(x: Array, skin: Indices, outward: Array) -> tuple[float, Array]:
     t = x[skin]
     middle = x[np.unique(skin)].mean(axis=0)
     a, b, c = (t[:, k] - middle for k in range(3))
-    volume = float(((np.cross(b, c) * a).sum(axis=1) * outward).sum() / 6)
+    volume = float(((cross(b, c) * a).sum(axis=1) * outward).sum() / 6)
     push = np.zeros_like(x)
-    area = np.cross(t[:, 1] - t[:, 0], t[:, 2] - t[:, 0]) * (outward / 6)[:, None]
+    area = cross(t[:, 1] - t[:, 0], t[:, 2] - t[:, 0]) * (outward / 6)[:, None]
     for k in range(3):
         np.add.at(push, skin[:, k], area)
     return volume, push
