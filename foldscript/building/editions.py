@@ -17,6 +17,7 @@ from ..output.writing import sweep, write_files
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from .cache.file import CACHE_FILE, CachedResult, cache_bytes, read_cache
 from .cache.ingredients import Ingredients, ancestors_again, ingredients
+from .cache.poses import POSES_FILE, poses_bytes, read_poses
 from .script import Script
 
 
@@ -88,6 +89,7 @@ def build_editions(
     if new:
         files = {one.within(folder, name): data for one in new for name, data in one.files.items()}
         caches = {one.within(folder, CACHE_FILE): cache_bytes(one.cache, home) for one in new}
+        caches |= {one.within(folder, POSES_FILE): one.poses for one in new if one.poses}
         write_files(folder, files, folder.name, caches)
     else:
         sweep(folder, {one.folder.relative_to(folder) for one in done})
@@ -102,7 +104,9 @@ def build_editions(
 
 @dataclass(frozen=True)
 class _Done:
-    """An edition: the files that are new, its folder's build cache, and the names of all files."""
+    """An edition: the files that are new, its folder's build cache and the poses found, and the names
+    of all files.
+    """
 
     folder: Path
     files: Mapping[str, bytes]
@@ -110,6 +114,7 @@ class _Done:
     names: tuple[str, ...]
     notes: tuple[Diagnostic, ...]
     lines: tuple[str, ...]
+    poses: bytes
 
     def within(self, whole: Path, name: str, sep: str = "/") -> str:
         """What one of its files is called in the folder of all editions."""
@@ -127,6 +132,10 @@ def _made(edition: Edition, home: Path, fresh: bool) -> _Done:
             used = _ingredients(edition, home, ancestors)
         except FoldscriptError:
             pass  # making it says what is wrong
+        if not fresh:
+            stored = read_poses(edition.folder)
+            for script in edition.scripts:
+                script.poses_from(stored)
     files: dict[str, bytes] = {}
     names: list[str] = []
     notes: list[Diagnostic] = []
@@ -143,7 +152,9 @@ def _made(edition: Edition, home: Path, fresh: bool) -> _Done:
         names += result.files
         notes += result.notes
         lines += result.lines
-    return _Done(edition.folder, files, cache, tuple(names), tuple(notes), tuple(lines))
+    found = {key: pose for s in edition.scripts for key, pose in s.poses_by_key.items()}
+    poses = poses_bytes(found) if files and found else b""
+    return _Done(edition.folder, files, cache, tuple(names), tuple(notes), tuple(lines), poses)
 
 
 def _unchanged(

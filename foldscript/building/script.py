@@ -10,7 +10,7 @@ everything that is made of scripts (handouts, booklets, class plans, comparisons
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache, cached_property
 from pathlib import Path
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from ..output.drawn import Drawn
     from ..pages.document import Document
     from ..pages.sizes import PageSize
+    from ..pose.pose import Pose
 
 #: Told what is being done now ('folding'), for people who wait.
 Doing = Callable[[str], None]
@@ -193,6 +194,15 @@ class Script:
             replace(fault, span=span or fault.span, source=self.source)
             for fault in error.diagnostics
         )
+
+    def poses_from(self, stored: Mapping[str, Pose]) -> None:
+        """Takes poses that an earlier build has stored, where they are still those of its paper."""
+        self._poses.stored.update(stored)
+
+    @property
+    def poses_by_key(self) -> dict[str, Pose]:
+        """The poses that were asked for up to now, for the build cache."""
+        return self._poses.by_key()
 
     # --- a script that is being written ------------------------------------------------------------
 

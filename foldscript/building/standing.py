@@ -21,6 +21,7 @@ from ..pose.goals import Goal, Raise, Stages, Turned, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
+from .cache.poses import key_of
 
 if TYPE_CHECKING:
     from ..pose.halfway import Halfway
@@ -28,22 +29,28 @@ if TYPE_CHECKING:
 
 @dataclass
 class PoseCache:
-    """Poses found so far, with the paper and the goals that they were found from, and moves half way.
+    """Poses found so far, with the paper and the goals that they were found from, and moves half way; `stored`
+    are poses of an earlier build, by the keys of the build cache.
 
     Of a move without a figure half way it is kept why it has none.
     """
 
     known: list[tuple[State, Stages, Pose]] = field(default_factory=list)
     halves: list[tuple[State, State, bool, Halfway | Refusal]] = field(default_factory=list)
+    stored: dict[str, Pose] = field(default_factory=dict)
 
     def pose(self, state: State, goals: Stages) -> Pose:
         """The pose, found only once. Raises Refusal."""
         for paper, asked, pose in self.known:
             if asked == goals and paper == state:
                 return pose
-        from ..pose.standing import stood  # what solves is loaded when something has to be solved
+        pose = self._stored(state, goals)
+        if pose is None:
+            from ..pose.standing import (
+                stood,
+            )  # what solves is loaded when something is to be solved
 
-        pose = stood(state, goals)
+            pose = stood(state, goals)
         self.known.append((state, goals, pose))
         return pose
 
@@ -63,6 +70,13 @@ class PoseCache:
         if isinstance(found, Refusal):
             raise found
         return found
+
+    def _stored(self, state: State, goals: Stages) -> Pose | None:
+        return self.stored.get(key_of(state, goals)) if self.stored else None
+
+    def by_key(self) -> dict[str, Pose]:
+        """All that were asked for, for the build cache."""
+        return {key_of(state, goals): pose for state, goals, pose in self.known}
 
 
 @dataclass(frozen=True)

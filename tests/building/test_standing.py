@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import zlib
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
+from foldscript.building.cache.poses import poses_bytes, read_poses
+from foldscript.building.handout import build, build_options
 from foldscript.building.script import Script
 from foldscript.cli import command
-from foldscript.pose.goals import Raise
+from foldscript.paper.state import State
+from foldscript.pose.goals import Raise, Stages
+from foldscript.pose.pose import Pose
 from foldscript.pose.standing import stood
+from foldscript.pose.upright import size, upright
 from foldscript.source.diagnostics import Refusal
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
@@ -50,10 +56,83 @@ def test_a_flat_model_has_no_pose(tmp_path: Path) -> None:
 
 
 def test_a_model_turned_afterwards_stands_turned(tmp_path: Path) -> None:
-    text = GLIDER + "step\n  rotate quarter turn clockwise\nstep\n  hold A\n"
+    """Turned round on the table the glider is as wide as it was deep; turned over it is seen from behind."""
+    text = GLIDER + "step\n  rotate quarter turn clockwise\nstep\n  hold A\nstep\n  turn over\n"
     poses = script(tmp_path, text).standing.poses
-    assert poses[7].size == pytest.approx((100, 20, 60), abs=1e-6)
     assert poses[8] is poses[7]
+    assert poses[7].space == poses[6].space
+    before, after = size(poses[6]), size(poses[7])
+    assert (after[1], after[0], after[2]) == pytest.approx(before, abs=1e-6)
+    up, front = upright(poses[7])
+    assert upright(poses[9])[0] == up
+    assert upright(poses[9])[1] == pytest.approx([-v for v in front], abs=1e-6)
+
+
+def test_what_lies_on_the_table_is_turned_upside_down(tmp_path: Path) -> None:
+    text = """sheet rectangle 8 cm by 12 cm
+step
+  crease along line 4 cm from the top edge as k
+step
+  raise along k to 100 degrees
+step
+  turn over
+"""
+    poses = script(tmp_path, text).standing.poses
+    assert upright(poses[2])[0] == pytest.approx((0, 0, 1), abs=1e-6)
+    assert upright(poses[3])[0][2] < 0
+
+
+def test_goals_after_a_turn_are_of_the_side_that_is_seen_then(tmp_path: Path) -> None:
+    """Both ends of a strip raised to the reader, who looks at its other side the second time."""
+    text = """sheet rectangle 4 cm by 12 cm
+step
+  crease along line 3 cm from the top edge as k
+step
+  crease along line 3 cm from the bottom edge
+step
+  raise along k
+step
+  turn over
+step
+  raise along line 3 cm from the bottom edge
+"""
+    found = script(tmp_path, text).standing
+    low, high = (v[2] for v in found.poses[5].box)
+    assert (low, high) == pytest.approx((-30, 30), abs=1e-6)
+
+
+def test_a_second_build_solves_nothing_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another caption, and the pages are made anew, of the pose that was found; another angle is solved."""
+    path, out = tmp_path / "model.foldscript", tmp_path / "out"
+    solved: list[object] = []
+
+    def counted(state: State, stages: Stages) -> Pose:
+        solved.append(stages)
+        return stood(state, stages)
+
+    monkeypatch.setattr("foldscript.pose.standing.stood", counted)
+    options = build_options(("svg",), "A4", "colour")
+    found: list[dict[str, Pose]] = []
+    for text in (
+        GLIDER,
+        'model "Glider"\n' + GLIDER,
+        GLIDER.replace("along m", "along m to 80 degrees"),
+    ):
+        path.write_text(text, encoding="utf-8")
+        build(path, out, options)
+        found.append(read_poses(out / "model"))
+    assert len(solved) == 3
+    assert found[1] == found[0]
+    assert len(found[0]) == 2
+    assert poses_bytes(found[0]) == poses_bytes(found[1])
+
+
+def test_a_spoilt_file_of_poses_is_no_fault(tmp_path: Path) -> None:
+    for data in (b"", b"no poses", zlib.compress(b"x" * 64 + b"{}")):
+        (tmp_path / ".foldscript-poses").write_bytes(data)
+        assert read_poses(tmp_path) == {}
 
 
 def test_what_has_no_pose_is_warned_of_at_its_step(tmp_path: Path) -> None:
