@@ -148,9 +148,14 @@ def _touching(
     near = _TOGETHER / pieces.state.sheet.unit_mm
     found: dict[tuple[int, int], bool] = {}
     carried = [_carrying(pieces, places, k) for k in range(len(pieces.rings))]
+    normals = [normal(places[list(ring)]) for ring in pieces.rings]
+    shows = [pieces.state.facets[f].shows_front for f in pieces.facets]
     for one, other, on_front, spot in layers:
         a, b = ([*spot, 1.0] @ carried[k] for k in (one, other))
-        if math.dist(a, b) < near:
+        alike = (float(normals[one] @ normals[other]) > 0) == (shows[one] == shows[other])
+        if (
+            alike and math.dist(a, b) < near
+        ):  # else turned over beside it, about a line through the spot
             found[(one, other)] = on_front
     for edge in edges:
         if edge.right is not None and math.pi - abs(edge.angle) < 1e-3:

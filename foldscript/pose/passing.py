@@ -16,13 +16,16 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from ..geometry.lines import Point
+from ..geometry.tolerance import EPS
 from ..paper.union_find import UnionFind
 from .crossing import Crossings
 from .making import Layer
 from .pieces import Array, Pieces
+from .proof import normal, turned_by
 from .turning import turned
 
 #: Radians that a flap is turned by between two looks.
@@ -36,6 +39,10 @@ _LAST = 0.98
 _GAPES = 1e-6
 #: Layers whose common place is one within this (sheet units) lie together.
 _TOGETHER = 1e-7
+#: A share of the way at which nothing is flat or upright by chance.
+_SOMEWHERE = 0.37
+#: How far from their middle to a corner of what two layers share it is looked how they part.
+_INSIDE = 0.9
 #: Millimetres that are no depth.
 _NONE = 1e-3
 
@@ -86,7 +93,7 @@ def passage(
         return Passage()
     every = [k for some in moving for k in some]
     orders = [[every], *([moving, moving[::-1]] if len(moving) > 1 else [])]
-    looks = _Looks(pieces, every, layers)
+    looks = _Looks(pieces, _parts(pieces, ended, every, still), layers)
     best: Passage | None = None
     for order in orders:
         way = looks.along(begun, ended, order, still)
@@ -97,18 +104,33 @@ def passage(
     return best or Passage()
 
 
+def _parts(pieces: Pieces, ended: Sequence[float], moving: Sequence[int], still: int) -> list[int]:
+    """For each piece the part that it goes with: those whose seams keep their angles on the way.
+
+    A flap may hang by further seams in line that nobody has named.
+    """
+    angles = [seam.angle for seam in pieces.seams]
+    for k in moving:
+        angles[k] += (ended[k] - angles[k]) * _SOMEWHERE
+    places, _ = turned(pieces, angles, still)
+    normals = [normal(places[list(ring)]) for ring in pieces.rings]
+    joined = UnionFind(len(pieces.rings))
+    for seam in pieces.seams:
+        if seam.right >= 0:
+            sides = normals[seam.left], normals[seam.right]
+            now = turned_by(*sides, places[seam.start], places[seam.end])
+            if abs(math.remainder(now - seam.angle, 2 * math.pi)) < 1e-6:
+                joined.unite(seam.left, seam.right)
+    return [joined.find(k) for k in range(len(pieces.rings))]
+
+
 class _Looks:
     """Looks at paper on its way."""
 
-    def __init__(self, pieces: Pieces, moving: Sequence[int], layers: Sequence[Layer]) -> None:
+    def __init__(self, pieces: Pieces, part: Sequence[int], layers: Sequence[Layer]) -> None:
         self._pieces = pieces
-        joined = UnionFind(len(pieces.rings))
-        for k, seam in enumerate(pieces.seams):
-            if seam.right >= 0 and k not in set(moving):
-                joined.unite(seam.left, seam.right)
-        part = [joined.find(k) for k in range(len(pieces.rings))]
         self._crossings = Crossings(pieces.rings, pieces.points, part)
-        self._layers = [one for one in layers if part[one[0]] != part[one[1]]]
+        self._layers = _all_over(pieces, [one for one in layers if part[one[0]] != part[one[1]]])
         self._below = self._shares(0)
         self._above = self._shares(1)
 
@@ -188,6 +210,22 @@ class _Looks:
             return None, still
         one, other, _, spot = self._layers[int(wrong[0])]
         return (one, other, spot), still
+
+
+def _all_over(pieces: Pieces, layers: Sequence[Layer]) -> list[Layer]:
+    """The same layers, each at its middle and once more near every corner of what they share: one that is
+    turned about a line through their middle parts from the other beside that.
+    """
+    flat = [
+        shapely.Polygon([pieces.state.facets[f].place(p) for p in pieces.polygon(k)])
+        for k, f in enumerate(pieces.facets)
+    ]
+    out = list(layers)
+    for one, other, front, (x, y) in layers:
+        common = shapely.intersection(flat[one], flat[other], grid_size=EPS)
+        for u, v in shapely.get_coordinates(shapely.convex_hull(common))[:-1]:
+            out.append((one, other, front, (x + _INSIDE * (u - x), y + _INSIDE * (v - y))))
+    return out
 
 
 def _broadest(flat: Sequence[Point]) -> tuple[int, int, int]:

@@ -289,6 +289,28 @@ class _Standing:
             return ((b, a) in self.above) != self.plates[a].flips
         return None
 
+    def _turned_through(self, i: int, j: int) -> bool:
+        """Whether pieces that lay on each other lie together turned over about a line amid both."""
+        a, b = self._plate_of[i], self._plate_of[j]
+        if self._flat_side(i, j) is not None or not {(a, b), (b, a)} & self.above:
+            return False
+        one, two = self.pieces[i], self.pieces[j]
+        common = overlap(_folded(one, self.plates[a]), _folded(two, self.plates[b]))
+        if common is None:
+            return False
+        spots = shapely.get_coordinates(common)
+        # where the other piece has these places now, and where this one has them, in the plane of this one
+        now, still = (
+            one.into(_carried(piece, self.plates[k], spots)) for piece, k in ((two, b), (one, a))
+        )
+        way = now - still
+        far = way[int(np.argmax((way * way).sum(axis=1)))]
+        size = float(np.linalg.norm(far))
+        if size < 0.4:
+            return False
+        along = way @ (far / size)
+        return bool(along.min() < -0.4)
+
     def _heights_over(self, i: int, j: int) -> Vector | None:
         """Heights of piece j over piece i, where it lies over it and along it; None elsewhere."""
         one, two = self.pieces[i], self.pieces[j]
@@ -312,6 +334,8 @@ class _Standing:
             said[(i, j)] = front
         ring: nx.DiGraph[int] = nx.DiGraph()
         for (i, j), front in said.items():
+            if self._turned_through(i, j):
+                yield f"touching: piece {j} has been turned through piece {i}"
             flat = self._flat_side(i, j)
             if flat is not None and flat != front:
                 yield f"touching: pieces {i} and {j} lay the other way round when flat"
@@ -339,6 +363,13 @@ class _Standing:
 def _folded(piece: Piece, plate: Plate) -> Polygon:
     """A piece where it lay flat."""
     return Polygon(piece.sheet @ plate.place[:, :2].T + plate.place[:, 2])
+
+
+def _carried(piece: Piece, plate: Plate, spots: Vector) -> Vector:
+    """Where a piece has places of the folded plane now."""
+    flat = piece.sheet @ plate.place[:, :2].T + plate.place[:, 2]
+    affine, *_ = np.linalg.lstsq(np.c_[flat, np.ones(len(flat))], piece.space, rcond=None)
+    return np.c_[spots, np.ones(len(spots))] @ affine
 
 
 def _at(shape: Polygon | LineString) -> str:

@@ -10,6 +10,7 @@ from foldscript.pose.raising import raised
 
 from ..scripts import folded
 from .test_raising import creases
+from .test_random_poses import check
 
 #: A strip at the left folded over, and one at the right over that.
 UNDER = (
@@ -42,3 +43,10 @@ def test_a_page_turns_under_a_board() -> None:
         "mountain along line 20 mm from the right edge, 1 layer, moving B, as k",
     )
     assert pose.proof.holds
+
+
+def test_a_flap_is_not_turned_through_the_layer_that_it_lies_across() -> None:
+    """Found by chance: blintzed twice behind, a flap hangs by two seams in line, only one of which is
+    named, and the layers under it lie across that line.
+    """
+    check(1359)
