@@ -21,7 +21,7 @@ from shapely import Polygon
 from foldscript.folding.resuming import FoldingCache
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import Isometry, inverse, reflection, rotation
-from foldscript.geometry.lines import Line, Point, midpoint, point_on_segment, scale
+from foldscript.geometry.lines import Line, Point, between, midpoint, point_on_segment, scale
 from foldscript.paper.state import State
 from foldscript.pose.goals import Blow, Bring, Goal, Open, Raise, Spread, carried
 from foldscript.pose.pose import Pose, Vector
@@ -119,7 +119,7 @@ def reached(paper: State, goal: Goal, pose: Pose) -> None:
             place = in_space(pose, scale(goal.point, unit))
             assert math.dist(place, (*scale(goal.to, unit), 0.0)) < 3.0
         case Open() | Spread():
-            at = goal.at if isinstance(goal, Spread) else midpoint(*goal.edge)
+            at = goal.at if isinstance(goal, Spread) else _mouth(paper, goal)
             places = [
                 in_space(pose, scale(inverse(paper.facets[k].place)(at), unit))
                 for k in paper.facets_at(at)
@@ -128,6 +128,14 @@ def reached(paper: State, goal: Goal, pose: Pose) -> None:
             assert any(w == pytest.approx(goal.width, rel=0.15, abs=1.0) for w in apart)
         case Blow():
             assert min(pose.size) > 1.0
+
+
+def _mouth(paper: State, goal: Open) -> Point:
+    """Where an edge opens: in its middle, or as near to that as two layers lie."""
+    places = [between(*goal.edge, k / 200) for k in range(201)]
+    double = [at for at in places if len(paper.facets_at(at)) > 1]
+    middle = midpoint(*goal.edge)
+    return min(double or [middle], key=lambda at: math.dist(at, middle))
 
 
 def in_space(pose: Pose, p: Point) -> Vector:
