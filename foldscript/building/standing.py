@@ -22,6 +22,7 @@ from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
 from .cache.poses import key_of
+from .unposed import said_of
 
 if TYPE_CHECKING:
     from ..pose.halfway import Halfway
@@ -188,7 +189,7 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             if pose.proof.holds:
                 poses[step.number] = pose
                 continue
-            why, hints = pose.proof.faults[0], ()
+            why, hints = said_of(pose, paper or step.after, step)
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))

@@ -113,6 +113,7 @@ class Proof:
     unfolded : folds that have turned to their other sense, or through themselves
     reached : the goals
     faults : what did not pass, in plain words; () for a pose that may be drawn
+    where : the place of the folded plane at which paper is in the way, where that is known
     """
 
     stretch: float
@@ -126,6 +127,7 @@ class Proof:
     unfolded: int
     reached: tuple[Reached, ...]
     faults: tuple[str, ...]
+    where: tuple[float, float] | None = None
 
     @property
     def holds(self) -> bool:

@@ -67,7 +67,9 @@ def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -
     pose = made(pieces, places, (tuple(goals),), still, measure, RIGID, layers, passed=way.places)
     said = _blocked(way)
     if said and pose.proof.holds:
-        return replace(pose, proof=replace(pose.proof, crossing=way.depth, faults=(said,)))
+        where = None if way.under is None else way.under[2]
+        proof = replace(pose.proof, crossing=way.depth, faults=(said,), where=where)
+        return replace(pose, proof=proof)
     return pose
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import zlib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,13 +13,18 @@ from click.testing import CliRunner
 from foldscript.building.cache.poses import poses_bytes, read_poses
 from foldscript.building.handout import build, build_options
 from foldscript.building.script import Script
+from foldscript.building.unposed import said_of
 from foldscript.cli import command
 from foldscript.paper.state import State
 from foldscript.pose.goals import Raise, Stages
-from foldscript.pose.pose import Pose
+from foldscript.pose.pose import Pose, Reached
+from foldscript.pose.proof import fault
+from foldscript.pose.raising import raised
 from foldscript.pose.standing import stood
 from foldscript.pose.upright import size, upright
 from foldscript.source.diagnostics import Refusal
+
+from ..scripts import folds
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
@@ -143,6 +150,42 @@ def test_what_has_no_pose_is_warned_of_at_its_step(tmp_path: Path) -> None:
     assert warning.code == "no-pose"
     assert warning.span is not None
     assert text[warning.span.start : warning.span.end].startswith("step")
+
+
+def test_it_is_said_where_paper_is_in_the_way() -> None:
+    """A strip with corner A lies under the other one, 10 mm of it."""
+    model = folds(
+        """sheet square 100 mm
+step
+  valley along line 40 mm from the left edge, moving A, as k
+step
+  valley along line 45 mm from the left edge, moving B, as m
+"""
+    )
+    pose = raised(model.finished, [Raise(model.steps[0].records[0].creases, 90)])
+    why, hints = said_of(pose, model.finished, model.steps[-1])
+    assert "under other paper" in why
+    assert re.search(r"(mm from|at) corner [ABCD]$", why)
+    assert "before" in hints[0].text
+
+
+@pytest.mark.parametrize(
+    ("reached", "said", "hint"),
+    [
+        (("width", 60.0, 52.0, "mm"), "5.2 cm apart there, not 6.0 cm", "try 'by 4.9 cm'"),
+        (("raise", 90.0, 54.0, "degrees"), "at 54 degrees, not at 90", "try 'to 55 degrees'"),
+    ],
+)
+def test_the_nearest_that_was_found_is_what_to_try(
+    reached: tuple[str, float, float, str], said: str, hint: str
+) -> None:
+    model = folds(GLIDER)
+    pose = stood(model.finished, ((Raise(model.steps[1].records[0].creases, 90),),))
+    missed = Reached(*reached, enough=False)
+    proof = replace(pose.proof, reached=(missed,), faults=(fault(missed),))
+    why, hints = said_of(replace(pose, proof=proof), model.finished, model.steps[-1])
+    assert said in why
+    assert hint in [one.text for one in hints]
 
 
 def test_a_script_written_on_finds_no_pose_twice(tmp_path: Path) -> None:

@@ -1,0 +1,77 @@
+"""What is said of a step whose pose was not found: what came of it, and what to try.
+
+In: the pose that did not pass, the paper, the step. Out: why, and hints in the craft's words. What came
+nearest is measured on the last attempt: it is what the paper can do when less is asked.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..folding.steps import Step
+from ..geometry.lines import Point, distance
+from ..paper.state import State
+from ..pose.pose import Pose, Reached
+from ..source.diagnostics import Hint
+
+#: A little less than what the paper came to, so that it is reached.
+_LESS = 0.95
+#: Degrees that angles are told to.
+_ROUND = 5
+
+_OPENING = Hint("or name a place of the pocket that fingers go into: add 'opening' and a point")
+_IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
+_LESS_OF_IT = Hint("ask for less: a smaller angle or width")
+_EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
+
+
+def said_of(pose: Pose, paper: State, step: Step) -> tuple[str, tuple[Hint, ...]]:
+    """Why it did not pass, and what to try; `paper` as it lay when the pose was made from it."""
+    proof = pose.proof
+    missed = next((one for one in proof.reached if not one.enough), None)
+    first = proof.faults[0]
+    if proof.where is not None:
+        return f"{first}, {_located(paper, step, proof.where)}", (_IN_TURN,)
+    if missed is not None and len(proof.faults) == sum(not one.enough for one in proof.reached):
+        return _missed(missed, first)
+    if "through paper" in first or "change places" in first:
+        return first, (_IN_TURN, _LESS_OF_IT)
+    if "unevenly" in first:
+        return first, (_EVENLY,)
+    if "give way" in first or "sense" in first or "other side" in first:
+        return first, (_OPENING,)
+    return first, (_LESS_OF_IT, _OPENING)
+
+
+def _located(paper: State, step: Step, spot: Point) -> str:
+    """A place of the folded plane in words: '12 mm from corner B'."""
+    sheet = paper.sheet
+    places = [(f"corner {name}", paper.where(sheet.corner(name))) for name in sheet.corner_names]
+    places += [(f"point {name}", paper.where(at)) for name, at in step.named]
+    what, at = min(places, key=lambda place: round(distance(place[1], spot), 6))
+    mm = round(distance(at, spot) * sheet.unit_mm)
+    return f"{mm} mm from {what}" if mm else f"at {what}"
+
+
+def _missed(one: Reached, fault: str) -> tuple[str, tuple[Hint, ...]]:
+    if one.goal == "width":
+        wide = math.floor(_LESS * one.got) / 10
+        why = f"the paper comes {one.got / 10:.1f} cm apart there, not {one.asked / 10:.1f} cm"
+        return why, (Hint(f"try 'by {wide:g} cm'"),) if wide > 0.2 else (_OPENING,)
+    if one.goal == "raise":
+        why = f"the paper comes to stand at {one.got:.0f} degrees, not at {one.asked:.0f}"
+        angle = _ROUND * round(one.got / _ROUND)
+        near = 10 <= angle <= 170 and abs(angle - one.asked) > _ROUND
+        return why, (*([Hint(f"try 'to {angle} degrees'")] if near else []), _OPENING)
+    if one.goal == "blow":
+        why = f"it holds {one.got:.1f} cm³ of air, too little to look blown up"
+        return why, (Hint("name a place at the edge of the pocket that the breath goes into"),)
+    if one.goal == "stand":
+        return f"it does not stand there: {one.got:.0f} {one.unit}", (
+            Hint("name feet on all sides of its middle, all as high as each other"),
+        )
+    if one.goal == "bring":
+        return f"the point stays {one.got:.0f} mm short of the place", (
+            Hint("name a place that it reaches without paper being stretched"),
+        )
+    return fault, (_LESS_OF_IT,)
