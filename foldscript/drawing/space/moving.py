@@ -96,14 +96,16 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
         top = state.facets_at(_inward(state, step.facet, tail))[:1]
         return top == (step.facet,) and math.dist(tail, on_page(step.end)) > _LEAST
 
-    found = [
-        (on_page(step.start), on_page(step.end))
-        for step in _steps(pose, flat, np.array(pose.space, dtype=float), shows)
-    ]
+    steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
+    found = [(on_page(step.start), on_page(step.end)) for step in steps]
+    plates = {state.plate_of[step.facet] for step in steps}
     for tip in tips:
-        if any(math.dist(tip, tail) < _SAME_FLAP for tail, _ in found):
+        facet = state.facets_at(tip)[0]
+        near = any(math.dist(tip, tail) < _SAME_FLAP for tail, _ in found)
+        if near or state.plate_of[facet] in plates:
             continue
-        x, y = inverse(state.facets[state.facets_at(tip)[0]].place)(tip)
+        plates.add(state.plate_of[facet])
+        x, y = inverse(state.facets[facet].place)(tip)
         head = on_page(there((x * unit, y * unit)))
         if math.dist(tip, head) > _LEAST:
             found.append((tip, head))
