@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 @dataclass
 class PoseCache:
-    """Poses found so far, with the paper and the goals that they were found from, and moves half way; `stored`
+    """Poses found so far, with the paper and goals that they were found from, and moves half way; `stored`
     are poses of an earlier build, by the keys of the build cache.
 
     Of a move without a figure half way it is kept why it has none.

@@ -98,13 +98,21 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
 
     steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
     found = [(on_page(step.start), on_page(step.end)) for step in steps]
-    plates = {state.plate_of[step.facet] for step in steps}
+    rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
+
+    def surface(facet: int, at: Point) -> int:
+        """The number of the surface of the pose that a place on a facet is on."""
+        x, y = inverse(state.facets[facet].place)(_inward(state, facet, at))
+        deep = [polygons.depth(ring, (x * unit, y * unit)) for ring in rings]
+        return pose.pieces[max(range(len(deep)), key=lambda k: deep[k])].panel
+
+    surfaces = {surface(step.facet, on_page(step.start)) for step in steps}
     for tip in tips:
         facet = state.facets_at(tip)[0]
         near = any(math.dist(tip, tail) < _SAME_FLAP for tail, _ in found)
-        if near or state.plate_of[facet] in plates:
+        if near or surface(facet, tip) in surfaces:
             continue
-        plates.add(state.plate_of[facet])
+        surfaces.add(surface(facet, tip))
         x, y = inverse(state.facets[facet].place)(tip)
         head = on_page(there((x * unit, y * unit)))
         if math.dist(tip, head) > _LEAST:
