@@ -26,6 +26,7 @@ from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.halves import Halves, halves, locked, one_layer, turned
 from .planning.request import Move, Outcome, PointValue, Request
+from .planning.side_by_side import refuse_several_tips
 from .planning.tip import layered_tip
 
 
@@ -47,6 +48,8 @@ def _reverse(request: Request, *, inside: bool) -> Outcome:
 def _along(
     request: Request, tip: PointValue, one: Alignment, inside: bool, layers: int | None
 ) -> Outcome:
+    if layers is None:
+        refuse_several_tips(request, tip, one.line)
     flaps = _flaps(request, tip, one, inside, layers)
     folds = [joint.segment for joint in request.state.joints if joint.folded]
     if all(

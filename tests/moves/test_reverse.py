@@ -10,6 +10,7 @@ from ..scripts import captions, folded, lies, outcome, refused
 from .starts import DIAMOND, NARROWED, lines, signs
 
 #: Square folded on the diagonal A C (front half in front), the spine along A C.
+BIRD = "start from bird base\n"
 HALF = "valley B to D; mark S at centre; mark P at 1/4 of B C; mark R at 3/4 of A D"
 
 
@@ -189,3 +190,15 @@ def test_a_number_of_layers_that_the_flap_has_not_is_refused() -> None:
         assert told.code == "not-so-many-layers"
         assert "has only 2 layers" in told.message
     assert outcome(HALF, "inside reverse C through P S, 2 layers") == ""
+
+
+@pytest.mark.parametrize("tip", ["bottom corner", "bottom left corner"])
+def test_legs_beside_each_other_are_asked_for(tip: str) -> None:
+    """Both lower points of a bird base end at the bottom: neither goes in unasked, nor both."""
+    told = refused(f"inside reverse {tip} to left corner", sheet=BIRD)
+    assert told.code == "which-flap"
+    assert told.words == tip
+    assert told.hints == ("say 'B'",)  # the leg with D would go in the other way round only
+    model = folded("inside reverse B to left corner", sheet=BIRD)
+    assert lies(model, "D") == lies(model.start, "D")
+    assert lies(model, "B") != lies(model.start, "B")
