@@ -165,9 +165,7 @@ class Script:
             from ..pages.layout.handout import handout
 
             try:
-                return handout(
-                    model, drawn.figures, style, page, measure, model.speech, kept=self.kept
-                )
+                return handout(model, style, page, measure, model.speech, kept=self.kept)
             except FoldscriptError as error:
                 raise ScriptFault(*self.placed(error)) from error
 

@@ -8,8 +8,8 @@ not drawn again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable
+from dataclasses import dataclass, replace
 from functools import partial
 
 from ..folding.ending import Ending, ending
@@ -17,8 +17,8 @@ from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
 from .figure import compose, finished_alone, half_way
-from .framing.framing import EDGE, Framing, framings
-from .plan import Planned, planned
+from .framing.framing import EDGE, Framing
+from .row import Row
 from .scene.groups import Sketch
 from .scene.outlines import shifted
 from .scene.scene import Scene
@@ -45,7 +45,8 @@ class DrawnFigure:
 
     Where it shows several steps, from `step` to `last`, the label is '3–4'; '' where a finished part is shown
     after its last step. `heading` stands over the first figure of a part, '' over others: what is folded now,
-    and from which sheets. `part` is what tells it from others of its step.
+    and from which sheets. `part` is what tells it from others of its step. `turns_before` and `turns_after`
+    are signs between it and its neighbours that the page is to place, each in a scene of its own.
     """
 
     label: str
@@ -55,6 +56,8 @@ class DrawnFigure:
     heading: str = ""
     last: int = 0
     part: str = ""
+    turns_before: tuple[Scene, ...] = ()
+    turns_after: tuple[Scene, ...] = ()
 
     def shows(self, number: int) -> bool:
         """Whether a step is told with it."""
@@ -80,7 +83,7 @@ class DrawingCache:
         self.behind = False
         self._before: list[tuple[object, Sketch]] = []
         self._now: list[tuple[object, Sketch]] = []
-        self._places: dict[tuple[int | str, tuple[float, float]], Sketch] = {}
+        self._places: dict[tuple[int | str, tuple[float, ...]], Sketch] = {}
 
     def turn(self) -> None:
         """Begins a new round, without hurry."""
@@ -88,7 +91,7 @@ class DrawingCache:
         self.wanted, self.behind = None, False
 
     def sketch(
-        self, place: int | str, what: object, make: Callable[[], Sketch], frame: tuple[float, float]
+        self, place: int | str, what: object, make: Callable[[], Sketch], frame: tuple[float, ...]
     ) -> Sketch:
         """The drawing of `what`, which holds everything that it depends on, for a place.
 
@@ -116,14 +119,25 @@ class DrawingCache:
 
 
 def draw(
-    model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
+    model: Model,
+    style: Style,
+    frame: tuple[float, float],
+    kept: DrawingCache | None = None,
+    gutter: float | None = None,
 ) -> tuple[DrawnFigure, ...]:
-    """Draws every figure of a model, and its steps half way; `frame` is a figure's size in points."""
+    """Draws every figure of a model, and its steps half way; `frame` is a figure's size in points.
+
+    The signs between figures stand in the frame, or, where there is a `gutter` of so many points between
+    frames, are left to the page.
+    """
     out: list[DrawnFigure] = []
-    row = planned(model)
+    row = Row(model, gutter)
+    where = (*frame, gutter or 0.0)
     begun = {part.first for part in model.parts}
-    for framing, one in zip(framings_of(model, row, style, frame), row, strict=False):
-        ink = _figure(model, one.panel, framing, style, frame, kept, len(out))
+    for number, (framing, one) in enumerate(
+        zip(row.framings(style, frame), row.figures, strict=False)
+    ):
+        ink = _figure(model, one.panel, framing, style, where, kept, len(out))
         if one.finished:
             words = part_finished(model, one.last).render(model.speech)
             scene = _scene(model, ink, frame, words, words)
@@ -134,14 +148,16 @@ def draw(
         scene = _scene(model, ink, frame, title, words)
         heading = part_heading(model, one.first) if one.begins and one.first in begun else ""
         caption = _joined(_caption(step, k, model.speech) for step, k in one.told)
-        out.append(DrawnFigure(one.label, one.first, caption, scene, heading, one.last, one.part))
+        drawn = DrawnFigure(one.label, one.first, caption, scene, heading, one.last, one.part)
+        before, after = row.turns(number, style)
+        out.append(replace(drawn, turns_before=before, turns_after=after))
         half = model.halves.get(one.folded)
         if half is not None and one.ends:
             make = partial(half_way, model, half, one.panel, framing, ink.moved, style)
             colours = (model.front_colour, model.back_colour)
             what = ("half", half, framing, ink.moved, one.panel.state.sheet, colours, style)
             caption = phrase("Step {n}, half way.", n=str(one.folded)).render(model.speech)
-            ink = _sketched(kept, len(out), what, make, frame)
+            ink = _sketched(kept, len(out), what, make, where)
             scene = _scene(model, ink, frame, caption, caption)
             label = f"{one.folded}{HALF}"
             out.append(DrawnFigure(label, one.folded, caption, scene, part=HALF))
@@ -149,12 +165,17 @@ def draw(
 
 
 def finished_figure(
-    model: Model, style: Style, frame: tuple[float, float], kept: DrawingCache | None = None
+    model: Model,
+    style: Style,
+    frame: tuple[float, float],
+    kept: DrawingCache | None = None,
+    gutter: float | None = None,
 ) -> Scene:
-    """The finished model as the last figure of the row: no signs, at the scale of the steps."""
-    last = framings_of(model, planned(model), style, frame)[-1]
+    """The finished model as the last figure of the row: no signs, at the scale of the steps (`draw`)."""
+    row = Row(model, gutter)
+    framing = row.framings(style, frame)[-1]
     words = _finished(model)
-    ink = _figure(model, last_panel(model), last, style, frame, kept, "finished")
+    ink = _figure(model, row.last, framing, style, (*frame, gutter or 0.0), kept, "finished")
     return _scene(model, ink, frame, words, words)
 
 
@@ -175,18 +196,6 @@ def portrait(
     return _scene(model, ink, frame, words, words)
 
 
-def scales_of(model: Model, style: Style, frame: tuple[float, float]) -> tuple[float, ...]:
-    """How large every figure, and the finished one after them, is drawn in a frame: points a sheet unit."""
-    row = planned(model)
-    found = framings_of(model, row, style, frame)
-    out: list[float] = []
-    for framing, one in zip(found, row, strict=False):
-        out.append(framing.view.scale)
-        if not one.finished and one.ends and one.folded in model.halves:
-            out.append(framing.view.scale)
-    return (*out, found[-1].view.scale)
-
-
 def _scene(model: Model, ink: Sketch, frame: tuple[float, float], title: str, words: str) -> Scene:
     """The drawing in its frame, which grows above and below alike for what stands out of it."""
     box = ink.box or (0.0, 0.0, *frame)
@@ -202,7 +211,7 @@ def _figure(
     panel: Panel,
     framing: Framing,
     style: Style,
-    frame: tuple[float, float],
+    frame: tuple[float, ...],
     kept: DrawingCache | None,
     place: int | str,
 ) -> Sketch:
@@ -216,7 +225,7 @@ def _sketched(
     place: int | str,
     what: object,
     make: Callable[[], Sketch],
-    frame: tuple[float, float],
+    frame: tuple[float, ...],
 ) -> Sketch:
     return make() if kept is None else kept.sketch(place, what, make, frame)
 
@@ -225,34 +234,13 @@ def _finished(model: Model) -> str:
     return phrase(_LAST[ending(model)], title=model.title or model.name).render(model.speech)
 
 
-def framings_of(
-    model: Model, row: Sequence[Planned], style: Style, frame: tuple[float, float]
-) -> list[Framing]:
-    """Of every figure, and of the finished model after them; each part has a scale of its own."""
-    rows: list[list[Panel]] = [[]]
-    begun = {part.first for part in model.parts[1:]}
-    for one in row:
-        if one.begins and one.first in begun:
-            rows.append([])
-        rows[-1].append(one.panel)
-    rows[-1].append(last_panel(model))
-    return [framing for row in rows for framing in framings(row, style, frame)]
-
-
-def last_panel(model: Model) -> Panel:
-    """The figure of the finished model."""
-    return Panel(model.finished, (), pose=model.standing, finished=True)
-
-
 def _whole_caption(step: Step, speech: Language) -> str:
     return step.caption or sentences(step.wording, speech)
 
 
 def _caption(step: Step, k: int, speech: Language) -> str:
-    """Words under a figure: a step's own caption stands under its first."""
-    if step.caption:
-        return step.caption if k == 0 else ""
-    return sentences(step.told[k], speech)
+    """Words under a figure: a step's own caption stands under its first, what the others do under them."""
+    return step.caption if step.caption and k == 0 else sentences(step.told[k], speech)
 
 
 def _joined(texts: Iterable[str]) -> str:

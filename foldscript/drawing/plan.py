@@ -110,6 +110,8 @@ def _figures(model: Model, step: Step, waiting: Sequence[Step]) -> Iterator[Plan
     panels = panels_of(model, step)
     for k, panel in enumerate(panels):
         part = _letter(k) if len(panels) > 1 else ""
+        if k > 0 and step.told[k]:  # its words are of its own
+            panel = replace(panel, lettering=None)
         if k > 0 or not waiting:
             yield Planned((step,), panel, step.number, part, ((step, k),))
             continue

@@ -7,8 +7,9 @@ is scaled.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from ..drawing.scene.outlines import Box, item_box, shifted, union_box
 from ..drawing.scene.scene import Path, Point, Scene
@@ -62,6 +63,34 @@ def _tops(lines: Iterable[list[Point]], width: float) -> Iterable[float]:
                 part = min(1.0, (width - x0) / (x1 - x0)) if x1 > width else 1.0
                 yield min(y0, y0 + part * (y1 - y0))
             before = here
+
+
+def ink_between(scene: Scene, top: float, bottom: float) -> tuple[float, float] | None:
+    """Left and right end of the ink in a band of heights; None where there is none."""
+    ends: list[float] = []
+    for item in scene.items:
+        box = item_box(item)
+        if box is None or box[1] >= bottom or box[3] <= top:
+            continue
+        if isinstance(item, Path) and (box[1] < top or box[3] > bottom):
+            for line in polylines([item]):
+                ends.extend(_within_band(line, top, bottom))
+        else:
+            ends += [box[0], box[2]]
+    return (min(ends) - measures.TRIM, max(ends) + measures.TRIM) if ends else None
+
+
+def _within_band(line: Sequence[Point], top: float, bottom: float) -> Iterable[float]:
+    """Where a line is across, at its ends and where it enters or leaves a band of heights."""
+    for (x0, y0), (x1, y1) in pairwise(line):
+        if max(y0, y1) < top or min(y0, y1) > bottom:
+            continue
+        for x, y in ((x0, y0), (x1, y1)):
+            if top <= y <= bottom:
+                yield x
+        for y in (top, bottom):
+            if min(y0, y1) < y < max(y0, y1):
+                yield x0 + (x1 - x0) * (y - y0) / (y1 - y0)
 
 
 def trimmed(scene: Scene, box: Box) -> Scene:

@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..drawing.scene.scene import Text
 from . import measures
@@ -167,6 +168,7 @@ def _clusters(word: str) -> list[str]:
     return clusters
 
 
+@lru_cache(maxsize=4096)
 def text_block(
     text: str,
     width: float,
@@ -175,7 +177,10 @@ def text_block(
     role: str,
     bold: bool = False,
 ) -> Block:
-    """A paragraph set flush left from its own top left corner; height 0 for an empty text."""
+    """A paragraph set flush left from its own top left corner; height 0 for an empty text.
+
+    The same is asked for again and again while sizes of figures are tried, so it is kept.
+    """
     m, leading = measures.TYPE, typesetter.leading
     lines = wrap(text, width, size, typesetter, bold) if text.strip() else []
     part = Part(_KINDS.get(role, PartKind.PARAGRAPH))

@@ -13,7 +13,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.figure import compose
-from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.framing.framing import framings, outlined
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model, Panel
@@ -40,7 +40,7 @@ def test_one_step_of_the_crane(benchmark: BenchmarkFixture, number: int) -> None
     def fresh() -> tuple[tuple[object, ...], dict[str, object]]:
         model = model_of(CRANE)
         panels = [panel for step in model.steps for panel in step.panels]
-        found = framings([*panels, Panel(model.finished, ())], STYLE, FRAME)
+        found = framings(outlined([*panels, Panel(model.finished, ())]), STYLE, FRAME)
         return (model, panels[number - 1], found[number - 1], STYLE), {}
 
     benchmark.pedantic(compose, setup=fresh, rounds=15, warmup_rounds=2)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.framing.framing import framings, outlined
 from foldscript.drawing.scene.outlines import Box
 from foldscript.drawing.scene.view import FACTORS, View, view_within, views
 from foldscript.drawing.style.styles import load_style
@@ -63,7 +63,7 @@ def test_the_paper_lies_in_the_frame_and_off_the_signs() -> None:
                 Panel(state, (turn,)),
                 Panel(state, (), before_turns=(turn,), after_turns=(turn, turn)),
             ):
-                (framing,) = framings([panel], STYLE, FRAME)
+                (framing,) = framings(outlined([panel]), STYLE, FRAME)
                 signs = len(panel.before_turns) + len(panel.after_turns) + len(panel.signs)
                 assert len(framing.turns) == signs
                 x, y = framing.origin
@@ -85,8 +85,8 @@ def _meets(state: State, view: View, box: Box) -> bool:
 def test_a_turn_sign_does_not_shrink_a_diamond() -> None:
     diamond = f.square().moved(rotation(0.7853981633974483))
     plain, turned = Panel(diamond, ()), Panel(diamond, (), before_turns=(TurnOver(True),))
-    found = framings([plain, turned], STYLE, FRAME)
-    (alone,) = framings([plain], STYLE, FRAME)
+    found = framings(outlined([plain, turned]), STYLE, FRAME)
+    (alone,) = framings(outlined([plain]), STYLE, FRAME)
     assert found[0].view.scale == pytest.approx(alone.view.scale, rel=0.12)
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from foldscript.building.script import Script
 from foldscript.drawing.figure import compose
-from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.framing.framing import framings, outlined
 from foldscript.drawing.scene.groups import Group, Sketch
 from foldscript.drawing.scene.outlines import subpaths, union_box
 from foldscript.drawing.scene.scene import Curve, Draw
@@ -30,7 +30,7 @@ def figure(sample: str | Path, number: int, style_name: str = "colour") -> Sketc
     model, style = Script(path).model, load_style(style_name)
     frame = figure_frame(page_size("A4"), style.enlarged)
     panels = [p for s in model.steps for p in s.panels] + [Panel(model.finished, ())]
-    found = framings(panels, style, frame)
+    found = framings(outlined(panels), style, frame)
     places = [s.number for s in model.steps for _ in s.panels]
     k = places.index(number)
     return compose(model, panels[k], found[k], style)

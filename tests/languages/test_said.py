@@ -18,7 +18,6 @@ from foldscript.building import binding, class_plan
 from foldscript.building.handout import build, build_options
 from foldscript.building.practice import practise
 from foldscript.captions.speaking import spoken
-from foldscript.drawing.draw import draw
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
@@ -28,7 +27,6 @@ from foldscript.narration.narrate import narrate
 from foldscript.narration.narration import Narration
 from foldscript.output.fonts import measure
 from foldscript.output.words import words_text
-from foldscript.pages.grid import figure_frame
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.source.reading import read_script
@@ -172,8 +170,7 @@ def test_nothing_stays_english(tag: str) -> None:
     for name in ("crane", "fan", "helmet", "letter"):
         path = SAMPLES / f"{name}.foldscript"
         model = spoken(sample(path), speech, None)
-        figures = draw(model, style, figure_frame(page_size("A4")))
-        page = handout(model, figures, style, page_size("A4"), measure, speech)
+        page = handout(model, style, page_size("A4"), measure, speech)
         for text in ("\n".join(page.texts()), words_text(telling(path), speech).decode()):
             lines = text.splitlines()
             assert [line for line in lines if ENGLISH_WORDS.search(line)] == []

@@ -17,7 +17,7 @@ from foldscript.pages.document import Document
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.cells import Figure
 from foldscript.pages.layout.foot import finished_document
-from foldscript.pages.layout.handout import model_blocks
+from foldscript.pages.layout.handout import Opening, model_blocks
 from foldscript.pages.layout.key import key_parts
 from foldscript.pages.layout.makeup import PageMakeup
 from foldscript.pages.layout.pagination import paginate
@@ -120,7 +120,8 @@ def handout_of(
     g = grid(page)
     typesetter = Typesetter(text_width, g.leading)
     pages = PageMakeup(g, page)
-    blocks = model_blocks(model, figures, picture, g, typesetter, str)
+    opening = Opening(model, picture, g, typesetter, str)
+    blocks = model_blocks(opening, figures, g, typesetter)
     paginate(
         pages, blocks, lambda width: key_parts(entries, "Signs used", width, g, typesetter, "More")
     )

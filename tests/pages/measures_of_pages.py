@@ -19,7 +19,6 @@ from itertools import pairwise
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
-from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.drawing.scene.strokes import polylines
@@ -30,7 +29,7 @@ from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page, Placed
-from foldscript.pages.grid import Grid, figure_frame, grid
+from foldscript.pages.grid import Grid, grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import POINTS_PER_MM, page_size
 from foldscript.source.reading import read_script
@@ -92,8 +91,7 @@ def models() -> tuple[Model, ...]:
 def measured(model: Model, style_name: str, size: str) -> Measured:
     """A model's handout, measured."""
     style, paper = load_style(style_name), page_size(size)
-    figures = draw(model, style, figure_frame(paper, style.enlarged))
-    pages = handout(model, figures, style, paper, measure).pages
+    pages = handout(model, style, paper, measure).pages
     g = grid(paper, style.enlarged)
     figured = [_figures(page, first=number == 0) for number, page in enumerate(pages)]
     scenes = [(p, page.scale) for page, some in zip(pages, figured, strict=True) for p in some]

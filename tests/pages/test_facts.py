@@ -10,8 +10,10 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.folding.ending import Ending, ending
 from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
-from foldscript.pages.layout.handout import cells_of
+from foldscript.pages.grid import grid
+from foldscript.pages.layout.figure_size import cells_of
 from foldscript.pages.layout.head import facts
+from foldscript.pages.sizes import page_size
 
 from ..moves.test_open_out import HAT
 from ..moves.test_open_out import SHEET as HAT_SHEET
@@ -30,7 +32,7 @@ def plainly(text: str) -> str:
 
 def last_caption(one: Model) -> str:
     """What stands under the last figure."""
-    return cells_of(one, [], load_style(), (100.0, 100.0), plainly)[-1].caption
+    return cells_of(one, load_style(), grid(page_size("A4")), plainly)[-1].caption
 
 
 def size(one: Model) -> tuple[str, str]:

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.draw import draw
 from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.scene import Scene
 from foldscript.drawing.signs.registry import glyphs
@@ -38,9 +37,7 @@ def folded(name: str) -> Model:
 
 
 def laid_out(model: Model, style_name: str = "colour") -> Document:
-    style = load_style(style_name)
-    figures = draw(model, style, figure_frame(A4, style.enlarged))
-    return handout(model, figures, style, A4, measure)
+    return handout(model, load_style(style_name), A4, measure)
 
 
 def steps_on(page: Page) -> list[Scene]:
@@ -86,8 +83,7 @@ def test_large_print_is_hardly_drawn_smaller_and_mostly_no_page_holds_one_step(
 ) -> None:
     page, style = page_size(size), load_style("large")
     usual = figure_frame(page, style.enlarged)
-    figures = draw(folded(name), style, usual)
-    document = handout(folded(name), figures, style, page, measure)
+    document = handout(folded(name), style, page, measure)
     steps = [steps_on(page) for page in document.pages]
     least = SIZES.widths_large_print[-1] * usual[0] - 0.01
     assert all(scene.width >= least for some in steps for scene in some)
@@ -102,8 +98,7 @@ def ink_height(pages: tuple[Page, ...]) -> float:
 def test_large_print_fills_its_pages_with_larger_figures() -> None:
     page, style = page_size("A5"), load_style("large")
     frame = figure_frame(page, style.enlarged)
-    figures = draw(folded("whale"), style, frame)
-    document = handout(folded("whale"), figures, style, page, measure)
+    document = handout(folded("whale"), style, page, measure)
     assert ink_height(document.pages) > 1.1 * frame[1]
 
 

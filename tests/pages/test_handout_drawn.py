@@ -13,7 +13,7 @@ from foldscript.folding.steps import Model, Panel, Step
 from foldscript.languages.wording import phrase
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document
-from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.grid import grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow, FoldLine, Sense, TurnOver
@@ -45,7 +45,7 @@ def folded() -> Model:
 
 
 def made(one: Model) -> Document:
-    return handout(one, draw(one, STYLE, figure_frame(A4)), STYLE, A4, measure)
+    return handout(one, STYLE, A4, measure)
 
 
 def texts_of(document: Document) -> list[str]:

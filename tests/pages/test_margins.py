@@ -22,7 +22,7 @@ from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
-from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.grid import grid
 from foldscript.pages.layout import figure_size
 from foldscript.pages.layout import handout as handouts
 from foldscript.pages.sizes import page_size
@@ -86,8 +86,7 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
 
 def pages_of(name: str, style_name: str, size: str) -> tuple[Page, ...]:
     model, style, page = folded(name), load_style(style_name), page_size(size)
-    figures = figure_size.draw(model, style, figure_frame(page, style.enlarged))
-    return handouts.handout(model, figures, style, page, width).pages
+    return handouts.handout(model, style, page, width).pages
 
 
 def outside(page: Page) -> Iterator[object]:

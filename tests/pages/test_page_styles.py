@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.drawing.style.styles import Style, load_style, style_names
 from foldscript.folding.steps import Model, Panel, Step
@@ -14,7 +13,6 @@ from foldscript.output.fonts import measure
 from foldscript.output.page_svg import page_svg
 from foldscript.output.svg import scene_svg
 from foldscript.pages.document import Document, Page
-from foldscript.pages.grid import figure_frame
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow, FoldLine, Sense, TurnOver
@@ -44,8 +42,7 @@ def turning(steps: int) -> Model:
 
 def laid_out(style: Style, page: str, steps: int = 17) -> Document:
     one, size = turning(steps), page_size(page)
-    frame = figure_frame(size, style.enlarged)
-    return handout(one, draw(one, style, frame), style, size, measure)
+    return handout(one, style, size, measure)
 
 
 def printed_sizes(document: Document, role: str) -> set[float]:

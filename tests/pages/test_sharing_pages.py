@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.drawing.draw import draw
 from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.style.styles import load_style
@@ -17,7 +16,7 @@ from foldscript.folding.steps import Model
 from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
-from foldscript.pages.grid import figure_frame, grid
+from foldscript.pages.grid import grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.source.reading import read_script
@@ -35,8 +34,7 @@ def folded(name: str) -> Model:
 @cache
 def pages_of(name: str, style_name: str, size: str) -> tuple[Page, ...]:
     style, page = load_style(style_name), page_size(size)
-    figures = draw(folded(name), style, figure_frame(page, style.enlarged))
-    return handout(folded(name), figures, style, page, measure).pages
+    return handout(folded(name), style, page, measure).pages
 
 
 def said(page: Page, role: str) -> list[Text]:

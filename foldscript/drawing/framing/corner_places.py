@@ -33,27 +33,36 @@ class Plan:
     """One way to place a panel's signs.
 
     room : where the paper may lie; boxes : what the signs take; turns : the signs with their
-    middles; scale : the largest at which the paper, in the middle of its room, keeps clear of them
+    middles; scale : the largest at which the paper, in the middle of its room, keeps clear of them;
+    beside : how much of the frame's width is left free in any case
     """
 
     room: Box
     boxes: tuple[Box, ...]
     turns: tuple[tuple[Turn, Point], ...]
     scale: float
+    beside: float = 0.0
 
 
 def plans(
-    hull: Polygon, before: Sequence[Turn], after: Sequence[Turn], frame: tuple[float, float]
+    hull: Polygon,
+    before: Sequence[Turn],
+    after: Sequence[Turn],
+    frame: tuple[float, float],
+    beside: float = 0.0,
 ) -> list[Plan]:
-    """Every way to place the signs, preferred ones first. `hull` lies about the paper's middle."""
+    """Every way to place the signs, preferred ones first. `hull` lies about the paper's middle.
+
+    `beside` is how much of the frame's width the paper leaves free in any case.
+    """
     out: list[Plan] = []
     for left, right in product(_PLACES if before else (None,), _PLACES if after else (None,)):
         margin = _MARGIN
         strip = min(_STRIP, 0.3 * frame[0])
         room = (
-            margin + (strip if left == "beside" else 0.0),
+            margin + beside / 2 + (strip if left == "beside" else 0.0),
             margin,
-            frame[0] - margin - (strip if right == "beside" else 0.0),
+            frame[0] - margin - beside / 2 - (strip if right == "beside" else 0.0),
             frame[1] - margin,
         )
         placed = [
@@ -62,7 +71,7 @@ def plans(
         ]
         boxes = tuple(box for _, _, box in placed)
         signs = tuple((sign, at) for sign, at, _ in placed)
-        out.append(Plan(room, boxes, signs, _fit(hull, room, boxes)))
+        out.append(Plan(room, boxes, signs, _fit(hull, room, boxes), beside))
     return out
 
 

@@ -55,14 +55,30 @@ class Framing:
     grown: Point | None = None
 
 
-def framings(panels: Sequence[Panel], style: Style, frame: tuple[float, float]) -> list[Framing]:
+@dataclass(frozen=True)
+class Outlined:
+    """A panel, the middle of its figure, and the hull about that; no frame changes them.
+
+    `beside` is how many points of its frame's width it leaves free.
+    """
+
+    panel: Panel
+    middle: Point
+    hull: Polygon
+    beside: float = 0.0
+
+
+def outlined(panels: Sequence[Panel], beside: Sequence[float] = ()) -> list[Outlined]:
+    """Panels with their outlines; `beside` is for each what it leaves free beside it."""
+    free = beside or [0.0] * len(panels)
+    return [Outlined(p, *_hull(p), wide) for p, wide in zip(panels, free, strict=True)]
+
+
+def framings(row: Sequence[Outlined], style: Style, frame: tuple[float, float]) -> list[Framing]:
     """A framing for every panel, at the scale they share."""
-    middles, hulls = zip(*(_hull(panel) for panel in panels), strict=True) if panels else ((), ())
-    options = [
-        _with_signs(plans(hull, *_turns(panel), frame), panel, middle, hull, frame)
-        for middle, hull, panel in zip(middles, hulls, panels, strict=True)
-    ]
-    seen = views(middles, [max(p.scale for p in some) for some in options])
+    options = [_with_signs(one, frame) for one in row]
+    seen = _views(row, options)
+    hulls = [one.hull for one in row]
     chosen = [
         next(p for p in some if p.scale >= view.scale * (1 - 1e-9))
         for some, view in zip(options, seen, strict=True)
@@ -76,19 +92,23 @@ def framings(panels: Sequence[Panel], style: Style, frame: tuple[float, float]) 
     return out
 
 
-def _with_signs(
-    options: Sequence[Plan],
-    panel: Panel,
-    middle: Point,
-    hull: Polygon,
-    frame: tuple[float, float],
-) -> list[Plan]:
+def chosen_views(row: Sequence[Outlined], frame: tuple[float, float]) -> list[View]:
+    """How every panel is seen, at the scale they share."""
+    return _views(row, [_with_signs(one, frame) for one in row])
+
+
+def _views(row: Sequence[Outlined], options: Sequence[Sequence[Plan]]) -> list[View]:
+    return views([one.middle for one in row], [max(p.scale for p in some) for some in options])
+
+
+def _with_signs(one: Outlined, frame: tuple[float, float]) -> list[Plan]:
     """The plans, each at a scale that leaves room for the signs that stand out from the paper."""
     out: list[Plan] = []
-    for plan in options:
+    for plan in plans(one.hull, *_turns(one.panel), frame, one.beside):
         left, margin, right, _ = plan.room
         room = (right - left + 2 * (margin - _AIR), frame[1] - 2 * _AIR)
-        out.append(replace(plan, scale=most(panel, middle, hull, room, plan.scale)))
+        scale = most(one.panel, one.middle, one.hull, room, plan.scale)
+        out.append(replace(plan, scale=scale))
     return out
 
 
@@ -203,8 +223,9 @@ def _framing(
         boxes.append((grown[0] - wide, grown[1], grown[0], grown[1] + high))
         spot = (spot[0], spot[1] + down)
     x, y = spot
-    left = max((b[2] for b in plan.boxes if b[2] < plan.room[0]), default=0.0)
-    right = min((b[0] for b in plan.boxes if b[0] > plan.room[2]), default=frame[0])
+    free = plan.beside / 2
+    left = max((b[2] for b in plan.boxes if b[2] < plan.room[0]), default=free)
+    right = min((b[0] for b in plan.boxes if b[0] > plan.room[2]), default=frame[0] - free)
     limits = (left + EDGE - x, EDGE - y, right - EDGE - x, frame[1] - EDGE - y)
     taken = tuple((b[0] - x, b[1] - y, b[2] - x, b[3] - y) for b in boxes)
     return Framing(view, spot, limits, moved.turns, taken, grown)

@@ -19,6 +19,7 @@ from .. import measures
 from ..document import Bookmark, Document, Link, Page, Placed, enlarged
 from ..grid import Grid, grid
 from ..layout.foot import foot_rule
+from ..layout.handout import Opening
 from ..layout.key import key_parts, notes
 from ..layout.makeup import PageMakeup, height_of
 from ..layout.pagination import ModelBlocks, page_count, paginate, paginate_together, sharing
@@ -53,7 +54,7 @@ def booklet(
     Raises ChapterError where a caption or a head does not fit a page, and FoldscriptError
     ('cover-too-full') where the title does not fit the cover.
     """
-    used = frozenset(key for one in chapters for cell in one.figures for key in cell.scene.signs)
+    used = frozenset(key for one in chapters for cell in one.figures for key in cell.signs)
     colours = {(one.model.front_colour, one.model.back_colour) for one in chapters}
     alike = colours.pop() if len(colours) == 1 else ("", "")
     entries = legend(used, style, translate, alike) if texts.key else ()
@@ -86,7 +87,8 @@ def assemble(
     blocks: list[ModelBlocks] = []
     for number, one in enumerate(chapters):
         try:
-            blocks.append(chapter_blocks(one, g, page, typesetter, translate))
+            opening = Opening(one.model, one.head, g, typesetter, translate)
+            blocks.append(chapter_blocks(one, opening, g, page, typesetter))
         except FoldscriptError as error:
             raise ChapterError(number, error) from error
     making = _Making(

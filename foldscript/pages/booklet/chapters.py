@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ...drawing.draw import DrawingCache, draw, portrait
+from ...drawing.draw import DrawingCache, portrait
 from ...drawing.scene.scene import Scene
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from ..grid import Grid, finished_frame, grid
 from ..layout.cells import Figure, closing_row
-from ..layout.figure_size import Search, cells_of
-from ..layout.handout import model_blocks
+from ..layout.figure_size import Search
+from ..layout.handout import Opening, model_blocks
 from ..layout.makeup import PageMakeup
 from ..layout.pagination import ModelBlocks, page_count, paginate
 from ..sizes import PageSize
@@ -54,24 +54,24 @@ def chapter(
     head = trimmed_to_ink(portrait(model, style, finished_frame(page, style.enlarged)))
     picture = trimmed_to_ink(portrait(model, style, picture_frame(small)))
 
+    opening = Opening(model, head, g, typesetter, translate)
+
     def fill(cells: Sequence[Figure], g: Grid) -> PageMakeup:
         pages = PageMakeup(g, small)
         one = Chapter(model, tuple(cells), head, picture)
-        paginate(pages, chapter_blocks(one, g, small, typesetter, translate))
+        paginate(pages, chapter_blocks(one, opening, g, small, typesetter))
         return pages
 
-    figures = draw(model, style, g.frame, kept)
-    cells = cells_of(model, figures, style, g.frame, translate, kept)
     search = Search(model, style, g, typesetter, translate, kept)
-    best, _ = search.best(cells, fill, fewer_columns=False)
+    best, _ = search.best(fill, fewer_columns=False)
     return Chapter(model, tuple(best), head, picture)
 
 
 def chapter_blocks(
-    one: Chapter, g: Grid, page: PageSize, typesetter: Typesetter, translate: Translate
+    one: Chapter, opening: Opening, g: Grid, page: PageSize, typesetter: Typesetter
 ) -> ModelBlocks:
     """Head, rows and notes. Raises FoldscriptError where one is too long for a page."""
-    blocks = model_blocks(one.model, one.figures, one.head, g, typesetter, translate)
+    blocks = model_blocks(opening, one.figures, g, typesetter)
     cells = list(blocks.rows[-1].cells) if blocks.rows else []
     if len(cells) != 1 or blocks.rows[-1].wide or cells[0][0].label:
         return blocks

@@ -17,19 +17,28 @@ from ..parts import Part, PartKind, list_item, new_list
 from ..trimming import highest_within, ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
+from .signs_between import signs_between
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
     """What stands in a cell. `label` '' for a picture without a number.
 
-    `heading` stands over the row that the figure then begins; '' for none.
+    `heading` stands over the row that the figure then begins; '' for none. `before` and `after` are signs
+    between it and its neighbours.
     """
 
     label: str
     caption: str
     scene: Scene
     heading: str = ""
+    before: tuple[Scene, ...] = ()
+    after: tuple[Scene, ...] = ()
+
+    @property
+    def signs(self) -> frozenset[str]:
+        """Keys of the signs in it and beside it."""
+        return self.scene.signs.union(*(turn.signs for turn in (*self.before, *self.after)))
 
 
 @dataclass(frozen=True)
@@ -174,13 +183,17 @@ class _Stand:
 
 
 def _stand(
-    figure: Figure, frame: tuple[float, float], grid: Grid, typesetter: Typesetter
+    figure: Figure,
+    frame: tuple[float, float],
+    left: float,
+    grid: Grid,
+    typesetter: Typesetter,
 ) -> _Stand:
-    """A figure whose number stands level with its top, or above it where its corner is not free."""
+    """A figure so far from its column's left, whose number stands level with its top, or above it where its
+    corner is not free."""
     scale, _, height = fitted(figure.scene, frame[0], frame[1] * measures.CELL.highest)
     _, top, _, bottom = (scale * value - height / 2 for value in ink(figure.scene))
     wide, high = _number_size(figure, grid, typesetter)
-    left = (grid.column - scale * figure.scene.width) / 2
     air = measures.CELL.number_air
     free = highest_within(figure.scene, (wide + air - left) / scale) * scale - height / 2
     scene = trimmed_above_and_below(figure.scene)
@@ -203,16 +216,27 @@ def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
 
 def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellRow:
     """Figures side by side as they lie in their frames, each with its number and caption close to it."""
-    stands = [_stand(figure, grid.frame, grid, typesetter) for figure in figures]
-    upper = min(one.upper for one in stands)
+    step = grid.column + grid.gutter
+    free = grid.gutter if len(figures) < grid.columns else 0.0
+    end = len(figures) * step - grid.gutter + free
+    between = signs_between(figures, grid.frame, [k * step for k in range(len(figures))], end, grid)
+    stands = [
+        _stand(figure, grid.frame, left - k * step, grid, typesetter)
+        for k, (figure, left) in enumerate(zip(figures, between.lefts, strict=True))
+    ]
+    upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
     cells: list[tuple[Figure, Block]] = []
-    for one in stands:
-        left = (grid.column - one.scale * one.scene.width) / 2
+    for k, one in enumerate(stands):
         caption = _caption(one.figure, grid.column, grid, typesetter)
         below = one.bottom - upper + grid.caption_gap
         items = (
             *_number(one.figure, one.number - upper, grid),
-            Placed((left, one.top - upper), one.scene, one.scale),
+            Placed((between.lefts[k] - k * step, one.top - upper), one.scene, one.scale),
+            *(
+                Placed((sign.left - k * step, sign.top - upper), sign.scene)
+                for sign in between.signs
+                if sign.host == k
+            ),
             *caption.at(0.0, below),
         )
         tall = below + caption.height if caption.items else one.bottom - upper
@@ -239,15 +263,17 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     """A figure in the first column, its caption right of it."""
     width = grid.column if grid.columns > 1 else measures.CELL.beside * grid.column
     frame = (min(width, grid.frame[0]), grid.frame[1])
-    one = _stand(figure, frame, replace(grid, column=width), typesetter)
+    alone = replace(grid, column=width)
+    between = signs_between([figure], frame, [0.0], width + grid.gutter / 2, alone)
+    one = _stand(figure, frame, between.lefts[0], alone, typesetter)
+    upper = min([one.upper, *(sign.top for sign in between.signs)])
     left = width + grid.gutter
     caption = _caption(figure, grid.width - left, grid, typesetter)
-    tall = max(one.bottom - one.upper, caption.height)
+    tall = max(one.bottom - upper, caption.height)
     items = (
-        *_number(figure, one.number - one.upper, grid),
-        Placed(
-            ((width - one.scale * one.scene.width) / 2, one.top - one.upper), one.scene, one.scale
-        ),
+        *_number(figure, one.number - upper, grid),
+        Placed((between.lefts[0], one.top - upper), one.scene, one.scale),
+        *(Placed((sign.left, sign.top - upper), sign.scene) for sign in between.signs),
         *caption.at(left, 0.0),
     )
     row = CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)

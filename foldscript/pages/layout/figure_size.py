@@ -12,9 +12,11 @@ import math
 import statistics
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Generic, TypeVar
 
-from ...drawing.draw import DrawingCache, DrawnFigure, draw, finished_figure, scales_of
+from ...drawing.draw import DrawingCache, draw, finished_figure
+from ...drawing.row import Row
 from ...drawing.scene.outlines import Box, polyline
 from ...drawing.scene.scene import Path
 from ...drawing.signs.key import shown
@@ -56,13 +58,20 @@ class Search:
     translate: Translate
     kept: DrawingCache | None
 
-    def best(
-        self, cells: Sequence[Figure], fill: Fill, fewer_columns: bool = True
-    ) -> tuple[Sequence[Figure], PageMakeup]:
+    @cached_property
+    def _row(self) -> Row:
+        return Row(self.model, self.g.gutter)
+
+    def cells(self, g: Grid) -> list[Figure]:
+        """The numbered figures, and the finished model after them, drawn in a grid's frames."""
+        return cells_of(self.model, self.style, g, self.translate, self.kept)
+
+    def best(self, fill: Fill, fewer_columns: bool = True) -> tuple[Sequence[Figure], PageMakeup]:
         """The best pages that `fill` makes with figures of some size, and the figures.
 
-        `cells` are drawn in the usual frame, or larger. Raises LongCaption where they cannot fill any.
+        Raises LongCaption where not even figures in the usual frame can fill any.
         """
+        cells = self.cells(self.g)
         large_print = self.style.enlarged > 1.0
         usual_base = self._base(cells, self.g)
         bases: dict[int, _Base] = {}  # what has been drawn last, in so many columns
@@ -72,8 +81,15 @@ class Search:
             cost = cost_of(len(pages.items), pages.waste, sides, g.wanted, large_print)
             return Sized((some, pages), cost)
 
+        promises: dict[Grid, tuple[_Base, float | None]] = {}
+
         def estimate(one: _Trial) -> float | None:
             base = bases.get(one.g.columns, usual_base)
+            if one.g not in promises or promises[one.g][0] is not base:
+                promises[one.g] = (base, promise(one, base))
+            return promises[one.g][1]
+
+        def promise(one: _Trial, base: _Base) -> float | None:
             growths = [now / then for now, then in zip(one.scales, base.scales, strict=True)]
             boxes = stand_ins(base.cells, base.extents, growths, one.g.frame)
             sides = [growth * one.side for growth, one in zip(growths, base.extents, strict=True)]
@@ -83,9 +99,7 @@ class Search:
                 return None
 
         def drawn(one: _Trial) -> Sized[_Found] | None:
-            frame = one.g.frame
-            figures = draw(self.model, self.style, frame, self.kept)
-            some = cells_of(self.model, figures, self.style, frame, self.translate, self.kept)
+            some = self.cells(one.g)
             base = bases[one.g.columns] = self._base(some, one.g)
             try:
                 return sized(some, one.g, [extent.side for extent in base.extents])
@@ -100,13 +114,13 @@ class Search:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
         digits, high = self.g.number_size, g.frame[1]
         extents = [extent(c, self.typesetter.width(c.label, digits, True), high) for c in cells]
-        return _Base(cells, extents, scales_of(self.model, self.style, g.frame))
+        return _Base(cells, extents, self._row.scales(g.frame))
 
     def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
         """The grids, without those in which figures come out as in one before."""
         seen: set[tuple[object, ...]] = set()
         for g in grids:
-            scales = scales_of(self.model, self.style, g.frame)
+            scales = self._row.scales(g.frame)
             rounded = (round(scale / g.wanted, measures.SIZES.digits) for scale in scales)
             alike = (g.columns, *rounded)
             if alike not in seen:
@@ -133,19 +147,25 @@ class _Trial:
 
 def cells_of(
     model: Model,
-    figures: Sequence[DrawnFigure],
     style: Style,
-    frame: tuple[float, float],
+    g: Grid,
     translate: Translate,
     kept: DrawingCache | None = None,
 ) -> list[Figure]:
-    """The numbered figures, and the finished model after them, drawn in a frame like theirs.
+    """The numbered figures, and the finished model after them, drawn in a grid's frames.
 
     The scenes' signs are those that a reader finds in them.
     """
-    finished = finished_figure(model, style, frame, kept)
+    figures = draw(model, style, g.frame, kept, g.gutter)
+    finished = finished_figure(model, style, g.frame, kept, g.gutter)
     last = Figure("", translate(LAST_FIGURE[ending(model)]), finished)
-    cells = [*(Figure(f.label, f.caption, f.scene, f.heading) for f in figures), last]
+    cells = [
+        *(
+            Figure(f.label, f.caption, f.scene, f.heading, f.turns_before, f.turns_after)
+            for f in figures
+        ),
+        last,
+    ]
     return [replace(cell, scene=replace(cell.scene, signs=shown(cell.scene))) for cell in cells]
 
 

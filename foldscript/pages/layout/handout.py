@@ -1,6 +1,6 @@
 """The handout: one model's head, numbered figures, key and notes on as many pages as they need.
 
-In: a folded model and its drawn figures. Out: a Document. Figures read left to right, then down;
+In: a folded model. Out: a Document. Figures read left to right, then down;
 a figure is never parted from its number and caption; the key lists the signs used, no others.
 """
 
@@ -10,20 +10,21 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache, partial
 
-from ...drawing.draw import DrawingCache, DrawnFigure, portrait
+from ...drawing.draw import DrawingCache, portrait
+from ...drawing.plan import planned
 from ...drawing.scene.scene import Scene
 from ...drawing.signs.key import legend
 from ...drawing.style.styles import Style
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from ...source.diagnostics import Diagnostic, FoldscriptError
-from ..document import Document, enlarged
+from ..document import Block, Document, enlarged
 from ..grid import Grid, finished_frame, grid
 from ..sizes import PageSize
 from ..trimming import trimmed_to_ink
 from ..typesetting import TextWidth, Typesetter
-from .cells import Figure, LongCaption, cell_rows
-from .figure_size import Search, cells_of
+from .cells import CellRow, Figure, LongCaption, cell_rows
+from .figure_size import Search
 from .foot import finished_document
 from .head import head, notes_fit
 from .key import key_parts, notes
@@ -33,23 +34,19 @@ from .pagination import ModelBlocks, paginate
 
 def handout(
     model: Model,
-    figures: Sequence[DrawnFigure],
     style: Style,
     page: PageSize,
     text_width: TextWidth,
     translate: Translate = lambda text: text,
     kept: DrawingCache | None = None,
 ) -> Document:
-    """Lay a model out for printing.
+    """Draw a model and lay it out for printing, its figures in the size that fills the pages best.
 
-    `figures` are best drawn in `grid.figure_frame(page, style.enlarged)`; larger ones are reduced to
-    fit. They are drawn anew, smaller or larger, where that fills the pages better (`figure_size`).
     `text_width` gives the width of a text in points. `translate` gives the page's own words in another
     language. `kept` are drawings of an earlier version. Raises FoldscriptError when a caption does
     not fit a page, with the place of its step in the script.
     """
     g = grid(page, style.enlarged)
-    cells = cells_of(model, figures, style, g.frame, translate, kept)
     small = page.times(1 / style.enlarged)
     picture = trimmed_to_ink(portrait(model, style, finished_frame(page, style.enlarged), kept))
     typesetter = Typesetter(text_width, g.leading)
@@ -62,57 +59,71 @@ def handout(
             entries, translate("Signs used"), width, g, typesetter, translate("More signs")
         )
 
+    opening = Opening(model, picture, g, typesetter, translate)
+
     def fill(cells: Sequence[Figure], g: Grid) -> PageMakeup:
-        used = frozenset(key for cell in cells for key in cell.scene.signs)
+        used = frozenset(key for cell in cells for key in cell.signs)
         pages = PageMakeup(g, small)
-        blocks = model_blocks(model, cells, picture, g, typesetter, translate)
+        blocks = model_blocks(opening, cells, g, typesetter)
         paginate(pages, blocks, partial(key, used))
         return pages
 
     try:
-        _, pages = search.best(cells, fill)
+        _, pages = search.best(fill)
     except LongCaption as error:
-        raise FoldscriptError(*_in_script(model, figures, error)) from error
+        raise FoldscriptError(*_in_script(model, error)) from error
     return enlarged(finished_document(model, pages, typesetter, translate), page, style.enlarged)
 
 
-def _in_script(
-    model: Model, figures: Sequence[DrawnFigure], error: LongCaption
-) -> Iterator[Diagnostic]:
+def _in_script(model: Model, error: LongCaption) -> Iterator[Diagnostic]:
     """What is wrong, at the place of its step in the script."""
-    number = next((figure.step for figure in figures if figure.label == error.label), None)
+    number = next((one.first for one in planned(model) if one.label == error.label), None)
     span = next((step.span for step in model.steps if step.number == number), None)
     yield from (replace(fault, span=span) for fault in error.diagnostics)
 
 
+class Opening:
+    """What is read before a model's first fold: its head, and notes too long for it.
+
+    Notes tell what paper to take and what to heed: short ones stand in the head, long ones below it. No
+    size of figures changes any of it, so it is set once.
+    """
+
+    def __init__(
+        self,
+        model: Model,
+        picture: Scene | None,
+        g: Grid,
+        typesetter: Typesetter,
+        translate: Translate,
+    ) -> None:
+        within = model.notes if notes_fit(model.notes, picture, g, typesetter) else ()
+        below = () if within else model.notes
+
+        @cache
+        def made(close: bool) -> tuple[Block, tuple[SpacedBlock, ...]]:
+            return (
+                head(model, picture, g, typesetter, translate, within, close),
+                notes(below, translate("Notes"), g, typesetter, close),
+            )
+
+        self._made = made
+
+    def blocks(self, rows: tuple[CellRow, ...], close: bool) -> ModelBlocks:
+        """The opening with the rows after it; `close` where it is set closer than usual."""
+        return ModelBlocks(*self._made(close), rows, close)
+
+
 def model_blocks(
-    model: Model,
-    figures: Sequence[Figure],
-    picture: Scene | None,
-    g: Grid,
-    typesetter: Typesetter,
-    translate: Translate,
+    opening: Opening, figures: Sequence[Figure], g: Grid, typesetter: Typesetter
 ) -> ModelBlocks:
     """A model's head, notes and rows, not yet on pages. Raises FoldscriptError where one is too long.
 
-    Notes are read before the first fold, for they tell what paper to take and what to heed: short
-    ones stand in the head, long ones below it. Both are set closer where else no figure would stand
-    on their page.
+    Head and notes are set closer where else no figure would stand on their page.
     """
-    within = model.notes if notes_fit(model.notes, picture, g, typesetter) else ()
-    below = () if within else model.notes
     rows = cell_rows(figures, g, typesetter)
-
-    def blocks(close: bool) -> ModelBlocks:
-        return ModelBlocks(
-            head(model, picture, g, typesetter, translate, within, close),
-            notes(below, translate("Notes"), g, typesetter, close),
-            rows,
-            close,
-        )
-
-    usual = blocks(close=False)
+    usual = opening.blocks(rows, close=False)
     if usual.begins(g):
         return usual
-    closer = blocks(close=True)
+    closer = opening.blocks(rows, close=True)
     return closer if closer.begins(g) else usual

@@ -1,0 +1,112 @@
+"""The row of a model's figures: what is drawn, how large, and the signs that stand between figures.
+
+In: a folded `Model`. Out: its figures as planned, a `Framing` or a scale for each and for the finished model
+after them. Signs that turn the whole model stand in the figures' frames, or, where there is a gutter between
+frames, are left to the page: then each is a scene of its own, and figures keep room for it beside them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cached_property
+
+from ..folding.steps import Model, Panel
+from .framing.framing import Framing, Outlined, chosen_views, framings, outlined
+from .plan import Planned, Turn, planned
+from .scene.scene import Scene
+from .signs.glyph import TurnGlyph
+from .signs.registry import glyph_for
+from .style.styles import Style
+
+#: How far a sign between two figures keeps off either (points).
+BESIDE = 3.0
+
+
+class Row:
+    """The figures of a model, and the finished model after them; each part has a scale of its own.
+
+    `gutter` is the space between frames in which the page places the signs between figures; None where
+    they stand in the frames.
+    """
+
+    def __init__(self, model: Model, gutter: float | None = None) -> None:
+        self.model = model
+        self.gutter = gutter
+        self.turned = planned(model)
+        self.figures = self.turned if gutter is None else [_still(one) for one in self.turned]
+        self.last = Panel(model.finished, (), pose=model.standing, finished=True)
+
+    def framings(self, style: Style, frame: tuple[float, float]) -> list[Framing]:
+        """Of every figure, and of the finished model after them."""
+        return [one for part in self._parts for one in framings(part, style, frame)]
+
+    def scales(self, frame: tuple[float, float]) -> tuple[float, ...]:
+        """How large each is drawn in a frame, in points a sheet unit; half way as large as its own figure."""
+        out = [view.scale for part in self._parts for view in chosen_views(part, frame)]
+        for number in reversed(self._halves):
+            out.insert(number, out[number])
+        return tuple(out)
+
+    def turns(self, number: int, style: Style) -> tuple[tuple[Scene, ...], tuple[Scene, ...]]:
+        """The signs that the page places before and after a figure."""
+        if self.gutter is None:
+            return (), ()
+        before, after = _turns(self.turned[number].panel)
+        return (
+            tuple(self._scene(sign, style) for sign in before),
+            tuple(self._scene(sign, style) for sign in after),
+        )
+
+    def _scene(self, sign: Turn, style: Style) -> Scene:
+        glyph = glyph_for(sign, TurnGlyph)
+        wide, high = glyph.size
+        items = tuple(glyph.draw(sign, (wide / 2, high / 2), style))
+        name = self.model.speech(glyph.name)
+        used = frozenset({glyph.key})
+        return Scene(wide, high, items, name, name, self.model.language, used)
+
+    @cached_property
+    def _halves(self) -> list[int]:
+        return [
+            number
+            for number, one in enumerate(self.figures)
+            if not one.finished and one.ends and one.folded in self.model.halves
+        ]
+
+    @cached_property
+    def _parts(self) -> list[list[Outlined]]:
+        panels: list[list[Panel]] = [[]]
+        begun = {part.first for part in self.model.parts[1:]}
+        for one in self.figures:
+            if one.begins and one.first in begun:
+                panels.append([])
+            panels[-1].append(one.panel)
+        panels[-1].append(self.last)
+        rooms = [*(self._beside(one) for one in self.turned), 0.0]
+        out: list[list[Outlined]] = []
+        for part in panels:
+            out.append(outlined(part, rooms[: len(part)]))
+            del rooms[: len(part)]
+        return out
+
+    def _beside(self, one: Planned) -> float:
+        """Width that a figure leaves to the signs between it and its neighbours, beyond the gutter."""
+        if self.gutter is None:
+            return 0.0
+        wide = [glyph_for(s, TurnGlyph).size[0] for some in _turns(one.panel) for s in some]
+        return max((w + 2 * BESIDE - self.gutter for w in wide), default=0.0)
+
+
+def _turns(panel: Panel) -> tuple[list[Turn], list[Turn]]:
+    """Signs between figures: those before this one, those after it."""
+    before = [s for s in panel.before_turns if isinstance(s, Turn)]
+    return before, [s for s in (*panel.signs, *panel.after_turns) if isinstance(s, Turn)]
+
+
+def _still(one: Planned) -> Planned:
+    """A figure without the signs between it and its neighbours."""
+    if not any(_turns(one.panel)):
+        return one
+    signs = tuple(sign for sign in one.panel.signs if not isinstance(sign, Turn))
+    panel = replace(one.panel, signs=signs, before_turns=(), after_turns=())
+    return replace(one, panel=panel)

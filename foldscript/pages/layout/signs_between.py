@@ -1,0 +1,221 @@
+"""Signs that stand between two figures of a row: turn over, rotate.
+
+In: the figures of a row, and where their columns begin. Out: where every figure stands, moved aside a little
+where a sign needs the room, and where the signs stand: between the two figures, at mid height of the one
+they belong to; after the last of a row at its right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Protocol
+
+from ...drawing.row import BESIDE
+from ...drawing.scene.scene import Scene
+from .. import measures
+from ..document import fitted
+from ..grid import Grid
+from ..trimming import ink, ink_between
+
+#: How far apart the heights are that are tried, in points.
+_STEP = 6.0
+
+
+class Turned(Protocol):
+    """A figure with the signs before and after it."""
+
+    @property
+    def scene(self) -> Scene:
+        """What is drawn."""
+        ...
+
+    @property
+    def before(self) -> tuple[Scene, ...]:
+        """Signs between it and the one before."""
+        ...
+
+    @property
+    def after(self) -> tuple[Scene, ...]:
+        """Signs between it and the next."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """A sign of the figure `host`: its left side in the row, its upper end from the middle of the frames."""
+
+    host: int
+    scene: Scene
+    left: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """The left side of every figure's frame in the row, and the signs between them."""
+
+    lefts: tuple[float, ...]
+    signs: tuple[Sign, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """Signs one below the other in the gap before a figure: `host` is whose they are."""
+
+    host: int
+    scenes: tuple[Scene, ...]
+
+    @property
+    def wide(self) -> float:
+        """Width that they need, 0 for none."""
+        return max((scene.width + 2 * BESIDE for scene in self.scenes), default=0.0)
+
+    @property
+    def high(self) -> float:
+        """Height of all of them."""
+        return sum(scene.height + BESIDE for scene in self.scenes) - BESIDE
+
+
+def signs_between(
+    figures: Sequence[Turned],
+    frame: tuple[float, float],
+    columns: Sequence[float],
+    end: float,
+    g: Grid,
+) -> Between:
+    """Where figures of a row and the signs between them stand.
+
+    `columns` are the left sides of their columns in the row, `end` is where it ends.
+    """
+    lefts: list[float] = []
+    for figure, left in zip(figures, columns, strict=True):
+        _, width, _ = fitted(figure.scene, frame[0], frame[1] * measures.CELL.highest)
+        lefts.append(left + (g.column - width) / 2)
+    gaps = _gaps(figures)
+    if not any(gap.scenes for gap in gaps):
+        return Between(tuple(lefts), ())
+    spans = [_Spans(figure, frame) for figure in figures]
+    moved = _apart(lefts, columns, gaps, spans, end, g)
+    signs: list[Sign] = []
+    for number, gap in enumerate(gaps):
+        if gap.scenes:
+            signs += _placed(number, gap, moved, spans, end)
+    return Between(tuple(moved), tuple(signs))
+
+
+def _gaps(figures: Sequence[Turned]) -> list[_Gap]:
+    """What stands before each figure, and after the last."""
+    first = [_Gap(0, figures[0].before)]
+    inner = [
+        _Gap(k, (*here.after, *after.before))
+        for k, (here, after) in enumerate(pairwise(figures))
+    ]
+    return [*first, *inner, _Gap(len(figures) - 1, figures[-1].after)]
+
+
+class _Spans:
+    """How far a figure's ink reaches in a band of heights, from the left side of its frame."""
+
+    def __init__(self, figure: Turned, frame: tuple[float, float]) -> None:
+        self.scene = figure.scene
+        self.scale, _, self.height = fitted(
+            figure.scene, frame[0], frame[1] * measures.CELL.highest
+        )
+        box = ink(figure.scene)
+        self.top, self.bottom = (self.scale * box[k] - self.height / 2 for k in (1, 3))
+
+    @property
+    def middle(self) -> float:
+        """Mid height of the ink."""
+        return (self.top + self.bottom) / 2
+
+    def within(self, top: float, bottom: float) -> tuple[float, float] | None:
+        """Left and right end of the ink in a band; None where there is none."""
+        low, high = ((y + self.height / 2) / self.scale for y in (top, bottom))
+        found = ink_between(self.scene, low, high)
+        return None if found is None else (found[0] * self.scale, found[1] * self.scale)
+
+
+def _band(gap: _Gap, spans: Sequence[_Spans]) -> tuple[float, float]:
+    """The heights that a gap's signs take, at mid height of their figure."""
+    middle = spans[gap.host].middle
+    return middle - gap.high / 2 - BESIDE, middle + gap.high / 2 + BESIDE
+
+
+def _apart(
+    lefts: Sequence[float],
+    columns: Sequence[float],
+    gaps: Sequence[_Gap],
+    spans: Sequence[_Spans],
+    end: float,
+    g: Grid,
+) -> list[float]:
+    """The figures' left sides, moved as little as leaves room for the signs, within their columns."""
+    out = list(lefts)
+    for k in reversed(range(len(out))):
+        if gaps[k + 1].wide:
+            left, right = _free(k + 1, _band(gaps[k + 1], spans), out, spans, end)
+            out[k] -= max(0.0, gaps[k + 1].wide - (right - left))
+    for k in range(len(out)):
+        if gaps[k].wide:
+            left, right = _free(k, _band(gaps[k], spans), out, spans, end)
+            out[k] += max(0.0, gaps[k].wide - (right - left))
+    for k, one in enumerate(spans):
+        over = g.gutter / 2
+        least = columns[k] - (over if k > 0 else 0.0)
+        most = columns[k] + g.column + (over if k < len(spans) - 1 else 0.0)
+        left, right = one.within(one.top, one.bottom) or (0.0, 0.0)
+        if right - left <= most - least:
+            out[k] = min(max(out[k], least - left), most - right)
+        else:
+            out[k] = lefts[k]
+    return out
+
+
+def _free(
+    number: int,
+    band: tuple[float, float],
+    lefts: Sequence[float],
+    spans: Sequence[_Spans],
+    end: float,
+) -> tuple[float, float]:
+    """The free width of a gap in a band of heights."""
+    left, right = 0.0, end
+    if number > 0 and (reach := spans[number - 1].within(*band)) is not None:
+        left = lefts[number - 1] + reach[1]
+    if number < len(spans) and (reach := spans[number].within(*band)) is not None:
+        right = lefts[number] + reach[0]
+    return left, right
+
+
+def _placed(
+    number: int, gap: _Gap, lefts: Sequence[float], spans: Sequence[_Spans], end: float
+) -> list[Sign]:
+    """The signs of a gap: at mid height where they have room, else near to it, else on top."""
+    host = spans[gap.host]
+    top, bottom = _band(gap, spans)
+    steps = int(max(0.0, host.bottom - host.top - gap.high) / 2 // _STEP)
+    shifts = [0.0, *(way * k * _STEP for k in range(1, steps + 1) for way in (1, -1))]
+    found: tuple[float, float, float] | None = None
+    for shift in shifts:
+        left, right = _free(number, (top + shift, bottom + shift), lefts, spans, end)
+        if right - left >= gap.wide - measures.ROUNDING:
+            found = (left, right, top + shift + BESIDE)
+            break
+    if found is None:
+        reach = host.within(host.top, host.bottom) or (0.0, end)
+        right = lefts[gap.host] + reach[1]
+        found = (right - gap.wide, right, host.top - gap.high - BESIDE)
+    left, right, y = found
+    near = gap.wide + 2 * BESIDE
+    if number == 0:
+        left = max(left, right - near)
+    elif number == len(spans):
+        right = min(right, left + near)
+    out: list[Sign] = []
+    for scene in gap.scenes:
+        out.append(Sign(gap.host, scene, (left + right - scene.width) / 2, y))
+        y += scene.height + BESIDE
+    return out
