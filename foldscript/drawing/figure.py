@@ -18,6 +18,8 @@ from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
 from ..pose.halfway import Halfway
 from ..pose.pose import Pose
+from .details.close_up import CloseUp
+from .details.close_up_ink import put_together, silhouette_within, within_window
 from .details.detail_ink import closer, place, settled
 from .details.detail_part import RADII, DetailPart, divided, part_of
 from .details.detail_view import DetailView, detail_view
@@ -69,6 +71,8 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     look = Look(*_colours(model, panel.state), style, model.speech)
     if panel.pose is not None:
         return _finish(_standing(look, panel, panel.pose, framing), framing, style)
+    if framing.close_up is not None:
+        return _closer(look, panel, framing, framing.close_up)
     visible = Visible(_spread(panel.state, view, style), view)
     drawn = _fold_lines(visible, panel)
     ink = Sketch()
@@ -87,6 +91,26 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for number in numbers:
         ink.add("unit", number, "unit.number")
     return _finish(ink, framing, style, circled)
+
+
+def _closer(look: Look, panel: Panel, framing: Framing, one: CloseUp) -> Sketch:
+    """A figure that shows the part where something is done larger, and the whole model small beside it."""
+    near = Visible(_spread(panel.state, one.view, look.style), one.view)
+    within_window(near, one)
+    drawn = _fold_lines(near, panel)
+    inner = Sketch()
+    _paper(look, near, inner, drawn)
+    for path in drawn.paths:
+        inner.add("fold", (path,))
+    inner.signs.update(drawn.signs)
+    around = _around(near, drawn, one.window, ())
+    around = replace(around, silhouette=silhouette_within(near, one))
+    draw_signs(panel.signs, one.view, panel.state, look.style, around, inner)
+    _letters(_names(panel, one.view), around, look.style, inner)
+    small = Visible(spread(panel.state, 0.0, 0.0), one.small)
+    ink = put_together(inner, small, one, (look.front, look.back))
+    ink.moved = framing.origin
+    return ink
 
 
 def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:

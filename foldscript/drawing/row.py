@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cached_property
+from itertools import pairwise
 
 from ..folding.steps import Model, Panel
 from .framing.framing import Framing, Outlined, chosen_views, framings, outlined
@@ -83,10 +84,12 @@ class Row:
             panels[-1].append(one.panel)
         panels[-1].append(self.last)
         rooms = [*(self._beside(one) for one in self.turned), 0.0]
+        turns = [_turns(one.panel) for one in self.turned]
+        anew = [bool(here[0] or last[1]) for last, here in pairwise([((), ()), *turns, ((), ())])]
         out: list[list[Outlined]] = []
         for part in panels:
-            out.append(outlined(part, rooms[: len(part)]))
-            del rooms[: len(part)]
+            out.append(outlined(part, rooms[: len(part)], anew[: len(part)]))
+            del rooms[: len(part)], anew[: len(part)]
         return out
 
     def _beside(self, one: Planned) -> float:

@@ -105,11 +105,11 @@ def _within(group: Group, disc: BaseGeometry, radius: float) -> Sequence[Path | 
         if far < radius:
             out.append(item)
         elif item.role not in ("arrow.head", "arrow.open"):
-            out += _cut(item, group.kind == "paper", disc)
+            out += cut(item, group.kind == "paper", disc)
     return out
 
 
-def _cut(path: Path, area: bool, disc: BaseGeometry) -> list[Path]:
+def cut(path: Path, area: bool, disc: BaseGeometry) -> list[Path]:
     """The part of an area or of lines that lies in the circle."""
     import shapely
 

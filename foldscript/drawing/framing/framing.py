@@ -17,6 +17,7 @@ from ...geometry import polygons
 from ...geometry.polygons import Polygon
 from ...geometry.tolerance import same
 from ...paper.signs import Arrow, Rotate, TurnOver
+from ..details.close_up import CloseUp, close_ups
 from ..scene.outlines import Box
 from ..scene.scene import Point
 from ..scene.view import View, views
@@ -45,6 +46,7 @@ class Framing:
     turns : signs between figures, with their middle in the frame
     taken : boxes of all these signs, about the middle of the paper
     grown : top right corner of the scale sign in the frame, where the scale changes
+    close_up : how the active part is drawn larger instead, where that is small
     """
 
     view: View
@@ -53,25 +55,31 @@ class Framing:
     turns: tuple[tuple[Turn, Point], ...]
     taken: tuple[Box, ...]
     grown: Point | None = None
+    close_up: CloseUp | None = None
 
 
 @dataclass(frozen=True)
 class Outlined:
     """A panel, the middle of its figure, and the hull about that; no frame changes them.
 
-    `beside` is how many points of its frame's width it leaves free.
+    `beside` is how many points of its frame's width it leaves free; `anew` is whether the model has been
+    turned since the figure before.
     """
 
     panel: Panel
     middle: Point
     hull: Polygon
     beside: float = 0.0
+    anew: bool = False
 
 
-def outlined(panels: Sequence[Panel], beside: Sequence[float] = ()) -> list[Outlined]:
-    """Panels with their outlines; `beside` is for each what it leaves free beside it."""
-    free = beside or [0.0] * len(panels)
-    return [Outlined(p, *_hull(p), wide) for p, wide in zip(panels, free, strict=True)]
+def outlined(
+    panels: Sequence[Panel], beside: Sequence[float] = (), anew: Sequence[bool] = ()
+) -> list[Outlined]:
+    """Panels with their outlines; for each what it leaves free beside it, and whether it shows the model
+    turned."""
+    free, turned = beside or [0.0] * len(panels), anew or [False] * len(panels)
+    return [Outlined(p, *_hull(p), f, t) for p, f, t in zip(panels, free, turned, strict=True)]
 
 
 def framings(row: Sequence[Outlined], style: Style, frame: tuple[float, float]) -> list[Framing]:
@@ -86,9 +94,13 @@ def framings(row: Sequence[Outlined], style: Style, frame: tuple[float, float]) 
     spots = _steady(seen, chosen, hulls, frame)
     out: list[Framing] = []
     before = 1.0
+    closer = close_ups(row, seen, style.enlarged, frame)
     for k, view in enumerate(seen):
-        out.append(_framing(view, chosen[k], hulls[k], spots[k], before, style, frame))
-        before = view.factor
+        larger = None if chosen[k].turns else closer[k]
+        told = before if larger is None else view.factor
+        found = _framing(view, chosen[k], hulls[k], spots[k], told, style, frame)
+        out.append(replace(found, close_up=larger))
+        before = view.factor if larger is None else before
     return out
 
 

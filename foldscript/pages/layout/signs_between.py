@@ -109,8 +109,7 @@ def _gaps(figures: Sequence[Turned]) -> list[_Gap]:
     """What stands before each figure, and after the last."""
     first = [_Gap(0, figures[0].before)]
     inner = [
-        _Gap(k, (*here.after, *after.before))
-        for k, (here, after) in enumerate(pairwise(figures))
+        _Gap(k, (*here.after, *after.before)) for k, (here, after) in enumerate(pairwise(figures))
     ]
     return [*first, *inner, _Gap(len(figures) - 1, figures[-1].after)]
 

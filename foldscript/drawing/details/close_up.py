@@ -1,0 +1,201 @@
+"""A step that acts in a small place: where its figure shows that place larger, and how.
+
+In: the panels of a row with their views, and the frame. Out: a `CloseUp` for each whose fold lines would be
+short on the page, and for the figures after it that act in the same place. What is done there fills a window
+of the frame; the whole model stands beside it small, with the window marked on it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from ...folding.steps import Panel
+from ...geometry import polygons
+from ...paper.signs import Arrow, EqualAngles, EqualLengths, FoldLine, PointSign, RightAngle
+from ..scene.outlines import Box
+from ..scene.scene import Point
+from ..scene.view import View
+
+_MM = 72 / 25.4
+#: A step is shown larger where none of its fold lines would be as long as this on the page (points).
+SHORT = 12.0 * _MM
+#: How many times larger: at least; and at most, unless the lines would still be short.
+LEAST, MOST = 2.0, 4.0
+#: Lines as long as this part of that are seen well enough in a window that stays.
+_SEEN = 0.6
+#: How far what is done lies from the middle of the window, of what would be possible.
+_ASIDE = 0.6
+#: Sides of the window (points): it should be no smaller, and need be no larger.
+_WINDOW, _WIDEST = 45.0 * _MM, 60.0 * _MM
+#: Kept free about what is done, for heads and rings, and between the window and the small model (points).
+_AIR, _APART, _EDGE = 11.0, 5.0, 2.0
+#: A window may be narrower than that by this part, where it is as high as that.
+_NARROWEST = 0.7
+#: Width beside the window that is enough for the small model, and how large that is at most (points).
+_NARROW, _SMALL = 28.0, 44.0
+#: Height beside the window that is left to the number of the step (points).
+_NUMBER = 24.0
+
+
+@dataclass(frozen=True)
+class CloseUp:
+    """How the active part of a figure is drawn larger.
+
+    view : onto the window, about its middle; size : of the window; at : its middle in the frame
+    small : view onto the whole model, about its middle; small_at : that middle in the frame
+    """
+
+    view: View
+    size: tuple[float, float]
+    at: Point
+    small: View
+    small_at: Point
+
+    @property
+    def window(self) -> Box:
+        """The window about its own middle."""
+        wide, high = self.size
+        return (-wide / 2, -high / 2, wide / 2, high / 2)
+
+    @property
+    def marked(self) -> Box:
+        """The window on the small model, about that one's middle."""
+        k = self.small.scale / self.view.scale
+        x, y = self.small(self.view.centre)
+        return (
+            x - k * self.size[0] / 2,
+            y - k * self.size[1] / 2,
+            x + k * self.size[0] / 2,
+            y + k * self.size[1] / 2,
+        )
+
+    def holds(self, box: Box) -> bool:
+        """Whether a box of the folded plane lies in the window, with what surrounds it."""
+        x0, y0 = self.view((box[0], box[3]))
+        x1, y1 = self.view((box[2], box[1]))
+        wide, high = self.size
+        return max(-x0, x1) + _AIR <= wide / 2 + 1e-6 and max(-y0, y1) + _AIR <= high / 2 + 1e-6
+
+
+class Placed(Protocol):
+    """A panel of a row; `anew` where the model has been turned since the one before."""
+
+    @property
+    def panel(self) -> Panel:
+        """What is shown."""
+        ...
+
+    @property
+    def beside(self) -> float:
+        """How much of the frame's width is left free."""
+        ...
+
+    @property
+    def anew(self) -> bool:
+        """Whether it shows the model turned."""
+        ...
+
+
+def close_ups(
+    row: Sequence[Placed], views: Sequence[View], enlarged: float, frame: tuple[float, float]
+) -> list[CloseUp | None]:
+    """What is drawn larger of every panel; `enlarged` is how much larger the style prints figures."""
+    out: list[CloseUp | None] = []
+    for one, view in zip(row, views, strict=True):
+        before = out[-1] if out and not one.anew else None
+        out.append(_close_up(one, view, before, enlarged, frame))
+    return out
+
+
+def _close_up(
+    one: Placed, view: View, before: CloseUp | None, enlarged: float, frame: tuple[float, float]
+) -> CloseUp | None:
+    box = _acting(one.panel)
+    if box is None:
+        return None
+    longest, short = _longest(one.panel), SHORT / enlarged**0.5
+    if before is not None and before.holds(box) and longest * before.view.scale >= _SEEN * short:
+        return before
+    if longest * view.scale >= short:
+        return None
+    room = (frame[0] - one.beside - 2 * _EDGE, frame[1] - 2 * _EDGE)
+    size = _window(room, enlarged)
+    if size is None:
+        return None
+    sides = [(box[k + 2] - box[k]) * view.scale for k in (0, 1)]
+    fits = [(most - 2 * _AIR) / max(side, 1e-6) for side, most in zip(sides, size, strict=True)]
+    factor = min(max(MOST, short / max(longest * view.scale, 1e-6)), *fits)
+    if factor < LEAST:
+        return None
+    scale = factor * view.scale
+    middle = _middle(one.panel, box, (size[0] / scale, size[1] / scale), _AIR / scale)
+    return _framed(one, View(scale, middle, view.factor), size, room)
+
+
+def _middle(panel: Panel, box: Box, size: tuple[float, float], air: float) -> Point:
+    """Middle of a window of the folded plane that holds a box, as much of the paper beside it as can be."""
+    whole = polygons.bounds(p for ring in panel.state.placed for p in ring)
+    out: list[float] = []
+    for k in (0, 1):
+        at, slack = (box[k] + box[k + 2]) / 2, (size[k] - box[k + 2] + box[k]) / 2 - air
+        wanted = (whole[k] + whole[k + 2]) / 2 - at
+        out.append(at + _ASIDE * min(max(wanted, -slack), slack))
+    return (out[0], out[1])
+
+
+def _window(room: tuple[float, float], enlarged: float) -> tuple[float, float] | None:
+    """Width and height of the window beside the small model; None where it would be too small."""
+    least, most = _WINDOW / enlarged, _WIDEST / enlarged
+    wide = min(max(least, room[0] - _APART - _SMALL), most, room[0] - _APART - _NARROW)
+    high = min(max(least, wide), room[1])
+    return (wide, high) if wide >= _NARROWEST * least and high >= least - 1e-6 else None
+
+
+def _framed(
+    one: Placed, view: View, size: tuple[float, float], room: tuple[float, float]
+) -> CloseUp:
+    """The window at the right of its room, and the small model at the left of it, low."""
+    x0, y0, x1, y1 = polygons.bounds(p for ring in one.panel.state.placed for p in ring)
+    wide, high = size
+    beside = room[0] - wide - _APART
+    lower = min(_SMALL, high - _NUMBER)
+    small = min(min(beside, _SMALL) / max(x1 - x0, 1e-6), lower / max(y1 - y0, 1e-6))
+    left, top = _EDGE + one.beside / 2, _EDGE + (room[1] - high) / 2
+    at = (left + room[0] - wide / 2, top + high / 2)
+    small_at = (
+        left + max(0.0, beside - _SMALL) + small * (x1 - x0) / 2,
+        top + high - small * (y1 - y0) / 2,
+    )
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    return CloseUp(view, size, at, View(small, middle), small_at)
+
+
+def _acting(panel: Panel) -> Box | None:
+    """Box about all that a step does, in the folded plane; None where it is not shown larger."""
+    if panel.pose is not None or panel.next_pose is not None or panel.finished:
+        return None
+    folds = [s for s in panel.signs if isinstance(s, FoldLine) and not s.opens]
+    arrows = [s for s in panel.signs if isinstance(s, Arrow)]
+    if not folds or not arrows or any(fold.pinch for fold in folds):
+        return None
+    points = [p for fold in folds for _, segment in fold.parts for p in segment]
+    points += [p for arrow in arrows for p in (arrow.tail, arrow.head)]
+    points += [s.at for s in panel.signs if isinstance(s, PointSign)]
+    points += [s.apex for s in panel.signs if isinstance(s, EqualAngles | RightAngle)]
+    lengths = [s for s in panel.signs if isinstance(s, EqualLengths)]
+    points += [p for s in lengths for segment in s.segments for p in segment]
+    points += [p for _, p in panel.letters]
+    return polygons.bounds(points)
+
+
+def _longest(panel: Panel) -> float:
+    """The longest of the lines that a step folds, in sheet units."""
+    longest = 0.0
+    for sign in panel.signs:
+        if isinstance(sign, FoldLine) and not sign.opens:
+            ends = [p for _, segment in sign.parts for p in segment]
+            longest = max([longest, *(math.dist(p, q) for p in ends for q in ends)])
+    return longest
