@@ -18,11 +18,11 @@ from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
 from ..pose.halfway import Halfway
 from ..pose.pose import Pose
-from .details.close_up import CloseUp
 from .details.close_up_ink import put_together, silhouette_within, within_window
 from .details.detail_ink import closer, place, settled
 from .details.detail_part import RADII, DetailPart, divided, part_of
 from .details.detail_view import DetailView, detail_view
+from .framing.close_up import CloseUp
 from .framing.framing import EDGE, Framing
 from .framing.scale_places import looked_over
 from .offsets.layers import spread

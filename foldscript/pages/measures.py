@@ -125,6 +125,7 @@ class TypeMeasures:
     narrowest: float = 0.6  # × width: no further
     note_lines: int = 8  # of a note that hold together over a page break
     bookmark: int = 60  # letters of an entry in the outline, at most
+    kept: int = 4096  # blocks of text that are kept for when they are asked for again
 
 
 TYPE = TypeMeasures()
@@ -141,6 +142,7 @@ class CellMeasures:
     """A figure with its number and caption."""
 
     number_air: float = 4.0  # pt that a number keeps from the ink of its figure
+    sign_step: float = 6.0  # pt between the heights at which a sign between figures is tried
     below_heading: float = 0.4  # em between the heading of a row and its figures
     highest: float = 1.6  # × height of the frame: a higher figure is reduced
     caption_most: float = 0.9  # × height of the frame: a higher caption stands beside its figure

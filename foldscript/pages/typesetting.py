@@ -168,7 +168,7 @@ def _clusters(word: str) -> list[str]:
     return clusters
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=measures.TYPE.kept)
 def text_block(
     text: str,
     width: float,

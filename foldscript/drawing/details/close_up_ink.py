@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ..framing.close_up import CloseUp
 from ..scene.groups import Sketch, moved
 from ..scene.outlines import Box, polyline
 from ..scene.scene import Path, Segment
 from ..sheet.ink_of_paper import edges, fills
 from ..sheet.visible import Visible
-from .close_up import CloseUp
 from .detail_ink import cut
 
 if TYPE_CHECKING:

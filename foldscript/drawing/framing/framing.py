@@ -17,7 +17,6 @@ from ...geometry import polygons
 from ...geometry.polygons import Polygon
 from ...geometry.tolerance import same
 from ...paper.signs import Arrow, Rotate, TurnOver
-from ..details.close_up import CloseUp, close_ups
 from ..scene.outlines import Box
 from ..scene.scene import Point
 from ..scene.view import View, views
@@ -25,6 +24,7 @@ from ..signs.scale import scale_size
 from ..space.standing import outline
 from ..style.styles import Style
 from . import scale_places
+from .close_up import CloseUp, close_ups
 from .corner_places import Plan, Turn, clear, plans
 from .reaches import most
 

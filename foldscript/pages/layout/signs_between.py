@@ -19,9 +19,6 @@ from ..document import fitted
 from ..grid import Grid
 from ..trimming import ink, ink_between
 
-#: How far apart the heights are that are tried, in points.
-_STEP = 6.0
-
 
 class Turned(Protocol):
     """A figure with the signs before and after it."""
@@ -195,8 +192,9 @@ def _placed(
     """The signs of a gap: at mid height where they have room, else near to it, else on top."""
     host = spans[gap.host]
     top, bottom = _band(gap, spans)
-    steps = int(max(0.0, host.bottom - host.top - gap.high) / 2 // _STEP)
-    shifts = [0.0, *(way * k * _STEP for k in range(1, steps + 1) for way in (1, -1))]
+    step = measures.CELL.sign_step
+    steps = int(max(0.0, host.bottom - host.top - gap.high) / 2 // step)
+    shifts = [0.0, *(way * k * step for k in range(1, steps + 1) for way in (1, -1))]
     found: tuple[float, float, float] | None = None
     for shift in shifts:
         left, right = _free(number, (top + shift, bottom + shift), lefts, spans, end)

@@ -1,0 +1,65 @@
+"""Signs between the figures of a row stand between them, at mid height, and touch neither."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldscript.drawing.row import BESIDE
+from foldscript.drawing.scene.outlines import polyline
+from foldscript.drawing.scene.scene import Path, Scene
+from foldscript.pages.grid import grid
+from foldscript.pages.layout.cells import Figure
+from foldscript.pages.layout.signs_between import Between, signs_between
+from foldscript.pages.sizes import page_size
+
+G = grid(page_size("A4"))
+STEP = G.column + G.gutter
+SIGN = Scene(32.0, 18.0, (Path("sign", polyline(((1.0, 1.0), (31.0, 17.0)))),))
+
+
+def square(wide: float, high: float = 100.0) -> Scene:
+    """A rectangle in the middle of a frame."""
+    (x, y), (w, h) = (G.frame[0] / 2, G.frame[1] / 2), (wide / 2, high / 2)
+    ring = ((x - w, y - h), (x + w, y - h), (x + w, y + h), (x - w, y + h))
+    return Scene(*G.frame, (Path("paper.plain", polyline(ring, closed=True)),))
+
+
+def row(*figures: Figure) -> Between:
+    columns = [k * STEP for k in range(len(figures))]
+    return signs_between(figures, G.frame, columns, len(figures) * STEP - G.gutter, G)
+
+
+def test_a_sign_stands_midway_between_two_figures() -> None:
+    found = row(Figure("1", "", square(100.0), after=(SIGN,)), Figure("2", "", square(100.0)))
+    (sign,) = found.signs
+    assert found.lefts == pytest.approx((0.0, STEP))  # there is room: none is moved
+    middle = (G.column / 2 + STEP + G.column / 2) / 2
+    assert sign.left + SIGN.width / 2 == pytest.approx(middle)
+    assert sign.top + SIGN.height / 2 == pytest.approx(0.0)
+
+
+def test_figures_move_aside_where_a_sign_needs_the_room() -> None:
+    """Two figures as wide as leaves the sign its place when the first goes to the left of its column."""
+    wide = G.column - 20.0
+    found = row(Figure("1", "", square(wide), after=(SIGN,)), Figure("2", "", square(wide)))
+    (sign,) = found.signs
+    right, left = found.lefts[0] + 10.0 + wide, found.lefts[1] + 10.0
+    assert found.lefts[0] < 0.0
+    assert found.lefts[0] + 10.0 >= 0.0
+    assert sign.left - right >= BESIDE - 2.1  # the ink is measured with a little air
+    assert left - sign.left - SIGN.width >= BESIDE - 2.1
+    assert sign.top + SIGN.height / 2 == pytest.approx(0.0)
+
+
+def test_after_the_last_of_a_row_it_stands_at_its_right() -> None:
+    found = row(Figure("1", "", square(90.0)), Figure("2", "", square(90.0), after=(SIGN,)))
+    (sign,) = found.signs
+    assert sign.host == 1
+    assert sign.left >= found.lefts[1] + G.column / 2 + 45.0 + BESIDE - 2.1
+    assert sign.left + SIGN.width <= STEP + G.column
+
+
+def test_without_room_it_stands_on_top_of_its_figure() -> None:
+    found = row(Figure("1", "", square(G.column), after=(SIGN,)), Figure("2", "", square(G.column)))
+    (sign,) = found.signs
+    assert sign.top + SIGN.height <= -50.0
