@@ -19,21 +19,18 @@ from itertools import pairwise
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
+from foldscript.building.script import Script
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Path, Scene, Text
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
-from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
-from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page, Placed
 from foldscript.pages.grid import Grid, grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import POINTS_PER_MM, page_size
-from foldscript.source.reading import read_script
-from foldscript.syntax.parser import parse
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -59,8 +56,9 @@ _HAIR = 0.05
 class Measured:
     """One model's pages.
 
-    sides : longest side of the paper of every figure, mm; figures : how many of them are numbered;
-    foldless : numbered figures without a fold line; changes : of scale; key : its height, mm, 0 for none;
+    sides : longest side of the paper of every figure, mm; figures : how many of them are numbered, those half
+    way left out; halves : figures half way; foldless : numbered figures without a fold line; close_ups :
+    figures of a part, and circles; changes : of scale; key : its height, mm, 0 for none;
     covered : part of the text area that boxes about the paper take, of every page; fills : part of its
     height that is used, feet : part that is empty below the last ink, of every page but the last
     """
@@ -68,7 +66,9 @@ class Measured:
     name: str
     sides: tuple[float, ...]
     figures: int
+    halves: int
     foldless: int
+    close_ups: tuple[int, int]
     changes: int
     key: float
     covered: tuple[float, ...]
@@ -83,9 +83,8 @@ class Measured:
 
 @cache
 def models() -> tuple[Model, ...]:
-    """The samples, folded; the bases are no models of their own."""
-    paths = sorted(SAMPLES.glob("*.foldscript"))
-    return tuple(fold(parse(read_script(path), verbs()), path) for path in paths)
+    """The samples, folded, with all that stands and is shown half way; bases are no models of their own."""
+    return tuple(Script(path).said()[0] for path in sorted(SAMPLES.glob("*.foldscript")))
 
 
 def measured(model: Model, style_name: str, size: str) -> Measured:
@@ -101,8 +100,10 @@ def measured(model: Model, style_name: str, size: str) -> Measured:
         model.name,
         tuple(sides),
         len(numbered),
+        sum(1 for p, _ in scenes if _is_half(p)),
         sum(1 for s in numbered if not any(i.role.startswith("fold.") for i in _items(s))),
-        sum(1 for s in numbered if isinstance(s, Scene) and "scale" in s.signs),
+        (_signed(numbered, "close-up"), _signed(numbered, "inset")),
+        _signed(numbered, "scale"),
         sum(_key(page, g) * page.scale for page in pages) / POINTS_PER_MM,
         tuple(_covered(some, g) for some in figured),
         tuple(_fill(page, g) for page in pages[:-1]),
@@ -123,9 +124,21 @@ def _figures(page: Page, first: bool) -> list[Placed]:
     return found[1:] if first else found
 
 
+def _signed(contents: Iterable[Scene | Path | Text], key: str) -> int:
+    """How many figures have a sign."""
+    return sum(1 for s in contents if isinstance(s, Scene) and key in s.signs)
+
+
+def _title(placed: Placed) -> str:
+    return placed.content.title if isinstance(placed.content, Scene) else ""
+
+
+def _is_half(placed: Placed) -> bool:
+    return _title(placed).startswith("Step ") and "half way" in _title(placed)
+
+
 def _is_step(placed: Placed) -> bool:
-    title = placed.content.title if isinstance(placed.content, Scene) else ""
-    return title.startswith("Step ") and "half way" not in title
+    return _title(placed).startswith("Step ") and not _is_half(placed)
 
 
 def _side(placed: Placed) -> float:
@@ -242,6 +255,11 @@ def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
         (
             "numbered figures without a fold",
             f"{sum(one.foldless for one in found)} of {sum(one.figures for one in found)}",
+        ),
+        ("figures half way", f"{sum(one.halves for one in found)}"),
+        (
+            "parts drawn larger: as the figure, in a circle",
+            ", ".join(f"{sum(one.close_ups[k] for one in found)}" for k in (0, 1)),
         ),
         ("pages", f"{sum(one.pages for one in found)}"),
     ]

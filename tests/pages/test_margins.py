@@ -68,7 +68,11 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
     figures, finished, alone = drawn(request.param)
 
     def redrawn(
-        model: Model, style: Style, frame: tuple[float, float], kept: object = None
+        model: Model,
+        style: Style,
+        frame: tuple[float, float],
+        kept: object = None,
+        gutter: float | None = None,
     ) -> list[DrawnFigure]:
         return [replace(figure, scene=stand_in(figure.scene, frame)) for figure in figures]
 
@@ -76,7 +80,7 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
     monkeypatch.setattr(
         figure_size,
         "finished_figure",
-        lambda model, style, frame, kept=None: stand_in(finished, frame),
+        lambda model, style, frame, kept=None, gutter=None: stand_in(finished, frame),
     )
     monkeypatch.setattr(
         handouts, "portrait", lambda model, style, frame, kept=None: stand_in(alone, frame)

@@ -19,6 +19,8 @@ from .detail_ink import cut
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+#: How far off the small model its mark may run (points).
+_AIR = 1.5
 #: Kinds of groups that end at the window's edge.
 _CUT = ("paper", "crease", "edge", "fold")
 
@@ -60,10 +62,20 @@ def put_together(inner: Sketch, small: Visible, one: CloseUp, colours: tuple[str
     whole = Sketch()
     whole.add("paper", fills(small, *colours))
     whole.add("edge", edges(small))
-    whole.add("circled", [Path("sign", _outline(one.marked))], "close-up")
+    whole.add("circled", [Path("sign", _outline(_on(_about(whole), one.marked)))], "close-up")
     out.signs |= whole.signs
     out.groups += [moved(group, *one.small_at) for group in whole.groups]
     return out
+
+
+def _on(paper: Box, marked: Box) -> Box:
+    """What is marked, no farther off the small model than a little air."""
+    return (
+        max(marked[0], paper[0] - _AIR),
+        max(marked[1], paper[1] - _AIR),
+        min(marked[2], paper[2] + _AIR),
+        min(marked[3], paper[3] + _AIR),
+    )
 
 
 def _about(inner: Sketch) -> Box:
