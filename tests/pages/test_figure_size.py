@@ -53,7 +53,7 @@ def test_up_to_ten_figures_fit_one_page_and_none_is_small(name: str) -> None:
     assert [len(steps_on(page)) for page in document.pages] == [len(planned(model))]
     widths = [scene.width for scene in steps_on(document.pages[0])]
     usual = figure_frame(A4)[0]
-    assert all(SIZES.widths[-1] * usual - 0.01 <= wide <= usual + 0.01 for wide in widths)
+    assert all(wide >= SIZES.widths[-1] * usual - 0.01 for wide in widths)
     assert min(measured(model, "colour", "A4").sides) >= 30.0  # millimetres
 
 

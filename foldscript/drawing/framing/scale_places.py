@@ -73,7 +73,8 @@ def planned(
 def looked_over(
     at: Point, ink: Sketch, taken: Sequence[Box], size: tuple[float, float], frame: Box
 ) -> Point:
-    """The same place, or where ink lies there the first of the frame's that is free, or above all ink."""
+    """The same place, or where ink lies there the nearest on the left that is free, else the first of the
+    frame's that is, or above all ink."""
     import numpy
     import shapely
 
@@ -84,7 +85,8 @@ def looked_over(
     left, right = x0 + _NUMBER + wide, x1 - 1.0
     across = numpy.arange(left, right, _STEP).tolist()
     down = [[(x, y0 + y) for x, y in _along(side, high, deep)] for side in (left, right)]
-    tries = [at, *down[0], *((x, y0) for x in across), *down[1], *((x, y1 - high) for x in across)]
+    near = sorted(down[0], key=lambda place: abs(place[1] - at[1]))
+    tries = [at, *near, *((x, y0) for x in across), *down[1], *((x, y1 - high) for x in across)]
     boxes = shapely.box(*numpy.array([(x - wide, y, x, y + high) for x, y in tries]).T)
     tree = shapely.STRtree(shapes)
     for air in (_AIR, 0.5):

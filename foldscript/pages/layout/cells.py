@@ -200,9 +200,9 @@ def _stand(
     return _Stand(figure, scene, scale, top, bottom, min(top, free - high - air))
 
 
-def _drawn(one: _Stand, left: float, top: float) -> Placed:
-    """A figure at its place; one that has been moved aside, without what is empty beside its ink."""
-    if left >= 0.0:
+def _drawn(one: _Stand, left: float, top: float, column: float) -> Placed:
+    """A figure at its place; one moved out of its column, without what is empty beside its ink."""
+    if left >= 0.0 and left + one.scale * one.scene.width <= column + measures.ROUNDING:
         return Placed((left, top), one.scene, one.scale)
     empty = ink(one.scene)[0]
     return Placed((left + one.scale * empty, top), trimmed_to_ink(one.scene), one.scale)
@@ -239,7 +239,7 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
         below = one.bottom - upper + grid.caption_gap
         items = (
             *_number(one.figure, one.number - upper, grid),
-            _drawn(one, between.lefts[k] - k * step, one.top - upper),
+            _drawn(one, between.lefts[k] - k * step, one.top - upper, grid.column),
             *(
                 Placed((sign.left - k * step, sign.top - upper), sign.scene)
                 for sign in between.signs
@@ -280,7 +280,7 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     tall = max(one.bottom - upper, caption.height)
     items = (
         *_number(figure, one.number - upper, grid),
-        _drawn(one, between.lefts[0], one.top - upper),
+        _drawn(one, between.lefts[0], one.top - upper, width),
         *(Placed((sign.left, sign.top - upper), sign.scene) for sign in between.signs),
         *caption.at(left, 0.0),
     )
