@@ -9,7 +9,7 @@ import pytest
 
 from foldscript.building.script import Script
 from foldscript.drawing.figure import compose
-from foldscript.drawing.framing.framing import framings
+from foldscript.drawing.framing.framing import framings, outlined
 from foldscript.drawing.scene.scene import Text
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.fold import fold
@@ -94,7 +94,7 @@ def texts(model: Model) -> list[str]:
     panels = [panel for step in model.steps for panel in step.panels]
     sketches = [
         compose(model, p, f, style)
-        for p, f in zip(panels, framings(panels, style, frame), strict=False)
+        for p, f in zip(panels, framings(outlined(panels), style, frame), strict=False)
     ]
     return [
         i.text
