@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Iterable
 from functools import partial
 from io import TextIOWrapper
 from pathlib import Path
@@ -21,6 +22,7 @@ from . import __version__
 from .source.diagnostics import Diagnostic
 from .source.showing import shown
 from .terminal import options
+from .terminal.completing import Values, with_completion
 from .terminal.jobs import Doing, Told
 from .terminal.running import count, run, run_each
 from .terminal.sharding import Shard
@@ -44,13 +46,57 @@ class _Group(click.Group):
         from .commands import load_command
 
         found = super().get_command(ctx, cmd_name) or load_command(cmd_name)
-        return None if found is None else with_telling(found)
+        if found is None:
+            return None
+        values = {**_VALUES, "--format": _bound} if cmd_name == "booklet" else _VALUES
+        return with_completion(with_telling(found), values)
+
+
+def _formats() -> Iterable[str]:
+    from .output.formats import format_names
+
+    return format_names()
+
+
+def _bound() -> Iterable[str]:
+    from .building.booklet.plan import FORMATS
+
+    return FORMATS
+
+
+def _styles() -> Iterable[str]:
+    from .drawing.style.styles import style_names
+
+    return style_names()
+
+
+def _papers() -> Iterable[str]:
+    from .pages.sizes import PAGE_SIZES
+
+    return (size.name for size in PAGE_SIZES)
+
+
+def _languages() -> Iterable[str]:
+    from .languages.language import languages
+
+    return languages()
+
+
+#: What shells offer after an option.
+_VALUES: dict[str, Values] = {
+    "--format": _formats,
+    "--from": _papers,
+    "--language": _languages,
+    "--page": _papers,
+    "--style": _styles,
+}
 
 
 @click.group(
     cls=_Group,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="Exit codes: 0 all is well, 1 a model is wrong, 2 the command was used wrongly.",
+    epilog="Exit codes: 0 all is well, 1 a model is wrong, 2 the command was used wrongly, "
+    "3 something has changed (changes --exit-code).",
 )
 @click.version_option(__version__, message="%(prog)s %(version)s", prog_name="foldscript")
 @click.option(

@@ -229,6 +229,7 @@ def test_the_command_starts_light() -> None:
         "source.reading",
         "source.showing",
         "terminal",
+        "terminal.completing",
         "terminal.jobs",
         "terminal.options",
         "terminal.running",
