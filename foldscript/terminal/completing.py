@@ -1,8 +1,8 @@
 """What a shell may offer after an option: the values of formats, looks, sizes of paper and languages.
 
 In: a command, and where an option's values come from, asked for only when a shell asks. Out: the same
-command, whose options answer click's completion. Blanks in a value are offered as `-`, which the commands read
-alike: a shell would take the value apart. Of several values joined by commas the last one is completed.
+command, whose options answer click's completion. Blanks in a value are offered as `-`, which the commands
+read alike: a shell would take the value apart. Of several values joined by commas the last one is completed.
 """
 
 from __future__ import annotations

@@ -61,7 +61,7 @@ def _paragraphs(text: str) -> Iterator[str]:
 def _options(command: click.Command, context: click.Context) -> Iterator[str]:
     for option in command.get_params(context):
         record = option.get_help_record(context)
-        if record is not None:
+        if record is not None and record[1]:
             flags, meaning = record
             yield from (".TP", f".B {_text(flags)}", _text(" ".join(meaning.split())))
 

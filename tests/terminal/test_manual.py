@@ -27,7 +27,7 @@ def test_every_command_and_option_is_told() -> None:
         assert told is not None
         assert f"foldscript {name} [OPTIONS]" in words
         for option in told.params:
-            if isinstance(option, click.Option):
+            if isinstance(option, click.Option) and not option.hidden:
                 assert option.opts[0] in words
 
 
