@@ -96,7 +96,7 @@ def test_a_script_in_another_language_speaks_it(tmp_path: Path) -> None:
     model = in_own_language(
         fold(program('language de\nstep "Wenden!"\nturn over\nstep\nturn over'))
     )
-    assert said(model) == ["Wenden!", "Wende das Modell von Seite zu Seite."]
+    assert said(model) == ["Wenden!", "Wende das Modell von links nach rechts."]
     english, _ = in_("en", tmp_path / "x.foldscript", 'language de\nstep "Wenden!"\nturn over')
     assert said(english) == ["Turn over from side to side."]
 
