@@ -16,6 +16,7 @@ from ..folding.ending import Ending, ending
 from ..folding.part_words import part_finished, part_heading
 from ..folding.steps import Model, Panel, Step
 from ..languages.wording import Language, Template, phrase, sentences
+from ..paper.signs import Angle, Measure
 from .figure import compose, finished_alone, half_way
 from .framing.framing import EDGE, Framing
 from .row import Row
@@ -215,7 +216,8 @@ def _figure(
     kept: DrawingCache | None,
     place: int | str,
 ) -> Sketch:
-    mark = model.speech.decimal_mark
+    written = any(isinstance(sign, Measure | Angle) for sign in panel.signs)
+    mark = model.speech.decimal_mark if written else ""
     key = ("figure", panel, framing, model.front_colour, model.back_colour, style, mark)
     return _sketched(kept, place, key, lambda: compose(model, panel, framing, style), frame)
 
