@@ -167,7 +167,7 @@ def test_a_booklet_in_two_languages(tmp_path: Path) -> None:
         "Dobla despacio.",
         "Índice",
         "Tarjeta",
-        "Símbolos usados en este cuaderno",
+        "Símbolos usados en este cuadernillo",
         "Créditos y licencias",
     ):
         assert said in spanish
