@@ -19,6 +19,9 @@ from .alignment import Alignment
 from .fold_clauses import FoldClauses, layer_count
 from .request import Remark, Request
 
+#: Of the paper that moves with a number of layers, how much may lie in more layers than that.
+_MUCH = 0.25
+
 #: Carries a fold out: the paper, what moves about which line, and how it turns.
 Carry = Callable[[State, Flap, Sense], State]
 
@@ -136,17 +139,33 @@ def refuse_more_layers(request: Request, moving: Flap, moved: int | None, spot: 
 
 
 def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Remark, ...]:
-    """Tells that elsewhere than where they were counted more layers move, which lie on each other there."""
+    """Tells that elsewhere than where they were counted more layers move, which lie on each other there.
+
+    Raises Refusal where everything there goes along, and that is much of the paper that moves: who counts
+    layers does not mean all.
+    """
     said = _said(request, moving, moved)
     if not said:
         return ()
-    return (
-        Remark(
-            "more-layers",
-            f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side "
-            "that moves, and the caption says so",
-            (),
+    together = (
+        f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side that "
+        "moves"
+    )
+    thick = [
+        polygons.area(part)
+        for part in moving.parts
+        if len(_plates_at(request.state, moving, polygons.centroid(part))) > said
+    ]
+    if moved or sum(thick) <= _MUCH * sum(map(polygons.area, moving.parts)):
+        return (Remark("more-layers", f"{together}, and the caption says so", ()),)
+    raise Refusal(
+        "more-layers",
+        f"{together}{_held_at(request, moving)}, much of it beside the place where they were counted",
+        "leave the number out, and name a corner or a point of the flap that is to move alone",
+        write(
+            _counted(request), _number(moved), f"or say '{_number(moved)}' to move them together"
         ),
+        span=request.span,
     )
 
 
