@@ -357,7 +357,7 @@ def test_layers_are_counted_on_the_paper_that_moves() -> None:
 
 
 def test_a_number_of_layers_with_which_both_wings_go_along_is_refused() -> None:
-    """Cupboard doors squashed to roofs: in the middle three layers lie, and the wings hang on each of them."""
+    """Doors squashed to roofs: in the middle lie three layers, and the wings hang on each of them."""
     told = refused(
         "valley top edge onto bottom edge",
         "crease left edge onto right edge, all layers as v",
