@@ -220,6 +220,7 @@ def _built(script: Path, doing: Doing, *, out: Path, wanted: BuildOptions) -> To
 @options.formats(": pdf, slides", "what the booklet file says, or pdf")
 @options.FRESH
 @options.LANGUAGES
+@options.jobs("How many models to draw at once; those of several languages share one process.")
 def booklet(
     file: Path,
     out: Path,
@@ -230,6 +231,7 @@ def booklet(
     formats: tuple[str, ...],
     fresh: bool,
     languages: tuple[str, ...],
+    jobs: int,
 ) -> None:
     """Bind several models into one PDF, or into slides.
 
@@ -256,7 +258,7 @@ def booklet(
     if imposed and names and "pdf" not in names:
         raise click.UsageError("--imposed goes with the format pdf.")
     with options.checked():
-        wanted = binding.booklet_options(page, style, imposed, fresh, languages, names, creep)
+        wanted = binding.booklet_options(page, style, imposed, fresh, languages, names, creep, jobs)
 
     def work(path: Path, doing: Doing) -> Told:
         bound = binding.bind(path, out, wanted, doing)

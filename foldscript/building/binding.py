@@ -37,7 +37,8 @@ class BookletOptions:
     """What a person says over the booklet file; None, False and () leave it as it is.
 
     `formats` are some of `booklet.plan.FORMATS`; `fresh` binds it anew though nothing has changed;
-    `languages` are as `captions.choosing` gives them; `creep` is in millimetres a sheet.
+    `languages` are as `captions.choosing` gives them; `creep` is in millimetres a sheet; `jobs` is how many
+    models may be drawn at once.
     """
 
     page: PageSize | None = None
@@ -47,6 +48,7 @@ class BookletOptions:
     languages: tuple[str, ...] = ()
     formats: tuple[str, ...] = ()
     creep: float | None = None
+    jobs: int = 1
 
 
 def booklet_options(
@@ -57,6 +59,7 @@ def booklet_options(
     languages: Iterable[str] = (),
     formats: Iterable[str] = (),
     creep: float | None = None,
+    jobs: int = 1,
 ) -> BookletOptions:
     """Options as given on the command line; '' for none.
 
@@ -70,6 +73,7 @@ def booklet_options(
         chosen(languages),
         tuple(formats),
         creep,
+        jobs,
     )
 
 
@@ -92,6 +96,8 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
     if options.languages or len(plan.languages) > 1:
         names = asked_of(options.languages or plan.languages, lambda: plan.languages)
         plans = {folder / tag: (plan.in_language(tag), name) for tag, name in names.items()}
+    # A second language takes the drawings of the first, which only the process has that made them.
+    jobs = options.jobs if len(plans) == 1 else 1
     editions = [
         Edition(
             place,
@@ -99,7 +105,7 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
             formats,
             tuple(one.script for one in scripts),
             one_plan,
-            _Binder(one_plan, language, in_order, doing).made,
+            _Binder(one_plan, language, in_order, doing, jobs).made,
             kind="booklet",
         )
         for place, (one_plan, language) in plans.items()
@@ -127,6 +133,7 @@ class _Binder:
     language: str
     scripts: Callable[[], list[ListedScript]]
     doing: Doing
+    jobs: int
 
     def made(self, name: str) -> Made:
         """A format."""
@@ -136,7 +143,7 @@ class _Binder:
 
     def _pdf(self, notes: list[Diagnostic]) -> Made:
         plan = self.plan
-        document = booklet_document(plan, self.scripts(), self.language, self.doing)
+        document = booklet_document(plan, self.scripts(), self.language, self.doing, self.jobs)
         self.doing("making the PDF of")
         count = len(document.pages)
         pdf = document_pdf(document, plan.style)

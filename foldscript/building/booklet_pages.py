@@ -6,32 +6,49 @@ the line of the booklet file that could be changed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from concurrent.futures import Executor
+from contextlib import nullcontext
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
 
+from ..drawing.scene.scene import Scene
+from ..drawing.style.styles import Style
+from ..folding.steps import Model
 from ..languages.language import load_language
 from ..output.fonts import measure
 from ..pages.booklet.booklet import ChapterError, booklet
 from ..pages.booklet.chapters import Chapter, chapter
 from ..pages.booklet.texts import BookletTexts
 from ..pages.document import Document
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
+from ..pages.layout.cells import Figure
+from ..pages.sizes import PageSize
+from ..pose.pose import Pose
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
+from ..terminal.jobs import processes
 from .booklet.plan import BookletPlan
 from .gathering import ListedScript
 from .script import Doing, Script
 
 
 def booklet_document(
-    plan: BookletPlan, scripts: Sequence[ListedScript], language: str, doing: Doing
+    plan: BookletPlan, scripts: Sequence[ListedScript], language: str, doing: Doing, jobs: int = 1
 ) -> Document:
-    """The pages. `language` is a tag or a catalogue file. Raises FoldscriptError."""
+    """The pages. `language` is a tag or a catalogue file; `jobs` models are drawn at once.
+
+    Raises FoldscriptError.
+    """
+    jobs = min(jobs, len(scripts))
     chapters: dict[str, Chapter] = {}
-    for one in scripts:
-        doing(f"drawing {one.name} for")
-        try:
-            chapters[one.name] = _chapter(plan, one.script, language)
-        except FoldscriptError as error:
-            raise FoldscriptError(*_too_small(plan, one, language, error)) from error
+    with processes(jobs) if jobs > 1 else nullcontext() as pool:
+        ways = [_way(plan, one.script, language, pool) for one in scripts]
+        for one, make in zip(scripts, ways, strict=True):
+            doing(f"drawing {one.name} for")
+            try:
+                chapters[one.name] = make()
+            except FoldscriptError as error:
+                raise FoldscriptError(*_too_small(plan, one, language, error)) from error
     on_cover = [chapters[name].picture for name in plan.cover]
     speech = load_language(language)
     try:
@@ -64,10 +81,65 @@ def texts(plan: BookletPlan) -> BookletTexts:
     )
 
 
-def _chapter(plan: BookletPlan, script: Script, language: str) -> Chapter:
+def _way(
+    plan: BookletPlan, script: Script, language: str, pool: Executor | None
+) -> Callable[[], Chapter]:
+    """Gives the chapter when it is called; in the meantime another process of the `pool` draws it."""
+    here = partial(_chapter, plan.style, plan.page, script, language)
+    if pool is None:
+        return here
+    model = _titled(script, language)  # its poses are found now, and sent
+    sent = (script.path, script.source, script.poses_by_key, plan.style, plan.page, language)
+    result = pool.submit(_drawn, *sent)
+
+    def fetched() -> Chapter:
+        try:
+            drawn = result.result()
+        except Exception:  # that process has died: drawn here, what is wrong is told
+            return here()
+        if isinstance(drawn, _Drawn):
+            return Chapter(model, drawn.figures, drawn.head, drawn.picture)
+        raise FoldscriptError(*drawn)
+
+    return fetched
+
+
+@dataclass(frozen=True)
+class _Drawn:
+    """A chapter without its model: what one process draws for another."""
+
+    figures: tuple[Figure, ...]
+    head: Scene
+    picture: Scene
+
+
+def _drawn(
+    path: Path,
+    source: Source,
+    poses: Mapping[str, Pose],
+    style: Style,
+    page: PageSize,
+    language: str,
+) -> _Drawn | tuple[Diagnostic, ...]:
+    """Folds and draws a script that another process has read and stood up; or what is wrong with it."""
+    script = Script(path)
+    script.source = source
+    script.poses_from(poses)
+    try:
+        made = _chapter(style, page, script, language)
+    except FoldscriptError as error:
+        return tuple(error.diagnostics)
+    return _Drawn(made.figures, made.head, made.picture)
+
+
+def _chapter(style: Style, page: PageSize, script: Script, language: str) -> Chapter:
+    model = _titled(script, language)
+    return chapter(model, style, page, measure, model.speech, script.kept)
+
+
+def _titled(script: Script, language: str) -> Model:
     model, _ = script.said(language)
-    titled = replace(model, title=model.title or model.name)
-    return chapter(titled, plan.style, plan.page, measure, model.speech, script.kept)
+    return replace(model, title=model.title or model.name)
 
 
 def _too_small(

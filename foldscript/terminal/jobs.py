@@ -74,15 +74,22 @@ def in_turn(
         return
     from ..source.reporting import internal_fault
 
-    with _one_core_each(), _pool(jobs) as pool:
+    with processes(jobs) as pool:
         waiting = [(path, pool.submit(_sent, path, work)) for path in paths]
+        for path, result in waiting:
+            doing(path)("working on")
+            try:
+                yield result.result()
+            except Exception as error:  # the process itself has died
+                yield Done("", (internal_fault(path, error),))
+
+
+@contextmanager
+def processes(jobs: int) -> Iterator[ProcessPoolExecutor]:
+    """Up to so many processes, each on one core; what they have not begun at the end is left undone."""
+    with _one_core_each(), _pool(jobs) as pool:
         try:
-            for path, result in waiting:
-                doing(path)("working on")
-                try:
-                    yield result.result()
-                except Exception as error:  # the process itself has died
-                    yield Done("", (internal_fault(path, error),))
+            yield pool
         finally:
             pool.shutdown(cancel_futures=True)
 

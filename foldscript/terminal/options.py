@@ -110,13 +110,18 @@ class _ShardType(click.ParamType[Shard]):
         return found
 
 
-JOBS = click.option(
-    "--jobs",
-    type=click.IntRange(1, 256),
-    default=cores,
-    metavar="N",
-    help="How many files to work on at once.  [default: one a processor core]",
-)
+def jobs(what: str) -> Decorator:
+    """How many things to do at once."""
+    return click.option(
+        "--jobs",
+        type=click.IntRange(1, 256),
+        default=cores,
+        metavar="N",
+        help=f"{what}  [default: one a processor core]",
+    )
+
+
+JOBS = jobs("How many files to work on at once.")
 SHARD = click.option(
     "--shard",
     type=_ShardType(),
