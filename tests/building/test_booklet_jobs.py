@@ -13,22 +13,24 @@ from foldscript.source.diagnostics import FoldscriptError
 from ..command import CARD, script
 
 #: Ends standing, so that a pose has to go to the process that draws it.
-TENT = """\
-model "Tent"
+BENCH = """\
+model "Bench"
 sheet square 15 cm, coloured side down
 
 step
-  crease k: bottom edge onto top edge
+  crease along line 4 cm from the top edge as k
 step
-  raise along k
+  crease along line 4 cm from the bottom edge as m
+step "Fold both ends up: a bench upside down."
+  raise along k to 100 degrees, along m to 120 degrees
 """
 
 
 def shelf(folder: Path, card: str = CARD, page: str = "A5") -> Path:
     script(folder, "card", card)
-    script(folder, "tent", TENT)
+    script(folder, "bench", BENCH)
     path = folder / "two.toml"
-    models = 'models = ["card.foldscript", "tent.foldscript"]'
+    models = 'models = ["card.foldscript", "bench.foldscript"]'
     path.write_text(f'title = "Two"\n{models}\npage = "{page}"\n', encoding="utf-8")
     return path
 
