@@ -7,13 +7,14 @@ and tried as well.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from ..moves.registry import verbs
-from ..source.diagnostics import Hint, Refusal
+from ..source.diagnostics import Hint, Refusal, Span, write
 from ..syntax import nodes
 from ..syntax.parser import statements
-from ..syntax.rewording import naming_crease, with_rows
+from ..syntax.rewording import FREE_NAMES, naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise
 from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
@@ -21,8 +22,9 @@ from .performing.perform import Folding
 from .repeating.checkpoints import restore, save
 from .statements import carry
 
+_FOLDS = frozenset(("valley", "mountain"))
 #: Mistakes in what was said; others are of the paper, and other words for the same do not mend them.
-_OF_WORDING = frozenset(
+OF_WORDING = frozenset(
     (
         "name-it",
         "turn-by",
@@ -50,7 +52,7 @@ def reworded(
     if isinstance(refusal, CalledRefusal):
         return refusal
     trial = _Trial(refusal, statement, number, folding, program)
-    if refusal.code not in _OF_WORDING:
+    if refusal.code not in OF_WORDING:
         return trial.with_hints_tried()
     return trial.with_other_words()
 
@@ -87,6 +89,10 @@ class _Trial:
         setting = Setting(
             self.folding.state.sheet.corner_names, self.number - 1, names=tuple(names)
         )
+        if self.statement.verb == "unfold":
+            named = self.unfolded_by_name(before)
+            if named is not None:
+                return Refusal(refusal.code, refusal.message, named, span=refusal.span)
         rows = said_otherwise(source.text[span.start : span.end], setting)
         ends = {row: self.end_of(row) for row in rows}
         folds = [row for row, end in ends.items() if end == ""]
@@ -99,7 +105,38 @@ class _Trial:
         ]
         more = with_rows(refusal, source, span, further).hints if further else ()
         kept = self.with_hints_tried().hints
+        if more and self.statement.verb == "repeat":
+            return Refusal(refusal.code, refusal.message, *more, span=refusal.span)
         return Refusal(refusal.code, refusal.message, *kept, *more, span=refusal.span)
+
+    def unfolded_by_name(self, before: list[nodes.Statement]) -> Hint | None:
+        """The name to give to the earlier fold that 'unfold A' or 'unfold step 1' means; None for others."""
+        source, span = self.program.source, self.statement.span
+        said = re.fullmatch(
+            r"unfold (?:the )?(?:step (\d+)|(?:corner |point )?(\w+))",
+            source.text[span.start : span.end],
+        )
+        folds = [one for one in before if one.span.end <= span.start and one.verb in _FOLDS]
+        if said is None or not folds:
+            return None
+        if said[1]:
+            steps = self.program.steps[int(said[1]) - 1 : int(said[1])]
+            meant = [one for step in steps for one in step.body if one in folds]
+            meant = meant if len(meant) == 1 else []
+        else:
+            first = [source.text[one.span.start : one.span.end].split()[1:2] for one in folds]
+            meant = [one for one, words in zip(folds, first, strict=True) if words == [said[2]]]
+        if not meant or meant[-1] is folds[-1] or any(p.word == "as" for p in meant[-1].phrases):
+            return None
+        made = meant[-1]
+        name = next(k for k in FREE_NAMES if not re.search(rf"\b{k}\b", source.text))
+        line, _ = source.position(made.span.start)
+        return write(
+            Span(made.span.end, span.end),
+            f", as {name}{source.text[made.span.end : span.start]}unfold {name}",
+            f"give the fold a name where it is made, with ', as {name}' at the end of line {line}, "
+            f"and say 'unfold {name}' here",
+        )
 
     def named_later(self) -> Hint | None:
         """Where the name that is not known yet is given, if a line further down gives it."""

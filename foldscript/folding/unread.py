@@ -11,13 +11,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from ..moves.registry import verbs
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source
 from ..syntax import nodes
 from ..syntax.parser import parse
 from .fold import paper_after
 from .performing.perform import Folding
 from .resuming import FoldingCache
-from .suggesting import end_of
+from .suggesting import OF_WORDING, end_of
 
 #: Statements before a line that are folded to try what it is told: about a second of folding.
 _MOST_BEFORE = 60
@@ -55,9 +55,24 @@ def _tried(
     ends = {hint: end_of(_rows(hint, source.text, start), folding, number) for hint in edits}
     folds = [hint for hint in edits if ends[hint] == ""]
     if not folds:
-        return told
+        return _further(told, ends)
     kept = (*folds, *(hint for hint in told.hints if hint.edit is None))
     return replace(told, hints=tuple(_without_or(kept)))
+
+
+def _further(told: Diagnostic, ends: dict[Hint, Refusal | str | None]) -> Diagnostic:
+    """A diagnostic without the hints whose words say too little; what these would be told comes instead."""
+    short = {
+        hint: end
+        for hint, end in ends.items()
+        if isinstance(end, Refusal) and end.code in OF_WORDING
+    }
+    kept = [hint for hint in told.hints if hint not in short]
+    if len(kept) == len(told.hints):
+        return told
+    first = next(iter(short.values()))
+    more = [hint for hint in first.hints if hint.edit is None and hint not in kept]
+    return replace(told, hints=tuple(_without_or([*kept, *more]))) if kept or more else told
 
 
 def _folded(
@@ -65,7 +80,7 @@ def _folded(
 ) -> tuple[Folding, int] | None:
     """The paper before a line, and the number of its step; None where that much does not fold."""
     try:
-        before = parse(Source(source.name, source.text[:end]), verbs())
+        before = _read_before(source, end)
         if not before.steps or sum(len(step.body) for step in before.steps) > _MOST_BEFORE:
             return None
         folding = paper_after(before, path, memory)
@@ -73,6 +88,19 @@ def _folded(
         return None
     folding.step_ends.pop()  # the step goes on
     return folding, len(before.steps)
+
+
+def _read_before(source: Source, end: int) -> nodes.Program:
+    """The program of the lines before a place; its last step may still be empty."""
+    above = source.text[:end]
+    try:
+        return parse(Source(source.name, above), verbs())
+    except FoldscriptError as error:
+        if [told.code for told in error.diagnostics] != ["empty-step"]:
+            raise
+    program = parse(Source(source.name, f"{above}  turn over\n"), verbs())
+    *steps, last = program.steps
+    return replace(program, steps=(*steps, replace(last, body=())))
 
 
 def _line_start(text: str, at: int) -> int:

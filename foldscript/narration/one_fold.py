@@ -202,7 +202,8 @@ def _point_sentence(description: StateDescription, fold: Fold, p: Point, goal: P
 
 
 def _with_comma(layers: Phrase) -> Phrase:
-    return layers if not layers.template else phrase("{layers},", layers=layers)
+    ends = not layers.template or layers.template.endswith(",")
+    return layers if ends else phrase("{layers},", layers=layers)
 
 
 def _edge_sentence(description: StateDescription, fold: Fold, m: Meeting) -> Phrase:

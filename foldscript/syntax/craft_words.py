@@ -25,6 +25,8 @@ _UPRIGHT = (
 _LANDING = "say where it lands: 'to' a point or 'onto' a line"
 _NAMED = "give it a name with 'as' when it is made, as in 'crease A to C as k', and say that name"
 
+_BEHIND = "use 'mountain' to fold away behind, and say where it lands: 'mountain A to C'"
+
 _PAST = "say 'beyond', as in 'valley A to 2 cm beyond the top edge', or 'short of'"
 
 _CUT_OFF = "say which piece goes: 'cut from P to Q, discarding A', or with 'keeping A' which stays"
@@ -36,10 +38,10 @@ INSTEAD: dict[str, str] = {
     "all": "say 'all layers' for the whole stack; " + _ONE_EACH,
     "angle": _UPRIGHT,
     "an": "leave 'an' out",
-    "away": "use 'mountain' to fold away behind",
+    "away": _BEHIND,
     "back": "use 'mountain' to fold away behind, or 'unfold' to take a fold back",
-    "backward": "use 'mountain' to fold away behind",
-    "backwards": "use 'mountain' to fold away behind",
+    "backward": _BEHIND,
+    "backwards": _BEHIND,
     "below": _PAST,
     "both": f"{_ONE_EACH}; of layers say '2 layers'",
     "corners": f"{_ONE_EACH}: 'corner A'",
@@ -145,6 +147,11 @@ OPENERS: dict[str, tuple[str, ...]] = {
         "or petal, where the sides of the flap come in as well: 'petal A along P Q'",
     ),
     "label": ("mark, as in 'mark M at midpoint of A B'",),
+    "let": ("mark, as in 'mark M at midpoint of A B'",),
+    "make": (
+        "to stand paper up on a fold that has a name say 'raise along k'",
+        "or mark, as in 'mark M at midpoint of A B'",
+    ),
     "name": ("mark, as in 'mark M at midpoint of A B'",),
     "precrease": ("crease",),
     "reverse": (
@@ -175,6 +182,7 @@ SIGNS: dict[str, str] = {
     ";": "write each statement in a line of its own",
     "-": "say 'to' before a point and 'onto' before a line, where an arrow is meant",
     "=": "say 'to' before a point and 'onto' before a line, where an arrow is meant",
+    "/": "put what is no part of the fold after '#', where nothing is read; fractions are 1/2",
     "→": "say 'to' before a point and 'onto' before a line",
     "(": "leave it out, or put what is no part of the fold after '#', where nothing is read",
     ")": "leave it out, or put what is no part of the fold after '#', where nothing is read",

@@ -8,10 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-_NUMBER = r"(\d+(?:[.,/]\d+)?)"
+_NUMBER = r"(\d+ \d+/\d+|\d+(?:[.,/]\d+)?)"
 _UNIT = r"""(mm|cm|inches|inch|in\b|"|″|''|”)"""
 #: Sides up to this, without a unit, are inches more likely than centimetres.
 _INCHES = 9
+#: Colours by which a side of the paper is called.
+_TINTS = "red|blue|green|yellow|orange|purple|violet|pink|brown|black|grey|gray"
 #: What surrounds a text in one land or another.
 _QUOTES = "\"'„“”‚‘’«»‹›`´"
 _TEXTS = {
@@ -61,7 +63,11 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)
     bare = re.fullmatch(rf"(?:rectangle |paper )?{_NUMBER} *(?:x|×|\*|by) *{_NUMBER}", shape)
     if bare and not two:
-        for unit in ("cm", "inches") if float(_figure(bare[1])) > _INCHES else ("inches", "cm"):
+        for unit in (
+            ("cm", "inches")
+            if float(_figure(bare[1]).split()[0].split("/")[0]) > _INCHES
+            else ("inches", "cm")
+        ):
             yield from _sheet(f"{bare[0]} {unit}")
         return
     one = re.search(rf"{_NUMBER} *{_UNIT}", shape)
@@ -88,6 +94,12 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     tail = shape[end:] if said else shape
     row = [said] if said else []
     row.extend(lying for part in (tail, *more) if (lying := _lying(part)))
+    tinted = re.search(rf"\b({_TINTS}) side.*\b(up|down)\b", rest.lower())
+    if tinted:
+        sheet = "sheet " + ", ".join((*row, f"coloured side {tinted[2]}"))
+        yield (sheet, f"colours {tinted[1]} and white")
+        yield (sheet,)
+        return
     faced = any(" side " in part for part in row)
     if not faced and re.search(r"\b(?:colou?r(?:ed)?|white|plain)\b", rest.lower()):
         for way in ("up", "down"):  # which of the two 'inside' is depends on the folds

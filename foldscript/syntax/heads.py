@@ -68,6 +68,11 @@ class HeadReader:
         names = self.sheet.names if self.sheet is not None else ()
         return names or ("A", "B", "C", "D")
 
+    def corner_at_the_bottom(self) -> str:
+        """The corner that the sheet is laid on, where it lies on one; '' for all others."""
+        lowest = self.sheet.lowest if self.sheet is not None else ()
+        return lowest[0] if len(lowest) == 1 else ""
+
     def _refuse_elsewhere(self, kind: str, tree: Tree[Token]) -> None:
         """Refuses a line of the script's head in a part that has no say in it."""
         if self.part == "assemble" and kind in OF_PARTS:

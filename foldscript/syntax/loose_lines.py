@@ -10,9 +10,10 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 
-from .whole_lines import AGAINST, LENGTH, NAME, POINT, WAY, Lines, Setting
+from .whole_lines import AGAINST, LENGTH, NAME, PARTS, POINT, WAY, Lines, Setting
 
 _FOLDS = r"(valley|mountain|crease)(?: fold)?"
+_HEIGHTS = ("top", "bottom")
 #: The two heights and sides that one word of a corner and its way lead along.
 _SIDES = {"top": "top", "upper": "top", "bottom": "bottom", "lower": "bottom"}
 _ALONG = {"left": "bottom", "right": "bottom", "top": "left", "bottom": "left"}
@@ -116,8 +117,11 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
         rf"{_FOLDS} (?:corner )?({NAME})(?: up| down| over| in| by)* {LENGTH}(?: \w+)?", plain
     )
     if m:
-        for end in _neighbours(m[2], setting):
-            yield (f"{m[1]} {m[2]} to {m[3]} from {m[2]} on edge {m[2]} {end}",)
+        told = re.search(r"\b(up|down|left|right)\b", plain)
+        ends = _way_on(m[2], told[1], setting) if told else ()
+        for end in ends or _neighbours(m[2], setting):
+            kind = "edge" if setting.edge(m[2], end) else "line"
+            yield (f"{m[1]} {m[2]} to {m[3]} from {m[2]} on {kind} {m[2]} {end}",)
     m = re.fullmatch(
         rf"{_FOLDS} (top|upper|bottom|lower) (left|right) corner(?: by)? {LENGTH}"
         " (up|down|left|right|in|over)",
@@ -128,11 +132,14 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
         corner = f"{m[2]} {m[3]} corner"
         yield (f"{m[1]} {corner} to {m[4]} from {corner} on {edge} edge",)
     m = re.fullmatch(
-        rf"{_FOLDS}(?: at| along)?(?: line)? ({LENGTH[1:-1]}|\d+/\d+) (?:from|of) ({WAY}) edge",
+        rf"{_FOLDS}(?: at| along)?(?: line)? ({LENGTH[1:-1]}|\d+/\d+) (from|of) ({WAY}) edge",
         plain,
     )
     if m:
-        way = _SIDES.get(m[3], m[3])
+        way = _SIDES.get(m[4], m[4])
+        if m[3] == "of" and m[2][-1].isdigit() and "line" not in plain:
+            yield (_across(m[1], m[2], way),)
+            return
         moving = "" if m[1] == "crease" else f", moving {way} edge"
         if m[2][-1].isdigit():
             part = Fraction(m[2]) if way in ("left", "bottom") else 1 - Fraction(m[2])
@@ -146,6 +153,30 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
         yield (f"{m[1]} {m[3]} to {m[4]}",)
 
 
+def _across(verb: str, part: str, way: str) -> str:
+    """A fold square to an edge at a part of it; of the paper the smaller piece moves."""
+    near, far = ("left", "right") if way in _HEIGHTS else ("bottom", "top")
+    said = f"{verb} through {part} of {way} edge perpendicular to {way} edge"
+    top, _, under = part.partition("/")
+    smaller = near if 2 * int(top) <= int(under) else far
+    return said if verb == "crease" else f"{said}, moving {smaller} edge"
+
+
+def _way_on(corner: str, way: str, setting: Setting) -> tuple[str, ...]:
+    """The corners towards which a corner may go so, of a square with an edge or a corner at the bottom."""
+    if corner not in setting.corners or len(setting.corners) != 4:
+        return ()
+    if setting.lowest in setting.corners:
+        at = setting.corners.index(corner) - setting.corners.index(setting.lowest)
+        goes = ("up", "left", "down", "right")[at % 4] == way
+        return (setting.corners[setting.corners.index(corner) - 2],) if goes else ()
+    at = setting.corners.index(corner)
+    to = {"up": (3, 2), "down": (None, None, 1, 0), "right": (1, None, None, 2)}
+    row = {**to, "left": (None, 0, 3)}.get(way, ())
+    aim = row[at] if at < len(row) else None
+    return () if aim is None else (setting.corners[aim],)
+
+
 def _neighbours(corner: str, setting: Setting) -> tuple[str, ...]:
     """The corners at the other ends of a corner's edges."""
     if corner not in setting.corners:
@@ -157,11 +188,21 @@ def _neighbours(corner: str, setting: Setting) -> tuple[str, ...]:
 def _repeated(plain: str, setting: Setting) -> Iterator[Lines]:
     """A repeat on all corners, or on more than two flaps."""
     m = re.fullmatch(
-        r"repeat steps? (\d+)(?: (?:on|for|with|at|to))?(?: all| other| three| four| remaining)* corners",
+        r"repeat steps? (\d+)(?: (?:on|for|with|at|to))?(?: all| other| three| four| remaining)*"
+        r" (?:corners|sides|edges|flaps)",
         plain,
     )
     if m:
         yield (f"repeat step {m[1]}, 3 times",)
+    if setting.step and re.fullmatch(r"repeat (?:all|everywhere|all around)", plain):
+        yield (f"repeat step {setting.step}, 3 times",)
+    m = re.fullmatch(r"repeat steps? (\d+) (?:(?:on|at|for) )?(?:back|reverse)(?: side)?", plain)
+    if m:
+        yield (f"repeat step {m[1]} behind",)
+    m = re.fullmatch(r"repeat steps? (\d+) (?:twice|two times)(?: more)?", plain)
+    if m:
+        yield (f"repeat step {m[1]}, 2 times",)
+        yield (f"repeat step {m[1]} again",)
     m = re.fullmatch(
         rf"repeat(?: steps? (\d+)| it| same)? (?:on|with|for|at) (?:corners? |flaps? )?"
         rf"({NAME}(?: (?:and )?{NAME})+)",
@@ -172,5 +213,26 @@ def _repeated(plain: str, setting: Setting) -> Iterator[Lines]:
         yield (f"repeat step {m[1] or setting.step} on {', '.join(names[:-1])} and {names[-1]}",)
 
 
+def _ways(plain: str, setting: Setting) -> Iterator[Lines]:
+    """A way without a corner or an edge; a page turned; a pleat by its parts."""
+    m = re.fullmatch(r"(valley|mountain)( \d+ layers?)? (up|down|left|right)( \d+ layers?)?", plain)
+    if m and (m[2] or m[4]):
+        way = {"up": "top", "down": "bottom"}.get(m[3], m[3])
+        for thing, link in (("corner", "to"), ("edge", "onto")):
+            yield (f"{m[1]} {AGAINST[way]} {thing} {link} {way} {thing}{m[2] or m[4]}",)
+    if re.fullmatch(r"(?:turn|flip)(?: [aA]| one)? (?:page|flap)(?: over)?", plain):
+        yield ("swing right corner to left corner",)
+        yield ("swing left corner to right corner",)
+    m = re.fullmatch(
+        r"pleat(?: it| paper)? (?:in|into|to) (thirds|quarters|fourths|fifths|sixths|eighths|\d+)"
+        r"(?: equal)?(?: parts)?",
+        plain,
+    )
+    if m:
+        parts = int(m[1]) if m[1].isdigit() else PARTS[m[1].rstrip("s")]
+        yield (f"pleat into {parts} equal parts, moving right edge",)
+        yield (f"pleat into {parts} equal parts, moving bottom edge",)
+
+
 #: What makes rows of statements of a line, in the order in which they are asked.
-LOOSE = (_whole_way, _several, _to_parts, _by_lengths, _repeated)
+LOOSE = (_ways, _whole_way, _several, _to_parts, _by_lengths, _repeated)

@@ -10,6 +10,7 @@ import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -233,7 +234,9 @@ def _strange(token: Token, span: Span, *hints: str) -> Refusal:
     number = unicodedata.numeric(token, None)
     name = unicodedata.name(token, "a character without a name").lower()
     if number is not None:
-        hints = ("write fractions with figures and a stroke: 1/2",)
+        part = Fraction(number).limit_denominator(12)
+        part = part if 0 < part < 1 else Fraction(1, 2)
+        hints = (f"write fractions with figures and a stroke: {part.numerator}/{part.denominator}",)
     elif token in SIGNS:
         hints = (SIGNS[token],)
     elif token == "%":

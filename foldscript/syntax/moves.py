@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING, cast
 
-from ..source.diagnostics import Refusal, Span
+from ..source.diagnostics import Refusal, Span, write
 from .craft_words import instead
 from .mistakes import quoted
 from .nodes import Amount, Operand, Phrase, Statement
@@ -191,3 +191,10 @@ class _Row:
                 span=span,
             )
         phrases.append(Phrase(self.word, tuple(self.operands), span))
+
+
+def group_without_do(name: Token) -> Refusal:
+    """What a line is told that opens with the name of a group."""
+    at = token_span(name)
+    hint = write(at, f"do {name}", f"'do {name}', which does what the group says")
+    return Refusal("unknown-word", f"{quoted(name)} is a group, and no move", hint, span=at)

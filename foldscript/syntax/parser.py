@@ -106,7 +106,9 @@ def _reworded(reader: ScriptReader, refusal: Refusal, span: Span) -> Refusal:
     """The refusal of a line, with the same in words that can be read where they are known."""
     inside = reader.block is not None
     names = reader.given_names()
-    setting = Setting(reader.head.corners(), len(reader.steps), inside, names)
+    setting = Setting(
+        reader.head.corners(), len(reader.steps), inside, names, reader.head.corner_at_the_bottom()
+    )
 
     def reads(row: Lines) -> bool:
         before = () if row[0].startswith("step") or not inside else ("step",)

@@ -28,7 +28,7 @@ _THE_CREASE = re.compile(
     r"(?:(?:fold|crease)(?:\s+line)?|(?<=dotted\s)line|(?<=dashed\s)line))\b(?!\s+[A-Z]\b)"
 )
 _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
-_NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
+FREE_NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
 #: Mistakes of a line's place, which other words do not mend.
 _PLACE = frozenset(("move-before-step", "head-after-step", "said-twice", "too-many-moves"))
 
@@ -92,7 +92,7 @@ def naming_crease(source: Source, span: Span, earlier: Sequence[Statement]) -> H
     if given:
         said_so = f"say '{given[0]}' for the crease that line {line} makes"
         return write(Span(*said.span(1)), given[0], said_so)
-    name = next(k for k in _NAMES if not re.search(rf"\b{k}\b", source.text))
+    name = next(k for k in FREE_NAMES if not re.search(rf"\b{k}\b", source.text))
     between = source.text[made.span.end : said.start(1)]
     return write(
         Span(made.span.end, said.end(1)),

@@ -23,7 +23,7 @@ from .mistakes import (
     quoted,
     reserved,
 )
-from .moves import match_verb, plain_words, read_move
+from .moves import group_without_do, match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
 from .parts import MOST_PARTS, Begun, parts_of
@@ -387,6 +387,8 @@ class ScriptReader:
         guess = guess_opening(tokens, known, self.verbs if inside else None)
         if not inside and guess.near[:1] == ["step"]:
             self.begin_step(guess.span)
+        if inside and any(group.name.text == tokens[0] for group in self.groups):
+            return group_without_do(tokens[0])
         hints = (
             guess.craft or did_you_mean(guess.near, guess.span) or (opened_by(tokens[0], inside),)
         )

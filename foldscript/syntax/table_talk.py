@@ -50,6 +50,10 @@ def _part(m: re.Match[str]) -> str:
     return f"{COUNTS[m[1]]}/{PARTS[m[2].rstrip('s')]} of "
 
 
+def _folded_over(m: re.Match[str]) -> str:
+    return f"{m[1]} {m[2]} edge by 1/{PARTS[m[3]]}"
+
+
 def _layers(m: re.Match[str]) -> str:
     count = COUNTS.get(m[1], 1)
     return f"{count} layer{'s' if count > 1 else ''}"
@@ -74,6 +78,8 @@ def _quarter(m: re.Match[str]) -> str:
 
 def _in_two(line: str) -> tuple[str, str] | None:
     """What one line says of two moves, if it does; 'and unfold' belongs to a fold."""
+    if line.startswith("collapse"):  # one move of many folds
+        return None
     m = re.search(rf"(?:,? and(?: then)?|,? then|[,;]) (?={_VERBS}\b)", line)
     return (line[: m.start()], line[m.end() :]) if m and m.start() else None
 
@@ -86,6 +92,29 @@ _TWO_WAYS = "(?:top|upper|bottom|lower) (?:left|right)"
 _STRETCHES: tuple[Rule, ...] = (
     (r"^(?:please|now|then|next) ", ""),
     (r"\bthe ", ""),
+    (r"^again$", "repeat"),
+    (
+        r"^(?:let )?([A-Za-z]) ?(?::?=|:|be\b|is\b) ?(?=midpoint|centre|center|\d|where|.* corner)",
+        lambda m: f"mark {m[1].upper()} at ",
+    ),
+    (rf"^({_FOLDING}) (through \S+ parallel to )", r"\1 along line \2"),
+    (rf"\b(\d+/\d+) between ({NAME}) and ({NAME})", r"\1 of \2 \3"),
+    (rf"^({_FOLDING}) ({WAY}) over ({WAY})$", r"\1 \2 edge onto \3 edge"),
+    (rf"^({_FOLDING}) from ({WAY}) to ({WAY})$", r"\1 \2 edge onto \3 edge"),
+    (rf"^({_FOLDING}) from ({WAY} edge) to ({WAY} edge)$", r"\1 \2 onto \3"),
+    (
+        rf"^({_FOLDING}) (left|right) half of (top|upper|bottom|lower) edge (.*)$",
+        r"\1 \3 \2 corner \4 through midpoint of \3 edge",
+    ),
+    (
+        rf"^({_FOLDING}) (?:only )?(?:top|front|first|upper) (?:layer|flap) of (.*)$",
+        r"\1 \2, 1 layer",
+    ),
+    (rf"\b({WAY}) (?:tip|point|end)\b", r"\1 corner"),
+    (rf"^({_FOLDING}) ({WAY}) (third|quarter|fourth)(?: up| down| over| in)+$", _folded_over),
+    (rf"\b((?:parallel|perpendicular) to {WAY})$", r"\1 edge"),
+    (r"(\d (?:mm|cm|inch|inches)) before ", r"\1 short of "),
+    (r"\bedge to (\d\S* (?:mm|cm|inch|inches) (?:short of|beyond) )", r"edge onto \1"),
     (
         r"^(?:turn|flip)(?: it| model| paper)?(?: over)?"
         r" (?:(?:from )?(?:left|right) to (?:left|right)|sideways|horizontally)$",
@@ -188,6 +217,13 @@ _OPENINGS: tuple[Rule, ...] = (
         _page,
     ),
     (r"^(?:bring|bend|take|put|move|lift|place)\b", "fold"),
+    (r"^mountain crease\b", "crease mountain"),
+    (r"^valley crease\b", "crease"),
+    (r"^fold (?:it )?back(?: again)?$", "unfold"),
+    (
+        r"^(?:valley )?fold (.+) (?:away )?(?:behind|backwards?|back) (to|onto) ",
+        r"mountain \1 \2 ",
+    ),
     (r"^(?:valley )?fold (?:away |over )?(?:behind|backwards?|back|away)\b(.*)$", r"mountain\1"),
     (r"^(?:valley )?fold (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
     (r"^valley (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
@@ -236,6 +272,15 @@ def said_otherwise(line: str, setting: Setting) -> list[Lines]:
     if len(line) > _LONGEST:
         return []
     found: list[Lines] = list(head_lines(line, inside=setting.inside))
+    whole, line = line, re.sub(r"^(?:same )?as (?:before|above)\b", "repeat", line, flags=re.I)
+    remark = re.search(r" *//+ *", line)
+    if remark and setting.inside:
+        found.append((f"{line[: remark.start()]}  # {line[remark.end() :]}",))
+    bullet = re.match(r"[-*•–—]+ *(?=[a-z])", line, re.IGNORECASE)
+    if bullet:
+        line = line[bullet.end() :]
+        if setting.inside:
+            found.append((line,))
     numbered = re.match(r"\d+[.):]? +(?=[a-z])", line, re.IGNORECASE)
     if numbered:
         rest = line[numbered.end() :]
@@ -244,7 +289,7 @@ def said_otherwise(line: str, setting: Setting) -> list[Lines]:
         found.extend(_moves(line, setting))
     else:
         found.extend(("step", *(f"  {one}" for one in row)) for row in _moves(line, setting))
-    return list(dict.fromkeys(row for row in found if row != (line,)))
+    return list(dict.fromkeys(row for row in found if row != (whole,)))
 
 
 def _moves(line: str, setting: Setting) -> Iterator[Lines]:
@@ -299,6 +344,7 @@ def _in_small_letters(line: str, setting: Setting) -> str:
 def _naming(line: str) -> tuple[str, str]:
     """A line without the name that it gives at its end, and that, in one word: ', as middle-crease'."""
     line = re.sub(rf"^(\w[\w-]*) ?[:=] ?({_FOLDING} .*)$", r"\2 as \1", line)  # 'd = crease A to C'
+    line = re.sub(rf"^({_FOLDING}) as (\w+) (.+)$", r"\1 \3 as \2", line)
     line = re.sub(rf"^({_FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
     line = re.sub(r",? (?:called|named|name|call it|label) (\w+)$", r" as \1", line)
     m = re.search(r",? as ([a-z][\w']*(?:[ -][a-z]\w*){,2}|[A-Z]\w?)$", line)

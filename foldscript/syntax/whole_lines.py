@@ -23,6 +23,7 @@ class Setting:
     step: int = 0
     inside: bool = True  # under a step, not in the head
     names: tuple[str, ...] = ()  # those that the script has given
+    lowest: str = ""  # the corner that lies at the bottom, where one alone does
 
     def free(self, count: int) -> list[str]:
         """Names for points that the script has not."""
@@ -76,6 +77,9 @@ def _halves(plain: str, setting: Setting) -> Iterator[Lines]:
             for p, q in zip(setting.corners[:2], setting.corners[2:4], strict=False)
         )
         return
+    if re.search(r"\b(?:both|each|two)\b", how) and verb == "crease":
+        yield (upward, across)
+        return
     yield from ((across,), (upward,)) if _UPRIGHT.search(how) else ((upward,), (across,))
     if not how and len(setting.corners) == 4:
         yield (f"{verb} {setting.corners[0]} to {setting.corners[2]}",)
@@ -85,12 +89,12 @@ def _parts(plain: str, setting: Setting) -> Iterator[Lines]:
     """'crease in thirds' of a sheet with four corners."""
     m = re.fullmatch(
         rf"(?:crease|valley|pinch){_SHEET} (?:in|into|to) "
-        r"(three|four|thirds|quarters|fourths|fifths|sixths|eighths)(.*)",
+        r"(three|four|thirds|quarters|fourths|fifths|sixths|eighths|[2-9]|1\d)(?: equal)?(?: parts)?(.*)",
         plain,
     )
     if m is None or len(setting.corners) != 4:
         return
-    parts = PARTS.get(m[1].rstrip("s"), 0) or COUNTS[m[1]]
+    parts = int(m[1]) if m[1].isdigit() else PARTS.get(m[1].rstrip("s"), 0) or COUNTS[m[1]]
     a, b, _, d = setting.corners
     if parts == 3 and plain.startswith("valley"):  # a letter: both ends are folded in
         for p, q in ((a, b), (a, d)) if _UPRIGHT.search(m[2]) else ((a, d), (a, b)):
@@ -255,7 +259,7 @@ def _lines(plain: str, setting: Setting) -> Iterator[Lines]:
     if strip:
         yield (f"{strip[1]} along line {strip[3]} from {strip[2]} edge, moving {strip[2]} edge",)
     gap = re.search(
-        rf"^(\w+ .*\w) (?:to|onto) {LENGTH} (?:below|above|from|before|beside|away from|short of) (.*)$",
+        rf"^(\w+ .*\w) (?:to|onto) {LENGTH} (?:below|above|from|beside|away from) (.*)$",
         plain,
     )
     if gap:

@@ -15,6 +15,7 @@ from .test_beginners import told
 
 SQUARE = "sheet square 15 cm\nstep\n"
 ONE = f"{SQUARE}  valley A to centre\nstep\n"
+DIAMOND = "sheet square 15 cm, corner A at the bottom\nstep\n"
 HALF = f"{SQUARE}  valley A to C\nstep\n"
 
 #: What stands before a line, the line, and the lines that the first hint writes in its place.
@@ -147,6 +148,92 @@ LINES = {
         "mark P at centre\n  mark P at midpoint of A B",
         "mark P2 at midpoint of A B",
     ),
+    "from-way-to-way": (SQUARE, "valley from right to left", "valley right edge onto left edge"),
+    "way-over-way": (SQUARE, "valley right over left", "valley right edge onto left edge"),
+    "edge-from-edge": (
+        SQUARE,
+        "crease from bottom edge to top edge",
+        "crease bottom edge onto top edge",
+    ),
+    "part-of-an-edge": (
+        SQUARE,
+        "crease at 1/3 of the left edge",
+        "crease through 1/3 of left edge perpendicular to left edge",
+    ),
+    "smaller-piece": (
+        SQUARE,
+        "valley at 2/3 of the top edge",
+        "valley through 2/3 of top edge perpendicular to top edge, moving right edge",
+    ),
+    "up-on-a-diamond": (DIAMOND, "valley A up 5 cm", "valley A to 5 cm from A on line A C"),
+    "up-on-a-square": (SQUARE, "valley B up 5 cm", "valley B to 5 cm from B on edge B C"),
+    "equal-parts": (
+        SQUARE,
+        "crease into 4 equal parts",
+        "crease through 1/4 of A B perpendicular to edge A B"
+        "|crease through 1/2 of A B perpendicular to edge A B"
+        "|crease through 3/4 of A B perpendicular to edge A B",
+    ),
+    "half-of-an-edge": (
+        SQUARE,
+        "valley left half of the top edge onto centre line",
+        "valley top left corner onto centre line through midpoint of top edge",
+    ),
+    "before-a-line": (
+        SQUARE,
+        "valley left edge to 1 cm before centre line",
+        "valley left edge onto 1 cm short of centre line",
+    ),
+    "behind-to": (SQUARE, "fold A behind to C", "mountain A to C"),
+    "mountain-crease": (SQUARE, "mountain crease A to C", "crease mountain A to C"),
+    "valley-crease": (SQUARE, "valley crease A to C", "crease A to C"),
+    "pleat-in-thirds": (
+        SQUARE,
+        "pleat into thirds",
+        "pleat into 3 equal parts, moving right edge",
+    ),
+    "let": (SQUARE, "let M = midpoint of A B", "mark M at midpoint of A B"),
+    "point-is": (SQUARE, "P = midpoint of A B", "mark P at midpoint of A B"),
+    "bullet": (SQUARE, "- valley A to C", "valley A to C"),
+    "both-ways": (
+        SQUARE,
+        "crease in half both ways",
+        "crease bottom edge onto top edge|crease left edge onto right edge",
+    ),
+    "fold-back": (HALF, "fold back", "unfold"),
+    "on-all-sides": (ONE, "repeat step 1 on all sides", "repeat step 1, 3 times"),
+    "repeat-all": (ONE, "repeat all", "repeat step 1, 3 times"),
+    "tips": (DIAMOND, "valley bottom tip to top tip", "valley bottom corner to top corner"),
+    "bottom-third": (
+        SQUARE,
+        "valley bottom third up",
+        "valley along line through 1/3 of left edge parallel to bottom edge, moving bottom edge",
+    ),
+    "layer-of": (
+        DIAMOND,
+        "valley only the top layer of the top corner to bottom corner",
+        "valley top corner to bottom corner, 1 layer",
+    ),
+    "page-without-a-way": (
+        "start from preliminary base\nstep\n",
+        "turn page",
+        "swing right corner to left corner",
+    ),
+    "as-before": (ONE, "as before on C", "repeat step 1 on C"),
+    "again": (ONE, "again", "repeat step 1 on the other side"),
+    "parallel-to-a-way": (
+        SQUARE,
+        "crease through centre parallel to the bottom",
+        "crease along line through centre parallel to bottom edge",
+    ),
+    "name-in-the-middle": (SQUARE, "valley as k A to C", "valley A to C, as k"),
+    "part-between": (SQUARE, "mark P at 1/3 between A and B", "mark P at 1/3 of A B"),
+    "remark": (SQUARE, "valley A to C // sharply", "valley A to C  # sharply"),
+    "group-without-do": (
+        "sheet square 15 cm\ngroup ear P, Q\n  valley P to Q\nend\nstep\n",
+        "ear A, C",
+        "do ear A, C",
+    ),
 }
 
 
@@ -223,3 +310,60 @@ def test_a_line_that_goes_on_is_tried_as_one() -> None:
     assert read_and_told(f"{SQUARE}  valley corners A,\n    B to the middle point\n")[0].startswith(
         "say"
     )
+
+
+@pytest.mark.parametrize(
+    ("script", "last"),
+    [
+        ('sheet square 5 7/8"\nstep\n  valley A to C\n', "sheet square 5 7/8 inches"),
+        (
+            "sheet square 15 cm, red side up\nstep\n  valley A to C\n",
+            "sheet square 15 cm, coloured side up\ncolours red and white",
+        ),
+        (f"{ONE}  valley B to centre\nstep\n  unfold A\n", "  valley A to centre, as k"),
+        (f"{ONE}  valley B to centre\nstep\n  unfold step 1\n", "  unfold k"),
+    ],
+)
+def test_a_first_hint_that_keeps_what_was_said(script: str, last: str) -> None:
+    (found,) = told(script)
+    assert found.hints[0].edit is not None
+    mended = found.hints[0].edit.applied(script)
+    assert f"{last}\n" in mended
+    assert told(mended) == []
+
+
+def test_the_last_fold_needs_no_name_to_be_undone() -> None:
+    (found,) = told(f"{ONE}  valley B to centre\nstep\n  unfold B\n")
+    assert found.hints[0].text == "say 'unfold'"
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "never"),
+    [
+        (DIAMOND, "fold up the bottom corner", "valley up bottom corner"),
+        (SQUARE, "valley left and right edges onto centre line", "bottom left edge"),
+        (f"{SQUARE}  crease A to C as d\n", "collapse valley d, valley h", "collapse valley d'"),
+    ],
+)
+def test_what_does_not_fold_as_the_first_line_of_a_step_is_not_said(
+    before: str, line: str, never: str
+) -> None:
+    said = read_and_told(f"{before}  {line}\n") if never[0] != "c" else ()
+    said = said or tuple(hint.text for one in told(f"{before}  {line}\n") for hint in one.hints)
+    assert said
+    assert not any(never in text for text in said)
+
+
+def test_a_repeat_is_told_the_step_that_was_said() -> None:
+    (found,) = told(f"{ONE}  repeat step 1 on the other corners\n")
+    assert "'repeat step 1, 3 times'" in found.hints[0].text
+
+
+def test_a_third_in_one_sign_stays_a_third() -> None:
+    (found,) = told(f"{SQUARE}  mark P at ⅓ of A B\n")
+    assert found.hints[0].text.endswith("1/3")
+
+
+def test_the_front_layer_of_a_square_is_its_edge() -> None:
+    said = read_and_told(f"{SQUARE}  valley front layer down\n")
+    assert said == ("say 'valley top edge onto bottom edge, 1 layer'",)

@@ -99,13 +99,20 @@ def _text(operand: nodes.Operand) -> str:
     return operand.text if isinstance(operand, nodes.Name) else ""
 
 
+def _said(steps: nodes.StepRange | None) -> str:
+    if steps is None:
+        return "step 1"
+    one = steps.first == steps.last
+    return f"step {steps.first}" if one else f"steps {steps.first} to {steps.last}"
+
+
 def _place(asked: RepeatStatement, operands: list[nodes.Operand]) -> None:
     names = [o.text for o in operands if isinstance(o, nodes.Name)]
     if names[:1] == ["other"] and names[1:] in (["flaps"], ["corners"], ["sides"]):
         raise Refusal(
             "repeat-times",
             f"'the other {names[1]}' does not say how many",
-            "say how often: 'repeat step 4, 3 times'",
+            f"say how often: 'repeat {_said(asked.steps)}, 3 times'",
             f"or name a point of each: 'on {'flaps ' if names[1] == 'flaps' else ''}B and D'",
             span=operands[0].span.cover(operands[-1].span),
         )
