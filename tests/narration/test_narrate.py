@@ -380,3 +380,9 @@ def test_short_lengths_are_told_in_tenths(mm: float, told: str) -> None:
     """Two folds of a crimp a few millimetres apart: half a millimetre turns the beak a long way."""
     lie = StateDescription(folds(script("crease A to C")).finished)
     assert lie.mm(mm / lie.unit_mm).render() == told
+
+
+def test_a_flap_told_by_its_side_ends_in_one_comma() -> None:
+    bird = "start from bird base\nstep\n  valley bottom corner to left corner\n"
+    said = words_text(narrate(fold(parse(Source("bird.foldscript", bird), verbs()))))
+    assert ", the flap on the left, and fold it" in " ".join(said.decode().split())
