@@ -5,7 +5,8 @@ reader looks at it from above, and tips until it rests. What stands on feet that
 What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
-body to what was raised. Flaps that are spread all round stand as petals do, along the line that they share.
+body to what was raised. A floor that was pressed flat is below, wherever its point lay. Flaps that are
+spread all round stand as petals do, along the line that they share.
 What is turned after that is seen from another side.
 """
 
@@ -101,8 +102,27 @@ def _held(pose: Pose) -> tuple[Vector, Vector]:
         (_, _, low), (_, _, high) = pose.box
         return ((0.0, 0.0, 1.0) if high > -low else (0.0, 0.0, -1.0)), PAGE_DOWN
     if _both_sides(pose):
-        return _from_body(pose), READER
+        up = _from_body(pose)
+        return (_floor_below(pose, up) if _parted(pose) else up), READER
     return READER, PAGE_DOWN
+
+
+def _floor_below(pose: Pose, up: Vector) -> Vector:
+    """Up, or its opposite where the paper that lies level, as a floor does, would be a roof."""
+    space, axis = np.array(pose.space, dtype=float), np.array(up)
+    heights = space @ axis
+    level, moment = 0.0, 0.0
+    for piece in pose.pieces:
+        ring = list(piece.corners)
+        if float(np.ptp(heights[ring])) > _RISES * float(np.ptp(heights)):
+            continue
+        sides = space[ring] - space[ring[0]]
+        doubled = np.cross(sides, np.roll(sides, -1, axis=0)).sum(axis=0)
+        area = float(np.sqrt(doubled @ doubled))
+        level += area
+        moment += area * float(heights[ring].mean())
+    middle = (float(heights.min()) + float(heights.max())) / 2
+    return _vector(-axis) if moment > level * middle else up
 
 
 def _square(front: Vector, up: Vector) -> Vector:

@@ -139,6 +139,19 @@ def test_a_footed_box_of_a_sheet_of_20_cm() -> None:
     assert lowest - ground == pytest.approx(25, abs=1e-5)
 
 
+def test_a_floor_is_below_wherever_its_point_lay(tmp_path: Path) -> None:
+    """The footed box pressed flat with its closed point at the top of the figure stands on its feet, too."""
+    text = script("footed-box").path.read_text("utf-8")
+    before, last = text.rsplit("\nstep", 1)
+    path = tmp_path / "turned.foldscript"
+    path.write_text(f"{before}\nstep\n  rotate half turn\n\nstep{last}", "utf-8")
+    (pose,) = Script(path).standing.poses.values()
+    assert size(pose) == pytest.approx((50, 50, 75), abs=1e-5)
+    up = np.array(upright(pose)[0])
+    heights = np.array(pose.space) @ up
+    assert at(pose, 0.5, 0.5)[2] - heights.min() == pytest.approx(25, abs=1e-5)
+
+
 LINES = """start from blintz base
 step
   turn over
