@@ -10,6 +10,7 @@ from ..paper.parting import as_cut
 from ..paper.refold import with_creases_of
 from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
+from ..paper.too_near import TooNear
 from ..source.diagnostics import Refusal, write
 from .planning.claims import LiesAs, Moves
 from .planning.fingers import OPENED
@@ -117,11 +118,25 @@ def _restore(
             "unfold before the next unit is placed",
             span=request.span,
         )
-    earlier = as_cut(earlier, request.state)
-    target = with_creases_of(request.state, earlier.moved(turn))
+    try:
+        earlier = as_cut(earlier, request.state)
+        target = with_creases_of(request.state, earlier.moved(turn))
+    except TooNear as near:
+        raise _cut_too_near(request, near) from None
     claims = (LiesAs(earlier, turn),)
     signs = _arrows(request.state, target, several=len(undoes) > 1)
     return Outcome(target, signs, words, undoes=undoes, claims=claims)
+
+
+def _cut_too_near(request: Request, near: TooNear) -> Refusal:
+    """A cut that left a sliver beside a crease, which only shows when the paper is laid open."""
+    return Refusal(
+        "too-near",
+        f"a cut passes {near.miss_mm:.2g} mm beside a crease, and leaves a strip that no hand could open",
+        "let the cut meet the crease: end it at a point that lies on it, or give its exact angle",
+        "or keep it 0.1 mm away at least",
+        span=request.span,
+    )
 
 
 def _arrows(now: State, then: State, *, several: bool = False) -> tuple[Sign, ...]:

@@ -240,3 +240,23 @@ def test_a_point_that_a_cut_has_parted_is_asked_for() -> None:
     assert "(on corner A)" in message.message
     assert not any("'D'" in hint for hint in message.hints), "the same word would only ask again"
     assert message.words == "D"
+
+
+def test_a_cut_that_all_but_meets_a_crease_is_told_when_the_paper_is_opened() -> None:
+    """A star by one cut whose short side is 2.6 cm: its exact length, 2.597 cm, is on the crease."""
+    told = refused(
+        "valley top edge onto bottom edge",
+        "mark M at midpoint of the top edge; mark S at right end of the top edge; "
+        "mark T at left end of the top edge; "
+        "crease along line through M at 36 degrees to top edge, all layers, as k",
+        "valley line M S onto k, all layers, as f",
+        "valley line M S onto f",
+        "valley along k, moving T, all layers",
+        "mountain k onto f, all layers, as g; mark U at 2.6 cm from M on f; "
+        "mark V at 6.8 cm from M on g; cut from V to U, all layers, keeping M",
+        "unfold to step 0",
+        sheet="sheet square 15 cm, coloured side down\n",
+    )
+    assert told.code == "too-near"
+    assert told.message.startswith("a cut passes 0.085 mm beside a crease")
+    assert told.words == "unfold to step 0"
