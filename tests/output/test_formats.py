@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,13 +12,16 @@ from foldscript.output import formats
 
 
 @pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """A folder that is searched for formats and commands besides their own."""
-    for package in (formats, commands):
-        monkeypatch.setattr(package, "__path__", [*package.__path__, str(tmp_path)])
+    with monkeypatch.context() as patch:
+        for package in (formats, commands):
+            patch.setattr(package, "__path__", [*package.__path__, str(tmp_path)])
+        formats.format_names.cache_clear()
+        commands.command_names.cache_clear()
+        yield tmp_path
     formats.format_names.cache_clear()
     commands.command_names.cache_clear()
-    return tmp_path
 
 
 def test_a_file_is_all_it_takes(folder: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -99,14 +100,20 @@ def test_figures_a_page(page: str, least: int, most: int) -> None:
 @pytest.mark.parametrize("name", style_names())
 @pytest.mark.parametrize("page", SIZES)
 def test_a_turn_over_sign_stays_with_its_figure(name: str, page: str) -> None:
-    """The sign is part of the figure that is turned; none stands alone on a page."""
+    """It stands right after the figure that is turned, on the same page, beside it or above its frame."""
     style = load_style(name)
     document = laid_out(style, page)
-    turned = [s for p in document.pages for s in steps_on(p) if "turn-over" in s.signs]
-    assert [s.title for s in turned] == [f"Step {n - 1}–{n}" for n in range(3, 18, 3)]
-    for scene in turned:
-        drawn = [i for i in scene.items if isinstance(i, Path) and i.role.startswith("sign")]
-        assert drawn
+    before: list[str] = []
+    for one in document.pages:
+        scenes = [i for i in one.items if isinstance(i.content, Scene)]
+        for figure, sign in pairwise(scenes):
+            assert isinstance(figure.content, Scene)
+            assert isinstance(sign.content, Scene)
+            if sign.content.signs == {"turn-over"} and figure.content.title.startswith("Step"):
+                before.append(figure.content.title)
+                low = figure.at[1] + figure.scale * figure.content.height
+                assert sign.at[1] < low, "no lower than its figure"
+    assert before == [f"Step {n - 1}–{n}" for n in range(3, 18, 3)]
     for one in document.pages:
         alone = [i for i in one.items if isinstance(i.content, Path)]
         assert all(i.content.role.startswith("page.") for i in alone)  # type: ignore[union-attr]

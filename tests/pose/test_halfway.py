@@ -130,7 +130,9 @@ def test_a_tip_turned_between_its_layers_lies_where_geometry_says() -> None:
     )
     z = {(round(x), round(y)): found.pose.space[k] for k, (x, y) in enumerate(found.pose.sheet)}
     half_diagonal = 50 * math.sqrt(2)
-    b = math.asin(z[(0, 100)][2] / half_diagonal)  # D
+    x, y, high = z[(0, 100)]  # D, from the middle of the spine
+    b = math.atan2(high, (x - y) * math.sqrt(0.5))
+    assert math.dist((x, y, high), (50, 50, 0)) == pytest.approx(half_diagonal, abs=1e-9)
     assert z[(100, 0)] == pytest.approx((100, 0, 0), abs=1e-9)  # B
     f = math.atan(math.cos(b / 2))
     along, aside = half_diagonal * math.cos(2 * f), half_diagonal * math.sin(2 * f)

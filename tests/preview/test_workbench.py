@@ -88,8 +88,9 @@ def test_only_changed_figures_are_drawn(tmp_path: Path, monkeypatch: pytest.Monk
     bench.save("# a remark\n" + CARD)
     assert drawn == []
     bench.save(CARD + 'step "Look."\n  turn over\n')
-    # The step close up; then it and the finished model, as usual and as large as fills the page.
-    assert len(drawn) == 1 + 2 * 2
+    # The step close up; then it and the finished model, in a row of their own with the sign that turns it,
+    # and on the page, whose sign stands between figures: as usual and as large as fills the page.
+    assert len(drawn) == 1 + 2 * 3
 
 
 def test_a_page_that_is_the_same_keeps_its_picture(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
 from ..document import Block, Placed, fitted
 from ..grid import Grid
-from ..parts import Part, PartKind, list_item, new_list
+from ..parts import DECORATION, Part, PartKind, list_item, new_list
 from ..trimming import highest_within, ink, trimmed_above_and_below, trimmed_to_ink
 from ..typesetting import Typesetter, text_block
 from .page_breaks import RowSize
@@ -118,7 +118,7 @@ def _as_step(block: Block, steps: Part) -> Block:
 
     def part(item: Placed) -> Part | None:
         if isinstance(item.content, Scene):
-            return Part(PartKind.FIGURE, body)
+            return item.part or Part(PartKind.FIGURE, body)
         role = item.content.role
         return {"text.number": label, "text.caption": caption}.get(role, item.part)
 
@@ -241,7 +241,8 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
             *_number(one.figure, one.number - upper, grid),
             _drawn(one, between.lefts[k] - k * step, one.top - upper, grid.column),
             *(
-                Placed((sign.left - k * step, sign.top - upper), sign.scene)
+                # the caption says what it asks for
+                Placed((sign.left - k * step, sign.top - upper), sign.scene, part=DECORATION)
                 for sign in between.signs
                 if sign.host == k
             ),
@@ -281,7 +282,10 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     items = (
         *_number(figure, one.number - upper, grid),
         _drawn(one, between.lefts[0], one.top - upper, width),
-        *(Placed((sign.left, sign.top - upper), sign.scene) for sign in between.signs),
+        *(
+            Placed((sign.left, sign.top - upper), sign.scene, part=DECORATION)
+            for sign in between.signs
+        ),
         *caption.at(left, 0.0),
     )
     row = CellRow(((figure, Block(grid.width, tall, items)),), tall, wide=True)
