@@ -14,7 +14,15 @@ from typing import Protocol
 
 from ...folding.steps import Panel
 from ...geometry import polygons
-from ...paper.signs import Arrow, EqualAngles, EqualLengths, FoldLine, PointSign, RightAngle
+from ...paper.signs import (
+    Arrow,
+    EqualAngles,
+    EqualLengths,
+    FoldLine,
+    PointSign,
+    RepeatSign,
+    RightAngle,
+)
 from ..scene.outlines import Box
 from ..scene.scene import Point
 from ..scene.view import View
@@ -184,6 +192,7 @@ def _acting(panel: Panel) -> Box | None:
     points = [p for fold in folds for _, segment in fold.parts for p in segment]
     points += [p for arrow in arrows for p in (arrow.tail, arrow.head)]
     points += [s.at for s in panel.signs if isinstance(s, PointSign)]
+    points += [s.at for s in panel.signs if isinstance(s, RepeatSign) and s.at is not None]
     points += [s.apex for s in panel.signs if isinstance(s, EqualAngles | RightAngle)]
     lengths = [s for s in panel.signs if isinstance(s, EqualLengths)]
     points += [p for s in lengths for segment in s.segments for p in segment]
