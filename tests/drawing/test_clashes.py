@@ -75,7 +75,9 @@ def _in_its_room(
 
 
 #: Known fault: in swan 9, drawn larger, a mark of a right angle touches the letter U of the fold line's end.
-_CROWDED = pytest.mark.xfail(reason="a letter between two fold lines has no free place", strict=True)
+_CROWDED = pytest.mark.xfail(
+    reason="a letter between two fold lines has no free place", strict=True
+)
 
 
 @pytest.mark.parametrize(
