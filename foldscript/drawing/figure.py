@@ -5,14 +5,11 @@ In: a panel, its framing and a style. Out: items in the frame's coordinates, and
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..folding.steps import Model, Panel
 from ..geometry.lines import between
-from ..geometry.tolerance import same_point
-from ..languages.unit_names import letter_of
 from ..languages.wording import ENGLISH, Language
 from ..paper.signs import Arrow, CutLine, FoldLine, GuideLine, PointSign, Sign
 from ..paper.state import State
@@ -25,12 +22,12 @@ from .details.detail_view import DetailView, detail_view
 from .framing.close_up import CloseUp
 from .framing.framing import EDGE, Framing
 from .framing.scale_places import looked_over
+from .lettering import names_in, write_letters
 from .offsets.layers import spread
 from .offsets.spreads import Spread
 from .overlay import draw_signs
-from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
-from .scene.groups import PAPER, Group, Item, Sketch
+from .scene.groups import PAPER, Item, Sketch
 from .scene.outlines import Box, item_box, polyline, union_box
 from .scene.scene import Path, Point
 from .scene.strokes import along
@@ -87,7 +84,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
         discs = [box for one in numbers for box in map(item_box, one) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
         draw_signs(panel.signs, view, panel.state, style, around, ink, look.speech)
-        _letters(_names(panel, view), around, style, ink)
+        write_letters(names_in(panel, view), around, style, ink)
     for number in numbers:
         ink.add("unit", number, "unit.number")
     return _finish(ink, framing, style, circled)
@@ -106,7 +103,7 @@ def _closer(look: Look, panel: Panel, framing: Framing, one: CloseUp) -> Sketch:
     around = _around(near, drawn, one.window, ())
     around = replace(around, silhouette=silhouette_within(near, one))
     draw_signs(panel.signs, one.view, panel.state, look.style, around, inner)
-    _letters(_names(panel, one.view), around, look.style, inner)
+    write_letters(names_in(panel, one.view), around, look.style, inner)
     small = Visible(spread(panel.state, 0.0, 0.0), one.small)
     ink = put_together(inner, small, one, (look.front, look.back))
     ink.moved = framing.origin
@@ -144,7 +141,7 @@ def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
         ink.add("arrow", ways, "arrow.valley")
         around.arrows.extend(along(ways))
     draw_signs(signs, view, panel.state, look.style, around, ink, look.speech)
-    _letters(_names(panel, view), around, look.style, ink)
+    write_letters(names_in(panel, view), around, look.style, ink)
     return ink
 
 
@@ -264,8 +261,8 @@ def _with_detail(
     around.arrows.extend(part.outline)
     trial = Sketch()
     draw_signs(outer, view, panel.state, look.style, around, trial, look.speech)
-    names = [n for n in _names(panel, view) if not part.holds(n[1])]
-    _letters(names, around, look.style, trial)
+    names = [n for n in names_in(panel, view) if not part.holds(n[1])]
+    write_letters(names, around, look.style, trial)
     around = replace(around, box=_circle_room(framing.limits))
     detail = detail_view(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
     if detail is None:
@@ -300,9 +297,9 @@ def _detail(
     around = _around(near, drawn, detail.limits, ())
     signs = [settled(s, detail) for s in signs]
     draw_signs(signs, near.view, panel.state, look.style, around, inner, look.speech)
-    at = dict(zip(_names(panel, visible.view), _names(panel, detail.view), strict=True))
+    at = dict(zip(names_in(panel, visible.view), names_in(panel, detail.view), strict=True))
     names = [inside for name, inside in at.items() if detail.part.holds(name[1])]
-    _letters(names, around, look.style, inner, detail.radius - _OFF_CIRCLE)
+    write_letters(names, around, look.style, inner, detail.radius - _OFF_CIRCLE)
     place(detail, inner, ink)
 
 
@@ -318,39 +315,6 @@ def _marked(panel: Panel) -> list[Point]:
     lines += [s.segment for s in panel.signs if isinstance(s, GuideLine)]
     along = [between(*seg, k / 16) for seg in lines for k in range(17)]
     return [*points, *along, *(p for s in arrows for p in (s.tail, s.head))]
-
-
-def _names(panel: Panel, view: View) -> list[tuple[str, Point]]:
-    """What is written at points: their letters, and how often something is done there."""
-    counts = [
-        (f"{s.count}×", s.at)
-        for s in panel.signs
-        if isinstance(s, PointSign)
-        and s.count > max(1, sum(same_point(s.at, p) for _, p in panel.letters))
-    ]
-    return [(letter_of(name), view(p)) for name, p in (*panel.letters, *counts)]
-
-
-def _letters(
-    names: Sequence[tuple[str, Point]],
-    around: Obstacles,
-    style: Style,
-    ink: Sketch,
-    within: float = math.inf,
-) -> None:
-    """Letters at points, and the fine lines that lead to those that stand far off.
-
-    What is cleared for them on the paper lies under all signs, so that no ring is broken by it.
-    """
-    start = next(
-        (k for k, g in enumerate(ink.groups) if g.kind not in (*PAPER, "fold")), len(ink.groups)
-    )
-    for items in place_labels(names, around, style, within):
-        ink.add("leader", (i for i in items if i.role == "leader"))
-        ink.add("label", (i for i in items if i.role == "text.label"))
-        halos = tuple(i for i in items if i.role == "text.halo")
-        if halos:
-            ink.groups.insert(start, Group("halo", halos))
 
 
 def _grid(box: Box) -> list[Point]:

@@ -28,7 +28,7 @@ class Editor:
     @classmethod
     async def opened(cls, client: LanguageClient, text: str, name: str = "") -> Editor:
         """A new file of this text, opened and worked at."""
-        uri = f"file:///tmp/none/{name or f'script-{next(_NUMBERS)}'}.foldscript"
+        uri = f"file:///no/such/folder/{name or f'script-{next(_NUMBERS)}'}.foldscript"
         made = cls(client, uri, text)
         client.text_document_did_open(
             types.DidOpenTextDocumentParams(types.TextDocumentItem(uri, "foldscript", 1, text))
