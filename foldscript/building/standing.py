@@ -10,12 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from ..folding.half_way import changing
 from ..folding.steps import Model
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
-from ..geometry.lines import Segment, midpoint
+from ..geometry.lines import Segment, midpoint, point_on_segment
+from ..geometry.tolerance import EPS_ANGLE
 from ..paper.state import State
 from ..pose.goals import Goal, Raise, Stages, Turned, carried
 from ..pose.pose import Pose
@@ -189,7 +191,7 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             if pose.proof.holds:
                 poses[step.number] = pose
                 continue
-            why, hints = said_of(pose, paper or step.after, step)
+            why, hints = said_of(pose, paper or step.after, step, partial(_called, model, goals))
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))
@@ -218,6 +220,25 @@ def _seen(paper: State, crease: Segment) -> int:
     """The side that is inside of a valley along a crease as it is seen: 1 the front, -1 the back."""
     facets = paper.facets_on_sheet(midpoint(*crease))
     return 1 if paper.facets[paper.top_down(facets)[0]].shows_front else -1
+
+
+def _called(model: Model, goals: Stages, angle: float) -> tuple[str, ...]:
+    """The names of the creases that paper is raised about to an angle, as far as they have names."""
+    records = [record for step in (*model.begun, *model.steps) for record in step.records]
+    raised = [
+        midpoint(*crease)
+        for some in goals
+        for goal in some
+        if isinstance(goal, Raise) and abs(goal.angle - angle) < EPS_ANGLE
+        for crease in goal.creases
+    ]
+    found = (
+        record.name
+        for record in records
+        if record.name
+        and any(point_on_segment(part, spot) for part in record.creases for spot in raised)
+    )
+    return tuple(dict.fromkeys(found))
 
 
 def _no_pose(what: str, span: Span, hints: tuple[Hint, ...]) -> Diagnostic:

@@ -7,6 +7,8 @@ nearest is measured on the last attempt: it is what the paper can do when less i
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from ..folding.steps import Step
 from ..geometry.lines import Point, distance
@@ -19,13 +21,19 @@ _LESS = 0.95
 #: Degrees that angles are told to.
 _ROUND = 5
 
-_OPENING = Hint("or name a place of the pocket that fingers go into: add 'opening' and a point")
+#: Degrees within which paper lies as flat as it can.
+_FLAT = 5.0
+
+#: The names of the creases that are raised to so many degrees.
+Called = Callable[[float], Sequence[str]]
+
+_OPENING = Hint("name a place of the pocket that fingers go into: add 'opening' and a point")
 _IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
 _LESS_OF_IT = Hint("ask for less: a smaller angle or width")
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
-def said_of(pose: Pose, paper: State, step: Step) -> tuple[str, tuple[Hint, ...]]:
+def said_of(pose: Pose, paper: State, step: Step, called: Called) -> tuple[str, tuple[Hint, ...]]:
     """Why it did not pass, and what to try; `paper` as it lay when the pose was made from it."""
     proof = pose.proof
     missed = next((one for one in proof.reached if not one.enough), None)
@@ -33,7 +41,8 @@ def said_of(pose: Pose, paper: State, step: Step) -> tuple[str, tuple[Hint, ...]
     if proof.where is not None:
         return f"{first}, {_located(paper, step, proof.where)}", (_IN_TURN,)
     if missed is not None and len(proof.faults) == sum(not one.enough for one in proof.reached):
-        return _missed(missed, first)
+        why, hints = _missed(missed, first, called)
+        return why, (*hints[:1], *(replace(h, text=f"or {h.text}") for h in hints[1:]))
     if "through paper" in first or "change places" in first:
         return first, (_IN_TURN, _LESS_OF_IT)
     if "unevenly" in first:
@@ -53,13 +62,28 @@ def _located(paper: State, step: Step, spot: Point) -> str:
     return f"{mm} mm from {what}" if mm else f"at {what}"
 
 
-def _missed(one: Reached, fault: str) -> tuple[str, tuple[Hint, ...]]:
+def _missed(one: Reached, fault: str, called: Called) -> tuple[str, tuple[Hint, ...]]:
     if one.goal == "width":
         wide = math.floor(_LESS * one.got) / 10
         why = f"the paper comes {one.got / 10:.1f} cm apart there, not {one.asked / 10:.1f} cm"
         return why, (Hint(f"try 'by {wide:g} cm'"),) if wide > 0.2 else (_OPENING,)
     if one.goal == "raise":
-        why = f"the paper comes to stand at {one.got:.0f} degrees, not at {one.asked:.0f}"
+        names = called(one.asked)
+        row = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+        along = f"along {row} " if names else ""
+        if one.got < _FLAT:
+            why = f"{along}the paper stays folded flat together"
+            return why, (
+                Hint("unfold first what is folded across it, or raise that first"),
+                _OPENING,
+            )
+        if one.got > 180 - _FLAT:
+            why = f"{along}the paper stays flat: other folds hold it so"
+            line = names[0] if names else "k"
+            over = f"'valley along {line}, moving' and a point of that part"
+            hint = f"fold the part over first, in a step before: {over}; then 'raise along {line}'"
+            return why, (Hint(hint), _OPENING)
+        why = f"{along}the paper comes to stand at {one.got:.0f} degrees, not at {one.asked:.0f}"
         angle = _ROUND * round(one.got / _ROUND)
         near = 10 <= angle <= 170 and abs(angle - one.asked) > _ROUND
         return why, (*([Hint(f"try 'to {angle} degrees'")] if near else []), _OPENING)

@@ -26,6 +26,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..languages.language import tag_of
+from ..languages.tags import code_of, is_tag
 from ..source.diagnostics import Diagnostic, Edit, Hint, Severity
 from ..source.reading import read_file
 from ..source.toml_spans import KeyPath
@@ -38,7 +39,6 @@ _MOST_TOLD = 5
 #: Letters of a sentence that a message repeats.
 _LONGEST_SHOWN = 60
 NUMBER = re.compile(r"[1-9][0-9]{0,5}")
-_TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
 
 
 @dataclass(frozen=True)
@@ -77,16 +77,37 @@ class SideFile:
 def side_files(script: Path) -> dict[str, Path]:
     """Language tag -> side file, for every one beside a script, by their names."""
     found: dict[str, Path] = {}
+    for said, path in _beside(script).items():
+        if is_tag(said):
+            found.setdefault(tag_of(said), path)
+    return found
+
+
+def misnamed(script: Path) -> Iterator[Diagnostic]:
+    """A warning for every file that has the name of a language where its code should stand."""
+    for said, path in _beside(script).items():
+        code = "" if is_tag(said) else code_of(said)
+        if code:
+            yield Diagnostic(
+                "bad-language",
+                f"{path.name} is not read: '{said}' is no language code",
+                hints=(Hint(f"call the file {script.stem}.{code}{SUFFIX}"),),
+                severity=Severity.WARNING,
+            )
+
+
+def _beside(script: Path) -> dict[str, Path]:
+    """What may be side files, by what stands between the script's name and the suffix."""
     start = f"{script.stem}."
     try:
         names = sorted(p.name for p in script.parent.iterdir())
     except OSError:
         return {}
-    for name in names:
-        tag = name[len(start) : -len(SUFFIX)]
-        if name.startswith(start) and name.endswith(SUFFIX) and _TAG.fullmatch(tag):
-            found.setdefault(tag_of(tag), script.with_name(name))
-    return found
+    return {
+        name[len(start) : -len(SUFFIX)]: script.with_name(name)
+        for name in names
+        if name.startswith(start) and name.endswith(SUFFIX)
+    }
 
 
 @dataclass(frozen=True, slots=True)

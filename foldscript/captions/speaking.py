@@ -22,7 +22,7 @@ from ..source.reading import read_file
 from ..syntax.nodes import Program
 from .pairs import combined
 from .sheet_words import sheet_words
-from .side_file import Original, SideFile, read_side_file, said_twice, side_files
+from .side_file import Original, SideFile, misnamed, read_side_file, said_twice, side_files
 
 #: Credits that are no names, and have words of their own in every language.
 _CREDITS: dict[str, Template] = {"traditional": "traditional"}
@@ -66,7 +66,7 @@ def original(model: Model) -> Original:
 
 def of_side_files(model: Model, script: Path) -> tuple[Diagnostic, ...]:
     """All that is wrong in the side files of a model that is in no language yet, or does not fit it."""
-    found: list[Diagnostic] = []
+    found = [*misnamed(script)]
     for tag in side_files(script):
         try:
             found += _in_language(model, script, load_language(tag))[1]

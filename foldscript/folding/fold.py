@@ -22,6 +22,7 @@ from .lineage import lineage
 from .parts import begins, of_part, part_begun, parts_of
 from .performing.perform import Folding
 from .resuming import FoldingCache, copied
+from .sheet_sizes import unusual_sizes
 from .start import Start, start_of
 from .statements import carry
 from .steps import Model, Step
@@ -159,7 +160,8 @@ def _carried_on(
 
 
 def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnostic]:
-    """The remarks of the steps folded so far as warnings at their statements."""
+    """What is odd about the sheets, and the remarks of the steps folded so far, at their statements."""
+    yield from unusual_sizes(program)
     for step, node in zip(steps, program.steps, strict=False):
         for index, remark in step.remarks:
             yield Diagnostic(

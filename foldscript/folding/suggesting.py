@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass, replace
 
 from ..moves.registry import verbs
+from ..paper.state import State
 from ..source.diagnostics import Hint, Refusal, Span, write
 from ..syntax import nodes
 from ..syntax.parser import statements
@@ -20,9 +21,13 @@ from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
 from .performing.perform import Folding
 from .repeating.checkpoints import restore, save
+from .repeating.elsewhere import elsewhere
+from .repeating.repeat import VERB
 from .statements import carry
 
 _FOLDS = frozenset(("valley", "mountain"))
+#: Places for a repeat that one message shows.
+_MOST_PLACES = 3
 #: Mistakes in what was said; others are of the paper, and other words for the same do not mend them.
 OF_WORDING = frozenset(
     (
@@ -52,8 +57,10 @@ def reworded(
     if isinstance(refusal, CalledRefusal):
         return refusal
     trial = _Trial(refusal, statement, number, folding, program)
+    if refusal.code == "no-crease":
+        return trial.with_crease_first()
     if refusal.code not in OF_WORDING:
-        return trial.with_hints_tried()
+        return trial.with_hints_tried() if statement.verb != VERB else trial.with_other_places()
     return trial.with_other_words()
 
 
@@ -151,6 +158,22 @@ class _Trial:
                     return Hint(f"line {line} gives this name: put that line above this one")
         return None
 
+    def with_crease_first(self) -> Refusal:
+        """The refusal of a line without a crease: make the crease in a line before, with a name."""
+        refusal, span, text = self.refusal, self.statement.span, self.program.source.text
+        at = refusal.span
+        if at is None or not span.start < at.start < at.end <= span.end:
+            return refusal
+        name = next(k for k in FREE_NAMES if not re.search(rf"\b{k}\b", text))
+        row = (
+            f"crease along {text[at.start : at.end]}, as {name}",
+            f"{text[span.start : at.start]}{name}{text[at.end : span.end]}",
+        )
+        if self.end_of(row) != "":
+            return refusal
+        hint = with_rows(refusal, self.program.source, span, [row]).hints[0]
+        return Refusal(refusal.code, refusal.message, hint, span=refusal.span)
+
     def with_hints_tried(self) -> Refusal:
         """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""
         refusal, text, span = self.refusal, self.program.source.text, self.statement.span
@@ -171,6 +194,19 @@ class _Trial:
         row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
 
+    def with_other_places(self) -> Refusal:
+        """The refusal of a repeat, first of its hints those repeats of the same steps that fold here."""
+        refusal, span = self.refusal, self.statement.span
+        found: dict[object, Hint] = {}
+        for words, hint in elsewhere(self.statement):
+            end = tried((words,), self.folding, self.number)
+            if not isinstance(end, State) or len(found) >= _MOST_PLACES:
+                continue
+            found.setdefault(_lying(end), write(span, words, hint))
+        row = [*found.values(), *self.with_hints_tried().hints]
+        row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
+        return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
+
     def end_of(self, row: Lines) -> Refusal | str | None:
         """What becomes of statements on this paper."""
         return end_of(row, self.folding, self.number)
@@ -178,6 +214,12 @@ class _Trial:
 
 def end_of(row: Lines, folding: Folding, number: int) -> Refusal | str | None:
     """'' where statements fold on this paper, else what refuses them; None for what cannot be read."""
+    end = tried(row, folding, number)
+    return "" if isinstance(end, State) else end
+
+
+def tried(row: Lines, folding: Folding, number: int) -> State | Refusal | None:
+    """The paper after statements, or what refuses them; None for what cannot be read."""
     said = statements(row, verbs()) if row else ()
     if not said:
         return None
@@ -187,6 +229,14 @@ def end_of(row: Lines, folding: Folding, number: int) -> Refusal | str | None:
             carry(folding, number, statement)
     except Refusal as refusal:
         return refusal
+    else:
+        return folding.state
     finally:
         restore(folding, was)
-    return ""
+
+
+def _lying(state: State) -> object:
+    """The same for papers that lie alike, however their parts are counted."""
+    return frozenset(
+        tuple(sorted((round(x, 6), round(y, 6)) for x, y in outline)) for outline in state.placed
+    ), sum(over for over in state.order.values())

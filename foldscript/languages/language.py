@@ -6,7 +6,6 @@ foldscript/locale/<language>.po; a language that has none stands for itself and 
 
 from __future__ import annotations
 
-import re
 from functools import cache
 from importlib import resources
 from importlib.resources.abc import Traversable
@@ -16,10 +15,10 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, So
 from ..source.reading import read_file
 from .holes import cases
 from .po_file import Catalogue, read_catalogue
+from .tags import is_tag, what_to_say
 from .wording import ENGLISH, Language, Template
 
 CATALOGUE_SUFFIX = ".po"
-_TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")
 
 
 class Spoken(Language):
@@ -121,10 +120,9 @@ def load_language(said: str) -> Language:
 def tag_of(said: str) -> str:
     """A language tag in its usual spelling: 'pt-BR'. Raises FoldscriptError 'bad-language'."""
     words = said.strip().replace("_", "-")
-    if not _TAG.fullmatch(words):
-        hint = Hint("en for English, es for Spanish, pt-BR for Brazilian Portuguese")
+    if not is_tag(words):
         raise FoldscriptError(
-            Diagnostic("bad-language", f"'{said}' is no language code", hints=(hint,))
+            Diagnostic("bad-language", f"'{said}' is no language code", hints=(what_to_say(words),))
         )
     first, *rest = words.split("-")
     return "-".join([first.lower(), *(p.upper() if len(p) == 2 else p for p in rest)])

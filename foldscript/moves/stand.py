@@ -217,7 +217,7 @@ def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
         raise Refusal(
             "no-crease",
             f"there is no fold or crease along {line.words.render()} to raise paper about",
-            "name a crease with 'as' when it is made",
+            "make the crease before, give it a name with 'as', and say that name here",
             span=line.span,
         )
     return (*found, *hanging(state, found, flat)) if found else flat

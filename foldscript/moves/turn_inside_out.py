@@ -12,15 +12,23 @@ comes to another place, and the folds that it hangs on bend the other way (see `
 
 from __future__ import annotations
 
-from ..geometry.lines import Line, flipped, mirrored, on_line, signed_distance
+from ..geometry.lines import (
+    Line,
+    Segment,
+    flipped,
+    line_through,
+    mirrored,
+    on_line,
+    signed_distance,
+)
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
 from ..paper.layers import Collision, Undecided
-from ..paper.openings import slit_at
+from ..paper.openings import slit_at, slit_ending_at
 from ..paper.signs import Arrow, PointSign
 from ..paper.silhouette import over_side_to_side
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, write
 from .planning.claims import Claim, Flat, Folds, LiesOver, NothingMoves, OnlyBeyond
 from .planning.doubled import Doubled, held_flap, turned_out
 from .planning.everted import Everted, bends, cuff, cuff_out, floor_behind, pushed_through
@@ -95,6 +103,9 @@ def _slit_point(request: Request) -> PointValue:
     p = as_point(clause.values[0])
     if slit_at(request.state, p.at) is not None:
         return p
+    ends = slit_ending_at(request.state, p.at)
+    if ends is not None:
+        raise _at_the_end(request, p, ends)
     turn = over_side_to_side(request.state)
     behind = slit_at(request.state.moved(turn), turn(p.at)) is not None
     raise Refusal(
@@ -103,6 +114,25 @@ def _slit_point(request: Request) -> PointValue:
         "it has one behind: say 'turn over' first"
         if behind
         else "a slit is where two layers in front meet that are not joined, as the doors of a cupboard",
+        span=p.span,
+    )
+
+
+def _at_the_end(request: Request, p: PointValue, slit: Segment) -> Refusal:
+    """A slit cannot be entered at its end: which other points of it there are."""
+    names = [
+        name
+        for name, at in request.points.items()
+        if slit_at(request.state, where := request.state.where(at)) is not None
+        and on_line(line_through(*slit), where)
+    ]
+    hints = [write(p.span, name) for name in names[:2]] or [
+        "mark another point of the slit, between its two ends, and say that one"
+    ]
+    return Refusal(
+        "slit-ends",
+        f"the slit in front ends at {p.words.render()}: the model is turned through its middle",
+        *hints,
         span=p.span,
     )
 

@@ -78,6 +78,22 @@ def slit_at(state: State, at: Point) -> Segment | None:
     return None
 
 
+def slit_ending_at(state: State, at: Point) -> Segment | None:
+    """The slit that ends at a point; None where none does."""
+    for i in state.facets_at(at):
+        for side in edges(state.placed[i]):
+            if not point_on_segment(side, at):
+                continue
+            for end in side:
+                away = subtract(end, at)
+                if dot(away, away) <= _STEP**2:
+                    continue
+                slit = slit_at(state, add(at, scale(unit(away), 2 * _STEP)))
+                if slit is not None and point_on_segment(slit, at):
+                    return slit
+    return None
+
+
 def _joined(state: State, flaps: list[frozenset[int]], at: Point) -> bool:
     """Whether a fold joins two flaps at a point."""
     return any(

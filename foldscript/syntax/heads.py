@@ -5,11 +5,11 @@ Each kind of head line has one entry in `_READERS`; only notes may come more tha
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from ..languages.levels import LEVELS
+from ..languages.tags import is_tag, what_to_say
 from ..source.diagnostics import Refusal, Source, Span
 from .grammar import Grammar
 from .mistakes import did_you_mean, quoted, suggestions
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 #: Longest text of a head line or a caption, in characters.
 LONGEST_TEXT = 2000
-_TAG = re.compile(r"[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*")
 
 
 class HeadReader:
@@ -136,11 +135,11 @@ def checked_text(token: Token) -> str:
 
 def language_tag(token: Token) -> str:
     """A language tag such as es or pt-BR."""
-    if not _TAG.fullmatch(token):
+    if not is_tag(token):
         raise Refusal(
             "bad-language",
             f"{quoted(token)} is no language code",
-            "en for English, es for Spanish, pt-BR for Brazilian Portuguese",
+            what_to_say(token, token_span(token)),
             span=token_span(token),
         )
     return str(token)

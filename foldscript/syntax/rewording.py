@@ -29,8 +29,10 @@ _THE_CREASE = re.compile(
 )
 _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
 FREE_NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
-#: Mistakes of a line's place, which other words do not mend.
-_PLACE = frozenset(("move-before-step", "head-after-step", "said-twice", "too-many-moves"))
+#: Mistakes of a line's place, which other words do not mend, or whose hints know the words to say.
+_PLACE = frozenset(
+    ("bad-language", "move-before-step", "head-after-step", "said-twice", "too-many-moves")
+)
 
 
 def reworded(

@@ -152,6 +152,24 @@ def test_what_has_no_pose_is_warned_of_at_its_step(tmp_path: Path) -> None:
     assert text[warning.span.start : warning.span.end].startswith("step")
 
 
+def unnamed(_: float) -> tuple[str, ...]:
+    """No crease has a name."""
+    return ()
+
+
+def test_paper_that_stays_flat_is_told_by_its_creases(tmp_path: Path) -> None:
+    """Of two creases that cross, none can be raised to a right angle while the other is (common practice)."""
+    before = (
+        "sheet square 100 mm\nstep\n  crease bottom edge onto top edge as k\n"
+        "  crease left edge onto right edge as m\nstep\n"
+    )
+    (warning,) = script(tmp_path, f"{before}  raise along k and m\n").standing.warnings
+    assert "along k and m the paper stays flat" in warning.message
+    assert "'valley along k, moving' and a point" in warning.hints[0].text
+    followed = f"{before}  valley along k, moving A\nstep\n  raise along k\n"
+    assert not script(tmp_path, followed).standing.warnings
+
+
 def test_it_is_said_where_paper_is_in_the_way() -> None:
     """A strip with corner A lies under the other one, 10 mm of it."""
     model = folds(
@@ -163,7 +181,7 @@ step
 """
     )
     pose = raised(model.finished, [Raise(model.steps[0].records[0].creases, 90)])
-    why, hints = said_of(pose, model.finished, model.steps[-1])
+    why, hints = said_of(pose, model.finished, model.steps[-1], unnamed)
     assert "under other paper" in why
     assert re.search(r"(mm from|at) corner [ABCD]$", why)
     assert "before" in hints[0].text
@@ -183,7 +201,7 @@ def test_the_nearest_that_was_found_is_what_to_try(
     pose = stood(model.finished, ((Raise(model.steps[1].records[0].creases, 90),),))
     missed = Reached(*reached, enough=False)
     proof = replace(pose.proof, reached=(missed,), faults=(fault(missed),))
-    why, hints = said_of(replace(pose, proof=proof), model.finished, model.steps[-1])
+    why, hints = said_of(replace(pose, proof=proof), model.finished, model.steps[-1], unnamed)
     assert said in why
     assert hint in [one.text for one in hints]
 

@@ -44,7 +44,7 @@ def test_behind_and_at_the_top() -> None:
 def test_what_lies_at_the_top_itself() -> None:
     fault = refused("valley D to 1/4 of D B", "repeat step 1 at the top")
     assert fault.code == "repeat-on-itself"
-    assert fault.hints == ("say 'at the bottom'",)
+    assert fault.hints[0] == "say 'repeat step 1 at the bottom'"
 
 
 def test_a_door_at_the_side_has_none_at_the_top() -> None:

@@ -134,7 +134,7 @@ def test_accents_and_cyrillic_come_out_as_text(tmp_path: Path) -> None:
 def test_a_language_that_cannot_be_used(said: str, words: str, tmp_path: Path) -> None:
     script(tmp_path, text=CARD)
     (tmp_path / "words.po").write_text(
-        'msgid ""\nmsgstr "Language: xx\\n"\n\nmsgid "Hold {what}."\nmsgstr "Haltu."\n', "utf-8"
+        'msgid ""\nmsgstr "Language: qaa\\n"\n\nmsgid "Hold {what}."\nmsgstr "Haltu."\n', "utf-8"
     )
     for command in (("build", "card.foldscript"), ("plan", "card.foldscript")):
         done = run(*command, "--language", said, cwd=tmp_path)

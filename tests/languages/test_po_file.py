@@ -11,7 +11,9 @@ from foldscript.languages.po_file import po_text, read_catalogue
 from foldscript.languages.wording import Phrase, phrase, plural
 from foldscript.source.diagnostics import FoldscriptError, Source
 
-HEAD = 'msgid ""\nmsgstr ""\n"Language: xx\\n"\n"Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
+HEAD = (
+    'msgid ""\nmsgstr ""\n"Language: qaa\\n"\n"Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
+)
 
 
 def read(text: str):
@@ -42,7 +44,7 @@ def test_entries() -> None:
     assert (one.template, one.strings) == ("Fold {what}.", ("Falte {what}.",))
     assert two.templates == ("{n} step", "{n} steps")
     assert two.strings == ('ein "Schritt"', "{n} Schritte")
-    assert found.language == "xx"
+    assert found.language == "qaa"
 
 
 def test_written_out_and_read_again_it_is_the_same() -> None:
@@ -137,7 +139,7 @@ def test_a_catalogue_of_ones_own(tmp_path: Path) -> None:
         "utf-8",
     )
     language = load_language(str(path))
-    assert (language.tag, language.decimal_mark) == ("xx", ",")
+    assert (language.tag, language.decimal_mark) == ("qaa", ",")
     hold = phrase("Hold at {what}.", what=Phrase("the corner"))
     assert hold.render(language) == "Segure perto do canto."
     assert plural("{n} step", "{n} steps", 1).render(language) == "um passo"

@@ -212,3 +212,11 @@ def test_a_strip_that_is_not_folded_is_no_band() -> None:
 def test_an_image_of_a_hull_is_turned_as_the_image(image: Image) -> None:
     statements = [line.strip() for step in HULL for line in step.split(";")]
     assert broken([*statements, "turn inside out through O"], image) == ""
+
+
+def test_at_the_end_of_a_slit_another_point_of_it_is_told() -> None:
+    found = refused(*HULL, "turn inside out through F")
+    assert (found.code, found.words) == ("slit-ends", "F")
+    assert found.hints == ("say 'O'",)
+    nameless = refused(*HULL[1:], "turn inside out through F")
+    assert "between its two ends" in nameless.hints[0]

@@ -55,7 +55,7 @@ def _unless_done(
         raise Refusal(
             "several-images",
             f"the paper has two places like that of {survey.original.words} there, one either way round",
-            "name a point of the flap that is to follow: 'on P'",
+            "name a point of the flap that is to follow, after 'on'",
         )
     return groups
 
@@ -76,8 +76,7 @@ def on_itself(survey: Survey, span: Span | None = None) -> Refusal:
     return Refusal(
         "repeat-on-itself",
         f"done again there, {survey.original.words} would fold the same paper, which is folded already",
-        "leave the repeat out, or name a point of the flap that is to follow: 'on P'",
-        "for the same words on the paper as it lies now say 'again'",
+        "leave the repeat out",
         span=span,
     )
 
@@ -189,9 +188,7 @@ def everywhere(survey: Survey, times: int, span: Span) -> list[Destination]:
         "how-many-repeats",
         f"the paper has {most} other place{'s' if most > 1 else ''} like that of "
         f"{survey.original.words}, not {times}",
-        f"say '{most} times'" if most > 1 else "say '1 time'",
-        "or name the flaps: 'on B and D'",
-        "or, for the same words on the paper as it lies now: 'again'",
+        "name a point of each flap that is to follow, after 'on'",
         span=span,
     )
 

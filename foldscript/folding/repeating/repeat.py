@@ -20,7 +20,7 @@ from ...moves.planning.request import Outcome
 from ...paper.signs import RepeatSign
 from ...paper.silhouette import seen_of
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span, in_words
+from ...source.diagnostics import Hint, Refusal, Span, in_words
 from ...syntax import nodes
 from ..performing.perform import Folding, refuse_taken
 from ..performing.substituting import renamed
@@ -43,6 +43,11 @@ from .replaying import NewNames, renamings, replay
 from .traces import Trace
 
 VERB = "repeat"
+#: Refusals that only repeats make; hints of others are about lines of the step that is repeated.
+OF_REPEATS = frozenset(
+    ("covered", "cut-off", "folded-since", "no-symmetry", "repeat-differs", "repeat-looks-back")
+)
+_OUT = (Hint("write the fold out there"),)
 
 #: Carries any statement out (repeats and calls of groups too).
 Carry = Callable[[nodes.Statement], Sequence[tuple[State, Outcome]]]
@@ -153,7 +158,7 @@ def _destinations(
                 "how-many-repeats",
                 f"the paper has {len(groups)} such place{'s' * (len(groups) > 1)} there, "
                 f"not {asked.times}",
-                "name the flaps: 'on B and D'",
+                "name a point of each flap that is to follow, after 'on'",
                 span=span,
             )
         return groups
@@ -167,14 +172,12 @@ def _first(
         return groups[0]
     opposite = OPPOSITE.get(asked.side, "")
     if opposite and beside(found, opposite, hidden=asked.behind):
-        here, there = (
-            f"{'on' if side in ('left', 'right') else 'at'} the {side}"
-            for side in (asked.side, opposite)
-        )
+        here = f"{'on' if asked.side in ('left', 'right') else 'at'} the {asked.side}"
+        since = ", as the model lies now" if found.turn.flips else ""
         raise Refusal(
             "repeat-on-itself",
-            f"{found.original.words} has been folded {here} itself",
-            f"say '{there}'" + (" or 'on the other side'" if here.startswith("on") else ""),
+            f"{found.original.words} has been folded {here} itself{since}",
+            "name a point of the flap that is to follow, after 'on'",
             span=span,
         )
     flips = found.turn.flips
@@ -291,7 +294,7 @@ def _there(refusal: Refusal, found: Survey, option: Candidate, span: Span) -> Re
     return Refusal(
         refusal.code,
         f"{found.original.words} cannot be repeated {face}: {refusal.message}",
-        *in_words(refusal.hints),
+        *(in_words(refusal.hints) if refusal.code in OF_REPEATS else _OUT),
         span=span,
     )
 

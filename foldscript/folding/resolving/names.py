@@ -17,6 +17,9 @@ from ...paper.state import State
 from ...source.diagnostics import Refusal, Span, write
 from .landmarks import Kept
 
+#: Nearer than this a place is told as that of a point.
+_THERE_MM = 0.05
+
 
 @dataclass
 class Names:
@@ -144,17 +147,28 @@ def _nth_layer(state: State, facet: int, spot: Point) -> str:
 
 
 def locate(state: State, names: Names, spot: Point) -> str:
-    """A folded point in words: 'on corner B', '12 mm from corner B'."""
-    best: tuple[float, str] | None = None
+    """A folded point in words: 'on corner B', '12 mm from corner B'.
+
+    Beside a place what can be seen is named, as long as anything with a name can be.
+    """
+    best: tuple[int, float, str] | None = None
     for name, at in names.points.items():
         away = geo.distance(state.where(at), spot)
-        kind = "corner" if state.sheet.is_corner(name) else "point"
-        if best is None or away < best[0] - EPS:
-            best = (away, f"{kind} {name}")
+        here = away * state.sheet.unit_mm < _THERE_MM
+        rank = (0 if here else 2) + (not _seen(state, at))
+        if best is None or rank < best[0] or (rank == best[0] and away < best[1] - EPS):
+            kind = "corner" if state.sheet.is_corner(name) else "point"
+            best = (rank, away, f"{kind} {name}")
     if best is None:
         return "somewhere on the paper"
-    mm = best[0] * state.sheet.unit_mm
-    return f"on {best[1]}" if mm < 0.05 else f"{mm:.0f} mm from {best[1]}"
+    rank, away, words = best
+    return f"on {words}" if rank < 2 else f"{away * state.sheet.unit_mm:.0f} mm from {words}"
+
+
+def _seen(state: State, at: Point) -> bool:
+    """Whether a point of the sheet lies on top of the figure."""
+    stack = state.facets_at(state.where(at))
+    return bool(stack) and stack[0] in state.facets_on_sheet(at)
 
 
 def line_to_write(p: PointValue, q: PointValue) -> str:

@@ -45,6 +45,16 @@ def point_words(state: State, names: Names, spot: Point) -> str:
     return _end_words(state, spot) or next(_named_at(state, names, spot), "")
 
 
+def _corner_words(state: State, toward: tuple[str, ...], spot: Point) -> str:
+    """'bottom right corner' for one of two right corners; '' where these words are not of it alone."""
+    for words in _WAYS:
+        if len(words) > 1 and set(toward) < set(words):
+            found = silhouette.corners_toward(state, words)
+            if len(found) == 1 and same_point(found[0], spot):
+                return f"{' '.join(words)} corner"
+    return ""
+
+
 def _end_words(state: State, spot: Point) -> str:
     """'right end of the top edge', 'lower end of the left edge': an end of an edge that the eye names."""
     for toward in _WAYS:
@@ -94,7 +104,10 @@ def tell_corners(
     state: State, names: Names, toward: tuple[str, ...], spots: Sequence[Point], span: Span
 ) -> Told:
     """Several corners that are equally far one way. Where an edge lies there, its middle is offered first."""
-    told = tell_points(state, names, spots, span)
+    words = [
+        _corner_words(state, toward, spot) or point_words(state, names, spot) for spot in spots
+    ]
+    told = _told(state, names, words, list(spots), span)
     found = silhouette.edges_toward(state, toward)
     if len(toward) > 1 or len(spots) != 2 or len(found) != 1:
         return told
@@ -117,9 +130,11 @@ def tell_edges(state: State, names: Names, edges: Sequence[Segment], span: Span)
 
 def _told(state: State, names: Names, words: list[str], spots: list[Point], span: Span) -> Told:
     rows = sorted(zip(spots, words, strict=True))
+    places = [locate(state, names, at) for at, _ in rows]
+    apart = len(set(places)) == len(places)
     shown = [
-        f"'{said}' ({place})" if said else f"one {place}"
-        for said, place in ((said, locate(state, names, at)) for at, said in rows)
+        (f"'{said}' ({place})" if apart else f"'{said}'") if said else f"one {place}"
+        for (_, said), place in zip(rows, places, strict=True)
     ]
     hints = [write(span, said) for _, said in rows if said]
     hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
