@@ -8,6 +8,7 @@ and tried as well.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from ..moves.registry import verbs
@@ -26,8 +27,12 @@ from .repeating.repeat import VERB
 from .statements import carry
 
 _FOLDS = frozenset(("valley", "mountain"))
-#: Places for a repeat that one message shows.
-_MOST_PLACES = 3
+#: Statements that one message shows, of those that fold; names that are tried as those of layers.
+_MOST_PLACES, _MOST_NAMES = 3, 16
+#: Refusals of a tuck whose mistake is where the flap goes; what says so at its end, and what may instead.
+_TUCKS = frozenset(("tuck-where", "tuck-misses", "not-inside", "no-pocket"))
+_WHERE_TUCKED = re.compile(r",? (?:in|inside|into|under|behind|between|over)\b.*$", re.DOTALL)
+_TUCKED = ("under", "into the pocket at")
 #: Mistakes in what was said; others are of the paper, and other words for the same do not mend them.
 OF_WORDING = frozenset(
     (
@@ -57,6 +62,8 @@ def reworded(
     if isinstance(refusal, CalledRefusal):
         return refusal
     trial = _Trial(refusal, statement, number, folding, program)
+    if statement.verb == "tuck" and (refusal.code in _TUCKS or "'pocket'" in refusal.message):
+        return trial.with_layers_to_tuck_under()
     if refusal.code == "no-crease":
         return trial.with_crease_first()
     if refusal.code not in OF_WORDING:
@@ -158,6 +165,16 @@ class _Trial:
                     return Hint(f"line {line} gives this name: put that line above this one")
         return None
 
+    def with_layers_to_tuck_under(self) -> Refusal:
+        """The refusal of a tuck, first of its hints the layers with a name that the flap can go under."""
+        span = self.statement.span
+        said = _WHERE_TUCKED.sub("", self.program.source.text[span.start : span.end])
+        names = [
+            n for n in self.folding.names.points if not re.search(rf"\b{re.escape(n)}\b", said)
+        ]
+        rows = [f"{said}, {where} {name}" for where in _TUCKED for name in names[:_MOST_NAMES]]
+        return self.with_what_folds([(row, f"say '{row}'") for row in (f"{said}, inside", *rows)])
+
     def with_crease_first(self) -> Refusal:
         """The refusal of a line without a crease: make the crease in a line before, with a name."""
         refusal, span, text = self.refusal, self.statement.span, self.program.source.text
@@ -196,13 +213,18 @@ class _Trial:
 
     def with_other_places(self) -> Refusal:
         """The refusal of a repeat, first of its hints those repeats of the same steps that fold here."""
+        return self.with_what_folds(elsewhere(self.statement))
+
+    def with_what_folds(self, ways: Iterable[tuple[str, str]]) -> Refusal:
+        """The refusal, first of its hints those statements that fold here, each to another end."""
         refusal, span = self.refusal, self.statement.span
         found: dict[object, Hint] = {}
-        for words, hint in elsewhere(self.statement):
+        for words, hint in ways:
+            if len(found) >= _MOST_PLACES:
+                break
             end = tried((words,), self.folding, self.number)
-            if not isinstance(end, State) or len(found) >= _MOST_PLACES:
-                continue
-            found.setdefault(_lying(end), write(span, words, hint))
+            if isinstance(end, State):
+                found.setdefault(_lying(end), write(span, words, hint))
         row = [*found.values(), *self.with_hints_tried().hints]
         row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
@@ -239,4 +261,4 @@ def _lying(state: State) -> object:
     """The same for papers that lie alike, however their parts are counted."""
     return frozenset(
         tuple(sorted((round(x, 6), round(y, 6)) for x, y in outline)) for outline in state.placed
-    ), sum(over for over in state.order.values())
+    ), frozenset(state.order.items())

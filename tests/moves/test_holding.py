@@ -29,7 +29,7 @@ def test_what_holds_a_flap_is_told_and_how_far_it_reaches() -> None:
     told = refused(*DOORS, collar(25), sheet=A4)
     assert told.code == "held"
     assert told.message.startswith("the flap with corner D cannot move alone")
-    assert "point P, which reaches 0.8 mm beyond the fold line" in told.message
+    assert "mm from corner C, which reaches 0.8 mm beyond the fold line" in told.message
     assert told.hints[0].startswith("put the fold line 0.8 mm nearer to corner D")
 
 

@@ -219,3 +219,28 @@ def test_layers_without_a_line_and_inside_of_something() -> None:
     told = refused(BOOK, CORNER, "tuck A through P Q, inside C")
     assert told.code == "unexpected-words"
     assert "'inside' stands alone" in told.message
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "instead"),
+    [
+        (
+            "valley A to 2/3 of A B; valley B to 1/3 of A B",
+            "tuck B inside",
+            "tuck B, under A",
+        ),
+        (
+            "mark P at 1/3 of A B; mark Q at 2/3 of A D; valley bottom edge onto top edge",
+            "tuck A through P Q, into the pocket",
+            "tuck A through P Q, inside",
+        ),
+    ],
+)
+def test_the_layer_that_takes_the_flap_is_told(before: str, line: str, instead: str) -> None:
+    assert refused(before, line).hints[0] == f"say '{instead}'"
+    folded(before, instead)
+
+
+def test_where_no_layer_takes_the_flap_none_is_told() -> None:
+    found = refused("valley A to C", "tuck A inside")
+    assert not any("'tuck" in hint or "tuck A under" in hint for hint in found.hints)

@@ -56,7 +56,8 @@ def slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome:
         raise Refusal(
             "tuck-where",
             "say which layer it goes under",
-            "for instance: tuck A under B",
+            "mark a point on that layer, and add 'under' and the point's name",
+            "or say where the flap is folded, as for a valley fold: tuck A to P, inside",
             span=request.span,
         )
     clash: Collision | None = None
