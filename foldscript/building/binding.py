@@ -14,7 +14,7 @@ from pathlib import Path
 from ..captions.choosing import asked_of, chosen
 from ..drawing.style.styles import Style, load_style
 from ..languages.language import load_language
-from ..output.fonts import glyph_warnings
+from ..output.fonts import fonts_of
 from ..output.imposed import imposed_pdf, printing
 from ..output.pdf import document_pdf
 from ..output.slides import slides_html, slides_language
@@ -155,7 +155,7 @@ class _Binder:
             creep = _creep(plan, count)
             files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style), creep)
             lines.append(f"{name}: {printing(count, sheet, creep)}")
-        return Made(files, [*notes, *glyph_warnings(document.texts())], lines)
+        return Made(files, [*notes, *fonts_of(plan.style).warnings(document.texts())], lines)
 
     def _slides(self, notes: list[Diagnostic]) -> Made:
         plan = self.plan

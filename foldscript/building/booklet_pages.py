@@ -17,7 +17,7 @@ from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
 from ..folding.steps import Model
 from ..languages.language import load_language
-from ..output.fonts import measure
+from ..output.shaping import measuring
 from ..pages.booklet.booklet import ChapterError, booklet
 from ..pages.booklet.chapters import Chapter, chapter
 from ..pages.booklet.texts import BookletTexts
@@ -53,7 +53,13 @@ def booklet_document(
     speech = load_language(language)
     try:
         return booklet(
-            texts(plan), [*chapters.values()], on_cover, plan.style, plan.page, measure, speech
+            texts(plan),
+            [*chapters.values()],
+            on_cover,
+            plan.style,
+            plan.page,
+            measuring(plan.style),
+            speech,
         )
     except ChapterError as error:
         faults = _too_small(plan, scripts[error.chapter], language, error)
@@ -134,7 +140,7 @@ def _drawn(
 
 def _chapter(style: Style, page: PageSize, script: Script, language: str) -> Chapter:
     model = _titled(script, language)
-    return chapter(model, style, page, measure, model.speech, script.kept)
+    return chapter(model, style, page, measuring(style), model.speech, script.kept)
 
 
 def _titled(script: Script, language: str) -> Model:

@@ -20,8 +20,9 @@ from ..folding.steps import Model
 from ..languages.language import load_language
 from ..languages.wording import Template
 from ..output.class_plan import class_plan_json, class_plan_text
-from ..output.fonts import glyph_warnings, measure
+from ..output.fonts import fonts_of
 from ..output.pdf import document_pdf
+from ..output.shaping import measuring
 from ..output.writing import write_files
 from ..pages.grid import grid
 from ..pages.sheets.class_page import class_page, picture_frame
@@ -146,10 +147,10 @@ def plan_pages(planned: Planned, who: Class, out: Path, doing: Doing = unheard) 
     figures = [script.figures(style, small, planned.language) for script in planned.scripts]
     speech = load_language(planned.plan.language)
     plan = replace(planned.plan, language=speech.tag)
-    document = class_page(plan, pictures, figures, who.page, measure, speech)
+    document = class_page(plan, pictures, figures, who.page, measuring(style), speech)
     name = planned.plan.name
     files = {f"{name}-plan.pdf": document_pdf(document, style)}
-    warnings = (*who.style.notes, *planned.notes, *glyph_warnings(document.texts()))
+    warnings = (*who.style.notes, *planned.notes, *fonts_of(style).warnings(document.texts()))
     return Built(tuple(write_files(out / name, files, name)), warnings)
 
 

@@ -13,9 +13,9 @@ from ..captions.choosing import asked_of, chosen
 from ..drawing.style.styles import Style, load_style, style_names
 from ..languages.language import load_language
 from ..languages.wording import ENGLISH, Language
-from ..output.fonts import measure
 from ..output.page_svg import page_svg
 from ..output.pdf import document_pdf
+from ..output.shaping import measuring
 from ..output.writing import write_files
 from ..pages.sheets.poster import poster
 from ..pages.sizes import PageSize, page_size
@@ -43,7 +43,7 @@ def poster_options(
 
 def poster_files(style: Style, page: PageSize, speech: Language = ENGLISH) -> dict[str, bytes]:
     """File names and bytes of the poster in one style and one language."""
-    document = poster(style, page, measure, speech)
+    document = poster(style, page, measuring(style), speech)
     stem = f"signs-{style.name}"
     files = {f"{stem}.pdf": document_pdf(document, style)}
     for one in document.pages:

@@ -13,8 +13,9 @@ from ..drawing.style.styles import load_style
 from ..folding.alone import part_models
 from ..folding.steps import Model
 from ..languages.language import load_language
-from ..output.fonts import glyph_warnings, measure
+from ..output.fonts import fonts_of
 from ..output.pdf import document_pdf
+from ..output.shaping import measuring
 from ..output.writing import write_files
 from ..pages.sheets.practice import practice
 from ..pages.sizes import PageSize, page_size
@@ -61,10 +62,10 @@ def practise(
         span = (here[0], here[-1]) if here else (first, last)
         sheet = lines_of_steps(one, *span)
         try:
-            document = practice(one, sheet, span, page, measure, one.speech)
+            document = practice(one, sheet, span, page, measuring(style), one.speech)
         except FoldscriptError as error:
             raise FoldscriptError(*script.placed(error, script.sheet_span)) from error
-        notes += (note for note in glyph_warnings(document.texts()) if note not in notes)
+        notes += (note for note in fonts_of(style).warnings(document.texts()) if note not in notes)
         empty = empty and not any(line.step for line in sheet.lines)
         part = "" if steps is None else f"-{first}" if first == last else f"-{first}-{last}"
         files[f"{one.name}-practice{part}.pdf"] = document_pdf(document, style)

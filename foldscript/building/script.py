@@ -161,11 +161,11 @@ class Script:
 
         @cache
         def lay_out() -> Document:
-            from ..output.fonts import measure
+            from ..output.shaping import measuring
             from ..pages.layout.handout import handout
 
             try:
-                return handout(model, style, page, measure, model.speech, kept=self.kept)
+                return handout(model, style, page, measuring(style), model.speech, kept=self.kept)
             except FoldscriptError as error:
                 raise ScriptFault(*self.placed(error)) from error
 

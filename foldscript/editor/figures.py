@@ -14,6 +14,7 @@ from ..drawing.draw import DrawingCache, draw
 from ..drawing.style.styles import load_style
 from ..folding.steps import Model, Step
 from ..output.cairo import png_bytes
+from ..output.fonts import fonts_of
 from ..output.svg import scene_svg
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import FoldscriptError, Span
@@ -79,7 +80,9 @@ def in_markdown(pictures: Sequence[bytes], form: str, words: str) -> str:
     shown = []
     for svg in pictures:
         data, kind = (
-            (png_bytes(svg, _DPI), "image/png") if form == "png" else (svg, "image/svg+xml")
+            (png_bytes(svg, _DPI, fonts_of(load_style())), "image/png")
+            if form == "png"
+            else (svg, "image/svg+xml")
         )
         shown.append(f"![{words}](data:{kind};base64,{base64.b64encode(data).decode()})")
     return " ".join(shown)

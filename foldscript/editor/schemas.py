@@ -29,6 +29,8 @@ _DRAFT = "https://json-schema.org/draft/2020-12/schema"
 _LINK = "^(https?://[!-~]+)?$"
 _TEXT: Schema = {"type": "string"}
 _FLAG: Schema = {"type": "boolean"}
+#: What a section of a style says besides sizes.
+_IN_SECTIONS: dict[str, Schema] = {"family": _TEXT, "fonts": {"type": "array", "items": _TEXT}}
 
 
 def booklet() -> Schema:
@@ -66,7 +68,7 @@ def style() -> Schema:
     colour = {"type": "string", "pattern": f"^{styles.COLOUR.pattern}$"}
     shade = {"type": "array", "items": _number(0.0, 1.0)}
     sections: dict[str, Schema] = {
-        section: _table({k: _TEXT if k == "family" else _number(0.0, styles.LARGEST) for k in keys})
+        section: _table({k: _IN_SECTIONS.get(k, _number(0.0, styles.LARGEST)) for k in keys})
         for section, keys in styles.SECTIONS.items()
     }
     known: dict[str, Schema] = {

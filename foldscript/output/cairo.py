@@ -13,7 +13,8 @@ from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
-from .fonts import ready_cairo
+from .cairo_text import draw_shaped, ready_cairo
+from .fonts import Fonts
 from .reading import tag_of
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ def cairosvg() -> ModuleType:
         import cairosvg as package
 
         ready_cairo()
+        _teach_letters(package)
     except (OSError, ImportError) as error:
         raise FoldscriptError(
             Diagnostic(
@@ -46,10 +48,27 @@ def cairosvg() -> ModuleType:
     return package
 
 
-def draw_on(surface: cairocffi.Surface, svg: bytes) -> None:
+def _teach_letters(package: Any) -> None:
+    """Has cairosvg leave the text that its own way of setting cannot write to us, on our surfaces.
+
+    cairosvg asks for each text twice: for its outline, and then for its ink.
+    """
+    surfaces = package.surface
+    usual = surfaces.text
+
+    def text(surface: Any, node: Any, draw_as_text: bool = False) -> None:
+        fonts = getattr(surface, "fonts", None)
+        if fonts is None or not draw_shaped(surface, node, fonts, outline=not draw_as_text):
+            usual(surface, node, draw_as_text)
+
+    if surfaces.text.__module__ != __name__:
+        surfaces.text = surfaces.TAGS["text"] = text
+
+
+def draw_on(surface: cairocffi.Surface, svg: bytes, fonts: Fonts) -> None:
     """Draws one SVG on a cairo surface that stays open for more; its size is the caller's matter."""
     tree = cairosvg().parser.Tree(bytestring=svg)
-    _shared_surface()(tree, None, 96, shared=surface)
+    _shared_surface()(tree, None, 96, shared=surface, fonts=fonts)
 
 
 @cache
@@ -59,9 +78,15 @@ def _shared_surface() -> Any:
 
     class Shared(writer):
         def __init__(
-            self, tree: object, output: object, dpi: float, *, shared: cairocffi.Surface
+            self,
+            tree: object,
+            output: object,
+            dpi: float,
+            *,
+            shared: cairocffi.Surface,
+            fonts: Fonts,
         ) -> None:
-            self._shared = shared
+            self._shared, self.fonts = shared, fonts
             super().__init__(tree, output, dpi)
 
         def _create_surface(
@@ -81,8 +106,16 @@ def _shared_surface() -> Any:
     return Shared
 
 
-def png_bytes(svg: bytes, dpi: float) -> bytes:
+def png_bytes(svg: bytes, dpi: float, fonts: Fonts) -> bytes:
     """A white picture of an SVG whose size is given in points."""
     out = io.BytesIO()
-    cairosvg().svg2png(bytestring=svg, write_to=out, scale=dpi / 96.0, background_color="white")
+    _picture(cairosvg(), fonts).convert(
+        bytestring=svg, write_to=out, scale=dpi / 96.0, background_color="white"
+    )
     return out.getvalue()
+
+
+@cache
+def _picture(package: ModuleType, fonts: Fonts) -> Any:
+    """cairosvg's PNG writer, with fonts for what its own way of setting cannot write."""
+    return type("Picture", (package.surface.PNGSurface,), {"fonts": fonts})

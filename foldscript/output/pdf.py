@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from ..drawing.style.styles import Style
 from ..pages.document import Document, Page
 from .cairo import cairosvg, draw_on
+from .fonts import fonts_of
 from .page_svg import page_svg
 from .reading import Run, runs_of, tag
 
@@ -45,7 +46,7 @@ def document_pdf(document: Document, style: Style) -> bytes:
     for page, read in zip(document.pages, runs, strict=True):
         surface.set_size(page.size.width, page.size.height)
         surface.set_page_label(page.label)
-        draw_on(surface, page_svg(page, style, runs=read))
+        draw_on(surface, page_svg(page, style, runs=read), fonts_of(style))
         surface.show_page()
     _outline(surface, document)
     surface.finish()

@@ -13,6 +13,7 @@ from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
 from ..pages.document import Page
 from .cairo import png_bytes
+from .fonts import fonts_of
 from .page_svg import page_svg
 from .svg import scene_svg
 
@@ -22,12 +23,12 @@ _METRES_PER_INCH = 0.0254
 
 def scene_png(scene: Scene, style: Style, dpi: float) -> bytes:
     """One figure. Raises FoldscriptError ('missing-cairo') where cairo is not installed."""
-    return _with_resolution(png_bytes(scene_svg(scene, style), dpi), dpi)
+    return _with_resolution(png_bytes(scene_svg(scene, style), dpi, fonts_of(style)), dpi)
 
 
 def page_png(page: Page, style: Style, dpi: float) -> bytes:
     """One page. Raises FoldscriptError ('missing-cairo') where cairo is not installed."""
-    return _with_resolution(png_bytes(page_svg(page, style), dpi), dpi)
+    return _with_resolution(png_bytes(page_svg(page, style), dpi, fonts_of(style)), dpi)
 
 
 def _with_resolution(png: bytes, dpi: float) -> bytes:

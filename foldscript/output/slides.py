@@ -11,7 +11,7 @@ from __future__ import annotations
 import base64
 import re
 import string
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from html import unescape
@@ -29,7 +29,7 @@ from ..pages.layout.head import facts
 from ..pages.trimming import ink
 from . import web
 from .drawn import Drawn
-from .fonts import FAMILY, part_of_font
+from .fonts import FontFile, font_file, fonts_of, part_of_font, read_font
 from .svg import ground, item_elements, number
 from .turning import script, solid
 
@@ -77,7 +77,7 @@ def slides_html(
     body.append("</main>")
     body += _bar(body, says, contents=setting is not None)
     told = "\n".join(body)
-    looks = _looks(style) + _file("slides.css") + _letters(told)
+    looks = _looks(style) + _file("slides.css") + _letters(told, style)
     return web.page(name, language, told, looks, _scripts(models), letters=True)
 
 
@@ -87,14 +87,24 @@ def _scripts(models: Sequence[Drawn]) -> str:
     return (script() if stands else "") + _file("presenting.js") + _file("slides.js")
 
 
-def _letters(body: str) -> str:
-    """The caption font in the page itself, as far as the page needs it: captions look as they do in print."""
-    used = "".join(sorted({*string.printable, *unescape(body)}))
-    return "".join(
-        f'@font-face {{ font-family: "{FAMILY}"; font-weight: {weight}; '
-        f"src: url(data:font/woff;base64,{base64.b64encode(part_of_font(used, bold)).decode()}); }}\n"
-        for weight, bold in (("normal", False), ("bold", True))
+def _letters(body: str, style: Style) -> str:
+    """The fonts in the page itself, as far as the page needs them: captions look as they do in print."""
+    used = {*string.printable, *unescape(body)}
+    faces: list[tuple[FontFile, bool]] = []
+    for bold in (False, True):
+        fonts = (read_font(font_file(bold)), *fonts_of(style).lacked_by_caption_font(used, bold))
+        faces += [(font, bold) for font in fonts]
+    families = ", ".join(dict.fromkeys(f'"{font.family}"' for font, _ in faces))
+    return f":root {{ --letters: {families}; }}\n" + "".join(
+        f'@font-face {{ font-family: "{font.family}"; font-weight: {"bold" if bold else "normal"}; '
+        f"src: url(data:font/woff;base64,{_woff(used, font, bold)}); }}\n"
+        for font, bold in faces
     )
+
+
+def _woff(used: Iterable[str], font: FontFile, bold: bool) -> str:
+    part = part_of_font("".join(sorted(used)), font.path, font.design(bold))
+    return base64.b64encode(part).decode()
 
 
 @cache

@@ -24,6 +24,9 @@ from svgwrite.text import Text as TextElement
 from ..drawing.scene.outlines import path_length, subpaths
 from ..drawing.scene.scene import Close, Curve, Draw, Move, Path, Scene, Segment, Text
 from ..drawing.style.styles import Ink, Style
+from ..pages.directions import read_backward
+from .fonts import fonts_of
+from .shaping import families
 
 #: Paper, where a style says nothing else.
 WHITE = "#ffffff"
@@ -96,7 +99,7 @@ def item_elements(items: Iterable[Path | Text], style: Style) -> list[BaseElemen
         looks = paint(ink)
         looks["class_"] = _classes(role)
         if isinstance(run[0], Text):
-            looks["font_family"] = style.family
+            looks["font_family"] = _families(run, style)
         made = [e for item in run for e in _elements(item, ink)]
         if len(made) == 1:
             for key, value in looks.items():
@@ -108,6 +111,15 @@ def item_elements(items: Iterable[Path | Text], style: Style) -> list[BaseElemen
                 group.add(element)
             out.append(group)
     return out
+
+
+def _families(texts: Iterable[Path | Text], style: Style) -> str:
+    """The style's family, and after it those that write what it lacks."""
+    found = {style.family: None}
+    for item in texts:
+        if isinstance(item, Text) and not item.text.isascii():
+            found |= dict.fromkeys(families(fonts_of(style), item.text, item.bold))
+    return ", ".join(found)
 
 
 def _classes(role: str) -> str:
@@ -122,8 +134,12 @@ def _classes(role: str) -> str:
 def _elements(item: Path | Text, ink: Ink) -> list[BaseElement]:
     if isinstance(item, Text):
         look: dict[str, str] = {"font_size": number(item.size)}
-        if item.anchor != "start":
-            look["text_anchor"] = item.anchor
+        anchor = item.anchor
+        if read_backward(item.text):  # its start is on the right, for those who show it
+            look["direction"] = "rtl"
+            anchor = {"start": "end", "end": "start"}.get(anchor, anchor)
+        if anchor != "start":
+            look["text_anchor"] = anchor
         if item.bold:
             look["font_weight"] = "bold"
         at = (number(item.at[0]), number(item.at[1]))

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from ..drawing.scene.scene import Text
 from . import measures
+from .directions import read_backward, told_direction
 from .document import Block, Placed
 from .parts import Part, PartKind
 
@@ -147,14 +148,25 @@ def _pieces(word: str, fits: Callable[[str], bool]) -> list[tuple[str, str]]:
         return [(" ", word)]
     pieces: list[str] = []
     current = ""
-    for cluster in _clusters(word):
-        if current and not fits(current + cluster):
-            cut = max((current.rfind(end) for end in _SOFT_ENDS), default=-1) + 1 or len(current)
-            pieces.append(current[:cut])
-            current = current[cut:]
-        current += cluster
+    for unit in _units(word):
+        for cluster in [unit] if fits(unit) else _clusters(unit):
+            if current and not fits(current + cluster):
+                soft = max((current.rfind(end) for end in _SOFT_ENDS), default=-1) + 1
+                cut = soft or len(current)
+                pieces.append(current[:cut])
+                current = current[cut:]
+            current += cluster
     pieces.append(current)
     return [("" if i else " ", piece) for i, piece in enumerate(pieces)]
+
+
+def _units(word: str) -> list[str]:
+    """Parts of a word between which a line may end (UAX 14), as after nearly each sign of Japanese."""
+    if word.isascii():
+        return [word]
+    from uniseg.linebreak import line_break_units
+
+    return list(line_break_units(word))
 
 
 def _clusters(word: str) -> list[str]:
@@ -177,17 +189,20 @@ def text_block(
     role: str,
     bold: bool = False,
 ) -> Block:
-    """A paragraph set flush left from its own top left corner; height 0 for an empty text.
+    """A paragraph set flush left from its own top left corner, flush right where it is read from there;
+    height 0 for an empty text.
 
     The same is asked for again and again while sizes of figures are tried, so it is kept.
     """
     m, leading = measures.TYPE, typesetter.leading
     lines = wrap(text, width, size, typesetter, bold) if text.strip() else []
+    backward = read_backward(text)
+    left, anchor = (width, "end") if backward else (0.0, "start")
     part = Part(_KINDS.get(role, PartKind.PARAGRAPH))
     items = tuple(
         Placed(
-            (0.0, size * (m.ascent + leading * i)),
-            Text(role, (0.0, 0.0), line, size, bold=bold),
+            (left, size * (m.ascent + leading * i)),
+            Text(role, (0.0, 0.0), told_direction(line, backward), size, anchor, bold),
             part=part,
         )
         for i, line in enumerate(lines)

@@ -19,7 +19,7 @@ from ..captions.side_file import side_files
 from ..drawing.draw import DrawingCache, draw
 from ..drawing.style.styles import Style
 from ..folding.steps import Model
-from ..output.fonts import glyph_warnings
+from ..output.fonts import fonts_of
 from ..output.page_svg import page_svg
 from ..output.svg import scene_svg
 from ..output.turning import solid
@@ -148,7 +148,7 @@ class Workbench:
 
     def _good(self, model: Model, document: Document, warnings: Sequence[Diagnostic]) -> Shown:
         self._sheets = tuple(self._sheet(k, page) for k, page in enumerate(document.pages))
-        notes = (*self.style.notes, *warnings, *glyph_warnings(document.texts()))
+        notes = (*self.style.notes, *warnings, *fonts_of(self.style).warnings(document.texts()))
         gone = self._shown_step >= len(model.steps)
         return replace(
             self.shown,

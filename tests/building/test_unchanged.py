@@ -139,7 +139,7 @@ def test_warnings_are_said_again(shelf: Path) -> None:
     for command in (["build", "models/card.foldscript"], ["booklet", "club.toml"]):
         first, again = run(*command, cwd=shelf), run(*command, cwd=shelf)
         assert "unchanged" in again.out
-        assert "has no '折'" in first.err
+        assert "no font has '折'" in first.err
         assert again.err == first.err
 
 

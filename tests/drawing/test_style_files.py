@@ -144,3 +144,34 @@ def test_a_shipped_style_need_not_say_anything_of_roles(tmp_path: Path) -> None:
     assert (
         based.ink("edge").stroke == "#3a2a1a" == shipped_style("sepia", shipped).ink("edge").stroke
     )
+
+
+def test_a_font_lies_beside_the_style(tmp_path: Path) -> None:
+    (tmp_path / "ours.ttf").write_bytes(b"some letters")
+    style = load_style(own(tmp_path, '[text]\nfonts = ["ours.ttf"]\n'))
+    (font,) = style.fonts
+    assert Path(font.path) == tmp_path / "ours.ttf"
+    before = font.digest
+    (tmp_path / "ours.ttf").write_bytes(b"other letters")
+    (again,) = load_style(own(tmp_path, '[text]\nfonts = ["ours.ttf"]\n')).fonts
+    assert again.digest != before  # pages are made anew
+    assert load_style("colour").fonts == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "code"),
+    [
+        ('fonts = ["none.ttf"]', "no-font"),
+        ('fonts = ["mine.toml"]', "bad-font"),
+        ('fonts = "ours.ttf"', "bad-value"),
+        ("fonts = [3]", "bad-value"),
+    ],
+)
+def test_a_font_that_is_none_is_told_at_its_place(tmp_path: Path, said: str, code: str) -> None:
+    with pytest.raises(FoldscriptError) as caught:
+        load_style(own(tmp_path, f"[text]\n{said}\n"))
+    (fault,) = caught.value.diagnostics[:1]
+    assert fault.code == code
+    assert fault.span is not None  # the value, not the whole file
+    text = f"[text]\n{said}\n"
+    assert text[fault.span.start : fault.span.end] in said.partition("= ")[2]

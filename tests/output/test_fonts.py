@@ -5,7 +5,8 @@ from __future__ import annotations
 import cairocffi
 import pytest
 
-from foldscript.output.fonts import FAMILY, glyph_warnings, measure, missing_glyphs, ready_cairo
+from foldscript.output.cairo_text import ready_cairo
+from foldscript.output.fonts import FAMILY, Fonts, measure
 from foldscript.source.diagnostics import Severity
 
 
@@ -33,14 +34,14 @@ def test_letters_with_marks_are_composed_before_measuring() -> None:
 
 def test_latin_and_cyrillic_have_no_gaps() -> None:
     assert (
-        missing_glyphs(["Çà et là, Łódź, šťastný, ğ, Œuvre – “ok” … №5 × ½ Ёжик Їжак љубав"]) == ""
+        Fonts().missing(["Çà et là, Łódź, šťastný, ğ, Œuvre – “ok” … №5 × ½ Ёжик Їжак љубав"]) == ""
     )
 
 
 def test_missing_letters_are_named_once() -> None:
-    (warning,) = glyph_warnings(["折る", "折紙", "fold\n"])
+    (warning,) = Fonts().warnings(["折る", "折紙", "fold\n"])
     assert warning.severity is Severity.WARNING
     assert warning.code == "missing-glyphs"
     assert warning.message.count("折") == 1
     assert "U+6298" in warning.message  # the character's number in Unicode
-    assert glyph_warnings(["plain words"]) == ()
+    assert Fonts().warnings(["plain words"]) == ()

@@ -156,3 +156,12 @@ def test_a_step_of_many_plates_is_small() -> None:
     many = [f for f in figures if len(model.steps[f.step - 1].before.plates) >= 30]
     assert many
     assert max(len(scene_svg(f.scene, STYLE)) for f in many) <= 40_000
+
+
+def test_text_read_from_the_right_says_so() -> None:
+    """SVG 2, 11.8: with direction rtl, 'start' is the right end."""
+    items = (Text("text.caption", (0.0, 9.0), "\u05e7\u05e4\u05dc A", 9.0),)
+    svg = scene_svg(Scene(30.0, 10.0, items), load_style()).decode()
+    assert 'direction="rtl"' in svg
+    assert 'text-anchor="end"' in svg
+    assert 'font-family="PT Sans, Heebo"' in svg

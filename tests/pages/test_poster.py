@@ -16,7 +16,7 @@ from foldscript.drawing.signs.key import meaning, sections, sign_keys
 from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style, style_names
 from foldscript.languages.language import languages, load_language
-from foldscript.output.fonts import glyph_warnings, measure
+from foldscript.output.fonts import Fonts, measure
 from foldscript.output.page_svg import page_svg
 from foldscript.pages.sheets.poster import TITLE, poster
 from foldscript.pages.sizes import page_size
@@ -76,7 +76,7 @@ def test_it_is_whole_in_every_language(tag: str, name: str) -> None:
     speech = load_language(tag)
     document = poster(load_style(name), page_size("A4"), measure, speech)
     assert document.language == tag
-    assert not glyph_warnings(document.texts())
+    assert not Fonts().warnings(document.texts())
     words = " ".join(document.texts())
     english = " ".join(poster(load_style(name), page_size("A4"), measure).texts())
     for text in (TITLE, *HEADINGS, *map(meaning, sign_keys())):

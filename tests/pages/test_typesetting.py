@@ -7,7 +7,9 @@ import unicodedata
 from hypothesis import given
 from hypothesis import strategies as st
 
+from foldscript.drawing.scene.scene import Text
 from foldscript.pages import measures
+from foldscript.pages.directions import read_backward
 from foldscript.pages.typesetting import Typesetter, paragraph, shortened, text_block, wrap
 
 SIZE = 10.0
@@ -116,3 +118,38 @@ def test_a_long_note_may_run_on_to_the_next_page() -> None:
 def test_shortened_ends_with_an_ellipsis() -> None:
     assert shortened("short", width_for(10), SIZE, half_em) == "short"
     assert shortened("a title that is long", width_for(10), SIZE, half_em) == "a title t…"
+
+
+def test_no_line_of_japanese_starts_with_a_full_stop_or_ends_with_an_opening_bracket() -> None:
+    """UAX 14, LB 13 and 14; JIS X 4051 asks for the same."""
+    text = "右下の辺を「中央」の折り筋に合わせます。左右の形が同じになります。"
+    for characters in range(4, len(text)):
+        lines = wrap(text, width_for(characters), SIZE, half_em)
+        assert "".join(lines) == text
+        assert not any(line[0] in "。」、" for line in lines)
+        assert not any(line[-1] == "「" for line in lines)
+
+
+def test_text_read_from_the_right_is_set_flush_right() -> None:
+    text = "\u05e7\u05e4\u05dc\u05d5 A \u05d0\u05dc C"
+    block = text_block(text, 200.0, SIZE, half_em, "text.caption")
+    (item,) = block.items
+    assert item.at[0] == 200.0
+    assert isinstance(item.content, Text)
+    assert item.content.anchor == "end"
+    assert item.content.text == text
+
+
+def test_a_line_says_how_its_paragraph_is_read() -> None:
+    """A line of Hebrew that begins with a letter of the figure would else be read from the left."""
+    words = "\u05e7\u05e4\u05dc\u05d5 \u05d0\u05dc A"
+    block = text_block(words, width_for(8), SIZE, half_em, "text.caption")
+    lines = [item.content.text for item in block.items if isinstance(item.content, Text)]
+    assert lines[0].startswith("\u05e7")
+    assert all(read_backward(line) for line in lines)
+    latin = text_block(
+        "Fold \u05e7\u05e4\u05dc\u05d5 along", width_for(6), SIZE, half_em, "text.caption"
+    )
+    assert not any(
+        read_backward(item.content.text) for item in latin.items if isinstance(item.content, Text)
+    )

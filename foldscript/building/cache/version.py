@@ -16,14 +16,22 @@ from ...folding.start import bases_folder
 #: What the looks of a page depend on besides foldscript.
 _LIBRARIES = (
     "cairosvg",
+    "fontpkg-heebo",
+    "fontpkg-noto-sans",
+    "fontpkg-noto-sans-arabic",
+    "fontpkg-noto-sans-devanagari",
+    "fontpkg-noto-sans-thai",
     "fontpkg-pt-sans",
     "fonttools",
     "lark",
     "numpy",
     "pikepdf",
+    "python-bidi",
     "shapely",
     "svgwrite",
     "threadpoolctl",
+    "uharfbuzz",
+    "uniseg",
 )
 
 

@@ -35,6 +35,14 @@ class Ink:
     join: str = "round"
 
 
+@dataclass(frozen=True, slots=True)
+class OwnFont:
+    """A font file by its path; the digest (SHA-256) stands for what is in it."""
+
+    path: str
+    digest: str
+
+
 @dataclass(frozen=True, eq=False)
 class Style:
     """A page style, compared and cached as the object it is.
@@ -46,6 +54,7 @@ class Style:
     shades : for either side of the paper, 'plain' and 'coloured', how much darker than lying flat it is
         where it stands: a share of its light for each tone, lightest first
     family : font family of all text
+    fonts : files that write what the caption font lacks, in their order
     label, sign, small : type sizes for letters at points, numbers in signs, and lesser notes
     layer_gap : how far apart coincident layers are drawn
     layer_spread : most that a whole stack may be drawn apart
@@ -66,6 +75,7 @@ class Style:
     crease_inset: float
     shades: Mapping[str, tuple[float, ...]]
     enlarged: float = 1.0
+    fonts: tuple[OwnFont, ...] = ()
     notes: tuple[Diagnostic, ...] = ()
 
     def ink(self, role: str) -> Ink:

@@ -14,9 +14,11 @@ FoldscriptError with every mistake at its line. A style of one's own says only w
 
 from __future__ import annotations
 
+import hashlib
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
@@ -25,16 +27,17 @@ from ...source.diagnostics import Diagnostic, Hint, Severity, Source
 from ...source.reading import read_file
 from ...source.toml_table import Table
 from .contrast import faint
-from .ink import Ink, Style
+from .ink import Ink, OwnFont, Style
 
 #: What a style may say, and how much; other sections are told apart by what is read below.
 SECTIONS: dict[str, tuple[str, ...]] = {
-    "text": ("family", "label", "sign", "small"),
+    "text": ("family", "fonts", "label", "sign", "small"),
     "layers": ("gap", "spread", "crease_inset"),
 }
 KEYS = ("based_on", "enlarged", "colours", "text", "layers", "tints", "shades", "roles")
 SIDES = ("plain", "coloured")
 FIELDS = ("stroke", "width", "dash", "fill", "cap", "join")
+FONTS = (".ttf", ".otf", ".ttc")
 CAPS, JOINS = ("butt", "round", "square"), ("miter", "round", "bevel")
 COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 WIDEST, LARGEST = 24.0, 72.0
@@ -78,10 +81,11 @@ def own_style(path: Path, shipped: Mapping[str, str]) -> Style:
     """A style of one's own. Raises FoldscriptError where its file cannot be read or is wrong."""
     source = read_file(path, str(path), "style file")
     table = Table(source)
-    _check(table, shipped)
+    _check(table, shipped, path.parent)
     table.settle()
     style = _style(path.stem, _merged(shipped, dict(table.values)))
-    return _style(path.stem, _merged(shipped, dict(table.values)), _notes(style, source))
+    fonts = tuple(_own_font(path.parent / name) for name in _names(table))
+    return replace(style, fonts=fonts, notes=_notes(style, source))
 
 
 def _notes(style: Style, source: Source) -> tuple[Diagnostic, ...]:
@@ -136,7 +140,7 @@ def _flat(roles: Mapping[str, Any], before: str = "") -> dict[str, dict[str, Any
     return out
 
 
-def _style(name: str, data: Mapping[str, Any], notes: tuple[Diagnostic, ...] = ()) -> Style:
+def _style(name: str, data: Mapping[str, Any]) -> Style:
     colours: Mapping[str, str] = data["colours"]
     layers, sizes = data["layers"], data["text"]
     return Style(
@@ -152,7 +156,6 @@ def _style(name: str, data: Mapping[str, Any], notes: tuple[Diagnostic, ...] = (
         crease_inset=float(layers["crease_inset"]),
         shades={side: tuple(float(x) for x in data["shades"][side]) for side in SIDES},
         enlarged=float(data.get("enlarged", 1.0)),
-        notes=notes,
     )
 
 
@@ -171,7 +174,7 @@ def _ink(entry: Mapping[str, Any], colours: Mapping[str, str]) -> Ink:
     )
 
 
-def _check(table: Table, shipped: Mapping[str, str]) -> None:
+def _check(table: Table, shipped: Mapping[str, str], folder: Path) -> None:
     """Notes everything that is wrong in a style of one's own."""
     table.only(known=KEYS)
     basis = table.choice("based_on", among=tuple(sorted(shipped)), default="colour")
@@ -180,9 +183,11 @@ def _check(table: Table, shipped: Mapping[str, str]) -> None:
         table.table(section)
         table.only(section, known=keys)
         for key in keys:
-            if key != "family":
+            if key not in ("family", "fonts"):
                 table.number(section, key, default=1.0, most=LARGEST)
     table.text("text", "family")
+    for k in table.items("text", "fonts"):
+        _check_font(table, ("text", "fonts", k), folder)
     table.table("shades")
     table.only("shades", known=SIDES)
     for side in SIDES:
@@ -229,6 +234,23 @@ def _role(
     ]
     if lengths and sum(lengths) <= 0.0:
         table.fault((*path, "dash"), "bad-value", "a dash needs a length", "solid: dash = []")
+
+
+def _names(table: Table) -> list[str]:
+    return [table.text("text", "fonts", k) for k in table.items("text", "fonts")]
+
+
+def _own_font(path: Path) -> OwnFont:
+    return OwnFont(str(path), hashlib.sha256(path.read_bytes()).hexdigest())
+
+
+def _check_font(table: Table, path: tuple[str | int, ...], folder: Path) -> None:
+    """A font's file, beside the style file."""
+    name = table.text(*path)
+    if not (folder / name).is_file():
+        table.fault(path, "no-font", f"there is no font file '{name}' beside this style file")
+    elif Path(name).suffix.lower() not in FONTS:
+        table.fault(path, "bad-font", f"'{name}' is no font file", f"these are: {', '.join(FONTS)}")
 
 
 def _is_table(table: Table, path: tuple[str, ...]) -> bool:

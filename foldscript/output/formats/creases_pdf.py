@@ -9,8 +9,8 @@ from ...drawing.sheet.true_sheet import finished_pattern, sign_keys
 from ...drawing.signs.key import legend
 from ...pages.sheets.crease_page import crease_page
 from ..drawn import Drawn
-from ..fonts import measure
 from ..pdf import document_pdf
+from ..shaping import measuring
 
 SUMMARY = "the crease pattern at true size, as a page"
 
@@ -22,5 +22,5 @@ def files(drawn: Drawn) -> Iterator[tuple[str, bytes]]:
     for model in drawn.alone():
         sheet = finished_pattern(model)
         entries = legend(sign_keys(sheet), style, model.speech)
-        document = crease_page(model, sheet, entries, page, measure, model.speech)
+        document = crease_page(model, sheet, entries, page, measuring(style), model.speech)
         yield f"{model.name}-creases.pdf", document_pdf(document, style)
