@@ -10,10 +10,12 @@ The model is turned in its plane so that the ends meet on the old middle line.
 from __future__ import annotations
 
 import math
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from ..geometry import polygons
 from ..geometry.constructions import point_to_point
-from ..geometry.isometries import Isometry, map_segment, rotation, translation
+from ..geometry.isometries import Isometry, map_line, map_segment, reflection, rotation, translation
 from ..geometry.lines import (
     Line,
     Point,
@@ -37,20 +39,31 @@ from ..paper.layers import Collision
 from ..paper.openings import opening_at
 from ..paper.refold import Divided, divided
 from ..paper.signs import FoldLine, Sense, Sign
-from ..paper.state import State
+from ..paper.state import Joint, State
 from ..paper.toggling import toggled
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, write
 from .planning.at_points import opening_out, pushed
 from .planning.called import all_of
 from .planning.claims import Together, layers_at
 from .planning.fingers import Several
 from .planning.fold_clauses import as_point
-from .planning.in_the_way import collision_refusal
+from .planning.layering import lie_otherwise
 from .planning.pocket import STEP, Parted, partings
+from .planning.pocket_shut import Amiss, Ends, refused
 from .planning.request import Move, Outcome, PointValue, Request
 
 VERB = "open out"
 FORMS = (f"{VERB} A and C", f"{VERB} the left corner and the right corner")
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to open the pocket: its front and its back, the line that held them together on the left,
+    and the paper afterwards."""
+
+    parted: Parted
+    spine: Line
+    after: State
 
 
 def make(request: Request) -> Outcome:
@@ -59,29 +72,44 @@ def make(request: Request) -> Outcome:
     state = request.state
     middle = _middle_line(p, q)
     fine = divided(state, middle, range(len(state.facets)))
-    fs = fine.state
     mouth = midpoint(p.at, q.at)
     along = unit(subtract(p.at, mouth))
-    clash: Collision | None = None
-    torn = False
-    for parted in partings(fs, mouth, along, middle):
-        spine = _spine(fs, parted, middle)
-        if spine is None:
-            continue
-        try:
-            after = _flattened(fs, parted, middle)
-        except Collision as collision:
-            facets = tuple(dict.fromkeys(fine.parent[k] for k in collision.facets))
-            clash = clash or Collision(collision.reason, facets, collision.at)
-            continue
-        except Refusal as refusal:
-            if refusal.code != "tear":
-                raise
-            torn = True
-            continue
-        turn = _upright(spine, middle, p.at, mouth)
-        return _outcome(request, p, q, fine, parted, middle, after.moved(turn), spine)
-    raise _refused(request, p, q, clash, torn)
+    ways: list[Way] = []
+    amiss = Amiss()
+    likeliest: dict[tuple[bool, int], list[Parted]] = {}
+    for parted in partings(fine.state, mouth, along, middle):
+        rank = (not _walled(fine.state, parted, middle), parted.uneven)
+        likeliest.setdefault(rank, []).append(parted)
+    for _, alike in sorted(likeliest.items()):
+        if ways:
+            break
+        for parted in alike:
+            way = _way(fine, parted, middle, amiss)
+            if way is not None and all(lie_otherwise(fine.state, way.after, w.after) for w in ways):
+                ways.append(way)
+    if not ways:
+        raise refused(request, (p, q), fine, along, middle, amiss)
+    way = ways[0] if len(ways) == 1 else which_pocket(request, (p, q), fine, ways)
+    turn = _upright(way.spine, middle, p.at, mouth)
+    return _outcome(request, p, q, fine, way.parted, middle, way.after.moved(turn), way.spine)
+
+
+def _way(fine: Divided, parted: Parted, middle: Line, amiss: Amiss) -> Way | None:
+    """The pocket opened with the layers parted like this; None, and told in `amiss`, where it cannot be."""
+    spine = _spine(fine.state, parted, middle)
+    if not isinstance(spine, Line):
+        amiss.crooked = amiss.crooked or spine
+        return None
+    try:
+        return Way(parted, spine, _flattened(fine.state, parted, middle))
+    except Collision as collision:
+        facets = tuple(dict.fromkeys(fine.parent[k] for k in collision.facets))
+        amiss.clash = amiss.clash or Collision(collision.reason, facets, collision.at)
+    except Refusal as refusal:
+        if refusal.code != "tear":
+            raise
+        amiss.torn = True
+    return None
 
 
 def _ends(request: Request) -> tuple[PointValue, PointValue]:
@@ -116,22 +144,33 @@ def _left(state: State, piece: int, middle: Line) -> bool:
     return signed_distance(middle, polygons.centroid(state.placed[piece])) > 0
 
 
-def _spine(state: State, parted: Parted, middle: Line) -> Line | None:
-    """The line of the folds between front and back on the left; None when there is no such line."""
-    line: Line | None = None
+def _spine(state: State, parted: Parted, middle: Line) -> Line | Joint | None:
+    """The line of the folds between front and back on the left, or its image where they hold together on the
+    right alone; where these do not lie along one line, one that is amiss; None where there is none."""
+    lines: dict[bool, Line] = {}
     for joint in state.joints:
         if (joint.a in parted.front) == (joint.b in parted.front):
             continue
-        if _left(state, joint.a, middle) != _left(state, joint.b, middle) or not joint.folded:
-            return None
-        if not _left(state, joint.a, middle):
-            continue
+        left = _left(state, joint.a, middle)
+        if left != _left(state, joint.b, middle) or not joint.folded:
+            return joint
         seg = map_segment(state.facets[joint.a].place, joint.segment)
-        if line is None:
-            line = line_through(*seg)
-        elif not (on_line(line, seg[0]) and on_line(line, seg[1])):
-            return None
-    return line
+        line = lines.setdefault(left, line_through(*seg))
+        if left and not (on_line(line, seg[0]) and on_line(line, seg[1])):
+            return joint
+    if True in lines or not lines:
+        return lines.get(True)
+    return map_line(reflection(middle), lines[False])
+
+
+def _walled(state: State, parted: Parted, middle: Line) -> bool:
+    """Whether front and back both go on across the middle: else there are two flaps, and no pocket."""
+    across = {
+        joint.a in parted.front
+        for joint in state.joints
+        if _left(state, joint.a, middle) != _left(state, joint.b, middle)
+    }
+    return len(across) == 2
 
 
 def _changes(state: State, parted: Parted, middle: Line) -> dict[int, Sense | None]:
@@ -222,31 +261,42 @@ def _outward(spine: Line, middle: Line, mouth: Point) -> Point:
     return (2 * mouth[0] - apex[0], 2 * mouth[1] - apex[1])
 
 
-def _refused(
-    request: Request, p: PointValue, q: PointValue, clash: Collision | None, torn: bool
-) -> Refusal:
-    ends = f"{p.words.render()} and {q.words.render()}"
-    if clash is not None:
-        why = collision_refusal(request, clash)
-        return Refusal(
-            "locked-layers",
-            f"the pocket between {ends} cannot be flattened: {why.message}",
-            "free the layers that hold it first",
-            span=request.span,
-        )
-    if torn:
-        return Refusal(
-            "no-pocket",
-            f"the model cannot be flattened with {ends} together: the paper would tear",
-            "the two sides of the pocket must mirror each other; name the ends of its open edge",
-            span=request.span,
-        )
-    return Refusal(
-        "no-pocket",
-        f"there is no pocket that opens between {ends}",
-        "its front and back must be free along that edge, and hold together at straight sides",
+def which_pocket(request: Request, ends: Ends, fine: Divided, ways: Sequence[Way]) -> Way:
+    """Of pockets as even, the one at whose ends the points named lie: there its front and back meet.
+
+    Raises Refusal where the points tell none.
+    """
+    meant = [way for way in ways if all(_at_end(fine, way.parted, p.facets) for p in ends)]
+    if len(meant) == 1:
+        return meant[0]
+    state = request.state
+    said: dict[str, None] = {}
+    for way in ways:
+        names = [
+            sorted(
+                name
+                for name, at in request.points.items()
+                if distance(state.where(at), end.at) <= STEP
+                and _at_end(fine, way.parted, state.facets_on_sheet(at))
+            )
+            for end in ends
+        ]
+        if all(names):
+            said[f"{request.verb} {names[0][0]} and {names[1][0]}"] = None
+    raise Refusal(
+        "which-pocket",
+        f"{len(ways)} pockets open between {all_of([p.words for p in ends]).render()}, one over the other",
+        *(write(request.span, words) for words in said),
+        "name points on the fold at the end of the pocket, where its front and its back hold together: 'mark "
+        "E at top layer at the left corner'",
         span=request.span,
     )
+
+
+def _at_end(fine: Divided, parted: Parted, facets: Collection[int]) -> bool:
+    """Whether some of these facets belong to the front and some to the back."""
+    mine = {k for k, p in enumerate(fine.parent) if p in facets}
+    return not (mine.isdisjoint(parted.front) or mine.isdisjoint(parted.back))
 
 
 MOVE = Move(

@@ -166,6 +166,8 @@ KNOWN: dict[str, tuple[str, ...]] = {
     "a pocket whose inner layers hang on front and back": (
         *(*_WATERBOMB, "open out bottom right corner and bottom left corner"),
     ),
+    "the front pocket of two": (*_WATERBOMB, "open out A and B"),
+    "the back pocket of two": (*_WATERBOMB, "open out C and D"),
     "wings on both sides of their fold": (
         *("valley bottom edge onto top edge", "valley left edge onto right edge"),
         *("inside reverse centre to B", "squash bottom left edge onto centre line"),

@@ -10,7 +10,7 @@ from foldscript.paper.signs import Arrow, FoldLine, PointSign, Sense
 from foldscript.paper.silhouette import extent
 from foldscript.paper.state import State
 
-from ..scripts import captions, covered, folded, refused
+from ..scripts import captions, covered, folded, refused, refused_text
 
 SHEET = "sheet rectangle 200 mm by 280 mm\n"
 HAT = (
@@ -147,6 +147,120 @@ def test_refusals(steps: tuple[str, ...], code: str) -> None:
     found = refused(*steps, sheet=SHEET)
     assert found.code == code, found.message
     assert found.hints
+
+
+@pytest.mark.parametrize(
+    ("steps", "told"),
+    [
+        (("open out A and C",), "no edge of the model lies midway between them"),
+        (("open out bottom left corner and bottom right corner",), "a single layer lies there"),
+        (
+            ("valley A to C", "open out B and D"),
+            "the layer with corner A and the layer with corner C are joined by a fold along that edge",
+        ),
+        (
+            (
+                "crease B to D as k; valley edge A B onto k; valley edge A D onto k",
+                "open out bottom left corner and bottom right corner",
+            ),
+            "is shut: the layer with corner B is folded over its edge",
+        ),
+        (
+            (
+                "valley A to C",
+                "mountain centre line onto bottom right edge, near D, 2 layers",
+                "open out C and D",
+            ),
+            "its front, the bottom layer at corner D, and its back, the top layer at corner D, hold together "
+            "50 mm from corner A too",
+        ),
+        (
+            (
+                "valley A to C",
+                "outside reverse 1/3 of D B along horizontal centre line",
+                "open out bottom left corner and bottom right corner",
+            ),
+            "the layer with corner A, the second layer at corner B and the layer with corner C would have to "
+            "pass through each other at a fold",
+        ),
+    ],
+)
+def test_what_holds_the_pocket_is_named(steps: tuple[str, ...], told: str) -> None:
+    found = refused(*steps)
+    assert told in found.message, found.message
+    assert found.hints
+
+
+def test_two_sheets_on_each_other_are_no_pocket() -> None:
+    found = refused_text(
+        "sheets 2\nstep\ncrease A to C\nassemble\nstep\nplace unit 2, A of unit 2 to A of unit 1 "
+        "and B of unit 2 to B of unit 1\nstep\nopen out bottom left corner and bottom right corner\n"
+    )
+    assert "the layers that part there are not held together" in found.message
+
+
+def test_a_pocket_held_at_one_side_opens_whichever_end_is_named_first() -> None:
+    ends = ("top left corner", "bottom left corner")
+    one, other = (
+        folded("valley top edge onto bottom edge", f"open out {a} and {b}").finished
+        for a, b in (ends, ends[::-1])
+    )
+    assert spans(one) == spans(other) == pytest.approx([50, 50, 100, 100])
+
+
+#: The back corner of a helmet, as `samples/goldfish.foldscript` has it, its brim left out.
+HELMET = (
+    "mark O at the centre; valley C to A; valley left corner to A; valley right corner to A",
+    "valley D to O; valley B to O; mark L at the left corner; mark R at the right corner",
+    "valley C to O",
+)
+ON_CORNER = "sheet square 100 mm, corner A at the bottom\n"
+
+
+@pytest.mark.parametrize("way", ["tuck A along line L R, under C", "tuck A along line L R, inside"])
+def test_a_corner_tucked_in_travels_with_the_layer_that_it_hangs_on(way: str) -> None:
+    """A helmet with its last corner between front and back opens to a square whose side is the height of the
+    helmet, a quarter of the sheet's diagonal (derived)."""
+    model = folded(*HELMET, way, "open out L and R", sheet=ON_CORNER)
+    assert spans(model.finished) == pytest.approx([100 * 2**0.5 / 4] * 4)
+
+
+def test_a_corner_folded_over_the_front_shuts_it() -> None:
+    """Front and back are one bundle then: the corner has to come out first."""
+    found = refused(*HELMET, "valley A to O", "open out L and R", sheet=ON_CORNER)
+    assert "the layer with corner A is folded over its edge" in found.message
+    assert found.hints[0].startswith("unfold that flap first, or pull it out")
+
+
+#: On each side of the waterbomb base a gusset of two layers lies between front and back.
+WATERBOMB = (
+    "crease bottom edge onto top edge as k1; turn over",
+    "crease A to C as k2; crease B to D as k3",
+    "collapse mountain k1, valley k2, valley k3, holding A",
+)
+
+
+def test_a_waterbomb_has_two_pockets_and_is_asked_which() -> None:
+    """Front and back pocket open alike. Between the gussets' halves it cannot open: the front would be folded
+    about its middle with layers between that go on flat across that very line (derived)."""
+    found = refused(*WATERBOMB, "open out bottom left corner and bottom right corner")
+    assert found.code == "which-pocket"
+    assert "say 'open out B and A'" in found.hints
+    assert "say 'open out C and D'" in found.hints
+
+
+@pytest.mark.parametrize(("ends", "single"), [("A and B", "D"), ("C and D", "B")])
+def test_a_waterbomb_opens_at_the_pocket_named(ends: str, single: str) -> None:
+    """A square of 50 mm: the triangle of the wall that opens, and beyond its slope the rest (derived). The
+    pocket's own wall is two layers thick, all else lies in the other half, six layers."""
+    after = folded(*WATERBOMB, f"open out {ends}").finished
+    assert spans(after) == pytest.approx([50] * 4)
+    middles = dict.fromkeys("AB", (0.3, 0.02)) | dict.fromkeys("CD", (0.3, 0.98))
+    unit = after.sheet.unit_mm
+    assert [d * unit for d in extent(after)] == pytest.approx([50 * 2**0.5] * 2)
+    walls = {name: len(after.facets_at(after.where(spot))) for name, spot in middles.items()}
+    assert walls[ends[0]] == 2
+    assert walls[single] == 6
 
 
 def test_a_square_of_corners_folded_in_is_no_pocket() -> None:

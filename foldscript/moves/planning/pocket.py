@@ -14,7 +14,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...geometry.isometries import map_segment, reflection
-from ...geometry.lines import Line, Point, add, line_through, on_line, point_on_segment, scale
+from ...geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    add,
+    line_through,
+    mirrored,
+    on_line,
+    point_on_segment,
+    scale,
+)
 from ...paper.state import State
 
 #: How far inside the mouth the layers are looked at, in sheet units.
@@ -23,10 +33,73 @@ STEP = 1e-3
 
 @dataclass(frozen=True)
 class Parted:
-    """The pieces of a state that belong to the front of a pocket, and those of its back."""
+    """The pieces of a state that belong to the front of a pocket, and those of its back.
+
+    `uneven` is by how many layers one of the two is thicker where they part.
+    """
 
     front: frozenset[int]
     back: frozenset[int]
+    uneven: int = 0
+
+
+@dataclass(frozen=True)
+class Mouth:
+    """The layers at the edge where a pocket opens, and what goes on across its middle.
+
+    stack : the pieces just inside the edge, topmost first, on the side where it is looked at
+    mirror : those at the same place beyond the middle
+    folds : the folds along the edge there, each with the two pieces that it joins
+    flat : pairs of pieces that hold together unfolded, wherever they lie
+    """
+
+    stack: tuple[int, ...]
+    mirror: tuple[int, ...]
+    folds: tuple[tuple[int, int, Segment], ...]
+    flat: tuple[tuple[int, int], ...]
+
+    def parts(self) -> Iterator[int]:
+        """How many layers may belong to the front, the most even first."""
+        count = len(self.stack)
+        yield from sorted(range(1, count), key=lambda k: (abs(2 * k - count), k))
+
+    def barred(self, k: int) -> tuple[int, int, Segment] | None:
+        """A fold along the edge that joins the upper k layers to the others."""
+        front, back = self.stack[:k], self.stack[k:]
+        return next(
+            (
+                f
+                for f in self.folds
+                if (f[0] in front) != (f[1] in front) and {f[0], f[1]} <= {*front, *back}
+            ),
+            None,
+        )
+
+    def seeds(self, k: int) -> Iterator[tuple[frozenset[int], frozenset[int]]]:
+        """Front and back at the mouth: as many layers on either side of the middle, else on the one side."""
+        front, back = frozenset(self.stack[:k]), frozenset(self.stack[k:])
+        if len(self.mirror) == len(self.stack):
+            one, other = front | set(self.mirror[:k]), back | set(self.mirror[k:])
+            if not any(
+                (a in one and b in other) or (a in other and b in one) for a, b in self.flat
+            ):
+                yield one, other
+        yield front, back
+
+
+def mouth_at(state: State, mouth: Point, along: Point, middle: Line) -> Mouth | None:
+    """The layers at a mouth on the edge of the model; None where as much paper lies on either side of it."""
+    inward = _inward(state, mouth, middle)
+    if inward is None:
+        return None
+    beside = add(mouth, scale(along, STEP))
+    spot = add(beside, scale(inward, STEP))
+    return Mouth(
+        state.facets_at(spot),
+        state.facets_at(mirrored(middle, spot)),
+        tuple((j.a, j.b, seg) for j, seg in state.fold_segments if point_on_segment(seg, beside)),
+        tuple((j.a, j.b) for j in state.joints if not j.folded),
+    )
 
 
 def partings(state: State, mouth: Point, along: Point, middle: Line) -> Iterator[Parted]:
@@ -38,23 +111,15 @@ def partings(state: State, mouth: Point, along: Point, middle: Line) -> Iterator
     along : unit vector along that edge, toward where the layers are looked at
     middle : the line on which the mouth lies and in which the pocket's sides mirror each other
     """
-    inward = _inward(state, mouth, middle)
-    if inward is None:
-        return  # as much paper on either side: no edge of the model
-    beside = add(mouth, scale(along, STEP))
-    spot = add(beside, scale(inward, STEP))
-    stack = state.facets_at(spot)
-    joined = [
-        (joint.a, joint.b) for joint, seg in state.fold_segments if point_on_segment(seg, beside)
-    ]
-    count = len(stack)
-    for k in sorted(range(1, count), key=lambda k: (abs(2 * k - count), k)):
-        front, back = frozenset(stack[:k]), frozenset(stack[k:])
-        if any((a in front) != (b in front) for a, b in joined if {a, b} <= front | back):
-            continue
-        parted = _spread(state, front, back, middle)
-        if parted is not None:
-            yield parted
+    at = mouth_at(state, mouth, along, middle)
+    if at is None:
+        return
+    for k in at.parts():
+        if at.barred(k) is None:
+            ways = (_spread(state, *seeds, middle) for seeds in at.seeds(k))
+            parted = next((way for way in ways if way is not None), None)
+            if parted is not None:
+                yield Parted(parted.front, parted.back, abs(2 * k - len(at.stack)))
 
 
 def _inward(state: State, mouth: Point, middle: Line) -> Point | None:
