@@ -16,7 +16,7 @@ from ..geometry.lines import Segment, distance, midpoint
 from ..geometry.polygons import clip_segment
 from ..languages.wording import Number, Phrase, Template, listed, phrase, plural
 from ..paper.signs import PointSign
-from ..pose.goals import Blow, Bring, Curl, Fan, Open, Part, Raise, Spread, Stand
+from ..pose.goals import Blow, Bring, Curl, Fan, Open, Part, Raise, Round, Spread, Stand
 from ..pose.pose import Pose
 from .description import StateDescription
 from .directions import in_reading_order
@@ -109,6 +109,14 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
                     "Bring {point} to {goal}.",
                     point=place(lie, lie.state.where(point)).words,
                     goal=place(lie, to).words,
+                )
+            case Round(width=width):
+                yield phrase(
+                    "Pinch the layers together at {where}, and push the two places towards each other. "
+                    "Between them half of the layers comes to the front, the others go to the back, round "
+                    "as a tube, until they are {width} cm apart in the middle.",
+                    where=pressed or middle,
+                    width=centimetres(width),
                 )
             case Curl():
                 pass

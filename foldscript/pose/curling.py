@@ -78,15 +78,9 @@ def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
     """
     rolls = [_roll(state, curl) for curl in curls]
     unit_mm = state.sheet.unit_mm
-    lines: list[Segment] = []
-    bends: list[Segment] = []
-    for edge in base.edges:
-        (ax, ay), (bx, by) = base.sheet[edge.start], base.sheet[edge.end]
-        if edge.right is not None:
-            lines.append(((ax / unit_mm, ay / unit_mm), (bx / unit_mm, by / unit_mm)))
-            bends += lines[-1:] if edge.kind is Kind.BEND else []
+    lines, bends = lines_of(base, unit_mm)
     pieces = cut_up(state, [*lines, *(s for roll in rolls for s in _lines(state, roll))])
-    before, places = _before(pieces, base)
+    before, places = laid_out(pieces, base)
     moved: set[int] = set()
     rounded: list[tuple[Curl, list[int], Array]] = []
     for roll in rolls:
@@ -132,7 +126,19 @@ def _lines(state: State, roll: Roll) -> list[Segment]:
     return out
 
 
-def _before(pieces: Pieces, base: Pose) -> tuple[list[int], Array]:
+def lines_of(base: Pose, unit_mm: float) -> tuple[list[Segment], list[Segment]]:
+    """The lines of a pose on the sheet, and those of them that are no creases."""
+    lines: list[Segment] = []
+    bends: list[Segment] = []
+    for edge in base.edges:
+        (ax, ay), (bx, by) = base.sheet[edge.start], base.sheet[edge.end]
+        if edge.right is not None:
+            lines.append(((ax / unit_mm, ay / unit_mm), (bx / unit_mm, by / unit_mm)))
+            bends += lines[-1:] if edge.kind is Kind.BEND else []
+    return lines, bends
+
+
+def laid_out(pieces: Pieces, base: Pose) -> tuple[list[int], Array]:
     """Of which piece of the base each piece is a part, and where its points lie there (sheet units)."""
     unit_mm = pieces.state.sheet.unit_mm
     flat = np.array(base.sheet) / unit_mm

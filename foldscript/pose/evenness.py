@@ -20,7 +20,7 @@ from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse, map_segment
 from ..geometry.lines import Point, distance, point_on_segment
 from ..paper.state import State
-from .goals import Blow, Bring, Curl, Goal, Open, Part, Raise, Spread, Stages, Stand, Turned
+from .goals import Blow, Bring, Curl, Goal, Open, Part, Raise, Round, Spread, Stages, Stand, Turned
 
 Array = NDArray[np.float64]
 
@@ -134,6 +134,11 @@ def _rows(
         case Curl():
             kind = "curl to the front" if goal.front_inside else "curl to the back"
             yield kind, goal.radius, (motion(goal.point), motion(goal.begins))
+        case Round():
+            for line in (*goal.one, *goal.other):
+                yield "round", goal.width, map_segment(motion, line)
+            if goal.parts is not None:
+                yield "round, under", float(goal.parts.front), (motion(goal.parts.at),)
         case Part():  # every pocket that lies like the one named is parted
             return
         case Stand() | Turned():  # moves nothing

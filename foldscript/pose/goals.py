@@ -129,7 +129,24 @@ class Part:
     whole: bool = True
 
 
-Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl | Turned
+@dataclass(frozen=True, slots=True)
+class Round:
+    """Pinch the layers together along two lines, and round what is between them to both sides.
+
+    Attributes
+    ----------
+    one, other : segments on the sheet of the two lines
+    width : mm between both sides, in the middle of them
+    parts : the layer that is parted from the next; None where as many layers go to either side
+    """
+
+    one: tuple[Segment, ...]
+    other: tuple[Segment, ...]
+    width: float
+    parts: Part | None = None
+
+
+Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl | Round | Turned
 #: Goals that move the whole model, and nothing of it against the rest.
 WHOLE = (Stand, Turned)
 #: What is done one after the other; goals of one stage are reached together.
@@ -139,7 +156,7 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise() | Part() | Stand() | Curl() | Turned():
+        case Raise() | Part() | Stand() | Curl() | Round() | Turned():
             return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))

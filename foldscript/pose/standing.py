@@ -14,12 +14,13 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .curling import curled
 from .flattening import opened_flat
-from .goals import WHOLE, Curl, Goal, Open, Raise, Stages, Stand, Turned
+from .goals import WHOLE, Curl, Goal, Open, Raise, Round, Stages, Stand, Turned
 from .opening import opened
 from .pose import Pose
 from .proof import fault
 from .raising import raised
 from .resting import stands
+from .rounding import rounded
 from .upright import upright
 
 #: × the width of a mouth that no number was said of: tried one after the other.
@@ -63,10 +64,14 @@ def _stood(state: State, stages: Stages) -> Pose:
     curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
     flaps = [flap for curl in curls for flap in [opened_flat(state, turns, curl)] if flap]
-    pose = raised(state, turns, flaps) if len(turns) + len(curls) == len(goals) else None
+    rounds = [goal for goal in goals if isinstance(goal, Round)]
+    exact = len(turns) + len(curls) + len(rounds) == len(goals)
+    pose = raised(state, turns, flaps) if exact else None
     if pose is None or not (flaps or pose.proof.holds):
-        left = [tuple(goal for goal in some if not isinstance(goal, Curl)) for some in stages]
+        left = [tuple(g for g in some if not isinstance(g, Curl | Round)) for some in stages]
         pose = opened(state, tuple(some for some in left if some))
+    for goal in rounds:
+        pose = rounded(state, pose, goal) if pose.proof.holds else pose
     return curled(state, pose, curls) if curls and pose.proof.holds else pose
 
 

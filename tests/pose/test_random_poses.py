@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator, Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -23,7 +23,7 @@ from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import Isometry, inverse, reflection, rotation
 from foldscript.geometry.lines import Line, Point, between, midpoint, point_on_segment, scale
 from foldscript.paper.state import State
-from foldscript.pose.goals import Blow, Bring, Goal, Open, Raise, Spread, carried
+from foldscript.pose.goals import Blow, Bring, Goal, Open, Raise, Round, Spread, carried
 from foldscript.pose.pose import Pose, Vector
 from foldscript.pose.standing import stood
 from foldscript.source.diagnostics import Refusal
@@ -59,6 +59,10 @@ def random_goal(rnd: random.Random, paper: State) -> Goal:
     if folds and rnd.random() < 0.4:
         crease = rnd.choice(folds)
         return Raise((crease,), rnd.choice((0.0, 45.0, 90.0, 180.0)), (rnd.choice((1, -1)),))
+    sides = folds + [(p, q) for p, q in pairwise((*paper.sheet.outline, paper.sheet.outline[0]))]
+    if rnd.random() < 0.3:
+        one, other = rnd.sample(sides, 2)
+        return Round((one,), (other,), rnd.choice((2.0, 15.0, 40.0)))
     corner = rnd.choice(paper.sheet.outline)
     return rnd.choice(
         (
@@ -128,6 +132,8 @@ def reached(paper: State, goal: Goal, pose: Pose) -> None:
             assert any(w == pytest.approx(goal.width, rel=0.15, abs=1.0) for w in apart)
         case Blow():
             assert min(pose.size) > 1.0
+        case Round():
+            assert max(z for _, _, z in pose.space) - min(z for _, _, z in pose.space) > goal.width - 0.1
 
 
 def _mouth(paper: State, goal: Open) -> Point:

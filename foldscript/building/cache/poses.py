@@ -44,6 +44,7 @@ _KINDS: tuple[type[Any], ...] = (
     goals.Turned,
     goals.Curl,
     goals.Part,
+    goals.Round,
 )
 _NUMBER = {kind: n for n, kind in enumerate(_KINDS)}
 
