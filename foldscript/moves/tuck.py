@@ -44,6 +44,7 @@ FORMS = (
 )
 UNDER = ("under", "into")
 INTO = "into the pocket at"
+_NAMED = 2  # as many pockets are named each; more than that nobody reads
 
 
 def make(request: Request) -> Outcome:
@@ -93,10 +94,13 @@ def _into_pocket(request: Request, clause: Clause) -> Outcome:
         )
     if len(pockets) == 1 and refused:
         raise refused[0]
+    at_point = f"at {point.words.render()} takes the flap up"
+    neither = " nor ".join(f"between {gap.words(at)}" for gap in pockets)
     raise Refusal(
         "no-pocket",
-        f"no pocket at {point.words.render()} takes the flap up, neither "
-        + " nor ".join(f"between {gap.words(at)}" for gap in pockets),
+        f"none of the {len(pockets)} pockets {at_point}"
+        if len(pockets) > _NAMED
+        else f"no pocket {at_point}, neither {neither}",
         "name a point on the edge where the pocket is open, on the side from which the flap comes",
         span=clause.span,
     )

@@ -76,6 +76,19 @@ def test_each_form_that_messages_show_can_be_read(form: str) -> None:
     assert outcome(before, form) in ("", "cannot-reach", "several-folds")
 
 
+def test_folds_that_land_equally_far_away_are_told_apart_by_their_side() -> None:
+    """The corner of a long strip comes to the middle line above the strip or below it."""
+    found = refused(
+        "crease left edge onto right edge as v; mark O at midpoint of top edge",
+        "valley top left corner onto v, through O",
+        sheet="sheet rectangle 58 cm by 20 cm\n",
+    )
+    assert found.code == "several-folds"
+    assert "lands 290 mm from point O, below the other" in found.message
+    assert "lands 290 mm from point O, above the other" in found.message
+    assert len({hint for hint in found.hints if hint.startswith("add '")}) == 2
+
+
 DIAMOND = "mark O at centre; mark P at midpoint of A O; crease left edge onto right edge as v"
 
 

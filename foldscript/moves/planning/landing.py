@@ -6,6 +6,8 @@ of several folds that fit, those are meant; how near to a place it comes, and wh
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ...geometry.isometries import map_segment, reflection
 from ...geometry.lines import (
     Point,
@@ -19,7 +21,7 @@ from ...geometry.lines import (
     signed_distance,
 )
 from ...geometry.tolerance import sign
-from ...paper.flap import Flap
+from ...paper.flap import Flap, far_point
 from .alignment import Alignment
 from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue, Request
@@ -79,9 +81,34 @@ def _from_segment(segment: Segment, spot: Point) -> float:
     return distance(spot, (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t))
 
 
-def where_it_goes(request: Request, one: Alignment, moving: Flap) -> str:
-    """'lands 12 mm from corner A': what tells a fold from others that fit the same words."""
-    if one.head is not None:
-        return f"lands {request.locate(one.head)}"
-    longest = max((seg for _, seg in moving.creases), key=lambda seg: round(distance(*seg), 9))
-    return f"creases {request.locate(midpoint(*longest))}"
+def told_apart(request: Request, ways: Sequence[tuple[Alignment, Flap]]) -> tuple[str, ...]:
+    """'lands 12 mm from corner A': what tells each fold from the others that fit the same words.
+
+    Where all land alike, or crease there, it is what moves.
+    """
+    heads = [one.head for one, _ in ways if one.head is not None]
+    landing = [f"lands {request.locate(head)}" for head in heads]
+    sided = [f"{words}, {side}" for words, side in zip(landing, _sides(heads), strict=True)]
+    creases = [f"creases {request.locate(midpoint(*_longest(moving)))}" for _, moving in ways]
+    moved = [f"moves the paper {request.locate(far_point(moving))}" for _, moving in ways]
+    told = next(
+        (words for words in (landing, sided, creases, moved) if len({*words}) == len(ways)),
+        [f"{crease} and {paper}" for crease, paper in zip(creases, moved, strict=True)],
+    )
+    return tuple(told)
+
+
+def _sides(spots: Sequence[Point]) -> list[str]:
+    """Of two spots, on which side each lies of the other: along the longer way between them."""
+    if len(spots) != 2:
+        return [""] * len(spots)
+    (x, y), (u, v) = spots
+    if abs(x - u) > abs(y - v):
+        sides = ["on the left", "on the right"]
+        return sides if x < u else sides[::-1]
+    sides = ["below the other", "above the other"]
+    return sides if y < v else sides[::-1]
+
+
+def _longest(moving: Flap) -> Segment:
+    return max((seg for _, seg in moving.creases), key=lambda seg: round(distance(*seg), 9))

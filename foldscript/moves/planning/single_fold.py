@@ -60,7 +60,7 @@ from .fold_claims import fold_claims
 from .fold_clauses import CHOICES, FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
-from .landing import away, both_move, lands_on_target, where_it_goes
+from .landing import away, both_move, lands_on_target, told_apart
 from .near_misses import made_to_meet, meeting, slack
 from .parted_points import refuse_left_behind, refuse_parted
 from .request import Outcome, PointValue, Remark, Request
@@ -135,7 +135,8 @@ def choose(
         fit = [d for d in fit if lands_on_target(d.alignment, clauses)] or fit
         fit = [d for d in fit if both_move(d.alignment, clauses)] or fit
     if len(fit) > 1:
-        ways = [(CHOICES[done.index(d)], where_it_goes(request, d.alignment, d.flap)) for d in fit]
+        apart = told_apart(request, [(d.alignment, d.flap) for d in fit])
+        ways = [(CHOICES[done.index(d)], words) for d, words in zip(fit, apart, strict=True)]
         raise several_folds(request, clauses, ways)
     return _chosen(request, clauses, fit[0]), clauses
 
