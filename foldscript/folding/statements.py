@@ -10,6 +10,7 @@ from dataclasses import replace
 from ..source.diagnostics import Refusal
 from ..syntax import nodes
 from . import groups
+from .one_each import carry_each, one_each
 from .performing.perform import Folding, perform
 from .repeating import repeat as repeats
 
@@ -31,6 +32,9 @@ def carry(folding: Folding, number: int, statement: nodes.Statement) -> groups.D
         return [(now, repeats.repeat(folding, number, statement, again))]
     if statement.verb == groups.VERB:
         return groups.call(folding, statement, again)
+    parts = one_each(statement)
+    if parts:
+        return carry_each(folding, number, parts)
     outcome = perform(folding, number, statement)
     return [(outcome.before or now, outcome)]
 
@@ -43,12 +47,15 @@ def _and_unfold(
         raise _nothing_to_unfold(statement, closing)
     fold = replace(statement, phrases=tuple(p for p in statement.phrases if p is not closing))
     now = folding.state
-    done = perform(folding, number, fold)
-    if not done.folded:
+    parts = one_each(fold)
+    done = carry_each(folding, number, parts) if parts else [(now, perform(folding, number, fold))]
+    if not all(outcome.folded for _, outcome in done):
         raise _nothing_to_unfold(statement, closing)
-    between = folding.state
-    unfold = nodes.Statement("unfold", closing.span, (), closing.span)
-    return [(now, done), (between, perform(folding, number, unfold))]
+    for _ in tuple(done):
+        between = folding.state
+        unfold = nodes.Statement("unfold", closing.span, (), closing.span)
+        done.append((between, perform(folding, number, unfold)))
+    return done
 
 
 def _nothing_to_unfold(statement: nodes.Statement, closing: nodes.Phrase) -> Refusal:

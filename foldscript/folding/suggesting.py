@@ -20,12 +20,14 @@ from ..syntax.rewording import FREE_NAMES, naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise
 from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
+from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
 from .performing.perform import Folding
 from .repeating.checkpoints import restore, save
 from .repeating.elsewhere import elsewhere
 from .repeating.repeat import VERB
 from .statements import carry
 
+FREE_POINTS = ("P", "Q", "R", "S", "T", *(f"P{n}" for n in range(1, 2000)))
 _FOLDS = frozenset(("valley", "mountain"))
 #: Statements that one message shows, of those that fold; names that are tried as those of layers.
 _MOST_PLACES, _MOST_NAMES = 3, 16
@@ -62,6 +64,8 @@ def reworded(
     if isinstance(refusal, CalledRefusal):
         return refusal
     trial = _Trial(refusal, statement, number, folding, program)
+    if isinstance(refusal, EachRefusal):
+        return trial.with_lines_apart(refusal)
     if statement.verb == "tuck" and (refusal.code in _TUCKS or "'pocket'" in refusal.message):
         return trial.with_layers_to_tuck_under()
     if refusal.code == "no-crease":
@@ -122,6 +126,29 @@ class _Trial:
         if more and self.statement.verb == "repeat":
             return Refusal(refusal.code, refusal.message, *more, span=refusal.span)
         return Refusal(refusal.code, refusal.message, *kept, *more, span=refusal.span)
+
+    def with_lines_apart(self, refusal: EachRefusal) -> Refusal:
+        """The refusal of one of several moves that a line stands for: to be written in lines of their own."""
+        source, span = self.program.source, self.statement.span
+        row = in_lines(self.statement, source.text)
+        at = refusal.span
+        if refusal.code == WORDS_MOVE and (refusal.hints or at is None):
+            return refusal
+        if refusal.code == WORDS_MOVE and at is not None:
+            name = next(k for k in FREE_POINTS if k not in self.folding.names.known())
+            marked = source.text[span.start : at.start] + name + source.text[at.end : span.end]
+            return with_rows(
+                refusal,
+                source,
+                span,
+                [(f"mark {name} at {source.text[at.start : at.end]}", marked)],
+            )
+        if refusal.code in OF_EACH:
+            return with_rows(refusal, source, span, [tuple(line for line, _ in row)])
+        fold = ", ".join(f"'{line}'" for line, _ in row[: refusal.done])
+        other = ", ".join(f"'{head} ...'" for _, head in row[refusal.done :])
+        apart = f"or write, each in a line of its own, {fold}, and {other} with the words that fit there"
+        return Refusal(refusal.code, refusal.message, *refusal.hints, apart, span=refusal.span)
 
     def unfolded_by_name(self, before: list[nodes.Statement]) -> Hint | None:
         """The name to give to the earlier fold that 'unfold A' or 'unfold step 1' means; None for others."""

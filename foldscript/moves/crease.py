@@ -16,7 +16,7 @@ from .planning.fingers import CREASED
 from .planning.fold_clauses import PLACES, as_point
 from .planning.near_misses import made_to_meet
 from .planning.pressed import between, guides
-from .planning.request import Clause, Move, Outcome, Remark, Request
+from .planning.request import Clause, Each, Move, Outcome, Remark, Request
 from .planning.single_fold import arrow_of, choose, fold_line
 from .valley import sentence
 
@@ -161,5 +161,6 @@ MOVE = Move(
         "crease from P to Q",
     ),
     make,
+    each=Each(("", "moving")),
     fingers=CREASED,
 )

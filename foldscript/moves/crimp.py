@@ -40,7 +40,7 @@ from .planning.halves import (
     preference_between,
     with_other_way,
 )
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
 
 
 def make(request: Request) -> Outcome:
@@ -226,6 +226,7 @@ MOVE = Move(
     "pleat the front and the back of a flap alike",
     FORMS,
     make,
+    each=Each(dealt=()),
     level=Level.HIGH_INTERMEDIATE,
     fingers=Several(
         Phrase(

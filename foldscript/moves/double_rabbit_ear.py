@@ -38,7 +38,7 @@ from .planning.halves import (
     parted,
     preference_between,
 )
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .rabbit_ear import creases_of, first_that_fits, parts_of, triangle_of, triangular_flap
 
 #: From the outside in, the parts of one half where everything goes in between the halves, and where the ears
@@ -232,6 +232,7 @@ MOVE = Move(
     "narrow and bend the tip of a flap folded in half",
     FORMS,
     make,
+    each=Each(),
     level=Level.HIGH_INTERMEDIATE,
     fingers=Several(
         Phrase(

@@ -7,7 +7,7 @@ from ..paper.signs import Sense
 from ..source.diagnostics import Refusal
 from .planning.fingers import PRESSED
 from .planning.fold_clauses import PLACES
-from .planning.request import Move, Outcome, Request
+from .planning.request import Each, Move, Outcome, Request
 from .planning.single_fold import choose
 from .tuck import hinted
 from .valley import folded, sentence
@@ -36,6 +36,7 @@ MOVE = Move(
     "fold a flap away behind",
     tuple(form.format(verb="mountain") for form in PLACES),
     make,
+    each=Each(("", "moving")),
     fingers=PRESSED,
     side="behind",
 )

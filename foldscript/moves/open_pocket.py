@@ -22,7 +22,7 @@ from .planning.at_points import landmark
 from .planning.claims import Flat, Folds, Lands
 from .planning.fingers import Several
 from .planning.fold_clauses import as_point
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .planning.slit import Slit, flattened, slits
 
 VERB = "open pocket"
@@ -180,6 +180,7 @@ MOVE = Move(
     "open a pocket with a slit and press it flat, as a rectangle where it is square",
     FORMS,
     make,
+    each=Each(("", "at")),
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(
         Phrase("This is a pocket with a slit in front, which is opened and pressed flat."),

@@ -55,7 +55,7 @@ from .planning.fold_claims import lands
 from .planning.in_the_way import collision_refusal
 from .planning.open_front import refuse_covered
 from .planning.opening import angle_of, same_direction
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .planning.tip import tip_alignments
 
 
@@ -309,6 +309,7 @@ MOVE = Move(
     "lift a point on a hinge while the sides of the flap fold in",
     ("petal A along P Q", "petal A along k", "petal A through P Q"),
     make,
+    each=Each(),
     advice="say which point is lifted and on which line: 'petal A along P Q'",
     level=Level.INTERMEDIATE,
     fingers=Several(

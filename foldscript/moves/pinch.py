@@ -18,7 +18,7 @@ from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
 from .planning.near_misses import made_to_meet
 from .planning.pressed import guides
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose
 from .valley import sentence
 
@@ -128,6 +128,7 @@ MOVE = Move(
     "mark a crease only where it is needed",
     tuple(form.format(verb="pinch") + ", at edge A B" for form in PLACES),
     make,
+    each=Each(("", "moving")),
     fingers=Pinched(
         where=Phrase("Do not press the whole fold: pinch it only at {where}."),
         last=Phrase("Open it again: only the short pinch stays, which a fingernail can find."),

@@ -41,7 +41,7 @@ from .planning.layering import (
     restacked,
     way_out,
 )
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
 from .planning.single_fold import arrow_of, choose, outcome
 
 VERB = "pull out"
@@ -367,6 +367,7 @@ MOVE = Move(
     "bring a trapped layer to the front, or a folded-in flap out",
     FORMS,
     make,
+    each=Each(),
     level=Level.LOW_INTERMEDIATE,
     fingers=OneFold(
         first=Phrase("This paper is pulled out from between other layers."),

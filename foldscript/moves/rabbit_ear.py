@@ -32,7 +32,7 @@ from .planning.fold_claims import lands
 from .planning.fold_clauses import as_point, layer_count
 from .planning.in_the_way import collision_refusal
 from .planning.open_front import refuse_covered
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .planning.tip import tip_of
 
 
@@ -236,6 +236,7 @@ MOVE = Move(
     "bring two sides of a triangle to the third, doubling its tip",
     FORMS,
     make,
+    each=Each(),
     advice="say which corner, between which two others: 'rabbit ear B between A and C to C'",
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(

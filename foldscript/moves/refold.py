@@ -18,7 +18,7 @@ from .planning.claims import Folds, LiesAs, Moves
 from .planning.creasing import fronts_meet
 from .planning.fingers import PRESSED, Several
 from .planning.looking_back import crease_now, is_fold_along, journeys, lies_as, turn_of
-from .planning.request import LineValue, Move, MoveRecord, Outcome, Request
+from .planning.request import Each, LineValue, Move, MoveRecord, Outcome, Request
 from .planning.single_fold import folded
 
 FORMS = ("refold", "refold k")
@@ -216,6 +216,7 @@ MOVE = Move(
     "fold again as before, along creases that are there",
     FORMS,
     make,
+    each=Each(),
     advice="'refold' folds again what was unfolded last, 'refold k' the fold of a name",
     whole_folds=True,
     fingers=Several(

@@ -25,7 +25,7 @@ from .planning.doubled import lies_folded
 from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.halves import Halves, halves, locked, one_layer, turned
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .planning.side_by_side import refuse_several_tips
 from .planning.tip import layered_tip
 
@@ -186,6 +186,7 @@ MOVES = (
         "turn the tip of a flap in between its own layers",
         _forms("inside reverse"),
         partial(_reverse, inside=True),
+        each=Each(),
         level=Level.LOW_INTERMEDIATE,
         fingers=Several(
             Phrase(
@@ -210,6 +211,7 @@ MOVES = (
         "turn the tip of a flap around its own layers",
         _forms("outside reverse"),
         partial(_reverse, inside=False),
+        each=Each(),
         level=Level.LOW_INTERMEDIATE,
         fingers=Several(
             Phrase(

@@ -33,7 +33,7 @@ from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.halves import parted, turned
 from .planning.in_the_way import collision_refusal
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .planning.tip import tip_alignments
 
 
@@ -190,6 +190,7 @@ MOVES = (
         "push a closed point in, turning it inside out",
         _forms("open sink"),
         partial(_sink, opened=True),
+        each=Each(),
         level=Level.INTERMEDIATE,
         fingers=Several(
             Phrase(
@@ -210,6 +211,7 @@ MOVES = (
         "push a closed point in with its layers closed",
         _forms("closed sink"),
         partial(_sink, opened=False),
+        each=Each(),
         level=Level.HIGH_INTERMEDIATE,
         fingers=Several(
             Phrase(

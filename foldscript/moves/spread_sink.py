@@ -47,7 +47,7 @@ from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.in_the_way import collision_refusal
 from .planning.open_front import refuse_covered
-from .planning.request import Move, Outcome, PointValue, Request
+from .planning.request import Each, Move, Outcome, PointValue, Request
 from .planning.tip import tip_alignments
 
 
@@ -294,6 +294,7 @@ MOVE = Move(
     "press a closed point open and flatten it in front",
     ("spread sink O along k", "spread sink O to Q", "spread sink O through P Q"),
     make,
+    each=Each(),
     level=Level.HIGH_INTERMEDIATE,
     fingers=Several(
         Phrase("This is a spread sink: a closed point is opened like a flower and pressed flat."),

@@ -40,7 +40,7 @@ from .planning.opening import (
     same_direction,
     spine_folds,
 )
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
 
 
 def make(request: Request) -> Outcome:
@@ -237,6 +237,7 @@ MOVE = Move(
     "open a flap of two layers and flatten it",
     FORMS,
     make,
+    each=Each(dealt=("to", "onto")),
     advice="say which folded edge lands on which line: 'squash line O M onto line O N'",
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(

@@ -45,7 +45,7 @@ from .planning.fingers import Several
 from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.opening import Rays, angle_of, open_spine, ray_of, same_direction
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
 
 
 @dataclass(frozen=True)
@@ -267,6 +267,7 @@ MOVE = Move(
     "fold the top layer over from a pivot, the layer hinged to it following",
     FORMS,
     make,
+    each=Each(dealt=("to", "onto")),
     level=Level.HIGH_INTERMEDIATE,
     fingers=Several(
         Phrase(

@@ -30,7 +30,7 @@ from .planning.layering import (
     passed,
 )
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
-from .planning.request import Clause, Move, Outcome, PointValue, Request
+from .planning.request import Clause, Each, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, told
 from .planning.slipping import not_tucked, slip
 
@@ -304,6 +304,7 @@ MOVE = Move(
     "put a flap under a layer, into a pocket, or inside",
     FORMS,
     make,
+    each=Each(),
     fingers=OneFold(
         first=Phrase("This flap is to be tucked in between layers."),
         last=Phrase("Lay it flat."),

@@ -37,7 +37,7 @@ from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.in_the_way import collision_refusal
 from .planning.layering import places_of, way_out
-from .planning.request import LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
 
 VERB = "turn inside out"
 FORMS = (f"{VERB} A along line P Q", f"{VERB} A along k", f"{VERB} through O")
@@ -293,6 +293,7 @@ MOVE = Move(
     "bring out what lies folded in, its inner side outside: a doubled flap, a band, a hull through its slit",
     FORMS,
     make,
+    each=Each(),
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(
         Phrase("Now a doubled flap that lies inside is turned inside out."),

@@ -15,7 +15,7 @@ from ..source.diagnostics import Refusal, write
 from .planning.claims import LiesAs, Moves
 from .planning.fingers import OPENED
 from .planning.looking_back import crease_now, is_fold_along, journeys, turn_of
-from .planning.request import LineValue, Move, MoveRecord, Outcome, Request, Steps
+from .planning.request import Each, LineValue, Move, MoveRecord, Outcome, Request, Steps
 
 
 def make(request: Request) -> Outcome:
@@ -210,6 +210,7 @@ MOVE = Move(
     "lay paper back; the creases stay",
     ("unfold", "unfold k", "unfold to step 3"),
     make,
+    each=Each(),
     advice="'unfold' takes the last fold back, 'unfold to step 0' everything, and with a name that fold",
     whole_folds=True,
     folds=False,

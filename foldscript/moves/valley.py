@@ -13,7 +13,7 @@ from .planning import called
 from .planning.fingers import OPENED, PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.looking_back import laid_flat
-from .planning.request import Move, Outcome, Request
+from .planning.request import Each, Move, Outcome, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, fold_signs, outcome
 from .tuck import hinted
 
@@ -112,6 +112,7 @@ MOVE = Move(
     "fold a flap over in front",
     tuple(form.format(verb="valley") for form in PLACES),
     make,
+    each=Each(("", "moving")),
     fingers=PRESSED,
     side="in front",
 )

@@ -314,7 +314,7 @@ def in_pairs(plain: str, setting: Setting) -> Iterator[Lines]:
         plain,
     )
     if m:
-        yield tuple(f"{m[1]} {who}{m[4]}" for who in (m[2], m[3]))
+        yield (f"{m[1]} {m[2]} and {m[3]}{m[4]}",)
 
     def joined(m: re.Match[str]) -> str:
         kind = m[1] or ("edge " if setting.edge(m[2], m[3]) else "line ")

@@ -281,6 +281,18 @@ class Outcome:
     figure: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Each:
+    """How a move is made of several things named at once: one after another, each as if it stood alone.
+
+    heads : words after which the things stand ('' straight after the verb)
+    dealt : words after which as many places as things are dealt out, one each in their order
+    """
+
+    heads: tuple[str, ...] = ("",)
+    dealt: tuple[str, ...] = ("to", "onto", "along")
+
+
 @dataclass(frozen=True)
 class Move:
     """One move: everything that is known of it, wherever that is needed.
@@ -296,6 +308,7 @@ class Move:
     names_first : whether its first word is a new name ('mark M at ...')
     whole_folds : whether a crease's name stands for all of it, also where that does not lie along one
         line now ('unfold k')
+    each : how it is made of several things at once; None where it takes one, or takes several by itself
     flat : whether it needs a flat model
     level : least level of a model that needs it, for class plans; so are these:
     tools, caution : what it takes besides paper, and what to mind
@@ -314,6 +327,7 @@ class Move:
     side: str = ""
     names_first: bool = False
     whole_folds: bool = False
+    each: Each | None = None
     flat: bool = True
     level: Level = Level.SIMPLE
     tools: tuple[str, ...] = ()
