@@ -133,7 +133,10 @@ def reached(paper: State, goal: Goal, pose: Pose) -> None:
         case Blow():
             assert min(pose.size) > 1.0
         case Round():
-            assert max(z for _, _, z in pose.space) - min(z for _, _, z in pose.space) > goal.width - 0.1
+            assert (
+                max(z for _, _, z in pose.space) - min(z for _, _, z in pose.space)
+                > goal.width - 0.1
+            )
 
 
 def _mouth(paper: State, goal: Open) -> Point:
