@@ -1,8 +1,7 @@
 """The command `foldscript`: reads what was asked, runs the stages, says how it went.
 
-In: arguments. Out: files, a line a model on standard output, diagnostics on standard error, and an
-exit code: 0 when all is well, 1 when a model (or the place it is written to) is at fault, 2 when
-the command was used wrongly. Further commands are modules of `commands/`. The stages are imported
+In: arguments. Out: files, a line a model on standard output, diagnostics on standard error, and one
+of the exit codes below. Further commands are modules of `commands/`. The stages are imported
 only when a command runs, so that `--version` and `--help` answer at once.
 """
 
@@ -32,6 +31,13 @@ if TYPE_CHECKING:
     from .building.handout import BuildOptions
 
 _UNCHANGED = " (unchanged)"
+#: What a command ends with, and when.
+EXIT_CODES: tuple[tuple[int, str], ...] = (
+    (0, "all is well"),
+    (1, "a model is wrong, or something could not be read or written"),
+    (2, "the command was used wrongly"),
+    (3, "something has changed (changes --exit-code)"),
+)
 
 
 class _Group(click.Group):
@@ -95,8 +101,7 @@ _VALUES: dict[str, Values] = {
 @click.group(
     cls=_Group,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="Exit codes: 0 all is well, 1 a model is wrong, 2 the command was used wrongly, "
-    "3 something has changed (changes --exit-code).",
+    epilog=f"Exit codes: {', '.join(f'{code} {when}' for code, when in EXIT_CODES)}.",
 )
 @click.version_option(__version__, message="%(prog)s %(version)s", prog_name="foldscript")
 @click.option(

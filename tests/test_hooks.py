@@ -40,6 +40,6 @@ def test_scripts_are_what_hooks_look_at() -> None:
         assert not re.search(hook["files"], "models/cup.toml")
 
 
-def test_the_readme_names_them() -> None:
-    readme = (ROOT / "README.md").read_text("utf-8")
-    assert all(f"id: {name}" in readme for name in hooks())
+def test_the_guide_names_them() -> None:
+    guide = (ROOT / "docs/how-to/ci.md").read_text("utf-8")
+    assert all(f"id: {name}" in guide for name in hooks())

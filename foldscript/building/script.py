@@ -222,6 +222,6 @@ class Script:
 
     def beginning(self, steps: int) -> Script:
         """The script up to a step, with what is known of this one."""
-        short = self.renewed()
+        short = self.renewed(self.source)
         short.program = replace(self.program, steps=self.program.steps[:steps])
         return short

@@ -72,6 +72,7 @@ class ModelChange:
     languages : in which its side file has changed
     finished : the finished model before and after, where that is different
     faults : why it could not be compared
+    texts : the script before and after, '' where it is not there or cannot be read
     """
 
     name: str
@@ -83,6 +84,7 @@ class ModelChange:
     finished: tuple[Scene, Scene] | None = None
     faults: tuple[Diagnostic, ...] = ()
     was: str = ""
+    texts: tuple[str, str] = ("", "")
 
     @property
     def changed(self) -> tuple[StepChange, ...]:
@@ -101,7 +103,8 @@ class _Side:
 
 def compare(pair: Pair, old: Version, new: Version, style: Style, page: PageSize) -> ModelChange:
     """What has become of a model. Raises nothing: what is wrong with a script is told in `faults`."""
-    return replace(_compared(pair, old, new, style, page), was=pair.was)
+    texts = (_text(pair.old), _text(pair.new))
+    return replace(_compared(pair, old, new, style, page), was=pair.was, texts=texts)
 
 
 def _compared(pair: Pair, old: Version, new: Version, style: Style, page: PageSize) -> ModelChange:
@@ -137,6 +140,13 @@ def _compared(pair: Pair, old: Version, new: Version, style: Style, page: PageSi
     same = not head and not languages and all(step.kind is Kind.SAME for step in steps)
     fate = Fate.SAME if same else Fate.CHANGED
     return ModelChange(pair.name, title, fate, steps, head, languages, finished)
+
+
+def _text(path: Path | None) -> str:
+    try:
+        return "" if path is None else Script(path).source.text
+    except FoldscriptError:
+        return ""
 
 
 def _texts(script: Script | None) -> tuple[str, ...] | None:

@@ -1,7 +1,8 @@
 """The before/after page: every step that is different, as it was and as it is, side by side.
 
 In: model changes and a style. Out: the bytes of a web page that stands alone and prints cleanly; it
-has no script, and asks for nothing. Steps that only have another number are not shown.
+has no script, and asks for nothing. Steps that only have another number are not shown. Below the steps stand
+the lines of the script that are different (`text_diff.py`).
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from ..source.reporting import render
 from .comparing import Fate, Kind, ModelChange, StepChange
 from .reprinting import Reprint
 from .telling import changes_text, step_words
+from .text_diff import text_diff
 
 
 def changes_html(
@@ -68,6 +70,7 @@ def _model(change: ModelChange, style: Style, before: str, after: str) -> Iterat
             )
             yield f"<tr>{cells}</tr></tbody>"
         yield "</table>"
+    yield from text_diff(*change.texts)
     yield "</section>"
 
 

@@ -1,7 +1,7 @@
 """The colours of scripts as a Pygments lexer: for pages of documentation and printed listings.
 
-In: the rules of `colours.py`. Out: a lexer that Pygments finds under the name 'foldscript'. Pygments is
-needed only by whoever asks for the lexer.
+In: the rules of `building/colours.py`. Out: a lexer that Pygments finds under the name 'foldscript'. Pygments
+is needed only by whoever asks for the lexer.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from typing import Any
 from pygments.lexer import RegexLexer, bygroups
 from pygments.token import Text, string_to_tokentype
 
-from .colours import KINDS, Rule, colours
+from ..building.colours import KINDS, Rule, colours
 
 
 def _tokens() -> dict[str, list[Any]]:

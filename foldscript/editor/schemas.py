@@ -1,4 +1,4 @@
-"""JSON schemas of booklet, style and side files, by which editors complete and check TOML.
+"""JSON schemas of booklet, style, side and settings files, by which editors complete and check TOML.
 
 In: the keys and bounds by which foldscript itself reads those files. Out: schemas as plain data (JSON Schema,
 draft 2020-12), written into the checkout by `python -m foldscript.editor.schemas`. A schema knows what a file
@@ -20,7 +20,10 @@ from ..building.booklet.plan import FORMATS, Texts
 from ..captions import side_file
 from ..drawing.style import style_files as styles
 from ..drawing.style.styles import role_names, style_names
+from ..languages.language import languages
+from ..output.formats import format_names
 from ..pages.sizes import PAGE_SIZES
+from ..terminal import settings
 
 Schema = dict[str, Any]
 #: Where the schemas lie in a checkout.
@@ -41,8 +44,8 @@ def booklet() -> Schema:
         "language": _one_or_more(_tag()),
         "models": {"type": "array", "items": _TEXT, "minItems": 1},
         "order": {"enum": list(booklets.ORDERS)},
-        "page": _said("a page size", (size.name for size in PAGE_SIZES)),
-        "style": _said("a style, or the path of a .toml file", style_names()),
+        "page": _page(),
+        "style": _style(),
         "format": _one_or_more({"enum": list(FORMATS)}),
         "imposed": _FLAG,
         "creep": _number(0.0, booklets.MOST_CREEP),
@@ -125,12 +128,27 @@ def side() -> Schema:
     )
 
 
+def collection() -> Schema:
+    """Schema of `foldscript.toml`, a collection's settings."""
+    known: Mapping[str, Schema] = {
+        "page": _page(),
+        "style": _style(),
+        "formats": _one_or_more({"enum": list(format_names())}),
+        "languages": _one_or_more(_said("a language, or 'all'", (*languages(), "all"))),
+        "out": _TEXT,
+    }
+    return _titled(
+        "settings of a foldscript collection", _table({key: known[key] for key in settings.KEYS})
+    )
+
+
 def schemas() -> dict[str, Schema]:
     """Every schema by the name of its file."""
     return {
         "booklet.schema.json": booklet(),
         "style.schema.json": style(),
         "side-file.schema.json": side(),
+        "settings.schema.json": collection(),
     }
 
 
@@ -162,6 +180,14 @@ def _one_or_more(one: Schema) -> Schema:
 
 def _tag() -> Schema:
     return {"type": "string", "pattern": f"^{booklets.LANGUAGE.pattern}$"}
+
+
+def _page() -> Schema:
+    return _said("a page size", (size.name for size in PAGE_SIZES))
+
+
+def _style() -> Schema:
+    return _said("a style, or the path of a .toml file", style_names())
 
 
 def _said(what: str, usual: Iterable[str]) -> Schema:

@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from .colours import KINDS, Rule, colours
+from ..building.colours import KINDS, Rule, colours
 
 SCOPE = "source.foldscript"
 #: Where the grammar lies in a checkout.

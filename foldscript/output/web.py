@@ -31,14 +31,25 @@ _PAGE = """<!DOCTYPE html>
 
 
 def page(
-    title: str, language: str, body: str, style: str, script: str = "", letters: bool = False
+    title: str,
+    language: str,
+    body: str,
+    style: str,
+    script: str = "",
+    letters: bool = False,
+    pictures: bool = False,
 ) -> bytes:
-    """A whole page; `body` is markup, everything else plain text. With `letters` the style brings fonts."""
+    """A whole page; `body` is markup, everything else plain text. With `letters` the style brings fonts.
+
+    With `pictures` it shows files that lie beside it, and does not stand alone.
+    """
     rules = ["default-src 'none'", f"style-src 'sha256-{digest(style)}'"]
     if script:
         rules.append(f"script-src 'sha256-{digest(script)}'")
     if letters:
         rules.append("font-src data:")
+    if pictures:
+        rules.append("img-src 'self' file:")
     rules += ["base-uri 'none'", "form-action 'none'"]
     return _PAGE.format(
         language=text(language),

@@ -228,8 +228,8 @@ def test_a_file_that_is_no_text(tmp_path: Path) -> None:
     assert caught.value.diagnostics[0].code == "not-utf-8"
 
 
-def test_the_readme_names_every_key() -> None:
-    text = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+def test_the_guide_names_every_key() -> None:
+    text = (Path(__file__).parents[2] / "docs/how-to/booklet.md").read_text("utf-8")
     table = text.split("| key | what it says |")[1].split("\n\n")[0]
     told = re.findall(r"`(\w+)`", " ".join(row.split("|")[1] for row in table.splitlines()[2:]))
     assert set(told) - {"figures"} | {"cover"} == set(KEYS)
@@ -239,7 +239,7 @@ def test_the_readme_s_booklet_is_read(tmp_path: Path) -> None:
     text = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
     shelf(tmp_path, "cup", "helmet")
     shelf(tmp_path / "more", "star")
-    example, style, _ = re.findall(r"^```toml\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    example, style = re.findall(r"^```toml\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
     assert names(read(tmp_path, example)) == ["cup", "helmet", "star"]
     (tmp_path / "ours.toml").write_text(style, encoding="utf-8")
     assert load_style(tmp_path / "ours.toml").ink("sign").stroke == "#7a1f1f"

@@ -209,3 +209,17 @@ def test_misuse(home: Path) -> None:
         assert run("changes", *command, cwd=home).code == 2
     assert run("changes", "--since", "v9", cwd=home).code == 1
     assert run("changes", "shelf", "shelf", "--style", "gray", cwd=home).code == 2
+
+
+def test_the_page_shows_the_lines_of_the_script_in_colours(tmp_path: Path) -> None:
+    """What has gone and what has come; words of the language are marked, words of a person escaped."""
+    two(tmp_path)
+    put(tmp_path / "new", "hat.foldscript", text=CARD.replace("Two.", "Fold & crease."))
+    run("changes", "old", "new", cwd=tmp_path)
+    page = (tmp_path / "out/changes/changes.html").read_text("utf-8")
+    step = '<b class="opener">step</b> <b class="text">&quot;'
+    assert re.findall(r"<(?:del|ins)>.*", page) == [
+        f"<del>- {step}Two.&quot;</b></del>",
+        f"<ins>+ {step}Fold &amp; crease.&quot;</b></ins>",
+    ]
+    assert '<b class="verb">valley</b>' in page

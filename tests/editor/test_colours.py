@@ -11,8 +11,8 @@ import pytest
 from pygments.lexers import get_lexer_by_name
 from pygments.token import Error, string_to_tokentype
 
+from foldscript.building.colours import KINDS, coloured
 from foldscript.editor import textmate
-from foldscript.editor.colours import KINDS
 from foldscript.moves.registry import verbs
 from foldscript.syntax.grammar import load_grammar
 
@@ -126,3 +126,17 @@ def test_words_are_coloured_as_the_language_reads_them() -> None:
             assert first == (7, 7 + len(word), "word"), word
     coloured = by_pygments("valley square to level\n")  # words of the head are free in a step
     assert [kind for _, _, kind in coloured] == ["verb", "name", "word", "name"]
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
+def test_lines_are_coloured_as_pygments_colours_them(path: Path) -> None:
+    """The page of changes colours lines one by one, and without that library."""
+    text = path.read_text(encoding="utf-8")
+    found, at = [], 0
+    for line in text.splitlines(keepends=True):
+        for piece, kind in coloured(line.rstrip("\n")):
+            if kind != "plain":
+                found.append((at, at + len(piece), kind))
+            at += len(piece)
+        at += line.endswith("\n")
+    assert found == by_pygments(text)

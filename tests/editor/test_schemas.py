@@ -13,6 +13,7 @@ from foldscript.building.booklet.file import read_booklet
 from foldscript.drawing.style.styles import load_style
 from foldscript.editor import schemas
 from foldscript.source.diagnostics import FoldscriptError
+from foldscript.terminal.settings import read_settings
 
 from .speaking import SAMPLES
 
@@ -62,6 +63,9 @@ def test_the_styles_pass_but_for_what_only_shipped_ones_say(path: Path) -> None:
         ("style", "[roles]\nnothing = { width = 1 }\n"),
         ("style", '[roles]\n"fold.valley" = { widht = 1 }\n'),
         ("style", "[roles.fold.valley]\nwidth = 100\n"),
+        ("settings", 'pages = "A4"\n'),
+        ("settings", "page = 4\n"),
+        ("settings", "languages = [1]\n"),
         ("side-file", 'name = "x"\n'),
         ("side-file", '[steps]\nfirst = "x"\n'),
         ("side-file", '[steps]\n1 = { off = "x", says = "y" }\n'),
@@ -71,9 +75,10 @@ def test_what_foldscript_refuses_fails(kind: str, text: str, tmp_path: Path) -> 
     assert faults(kind, text) != []
     path = tmp_path / f"{kind}.toml"
     path.write_text(text, encoding="utf-8")
-    if kind != "side-file":
+    readers = {"booklet": read_booklet, "style": load_style, "settings": read_settings}
+    if kind in readers:
         with pytest.raises(FoldscriptError):
-            read_booklet(path) if kind == "booklet" else load_style(path)
+            readers[kind](path)
 
 
 @pytest.mark.parametrize(
@@ -86,6 +91,7 @@ def test_what_foldscript_refuses_fails(kind: str, text: str, tmp_path: Path) -> 
         ("booklet", 'title = "x"\nmodels = ["."]\nkey = false\nformat = ["pdf", "slides"]\n'),
         ("style", '[roles]\n"fold.valley" = { width = 1.1, stroke = "none" }\n'),
         ("style", "[roles.fold.valley]\nwidth = 1\n[shades]\nplain = [0.1, 0.2]\n"),
+        ("settings", 'page = "Letter"\nformats = "pdf"\nlanguages = ["en", "es"]\nout = "x"\n'),
         ("side-file", 'title = "x"\n[steps]\n1 = "a"\n2 = { of = "b", says = "c" }\n'),
     ],
 )

@@ -38,6 +38,17 @@ def test_examples_fold_soundly(example: str) -> None:
     assert faults(document) == []
 
 
+def test_every_move_has_an_example() -> None:
+    """The pages that show each move before and after are drawn from these."""
+    said = {
+        statement.verb
+        for example in EXAMPLES
+        for step in parse(Source("example.foldscript", example), verbs()).steps
+        for statement in step.body
+    }
+    assert set(verbs()) - said - {"do"} == set()  # a group's name stands for its verb
+
+
 #: Rows of the table of what bases name: base, points, creases.
 BASES = re.findall(r"^\| (\w+) base \|(.*?)\|(.*?)\|$", REFERENCE, re.MULTILINE)
 

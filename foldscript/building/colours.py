@@ -1,8 +1,9 @@
 """How a script is coloured where nothing reads it: patterns for each kind of word, a line at a time.
 
 In: the grammar and the moves' verbs. Out: rules, in the order in which they are tried, from which the
-TextMate grammar and the Pygments lexer are made. A line's first word says what kind of line it is, and so
-which words are words of the language on it; on a line that goes on from the one before, all of them are.
+TextMate grammar and the Pygments lexer are made; and lines coloured by them. A line's first word says what
+kind of line it is, and so which words are words of the language on it; on a line that goes on from the one
+before, all of them are.
 """
 
 from __future__ import annotations
@@ -79,6 +80,37 @@ def colours() -> Colours:
             "move": (*always, Rule(_any(in_moves), "word"), *rest),
         }
     )
+
+
+def coloured(line: str) -> list[tuple[str, str]]:
+    """The pieces of a line, each with its kind."""
+    found: list[tuple[str, str]] = []
+    state, at = "line", 0
+    while at < len(line):
+        piece, kind, leads = _piece(line, at, state)
+        state = leads or state
+        blank = len(piece) - len(piece.lstrip()) if leads else 0
+        found += [(piece[:blank], "plain")] if blank else []
+        found.append((piece[blank:], kind))
+        at += len(piece)
+    return found
+
+
+def _piece(line: str, at: int, state: str) -> tuple[str, str, str]:
+    """What comes next, its kind, and the state that it leads to ('' for the same)."""
+    for pattern, rule in _compiled()[state]:
+        match = pattern.match(line, at)
+        if match and match[0]:
+            return match[0], rule.kind, rule.leads
+    return line[at:], "plain", ""
+
+
+@cache
+def _compiled() -> dict[str, list[tuple[re.Pattern[str], Rule]]]:
+    return {
+        state: [(re.compile(rule.pattern), rule) for rule in rules]
+        for state, rules in colours().states.items()
+    }
 
 
 def _always(grammar: Grammar) -> tuple[Rule, ...]:
