@@ -1,7 +1,8 @@
 """Gathers the signs of a step into figures: one, or several where one picture could not be true.
 
 A move can share a figure with those before it as long as the paper that it creases has not moved
-since the figure's state; otherwise a new figure starts. A fold that is laid back at once is
+since the figure's state, and as what its sentence tells by a side is there in the figure, too; otherwise
+a new figure starts. A fold that is laid back at once is
 drawn with one arrow there and back; what else is unfolded is drawn on the paper as it lies then. More than
 three such arrows would bury the paper: they are shared out among figures, as evenly as can be. Turning
 the model over or round is drawn between figures.
@@ -21,6 +22,7 @@ from ..moves.planning.request import Outcome
 from ..paper.signs import Arrow, CutLine, FoldLine, Landmark, Sign, landmark_points
 from ..paper.state import State
 from .landmarks import with_landmarks
+from .said_sides import sides_hold
 from .steps import Panel
 
 #: Arrows of a fold that has one there and back.
@@ -76,7 +78,9 @@ class Figures:
             return
         if outcome.before is not None and not (self.signs or self.labels or self.after_turns):
             self.state = now
-        carried = _carried(self.state, now, outcome) if not self.after_turns else None
+        carried = None
+        if not self.after_turns and sides_hold(self.state, now, outcome.wording):
+            carried = _carried(self.state, now, outcome)
         if carried is None:
             self._close()
             self.state = now

@@ -22,6 +22,7 @@ from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
 from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
 from .performing.perform import Folding
+from .performing.proving import ClaimBroken
 from .repeating.checkpoints import restore, save
 from .repeating.elsewhere import elsewhere
 from .repeating.repeat import VERB
@@ -278,6 +279,8 @@ def tried(row: Lines, folding: Folding, number: int) -> State | Refusal | None:
             carry(folding, number, statement)
     except Refusal as refusal:
         return refusal
+    except ClaimBroken:  # our fault, but not that of the line in question
+        return None
     else:
         return folding.state
     finally:

@@ -80,6 +80,12 @@ _ENDS: dict[str, Template] = {
     "top": "the upper end of {line}",
     "bottom": "the lower end of {line}",
 }
+#: Edges whose ends one tells by above and below; what is counted from the upper end, and from the lower.
+_SIDEWAYS = (("left",), ("right",))
+_FROM: tuple[Template, Template] = (
+    "the point {part} of the way along {line} from its upper end",
+    "the point {part} of the way along {line} from its lower end",
+)
 #: A crease is a pinch while it is this part of what the paper would take, or less.
 _SHORT = 0.4
 
@@ -117,6 +123,11 @@ def along(line: Phrase, segment: Segment, numerator: int, denominator: int) -> P
     how_far = part(numerator, denominator)
     if _runs(subtract(end, start)) == "upright":
         return phrase("the point {part} of the way up {line}", part=how_far, line=line)
+    if isinstance(line, called.Called) and line.toward in _SIDEWAYS:
+        up = end[1] > start[1]
+        near = 2 * numerator < denominator
+        how_far = part(numerator if near else denominator - numerator, denominator)
+        return phrase(_FROM[up == near], part=how_far, line=line)
     if 2 * numerator > denominator:  # as its mirror image is told
         rest = part(denominator - numerator, denominator)
         return phrase(
