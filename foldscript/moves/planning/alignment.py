@@ -32,10 +32,10 @@ from ...paper.silhouette import extent
 from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
 from .at_points import landmark
-from .called import all_of
-from .fold_clauses import FoldClauses, as_line, as_point, flap_of
+from .fold_clauses import FoldClauses, as_line, as_point
 from .lacking import no_crease
 from .request import LineValue, PointValue, Request, Value
+from .sides import Side, side_of
 
 
 @dataclass(frozen=True)
@@ -74,11 +74,11 @@ class Alignment:
 
 def alignments(request: Request, clauses: FoldClauses) -> list[Alignment]:
     """Every fold the words describe, in the construction's order. Raises Refusal when there is none."""
-    found = _with_moving(_described(request, clauses), clauses)
+    found = _with_moving(request, _described(request, clauses), clauses)
     return [replace(one, line=steadied(request.state, one.line)) for one in found]
 
 
-def _with_moving(found: list[Alignment], clauses: FoldClauses) -> list[Alignment]:
+def _with_moving(request: Request, found: list[Alignment], clauses: FoldClauses) -> list[Alignment]:
     """Those folds that move what is named after `moving` as well as the point that lands somewhere."""
     if not clauses.moving or not any(isinstance(moved, PointValue) for moved, _ in clauses.pairs):
         return found
@@ -86,7 +86,7 @@ def _with_moving(found: list[Alignment], clauses: FoldClauses) -> list[Alignment
     kept: list[Alignment] = []
     for one in found:
         try:
-            side = _side(one.line, clauses)
+            side = side_of(request, one.line, clauses)
         except Refusal as refusal:
             problem = problem or refusal
             continue
@@ -109,13 +109,19 @@ def _described(request: Request, clauses: FoldClauses) -> list[Alignment]:
     try:
         match given:
             case (0, 0, 0, 1):
-                return _along(as_line(clauses.along[0]), clauses)
+                return _along(request, as_line(clauses.along[0]), clauses)
             case (0, 2, 0, 0):
-                return _through(as_point(clauses.through[0]), as_point(clauses.through[1]), clauses)
+                return _through(
+                    request, as_point(clauses.through[0]), as_point(clauses.through[1]), clauses
+                )
             case (0, 1, 1, 0):
-                return _square(as_point(clauses.through[0]), as_line(clauses.square_to[0]), clauses)
+                return _square(
+                    request, as_point(clauses.through[0]), as_line(clauses.square_to[0]), clauses
+                )
             case (1, 0, 0, 0):
-                return _pair(clauses, *clauses.pairs[0])
+                return _pair(request, clauses, *clauses.pairs[0])
+            case (1, 1, 0, 0) if isinstance(clauses.pairs[0][0], LineValue):
+                return _lines_through(request, clauses)
             case (1, 1, 0, 0):
                 moved, line = as_point(clauses.pairs[0][0]), as_line(clauses.pairs[0][1])
                 return _point_line_through(moved, line, as_point(clauses.through[0]))
@@ -154,7 +160,7 @@ def _letters(*values: Value) -> tuple[tuple[str, Point], ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _pair(clauses: FoldClauses, moved: Value, goal: Value) -> list[Alignment]:
+def _pair(request: Request, clauses: FoldClauses, moved: Value, goal: Value) -> list[Alignment]:
     if isinstance(moved, PointValue) and isinstance(goal, PointValue):
         (crease,) = build.point_to_point(moved.at, goal.at)
         signs: tuple[Sign, ...] = (landmark(moved.at), landmark(goal.at))
@@ -162,7 +168,7 @@ def _pair(clauses: FoldClauses, moved: Value, goal: Value) -> list[Alignment]:
         return [replace(found, letters=_letters(moved, goal))]
     if isinstance(moved, LineValue) and isinstance(goal, LineValue):
         creases = build.line_to_line(moved.line, goal.line)
-        return [_line_line(moved, goal, crease, clauses) for crease in creases]
+        return [_line_line(request, moved, goal, crease, clauses) for crease in creases]
     if isinstance(moved, PointValue) and isinstance(goal, LineValue):
         raise Refusal(
             "several-folds",
@@ -176,10 +182,28 @@ def _pair(clauses: FoldClauses, moved: Value, goal: Value) -> list[Alignment]:
     )
 
 
+def _lines_through(request: Request, clauses: FoldClauses) -> list[Alignment]:
+    """A line onto a line, where the words also say a point that the fold runs through."""
+    (moved, goal), q = clauses.pairs[0], as_point(clauses.through[0])
+    through = [one for one in _pair(request, clauses, moved, goal) if on_line(one.line, q.at)]
+    if not through and isinstance(moved, LineValue) and isinstance(goal, LineValue):
+        raise Refusal(
+            "cannot-reach",
+            f"no fold that brings {moved.words.render()} onto {goal.words.render()} runs through "
+            f"{q.words.render()}",
+            "leave 'through' and its point out, or name a point of the edge to bring onto the line",
+            span=q.span,
+        )
+    return [
+        replace(one, signs=(*one.signs, landmark(q.at)), letters=(*one.letters, *_letters(q)))
+        for one in through
+    ]
+
+
 def _line_line(
-    moved: LineValue, goal: LineValue, crease: Crease, clauses: FoldClauses
+    request: Request, moved: LineValue, goal: LineValue, crease: Crease, clauses: FoldClauses
 ) -> Alignment:
-    side = _side(crease.line, clauses)
+    side = side_of(request, crease.line, clauses)
     line, what = side.line, moved.words
     signs: list[Sign] = []
     seg = moved.segment
@@ -217,49 +241,10 @@ def _line_line(
     )
 
 
-@dataclass(frozen=True)
-class Side:
-    """The line with its moving side on the left, and what `moving` says about it."""
-
-    line: Line
-    sided: bool = False
-    carriers: tuple[int, ...] = ()
-    also: tuple[tuple[int, ...], ...] = ()
-    what: Phrase | None = None
-
-
-def _side(line: Line, clauses: FoldClauses) -> Side:
-    """Turns the line so that the points that `moving` names are on its left."""
-    if not clauses.moving:
-        return Side(line)
-    for p in clauses.moving:
-        if on_line(line, p.at):
-            raise Refusal(
-                "on-the-line",
-                f"{p.words.render()} lies on the fold line, so it does not say which side moves",
-                "name a point that moves",
-                span=p.span,
-            )
-    first, *more = clauses.moving
-    facing = line if signed_distance(line, first.at) > 0 else flipped(line)
-    for p in more:
-        if signed_distance(facing, p.at) < 0:
-            raise Refusal(
-                "both-sides",
-                f"{first.words.render()} and {p.words.render()} lie on different sides of the fold line",
-                "name points on one side, or fold twice",
-                span=p.span,
-            )
-    what = flap_of(first) if first.letter or first.seen else None
-    if what is not None and more and all(p.letter for p in clauses.moving):
-        what = all_of([p.words for p in clauses.moving])
-    return Side(facing, True, first.facets, tuple(p.facets for p in more), what)
-
-
-def _along(value: LineValue, clauses: FoldClauses) -> list[Alignment]:
+def _along(request: Request, value: LineValue, clauses: FoldClauses) -> list[Alignment]:
     found: list[Alignment] = []
     for line in (value.line, *value.others):
-        side = _side(line, clauses)
+        side = side_of(request, line, clauses)
         where = phrase("along {line}", line=value.words)
         letters = _letters(value, *clauses.moving)
         rings = tuple(landmark(at) for _, at in value.letters if on_line(side.line, at))
@@ -289,22 +274,26 @@ def _on_line(
     )
 
 
-def _through(p: PointValue, q: PointValue, clauses: FoldClauses) -> list[Alignment]:
+def _through(
+    request: Request, p: PointValue, q: PointValue, clauses: FoldClauses
+) -> list[Alignment]:
     (crease,) = build.through_points(p.at, q.at)
     common = tuple(f for f in p.facets if f in q.facets)
     ends = (said(p.letter), said(q.letter)) if p.letter and q.letter else (p.words, q.words)
     where = phrase("along the line through {p} and {q}", p=ends[0], q=ends[1])
     signs = (landmark(p.at), landmark(q.at))
     letters = _letters(p, q, *clauses.moving)
-    return [_on_line(_side(crease.line, clauses), common, where, signs, letters)]
+    return [_on_line(side_of(request, crease.line, clauses), common, where, signs, letters)]
 
 
-def _square(p: PointValue, to: LineValue, clauses: FoldClauses) -> list[Alignment]:
+def _square(
+    request: Request, p: PointValue, to: LineValue, clauses: FoldClauses
+) -> list[Alignment]:
     (crease,) = build.perpendicular_through(p.at, to.line)
     where = phrase(
         "along the line through {p} at a right angle to {line}", p=p.words, line=to.words
     )
-    side = _side(crease.line, clauses)
+    side = side_of(request, crease.line, clauses)
     signs: tuple[Sign, ...] = (landmark(p.at),)
     foot = meet(side.line, to.line)
     if foot is not None:

@@ -4,28 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...geometry.lines import dot, signed_distance
+from ...geometry.lines import dot
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...source.diagnostics import Hint, Refusal, add, write
 from .alignment import Alignment
 from .fold_clauses import CHOICES, FoldClauses
 from .request import LineValue, Request
+from .sides import points_beside
 
 
 def which_side(request: Request, found: Sequence[Alignment]) -> Refusal:
     """The words do not say which side of the line moves: a named point on either side does."""
-    state = request.state
-    names: dict[int, str] = {}
-    folded = set(found[0].carriers) if found else set[int]()
-    points = sorted(
-        request.points.items(), key=lambda point: folded.isdisjoint(state.facets_on_sheet(point[1]))
-    )
-    for name, at in points:  # those on the layer that is to be folded first
-        away = signed_distance(found[0].line, state.where(at)) if found else 0.0
-        if abs(away) > EPS and state.facets_on_sheet(at):
-            names.setdefault(1 if away > 0 else -1, name)
-    hints = [add(request.span, f"moving {name}") for _, name in sorted(names.items())]
+    beside = points_beside(request, found[0].line, found[0].carriers) if found else []
+    hints = [add(request.span, f"moving {name}") for name in beside]
     hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
     hints = [*_other_middle(request), *hints]
     return Refusal(

@@ -20,11 +20,14 @@ from ...geometry.lines import (
     overlap_of,
     signed_distance,
 )
-from ...geometry.tolerance import sign
+from ...geometry.tolerance import EPS, sign
 from ...paper.flap import Flap, far_point
 from .alignment import Alignment
 from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue, Request
+
+#: A landing is nearer by far than another at this share of its distance.
+_BY_FAR = 0.5
 
 
 def _left_part(found: Alignment, segment: Segment) -> Segment | None:
@@ -63,6 +66,26 @@ def lands_on_target(found: Alignment, clauses: FoldClauses) -> bool:
             if distance(a, image) + distance(image, b) > distance(a, b) + 1e-7:
                 return False
     return True
+
+
+def nearest_to_target(folds: Sequence[Alignment], clauses: FoldClauses) -> list[Alignment]:
+    """Of folds that bring a point beyond the end of its goal, the one that lands by far nearest to it.
+
+    All of them where none does.
+    """
+    goals = [
+        goal.segment
+        for moved, goal in clauses.pairs
+        if isinstance(moved, PointValue) and isinstance(goal, LineValue) and goal.segment
+    ]
+    heads = [one.head for one in folds if one.head is not None]
+    if len(goals) != 1 or len(heads) < len(folds):
+        return [*folds]
+    beside = [_from_segment(goals[0], head) for head in heads]
+    nearest, second = sorted(beside)[:2]
+    if nearest > second * _BY_FAR or second <= EPS:  # all lie on it
+        return [*folds]
+    return [folds[beside.index(nearest)]]
 
 
 def away(one: Alignment, moving: Flap, spot: Point) -> float:

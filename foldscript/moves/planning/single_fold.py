@@ -60,7 +60,7 @@ from .fold_claims import fold_claims
 from .fold_clauses import CHOICES, FoldClauses, sort_clauses
 from .holding import Hold, hold, refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
-from .landing import away, both_move, lands_on_target, told_apart
+from .landing import away, both_move, lands_on_target, nearest_to_target, told_apart
 from .near_misses import made_to_meet, meeting, slack
 from .parted_points import refuse_left_behind, refuse_parted
 from .request import Outcome, PointValue, Remark, Request
@@ -134,6 +134,9 @@ def choose(
     elif len(fit) > 1:
         fit = [d for d in fit if lands_on_target(d.alignment, clauses)] or fit
         fit = [d for d in fit if both_move(d.alignment, clauses)] or fit
+    if clauses.near is None and len(fit) > 1:
+        kept = nearest_to_target([d.alignment for d in fit], clauses)
+        fit = [d for d in fit if d.alignment in kept]
     if len(fit) > 1:
         apart = told_apart(request, [(d.alignment, d.flap) for d in fit])
         ways = [(CHOICES[done.index(d)], words) for d, words in zip(fit, apart, strict=True)]
