@@ -231,3 +231,24 @@ def test_a_flap_that_would_take_the_model_along_does_not_come_out() -> None:
     )
     assert told.code == "held"
     assert told.message.startswith("the flap with point X cannot move alone")
+
+
+#: A kite narrowed once more and folded in half, as for the swan.
+SWAN = (
+    "crease B to D as middle; valley bottom left edge onto middle; valley bottom right edge onto middle",
+    "turn over",
+    "valley bottom left edge onto middle; valley bottom right edge onto middle",
+    "mountain along middle, moving the right corner, all layers",
+)
+ON_CORNER = "sheet square 100 mm, corner A at the bottom\n"
+
+
+def test_which_layers_it_comes_out_over_is_asked() -> None:
+    """The flap of D lies between the two halves with that of B: it can come to lie before B or behind it.
+    Each hint folds; with 'over B' it lies over B."""
+    found = refused(*SWAN, "pull out D", sheet=ON_CORNER)
+    assert found.code == "which-lies-over"
+    assert found.hints == ("add 'over B'",)
+    after = folded(*SWAN, "pull out D over B", sheet=ON_CORNER).finished
+    (b,), (d,) = (after.facets_on_sheet(p) for p in ((0.99, 0.01), (0.01, 0.99)))
+    assert after.above(d, b)

@@ -9,7 +9,7 @@ import pytest
 from foldscript.paper.signs import Arrow, EqualAngles, Sense
 from foldscript.paper.vertices import alternate_sum
 
-from ..scripts import captions, covered, folded, lies, refused, spot
+from ..scripts import captions, covered, folded, lies, refused, refused_text, spot
 from .starts import DIAMOND, PRELIMINARY, UPRIGHT, WATERBOMB, lines, rays_at, signs
 
 #: Half a sheet, folded edge at the top, both sides brought to the middle, two layers each. T is the
@@ -187,3 +187,10 @@ def test_a_point_on_several_edges_tells_none_from_the_others() -> None:
     two += "valley top corner to centre; valley left corner to centre; turn over; turn over"
     told = refused(*THREE_BLINTZES[:3], two, "squash bottom left corner onto right edge")
     assert told.code == "which-edge"
+
+
+def test_layers_that_hold_together_elsewhere_do_not_open() -> None:
+    """The ear of a fish base hangs on its other half, too."""
+    found = refused_text("start from fish base\nstep\nsquash top left edge onto centre line\n")
+    assert found.code == "not-a-flap"
+    assert "hold together elsewhere too" in found.message

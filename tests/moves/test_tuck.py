@@ -100,6 +100,7 @@ def test_slipped_under() -> None:
         ((DOORS, "tuck A inside"), "tuck-where"),
         ((DOORS, "tuck A under B"), "lies-there"),
         ((DOORS, "tuck A under D"), "same-layer"),
+        ((DOORS, "tuck B under A, 2 layers"), "unexpected-words"),
         ((BOOK, CORNER, "tuck A through P Q, between C and D"), "same-layer"),
         (("tuck A to 1/4 of A C, inside",), "not-inside"),
         ((BOOK, CORNER, "tuck A through P Q, under C"), "layers-collide"),
@@ -110,6 +111,15 @@ def test_refusals(steps: tuple[str, ...], code: str) -> None:
     found = refused(*steps)
     assert found.code == code, found.message
     assert found.hints or code in ("lies-there", "same-layer", "tuck-what", "tuck-misses")
+
+
+def test_a_point_of_two_flaps_side_by_side_slips_nowhere() -> None:
+    """The ears of a kite meet at the middle of the sheet."""
+    found = refused(
+        "crease B to D as k; valley edge A B onto k; valley edge A D onto k", "tuck centre under C"
+    )
+    assert found.code == "which-flap", found.message
+    assert found.hints == ("name a point that lies on that flap alone",)
 
 
 def test_flaps_that_do_not_reach_each_other() -> None:
