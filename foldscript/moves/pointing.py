@@ -10,10 +10,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 
-from ..geometry.lines import Point, add, subtract
+from ..geometry.lines import Point
 from ..languages.wording import Phrase, phrase
 from ..paper.openings import opening_at
-from ..paper.silhouette import centre
 from ..pose.goals import Blow, Goal
 from .planning.at_points import listed, places, signed, spot_of
 from .planning.fingers import Still
@@ -41,12 +40,6 @@ def _to_goal(request: Request) -> Leading:
     """To what stands after 'to'."""
     goal = spot_of(places(request, "to")[0]) if request.clause("to") is not None else None
     return lambda spot: goal
-
-
-def _away(request: Request) -> Leading:
-    """Away from what stands after 'from', else from the middle of the model."""
-    held = spot_of(places(request, "from")[0]) if request.clause("from") else centre(request.state)
-    return lambda spot: add(spot, subtract(spot, held))
 
 
 #: What a pose is found from, given a place that is named.
@@ -152,17 +145,6 @@ MOVES = (
             Phrase("Push with a finger at {what}."),
             words=("", "at", "and", "to"),
             leads=_to_goal,
-        ),
-    ),
-    _shows(
-        "pull",
-        "show where fingers pull, and which way; the paper stays",
-        ("pull A", "pull A and B", "pull A from C"),
-        Pointing(
-            "pull",
-            Phrase("Pull gently at {what}."),
-            words=("", "at", "and", "from"),
-            leads=_away,
         ),
     ),
     _pins(

@@ -21,7 +21,8 @@ from .planning.at_points import listed, places, pushed, spot_of
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.pockets import slipped_into
-from .planning.request import LineValue, Move, Outcome, Quantity, Request, Solid
+from .planning.request import LineValue, Move, Outcome, Request, Solid
+from .planning.standing_up import amount, how
 
 
 def make(request: Request) -> Outcome:
@@ -38,7 +39,7 @@ def make(request: Request) -> Outcome:
     )
     body = body_of(state, goal)
     reach = body.reach(state)
-    width = _width(request)
+    width = amount(request, "by", "mm")
     most = widest(body.one, body.other, body.inside, reach) * unit_mm
     if width is None:
         width = gentle(body.one, body.other, body.inside, reach) * unit_mm
@@ -71,20 +72,10 @@ def _lines(request: Request) -> tuple[LineValue, LineValue]:
     named = places(request, "between")
     lines = [value for value in named if isinstance(value, LineValue)]
     if len(named) != 2 or len(lines) != 2:
-        raise _how(
+        raise how(
             request, "round-lines", "paper is rounded between two lines: creases, folds, edges"
         )
     return lines[0], lines[1]
-
-
-def _width(request: Request) -> float | None:
-    clause = request.clause("by")
-    if clause is None:
-        return None
-    found = [v for v in clause.values if isinstance(v, Quantity) and v.unit == "mm"]
-    if len(found) != 1 or len(clause.values) != 1 or found[0].value < 1e-3:
-        raise _how(request, "say-how-far", "after 'by' comes a length, as in '4 cm'")
-    return found[0].value
 
 
 def _on_sheet(state: State, line: LineValue) -> tuple[Segment, ...]:
@@ -111,11 +102,6 @@ def _on_sheet(state: State, line: LineValue) -> tuple[Segment, ...]:
             span=line.span,
         )
     return tuple(sorted(set(found)))
-
-
-def _how(request: Request, code: str, message: str) -> Refusal:
-    forms = [f"write it like: {form}" for form in request.forms]
-    return Refusal(code, message, *forms, span=request.span)
 
 
 MOVE = Move(

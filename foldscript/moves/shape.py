@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from ..geometry.lines import Segment, add, distance
 from ..languages.wording import Phrase, phrase
-from ..paper.openings import likeliest, opening_at, slit_at
-from ..paper.signs import Arrow, PointSign, Sign
+from ..paper.openings import likeliest
+from ..paper.signs import Arrow, PointSign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Bring, Goal, Open
@@ -15,6 +15,7 @@ from .planning.at_points import OPEN_OUT, landmark, listed, opening_out, places,
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Request, Solid
+from .planning.standing_up import opened
 
 #: How far a mouth opens where nothing is said, as a share of its edge.
 HALF_OPEN = 0.5
@@ -57,15 +58,6 @@ def mouth(state: State, edge: Segment, width: float | None) -> Open:
     """The goal of opening an edge, half as wide as it is long where nothing is said."""
     long = distance(*edge) * state.sheet.unit_mm
     return Open(edge, HALF_OPEN * long, at_most=True) if width is None else Open(edge, width)
-
-
-def opened(state: State, sign: Sign) -> Sign:
-    """A sign of opening with the edge that opens there, or the slit."""
-    if not isinstance(sign, PointSign):
-        return sign
-    edge = opening_at(state, sign.at)
-    slit = None if edge is not None else slit_at(state, sign.at)
-    return replace(sign, opens=edge or slit, slit=slit is not None)
 
 
 def _brought(

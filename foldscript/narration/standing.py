@@ -16,7 +16,21 @@ from ..geometry.lines import Segment, distance, midpoint
 from ..geometry.polygons import clip_segment
 from ..languages.wording import Number, Phrase, Template, listed, phrase, plural
 from ..paper.signs import PointSign
-from ..pose.goals import Blow, Bring, Curl, Fan, Open, Part, Raise, Round, Spread, Stand
+from ..pose.goals import (
+    Blow,
+    Bring,
+    Curl,
+    Fan,
+    Hold,
+    Level,
+    Open,
+    Part,
+    Pull,
+    Raise,
+    Round,
+    Spread,
+    Stand,
+)
 from ..pose.pose import Pose
 from .description import StateDescription
 from .directions import in_reading_order
@@ -32,6 +46,13 @@ _SIDES: dict[Side, Phrase] = {
     Side.BACK: Phrase("the back"),
     Side.LEFT: Phrase("the left"),
     Side.RIGHT: Phrase("the right"),
+}
+
+#: By the side of the model that a point is pulled to: 1 the reader's.
+_PULLS: dict[int, Template] = {
+    0: "Pull {where} away from {held}, until they are {by} cm farther apart.",
+    1: "Pull {where} up, until it is {by} cm above the paper at {held}.",
+    -1: "Pull {where} away to the back, until it is {by} cm behind the paper at {held}.",
 }
 
 #: By whether the coloured side comes inside.
@@ -53,6 +74,13 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
             where=named,
         )
         where = middle
+    if pressed and isinstance(raised, Level):
+        yield phrase(
+            "Press the paper at {where} until it is level with {goal}.",
+            where=pressed,
+            goal=_level(lie, raised),
+        )
+        return
     if pressed and raised is not None:
         yield (
             phrase(
@@ -69,7 +97,7 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
             )
         )
         return
-    for goal in record.goals:
+    for goal in sorted(record.goals, key=lambda goal: not isinstance(goal, Hold)):
         match goal:
             case Fan(angle=angle):
                 yield phrase(
@@ -118,6 +146,18 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
                     where=pressed or middle,
                     width=centimetres(width),
                 )
+            case Hold(at=at):
+                yield phrase(
+                    "Hold all layers together at {where}; the paper there stays.",
+                    where=place(lie, at).words,
+                )
+            case Pull(point=point, held=other, way=way, by=by):
+                yield phrase(
+                    _PULLS[round(way[2])],
+                    where=place(lie, lie.state.where(point)).words,
+                    held=place(lie, lie.state.where(other)).words,
+                    by=centimetres(by),
+                )
             case Curl():
                 pass
     rolls = [goal for goal in record.goals if isinstance(goal, Curl)]
@@ -135,6 +175,13 @@ def _roll(lie: StateDescription, goal: Curl) -> Phrase:
         far=centimetres(distance(goal.point, goal.begins) * lie.state.sheet.unit_mm),
         thick=Number(f"{2 * goal.radius:.0f}"),
     )
+
+
+def _level(lie: StateDescription, goal: Level) -> Phrase:
+    """What a flap is to be level with."""
+    if goal.like is None:
+        return Phrase("the paper that stays")
+    return phrase("the paper at {where}", where=place(lie, lie.state.where(goal.like)).words)
 
 
 def _named(lie: StateDescription, record: MoveRecord, kind: str) -> Phrase | None:
@@ -165,7 +212,14 @@ def _raised(lie: StateDescription, goal: Raise) -> Iterator[Phrase]:
         where = listed(
             [phrase("from {first} to {last}", first=first, last=last) for first, last in ends]
         )
-        yield _to_angle(shut, where, len(ends), goal.angle)
+        if isinstance(goal, Level):
+            yield phrase(
+                "Raise the paper along the line {where}, until it is level with {goal}.",
+                where=where,
+                goal=_level(lie, goal),
+            )
+        else:
+            yield _to_angle(shut, where, len(ends), goal.angle)
 
 
 def _to_angle(shut: bool, where: Phrase, n: int, degrees: float) -> Phrase:

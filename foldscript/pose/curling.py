@@ -26,7 +26,7 @@ from ..geometry.lines import Line, Point, Segment, distance, signed_distance, su
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .flaps import ON, across, beyond, in_plane
-from .goals import Curl, Raise
+from .goals import EXACT, Curl
 from .making import made
 from .pieces import Array, Pieces, cut_up
 from .pose import Edge, Pose, Reached
@@ -96,7 +96,7 @@ def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         return [*base.proof.reached, *(_radius(*one, space) for one in rounded)]
 
-    exact = all(isinstance(goal, Raise) for goal in base.goals)
+    exact = all(isinstance(goal, EXACT) for goal in base.goals)
     stages = ((*base.goals, *curls),)
     meant = pieces.on(bends)  # judged already, with the pose before
     return made(pieces, places, stages, still, measure, ROLLED if exact else BENT, meant=meant)

@@ -20,7 +20,22 @@ from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse, map_segment
 from ..geometry.lines import Point, distance, point_on_segment
 from ..paper.state import State
-from .goals import Blow, Bring, Curl, Goal, Open, Part, Raise, Round, Spread, Stages, Stand, Turned
+from .goals import (
+    Blow,
+    Bring,
+    Curl,
+    Goal,
+    Hold,
+    Open,
+    Part,
+    Pull,
+    Raise,
+    Round,
+    Spread,
+    Stages,
+    Stand,
+    Turned,
+)
 
 Array = NDArray[np.float64]
 
@@ -139,6 +154,11 @@ def _rows(
                 yield "round", goal.width, map_segment(motion, line)
             if goal.parts is not None:
                 yield "round, under", float(goal.parts.front), (motion(goal.parts.at),)
+        case Hold():
+            yield "hold", 0.0, (plane(goal.at),)
+        case Pull():
+            yield "pull", goal.by, (motion(goal.point),)
+            yield "pull from", goal.by, (motion(goal.held),)
         case Part():  # every pocket that lies like the one named is parted
             return
         case Stand() | Turned():  # moves nothing

@@ -38,6 +38,15 @@ class Fan(Raise):
 
 
 @dataclass(frozen=True, slots=True)
+class Level(Raise):
+    """Turn flaps about creases until they are level with the paper at a point of the sheet, or with what has
+    stayed; the angle follows from that.
+    """
+
+    like: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Open:
     """Part the two sides of the pocket that opens at an edge of the flat model.
 
@@ -146,9 +155,42 @@ class Round:
     parts: Part | None = None
 
 
-Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl | Round | Turned
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Hold all layers together at a place while the rest is done; the paper there stays where it lies.
+
+    Attributes
+    ----------
+    at : in the folded plane
+    point : on the sheet
+    """
+
+    at: Point
+    point: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """Pull a point of the sheet away from another that is held, so many mm along a way.
+
+    Attributes
+    ----------
+    point, held : on the sheet
+    way : unit vector, in the folded plane and towards the reader
+    by : mm that they come farther apart along it than they lie
+    """
+
+    point: Point
+    held: Point
+    way: tuple[float, float, float]
+    by: float
+
+
+Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl | Round | Hold | Pull | Turned
 #: Goals that move the whole model, and nothing of it against the rest.
 WHOLE = (Stand, Turned)
+#: Goals that turn and roll paper exactly as it is.
+EXACT = (Raise, Curl, Round, Hold)
 #: What is done one after the other; goals of one stage are reached together.
 Stages = tuple[tuple[Goal, ...], ...]
 
@@ -166,3 +208,9 @@ def carried(goal: Goal, motion: Isometry) -> Goal:
             return replace(goal, at=motion(goal.at))
         case Bring():
             return replace(goal, to=motion(goal.to))
+        case Hold():
+            return replace(goal, at=motion(goal.at))
+        case Pull(way=(x, y, z)):
+            a, b, _, c, d, _ = motion
+            over = -1.0 if motion.flips else 1.0
+            return replace(goal, way=(a * x + b * y, c * x + d * y, over * z))

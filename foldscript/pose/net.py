@@ -65,8 +65,8 @@ class Net:
         return np.array([k is kind for k in self.kinds])
 
 
-def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
-    """The net of layers of which only these gaps may open."""
+def knit(layers: Layers, opened: Iterable[Gap], held: Iterable[int] = ()) -> Net:
+    """The net of layers of which only these gaps may open, and at corners of the net that are held none."""
     free = set(opened)
     joined = UnionFind(len(layers.flat))
     for c, some in enumerate(layers.columns):
@@ -74,6 +74,10 @@ def knit(layers: Layers, opened: Iterable[Gap]) -> Net:
             if (c, k) not in free:
                 for v in layers.corners[some[k]]:
                     joined.unite(int(v), layers.at(some[k - 1], int(layers.node[v])))
+    for node in held:
+        first, *others = (int(v) for v in np.flatnonzero(layers.node == node))
+        for v in others:
+            joined.unite(first, v)
     roots = [joined.find(v) for v in range(len(layers.flat))]
     number = {root: n for n, root in enumerate(sorted(set(roots)))}
     of = np.array([number[r] for r in roots], dtype=np.int64)

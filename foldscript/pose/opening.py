@@ -22,13 +22,16 @@ from ..paper.state import State
 from .driving import drive
 from .elastic import Elastic, Stage, Work
 from .gaps import Gaps
-from .goals import Blow, Bring, Goal, Open, Part, Raise, Spread, Stages
+from .goals import Blow, Bring, Goal, Hold, Open, Part, Pull, Raise, Spread, Stages
 from .gussets import gussets
+from .holding import held_corners, held_points
 from .layers import SNAP, Layers, layered
 from .net import Net, hair_apart, knit
 from .parting import Parting, led, parted, slipped_into
+from .pieces import Array
 from .pose import Line, Pose
 from .posing import Found, brought, posed, skin_of, swung
+from .pulling import pulled
 from .springs import Wanted
 from .symmetry import Motion, of_net, symmetries
 
@@ -77,7 +80,7 @@ def opened(state: State, stages: Stages) -> Pose:
     says so itself (`Pose.proof`).
     """
     goals = [goal for some in stages for goal in some]
-    raises = all(isinstance(goal, Raise | Bring) for goal in goals) or any(
+    raises = all(isinstance(goal, Raise | Bring | Hold) for goal in goals) or any(
         isinstance(goal, Part) for goal in goals
     )
     with threadpool_limits(
@@ -128,14 +131,14 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     corners = gussets(state, walls)
     chords = _level_chords(state) if any(isinstance(goal, Blow) for goal in goals) else []
     lines = [*(s for _, s in walls), *(g.line for g in corners)]
-    layers = layered(state, lines, chords, attempt.fine, _hands(goals))
+    layers = layered(state, lines, chords, attempt.fine, _hands(state, goals))
     work.begin(len(layers.corners))
     motions = symmetries(layers)
     gaps = Gaps(layers)
     parting = parted(gaps, goals, motions)
     motions = [m for m in motions if _alike(m, layers, stages, parting)]
     parting.opened |= slipped_into(gaps, goals, motions)
-    net = knit(layers, parting.opened)
+    net = knit(layers, parting.opened, held_corners(layers, goals))
     soft = set(layers.pieces.on([g.line for g in corners]))
     paper = Elastic(
         net,
@@ -184,7 +187,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     return posed(found)
 
 
-def _hands(goals: Sequence[Goal]) -> list[Point]:
+def _hands(state: State, goals: Sequence[Goal]) -> list[Point]:
     """Places of the folded plane at which hands or a breath are."""
     found: list[Point] = []
     for goal in goals:
@@ -197,6 +200,10 @@ def _hands(goals: Sequence[Goal]) -> list[Point]:
                 found += [] if goal.edge is None else [midpoint(*goal.edge)]
             case Bring():
                 found.append(goal.to)
+            case Hold():
+                found.append(goal.at)
+            case Pull():
+                found += [state.where(goal.point), state.where(goal.held)]
             case _:
                 pass
     return found
@@ -224,6 +231,11 @@ def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> 
                 place = motion.turn[:2, :2] @ np.array(goal.to) + motion.shift[:2]
                 asked[(frozenset((v,)), number)] = goal.to
                 image[(frozenset((int(to[v]),)), number)] = (float(place[0]), float(place[1]))
+            elif isinstance(goal, Hold | Pull):
+                ends = pulled(layers, goal) if isinstance(goal, Pull) else held_points(layers, goal)
+                amount = (goal.by,) if isinstance(goal, Pull) else (0.0,)
+                asked[(frozenset(ends), number)] = amount
+                image[(frozenset(int(to[v]) for v in ends), number)] = amount
             n += 1
     return asked.keys() == image.keys() and all(
         math.dist(place, image[key]) < 1e-4 for key, place in asked.items()
@@ -234,23 +246,29 @@ def _wanted(
     net: Net, layers: Layers, parting: Parting, goals: Sequence[Goal], numbers: range
 ) -> Wanted | None:
     """What these goals want of places: pairs drawn apart, points brought."""
-    rows: list[tuple[list[int], list[float], int, float]] = []  # points, their shares, axis, value
+    rows: list[tuple[list[int], list[float], Array, float]] = []  # points, shares, axis, value
+    axes = np.eye(3)
     for n in numbers:
         goal = goals[n]
         if n in parting.pairs:
             pair = parting.pairs[n]
             ends = [int(net.of[v]) for v in (*pair.high, *pair.low)]
-            rows.append((ends, [*pair.share, *(-part for part in pair.share)], 2, pair.width))
+            rows.append((ends, [*pair.share, *(-part for part in pair.share)], axes[2], pair.width))
         elif isinstance(goal, Bring):
             v = int(net.of[brought(layers, goal)])
-            rows.extend(([v], [1.0], k, value) for k, value in enumerate((*goal.to, 0.0)))
+            rows.extend(([v], [1.0], axes[k], value) for k, value in enumerate((*goal.to, 0.0)))
+        elif isinstance(goal, Pull):
+            v, w = (int(net.of[k]) for k in pulled(layers, goal))
+            value = float((net.start[v] - net.start[w]) @ goal.way)
+            value += goal.by / net.pieces.state.sheet.unit_mm
+            rows.append(([v, w], [1.0, -1.0], np.array(goal.way), value))
     if not rows:
         return None
     most = 4  # points of a row: as many in every stage
     return Wanted(
         np.array([ends + ends[:1] * (most - len(ends)) for ends, *_ in rows]),
         np.array([share + [0.0] * (most - len(share)) for _, share, *_ in rows]),
-        np.eye(3)[[axis for *_, axis, _ in rows]],
+        np.array([axis for *_, axis, _ in rows]),
         np.array([value for *_, value in rows]),
         np.full(len(rows), 20.0),
     )

@@ -19,9 +19,10 @@ from ..geometry.lines import Point, Segment, distance, midpoint
 from ..geometry.polygons import depth
 from ..source.diagnostics import Refusal
 from .gaps import Gap, Gaps
-from .goals import Blow, Goal, Open, Part, Raise, Spread
+from .goals import Blow, Goal, Open, Part, Pull, Raise, Spread
 from .layers import Layers
 from .pieces import Array
+from .pulling import along_the_way
 from .raising import parts
 from .symmetry import Motion
 
@@ -90,6 +91,8 @@ def parted(gaps: Gaps, goals: Sequence[Goal], motions: Sequence[Motion]) -> Part
             spaces |= _between(gaps, goal)
             low, high = _outermost(gaps, goal)
             found.pairs[n] = Apart((low,), (high,), (1.0,), _units(gaps, goal.width))
+        elif isinstance(goal, Pull):
+            spaces |= along_the_way(gaps, goal)
         elif isinstance(goal, Raise):
             turning.extend(goal.creases)
     if turning:

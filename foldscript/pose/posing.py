@@ -16,8 +16,9 @@ import numpy as np
 from .closing import PLANE, closed, folded_back
 from .elastic import Drive, Elastic, Skin
 from .gaps import Gaps
-from .goals import Blow, Bring, Goal, Part, Raise, Stages
+from .goals import Blow, Bring, Goal, Hold, Part, Pull, Raise, Stages
 from .gussets import Gusset
+from .holding import held_piece, together
 from .layers import Layers
 from .lengths import laid_back, true_lengths
 from .making import made
@@ -25,6 +26,7 @@ from .parting import Parting, layers_beside
 from .pieces import Array
 from .pose import Edge, Line, Pose, Reached, Touching
 from .proof import BENT, RIGID, Limits, fold_angle, normal
+from .pulling import drawn_out
 from .raising import alike, lastly, parts, raised_to
 from .springs import Indices, breath
 from .turning import turned
@@ -125,6 +127,9 @@ def _turned(found: Found, angles: Sequence[float], touching: tuple[Touching, ...
 
 
 def _still(found: Found) -> int:
+    holds = [goal for goal in found.goals if isinstance(goal, Hold)]
+    if holds:
+        return held_piece(found.layers.pieces, holds[0])
     return parts(found.layers.pieces, found.turning()).index(0)
 
 
@@ -211,6 +216,10 @@ def _measured(found: Found, edges: Sequence[Edge], space: Array) -> list[Reached
             v = brought(layers, goal)
             off = math.dist(space[v], (goal.to[0] * unit, goal.to[1] * unit, 0.0))
             out.append(Reached("bring", 0.0, off, "mm", off <= _PLACE))
+        elif isinstance(goal, Hold):
+            out.append(together(layers.pieces, space, goal))
+        elif isinstance(goal, Pull):
+            out.append(drawn_out(layers, goal, space))
         elif isinstance(goal, Part) and goal.whole:
             angle = _between(layers, goal, space)
             out.append(Reached("opening", 180.0, angle, "degrees", angle > _OPEN))

@@ -20,7 +20,8 @@ from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .flattening import Opened
-from .goals import Goal, Raise
+from .goals import Goal, Hold, Raise
+from .holding import held_piece, together
 from .making import made, overlapping
 from .passing import Passage, passage
 from .pieces import Array, Pieces, cut_up
@@ -36,7 +37,12 @@ _MOST = 0.6
 _APART = 1e-3
 
 
-def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -> Pose:
+def raised(
+    state: State,
+    goals: Sequence[Raise],
+    flaps: Sequence[Opened] = (),
+    holds: Sequence[Hold] = (),
+) -> Pose:
     """The pose with every flap turned about its creases, and some opened flat towards their tips.
 
     Raises Refusal, 'no-crease', where a goal's segments are no lines of the paper.
@@ -54,17 +60,22 @@ def raised(state: State, goals: Sequence[Raise], flaps: Sequence[Opened] = ()) -
         angles[k] = angle
     turning = [k for seams in lasting.values() for k in seams]
     still = staying(pieces, turning, [k for flap in flaps for k in flap.moved(pieces)])
+    if holds:
+        still = held_piece(pieces, holds[0])
     stand = {n: [k for k in seams if k not in flat] for n, seams in lasting.items()}
     places, gap = turned(pieces, angles, still)
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
-        return [raised_to(goals[n], [edges[k] for k in seams]) for n, seams in stand.items()]
+        angles = (raised_to(goals[n], [edges[k] for k in seams]) for n, seams in stand.items())
+        return [*angles, *(together(pieces, space, hold) for hold in holds)]
 
     layers = overlapping(pieces)
     closes = gap < RIGID.apart  # where it gapes, no way has to be looked for
     groups = list(lasting.values())  # what is opened flat, is so when all stands
     way = passage(pieces, along, groups, still, layers) if closes else Passage()
-    pose = made(pieces, places, (tuple(goals),), still, measure, RIGID, layers, passed=way.places)
+    pose = made(
+        pieces, places, ((*goals, *holds),), still, measure, RIGID, layers, passed=way.places
+    )
     said = _blocked(way)
     if said and pose.proof.holds:
         where = None if way.under is None else way.under[2]
@@ -245,9 +256,12 @@ def hanging(
     return tuple(crease for crease in creases if crease in kept)
 
 
-def staying_facets(state: State, creases: Sequence[Segment]) -> frozenset[int]:
+def staying_facets(
+    state: State, creases: Sequence[Segment], holds: Sequence[Hold] = ()
+) -> frozenset[int]:
     """Facets of a state that stay, all of them, when paper is raised about creases."""
     pieces = cut_up(state, creases)
     part = parts(pieces, pieces.on(creases))
-    moved = {facet for facet, number in zip(pieces.facets, part, strict=True) if number}
+    still = part[held_piece(pieces, holds[0])] if holds else 0
+    moved = {facet for facet, n in zip(pieces.facets, part, strict=True) if n != still}
     return frozenset(pieces.facets) - moved

@@ -30,7 +30,7 @@ from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .curling import laid_out, lines_of
-from .goals import Curl, Raise, Round
+from .goals import EXACT, Round
 from .lens import Lens, lens, reach_of
 from .making import made
 from .pieces import Array, Pieces, cut_up
@@ -122,7 +122,7 @@ def rounded(state: State, base: Pose, goal: Round) -> Pose:
         near = abs(got - goal.width) < _WIDTH
         return [*base.proof.reached, Reached("round", goal.width, got, "mm", near)]
 
-    exact = all(isinstance(one, Raise | Curl | Round) for one in base.goals)
+    exact = all(isinstance(one, EXACT) for one in base.goals)
     stages = ((*base.goals, goal),)
     meant = pieces.on([*bends, *goal.one, *goal.other])
     return made(pieces, moved, stages, still, measure, ROLLED if exact else BENT, meant=meant)

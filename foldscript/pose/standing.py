@@ -14,7 +14,8 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .curling import curled
 from .flattening import opened_flat
-from .goals import WHOLE, Curl, Goal, Open, Raise, Round, Stages, Stand, Turned
+from .goals import EXACT, WHOLE, Curl, Goal, Hold, Open, Raise, Round, Stages, Stand, Turned
+from .levelling import has_level, judged, levelled
 from .opening import opened
 from .pose import Pose
 from .proof import fault
@@ -33,13 +34,16 @@ def stood(state: State, stages: Stages) -> Pose:
     Raises Refusal where it cannot be told what is to open, or which creases are meant, and for several
     sheets that are put together: nothing is known of what holds them to each other.
     """
+    said = stages
+    if has_level([goal for some in stages for goal in some]):
+        stages = levelled(state, stages, _stood)
     pose = _stood(state, stages)
     if any(isinstance(goal, Open) and goal.at_most for some in stages for goal in some):
         for part in _NARROWER:
             if pose.proof.holds:
                 break
             pose = _stood(state, tuple(tuple(_narrowed(g, part) for g in some) for some in stages))
-    return pose
+    return judged(state, pose, said)
 
 
 def _narrowed(goal: Goal, part: float) -> Goal:
@@ -65,8 +69,9 @@ def _stood(state: State, stages: Stages) -> Pose:
     turns = [goal for goal in goals if isinstance(goal, Raise)]
     flaps = [flap for curl in curls for flap in [opened_flat(state, turns, curl)] if flap]
     rounds = [goal for goal in goals if isinstance(goal, Round)]
-    exact = len(turns) + len(curls) + len(rounds) == len(goals)
-    pose = raised(state, turns, flaps) if exact else None
+    holds = [goal for goal in goals if isinstance(goal, Hold)]
+    exact = all(isinstance(goal, EXACT) for goal in goals)
+    pose = raised(state, turns, flaps, holds) if exact else None
     if pose is None or not (flaps or pose.proof.holds):
         left = [tuple(g for g in some if not isinstance(g, Curl | Round)) for some in stages]
         pose = opened(state, tuple(some for some in left if some))

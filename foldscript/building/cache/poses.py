@@ -45,6 +45,9 @@ _KINDS: tuple[type[Any], ...] = (
     goals.Curl,
     goals.Part,
     goals.Round,
+    goals.Hold,
+    goals.Pull,
+    goals.Level,
 )
 _NUMBER = {kind: n for n, kind in enumerate(_KINDS)}
 

@@ -1,6 +1,6 @@
-"""Raise, open, spread: what hands do so that the flat model stands in space, and how far.
+"""Raise: flaps turned up about folds and creases, to right angles or as far as is said.
 
-In: a `Request` with creases, edges, points and an amount. Out: an `Outcome` whose paper is as it lay, with
+In: a `Request` with creases and angles. Out: an `Outcome` whose paper is as it lay, with
 the goals that a pose is found from (`foldscript/pose`), and the sign for those that look at the flat
 figure. What opens and what stays together follows from the paper; the words only say where, and how far.
 """
@@ -16,7 +16,6 @@ from ..geometry.lines import (
     Line,
     Point,
     Segment,
-    between,
     distance,
     line_through,
     midpoint,
@@ -31,12 +30,12 @@ from ..languages.wording import Number, Phrase, phrase
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
-from ..pose.flaps import own
-from ..pose.goals import Fan, Goal, Raise, Spread
+from ..pose.goals import Level, Raise
 from ..pose.raising import hanging, staying_facets
 from ..source.diagnostics import Refusal
-from .planning.at_points import OPEN_OUT, listed, places, pushed, signed
+from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
+from .planning.held_places import held
 from .planning.pockets import slipped_into
 from .planning.request import (
     Clause,
@@ -44,25 +43,22 @@ from .planning.request import (
     Move,
     Outcome,
     PointValue,
-    Quantity,
     Request,
-    Solid,
 )
-from .shape import mouth, opened
+from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, stood_up
 
 #: Sheet units within which a place is on a line.
 _ON = 1e-3
-#: Share of a crease from its flap's tip at which its two sides are looked up.
-_NEAR_TIP = 0.05
+#: Words that end what is said of some lines.
+_ENDS = ("to", UNTIL_LEVEL, "with")
 #: How far round a place it is looked whether paper stays there (sheet units).
 _ROUND = 0.02
-_STANDS = Solid("it stands in space")
 
 
 def raise_flaps(request: Request) -> Outcome:
     """Raises flaps about creases, at right angles or to an angle."""
-    request.allow("", "along", "and", "to", "opening")
-    parted = slipped_into(request)
+    request.allow("", "along", "and", "to", UNTIL_LEVEL, "with", "opening", "holding")
+    parted, fixed = slipped_into(request), held(request)
     groups = [_group(request, some) for some in _one_by_one(request)]
     goals = tuple(goal for _, _, goal in groups)
     named = [line for lines, _, _ in groups for line in lines]
@@ -76,19 +72,24 @@ def raise_flaps(request: Request) -> Outcome:
             place=listed(spots),
             then=words,
         )
-    asked = (*goals, *(part for _, part in parted))
-    done = _standing(request, spots or named, words, asked)
+    asked = (*goals, *(part for _, part in parted), *fixed.goals)
+    done = stood_up(request, spots or named, fixed.told(words), asked)
     creases = [crease for goal in goals for crease in goal.creases]
-    still = staying_facets(request.state, creases)
+    still = staying_facets(request.state, creases, fixed.goals)
     signs = tuple(s for goal in goals for s in _raising(request.state, goal, still))
-    return replace(done, signs=(*signs, *done.signs) if spots else signs)
+    signs = (*signs, *done.signs) if spots else signs
+    return replace(done, signs=(*signs, *fixed.signs), letters=(*done.letters, *fixed.letters))
 
 
 def _one_by_one(request: Request) -> list[Request]:
-    """The request parted after each angle: lines that have one of their own; without the pockets."""
+    """The request parted after each angle: lines that have one of their own; without pockets, and what is
+    held.
+    """
     parted: list[list[Clause]] = [[]]
-    for clause in takewhile(lambda clause: clause.word != "opening", request.clauses):
-        if parted[-1] and parted[-1][-1].word == "to":
+    for clause in takewhile(
+        lambda clause: clause.word not in ("opening", "holding"), request.clauses
+    ):
+        if parted[-1] and parted[-1][-1].word in _ENDS and clause.word != "with":
             parted.append([])
         first = not parted[-1] and clause.word == "and"
         parted[-1].append(replace(clause, word="along") if first else clause)
@@ -100,10 +101,12 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
     named = places(some, "", "along")
     lines = [value for value in named if isinstance(value, LineValue)]
     if len(lines) < len(named):
-        raise _how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
-    angle = _amount(some, "to", "degrees")
+        raise how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
+    if some.clause(UNTIL_LEVEL) is not None:
+        return _level(request, some, lines)
+    angle = amount(some, "to", "degrees")
     if angle is not None and not 0 <= angle <= 180:
-        raise _how(
+        raise how(
             request,
             "raise-angle",
             "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
@@ -123,6 +126,27 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
         )
     )
     return named, words, Raise(creases, 90.0 if angle is None else angle, senses)
+
+
+def _level(
+    request: Request, some: Request, lines: list[LineValue]
+) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
+    """Lines along which paper is raised until it is level, what is said of them, and the goal."""
+    like = level_with(some)
+    creases = tuple(s for line in lines for s in _creases(request, line))
+    senses = tuple(_sense(request, line, s) for line in lines for s in _creases(request, line))
+    named: list[PointValue | LineValue] = []
+    named += {line.words.render(): line for line in lines}.values()
+    words = (
+        phrase("Raise the paper along {what}, until it is level.", what=listed(named))
+        if like is None
+        else phrase(
+            "Raise the paper along {what}, until it is level with {goal}.",
+            what=listed(named),
+            goal=like.words,
+        )
+    )
+    return named, words, Level(creases, 180.0, senses, None if like is None else like.sheet)
 
 
 def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ...]:
@@ -246,152 +270,21 @@ def _middle(segment: Segment) -> tuple[float, float]:
     return (ax + bx) / 2, (ay + by) / 2
 
 
-def open_mouth(request: Request) -> Outcome:
-    """Parts the sides of the pocket at an edge."""
-    request.allow("", "at", "by", "and")
-    (place, *more) = places(request, "", "at")
-    if more or not isinstance(place, LineValue) or place.segment is None:
-        slit = "for a pocket with a slit, pressed flat again: open pocket at the left corner"
-        raise _how(request, "open-where", "one edge is opened, named as an edge", slit)
-    width = _amount(request, "by", "mm")
-    words = (
-        phrase("Open the model at {what}.", what=place.words)
-        if width is None
-        else phrase(
-            "Open the model at {what}, {width} mm wide.",
-            what=place.words,
-            width=Number(f"{width:g}"),
-        )
-    )
-    return _standing(request, [place], words, (mouth(request.state, place.segment, width),))
-
-
-def spread(request: Request) -> Outcome:
-    """Draws the uppermost and the lowest layers apart at a point, or flaps that lie together evenly."""
-    request.allow("", "at", "by", "and")
-    (place, *more) = places(request, "", "at")
-    if more and request.clause("by") is None:
-        return _fanned(request, [place, *more])
-    if more or not isinstance(place, PointValue):
-        raise _how(request, "spread-where", "layers are spread at one point")
-    width = _amount(request, "by", "mm")
-    if width is None:
-        raise _how(request, "spread-how-far", "say how far the layers are drawn apart")
-    words = phrase(
-        "Draw the layers at {what} {width} mm apart.", what=place.words, width=Number(f"{width:g}")
-    )
-    return _standing(request, [place], words, (Spread(place.at, width),))
-
-
-def _fanned(request: Request, named: list[PointValue | LineValue]) -> Outcome:
-    """Spreads flaps about the line that their middle creases share, each to the same angle."""
-    state = request.state
-    middles = [_middle_creases(state, p) for p in named if isinstance(p, PointValue) and p.sheet]
-    lines = [line for line, _ in middles[0]] if len(middles) == len(named) > 2 else []
-    for line in lines:
-        found = [next((c for other, c in some if same_line(other, line)), None) for some in middles]
-        creases = [c for c in found if c is not None]
-        senses = {sense for c in creases for sense in [_fold_sense(state, c)] if sense}
-        if len(creases) == len(named) and len(senses) == 1:
-            goal = Fan(tuple(creases), 360 / len(creases), (senses.pop(),) * len(creases))
-            words = phrase(
-                "Spread the flaps at {what} evenly round the middle.", what=listed(named)
-            )
-            return _standing(request, named, words, (goal,))
-    raise Refusal(
-        "spread-flaps",
-        "flaps are spread evenly about one line: each with a crease on it that runs up to its point",
-        "crease the flaps along the line that they are to share before they are laid together",
-        span=request.span,
-    )
-
-
-def _middle_creases(state: State, point: PointValue) -> list[tuple[Line, Segment]]:
-    """Creases and folds that run up to a point of the sheet: where they lie now, and on the sheet from the
-    point to the end of its flap.
-    """
-    at = point.sheet
-    assert at is not None
-    mine = sorted(own(state, at))
-    out: list[tuple[Line, Segment]] = []
-    for p, q in [*state.creases, *(joint.segment for joint, _ in state.fold_segments)]:
-        if min(distance(p, at), distance(q, at)) < _ON:
-            on = [(k, clip_segment(state.facets[k].outline, (p, q))) for k in mine]
-            held = [(k, part) for k, part in on if part is not None]
-            ends = [(end, k) for k, part in held for end in part]
-            end, facet = max(ends, key=lambda e: (round(distance(e[0], at), 6), -e[1]))
-            seg = map_segment(state.facets[facet].place, (at, end))
-            out.append((line_through(*seg), (at, end)))
-    return out
-
-
-def _fold_sense(state: State, crease: Segment) -> int:
-    """1 for a fold with the front inside, -1 with the back inside, 0 for a crease that lies flat."""
-    sides = state.facets_on_sheet(between(*crease, _NEAR_TIP))
-    fronts = [k for k in sides if state.facets[k].shows_front]
-    backs = [k for k in sides if not state.facets[k].shows_front]
-    return (1 if state.above(backs[0], fronts[0]) else -1) if fronts and backs else 0
-
-
-def _standing(
-    request: Request, named: list[PointValue | LineValue], words: Phrase, goals: tuple[Goal, ...]
-) -> Outcome:
-    done = signed(request, OPEN_OUT, named, words, solid=_STANDS)
-    signs = tuple(opened(request.state, sign) for sign in done.signs)
-    return replace(done, signs=signs, goals=goals)
-
-
-def _amount(request: Request, word: str, unit: str) -> float | None:
-    """The number after a word, in degrees or millimetres; None where the word is not said."""
-    clause = request.clause(word)
-    if clause is None:
-        return None
-    found = [v for v in clause.values if isinstance(v, Quantity) and v.unit == unit]
-    if (
-        len(found) != 1
-        or len(clause.values) != 1
-        or found[0].value < (0 if unit == "degrees" else 1e-3)
-    ):
-        what = "an angle in degrees" if unit == "degrees" else "a length, as in '4 cm'"
-        raise _how(request, "say-how-far", f"after '{word}' comes {what}")
-    return found[0].value
-
-
-def _how(request: Request, code: str, message: str, *hints: str) -> Refusal:
-    forms = [f"write it like: {form}" for form in request.forms]
-    return Refusal(code, message, *forms, *hints, span=request.span)
-
-
-MOVES = (
-    Move(
-        "raise",
-        "raise flaps about folds or creases, at right angles or to an angle; the model stands in space",
-        (
-            "raise along k",
-            "raise along k and m",
-            "raise along k to 60 degrees",
-            "raise along k to 60 degrees, along m to 120 degrees",
-            "raise along k and m, opening P",
-        ),
-        raise_flaps,
-        whole_folds=True,
-        flat=False,
-        fingers=Still(),
+MOVE = Move(
+    "raise",
+    "raise flaps about folds or creases, at right angles or to an angle; the model stands in space",
+    (
+        "raise along k",
+        "raise along k and m",
+        "raise along k to 60 degrees",
+        "raise along k to 60 degrees, along m to 120 degrees",
+        "raise along k and m until level",
+        "raise along k until level with P",
+        "raise along k and m, opening P",
+        "raise along k, holding P",
     ),
-    Move(
-        "open",
-        "open the pocket at an edge of the model; it stands in space",
-        ("open the bottom edge", "open the bottom edge by 4 cm"),
-        open_mouth,
-        flat=False,
-        fingers=Still(),
-    ),
-    Move(
-        "spread",
-        "draw front and back apart at a point, or spread flaps evenly; the model stands in space",
-        ("spread P by 6 cm", "spread the top corner by 4 cm", "spread A, B, C and D"),
-        spread,
-        flat=False,
-        fingers=Still(),
-    ),
+    raise_flaps,
+    whole_folds=True,
+    flat=False,
+    fingers=Still(),
 )

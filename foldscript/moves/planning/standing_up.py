@@ -1,0 +1,73 @@
+"""What moves share after which the model stands in space: the outcome, the sign of opening, amounts.
+
+In: a `Request`, its places, goals. Out: an `Outcome` whose paper is as it lay, with the goals that a pose is
+found from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ...languages.wording import Phrase
+from ...paper.openings import opening_at, slit_at
+from ...paper.signs import PointSign, Sign
+from ...paper.state import State
+from ...pose.goals import Goal
+from ...source.diagnostics import Refusal
+from .at_points import OPEN_OUT, signed
+from .request import LineValue, Outcome, PointValue, Quantity, Request, Solid
+
+#: Said where the angle follows from other paper.
+UNTIL_LEVEL = "until level"
+_STANDS = Solid("it stands in space")
+
+
+def opened(state: State, sign: Sign) -> Sign:
+    """A sign of opening with the edge that opens there, or the slit."""
+    if not isinstance(sign, PointSign):
+        return sign
+    edge = opening_at(state, sign.at)
+    slit = None if edge is not None else slit_at(state, sign.at)
+    return replace(sign, opens=edge or slit, slit=slit is not None)
+
+
+def stood_up(
+    request: Request, named: list[PointValue | LineValue], words: Phrase, goals: tuple[Goal, ...]
+) -> Outcome:
+    """The paper as it lay, with the sign of opening at each place, and the goals."""
+    done = signed(request, OPEN_OUT, named, words, solid=_STANDS)
+    signs = tuple(opened(request.state, sign) for sign in done.signs)
+    return replace(done, signs=signs, goals=goals)
+
+
+def amount(request: Request, word: str, unit: str) -> float | None:
+    """The number after a word, in degrees or millimetres; None where the word is not said."""
+    clause = request.clause(word)
+    if clause is None:
+        return None
+    found = [v for v in clause.values if isinstance(v, Quantity) and v.unit == unit]
+    if (
+        len(found) != 1
+        or len(clause.values) != 1
+        or found[0].value < (0 if unit == "degrees" else 1e-3)
+    ):
+        what = "an angle in degrees" if unit == "degrees" else "a length, as in '4 cm'"
+        raise how(request, "say-how-far", f"after '{word}' comes {what}")
+    return found[0].value
+
+
+def level_with(request: Request) -> PointValue | None:
+    """The point after 'until level with'; None where nothing follows. Raises Refusal for anything else."""
+    clause = request.clause("with")
+    if clause is None:
+        return None
+    (like, *more) = (*clause.values, None)
+    if not isinstance(like, PointValue) or like.sheet is None or more != [None]:
+        raise how(request, "level-with", "after 'until level with' comes a point of the paper")
+    return like
+
+
+def how(request: Request, code: str, message: str, *hints: str) -> Refusal:
+    """What is wrong with the words, and how they may be written."""
+    forms = [f"write it like: {form}" for form in request.forms]
+    return Refusal(code, message, *forms, *hints, span=request.span)

@@ -1,0 +1,92 @@
+"""Points that are pulled away from what is held: which points, what opens for it, how far they came.
+
+In: paper in layers, a goal. Out: points of the net, gaps that open, what was reached.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import deque
+
+import numpy as np
+
+from ..source.diagnostics import Refusal
+from .gaps import Gap, Gaps
+from .goals import Pull
+from .layers import Layers
+from .pieces import Array
+from .pose import Reached
+from .proof import normal
+
+#: Shares of what a point is pulled by that have to be there, and may be.
+_PULLED = (0.85, 1.15)
+#: Sheet units from which on two places do not lie over each other.
+_BESIDE = 1e-3
+
+
+def pulled(layers: Layers, goal: Pull) -> tuple[int, int]:
+    """The point of a net that is pulled, and the one that is held."""
+    points = layers.pieces.points
+    one, other = (int(np.argmin(((points - p) ** 2).sum(axis=1))) for p in (goal.point, goal.held))
+    return one, other
+
+
+def drawn_out(layers: Layers, goal: Pull, space: Array) -> Reached:
+    """How much farther than flat a point is from what is held, in mm.
+
+    Where it is pulled out of the plane beside that, how high it is above the plane of the paper there.
+    """
+    one, other = pulled(layers, goal)
+    flat = math.dist(layers.flat[one], layers.flat[other])
+    if goal.way[2] and flat > _BESIDE:
+        t = next(k for k, ring in enumerate(layers.pieces.rings) if other in ring)
+        up = normal(space[layers.corners[t]]) * (1.0 if layers.fronts[t] else -1.0)
+        got = float((space[one] - space[other]) @ up) * goal.way[2]
+    else:
+        got = math.dist(space[one], space[other]) - flat * layers.pieces.state.sheet.unit_mm
+    near = _PULLED[0] <= got / goal.by <= _PULLED[1]
+    return Reached("pull", goal.by, got, "mm", near)
+
+
+def along_the_way(gaps: Gaps, goal: Pull) -> set[Gap]:
+    """The spaces inside the folds between a point that is pulled and what is held: the shortest way from the
+    one to the other, facet by facet.
+
+    Raises Refusal, 'no-opening', where no fold lies between them.
+    """
+    layers = gaps.layers
+    state = layers.pieces.state
+    first = state.facets_on_sheet(goal.held)
+    last = set(state.facets_on_sheet(goal.point))
+    came: dict[int, int] = {k: k for k in first}
+    waiting = deque(first)
+    while waiting and not last & came.keys():
+        here = waiting.popleft()
+        for joint in state.joints:
+            if here in (joint.a, joint.b):
+                other = joint.b if here == joint.a else joint.a
+                if other not in came:
+                    came[other] = here
+                    waiting.append(other)
+    end = next((k for k in came if k in last), None)
+    found: set[Gap] = set()
+    while end is not None and came[end] != end:
+        found |= _beside_fold(gaps, end, came[end])
+        end = came[end]
+    if not found:
+        raise Refusal(
+            "no-opening",
+            "no fold lies between the point that is pulled and what is held, and flat paper does not stretch",
+        )
+    return {gap for space in gaps.spaces(found) for gap in space}
+
+
+def _beside_fold(gaps: Gaps, one: int, other: int) -> set[Gap]:
+    """The gaps between two facets where both lie in a column."""
+    facets = gaps.layers.pieces.facets
+    found: set[Gap] = set()
+    for c, some in enumerate(gaps.layers.columns):
+        here = [k for k, t in enumerate(some) if facets[t] in (one, other)]
+        if len(here) == 2:
+            found |= {(c, k) for k in range(here[0] + 1, here[1] + 1)}
+    return found

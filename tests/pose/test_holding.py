@@ -1,0 +1,112 @@
+"""What hands hold and pull: places and lengths that follow from the paper, measured in space."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.geometry.isometries import reflection
+from foldscript.geometry.lines import Line as Axis
+from foldscript.pose.goals import carried
+from foldscript.pose.standing import stood
+
+from ..checker.poses import pose_faults
+from ..scripts import captions, folded, refused, standing_document
+from .test_levelling import stages_of, stands
+from .test_random_poses import in_space
+
+ZIGZAG = (
+    "valley along line 40 mm from the left edge, moving A; mark P at midpoint of A D; "
+    "mark Q at midpoint of B C",
+    "mountain along line 40 mm from the right edge, moving B",
+)
+STRIP = "sheet rectangle 120 mm by 40 mm\n"
+BOOK = ("valley the bottom edge onto the top edge",)
+PAGE = "sheet rectangle 120 mm by 160 mm\n"
+
+
+@pytest.mark.parametrize(("held", "up"), [("A", "B"), ("B", "A")])
+def test_what_is_held_lies_and_the_other_side_is_raised(held: str, up: str) -> None:
+    crease = "crease along line 50 mm from the left edge as k"
+    _, pose = stands(crease, f"raise along k, holding {held}", sheet=STRIP)
+    corners = {"A": (0.0, 0.0), "B": (120.0, 0.0)}
+    assert in_space(pose, corners[held]) == pytest.approx((*corners[held], 0.0), abs=1e-9)
+    assert in_space(pose, corners[up])[2] == pytest.approx(abs(corners[up][0] - 50), abs=1e-9)
+
+
+@pytest.mark.parametrize("by", [10.0, 20.0, 40.0, 60.0])
+def test_ends_that_are_pulled_apart_open_the_folds_between(by: float) -> None:
+    """Three panels of 40 mm, folded flat their ends are 40 mm apart; no length changes but that."""
+    _, pose = stands(*ZIGZAG, f"pull P from Q by {by} mm", sheet=STRIP)
+    apart = math.dist(in_space(pose, (0.0, 20.0)), in_space(pose, (120.0, 20.0)))
+    assert apart == pytest.approx(40 + by, rel=0.03)
+    assert pose.proof.stretch < 1e-12
+    assert pose.proof.bend < 1e-6
+
+
+def test_an_edge_pulled_up_opens_its_fold() -> None:
+    """Both edges were 80 mm from the fold: h apart they open it by 2 asin(h / 160)."""
+    _, pose = stands(*BOOK, "mark M at midpoint of A B; pull M in front by 4 cm", sheet=PAGE)
+    one, other = in_space(pose, (60.0, 0.0)), in_space(pose, (60.0, 160.0))
+    assert math.dist(one, other) == pytest.approx(40, rel=0.03)
+    fold = [e for e in pose.edges if e.kind == "fold"]
+    opened = math.pi - abs(fold[0].angle)
+    assert opened == pytest.approx(2 * math.asin(math.dist(one, other) / 160), abs=1e-6)
+
+
+def test_corners_that_are_held_stay_together_while_the_edge_opens() -> None:
+    _, pose = stands(*BOOK, "open the top edge by 3 cm, holding A and B", sheet=PAGE)
+    for x in (0.0, 120.0):
+        assert math.dist(in_space(pose, (x, 0.0)), in_space(pose, (x, 160.0))) < 0.5
+    middle = math.dist(in_space(pose, (60.0, 0.0)), in_space(pose, (60.0, 160.0)))
+    assert middle == pytest.approx(30, rel=0.15)
+
+
+def test_mirrored_paper_is_pulled_alike() -> None:
+    model = folded(*ZIGZAG, "pull P from Q by 2 cm", sheet=STRIP)
+    motion = reflection(Axis(1.0, 0.0, 0.5))
+    goals = tuple(tuple(carried(goal, motion) for goal in some) for some in stages_of(model))
+    one = stood(model.finished, stages_of(model))
+    other = stood(model.finished.moved(motion), goals)
+    assert other.proof.holds
+    assert other.size == pytest.approx(one.size, abs=1.0)
+
+
+def test_paper_is_not_stretched() -> None:
+    """Farther than the sheet is long, no end comes."""
+    model = folded(*ZIGZAG, "pull P from Q by 12 cm", sheet=STRIP)
+    pose = stood(model.finished, stages_of(model))
+    assert not pose.proof.holds
+
+
+def test_a_hold_where_paper_has_to_part_is_a_fault() -> None:
+    model = folded(*BOOK, "open the top edge by 3 cm, holding the midpoint of A B", sheet=PAGE)
+    pose = stood(model.finished, stages_of(model))
+    assert not pose.proof.holds
+    assert pose_faults(standing_document(model, pose))
+
+
+def test_captions_tell_what_is_held_and_how_far() -> None:
+    assert captions(folded(*ZIGZAG, "pull P from Q by 2 cm", sheet=STRIP))[-1] == (
+        "Pull point P 20 mm farther away from point Q."
+    )
+    assert captions(folded(*BOOK, "pull A in front by 4 cm", sheet=PAGE))[-1] == (
+        "Pull corner A up towards you, 40 mm high."
+    )
+    assert captions(folded(*BOOK, "open the top edge by 3 cm, holding A", sheet=PAGE))[-1] == (
+        "Hold the layers together at corner A. Open the model at the top edge, 30 mm wide."
+    )
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["pull P by 2 cm", "pull P from Q in front by 2 cm", "pull P in front"],
+)
+def test_a_pull_that_does_not_say_enough_is_refused(words: str) -> None:
+    assert refused(*ZIGZAG, words, sheet=STRIP).code == "pull-how"
+
+
+def test_a_single_layer_needs_what_stays() -> None:
+    found = refused("crease the left edge onto the right edge", "pull A in front by 2 cm")
+    assert "add 'holding' and a point that stays" in found.hints
