@@ -308,11 +308,12 @@ def _numbers(visible: Visible, panel: Panel, style: Style) -> list[list[Item]]:
 
 
 def _marked(panel: Panel) -> list[Point]:
-    """Points where arrows begin and end, where signs stand, and along fold lines and guides."""
+    """Points where arrows begin and end, where signs stand, along fold lines, guides, ways into pockets."""
     arrows = [s for s in panel.signs if isinstance(s, Arrow)]
     points = [s.at for s in panel.signs if isinstance(s, PointSign)]
     lines = [seg for s in panel.signs if isinstance(s, FoldLine) for _, seg in s.parts]
     lines += [s.segment for s in panel.signs if isinstance(s, GuideLine)]
+    lines += [(s.tail, s.head) for s in arrows if s.mouth is not None]
     along = [between(*seg, k / 16) for seg in lines for k in range(17)]
     return [*points, *along, *(p for s in arrows for p in (s.tail, s.head))]
 

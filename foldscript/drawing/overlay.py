@@ -82,6 +82,7 @@ def _arrows(signs: Sequence[tuple[Arrow, ArrowGlyph]], setting: Setting, ink: Sk
     around.starts.extend(tail for tail, _ in ways)
     for k in routes.with_twins_first(ways):
         sign, glyph = signs[k]
+        around.mouth = None if sign.mouth is None else (view(sign.mouth[0]), view(sign.mouth[1]))
         ink.add(glyph.family.kind, glyph.draw(*ways[k], sign.under, around), glyph.key)
 
 

@@ -62,12 +62,14 @@ class Arrow:
     act : what the arrow says, a plain key ('fold-unfold'), as in `drawing/signs/arrow_fold_unfold.py`
     under : whether it ends behind other layers or between them; of a mountain fold, which always does,
         whether it is behind them from the start
+    mouth : the edge where it goes under them, if it is known
     """
 
     act: str
     tail: Point
     head: Point
     under: bool = False
+    mouth: Segment | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -254,3 +254,20 @@ def test_the_layer_that_takes_the_flap_is_told(before: str, line: str, instead: 
 def test_where_no_layer_takes_the_flap_none_is_told() -> None:
     found = refused("valley A to C", "tuck A inside")
     assert not any("'tuck" in hint or "tuck A under" in hint for hint in found.hints)
+
+
+def test_the_arrow_knows_the_edge_that_the_flap_goes_under() -> None:
+    """The front layer hangs down to the middle: its raw edge is the mouth, not the fold line (derived)."""
+    model = folded("valley D to 1/2 of A D", "tuck A to 5/8 of A D, under D")
+    (arrow,) = (s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow))
+    assert arrow.mouth is not None
+    assert sorted(arrow.mouth) == [
+        (pytest.approx(0.0), pytest.approx(0.5)),
+        (pytest.approx(1.0), pytest.approx(0.5)),
+    ]
+
+
+def test_an_arrow_in_front_of_everything_goes_under_nothing() -> None:
+    model = folded("valley D to 1/2 of A D", "valley A to 5/8 of A D")
+    (arrow,) = (s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow))
+    assert arrow.mouth is None

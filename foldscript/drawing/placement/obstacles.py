@@ -38,6 +38,7 @@ class Obstacles:
     taken : boxes that other signs fill
     landings, starts : where all arrows of the figure lead, and where they begin
     routed : (tail, head, rise) of every arrow
+    mouth : the edge that the arrow being drawn goes under, if it is known
     """
 
     silhouette: BaseGeometry
@@ -52,6 +53,7 @@ class Obstacles:
     taken: list[Box] = field(default_factory=list)
     landings: list[Point] = field(default_factory=list)
     starts: list[Point] = field(default_factory=list)
+    mouth: tuple[Point, Point] | None = None
 
     def __post_init__(self) -> None:
         import shapely

@@ -49,7 +49,7 @@ def route(
 
     `highest` is the most that it may rise, as a part of its length; `given` are all rises to choose from.
     """
-    rises = list(given) or _rises(tail, head, around)
+    rises = _as_twin(tail, head, around, given) or _rises(tail, head, around)
     rises = [r for r in rises if abs(r) <= highest] or rises
     candidates = [arc_between(tail, head, rise) for rise in rises]
     best = 0
@@ -58,6 +58,16 @@ def route(
         best = min(range(len(candidates)), key=lambda k: (round(float(costs[k]), 4), k))
     around.routed.append((tail, head, rises[best]))
     return candidates[best]
+
+
+def _as_twin(tail: Point, head: Point, around: Obstacles, given: Sequence[float]) -> list[float]:
+    """Of given rises the one that an earlier arrow has, turned round or mirrored; all where there is none."""
+    for t, h, r in around.routed:
+        turned = math.dist((t[0] + tail[0], t[1] + tail[1]), (h[0] + head[0], h[1] + head[1])) < 3.0
+        twin = r if turned else -r if _mirrored(t, h, tail, head) else None
+        if twin is not None and twin in given:
+            return [twin]
+    return list(given)
 
 
 def apart(ways: Sequence[tuple[Point, Point]], around: Obstacles) -> list[tuple[Point, Point]]:
@@ -109,6 +119,8 @@ def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
     if together and _from_all_sides(head, around):  # these turn all the same way
         first = next((r for _, h, r in around.routed if math.dist(h, head) < 3.0), None)
         return both if first is None else [first]
+    if sum(_on_way(start, tail, head) for start, _ in others) > 1:  # where it leads, others part
+        return [0.0]
     for t, h, r in around.routed:
         if _mirrored(t, h, tail, head):
             return [-r]
@@ -122,6 +134,14 @@ def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
     if together and not any(_mirrored(tail, head, *other) for other in others):
         return both[:4]  # between others: nearly straight
     return both
+
+
+def _on_way(p: Point, tail: Point, head: Point) -> bool:
+    """Whether a place lies on the straight way of an arrow, well within it."""
+    n = math.dist(tail, head)
+    return max(math.dist(p, tail), math.dist(p, head)) < 0.8 * n and (
+        math.dist(p, tail) + math.dist(p, head) < n + 0.5
+    )
 
 
 def _from_all_sides(head: Point, around: Obstacles) -> bool:

@@ -7,6 +7,7 @@ points that it speaks of, and `Path`s along it. A shaft is dotted where the pape
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..scene.heads import LENGTH, half_head, solid_head
@@ -77,14 +78,16 @@ def way(
     behind: bool = False,
     highest: float = math.inf,
     clear: bool = False,
+    given: Sequence[float] = (),
 ) -> Way:
     """The best way for an arrow; `around.arrows` learns where it runs.
 
     behind : whether it ends behind the paper; highest : the most that it may rise, as a part of its length;
-    clear : whether its head keeps well clear of others that lead to the same place, and comes in flat there
+    clear : whether its head keeps well clear of others that lead to the same place, and comes in flat there;
+    given : all rises to choose from, where the arrow itself says
     """
     here = sum(math.dist(p, head) < 3.0 for p in around.landings)
-    given = _flat(tail, head, around) if clear and here == 2 else ()
+    given = given or (_flat(tail, head, around) if clear and here == 2 else ())
     whole = route(tail, head, around, behind=behind, highest=highest, given=given)
     ring = any(math.dist(m, head) < 2 for m in around.marks)
     ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)

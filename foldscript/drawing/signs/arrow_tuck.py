@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from ...geometry.lines import between
 from ..placement.obstacles import Obstacles
+from ..placement.routes import arc_between
 from ..placement.ways import going_behind, stroke, unit, way
 from ..scene.outlines import Cubic, length, mapped, part, placed_at, samples
 from ..scene.scene import Close, Curve, Move, Path, Point
@@ -19,15 +21,28 @@ _SLIT = 4.4
 _LOW = 0.2
 #: How far within the outline of the paper what is tucked in comes to lie, at least.
 _DEEP = 4.5
+#: How far an arrow may rise to go through the mouth of its pocket, as a part of its length; and how far it
+#: keeps off the ends of the mouth, as a part of that.
+_RISES = tuple(
+    side * rise for rise in (0.0, 0.08, 0.14, 0.2, 0.28, 0.38, 0.5) for side in (1.0, -1.0)
+)
+_OFF_ENDS = 0.1
 
 
 def tucked(tail: Point, head: Point, around: Obstacles) -> list[Path]:
     """The arrow into a pocket."""
     head = _inward(tail, head, around)
-    go = way(tail, head, around, highest=_LOW if around.within(tail, _DEEP) else math.inf)
+    through = _through(tail, head, around)
+    highest = _LOW if around.within(tail, _DEEP) else math.inf
+    go = way(tail, head, around, highest=highest, given=through)
     shaft = shortened(go.curve, 5.6 * go.size)
-    amid = around.within(go.curve[0], _DEEP)
-    entry = _crossing(shaft, around.strokes) if amid else None
+    half = _SLIT * min(1.0, max(0.6, length(go.curve) / 36))
+    along = around.mouth if through else None
+    entry = _entry(shaft, [along]) if along else None
+    if entry is None:
+        along = None
+        amid = around.within(go.curve[0], _DEEP)
+        entry = _entry(shaft, around.strokes, 1 / 8) if amid else None
     if entry is None:
         run = going_behind(shaft, around, 0.55, 0.35)
     else:
@@ -35,8 +50,16 @@ def tucked(tail: Point, head: Point, around: Obstacles) -> list[Path]:
             stroke(part(shaft, 0.0, entry)),
             stroke(part(shaft, entry, 1.0), "arrow.hidden"),
         ]
-    half = _SLIT * min(1.0, max(0.6, length(go.curve) / 36))
-    return [*run, *_mouth(run, half), go.solid_head]
+    return [*run, *_mouth(run, half, along), go.solid_head]
+
+
+def _through(tail: Point, head: Point, around: Obstacles) -> list[float]:
+    """How far an arrow may rise that goes through the mouth of its pocket, not beside its ends."""
+    if around.mouth is None:
+        return []
+    p, q = around.mouth
+    inner = [(between(p, q, _OFF_ENDS), between(p, q, 1 - _OFF_ENDS))]
+    return [r for r in _RISES if _entry(arc_between(tail, head, r), inner) is not None]
 
 
 def _inward(tail: Point, head: Point, around: Obstacles) -> Point:
@@ -53,25 +76,30 @@ def _inward(tail: Point, head: Point, around: Obstacles) -> Point:
     return head
 
 
-def _crossing(curve: Cubic, strokes: Sequence[tuple[Point, Point]]) -> float | None:
-    """Parameter at which a curve crosses one of these lines, not near its own ends; None if nowhere."""
+def _entry(curve: Cubic, lines: Sequence[tuple[Point, Point]], ends: float = 0.0) -> float | None:
+    """Parameter at which a curve crosses one of these lines, not as near its own ends; None if nowhere."""
     import shapely
 
-    count = 40
+    count = 60
     dots = samples(curve, count)
-    for i in range(count // 8, count - count // 8):
+    for i in range(round(count * ends), round(count * (1 - ends))):
         step = shapely.LineString(dots[i : i + 2])
-        if any(step.intersects(shapely.LineString(line)) for line in strokes):
+        if any(step.intersects(shapely.LineString(line)) for line in lines):
             return (i + 0.5) / count
     return None
 
 
-def _mouth(run: Sequence[Path], half: float) -> list[Path]:
-    """The slit where a shaft begins to be dotted, `half` as long to either side."""
+def _mouth(
+    run: Sequence[Path], half: float, along: tuple[Point, Point] | None = None
+) -> list[Path]:
+    """The slit where a shaft begins to be dotted, `half` as long to either side: along an edge, or across."""
     for path in run:
         start, curve = path.segments[0], path.segments[1]
         if path.role == "arrow.hidden" and isinstance(start, Move) and isinstance(curve, Curve):
             towards, _ = unit(start.to, curve.first)
+            if along is not None:
+                (x, y), _ = unit(*along)
+                towards = (-y, x)
             slit = (
                 Move((0.0, -half)),
                 Curve((0.39 * half, -0.4 * half), (0.39 * half, 0.4 * half), (0.0, half)),

@@ -13,6 +13,7 @@ from itertools import count
 
 from ...languages.wording import Phrase
 from ...moves.planning.in_the_way import blocked_refusal, collision_refusal
+from ...moves.planning.mouths import through_its_mouth
 from ...moves.planning.request import (
     Clause,
     LineValue,
@@ -178,6 +179,8 @@ def carry_out(
         raise blocked_refusal(request, held, Sense.VALLEY) from None
     if outcome.before is not None:
         folding.state = outcome.before
+    arrows = (through_its_mouth(sign, folding.state, outcome.after) for sign in outcome.signs)
+    outcome = replace(outcome, signs=tuple(arrows))
     prove(resolved.verb, folding.state, outcome.after, outcome.claims)
     _record(folding, number, resolved, move, outcome)
     signs = (*outcome.signs, *landmarks_of(resolved.clauses))
