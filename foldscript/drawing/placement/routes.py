@@ -49,7 +49,7 @@ def route(
 
     `highest` is the most that it may rise, as a part of its length; `given` are all rises to choose from.
     """
-    rises = _as_twin(tail, head, around, given) or _rises(tail, head, around)
+    rises = list(given) or _rises(tail, head, around)
     rises = [r for r in rises if abs(r) <= highest] or rises
     candidates = [arc_between(tail, head, rise) for rise in rises]
     best = 0
@@ -60,11 +60,11 @@ def route(
     return candidates[best]
 
 
-def _as_twin(tail: Point, head: Point, around: Obstacles, given: Sequence[float]) -> list[float]:
+def as_twin(tail: Point, head: Point, around: Obstacles, given: Sequence[float]) -> list[float]:
     """Of given rises the one that an earlier arrow has, turned round or mirrored; all where there is none."""
     for t, h, r in around.routed:
         turned = math.dist((t[0] + tail[0], t[1] + tail[1]), (h[0] + head[0], h[1] + head[1])) < 3.0
-        twin = r if turned else -r if _mirrored(t, h, tail, head) else None
+        twin = -r if _mirrored(t, h, tail, head) else r if turned else None
         if twin is not None and twin in given:
             return [twin]
     return list(given)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from ...geometry.lines import between
 from ..placement.obstacles import Obstacles
-from ..placement.routes import arc_between
+from ..placement.routes import arc_between, as_twin
 from ..placement.ways import going_behind, stroke, unit, way
 from ..scene.outlines import Cubic, length, mapped, part, placed_at, samples
 from ..scene.scene import Close, Curve, Move, Path, Point
@@ -59,7 +59,8 @@ def _through(tail: Point, head: Point, around: Obstacles) -> list[float]:
         return []
     p, q = around.mouth
     inner = [(between(p, q, _OFF_ENDS), between(p, q, 1 - _OFF_ENDS))]
-    return [r for r in _RISES if _entry(arc_between(tail, head, r), inner) is not None]
+    through = [r for r in _RISES if _entry(arc_between(tail, head, r), inner) is not None]
+    return as_twin(tail, head, around, through)
 
 
 def _inward(tail: Point, head: Point, around: Obstacles) -> Point:
