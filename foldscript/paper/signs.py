@@ -31,6 +31,7 @@ class FoldLine:
     opens : whether it is a fold already, which only opens: then no line is drawn
     layers : what lies beside the line where paper moves, topmost first: whether each layer moves; () where
         the move itself says it
+    layered : the same for every part of the line where others lie, those where most move first
     """
 
     sense: Sense
@@ -38,6 +39,7 @@ class FoldLine:
     pinch: bool = False
     opens: bool = False
     layers: tuple[bool, ...] = ()
+    layered: tuple[tuple[tuple[bool, ...], Segment], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,17 +74,7 @@ def _in_its_room(
     return tuple(moved(g, 0.0, higher) for g in groups), (frame[0], frame[1] + 2 * higher)
 
 
-#: Known fault: in swan 9, drawn larger, a mark of a right angle touches the letter U of the fold line's end.
-_CROWDED = pytest.mark.xfail(
-    reason="a letter between two fold lines has no free place", strict=True
-)
-
-
-@pytest.mark.parametrize(
-    "path",
-    [pytest.param(p, marks=_CROWDED) if p.stem == "swan" else p for p in SCRIPTS],
-    ids=lambda p: p.stem,
-)
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_no_sign_covers_another_or_leaves_the_frame(path: Path) -> None:
     bad = {one.where: found for one in sketched(path, "A4", "colour") if (found := one.clashes())}
     assert not bad

@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from itertools import product
+from pathlib import Path as FilePath
 
 import pytest
 
+from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
+from foldscript.drawing.row import Row
+from foldscript.drawing.scene.groups import Item
 from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Curve, Path, Text
 from foldscript.drawing.signs.layers import layers_sign
 from foldscript.drawing.style.styles import load_style
+from foldscript.geometry.lines import between
 from foldscript.paper.signs import FoldLine, Sense
 
 from ..scripts import folded
 from .composed import composed
 
+SAMPLES = sorted((FilePath(__file__).resolve().parents[2] / "samples").rglob("*.foldscript"))
 STYLE = load_style("colour")
 FRAME = (160.0, 160.0)
 HALVED = "valley the top edge onto the bottom edge"
@@ -108,3 +116,59 @@ def test_it_is_small() -> None:
     found = [box for box in boxes if box is not None]
     wide = max(b[2] for b in found) - min(b[0] for b in found)
     assert math.isclose(wide, min(wide, 2.5 * STYLE.label))
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+def test_it_stands_wherever_several_layers_lie_and_where_they_lie(path: FilePath) -> None:
+    """On every figure of the samples: at the place of the line next to it lie as many layers as it tells.
+
+    They are counted there on either side of the line, apart from what the move has found.
+    """
+    model = Script(path).model
+    row = Row(model)
+    framings = row.framings(STYLE, FRAME)
+    for framing, (label, panel, ink) in zip(framings, composed(model, STYLE, FRAME), strict=True):
+        if framing.close_up is not None:
+            continue  # has another scale
+        told: dict[tuple[tuple[bool, ...], Sense], list[FoldLine]] = {}
+        for sign in panel.signs:
+            if not isinstance(sign, FoldLine) or len(sign.layers) < 2 or sign.opens:
+                continue
+            if layers_sign(sign.layers, sign.sense, STYLE):
+                told.setdefault((sign.layers, sign.sense), []).append(sign)
+        groups = [group for group in ink.groups if group.kind == "layers"]
+        if any(group.kind == "inset" for group in ink.groups):
+            continue  # the line is drawn in the circle
+        assert len(groups) == len(told), label
+        for group, ((_, sense), lines) in zip(groups, told.items(), strict=True):
+            assert group.box is not None
+            left, top, right, bottom = group.box
+            spot = ((left + right) / 2 - ink.moved[0], (top + bottom) / 2 - ink.moved[1])
+            line, (x, y) = min(
+                (
+                    (line, between(*_ends(line), (k + 0.37) / 400))
+                    for line, k in product(lines, range(8, 392))
+                ),
+                key=lambda one: math.dist(framing.view(one[1]), spot),
+            )
+            start, end = _ends(line)
+            n = math.dist(start, end)
+            nx, ny = (end[1] - start[1]) / n * 2e-4, (start[0] - end[0]) / n * 2e-4
+            counts = {len(panel.state.facets_at((x + s * nx, y + s * ny))) for s in (1, -1)}
+            told_there = [some for some, _ in line.layered if len(some) in counts]
+            assert any(
+                _shape(layers_sign(some, sense, STYLE)) == _shape(group.items)
+                for some in told_there
+            ), (label, counts)
+
+
+def _shape(items: Sequence[Item]) -> list[int | str]:
+    """How many strokes of what kind, and numbers."""
+    return [i.text if isinstance(i, Text) else len(i.segments) for i in items]
+
+
+def _ends(line: FoldLine) -> tuple[tuple[float, float], tuple[float, float]]:
+    """The two ends of a fold line, in folded coordinates."""
+    points = [p for _, ends in line.parts for p in ends]
+    first = max(points, key=lambda p: math.dist(p, points[0]))
+    return first, max(points, key=lambda p: math.dist(p, first))

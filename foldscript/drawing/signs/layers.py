@@ -1,4 +1,4 @@
-"""Layers: what moves at a fold line and what stays, as the stack is seen from the side, at the line's end.
+"""Layers: what moves at a fold line and what stays, as the stack is seen from the side, where that is true.
 
 One stroke is one layer. Those that move bend, up from the stack in front and down from it behind; those that
 stay run on. It is drawn only where several layers lie at the line, once for lines that fold alike. It stands
@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import groupby, product
 
+from ...geometry.lines import between
 from ...paper.signs import FoldLine, Sense
 from ..placement.obstacles import Obstacles, held, shared
 from ..scene.groups import Item
@@ -26,9 +28,11 @@ _APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
 _MOVING, _STAYING, _ALL = 2, 2, 3
 #: Ways from the line's end in which a place is looked for, in degrees off its direction; and how far off
 #: (points).
-_WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0)
-#: What it costs to lie on the paper, to stand farther off by a point, and aside by a radian.
-_ON_PAPER, _FARTHER, _ASIDE = 1.5, 0.15, 0.2
+_WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0, 11.0)
+#: Where beside a line, as parts of it; and how near the ends of its layers lie to its own (points).
+_ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
+#: What it costs to lie on the paper, to stand farther off by a point, aside by a radian, and beside the line.
+_ON_PAPER, _FARTHER, _ASIDE, _BESIDE = 1.5, 0.15, 0.2, 1.0
 
 
 def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item]:
@@ -65,29 +69,47 @@ def _draw(setting: Setting) -> list[list[Item]]:
         if isinstance(sign, FoldLine) and len(sign.layers) > 1 and not sign.opens:
             alike.setdefault((sign.layers, sign.sense), []).append(sign)
     out: list[list[Item]] = []
-    for (layers, sense), lines in alike.items():
-        items = layers_sign(layers, sense, setting.style)
-        at = _place(items, lines, setting) if items else None
-        if at is not None:
-            out.append([shifted(item, *at) for item in items])
-            box = _box(out[-1])
-            setting.around.taken.append(box)
-            setting.around.arrows.extend(_points(box))
+    for (_, sense), lines in alike.items():
+        for layers in dict.fromkeys(some for line in lines for some, _ in _told(line)):
+            items = layers_sign(layers, sense, setting.style) if len(layers) > 1 else []
+            at = _place(items, layers, lines, setting) if items else None
+            if at is not None:
+                out.append([shifted(item, *at) for item in items])
+                box = _box(out[-1])
+                setting.around.taken.append(box)
+                setting.around.arrows.extend(_points(box))
+                break
     return out
 
 
-def _place(items: Sequence[Item], lines: Sequence[FoldLine], setting: Setting) -> Point | None:
-    """The middle of the best free place at an end of a line; None where there is none."""
+def _told(line: FoldLine) -> tuple[tuple[tuple[bool, ...], tuple[Point, Point]], ...]:
+    """What lies at each part of a line."""
+    if line.layered:
+        return line.layered
+    points = [p for _, ends in line.parts for p in ends]
+    first = max(points, key=lambda p: (round(math.dist(p, points[0]), 6), p))
+    return ((line.layers, (first, max(points, key=lambda p: (round(math.dist(p, first), 6), p)))),)
+
+
+def _place(
+    items: Sequence[Item], layers: tuple[bool, ...], lines: Sequence[FoldLine], setting: Setting
+) -> Point | None:
+    """The middle of the best free place at an end of a line, else beside it; None where there is none."""
     x0, y0, x1, y1 = _box(items)
+    spots = [spot for line in lines for spot in _spots(line, layers, setting)]
     tries: list[tuple[float, Point]] = []
-    for (end, (ux, uy)), far, turn in product(_ends(lines, setting), _FAR, _WAYS):
+    for spot, far, turn in product(spots, _FAR, _WAYS):
         a = math.radians(turn)
+        (ux, uy), (x, y) = spot.way, spot.at
         wx, wy = ux * math.cos(a) - uy * math.sin(a), ux * math.sin(a) + uy * math.cos(a)
         reach = far + min(
             (x1 - x0) / 2 / max(abs(wx), 1e-6),
             (y1 - y0) / 2 / max(abs(wy), 1e-6),
         )
-        tries.append((_FARTHER * far + _ASIDE * abs(a), (end[0] + reach * wx, end[1] + reach * wy)))
+        at = (x + reach * wx, y + reach * wy)
+        if spot.beside is None or _along(at, *spot.beside):
+            aside = 0.0 if spot.beside is None else _BESIDE
+            tries.append((aside + _FARTHER * far + _ASIDE * abs(a), at))
     if not tries:
         return None
     boxes = [(x + x0, y + y0, x + x1, y + y1) for _, (x, y) in tries]
@@ -100,18 +122,41 @@ def _place(items: Sequence[Item], lines: Sequence[FoldLine], setting: Setting) -
     return tries[min(costs)[1]][1] if costs else None
 
 
-def _ends(lines: Sequence[FoldLine], setting: Setting) -> list[tuple[Point, Point]]:
-    """Both ends of every line on the page, each with the way on from there."""
-    out: list[tuple[Point, Point]] = []
-    for line in lines:
-        points = [setting.view(p) for _, ends in line.parts for p in ends]
-        first = max(points, key=lambda p: (round(math.dist(p, points[0]), 6), p))
-        last = max(points, key=lambda p: (round(math.dist(p, first), 6), p))
-        n = math.dist(first, last)
-        if n > 1e-6:
-            ux, uy = (last[0] - first[0]) / n, (last[1] - first[1]) / n
-            out += [(last, (ux, uy)), (first, (-ux, -uy))]
+@dataclass(frozen=True)
+class _Spot:
+    """A place of a line on the page, the way from there to the sign, the part that the sign stands beside."""
+
+    at: Point
+    way: Point
+    beside: tuple[Point, Point] | None = None
+
+
+def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_Spot]:
+    """Where the layers of a line lie as they are told: ends, with the way on from there, and along it."""
+    points = [setting.view(p) for _, ends in line.parts for p in ends]
+    first = max(points, key=lambda p: (round(math.dist(p, points[0]), 6), p))
+    last = max(points, key=lambda p: (round(math.dist(p, first), 6), p))
+    n = math.dist(first, last)
+    if n < 1e-6:
+        return []
+    told = [(setting.view(p), setting.view(q)) for some, (p, q) in _told(line) if some == layers]
+    ux, uy = (last[0] - first[0]) / n, (last[1] - first[1]) / n
+    out = [
+        _Spot(end, way)
+        for end, way in ((last, (ux, uy)), (first, (-ux, -uy)))
+        if any(math.dist(end, p) < _AT_END for part in told for p in part)
+    ]
+    for part in told:
+        for k, side in product(_ALONG, (1.0, -1.0)):
+            out.append(_Spot(between(*part, k), (-uy * side, ux * side), part))
     return out
+
+
+def _along(at: Point, p: Point, q: Point) -> bool:
+    """Whether a place lies beside a part of a line, rather than beyond its ends."""
+    dx, dy = q[0] - p[0], q[1] - p[1]
+    t = ((at[0] - p[0]) * dx + (at[1] - p[1]) * dy) / max(dx * dx + dy * dy, 1e-9)
+    return 0.0 <= t <= 1.0
 
 
 def _free(boxes: Sequence[Box], around: Obstacles) -> tuple[list[bool], list[float]]:

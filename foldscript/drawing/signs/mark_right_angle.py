@@ -6,6 +6,7 @@ from ...paper.signs import RightAngle
 from ..scene.groups import Item
 from ..scene.outlines import polyline, toward
 from ..scene.scene import Path
+from ..scene.strokes import along
 from ..style.styles import Style
 from .glyph import MarkGlyph, Setting
 
@@ -13,7 +14,9 @@ _SIDE = 5.2
 
 
 def _draw(setting: Setting) -> list[list[Path]]:
-    return [[_square(s, setting)] for s in setting.signs if isinstance(s, RightAngle)]
+    out = [[_square(s, setting)] for s in setting.signs if isinstance(s, RightAngle)]
+    setting.around.arrows.extend(p for paths in out for p in along(paths))
+    return out
 
 
 def _square(sign: RightAngle, setting: Setting) -> Path:

@@ -35,8 +35,8 @@ _SAMPLE_SIZE = 0.78
 GLYPHS = (
     TurnGlyph(
         key="turn-over",
-        name="Turn over, side to side",
-        meaning="The left and right sides change places; you look at the other side.",
+        name="Turn over, side to side, then go on",
+        meaning="Between two figures: left and right change places; you look at the other side.",
         order=600,
         when=lambda sign, signs: isinstance(sign, TurnOver) and sign.side_to_side,
         draw=lambda sign, at, style: _LEVEL.at(at),
@@ -45,8 +45,8 @@ GLYPHS = (
     ),
     TurnGlyph(
         key="turn-over.top-to-bottom",
-        name="Turn over, top to bottom",
-        meaning="The top and bottom change places; you look at the other side.",
+        name="Turn over, top to bottom, then go on",
+        meaning="Between two figures: top and bottom change places; you look at the other side.",
         order=610,
         when=lambda sign, signs: isinstance(sign, TurnOver) and not sign.side_to_side,
         draw=lambda sign, at, style: _UPRIGHT.at(at),

@@ -389,4 +389,7 @@ def _longer(some: Sequence[Segment], others: Sequence[Segment]) -> bool:
 
 def fold_line(before: State, fold: SingleFold, sense: Sense) -> FoldLine:
     """The crease as a sign."""
-    return FoldLine(sense, fold.flap.creases, layers=stacked(before, fold.flap))
+    layered = stacked(before, fold.flap)
+    return FoldLine(
+        sense, fold.flap.creases, layers=layered[0][0] if layered else (), layered=layered
+    )
