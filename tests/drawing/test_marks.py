@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from pathlib import Path as FilePath
 
 import pytest
 import shapely
 
+from foldscript.building.script import Script
 from foldscript.drawing.placement.obstacles import Obstacles
 from foldscript.drawing.scene.groups import Item
-from foldscript.drawing.scene.outlines import box_of, union_box
+from foldscript.drawing.scene.outlines import box_of, text_box, union_box
 from foldscript.drawing.scene.scene import Curve, Path, Text
+from foldscript.drawing.scene.strokes import polylines
 from foldscript.drawing.scene.view import View
 from foldscript.drawing.signs.glyph import FixedGlyph, MarkGlyph, Setting
 from foldscript.drawing.signs.registry import glyph_for, glyphs
@@ -19,6 +22,7 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.paper.signs import EqualAngles, EqualLengths, PointSign, Sign
 
 from . import folded as f
+from .composed import composed
 
 PAPER = shapely.box(-50, -50, 50, 50)
 VIEW = View(100.0, (0.5, 0.5))
@@ -111,3 +115,16 @@ def test_a_pull_leaves_its_point_and_a_push_comes_to_it() -> None:
         left, _, right, _ = box
         grip = 3.0 if kind == "pull" else 0.0  # fingers take the paper from either side
         assert 50.0 - grip < left < right < 70.0  # outside the paper, either way
+
+
+def test_numbers_of_rows_that_lie_beside_one_another_cover_none_of_them() -> None:
+    """Three rows along one edge, as in the snowflake: each number beside its own row, on no other ink."""
+    path = FilePath(__file__).resolve().parents[2] / "samples" / "snowflake.foldscript"
+    figures = composed(Script(path).model, load_style("colour"), (140.0, 140.0))
+    for label, _, ink in figures:
+        rows = [g for g in ink.groups if g.kind == "mark"]
+        lines = [p for g in rows for p in polylines([i for i in g.items if isinstance(i, Path)])]
+        for text in (i for g in rows for i in g.items if isinstance(i, Text)):
+            x0, y0, x1, y1 = text_box(text)
+            inner = shapely.box(x0 + 0.6, y0 + 1.2, x1 - 0.6, y1 - 1.8)
+            assert not any(shapely.LineString(p).intersects(inner) for p in lines), (label, text)

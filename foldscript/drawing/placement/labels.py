@@ -85,15 +85,26 @@ def place_labels(
 
 
 def place_value(
-    p: Point, words: str, way: Point, around: Obstacles, style: Style
+    p: Point,
+    words: str,
+    way: Point,
+    around: Obstacles,
+    style: Style,
+    others: Sequence[tuple[Point, Point]] = (),
 ) -> list[Path | Text]:
-    """A number beside a place of a mark, as near to it as it can be, best on the side of `way`."""
+    """A number beside a place of a mark, as near to it as it can be, best on the side of `way`.
+
+    `others` are further places and ways, for where it would disturb there.
+    """
     small = replace(style, label=_VALUE * style.label)
     wide, high = 0.6 * small.label * len(words), 0.8 * small.label
-    reach = 2.0 + min(wide / 2 / max(abs(way[0]), 1e-6), high / 2 / max(abs(way[1]), 1e-6))
-    x, y = p[0] + reach * way[0], p[1] + reach * way[1]
-    box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-    if _disturbs(box, around):
+    boxes: list[Box] = []
+    for (x, y), (dx, dy) in ((p, way), *others):
+        reach = 2.0 + min(wide / 2 / max(abs(dx), 1e-6), high / 2 / max(abs(dy), 1e-6))
+        x, y = x + reach * dx, y + reach * dy
+        boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
+    box = next((box for box in boxes if not _disturbs(box, around)), None)
+    if box is None:
         box, _ = _best(p, words, _Room(around, (), math.inf), small)
     around.taken.append(box)
     at = ((box[0] + box[2]) / 2, box[3] - 0.06 * small.label)

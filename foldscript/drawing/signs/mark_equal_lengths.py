@@ -12,8 +12,8 @@ from ...paper.signs import EqualLengths
 from ..placement.labels import place_value
 from ..placement.obstacles import Obstacles
 from ..scene.groups import Item
-from ..scene.outlines import polyline, samples
-from ..scene.scene import Curve, Move, Path, Point
+from ..scene.outlines import polyline, samples, toward
+from ..scene.scene import Curve, Move, Path, Point, Text
 from ..scene.view import View
 from ..style.styles import Style
 from .glyph import HEIGHT, WIDTH, MarkGlyph, Setting, centred
@@ -29,13 +29,38 @@ _COUNTED = 4
 
 def _draw(setting: Setting) -> list[list[Item]]:
     signs = [s for s in setting.signs if isinstance(s, EqualLengths)]
-    return [_row(s, setting.view, setting.around, setting.style, setting.parting) for s in signs]
+    view, around, style = setting.view, setting.around, setting.style
+    rows = [_row(s, view, around, setting.parting) for s in signs]
+    return [
+        [*row, *_number(s, at, view, around, style)]
+        for s, (row, at) in zip(signs, rows, strict=True)
+    ]
+
+
+def _number(
+    sign: EqualLengths, at: tuple[Point, float], view: View, around: Obstacles, style: Style
+) -> list[Path | Text]:
+    """How many parts a row has, where they are many: beside its middle, else its ends.
+
+    `at` is the side of the line that it lies on, and how far off.
+    """
+    if len(sign.segments) <= _COUNTED:
+        return []
+    start, end = view(sign.segments[0][0]), view(sign.segments[-1][1])
+    (nx, ny), off = at
+    (ux, uy), n = toward(start, end), math.dist(start, end)
+    rise = min(_RISE, _STEEPEST * n / len(sign.segments))
+    x, y = (start[0] + end[0]) / 2 + (off + rise) * nx, (start[1] + end[1]) / 2 + (off + rise) * ny
+    ends = [
+        ((p[0] + off * nx, p[1] + off * ny), w) for p, w in ((end, (ux, uy)), (start, (-ux, -uy)))
+    ]
+    return place_value((x, y), str(len(sign.segments)), (nx, ny), around, style, ends)
 
 
 def _row(
-    sign: EqualLengths, view: View, around: Obstacles, style: Style, wide: tuple[Point, ...] = ()
-) -> list[Item]:
-    """The arcs of one sign, with the number of parts where they are many."""
+    sign: EqualLengths, view: View, around: Obstacles, wide: tuple[Point, ...] = ()
+) -> tuple[list[Item], tuple[Point, float]]:
+    """The arcs of one sign, the side of its line that they lie on, and how far off."""
     drawn = [(view(p), view(q)) for p, q in sign.segments]
     (nx, ny), off = side_of(drawn, around, wide)
 
@@ -67,11 +92,7 @@ def _row(
             out.append(Path("mark.length", (Move(foot), Curve(first, last, head))))
             around.ruled.extend(samples((foot, first, last, head), 8))
     around.arrows.extend(around.ruled)
-    if len(drawn) > _COUNTED:
-        (x, y), (u, v) = drawn[0][0], drawn[-1][1]
-        middle = beside(((x + u) / 2, (y + v) / 2), off + rise)
-        out += place_value(middle, str(len(drawn)), (nx, ny), around, style)
-    return out
+    return out, ((nx, ny), off)
 
 
 def _picture(style: Style) -> list[Item]:
@@ -84,7 +105,7 @@ def _picture(style: Style) -> list[Item]:
     paper = shapely.Polygon([view(p) for p in corners])
     around = Obstacles(paper, (-WIDTH, -HEIGHT, WIDTH, HEIGHT))
     edge = Path("edge.raw", polyline((view(parts[0][0]), view(parts[-1][1]))))
-    return centred([edge, *_row(EqualLengths(parts), view, around, style)])
+    return centred([edge, *_row(EqualLengths(parts), view, around)[0]])
 
 
 GLYPH = MarkGlyph(
