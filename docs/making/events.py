@@ -14,7 +14,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as SitePage
 
 from . import gallery, pages, python_face
-from .pictures import Picture, drawn
+from .pictures import Picture, drawn, handout
 from .repository import ELSEWHERE, ROOT, on_site
 from .showing import picture_uri, row
 
@@ -26,7 +26,9 @@ MADE: dict[str, Callable[[str], pages.Page]] = {
     "python.md": python_face.python_page,
     "gallery.md": gallery.gallery_page,
 }
-_SCRIPT = re.compile(r"^```foldscript[^\n]*\n(.*?)^```$\n?", re.M | re.S)
+#: A script of a page, and where the handout of one above is to be shown.
+_SCRIPT = re.compile(r"^```foldscript(?: title=\"([^\"]*)\")?\n(.*?)^```$\n?", re.M | re.S)
+_HANDOUT = re.compile(r"^<!-- handout of (\S+) -->$", re.M)
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
@@ -51,13 +53,20 @@ def on_page_markdown(markdown: str, page: SitePage, config: MkDocsConfig, files:
     uri = page.file.src_uri
     shown: list[Picture] = []
 
+    scripts: dict[str, str] = {}
+
     def with_figures(found: re.Match[str]) -> str:
-        pictures = drawn(found[1])
+        scripts[found[1] or ""] = found[2]
+        pictures = drawn(found[2])
         shown.extend(pictures)
         return f"{found[0]}\n{row(pictures, uri, captions=False)}\n\n"
 
+    def with_handout(found: re.Match[str]) -> str:
+        shown.append(handout(scripts[found[1]]))
+        return row(shown[-1:], uri)
+
     text = on_site(markdown, uri) if uri not in MADE else markdown
-    text = _SCRIPT.sub(with_figures, text)
+    text = _HANDOUT.sub(with_handout, _SCRIPT.sub(with_figures, text))
     _add(files, config, shown)
     return text
 

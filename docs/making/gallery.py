@@ -21,8 +21,8 @@ from .pictures import Picture
 from .repository import ROOT
 
 SAMPLES = ROOT / "samples"
-#: What was built is kept from one build of the site to the next.
-FOLDER = ROOT / "out" / "site-samples"
+#: What was built is kept from one build of the site to the next, or was built elsewhere already.
+FOLDER = Path(os.environ.get("FOLDSCRIPT_SITE_BUILT") or ROOT / "out" / "site-samples")
 #: Where it is on the site.
 BUILT = "models"
 #: Names of samples, parted by commas, where not all are wanted: for tests.

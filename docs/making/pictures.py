@@ -17,6 +17,7 @@ from foldscript.building.script import Script
 from foldscript.drawing.scene.scene import Scene
 from foldscript.drawing.signs.key import legend
 from foldscript.drawing.style.styles import Style, load_style
+from foldscript.output.formats import load_format
 from foldscript.output.svg import scene_svg
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import trimmed_to_ink
@@ -96,6 +97,19 @@ def _kept(name: str, scene: Scene, style: Style) -> Scene:
 def _written(name: str, scene: Scene, style: Style) -> None:
     FOLDER.mkdir(parents=True, exist_ok=True)
     (FOLDER / f"{name}.svg").write_bytes(scene_svg(scene, style))
+
+
+def handout(text: str) -> Picture:
+    """The first page of a script's handout, A4, as a picture of dots, smaller than it is."""
+    name = f"{digest(json.dumps([text, versions()]).encode())[:16]}-page"
+    page = page_size("A4")
+    drawn = foldscript.parse(text, "samples/example.foldscript").drawn(load_style("colour"), page)
+    if not (FOLDER / f"{name}.png").exists():
+        FOLDER.mkdir(parents=True, exist_ok=True)
+        _, data = next(iter(load_format("page-png").files(drawn)))
+        (FOLDER / f"{name}.png").write_bytes(data)
+    words = f"The first page of the handout: {drawn.model.title}"
+    return Picture(f"{name}.png", 0.6 * page.width, 0.6 * page.height, "", "", words)
 
 
 def sign(key: str) -> Picture:

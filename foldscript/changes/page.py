@@ -70,7 +70,7 @@ def _model(change: ModelChange, style: Style, before: str, after: str) -> Iterat
             )
             yield f"<tr>{cells}</tr></tbody>"
         yield "</table>"
-    yield from text_diff(*change.texts)
+    yield text_diff(*change.texts)
     yield "</section>"
 
 

@@ -7,7 +7,6 @@ lines about them.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
 
 from ..building.colours import coloured
 from ..output import web
@@ -17,22 +16,27 @@ _AROUND = 2
 #: The longest line that is coloured; reading one that is no script's is no work for a browser either.
 _LONGEST = 2_000
 _TAGS = {"+": "ins", "-": "del"}
+#: For lines that are alike in both, and far from any that is not.
+_GAP = "<i>…</i>"
 
 
-def text_diff(before: str, after: str) -> Iterator[str]:
-    """Nothing where both say the same."""
+def text_diff(before: str, after: str) -> str:
+    """'' where both say the same."""
     old, new = before.splitlines(), after.splitlines()
     lines = list(difflib.unified_diff(old, new, n=_AROUND, lineterm=""))[2:]
     if not lines:
-        return
-    yield '<details open><summary>In the script</summary><pre class="lines">'
-    for place, line in enumerate(lines):
-        if line.startswith("@@"):
-            yield "<i>…</i>" if place else ""
-            continue
-        tag = _TAGS.get(line[0], "span")
-        yield f"<{tag}>{line[0]} {_coloured(line[1:])}</{tag}>"
-    yield "</pre></details>"
+        return ""
+    rows = "".join(_row(line) for line in lines).removeprefix(_GAP)
+    return (
+        f'<details open><summary>In the script</summary><pre class="lines">{rows}</pre></details>'
+    )
+
+
+def _row(line: str) -> str:
+    if line.startswith("@@"):
+        return _GAP
+    tag = _TAGS.get(line[0], "span")
+    return f"<{tag}>{line[0]} {_coloured(line[1:])}</{tag}>"
 
 
 def _coloured(line: str) -> str:

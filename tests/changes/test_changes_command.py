@@ -218,7 +218,7 @@ def test_the_page_shows_the_lines_of_the_script_in_colours(tmp_path: Path) -> No
     run("changes", "old", "new", cwd=tmp_path)
     page = (tmp_path / "out/changes/changes.html").read_text("utf-8")
     step = '<b class="opener">step</b> <b class="text">&quot;'
-    assert re.findall(r"<(?:del|ins)>.*", page) == [
+    assert re.findall(r"<(?:del|ins)>.*?</(?:del|ins)>", page) == [
         f"<del>- {step}Two.&quot;</b></del>",
         f"<ins>+ {step}Fold &amp; crease.&quot;</b></ins>",
     ]
