@@ -15,7 +15,7 @@ from ..paper.flap import Blocked, Flap, blockers, moved_points, sheet_segments
 from ..paper.layers import Collision
 from ..paper.signs import FoldLine, Sense
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, Span, write
 from .planning.called import all_of
 from .planning.called import point as called_point
 from .planning.counting import Carry
@@ -44,6 +44,8 @@ FORMS = (
 )
 UNDER = ("under", "into")
 INTO = "into the pocket at"
+#: A flap is folded in front where nothing is said; between two layers it may come from either side.
+_FORWARD, _EITHER = (Sense.VALLEY,), (Sense.VALLEY, Sense.MOUNTAIN)
 _NAMED = 2  # as many pockets are named each; more than that nobody reads
 
 
@@ -68,7 +70,7 @@ def _into_pocket(request: Request, clause: Clause) -> Outcome:
     refused: list[Refusal] = []
     pockets = pockets_at(request.state, point)
     for gap in pockets:
-        for way in _senses(rest) or (Sense.VALLEY, Sense.MOUNTAIN):
+        for way in _senses(rest) or _EITHER:
             goal = Goal(gap.over, gap.below, way is Sense.VALLEY)
             try:
                 one = _put(rest, _without_sense(rest), goal, where, (way,))
@@ -151,7 +153,19 @@ def _put(
             continue
         return _outcome(request, fold, goal, way, where)
     assert problem is not None
-    raise not_tucked(problem, where)
+    refusal = not_tucked(problem, where)
+    if ways != _FORWARD or _senses(request):
+        raise refusal
+    try:
+        _put(request, rest, goal, where, (Sense.MOUNTAIN,))
+    except (Refusal, Collision):
+        raise refusal from None
+    behind = write(
+        Span(request.span.start, request.span.start + len(MOVE.verb)),
+        f"{MOVE.verb} mountain",
+        f"or, to fold it behind, say '{MOVE.verb} mountain'",
+    )
+    raise Refusal(refusal.code, refusal.message, *refusal.hints, behind, span=refusal.span)
 
 
 def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
@@ -203,13 +217,14 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
     under: list[PointValue] = []
     over: list[PointValue] = []
     inside = False
-    ways = (Sense.VALLEY, Sense.MOUNTAIN)
+    ways = _EITHER
     last = ""
     for clause in request.clauses:
         word = clause.word
         points = [as_point(v) for v in clause.values] if word in (*UNDER, "over", "between") else []
         if word in UNDER:
             under.extend(points)
+            ways = _FORWARD if ways == _EITHER else ways
         elif word == "over":
             over.extend(points)
             ways = (Sense.MOUNTAIN, Sense.VALLEY)

@@ -271,3 +271,25 @@ def test_an_arrow_in_front_of_everything_goes_under_nothing() -> None:
     model = folded("valley D to 1/2 of A D", "valley A to 5/8 of A D")
     (arrow,) = (s for s in model.steps[-1].panels[0].signs if isinstance(s, Arrow))
     assert arrow.mouth is None
+
+
+#: Folded in half, its open edges below: the fold above cannot go under the front layer from in front.
+SHUT_ABOVE = "valley top edge onto bottom edge"
+
+
+def test_a_tuck_that_only_goes_behind_is_not_folded_behind_unasked() -> None:
+    """A tuck folds like a valley fold. What is proposed instead says 'mountain', and folds behind."""
+    found = refused(
+        SHUT_ABOVE, "tuck top edge onto 1 cm short of the bottom edge, all layers, under C"
+    )
+    assert found.hints[-1] == "or, to fold it behind, say 'tuck mountain'"
+    behind = folded(
+        SHUT_ABOVE, "tuck mountain top edge onto 1 cm short of the bottom edge, all layers, under C"
+    )
+    assert layers_at(behind, 50, 20) == 4
+    assert "CD" in stack(behind.finished, 50, 20)[0]
+
+
+def test_a_tuck_that_goes_nowhere_is_told_of_no_other_way() -> None:
+    found = refused(BOOK, CORNER, "tuck A through P Q, under C")
+    assert not any("mountain" in hint for hint in found.hints)
