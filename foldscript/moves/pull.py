@@ -11,7 +11,7 @@ from dataclasses import replace
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, add, distance, subtract, unit
 from ..languages.wording import Number, Phrase, phrase
-from ..paper.signs import Arrow
+from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..pose.goals import Pull
 from .planning.at_points import listed, places, signed, spot_of
@@ -75,7 +75,9 @@ def _pulled(
         for p, goal in zip(points, goals, strict=True)
         if goal.way[2] > 0 and distance(p.at, centre(state)) > _NEAR
     )
-    pulls = arrows if len(arrows) == len(points) else done.signs
+    pulls: tuple[Sign, ...] = arrows if len(arrows) == len(points) else done.signs
+    if away is not None and middle == spot_of(away):  # else both lie at one place
+        pulls = (*pulls, PointSign("hold", spot_of(away)))
     return replace(
         done,
         signs=(*pulls, *fixed.signs),
@@ -117,8 +119,9 @@ def _goal(
     if distance(point.at, away.at) > _NEAR:
         x, y = unit(subtract(point.at, away.at))
         return Pull(point.sheet, away.sheet, (x, y, 0.0), far)
-    above = request.state.above(away.facets[0], point.facets[0])
-    return Pull(point.sheet, away.sheet, (0.0, 0.0, 1.0 if above else -1.0), far)
+    here, there = (request.state.facets_on_sheet(p)[0] for p in (point.sheet, away.sheet))
+    up = request.state.above(here, there) is not False
+    return Pull(point.sheet, away.sheet, (0.0, 0.0, 1.0 if up else -1.0), far)
 
 
 def _beside(request: Request, point: PointValue, side: float) -> Point:

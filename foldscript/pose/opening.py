@@ -31,7 +31,7 @@ from .parting import Parting, led, parted, slipped_into
 from .pieces import Array
 from .pose import Line, Pose
 from .posing import Found, brought, posed, skin_of, swung
-from .pulling import pulled
+from .pulling import aside, beside_held, pulled
 from .springs import Wanted
 from .symmetry import Motion, of_net, symmetries
 
@@ -262,6 +262,9 @@ def _wanted(
             value = float((net.start[v] - net.start[w]) @ goal.way)
             value += goal.by / net.pieces.state.sheet.unit_mm
             rows.append(([v, w], [1.0, -1.0], np.array(goal.way), value))
+            if aside(layers, goal):  # what is held does not tilt instead
+                level = [int(net.of[k]) for k in beside_held(layers, goal)]
+                rows.extend(([k, w], [1.0, -1.0], axes[2], 0.0) for k in level)
     if not rows:
         return None
     most = 4  # points of a row: as many in every stage

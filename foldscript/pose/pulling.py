@@ -31,18 +31,31 @@ def pulled(layers: Layers, goal: Pull) -> tuple[int, int]:
     return one, other
 
 
+def aside(layers: Layers, goal: Pull) -> bool:
+    """Whether a point is pulled out of the plane beside what is held, and not over it."""
+    one, other = pulled(layers, goal)
+    return bool(goal.way[2]) and math.dist(layers.flat[one], layers.flat[other]) > _BESIDE
+
+
+def beside_held(layers: Layers, goal: Pull) -> list[int]:
+    """The other corners of a triangle at what is held."""
+    _, held = pulled(layers, goal)
+    ring = next(ring for ring in layers.pieces.rings if held in ring)
+    return [v for v in ring if v != held]
+
+
 def drawn_out(layers: Layers, goal: Pull, space: Array) -> Reached:
     """How much farther than flat a point is from what is held, in mm.
 
     Where it is pulled out of the plane beside that, how high it is above the plane of the paper there.
     """
     one, other = pulled(layers, goal)
-    flat = math.dist(layers.flat[one], layers.flat[other])
-    if goal.way[2] and flat > _BESIDE:
+    if aside(layers, goal):
         t = next(k for k, ring in enumerate(layers.pieces.rings) if other in ring)
         up = normal(space[layers.corners[t]]) * (1.0 if layers.fronts[t] else -1.0)
         got = float((space[one] - space[other]) @ up) * goal.way[2]
     else:
+        flat = math.dist(layers.flat[one], layers.flat[other])
         got = math.dist(space[one], space[other]) - flat * layers.pieces.state.sheet.unit_mm
     near = _PULLED[0] <= got / goal.by <= _PULLED[1]
     return Reached("pull", goal.by, got, "mm", near)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from foldscript.geometry.isometries import reflection
@@ -53,6 +54,29 @@ def test_an_edge_pulled_up_opens_its_fold() -> None:
     fold = [e for e in pose.edges if e.kind == "fold"]
     opened = math.pi - abs(fold[0].angle)
     assert opened == pytest.approx(2 * math.asin(math.dist(one, other) / 160), abs=1e-6)
+
+
+@pytest.mark.parametrize("words", ["A from C", "C from A", "A in front", "C behind"])
+def test_corners_that_lie_together_are_pulled_apart(words: str) -> None:
+    """Whichever of them is named: the one above comes up, the one below goes down."""
+    _, pose = stands(
+        "valley A to C",
+        f"pull {words} by 3 cm",
+        sheet="sheet square 150 mm, corner A at the bottom\n",
+    )
+    apart = math.dist(in_space(pose, (0.0, 0.0)), in_space(pose, (150.0, 150.0)))
+    assert apart == pytest.approx(30, rel=0.03)
+    assert pose.proof.bend < 1e-6
+
+
+def test_what_is_held_does_not_tilt_instead() -> None:
+    """The corner rises over the plane of the paper at the point that is held, 12 cm aside."""
+    _, pose = stands(*ZIGZAG, "pull P in front by 2 cm, holding Q", sheet=STRIP)
+    near = [p for p in pose.pieces if any(pose.sheet[v][0] > 119 for v in p.corners)]
+    a, b, c = (np.array(pose.space[v]) for v in near[0].corners[:3])
+    n = np.cross(b - a, c - a)
+    height = abs((np.array(in_space(pose, (0.0, 20.0))) - a) @ n) / math.sqrt(float(n @ n))
+    assert height == pytest.approx(20, rel=0.15)
 
 
 def test_corners_that_are_held_stay_together_while_the_edge_opens() -> None:
