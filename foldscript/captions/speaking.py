@@ -16,6 +16,7 @@ from pathlib import Path
 from ..folding.lettering import lettered_as_told
 from ..folding.steps import Model, Part, Step
 from ..languages.language import CATALOGUE_SUFFIX, load_language, no_catalogue, speaks
+from ..languages.said_in import said_in, tags_of
 from ..languages.wording import Language, Phrase, Template, sentences
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from ..source.reading import read_file
@@ -166,18 +167,6 @@ def _notes(model: Model, language: Language, side: SideFile) -> Iterable[str]:
     translated = here or list(side.notes)
     for number, note in enumerate(model.own_notes):
         yield (translated[number] if number < len(translated) else "") or note
-
-
-def said_in(texts: Iterable[tuple[str, str]], tag: str) -> str:
-    """The text in a language, or in the same language of no region."""
-    found = {language.lower(): text for language, text in texts}
-    return next((found[t.lower()] for t in tags_of(tag) if t.lower() in found), "")
-
-
-def tags_of(tag: str) -> tuple[str, ...]:
-    """'pt-BR', then 'pt'."""
-    parts = tag.split("-")
-    return tuple("-".join(parts[:end]) for end in range(len(parts), 0, -1))
 
 
 def same_language(one: str, other: str) -> bool:

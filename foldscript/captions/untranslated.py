@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..languages.language import load_language, speaks
+from ..languages.said_in import said_in, tags_of
 from ..source.diagnostics import Span
 from ..syntax.nodes import Caption, Program, Step
 from .side_file import Original, SideFile, read_side_file, side_files, toml_text
-from .speaking import said_in, same_language, tags_of
+from .speaking import same_language
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from ..languages.wording import phrase
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
 from ..syntax import nodes
 from .figures import Figures
@@ -151,7 +150,7 @@ def _carried_on(
         own_notes=head.notes,
         titles=tuple((t.language, t.text) for t in head.titles),
         other_notes=tuple((n.language, n.text) for n in head.translated_notes),
-        starts_from=phrase("Start from: {base}.", base=start.words) if start.words else None,
+        starts_from=start.told,
         cautions=tuple(folding.cautions),
         warnings=tuple(_warned(steps, program)),
         parts=parts_of(parts, steps),

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ..languages.wording import Phrase, phrase
 from ..paper.state import State
 from ..source.diagnostics import Diagnostic, FoldscriptError, Refusal
 from ..syntax import nodes
@@ -116,14 +115,10 @@ def parts_of(parts: Sequence[Begins], steps: Sequence[Step]) -> tuple[Part, ...]
                 mine[-1].after,
                 _colours(start, one.node) if start is not None else (),
                 start.steps if start is not None else (),
-                _from(start) if k and start is not None else None,
+                start.told if k and start is not None else None,
             )
         )
     return tuple(found)
-
-
-def _from(start: Start) -> Phrase | None:
-    return phrase("Start from: {base}.", base=start.words) if start.words else None
 
 
 def _colours(start: Start, part: nodes.Part) -> tuple[tuple[str, str], ...]:

@@ -17,6 +17,7 @@ from pathlib import Path
 from ..geometry.isometries import IDENTITY, Isometry, rotation
 from ..geometry.lines import distance
 from ..geometry.polygons import bounds, centroid
+from ..languages.wording import Name, Phrase, phrase
 from ..moves.planning.request import MoveRecord
 from ..moves.registry import verbs
 from ..paper.sheet import Sheet
@@ -47,18 +48,26 @@ class Start:
     """What lies on the table before the first step.
 
     `sheet` is what was taken at first, before anything was cut off; `words` say what lies there, '' for a
-    sheet; `steps` are those that led there; `history` and `statements` are what was done in them, as of step
-    0: it may be unfolded.
+    sheet, and `titles` the same in other languages; `steps` are those that led there; `history` and
+    `statements` are what was done in them, as of step 0: it may be unfolded.
     """
 
     state: State
     names: Names
     sheet: Sheet
     words: str = ""
+    titles: tuple[tuple[str, str], ...] = ()
     colours: tuple[str, str] = ("", "")
     steps: tuple[Step, ...] = ()
     history: tuple[MoveRecord, ...] = ()
     statements: tuple[ResolvedStatement, ...] = ()
+
+    @property
+    def told(self) -> Phrase | None:
+        """What a reader is told to start from; None for a sheet."""
+        if not self.words:
+            return None
+        return phrase("Start from: {base}.", base=Name(self.words, self.titles))
 
 
 def start_of(
@@ -194,6 +203,7 @@ def _started(
         ),
         model.sheet,
         (model.title or other.stem).strip(),
+        model.titles,
         (model.front_colour, model.back_colour),
         (*model.begun, *model.steps),
         tuple(replace(record, step=0) for record in folding.history),

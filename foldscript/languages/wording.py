@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from string import Formatter
 from typing import TypeAlias
 
+from .said_in import said_in
+
 #: A sentence in English, with holes such as {what}: what a catalogue is looked up by. Literals that
 #: stand where a Template is wanted are found by `python -m foldscript.languages`.
 Template: TypeAlias = str
@@ -62,6 +64,19 @@ class Number:
 
 
 @dataclass(frozen=True, slots=True)
+class Name:
+    """What a script calls something, and `others`: what it is called in other languages (tag, name)."""
+
+    text: str
+    others: tuple[tuple[str, str], ...] = ()
+
+    def render(self, translate: Translate = ENGLISH, case: str = "") -> str:
+        """The name in a language, the script's own where it has none there."""
+        tag = translate.tag if isinstance(translate, Language) else ENGLISH.tag
+        return said_in(self.others, tag) or self.text
+
+
+@dataclass(frozen=True, slots=True)
 class Phrase:
     """An English template such as 'Fold {what} to {where}.' and what fills its holes.
 
@@ -73,7 +88,7 @@ class Phrase:
     """
 
     template: Template
-    parts: tuple[tuple[str, Phrase | Number | str], ...] = ()
+    parts: tuple[tuple[str, Phrase | Number | Name | str], ...] = ()
     many: Template = ""
     count: int = 1
     again: Phrase | None = None
@@ -108,12 +123,12 @@ class Phrase:
         return out
 
 
-def phrase(template: Template, **parts: Phrase | Number | str) -> Phrase:
+def phrase(template: Template, **parts: Phrase | Number | Name | str) -> Phrase:
     """`phrase('Fold {what}.', what=...)` without writing the pairs out."""
     return Phrase(template, tuple(parts.items()))
 
 
-def plural(one: Template, many: Template, n: int, **parts: Phrase | Number | str) -> Phrase:
+def plural(one: Template, many: Template, n: int, **parts: Phrase | Number | Name | str) -> Phrase:
     """A phrase with one template for one thing and another for several; {n} is how many there are."""
     return Phrase(one, (("n", str(n)), *parts.items()), many, n)
 

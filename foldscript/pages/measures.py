@@ -67,6 +67,7 @@ SMALL = replace(
     title=20.0,
     heading=11.0,
     caption=9.0,
+    key=8.0,
     small=8.0,
     leading=1.28,
 )
@@ -130,6 +131,8 @@ class TypeMeasures:
 
 TYPE = TypeMeasures()
 
+#: pt; areas of paper that are no farther apart than twice that are one piece.
+HAIR = 0.05
 #: pt kept about a figure's ink when its frame is trimmed: half of the heaviest line, and a little air.
 TRIM = 2.0
 
@@ -182,11 +185,12 @@ class KeyMeasures:
 
     columns: int = 4  # at most
     narrowest: float = 12.0  # em; no column is narrower
-    gutter: float = 1.2  # em between columns
-    below_heading: float = 0.4  # em
+    gutter: float = 0.9  # em between columns
+    below_heading: float = 0.3  # em
     drawn_for: float = 12.5  # pt; letters beside which samples stand as they are drawn
-    beside_sample: float = 0.5  # em between a sample and its name
-    between: float = 0.25  # em between entries
+    sample_most: float = 0.72  # × size as drawn: no sample is larger
+    beside_sample: float = 0.45  # em between a sample and its name
+    between: float = 0.16  # em between entries
     between_notes: float = 0.4  # em between the parts of notes
     highest: float = 0.45  # × height of the columns: a higher key may be broken
     held: int = 3  # fewest rows on either page of a key that is broken
@@ -217,17 +221,18 @@ class PageCosts:
     Ways to break a model's rows into pages are compared by the number of pages, then by this sum.
     """
 
-    foot: float = 2.5  # for each page that is left empty at the foot, beyond this part of it:
+    foot: float = 4.0  # for each page that is left empty at the foot, beyond this part of it:
     foot_free: float = 0.06
+    last: float = 0.4  # × all that, on a model's last page
     poor: float = 3.0  # for a page inside a model, of which more is empty than this part of it:
     poor_from: float = 0.38
-    tail_alone: float = 0.3  # the key alone, or a single figure, on the last page
+    tail_alone: float = 0.5  # the key alone, or a single figure, on the last page
     single: float = 0.8  # a single figure on any page but the first and the last
     key_higher: float = 0.3  # a key beside the last row, and higher than
     key_aside: float = 1.1  # × the height of that
     key_early: float = 0.08  # a key below the first page's rows
     key_broken: float = 0.3  # a key that runs on to the next page
-    key_alone: float = 0.15  # a page with a key alone
+    key_alone: float = 0.5  # a page with a key alone
     head_alone: float = 1.5  # with a head alone
     finished_alone: float = 0.4  # with the finished model alone
     finished_with_key: float = 0.1  # with it and the key
@@ -247,7 +252,7 @@ class FigureSizes:
     Amounts are in pages; logarithms are natural ones.
     """
 
-    widths: tuple[float, ...] = tuple(1.0 - 0.035 * k for k in range(12))  # × column
+    widths: tuple[float, ...] = tuple(1.0 - 0.025 * k for k in range(16))  # × column
     widths_large_print: tuple[float, ...] = tuple(1.0 - 0.04 * k for k in range(8))
     heights: tuple[float, ...] = (1.0, 1.15, 1.35)  # × usual height of a frame of that width
     highest: float = 0.5  # × height of the columns: no frame is higher
@@ -257,7 +262,7 @@ class FigureSizes:
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     larger_large_print: float = 0.6
     small: float = 30 * POINTS_PER_MM  # no figure should be smaller on its page
-    small_figure: float = 0.3  # for each that is
+    small_figure: float = 6.0  # for each, and each 1.0 of the logarithm by which it is
 
 
 SIZES = FigureSizes()

@@ -33,10 +33,27 @@ def ink(scene: Scene) -> Box:
 def paper_box(scene: Scene) -> Box | None:
     """Box about the paper of a figure; None where there is none."""
     return union_box(
-        item_box(item)
-        for item in scene.items
-        if isinstance(item, Path) and item.role.startswith("paper")
+        item_box(item) for item in scene.items if isinstance(item, Path) and item.is_paper
     )
+
+
+def longest_piece(scene: Scene) -> float:
+    """Longest side of the box about any piece of the paper of a figure; 0 where there is none.
+
+    A part that is drawn again beside the figure is a piece of its own.
+    """
+    import shapely
+
+    areas = [
+        shapely.Polygon(ring).buffer(measures.HAIR)
+        for item in scene.items
+        if isinstance(item, Path) and item.is_paper
+        for ring in polylines([item])
+        if len(ring) > 3
+    ]
+    pieces = shapely.get_parts(shapely.union_all(areas))
+    boxes = shapely.bounds(pieces)
+    return float((boxes[:, 2:] - boxes[:, :2]).max(initial=0.0))
 
 
 def highest_within(scene: Scene, width: float) -> float:

@@ -59,8 +59,9 @@ class Measured:
     sides : longest side of the paper of every figure, mm; figures : how many of them are numbered, those half
     way left out; halves : figures half way; foldless : numbered figures without a fold line; close_ups :
     figures of a part, and circles; changes : of scale; key : its height, mm, 0 for none;
-    covered : part of the text area that boxes about the paper take, of every page; fills : part of its
-    height that is used, feet : part that is empty below the last ink, of every page but the last
+    beside : whether it stands beside the last row; covered : part of the text area that boxes about the
+    paper take, of every page; fills : part of its height that is used, feet : part that is empty below the
+    last ink, of every page but the last
     """
 
     name: str
@@ -71,6 +72,7 @@ class Measured:
     close_ups: tuple[int, int]
     changes: int
     key: float
+    beside: bool
     covered: tuple[float, ...]
     fills: tuple[float, ...]
     feet: tuple[float, ...]
@@ -104,7 +106,8 @@ def measured(model: Model, style_name: str, size: str) -> Measured:
         sum(1 for s in numbered if not any(i.role.startswith("fold.") for i in _items(s))),
         (_signed(numbered, "close-up"), _signed(numbered, "inset")),
         _signed(numbered, "scale"),
-        sum(_key(page, g) * page.scale for page in pages) / POINTS_PER_MM,
+        sum(_key(page)[0] * page.scale for page in pages) / POINTS_PER_MM,
+        any(_key(page)[1] > g.left + 1.0 for page in pages),
         tuple(_covered(some, g) for some in figured),
         tuple(_fill(page, g) for page in pages[:-1]),
         tuple(_foot(page, g) for page in pages[:-1]),
@@ -142,11 +145,11 @@ def _is_step(placed: Placed) -> bool:
 
 
 def _side(placed: Placed) -> float:
-    """Longest side of the box about the largest piece of paper in a figure, in points of the page."""
+    """Longest side of the box about the longest piece of paper in a figure, in points of the page."""
     paper = _paper(placed)
     pieces = getattr(paper, "geoms", [paper])
-    x0, y0, x1, y1 = max(pieces, key=lambda piece: piece.area).bounds
-    return max(x1 - x0, y1 - y0) * placed.scale
+    boxes = [piece.bounds for piece in pieces]
+    return max(max(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes) * placed.scale
 
 
 def _paper(placed: Placed) -> BaseGeometry:
@@ -156,7 +159,7 @@ def _paper(placed: Placed) -> BaseGeometry:
     rings = [
         shapely.Polygon(ring)
         for item in _items(placed.content)
-        if isinstance(item, Path) and item.role.startswith("paper")
+        if isinstance(item, Path) and item.is_paper
         for ring in polylines([item])
         if len(ring) > 3
     ]
@@ -204,11 +207,11 @@ def _foot(page: Page, g: Grid) -> float:
     return max(0.0, g.bottom - _extents(page, g)[-1][1]) / g.height
 
 
-def _key(page: Page, g: Grid) -> float:
-    """Height of the key of signs on a page, heading and all."""
+def _key(page: Page) -> tuple[float, float]:
+    """Height of the key of signs on a page, heading and all, and its left side."""
     names = {glyph.name for glyph in glyphs().values()}
     heads = [
-        p.at[1] - p.content.size
+        (p.at[1] - p.content.size, p.at[0])
         for p in page.items
         if isinstance(p.content, Text) and p.content.text in ("Signs used", "More signs")
     ]
@@ -222,7 +225,7 @@ def _key(page: Page, g: Grid) -> float:
         for p in page.scenes
         if isinstance(p.content, Scene) and p.content.title in names
     ]
-    return max(lows) - min(heads) if heads else 0.0
+    return (max(lows) - min(heads)[0], heads[0][1]) if heads else (0.0, 0.0)
 
 
 def rows(kinds: Iterable[tuple[str, str, str]] = KINDS) -> Iterator[tuple[str, list[Measured]]]:
@@ -234,7 +237,8 @@ def rows(kinds: Iterable[tuple[str, str, str]] = KINDS) -> Iterator[tuple[str, l
 def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
     """The measures of many models in a few numbers, each with its name."""
     sides = [side for one in found for side in one.sides]
-    keys = [one.key for one in found if one.key]
+    across = [one.key for one in found if one.key and not one.beside]
+    beside = [one.key for one in found if one.beside]
     shares = [share for one in found for share in one.covered]
     fills = [fill for one in found for fill in one.fills]
     feet = [foot for one in found for foot in one.feet]
@@ -250,7 +254,14 @@ def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
         ("the same, least full (%)", f"{100 * min(fills):.0f}"),
         ("foot more than 8 % empty, but the last", f"{sum(1 for f in feet if f > 0.08)}"),
         ("most empty foot (%)", f"{100 * max(feet):.0f}"),
-        ("key, median and highest (mm)", f"{statistics.median(keys):.0f}, {max(keys):.0f}"),
+        (
+            "key across the page: median, highest (mm)",
+            f"{statistics.median(across):.0f}, {max(across):.0f}" if across else "–",
+        ),
+        (
+            "key beside the last row: how many, highest (mm)",
+            f"{len(beside)}, {max(beside):.0f}" if beside else "–",
+        ),
         ("changes of scale", f"{sum(one.changes for one in found)}"),
         (
             "numbered figures without a fold",

@@ -106,7 +106,7 @@ def is_inked(figure: Placed, letters: Box) -> bool:
             points = [
                 (figure.at[0] + x * figure.scale, figure.at[1] + y * figure.scale) for x, y in line
             ]
-            area = item.role.startswith("paper") and len(points) > 3
+            area = item.is_paper and len(points) > 3
             if place.intersects(shapely.Polygon(points) if area else shapely.LineString(points)):
                 return True
     return False

@@ -95,7 +95,7 @@ def pages_of_all_sizes() -> list[Document]:
 
 #: Measures that change these pages: page and type, cells, head, key, foot, cover and contents.
 TELLING = {
-    "USUAL": "margin folio_height foot gutter frame_height row_gap caption_gap "
+    "USUAL": "margin folio_height foot gutter frame_height row_gap_most caption_gap "
     "title heading caption key small number leading",
     "SMALL": "margin gutter row_gap caption key small leading",
     "TINY": "margin frame_most caption leading",

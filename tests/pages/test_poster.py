@@ -134,4 +134,4 @@ def test_files_of_a_style() -> None:
     pages = [name for name in files if name.endswith(".svg")]
     assert pages
     assert all(b"<title>Signs of paper folding, colour</title>" in files[name] for name in pages)
-    assert any(b"<title>Valley fold: fold to the front</title>" in files[name] for name in pages)
+    assert any(b"<title>Valley: fold in front</title>" in files[name] for name in pages)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import pytest
 
 from foldscript.drawing.row import BESIDE
-from foldscript.drawing.scene.outlines import polyline
+from foldscript.drawing.scene.outlines import Box, polyline
 from foldscript.drawing.scene.scene import Path, Scene
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.cells import Figure
@@ -24,9 +26,10 @@ def square(wide: float, high: float = 100.0) -> Scene:
     return Scene(*G.frame, (Path("paper.plain", polyline(ring, closed=True)),))
 
 
-def row(*figures: Figure) -> Between:
+def row(*figures: Figure, numbers: Mapping[int, Box] | None = None) -> Between:
     columns = [k * STEP for k in range(len(figures))]
-    return signs_between(figures, G.frame, columns, len(figures) * STEP - G.gutter, G)
+    end = len(figures) * STEP - G.gutter
+    return signs_between(figures, G.frame, columns, end, G, lambda k, left: (numbers or {}).get(k))
 
 
 def test_a_sign_stands_midway_between_two_figures() -> None:
@@ -63,3 +66,14 @@ def test_without_room_it_stands_on_top_of_its_figure() -> None:
     found = row(Figure("1", "", square(G.column), after=(SIGN,)), Figure("2", "", square(G.column)))
     (sign,) = found.signs
     assert sign.top + SIGN.height <= -50.0
+
+
+def test_it_keeps_off_the_number_of_the_next_figure() -> None:
+    """A number at mid height of the gap: the sign goes above or below it."""
+    wide = G.column - 20.0
+    figures = Figure("1", "", square(wide), after=(SIGN,)), Figure("2", "", square(wide))
+    number = (STEP, -8.0, STEP + 10.0, 8.0)
+    (sign,) = row(*figures, numbers={1: number}).signs
+    assert sign.top >= number[3] or sign.top + SIGN.height <= number[1]
+    (sign,) = row(*figures, numbers={1: (STEP, -60.0, STEP + 10.0, -50.0)}).signs
+    assert sign.top + SIGN.height / 2 == pytest.approx(0.0)  # a number above is not in its way

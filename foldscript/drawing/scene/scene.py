@@ -52,6 +52,11 @@ class Path:
     segments: tuple[Segment, ...]
     span: Span | None = None
 
+    @property
+    def is_paper(self) -> bool:
+        """Whether it is an area of paper, in the light or in the shade."""
+        return self.role.startswith(("paper.", "shade."))
+
 
 @dataclass(frozen=True, slots=True)
 class Text:

@@ -35,7 +35,7 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
 
 GLYPH = ArrowGlyph(
     key="arrow.inside-reverse",
-    name="Inside reverse fold: push in between the layers",
+    name="Inside reverse: push in",
     meaning="Open the two layers a little and push the tip in between them.",
     order=290,
     draw=_draw,

@@ -26,7 +26,7 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
 
 GLYPH = ArrowGlyph(
     key="arrow.outside-reverse",
-    name="Outside reverse fold: wrap around both sides",
+    name="Outside reverse: wrap",
     meaning="Open the two layers and wrap them round, one on either side.",
     order=300,
     draw=_draw,

@@ -38,7 +38,7 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
 
 GLYPH = ArrowGlyph(
     key="arrow.pleat",
-    name="Pleat: fold there and back",
+    name="Pleat: there and back",
     meaning="Fold there and back, to make a step in the paper.",
     order=240,
     draw=_draw,

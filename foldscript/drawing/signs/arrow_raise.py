@@ -22,7 +22,7 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
 
 GLYPH = ArrowGlyph(
     key="arrow.raise",
-    name="Take the paper and raise it",
+    name="Take it and raise it",
     meaning="Take the paper between two fingers and raise it to where the arrow points: it stays up.",
     order=325,
     fingers=(

@@ -24,7 +24,7 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
 
 GLYPH = ArrowGlyph(
     key="arrow.squash",
-    name="Squash: open and flatten",
+    name="Squash: open, flatten",
     meaning="Open the flap and press it flat, so that the fold comes to lie on the bar.",
     order=310,
     draw=_draw,

@@ -113,7 +113,7 @@ def _mouth(
 
 GLYPH = ArrowGlyph(
     key="arrow.tuck",
-    name="Tuck in, under or between layers",
+    name="Tuck in or under",
     meaning="Slide the paper in through the slit; dots run where it is hidden.",
     order=260,
     draw=lambda tail, head, under, around: tucked(tail, head, around),

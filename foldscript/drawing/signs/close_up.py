@@ -23,7 +23,7 @@ def _picture(style: Style) -> list[Item]:
 
 GLYPH = PicturedGlyph(
     key="close-up",
-    name="The marked part, drawn larger",
+    name="Marked part, larger",
     meaning="The whole model is drawn small; the figure shows the part that is marked on it.",
     heading=PLACES,
     order=531,

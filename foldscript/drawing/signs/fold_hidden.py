@@ -6,7 +6,7 @@ from .glyph import LineGlyph
 
 GLYPH = LineGlyph(
     key="fold.hidden",
-    name="Fold line behind other layers",
+    name="Hidden fold line",
     meaning="Dots. The fold is made here, behind the layers that you see.",
     order=80,
 )

@@ -7,7 +7,7 @@ from .glyph import LineGlyph
 
 GLYPH = LineGlyph(
     key="fold.mountain",
-    name="Mountain fold: fold to the back",
+    name="Mountain: fold behind",
     meaning="A dash and two dots; other books draw one. Fold the paper away behind, to a ridge.",
     order=60,
     when=lambda sign, signs: (

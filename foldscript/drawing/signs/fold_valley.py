@@ -7,7 +7,7 @@ from .glyph import LineGlyph
 
 GLYPH = LineGlyph(
     key="fold.valley",
-    name="Valley fold: fold to the front",
+    name="Valley: fold in front",
     meaning="Even dashes. Fold the paper over in front, so that the crease is a valley.",
     order=50,
     when=lambda sign, signs: (

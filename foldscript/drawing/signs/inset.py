@@ -23,7 +23,7 @@ def _picture(style: Style) -> list[Item]:
 
 GLYPH = PicturedGlyph(
     key="inset",
-    name="Part of the step, drawn larger",
+    name="Part drawn larger",
     meaning="The part in the small circle, drawn larger beside it.",
     heading=PLACES,
     order=530,

@@ -196,7 +196,7 @@ def _picture(style: Style) -> list[Item]:
 
 GLYPH = LastGlyph(
     key="layers",
-    name="Layers seen from the side: those that bend move, the others stay",
+    name="Layers that move bend",
     meaning="At the end of a fold line: layers that bend move, straight ones stay. A number counts them.",
     heading=LINES,
     order=145,

@@ -7,7 +7,7 @@ from .glyph import LineGlyph
 
 GLYPH = LineGlyph(
     key="line.guide",
-    name="Line to go by, not folded",
+    name="Line to go by, no fold",
     meaning="Thin long dashes. Nothing is folded here; the line shows where to go.",
     order=100,
     when=lambda sign, signs: isinstance(sign, GuideLine),

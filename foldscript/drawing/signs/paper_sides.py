@@ -19,7 +19,7 @@ def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour
 GLYPHS = (
     PicturedGlyph(
         key="paper.coloured",
-        name="Coloured side of the paper",
+        name="Coloured side",
         meaning="The tinted side of the sheet faces you here.",
         heading=PAPER_AND_EDGES,
         order=10,
@@ -28,7 +28,7 @@ GLYPHS = (
     ),
     PicturedGlyph(
         key="paper.plain",
-        name="Plain side of the paper",
+        name="Plain side",
         meaning="The white side of the sheet faces you here.",
         heading=PAPER_AND_EDGES,
         order=20,

@@ -7,7 +7,7 @@ from .glyph import PLACES, FixedGlyph
 
 GLYPH = FixedGlyph(
     key="point.detail",
-    name="Look closely: the next steps are about this part",
+    name="Look closely here",
     meaning="The next steps are about the part in the circle.",
     heading=PLACES,
     fingers="The next step is about a small part of the paper, round {where}.",

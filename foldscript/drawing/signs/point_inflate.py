@@ -7,7 +7,7 @@ from .glyph import FixedGlyph
 
 GLYPH = FixedGlyph(
     key="point.inflate",
-    name="Inflate: blow into the opening",
+    name="Inflate: blow in here",
     meaning="Blow gently into the opening, so that the model fills with air.",
     fingers="Blow into the opening at {where}, gently, until the model fills with air.",
     shape=Shape(

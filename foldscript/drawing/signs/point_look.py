@@ -7,7 +7,7 @@ from .glyph import FixedGlyph
 
 GLYPH = FixedGlyph(
     key="point.look",
-    name="View: the next figure is seen from here",
+    name="Next view: from here",
     meaning="The next figure is drawn as seen from here.",
     fingers="The next step is told as seen from {where}.",
     shape=Shape(

@@ -233,7 +233,7 @@ GLYPHS = (
     ),
     _Opening(
         key="point.open-slit",
-        name="Open a slit: raise its sides",
+        name="Slit: raise its sides",
         meaning="Raise both sides of the slit towards you. It stays open, not flat.",
         order=430,
         fingers=(

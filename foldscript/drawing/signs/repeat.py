@@ -223,7 +223,7 @@ def _picture_behind(style: Style) -> list[Item]:
 GLYPHS = (
     LastGlyph(
         key="repeat",
-        name="Repeat: do these steps here too, once for each tick",
+        name="Repeat, once per tick",
         meaning="Do the steps in the box here too, once for each tick.",
         order=630,
         family=families.REPEAT,
@@ -232,7 +232,7 @@ GLYPHS = (
     ),
     LastGlyph(
         key="repeat.behind",
-        name="Repeat behind: do these steps on the back too",
+        name="Repeat on the back",
         meaning="The arrow runs on in dots behind the paper: do the steps in the box on the back.",
         order=640,
         family=families.REPEAT,

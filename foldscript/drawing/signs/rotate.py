@@ -38,7 +38,7 @@ def _draw(sign: TurnOver | Rotate, at: Point, style: Style) -> list[Item]:
 
 GLYPH = TurnGlyph(
     key="rotate",
-    name="Rotate: turn the model round by this much",
+    name="Rotate by this much",
     meaning="The same side stays in front; turn the model as the arrows run.",
     order=620,
     when=lambda sign, signs: isinstance(sign, Rotate),

@@ -69,7 +69,7 @@ def _square(corner: Point, side: float) -> tuple[Segment, ...]:
 
 GLYPH = PicturedGlyph(
     key="scale",
-    name="Drawn larger: 2:1 is twice as large as the first figure",
+    name="From here on larger",
     meaning="From here on the figures are drawn larger than the first one; 2:1 is twice as large.",
     heading=BETWEEN,
     order=700,

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from ...drawing.scene.outlines import Box
 from ...drawing.scene.scene import Scene, Text
 from ...source.diagnostics import Diagnostic, FoldscriptError, Hint
 from .. import measures
@@ -214,6 +215,22 @@ def _number_size(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[fl
     return wide, grid.number_size * measures.TYPE.capital
 
 
+def _number_box(
+    figure: Figure,
+    frame: tuple[float, float],
+    left: float,
+    column: float,
+    grid: Grid,
+    typesetter: Typesetter,
+) -> Box | None:
+    """Where the number of a figure so far from its column's left will stand in its row; None without one."""
+    if not figure.label:
+        return None
+    top = _stand(figure, frame, left, grid, typesetter).number
+    wide, high = _number_size(figure, grid, typesetter)
+    return (column, top, column + wide, top + high)
+
+
 def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
     """The number at the cell's left side, its upper end at a height."""
     if not figure.label:
@@ -227,10 +244,15 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
     step = grid.column + grid.gutter
     free = grid.gutter if len(figures) < grid.columns else 0.0
     end = len(figures) * step - grid.gutter + free
-    between = signs_between(figures, grid.frame, [k * step for k in range(len(figures))], end, grid)
+    columns = [k * step for k in range(len(figures))]
+
+    def number(k: int, left: float) -> Box | None:
+        return _number_box(figures[k], grid.frame, left - columns[k], columns[k], grid, typesetter)
+
+    between = signs_between(figures, grid.frame, columns, end, grid, number)
     stands = [
-        _stand(figure, grid.frame, left - k * step, grid, typesetter)
-        for k, (figure, left) in enumerate(zip(figures, between.lefts, strict=True))
+        _stand(figure, grid.frame, left - column, grid, typesetter)
+        for figure, left, column in zip(figures, between.lefts, columns, strict=True)
     ]
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
     cells: list[tuple[Figure, Block]] = []
@@ -273,7 +295,11 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     width = grid.column if grid.columns > 1 else measures.CELL.beside * grid.column
     frame = (min(width, grid.frame[0]), grid.frame[1])
     alone = replace(grid, column=width)
-    between = signs_between([figure], frame, [0.0], width + grid.gutter / 2, alone)
+
+    def number(_: int, left: float) -> Box | None:
+        return _number_box(figure, frame, left, 0.0, alone, typesetter)
+
+    between = signs_between([figure], frame, [0.0], width + grid.gutter / 2, alone, number)
     one = _stand(figure, frame, between.lefts[0], alone, typesetter)
     upper = min([one.upper, *(sign.top for sign in between.signs)])
     left = width + grid.gutter

@@ -26,7 +26,7 @@ from ...folding.steps import Model
 from ...languages.wording import Translate
 from .. import measures
 from ..grid import Grid
-from ..trimming import highest_within, ink, paper_box
+from ..trimming import highest_within, ink, longest_piece, paper_box
 from ..typesetting import Typesetter
 from .cells import Figure, LongCaption
 from .makeup import PageMakeup
@@ -117,15 +117,16 @@ class Search:
         return _Base(cells, extents, self._row.scales(g.frame))
 
     def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
-        """The grids, without those in which figures come out as in one before."""
+        """The grids, without those in which figures come out as in the usual one, or in one before."""
         seen: set[tuple[object, ...]] = set()
-        for g in grids:
+        for g in (self.g, *grids):
             scales = self._row.scales(g.frame)
             rounded = (round(scale / g.wanted, measures.SIZES.digits) for scale in scales)
             alike = (g.columns, *rounded)
             if alike not in seen:
                 seen.add(alike)
-                yield _Trial(g, scales)
+                if g != self.g:
+                    yield _Trial(g, scales)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +211,7 @@ def cost_of(
     m = measures.SIZES
     off = math.log(statistics.median(sides) / wanted) if sides else 0.0
     larger = m.larger_large_print if large_print else m.larger
-    small = sum(1 for side in sides if side < m.small)
+    small = sum(math.log(m.small / side) for side in sides if 0.0 < side < m.small)
     return count + waste + m.small_figure * small - (m.smaller if off < 0 else larger) * off
 
 
@@ -230,20 +231,16 @@ class Extent:
     """How far a figure reaches from the middle of its frame.
 
     ink : box about all of it; paper : about the paper, or the ink where there is none; corner : from what
-    height on its left side, as far in as a number is wide, is not free; beyond : how far it may stand out
-    above and below its frame
+    height on its left side, as far in as a number is wide, is not free; side : longest one of a piece of
+    paper; beyond : how far it may stand out above and below its frame
     """
 
     ink: Box
     paper: Box
     corner: float
     number: float
+    side: float
     beyond: float = 0.0
-
-    @property
-    def side(self) -> float:
-        """Longest side of the paper."""
-        return max(self.paper[2] - self.paper[0], self.paper[3] - self.paper[1])
 
 
 def extent(figure: Figure, number: float, high: float) -> Extent:
@@ -260,6 +257,7 @@ def extent(figure: Figure, number: float, high: float) -> Extent:
         about(paper_box(scene) or around),
         highest_within(scene, number) - y,
         number,
+        longest_piece(scene) or max(around[2] - around[0], around[3] - around[1]),
         max(0.0, scene.height - high) / 2,
     )
 

@@ -42,7 +42,7 @@ def key_parts(
         for count in range(max(1, min(most, m.columns) - 1), min(most, m.columns) + 1)
     ]
     columns = min(ways, key=lambda way: max(column.height for column in way))
-    title = text_block(heading, width, grid.heading, typesetter, "text.heading", bold=True)
+    title = text_block(heading, width, grid.caption, typesetter, "text.heading", bold=True)
     deep = max(column.height for column in columns)
     if title.height + deep <= m.highest * grid.height:
         step = (width + m.gutter * grid.key) / len(columns)
@@ -50,8 +50,8 @@ def key_parts(
         whole = stacked([title, Block(width, deep, tuple(items))], m.below_heading * grid.key)
         return (SpacedBlock(whole, grid.row_gap),)
     rows = _rows(entries, len(columns), width, grid, typesetter)
-    parts = _under(heading, rows, width, grid, typesetter, m.between * grid.key)
-    again = text_block(overleaf, width, grid.heading, typesetter, "text.heading", bold=True)
+    parts = _under(heading, rows, width, grid, typesetter, m.between * grid.key, grid.caption)
+    again = text_block(overleaf, width, grid.caption, typesetter, "text.heading", bold=True)
     again = again.as_part(DECORATION)
     more = (
         replace(part, overleaf=stacked([again, part.block], m.below_heading * grid.key))
@@ -77,7 +77,7 @@ def _cells(
 
 def _reduced(grid: Grid) -> float:
     """How large a sample is drawn, for one that suits letters of the usual size."""
-    return grid.key / measures.KEY.drawn_for
+    return min(grid.key / measures.KEY.drawn_for, measures.KEY.sample_most)
 
 
 def _columns(
@@ -126,7 +126,7 @@ def notes(
     size = grid.key if close else grid.caption
     body = [part for text in texts for part in paragraph(text, grid.width, size, typesetter)]
     apart = measures.KEY.between_notes * grid.caption
-    return _under(heading, body, grid.width, grid, typesetter, apart)
+    return _under(heading, body, grid.width, grid, typesetter, apart, grid.heading)
 
 
 def _under(
@@ -136,11 +136,12 @@ def _under(
     grid: Grid,
     typesetter: Typesetter,
     near: float,
+    size: float,
 ) -> tuple[SpacedBlock, ...]:
-    """Blocks under a heading, so far apart, the last with a row's space below it."""
+    """Blocks under a heading in a size, so far apart, the last with a row's space below it."""
     if not blocks:
         return ()
-    title = text_block(heading, width, grid.heading, typesetter, "text.heading", bold=True)
+    title = text_block(heading, width, size, typesetter, "text.heading", bold=True)
     parts = [stacked([title, blocks[0]], measures.KEY.below_heading * grid.caption), *blocks[1:]]
     return (*(SpacedBlock(part, near) for part in parts[:-1]), SpacedBlock(parts[-1], grid.row_gap))
 

@@ -46,14 +46,22 @@ class PageMakeup:
         self.y = g.top
         self.waste = 0.0
 
-    def even_gap(self, rows: Sequence[CellRow], after: Sequence[SpacedBlock]) -> float:
-        """The space between rows, and before what follows, that fills the page to its foot, within limits."""
-        spaces = len(rows) - 1 + (1 if after else 0)
+    def even_gap(
+        self, rows: Sequence[CellRow], after: Sequence[SpacedBlock], below_head: bool
+    ) -> float:
+        """The space between rows, and before what follows, that fills the page to its foot, within limits.
+
+        Where the rows stand `below_head`, whose gap has been left, that gap is made as wide.
+        """
+        g = self.grid
+        top = self.y - (g.row_gap if below_head else 0.0)
+        spaces = len(rows) - 1 + bool(after) + below_head
         if spaces < 1 or not rows:
-            return self.grid.row_gap_most
+            return g.row_gap_most
         used = sum(row.height for row in rows) + height_of(after)
-        even = (self.grid.bottom - self.y - used) / spaces
-        return min(self.grid.row_gap_most, max(self.grid.row_gap, even))
+        gap = min(g.row_gap_most, max(g.row_gap, (g.bottom - top - used) / spaces))
+        self.y = top + (gap if below_head else 0.0)
+        return gap
 
     def turn(self) -> None:
         """Start a page."""

@@ -28,7 +28,7 @@ class PageRoom:
     """Room for rows, in points: on the first page, on a later page, between rows; most rows a page.
 
     `tail` is the height needed below the last row, on the same page if it fits there; `stretch` how much
-    wider a gap may be made where rows leave room.
+    wider a gap may be made where rows leave room; `above` how many gaps stand above the first page's rows.
     """
 
     first: float
@@ -37,12 +37,17 @@ class PageRoom:
     most: int
     tail: float = 0.0
     stretch: float = 0.0
+    above: int = 0
 
     def emptiness(self, left: float, gaps: int = 0) -> float:
         """What it costs that so much height is left on a page when its gaps have been stretched."""
         m = measures.COSTS
         part = max(0.0, left - self.stretch * gaps) / self.later
         return part**2 + m.foot * max(0.0, part - m.foot_free)
+
+    def emptiness_last(self, left: float, gaps: int) -> float:
+        """The same on the last page, where a reader looks for nothing more."""
+        return measures.COSTS.last * self.emptiness(left, gaps)
 
     def emptiness_inside(self, left: float, gaps: int) -> float:
         """The same on a page that more of the model follows, which should not look like a last one."""
@@ -104,8 +109,7 @@ def _with_page(
     if height > space + measures.ROUNDING and (len(group) > 1 or not before.pages):
         return None
     shares = [*before.pages, share]
-    gaps = len(group) - 1
-    empty = room.emptiness(space - height, gaps)
+    gaps = len(group) - 1 + (0 if before.pages else room.above)
     if share.stop < len(rows):
         waste += room.emptiness_inside(space - height, gaps)
         if before.pages and sum(row.figures for row in group) == 1:
@@ -113,9 +117,10 @@ def _with_page(
     else:
         if height + room.tail > space + measures.ROUNDING:
             shares.append(range(share.stop, share.stop))
-            waste += empty + room.emptiness(room.later - room.tail) + costs.tail_alone
+            waste += room.emptiness(space - height, gaps) + costs.tail_alone
+            waste += room.emptiness_last(room.later - room.tail, 0)
         else:
-            waste += room.emptiness(space - height - room.tail, gaps + (room.tail > 0.0))
+            waste += room.emptiness_last(space - height - room.tail, gaps + (room.tail > 0.0))
         if len(shares) > 1 and sum(row.figures for row in group) == 1:
             waste += (
                 costs.tail_alone if room.tail or group[-1].accompanied else 2 * costs.tail_alone

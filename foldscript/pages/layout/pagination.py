@@ -73,6 +73,7 @@ def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) ->
         gap=g.row_gap,
         most=g.rows_most,
         stretch=g.row_gap_most - g.row_gap,
+        above=1,
     )
     plan = _plan(blocks.rows, room, key, g)
     pages.waste += plan.cost[1] + (measures.COSTS.head_close if blocks.close else 0.0)
@@ -83,7 +84,7 @@ def paginate(pages: PageMakeup, blocks: ModelBlocks, key: KeyBlocks = no_key) ->
             plan.after_last if number == len(plan.shares) - 1 else ()
         )
         group = plan.rows[share.start : share.stop]
-        gap = pages.even_gap(group, after)
+        gap = pages.even_gap(group, after, below_head=number == 0)
         for row in group:
             pages.row(row, gap)
         pages.parts(after)
@@ -178,16 +179,17 @@ def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
     for number, share in enumerate(plan.shares):
         space = room.first if number == 0 else room.later
         group = plan.rows[share.start : share.stop]
+        above = room.above if number == 0 and group else 0
         used = sum(row.height for row in group) + room.gap * max(0, len(group) - 1)
         if number == 0 and plan.after_first:
             used += room.gap + height_of(plan.after_first)
         if number < len(plan.shares) - 1 or not plan.after_last:
-            gaps = len(group) - 1 + bool(number == 0 and plan.after_first)
+            gaps = max(0, len(group) - 1) + bool(number == 0 and plan.after_first) + above
             inside = number < len(plan.shares) - 1
-            empty = room.emptiness_inside if inside else room.emptiness
-            waste += empty(space - used, max(0, gaps))
+            empty = room.emptiness_inside if inside else room.emptiness_last
+            waste += empty(space - used, gaps)
         else:
-            gaps = len(group)
+            gaps = len(group) + above
             overleaf, left = _running_on(plan.after_last, space - used - room.gap, room, gaps)
             pages += overleaf
             waste += left
@@ -220,7 +222,7 @@ def _running_on(
         on_page += 1
     if overleaf and on_page < held:
         waste += 2 * costs.key_broken
-    waste += room.emptiness(left, 0 if overleaf else gaps)
+    waste += room.emptiness_last(left, 0 if overleaf else gaps)
     return overleaf, waste + (costs.key_alone if overleaf else 0.0)
 
 

@@ -7,12 +7,13 @@ they belong to; after the last of a row at its right.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
 
 from ...drawing.row import BESIDE
+from ...drawing.scene.outlines import Box
 from ...drawing.scene.scene import Scene
 from .. import measures
 from ..document import fitted
@@ -81,10 +82,12 @@ def signs_between(
     columns: Sequence[float],
     end: float,
     g: Grid,
+    number: Callable[[int, float], Box | None],
 ) -> Between:
     """Where figures of a row and the signs between them stand.
 
-    `columns` are the left sides of their columns in the row, `end` is where it ends.
+    `columns` are the left sides of their columns in the row, `end` is where it ends. `number` gives the
+    box of a figure's number where its frame begins so far left; heights are from the middle of the frames.
     """
     lefts: list[float] = []
     for figure, left in zip(figures, columns, strict=True):
@@ -95,10 +98,11 @@ def signs_between(
         return Between(tuple(lefts), ())
     spans = [_Spans(figure, frame) for figure in figures]
     moved = _apart(lefts, columns, gaps, spans, end, g)
+    labels = [number(k, left) for k, left in enumerate(moved)]
     signs: list[Sign] = []
-    for number, gap in enumerate(gaps):
+    for k, gap in enumerate(gaps):
         if gap.scenes:
-            signs += _placed(number, gap, moved, spans, end)
+            signs += _placed(k, gap, moved, spans, end, labels)
     return Between(tuple(moved), tuple(signs))
 
 
@@ -186,8 +190,24 @@ def _free(
     return left, right
 
 
+def _beside_labels(
+    number: int, band: tuple[float, float], free: tuple[float, float], labels: Sequence[Box | None]
+) -> tuple[float, float]:
+    """What of the free width of a gap the number of the figure after it leaves, in a band of heights."""
+    left, right = free
+    label = labels[number] if number < len(labels) else None
+    if label is None or label[3] <= band[0] or label[1] >= band[1]:
+        return free
+    return (max(left, label[2]), right) if number == 0 else (left, min(right, label[0]))
+
+
 def _placed(
-    number: int, gap: _Gap, lefts: Sequence[float], spans: Sequence[_Spans], end: float
+    number: int,
+    gap: _Gap,
+    lefts: Sequence[float],
+    spans: Sequence[_Spans],
+    end: float,
+    labels: Sequence[Box | None],
 ) -> list[Sign]:
     """The signs of a gap: at mid height where they have room, else near to it, else on top."""
     host = spans[gap.host]
@@ -197,7 +217,8 @@ def _placed(
     shifts = [0.0, *(way * k * step for k in range(1, steps + 1) for way in (1, -1))]
     found: tuple[float, float, float] | None = None
     for shift in shifts:
-        left, right = _free(number, (top + shift, bottom + shift), lefts, spans, end)
+        band = (top + shift, bottom + shift)
+        left, right = _beside_labels(number, band, _free(number, band, lefts, spans, end), labels)
         if right - left >= gap.wide - measures.ROUNDING:
             found = (left, right, top + shift + BESIDE)
             break
