@@ -262,7 +262,7 @@ class FigureSizes:
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     larger_large_print: float = 0.6
     small: float = 30 * POINTS_PER_MM  # no figure should be smaller on its page
-    small_figure: float = 6.0  # for each, and each 1.0 of the logarithm by which it is
+    small_figure: float = 15.0  # for each, and each 1.0 of the logarithm by which it is
 
 
 SIZES = FigureSizes()

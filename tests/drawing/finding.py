@@ -136,6 +136,19 @@ def _same(a: Line, b: Line) -> bool:
 
 def lost(panel: Panel) -> list[Segment]:
     """Fold lines of a figure that nothing fixes."""
+    return _gone_through(panel)[1]
+
+
+def lost_points(panel: Panel) -> list[tuple[str, Point]]:
+    """Ringed points of a figure that bear a letter, and that nothing seen, found or told shows."""
+    known, _ = _gone_through(panel)
+    rings = [s.at for s in panel.signs if isinstance(s, PointSign) and s.kind == "landmark"]
+    named = [(n, p) for n, p in panel.letters if any(distance(p, q) < NEAR for q in rings)]
+    return [(n, p) for n, p in named if not _pointed(known, p)]
+
+
+def _gone_through(panel: Panel) -> tuple[Known, list[Segment]]:
+    """What a reader of a figure can point at in the end, and the lines that are left."""
     known = Known()
     for seg in seen_lines(panel.state):
         known.add_line(seg)
@@ -146,7 +159,7 @@ def lost(panel: Panel) -> list[Segment]:
     while True:
         found = [seg for seg in left if told_line(seg, panel.signs, known) or fixed(seg, known)]
         if not found:
-            return left
+            return known, left
         for seg in found:
             known.add_line(seg)
         left = [seg for seg in left if seg not in found]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -22,7 +23,7 @@ from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 
 from ..scripts import folded
-from .finding import lost
+from .finding import lost, lost_points
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPTS = sorted((ROOT / "samples").rglob("*.foldscript"))
@@ -42,14 +43,22 @@ def lost_in(model: Model) -> list[tuple[int, object]]:
     return [(s.number, seg) for s in model.steps for panel in s.panels for seg in lost(panel)]
 
 
+def lost_points_in(model: Model) -> list[tuple[int, object]]:
+    return [(s.number, at) for s in model.steps for panel in s.panels for at in lost_points(panel)]
+
+
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
-def test_every_fold_line_of_a_sample_can_be_found(path: Path) -> None:
-    assert not lost_in(Script(path).model)
+def test_every_fold_line_and_named_point_of_a_sample_can_be_found(path: Path) -> None:
+    model = Script(path).model
+    assert not lost_in(model)
+    assert not lost_points_in(model)
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=titled)
-def test_every_fold_line_of_the_page_can_be_found(example: str) -> None:
-    assert not lost_in(fold(parse(Source("example.foldscript", example), verbs())))
+def test_every_fold_line_and_named_point_of_the_page_can_be_found(example: str) -> None:
+    model = fold(parse(Source("example.foldscript", example), verbs()))
+    assert not lost_in(model)
+    assert not lost_points_in(model)
 
 
 @pytest.mark.parametrize(
@@ -117,3 +126,13 @@ def texts(model: Model) -> list[str]:
 )
 def test_its_value_stands_beside_it(body: str, said: str) -> None:
     assert texts(folded(body)) == [said]
+
+
+def test_without_its_landmark_a_ring_tells_nothing() -> None:
+    """A point an eighth of the way along an edge: the row of equal lengths says where it is."""
+    (panel,) = folded("mark P at 1/8 of A B; crease through P D").steps[0].panels
+    ((letter, at),) = panel.letters
+    assert letter == "P"
+    assert not lost_points(panel)
+    bare = replace(panel, signs=tuple(s for s in panel.signs if not isinstance(s, EqualLengths)))
+    assert lost_points(bare) == [("P", at)]
