@@ -226,14 +226,14 @@ class PageCosts:
     last: float = 0.4  # × all that, on a model's last page
     poor: float = 3.0  # for a page inside a model, of which more is empty than this part of it:
     poor_from: float = 0.38
-    tail_alone: float = 0.5  # the key alone, or a single figure, on the last page
+    tail_alone: float = 0.8  # the key alone, or a single figure, on the last page
     single: float = 0.8  # a single figure on any page but the first and the last
     key_higher: float = 0.3  # a key beside the last row, and higher than
     key_aside: float = 1.1  # × the height of that
     key_early: float = 0.08  # a key below the first page's rows
     key_broken: float = 0.3  # a key that runs on to the next page
-    key_alone: float = 0.5  # a page with a key alone
-    head_alone: float = 1.5  # with a head alone
+    key_alone: float = 0.8  # a page with a key alone
+    head_alone: float = 4.0  # with a head alone
     finished_alone: float = 0.4  # with the finished model alone
     finished_with_key: float = 0.1  # with it and the key
     head_close: float = 0.25  # a head set closer
@@ -262,7 +262,8 @@ class FigureSizes:
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     larger_large_print: float = 0.6
     small: float = 30 * POINTS_PER_MM  # no figure should be smaller on its page
-    small_figure: float = 15.0  # for each, and each 1.0 of the logarithm by which it is
+    small_figure: float = 0.8  # for each that is; less where it is smaller by less than
+    small_by: float = 0.08  # of the logarithm of its size
 
 
 SIZES = FigureSizes()

@@ -211,7 +211,8 @@ def cost_of(
     m = measures.SIZES
     off = math.log(statistics.median(sides) / wanted) if sides else 0.0
     larger = m.larger_large_print if large_print else m.larger
-    small = sum(math.log(m.small / side) for side in sides if 0.0 < side < m.small)
+    below = (math.log(m.small / side) / m.small_by for side in sides if 0.0 < side < m.small)
+    small = sum(min(1.0, part) for part in below)
     return count + waste + m.small_figure * small - (m.smaller if off < 0 else larger) * off
 
 
