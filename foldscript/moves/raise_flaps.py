@@ -8,6 +8,7 @@ figure. What opens and what stays together follows from the paper; the words onl
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import takewhile
 
@@ -31,7 +32,7 @@ from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
-from ..pose.raising import hanging, staying_facets
+from ..pose.raising import hanging, moving_parts
 from ..source.diagnostics import Refusal
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
@@ -75,8 +76,8 @@ def raise_flaps(request: Request) -> Outcome:
     asked = (*goals, *(part for _, part in parted), *fixed.goals)
     done = stood_up(request, spots or named, fixed.told(words), asked)
     creases = [crease for goal in goals for crease in goal.creases]
-    still = staying_facets(request.state, creases, fixed.goals)
-    signs = tuple(s for goal in goals for s in _raising(request.state, goal, still))
+    goes = moving_parts(request.state, creases, fixed.goals)
+    signs = tuple(s for goal in goals for s in _raising(request.state, goal, goes))
     signs = (*signs, *done.signs) if spots else signs
     return replace(done, signs=(*signs, *fixed.signs), letters=(*done.letters, *fixed.letters))
 
@@ -149,7 +150,7 @@ def _level(
     return named, words, Level(creases, 180.0, senses, None if like is None else like.sheet)
 
 
-def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ...]:
+def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[Sign, ...]:
     """The creases that become folds, and an arrow from the farthest place of each flap to its line.
 
     Where the lines cross in the middle of the model its corners are pushed together.
@@ -174,6 +175,7 @@ def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ..
                 rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
     seen: list[Sign] = []
     middle = centre(state)
+    still = frozenset(k for k, some in goes.items() if some == {0})
     crossing = len(flaps) > 1 and all(on_line(line, middle) for line, _ in flaps)
     if crossing and not _stays_round(state, middle, still):
         corners = sorted({p for ring in state.outlines for p in ring})
@@ -181,7 +183,8 @@ def _raising(state: State, goal: Raise, still: frozenset[int]) -> tuple[Sign, ..
         seen += [pushed(p, middle) for p in corners if distance(p, middle) > far - _ON]
     else:
         arrows = (
-            _lift(state, line, [k for k in some if k not in still] or some) for line, some in flaps
+            _lift(state, line, [k for k in some if k not in still] or some, goes)
+            for line, some in flaps
         )
         seen += [arrow for arrow in arrows if arrow is not None]
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
@@ -194,11 +197,13 @@ def _stays_round(state: State, at: Point, still: frozenset[int]) -> bool:
     return all(still & set(state.facets_at(spot)) for spot in spots)
 
 
-def _lift(state: State, line: Line, beside: list[int]) -> Arrow | None:
+def _lift(
+    state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]
+) -> Arrow | None:
     """From the farthest edge or place of the flap at a line to the line.
 
-    None where the flap is hidden there. Of paper that is folded there the uppermost is the flap; of paper
-    on both sides of it, the outer.
+    None where the flap, and what goes with it, is hidden there. Of paper that is folded there the uppermost
+    is the flap; of paper on both sides of it, the outer.
     """
     away = {k: [signed_distance(line, p) for p in state.placed[k]] for k in beside}
     one_side = len({d > 0 for some in away.values() for d in some if abs(d) > _ON}) == 1
@@ -215,7 +220,9 @@ def _lift(state: State, line: Line, beside: list[int]) -> Arrow | None:
     farthest = max(d for d, _ in places)
     tips = sorted({(round(x, 9), round(y, 9)) for d, (x, y) in places if d > farthest - _ON})
     tip = midpoint(tips[0], tips[-1])
-    if state.facets_at(tip)[0] not in flap:
+    along = set[int]().union(*(goes[k] for k in flap)) - {0}
+    top = state.facets_at(tip)[0]
+    if top not in flap and not goes[top] & along:
         return None
     return Arrow("raise", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
 

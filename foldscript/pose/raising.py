@@ -256,12 +256,16 @@ def hanging(
     return tuple(crease for crease in creases if crease in kept)
 
 
-def staying_facets(
+def moving_parts(
     state: State, creases: Sequence[Segment], holds: Sequence[Hold] = ()
-) -> frozenset[int]:
-    """Facets of a state that stay, all of them, when paper is raised about creases."""
+) -> dict[int, set[int]]:
+    """For each facet of a state the parts that it is in when paper is raised about creases; 0 is the one that
+    stays.
+    """
     pieces = cut_up(state, creases)
     part = parts(pieces, pieces.on(creases))
     still = part[held_piece(pieces, holds[0])] if holds else 0
-    moved = {facet for facet, n in zip(pieces.facets, part, strict=True) if n != still}
-    return frozenset(pieces.facets) - moved
+    found: dict[int, set[int]] = {}
+    for facet, number in zip(pieces.facets, part, strict=True):
+        found.setdefault(facet, set()).add(0 if number == still else (number or still))
+    return found

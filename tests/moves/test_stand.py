@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldscript.folding.steps import Model
+from foldscript.paper.signs import Arrow
 from foldscript.pose.goals import Blow, Goal, Open, Raise, Spread
 
 from ..scripts import captions, folded, refused
@@ -112,3 +113,15 @@ def test_refused(statement: str, code: str) -> None:
 def test_no_fold_follows() -> None:
     found = refused(BOOK, "open the top edge", "valley the left edge onto the right edge")
     assert found.code == "not-flat-any-more"
+
+
+def test_a_flap_whose_tip_is_covered_by_what_goes_with_it_has_its_arrow() -> None:
+    """The front of a tent, its doors folded over it: the top layer where it is taken is a door."""
+    model = folded(
+        "valley the bottom edge onto the top edge",
+        "mark P at 1/3 of the bottom edge; mark Q at 2/3 of the bottom edge; valley A to P, 1 layer",
+        "valley B to Q, 1 layer",
+        "raise along the bottom edge to 70 degrees",
+    )
+    signs = model.steps[-1].records[-1].signs
+    assert [s.act for s in signs if isinstance(s, Arrow)] == ["raise"]
