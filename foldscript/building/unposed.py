@@ -30,6 +30,9 @@ Called = Callable[[float], Sequence[str]]
 _OPENING = Hint("name a place of the pocket that fingers go into: add 'opening' and a point")
 _IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
 _LESS_OF_IT = Hint("ask for less: a smaller angle or width")
+_OTHER_WAY = Hint(
+    "pull it to the side on which nothing lies, or say what is held: 'holding' and a point"
+)
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
@@ -67,6 +70,16 @@ def _missed(one: Reached, fault: str, called: Called) -> tuple[str, tuple[Hint, 
         wide = math.floor(_LESS * one.got) / 10
         why = f"the paper comes {one.got / 10:.1f} cm apart there, not {one.asked / 10:.1f} cm"
         return why, (Hint(f"try 'by {wide:g} cm'"),) if wide > 0.2 else (_OPENING,)
+    if one.goal == "pull":
+        far = math.floor(_LESS * one.got) / 10
+        why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
+        return why, (Hint(f"try 'by {far:g} cm'") if far > 0.2 else _OTHER_WAY,)
+    if one.goal == "hold":
+        why = f"layers come {one.got:.0f} mm apart where they are held together"
+        return why, (Hint("hold them where the rest can open without them"),)
+    if one.goal == "level":
+        why = f"the flap stays {one.got:.0f} degrees off level"
+        return why, (Hint("say the angle instead: 'to 60 degrees'"),)
     if one.goal == "raise":
         names = called(one.asked)
         row = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
