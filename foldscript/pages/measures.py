@@ -262,7 +262,7 @@ class FigureSizes:
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     larger_large_print: float = 0.6
     small: float = 30 * POINTS_PER_MM  # no figure should be smaller on its page
-    small_figure: float = 0.8  # for each that is; less where it is smaller by less than
+    small_figure: float = 1.4  # for each that is; less where it is smaller by less than
     small_by: float = 0.08  # of the logarithm of its size
 
 

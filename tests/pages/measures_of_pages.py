@@ -237,8 +237,8 @@ def rows(kinds: Iterable[tuple[str, str, str]] = KINDS) -> Iterator[tuple[str, l
 def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
     """The measures of many models in a few numbers, each with its name."""
     sides = [side for one in found for side in one.sides]
+    keys = [one.key for one in found if one.key]
     across = [one.key for one in found if one.key and not one.beside]
-    beside = [one.key for one in found if one.beside]
     shares = [share for one in found for share in one.covered]
     fills = [fill for one in found for fill in one.fills]
     feet = [foot for one in found for foot in one.feet]
@@ -254,14 +254,8 @@ def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
         ("the same, least full (%)", f"{100 * min(fills):.0f}"),
         ("foot more than 8 % empty, but the last", f"{sum(1 for f in feet if f > 0.08)}"),
         ("most empty foot (%)", f"{100 * max(feet):.0f}"),
-        (
-            "key across the page: median, highest (mm)",
-            f"{statistics.median(across):.0f}, {max(across):.0f}" if across else "–",
-        ),
-        (
-            "key beside the last row: how many, highest (mm)",
-            f"{len(beside)}, {max(beside):.0f}" if beside else "–",
-        ),
+        ("key, median and highest (mm)", f"{statistics.median(keys):.0f}, {max(keys):.0f}"),
+        ("key, highest that is not beside the last row (mm)", f"{max(across, default=0.0):.0f}"),
         ("changes of scale", f"{sum(one.changes for one in found)}"),
         (
             "numbered figures without a fold",
