@@ -6,6 +6,7 @@ comes to lie. Without a fold line the flap lies where it is and only slips under
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -29,6 +30,7 @@ from .planning.layering import (
     lying_claims,
     passed,
 )
+from .planning.pocket_words import between, none_takes_it_up, several
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Each, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, told
@@ -46,16 +48,35 @@ UNDER = ("under", "into")
 INTO = "into the pocket at"
 #: A flap is folded in front where nothing is said; between two layers it may come from either side.
 _FORWARD, _EITHER = (Sense.VALLEY,), (Sense.VALLEY, Sense.MOUNTAIN)
-_NAMED = 2  # as many pockets are named each; more than that nobody reads
 
 
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
     pocket = request.clause(INTO)
-    done = _put(request, *_words(request)) if pocket is None else _into_pocket(request, pocket)
+    done = _said(request) if pocket is None else _into_pocket(request, pocket)
     values = [v for clause in request.clauses for v in clause.values]
     named = [(v.letter, v.at) for v in values if isinstance(v, PointValue) and v.letter]
     return replace(done, letters=tuple(dict.fromkeys((*done.letters, *named))))
+
+
+def _said(request: Request) -> Outcome:
+    """To where the words say. Raises Refusal, with the mountain fold as a hint where only that goes there."""
+    rest, goal, where, ways = _words(request)
+    try:
+        return _put(request, rest, goal, where, ways)
+    except Refusal as refusal:
+        if ways != _FORWARD or _senses(request):
+            raise
+        try:
+            _put(request, rest, goal, where, (Sense.MOUNTAIN,))
+        except (Refusal, Collision):
+            raise refusal from None
+        verb = Span(request.span.start, request.span.start + len(MOVE.verb))
+        said = f"{MOVE.verb} mountain"
+        behind = write(verb, said, f"or, to fold it behind, say '{said}'")
+        raise Refusal(
+            refusal.code, refusal.message, *refusal.hints, behind, span=refusal.span
+        ) from None
 
 
 def _into_pocket(request: Request, clause: Clause) -> Outcome:
@@ -66,46 +87,76 @@ def _into_pocket(request: Request, clause: Clause) -> Outcome:
     rest = replace(request, clauses=tuple(c for c in request.clauses if c is not clause))
     place = called_point(point.letter) if point.letter and point.layer else point.words
     where = phrase("into the pocket at {p}", p=place)
-    done: list[tuple[Gap, Outcome]] = []
-    refused: list[Refusal] = []
     pockets = pockets_at(request.state, point)
-    for gap in pockets:
-        for way in _senses(rest) or _EITHER:
+    done, refused = _tried(rest, point, pockets, where)
+    for likelier in (partial(joined, request.state), partial(beside, request.state, point)):
+        if len(done) > 1:
+            done = [one for one in done if likelier(one[0])] or done
+    if len(done) == 1:
+        return done[0][1]
+    at = point.letter or "P"
+    if done:
+        raise several(request, clause, [(gap, between(request, gap, at)) for gap, _ in done])
+    every = pockets_at(request.state, replace(point, layer=False)) if point.layer else []
+    others, _ = _tried(rest, point, [gap for gap in every if gap not in pockets], where)
+    said = [words for gap, _ in others if (words := between(request, gap, at))]
+    if len(pockets) == 1 and refused and not said:
+        raise refused[0]
+    raise none_takes_it_up(request, clause, pockets, refused, _moving(rest), said)
+
+
+def _tried(
+    rest: Request, point: PointValue, pockets: Sequence[Gap], where: Phrase
+) -> tuple[list[tuple[Gap, Outcome]], Sequence[Refusal]]:
+    """The pockets that take the flap up, each with how it lies then, and what refuses it in the others.
+
+    Where none does between both of its layers, the flap may lie under that of the point alone, beside
+    the other, unless a layer was said.
+    """
+    refused: list[Refusal] = []
+
+    def put(gap: Gap, senses: Sequence[Sense]) -> Outcome | None:
+        for way in senses:
             goal = Goal(gap.over, gap.below, way is Sense.VALLEY)
             try:
                 one = _put(rest, _without_sense(rest), goal, where, (way,))
             except Refusal as refusal:
                 refused.append(refusal)
                 continue
-            if lies_in(request.state, gap, one.after, one.moved or _spots(request)):
-                done.append((gap, one))
-                break
-    at = point.letter or "P"
-    for likelier in (partial(joined, request.state), partial(beside, request.state, point)):
-        if len(done) > 1:
-            done = [one for one in done if likelier(one[0])] or done
-    if len(done) == 1:
-        return done[0][1]
-    if done:
-        raise Refusal(
-            "several-pockets",
-            f"{len(done)} pockets lie at {point.words.render()}, and the flap fits into each",
-            *(() if point.letter else ("give the place a name before this: 'mark P at ...'",)),
-            *(f"say 'between {gap.words(at)}'" for gap, _ in done),
-            span=clause.span,
+            if lies_in(rest.state, gap, one.after, one.moved or _spots(rest)):
+                return one
+        return None
+
+    ways = _senses(rest) or _EITHER
+    done: list[tuple[Gap, Outcome]] = []
+    for gap in pockets:
+        if one := put(gap, ways):
+            done.append((gap, one))
+    told = tuple(refused)
+    mine = [gap for gap in pockets if point.facets[0] in gap.over and not point.layer]
+    if not done and (one := put(replace(mine[0], below=frozenset()), ways[:1]) if mine else None):
+        done.append((mine[0], one))
+    return done, told
+
+
+def _moving(rest: Request) -> tuple[PointValue, int, int] | None:
+    """The point that moves, how many of the layers there move with it, and how many lie there."""
+    values = rest.clauses[0].values if rest.clauses else ()
+    point = next((v for v in values if isinstance(v, PointValue)), None)
+    if point is None:
+        return None
+    try:
+        fold, _ = choose(
+            _without_sense(rest),
+            Sense.VALLEY,
+            need_side=True,
+            carry=lambda state, moving, sense: state,
+            from_named=True,
         )
-    if len(pockets) == 1 and refused:
-        raise refused[0]
-    at_point = f"at {point.words.render()} takes the flap up"
-    neither = " nor ".join(f"between {gap.words(at)}" for gap in pockets)
-    raise Refusal(
-        "no-pocket",
-        f"none of the {len(pockets)} pockets {at_point}"
-        if len(pockets) > _NAMED
-        else f"no pocket {at_point}, neither {neither}",
-        "name a point on the edge where the pocket is open, on the side from which the flap comes",
-        span=clause.span,
-    )
+    except Refusal:
+        return None
+    there = rest.state.facets_at(point.at)
+    return point, len(set(there) & set(fold.flap.facets)), len(there)
 
 
 def _spots(request: Request) -> tuple[Point, ...]:
@@ -153,19 +204,7 @@ def _put(
             continue
         return _outcome(request, fold, goal, way, where)
     assert problem is not None
-    refusal = not_tucked(problem, where)
-    if ways != _FORWARD or _senses(request):
-        raise refusal
-    try:
-        _put(request, rest, goal, where, (Sense.MOUNTAIN,))
-    except (Refusal, Collision):
-        raise refusal from None
-    behind = write(
-        Span(request.span.start, request.span.start + len(MOVE.verb)),
-        f"{MOVE.verb} mountain",
-        f"or, to fold it behind, say '{MOVE.verb} mountain'",
-    )
-    raise Refusal(refusal.code, refusal.message, *refusal.hints, behind, span=refusal.span)
+    raise not_tucked(problem, where)
 
 
 def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:

@@ -53,7 +53,9 @@ def test_several_pockets_are_named_by_words_that_choose() -> None:
     assert fault.hints[0] == "give the place a name before this: 'mark P at ...'"
     found: set[int] = set()
     for hint in fault.hints[1:]:
-        between = hint.removeprefix("say '").removesuffix("'").replace(" at P", " at M")
+        between, what = hint.removeprefix("say '").split("', for that ")
+        assert what.startswith("closed by the fold") or what == "open on all sides"
+        between = between.replace(" at P", " at M")
         model = folded(*CUP, f"tuck A through G H, {between}", sheet=DIAMOND)
         found.add(layers_over(model.finished, "A"))
     assert len(found) == len(fault.hints) - 1 > 1

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...geometry.cover import union
-from ...geometry.lines import Point
+from ...geometry.lines import Point, Segment
 from ...geometry.polygons import area, centroid, intersection
 from ...geometry.tolerance import EPS
 from ...paper.state import State
@@ -31,15 +31,14 @@ _FROM_TOP = (
 
 @dataclass(frozen=True)
 class Gap:
-    """Two flat pieces of paper, one next below the other; `said` is what a script calls them there."""
+    """Two flat pieces of paper, one next below the other.
+
+    `said` is what a script calls them there, '' for one that lies deeper than a script counts.
+    """
 
     over: frozenset[int]
     below: frozenset[int]
     said: tuple[str, str]
-
-    def words(self, at: str) -> str:
-        """'between top layer at P and second layer at P', as a script says it."""
-        return " and ".join(f"{layer} at {at}" for layer in self.said)
 
 
 def pockets_at(state: State, point: PointValue) -> list[Gap]:
@@ -86,6 +85,7 @@ def beside(state: State, point: PointValue, gap: Gap) -> bool:
 def lies_in(before: State, gap: Gap, after: State, spots: Sequence[Point]) -> bool:
     """Whether a flap with these places on the sheet lies right under the one layer and right on the other.
 
+    Where none is named below, the flap may lie deeper under the one above.
     Between its own paper and another layer that no fold joins to it, it lies in no pocket.
     """
     own = {i for spot in spots for i in before.facets_on_sheet(spot)}
@@ -97,6 +97,8 @@ def lies_in(before: State, gap: Gap, after: State, spots: Sequence[Point]) -> bo
 
     moved = {i for spot in spots for i in after.facets_on_sheet(spot)}
     over, below = now(gap.over) - moved, now(gap.below) - moved
+    if not gap.below:
+        return any(after.above(k, i) for k in over for i in moved)
     return any(_next_to(after, k, i) for k in over for i in moved) and any(
         _next_to(after, i, k) for k in below for i in moved
     )
@@ -117,28 +119,30 @@ def _next_to(state: State, upper: int, lower: int) -> bool:
 
 
 def _called(index: int, count: int) -> str:
-    """What a layer is called by its place in the stack."""
-    if index == count - 1 or index >= len(_FROM_TOP):
+    """What a layer is called by its place in the stack; '' where a script has no word for that."""
+    if index == count - 1:
         return "bottom layer"
-    return _FROM_TOP[index]
+    return _FROM_TOP[index] if index < len(_FROM_TOP) else ""
 
 
 def joined(state: State, gap: Gap) -> bool:
     """Whether a fold joins the two layers, or both to one layer that closes the pocket between them."""
-    near = [
-        {
-            k
-            for joint in state.joints
-            if joint.folded
-            for i, k in ((joint.a, joint.b), (joint.b, joint.a))
-            if i in plate
-        }
-        for plate in (gap.over, gap.below)
-    ]
-    direct = bool(near[0] & gap.below)
+    return bool(closing(state, gap))
+
+
+def closing(state: State, gap: Gap) -> list[Segment]:
+    """The folds, as they lie, that join the two layers, or both to one layer between them."""
+    near: list[dict[int, list[Segment]]] = [{}, {}]
+    for joint, seg in state.fold_segments:
+        for i, k in ((joint.a, joint.b), (joint.b, joint.a)):
+            for side, plate in zip(near, (gap.over, gap.below), strict=True):
+                if i in plate:
+                    side.setdefault(k, []).append(seg)
+    direct = [seg for k in sorted(near[0].keys() & gap.below) for seg in near[0][k]]
     between = [
-        k
-        for k in near[0] & near[1]
+        seg
+        for k in sorted(near[0].keys() & near[1].keys())
         if any(state.above(i, k) for i in gap.over) and any(state.above(k, j) for j in gap.below)
+        for seg in (*near[0][k], *near[1][k])
     ]
-    return direct or bool(between)
+    return direct or between
