@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from ..scripts import folded
+from ..scripts import folded, refused
 
 DIAMOND = "sheet square 100 mm, corner A at the bottom\n"
 #: T lies on A, in front of C; then A is folded down again.
@@ -45,3 +45,19 @@ def test_told_once() -> None:
 )
 def test_quiet(steps: tuple[str, ...]) -> None:
     assert [w.code for w in folded(*steps, sheet=DIAMOND).warnings] == []
+
+
+def test_a_refusal_tells_it_first() -> None:
+    """T has gone along with the flap of D, so the line from it is no longer the middle line."""
+    found = refused(
+        "valley C to A",
+        "valley left corner to bottom corner; valley right corner to bottom corner",
+        "valley B to top corner; valley D to top corner",
+        "mark M at the centre; mark T at top corner; mark P at 1/3 of the top right edge",
+        "mark Q at 2/3 of the top left edge; valley B through M P; valley D through M Q",
+        "valley C to 1/3 of line T M, 1 layer",
+        sheet="sheet square 20 cm, corner A at the bottom\n",
+    )
+    assert found.code == "more-layers"
+    assert found.hints[0].startswith("point T has gone along with the layer")
+    assert "mark T2 at bottom layer" in found.hints[0]

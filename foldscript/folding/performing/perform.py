@@ -220,14 +220,23 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         outcome = carry_out(folding, number, resolved)
     except Refusal as refusal:
         more = _off_centre(folding, statement)
+        moved = _gone_along(folding, statement)
         advice = moves()[statement.verb].advice
         if refusal.code == "unknown-name" and advice:
             more = (*more, advice)
-        if not more:
+        if not more and not moved:
             raise
-        hints = (*refusal.hints, *more)
+        hints = (*moved, *refusal.hints, *more)
         raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
     return replace(outcome, remarks=(*outcome.remarks, *remarks)) if remarks else outcome
+
+
+def _gone_along(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]:
+    """Where a refused statement looks for marks that have moved with their flaps: often that is why."""
+    marks = moved_marks(
+        folding.state, folding.names, folding.statements, folding.history, statement
+    )
+    return tuple(f"{mark.message}; {mark.hints[0]}" for mark in marks)
 
 
 def _readings(folding: Folding, statement: nodes.Statement) -> tuple[Remark, ...]:
