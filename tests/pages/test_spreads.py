@@ -16,7 +16,7 @@ from foldscript.drawing.scene.outlines import item_box
 from foldscript.drawing.scene.scene import Path, Text
 from foldscript.drawing.style.styles import load_style
 from foldscript.output.cairo import png_bytes
-from foldscript.output.fonts import measure
+from foldscript.output.fonts import fonts_of, measure
 from foldscript.output.page_svg import page_svg
 from foldscript.pages.booklet.link_code import link_code
 from foldscript.pages.booklet.thumbs import thumb_marks
@@ -119,7 +119,9 @@ def test_thumb_marks_outlive_two_copies() -> None:
     style = load_style("grey")
     page = next(p for p in bound(page_size("A5"), (3, 9, 13)).pages if [*thumbs(p)])
     ((left, top, right, low),) = thumbs(page)
-    picture = Image.open(io.BytesIO(png_bytes(page_svg(page, style), DPI))).convert("L")
+    picture = Image.open(
+        io.BytesIO(png_bytes(page_svg(page, style), DPI, fonts_of(style)))
+    ).convert("L")
     x, y = (round(value / 2 * DPI / 72) for value in (left + right, top + low))
     assert copied(copied(picture)).getpixel((x, y)) == 0
 
@@ -163,6 +165,6 @@ def test_the_code_is_white_round_about_and_its_squares_are_large_enough(link: st
 def test_a_reader_of_codes_finds_the_link(tmp_path: File, style: str) -> None:
     back = bound(page_size("A5"), words=replace(WORDS, link=LINK)).pages[-1]
     path = tmp_path / "back.png"
-    path.write_bytes(png_bytes(page_svg(back, load_style(style)), 200))
+    path.write_bytes(png_bytes(page_svg(back, load_style(style)), 200, fonts_of(load_style(style))))
     run = subprocess.run(["zbarimg", "-q", "--raw", str(path)], capture_output=True, check=False)
     assert run.stdout.decode().strip() == LINK
