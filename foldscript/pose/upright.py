@@ -1,7 +1,8 @@
 """Which way is up for a model in space, and where its front is.
 
 In: a pose. Out: two directions of space. What was raised from paper that lies on the table is put down as the
-reader looks at it from above, and tips until it rests. What stands on feet that were named stands on those.
+reader looks at it from above, and tips until it rests. What stands on feet that were named stands on those,
+the side to the reader that the flat figure showed, if that is upright.
 What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
@@ -47,7 +48,7 @@ def upright(pose: Pose) -> tuple[Vector, Vector]:
     for goal in whole:
         if isinstance(goal, Stand):
             up = upon(pose, goal, up)
-            front, lies = _square(front, up), False
+            front, lies = _square(_faces(front, up), up), False
             continue
         up, front = _turned(up, front, goal, lies)
         if lies and goal.over:
@@ -123,6 +124,13 @@ def _floor_below(pose: Pose, up: Vector) -> Vector:
         moment += area * float(heights[ring].mean())
     middle = (float(heights.min()) + float(heights.max())) / 2
     return _vector(-axis) if moment > level * middle else up
+
+
+def _faces(front: Vector, up: Vector) -> Vector:
+    """Where the front is once it stands: on what lay uppermost in the flat figure, if that stands upright now
+    rather than lies."""
+    lay = front == PAGE_DOWN and abs(up[2]) < abs(up[1])
+    return READER if lay else front
 
 
 def _square(front: Vector, up: Vector) -> Vector:

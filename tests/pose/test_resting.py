@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -117,3 +118,16 @@ def test_the_frog_stands_on_four_feet() -> None:
     assert up[2] > 0.99
     assert front == pytest.approx((0, -1, 0), abs=0.1)
     assert size(pose)[2] == pytest.approx(hip, abs=2)
+
+
+def test_a_screen_put_on_its_lower_edge_faces_the_reader() -> None:
+    """Strips are turned to the reader at both sides: in front is what the flat figure showed."""
+    state = folded("turn over", "turn over").finished
+    sense = 1 if state.facets[0].shows_front else -1
+    sides = [Raise((((x, 0.0), (x, 1.0)),), 90.0, (sense,)) for x in (0.3, 0.7)]
+    feet = ((0.0, 0.0), (30.0, 0.0), (70.0, 0.0), (100.0, 0.0))
+    pose = raised(state, sides)
+    pose = replace(pose, goals=(*pose.goals, Stand(feet)))
+    up, front = upright(pose)
+    assert up == pytest.approx((0, 1, 0), abs=1e-6)
+    assert front == pytest.approx((0, 0, 1), abs=1e-6)
