@@ -31,12 +31,18 @@ PLANE = 0.1
 _SHUT = 2e-3
 #: What points may gape by (sheet units) when a flap has been folded back.
 _CLOSED = 1e-9
+#: Radians by which creases may have given way that could as well lie flat, tried one after the other.
+_SLACK = (math.radians(60), math.radians(30), math.radians(15))
 #: How far (radians) an angle may be corrected, what is no gap, and how often is tried.
 _FAR, _NOTHING, _ROUNDS = 0.1, 2e-15, 30
 
 
 def closed(
-    pieces: Pieces, places: Array, folded: Sequence[int], asked: Mapping[int, float]
+    pieces: Pieces,
+    places: Array,
+    folded: Sequence[int],
+    asked: Mapping[int, float],
+    ways: Mapping[int, float],
 ) -> list[float] | None:
     """Angles of all seams.
 
@@ -45,6 +51,7 @@ def closed(
     places : n × 3, sheet units
     folded : seams that paper is folded along; along others it is plane
     asked : seam -> angle that it is to have, if that is possible
+    ways : seam -> by its sign which side is inside where it is shut
     """
     normals = [normal(places[list(ring)]) for ring in pieces.rings]
     now = [
@@ -61,7 +68,7 @@ def closed(
     for k in folded:
         flat = pieces.seams[k].angle
         shut = math.pi - abs(now[k]) < _SHUT
-        angles[k] = math.copysign(math.pi, flat or now[k]) if shut else now[k]
+        angles[k] = math.copysign(math.pi, flat or ways.get(k) or now[k]) if shut else now[k]
     free = [k for k in folded if abs(angles[k]) < math.pi]
     for wanted in (asked, {}):
         found = _solved(pieces, angles, free, {k: a for k, a in wanted.items() if k in set(free)})
@@ -100,6 +107,25 @@ def folded_back(
     return best
 
 
+def laid_flat(
+    pieces: Pieces, angles: Sequence[float], folded: Sequence[int], asked: Mapping[int, float]
+) -> list[float]:
+    """The angles with creases that lay flat and have hardly given way flat again, where all closes so."""
+    flat = [k for k in folded if not pieces.seams[k].angle and k not in asked and angles[k]]
+    for most in _SLACK:
+        slack = {k for k in flat if abs(angles[k]) < most}
+        if not slack:
+            break
+        there = np.array(angles)
+        there[sorted(slack)] = 0.0
+        free = [k for k in folded if k not in slack and abs(angles[k]) < math.pi]
+        held = {k: a for k, a in asked.items() if k in set(free)}
+        found = _solved(pieces, there, free, held, most)
+        if found is not None:
+            return found
+    return list(angles)
+
+
 def _sides(pieces: Pieces, k: int) -> tuple[int, int]:
     return pieces.seams[k].left, pieces.seams[k].right
 
@@ -120,7 +146,11 @@ def _lines(pieces: Pieces) -> list[list[int]]:
 
 
 def _solved(
-    pieces: Pieces, start: Array, free: Sequence[int], asked: Mapping[int, float]
+    pieces: Pieces,
+    start: Array,
+    free: Sequence[int],
+    asked: Mapping[int, float],
+    far: float = _FAR,
 ) -> list[float] | None:
     corners = _corners(pieces, {*free, *(int(k) for k in np.flatnonzero(start))})
     number = {k: n for n, k in enumerate(free)}
@@ -145,7 +175,7 @@ def _solved(
         if worst < _NOTHING or worst > 1.0 or not len(free):
             break
         angles[list(free)] -= np.linalg.lstsq(slope, off, rcond=1e-9)[0]
-    if best is None or least > 1e-12 or np.abs(best - start).max(initial=0.0) > _FAR:
+    if best is None or least > 1e-12 or np.abs(best - start).max(initial=0.0) > far:
         return None
     return [float(a) for a in best]
 

@@ -2,9 +2,10 @@
 
 In: points in space and the polygons of a pose. Out: a depth in the points' unit, 0 where nothing crosses.
 
-Every polygon is cut into triangles; each side of one is held against each triangle that it shares no corner
-with. Where a side goes through, the depth is the least way that would take it out again: to either of its
-ends, or to the triangle's nearest side.
+Every polygon is cut into triangles, which are held against each other. Where two polygons go through each
+other, the depth is the least of how far both run along the line where their planes meet, and of how far each
+reaches to either side of the other: two sheets that cross like an X are deep in each other, though their
+rims may lie together.
 """
 
 from __future__ import annotations
@@ -20,8 +21,10 @@ from .vectors import cross
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
 
-#: So many triangles are held against all sides at once.
+#: So many triangles are held against all others at once.
 _AT_ONCE = 256
+#: No depth, in the unit of the points.
+_NONE = 1e-9
 #: Ears whose shapes differ by less are as well shaped as each other.
 _AS_WELL = 1e-6
 
@@ -46,62 +49,75 @@ class Crossings:
     ) -> None:
         cut = [(n, t) for n, ring in enumerate(rings) for t in triangles(ring, sheet)]
         self._corners = np.array([t for _, t in cut], dtype=np.int64)
-        self._part = None if parts is None else np.array([parts[n] for n, _ in cut])
-        owners: dict[tuple[int, int], set[int]] = {}
-        for n, ring in enumerate(rings):
-            for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-                owners.setdefault((min(a, b), max(a, b)), set()).add(
-                    0 if parts is None else parts[n]
-                )
-        self._sides = np.array(sorted(owners), dtype=np.int64)
-        some = [
-            owners[side] for side in sorted(owners)
-        ]  # of a side between two parts both are meant
-        self._owner = np.array([next(iter(own)) if len(own) == 1 else -1 for own in some])
+        self._ring = np.array([n for n, _ in cut])
+        self._part = self._ring if parts is None else np.array([parts[n] for n, _ in cut])
 
     def deepest(self, space: Array) -> float:
         """Deepest crossing at these places (n × 3)."""
-        ends = space[self._sides]
         corners = space[self._corners]
-        low, high = ends.min(axis=1), ends.max(axis=1)
-        box_low, box_high = corners.min(axis=1), corners.max(axis=1)
-        worst = 0.0
+        low, high = corners.min(axis=1), corners.max(axis=1)
+        found: list[tuple[Indices, Array, Array]] = []
         for first in range(0, len(corners), _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
-            near = (low <= box_high[some, None]).all(axis=2)
-            near &= (high >= box_low[some, None]).all(axis=2)
-            if self._part is not None:
-                near &= self._owner != self._part[some, None]
-            t, s = np.nonzero(near)
-            t += first
-            met = (self._corners[t][:, :, None] == self._sides[s][:, None, :]).any(axis=(1, 2))
-            t, s = t[~met], s[~met]
-            if len(t):
-                worst = max(worst, _through(corners[t], ends[s]))
-        return worst
+            near = (low[first:] < high[some, None]).all(axis=2)
+            near &= (high[first:] > low[some, None]).all(axis=2)
+            near &= self._part[first:] != self._part[some, None]
+            one, other = np.nonzero(np.triu(near, 1))
+            one, other = one + first, other + first
+            mine, theirs = self._corners[one], self._corners[other]
+            apart = (mine[:, :, None] == theirs[:, None, :]).sum(axis=(1, 2)) < 2
+            one, other = one[apart], other[apart]
+            if len(one):
+                on, sides, run = _through(corners[one], corners[other])
+                pairs = np.c_[self._ring[one[on]], self._ring[other[on]]]
+                found.append((pairs, sides, run))
+        if not found:
+            return 0.0
+        pairs, which = np.unique(
+            np.concatenate([p for p, _, _ in found]), axis=0, return_inverse=True
+        )
+        reach, along = np.zeros((len(pairs), 4)), np.zeros(len(pairs))
+        np.maximum.at(reach, which.ravel(), np.concatenate([sides for _, sides, _ in found]))
+        np.add.at(along, which.ravel(), np.concatenate([run for _, _, run in found]))
+        return float(np.minimum(reach.min(axis=1), along).max(initial=0.0))
 
 
-def _through(corners: Array, ends: Array) -> float:
-    """How deep the deepest of some sides (m × 2 × 3) goes through its triangle (m × 3 × 3)."""
-    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
-    n = cross(b - a, c - a)
-    size = np.sqrt((n * n).sum(axis=1))
-    n = n / np.maximum(size, 1e-300)[:, None]
-    p, q = ends[:, 0], ends[:, 1]
-    d0, d1 = ((p - a) * n).sum(axis=1), ((q - a) * n).sum(axis=1)
-    on = (d0 * d1 < 0) & (size > 0)
-    if not on.any():
-        return 0.0
-    a, b, c, n, p, q, d0, d1 = (v[on] for v in (a, b, c, n, p, q, d0, d1))
-    at = p + (q - p) * (d0 / (d0 - d1))[:, None]
-    inside = np.minimum.reduce([_within(at, u, v, n) for u, v in ((a, b), (b, c), (c, a))])
-    depth = np.minimum(np.minimum(np.abs(d0), np.abs(d1)), inside)
-    return max(0.0, float(depth.max()))
+def _through(one: Array, other: Array) -> tuple[NDArray[np.bool_], Array, Array]:
+    """Which pairs of triangles (m × 3 × 3 each) go through each other; of these how far each reaches to
+    either side of the other's plane (k × 4), and how far both run along the line where the planes meet (k).
+    """
+    n, m = _normals(one), _normals(other)
+    h = ((other - one[:, :1]) * n[:, None]).sum(axis=2)
+    g = ((one - other[:, :1]) * m[:, None]).sum(axis=2)
+    sides = np.stack([h.max(axis=1), -h.min(axis=1), g.max(axis=1), -g.min(axis=1)], axis=1)
+    on = sides.min(axis=1) > _NONE
+    way = cross(n[on], m[on])
+    size = np.sqrt((way * way).sum(axis=1))
+    way /= np.maximum(size, 1e-300)[:, None]
+    (a, b), (c, d) = _span(one[on], g[on], way), _span(other[on], h[on], way)
+    run = np.where(size > 0, np.minimum(b, d) - np.maximum(a, c), 0.0)
+    meets = run > _NONE
+    on[np.flatnonzero(on)[~meets]] = False
+    return on, sides[on], run[meets]
 
 
-def _within(at: Array, u: Array, v: Array, n: Array) -> Array:
-    inward = cross(n, v - u)
-    return ((at - u) * inward).sum(axis=1) / np.sqrt((inward * inward).sum(axis=1))
+def _span(corners: Array, height: Array, way: Array) -> tuple[Array, Array]:
+    """From where to where triangles are cut by a plane that their corners have these heights over, along a
+    way in it."""
+    along = (corners * way[:, None]).sum(axis=2)
+    low, high = np.full(len(corners), np.inf), np.full(len(corners), -np.inf)
+    for i, j in ((0, 1), (1, 2), (2, 0)):
+        p, q = height[:, i], height[:, j]
+        cut = (p * q <= 0) & (p - q != 0)
+        at = along[:, i] + (along[:, j] - along[:, i]) * p / np.where(cut, p - q, 1.0)
+        low = np.where(cut, np.minimum(low, at), low)
+        high = np.where(cut, np.maximum(high, at), high)
+    return low, high
+
+
+def _normals(corners: Array) -> Array:
+    n = cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    return n / np.maximum(np.sqrt((n * n).sum(axis=1)), 1e-300)[:, None]
 
 
 def triangles(

@@ -7,7 +7,8 @@ one way to a `Pose`.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from types import MappingProxyType
 
 import numpy as np
 import shapely
@@ -20,6 +21,7 @@ from .meeting import met
 from .pieces import Array, Pieces
 from .pose import Edge, Line, Piece, Pose, Reached, Touching
 from .proof import Limits, lying, normal, prove, turned_by
+from .stacking import concluded
 
 #: Layers whose common place is one within this (mm) lie together still.
 _TOGETHER = 0.3
@@ -42,13 +44,14 @@ def made(
     layers: Sequence[Layer] | None = None,
     passed: Sequence[Array] = (),
     meant: Collection[int] = (),
-    touching: tuple[Touching, ...] | None = None,
+    ways: Mapping[int, float] = MappingProxyType({}),
 ) -> Pose:
     """The pose of these places (n × 3, sheet units), proved within the limits.
 
     `layers` are those of `overlapping` whose order still counts; all of them when it is None. `passed` are
     places that the points had on their way, the last ones shortly before the end; `meant` are seams that
-    paper is meant to break along. `touching` is what lies together, where it is known.
+    paper is meant to break along. `ways` tells of seams by the sign of a number which side came inside, as
+    no angle does once they are shut.
     """
     state = pieces.state
     unit = state.sheet.unit_mm
@@ -59,7 +62,9 @@ def made(
         for ring, facet, panel in zip(pieces.rings, pieces.facets, panels, strict=True)
     )
     normals = [normal(space[list(ring)]) for ring in pieces.rings]
-    edges = tuple(_edge(pieces, k, space, normals) for k in range(len(pieces.seams)))
+    edges = tuple(
+        _edge(pieces, k, space, normals, ways.get(k, 0.0)) for k in range(len(pieces.seams))
+    )
     layers = overlapping(pieces) if layers is None else layers
     shows = [state.facets[f].shows_front for f in pieces.facets]
     over = [
@@ -69,11 +74,10 @@ def made(
     reached = measure(edges, space)
     uneven = unevenness(state, stages, pieces.points, space) if stages else 0.0
     proof = prove(sheet, space, polygons, edges, over, senses, reached, uneven, limits, meant)
-    known = touching or ()
+    known: tuple[Touching, ...] = ()
     if proof.holds:  # else nothing is drawn of it
-        if touching is None:
-            known = _touching(pieces, space / unit, edges, layers, passed)
-        proof = lying(proof, space, polygons, known)
+        known, unsure = _touching(pieces, space / unit, edges, layers, passed)
+        proof = lying(proof, space, polygons, known, unsure)
     return Pose(
         tuple((float(x), float(y)) for x, y in sheet),
         tuple((float(x), float(y), float(z)) for x, y, z in space),
@@ -87,14 +91,14 @@ def made(
     )
 
 
-def _edge(pieces: Pieces, k: int, space: Array, normals: Sequence[Array]) -> Edge:
+def _edge(pieces: Pieces, k: int, space: Array, normals: Sequence[Array], way: float) -> Edge:
     seam = pieces.seams[k]
     if seam.right < 0:
         return Edge(seam.start, seam.end, seam.left, None, 0.0, Line.RIM)
     planes = normals[seam.left], normals[seam.right]
     angle = turned_by(*planes, space[seam.start], space[seam.end])
-    if seam.angle and math.pi - abs(angle) < 1e-6:  # which of π and -π, rounding does not tell
-        angle = math.copysign(angle, seam.angle)
+    if (seam.angle or way) and math.pi - abs(angle) < 1e-6:  # which of π and -π, rounding hides
+        angle = math.copysign(angle, seam.angle or way)
     return Edge(seam.start, seam.end, seam.left, seam.right, angle, seam.kind)
 
 
@@ -143,8 +147,10 @@ def _touching(
     edges: Sequence[Edge],
     layers: Sequence[Layer],
     passed: Sequence[Array],
-) -> tuple[Touching, ...]:
-    """Layers of the flat state that lie together still, and pieces that were folded together."""
+) -> tuple[tuple[Touching, ...], int]:
+    """Pieces that lie together: layers of the flat state that still do, pieces that were folded together or
+    met on their way, and what follows from these; and of how many pairs nothing tells the order.
+    """
     near = _TOGETHER / pieces.state.sheet.unit_mm
     found: dict[tuple[int, int], bool] = {}
     carried = [_carrying(pieces, places, k) for k in range(len(pieces.rings))]
@@ -162,10 +168,15 @@ def _touching(
             pair = (edge.left, edge.right)
             if pair not in found and pair[::-1] not in found:
                 found[pair] = edge.angle > 0
-    known = {frozenset(pair) for pair in found}
-    for one, other, on_front in met(pieces.rings, places, passed, near, known) if passed else ():
-        found[(one, other)] = on_front
-    return tuple(Touching(one, other, front) for (one, other), front in found.items())
+    meeting = met(pieces.rings, places, passed, near, {frozenset(pair) for pair in found})
+    found |= {(one, other): front for one, other, front in meeting.sides}
+    unsure = meeting.unsure
+    if unsure:
+        told = concluded(pieces.rings, places, edges, found, unsure)
+        found |= told
+        unsure = tuple(pair for pair in unsure if pair not in told)
+    sides = tuple(Touching(one, other, front) for (one, other), front in found.items())
+    return sides, len(unsure)
 
 
 def _carrying(pieces: Pieces, places: Array, piece: int) -> Array:

@@ -27,6 +27,7 @@ from .gussets import gussets
 from .holding import held_corners, held_points
 from .layers import SNAP, Layers, layered
 from .net import Net, hair_apart, knit
+from .own_frame import own_frame
 from .parting import Parting, led, parted, slipped_into
 from .pieces import Array
 from .pose import Line, Pose
@@ -79,6 +80,7 @@ def opened(state: State, stages: Stages) -> Pose:
     Raises Refusal where it cannot be told what opens; where no attempt passes, the pose that comes back
     says so itself (`Pose.proof`).
     """
+    frame = own_frame(state, stages)
     goals = [goal for some in stages for goal in some]
     raises = all(isinstance(goal, Raise | Bring | Hold) for goal in goals) or any(
         isinstance(goal, Part) for goal in goals
@@ -90,16 +92,16 @@ def opened(state: State, stages: Stages) -> Pose:
         inflates = _inflates(stages)
         gentle = BLOWN if inflates else GENTLE
         first, *others = (STIFF, *gentle) if raises else (*gentle, STIFF)
-        best = attempted(state, stages, first, work)
+        best = attempted(frame.state, frame.stages, first, work)
         done = best.proof.holds and not (inflates and _bulges(best))
         for attempt in others:
             if done or work.left <= 0:
                 break
-            pose = attempted(state, stages, attempt, work)
+            pose = attempted(frame.state, frame.stages, attempt, work)
             done = pose.proof.holds
             if done or _worse(pose) < _worse(best):
                 best = pose
-    return best
+    return frame.back(best, stages)
 
 
 def _inflates(stages: Stages) -> bool:

@@ -137,19 +137,16 @@ class _Looks:
     def _shares(self, which: int) -> tuple[NDArray[np.int64], Array]:
         """For each pair of layers three corners of the one, and the shares of them that make up the place
         where both lie."""
-        pieces = self._pieces
-        corners = np.zeros((len(self._layers), 3), dtype=np.int64)
-        share = np.zeros((len(self._layers), 3))
-        for n, layer in enumerate(self._layers):
-            one, other, _, spot = layer
-            piece = other if which else one
-            ring = pieces.rings[piece]
-            place = pieces.state.facets[pieces.facets[piece]].place
-            flat = [place((float(x), float(y))) for x, y in pieces.points[list(ring)]]
-            i, j, k = _broadest(flat)
-            corners[n] = ring[i], ring[j], ring[k]
-            known = np.array([[*flat[i], 1.0], [*flat[j], 1.0], [*flat[k], 1.0]])
-            share[n] = np.linalg.solve(known.T, [*spot, 1.0])
+        broad = {
+            piece: _broadest_of(self._pieces, piece)
+            for piece in sorted({layer[which] for layer in self._layers})
+        }
+        if not broad:
+            return np.zeros((0, 3), dtype=np.int64), np.zeros((0, 3))
+        corners = np.array([broad[layer[which]][0] for layer in self._layers], dtype=np.int64)
+        known = np.array([broad[layer[which]][1] for layer in self._layers])
+        spots = np.array([(*layer[3], 1.0) for layer in self._layers])
+        share = np.linalg.solve(known.transpose(0, 2, 1), spots[:, :, None])[:, :, 0]
         return corners, share
 
     def along(
@@ -220,12 +217,23 @@ def _all_over(pieces: Pieces, layers: Sequence[Layer]) -> list[Layer]:
         shapely.Polygon([pieces.state.facets[f].place(p) for p in pieces.polygon(k)])
         for k, f in enumerate(pieces.facets)
     ]
+    shapes = np.array(flat, dtype=object)
+    pairs = np.array([layer[:2] for layer in layers], dtype=np.int64).reshape(-1, 2)
+    common = shapely.intersection(shapes[pairs[:, 0]], shapes[pairs[:, 1]], grid_size=EPS)
     out = list(layers)
-    for one, other, front, (x, y) in layers:
-        common = shapely.intersection(flat[one], flat[other], grid_size=EPS)
-        for u, v in shapely.get_coordinates(shapely.convex_hull(common))[:-1]:
+    for (one, other, front, (x, y)), hull in zip(layers, shapely.convex_hull(common), strict=True):
+        for u, v in shapely.get_coordinates(hull)[:-1].tolist():
             out.append((one, other, front, (x + _INSIDE * (u - x), y + _INSIDE * (v - y))))
     return out
+
+
+def _broadest_of(pieces: Pieces, piece: int) -> tuple[tuple[int, int, int], Array]:
+    """Three corners of a piece, and their places (x, y, 1) in the folded plane."""
+    ring = pieces.rings[piece]
+    place = pieces.state.facets[pieces.facets[piece]].place
+    flat = [place((float(x), float(y))) for x, y in pieces.points[list(ring)]]
+    i, j, k = _broadest(flat)
+    return (ring[i], ring[j], ring[k]), np.array([(*flat[n], 1.0) for n in (i, j, k)])
 
 
 def _broadest(flat: Sequence[Point]) -> tuple[int, int, int]:

@@ -105,7 +105,10 @@ def cut_up(state: State, bends: Sequence[Segment] = ()) -> Pieces:
     """
     outlines = [side for f in state.facets for side in polygons.edges(f.outline)]
     points, rings = faces([*outlines, *state.creases, *bends])
-    facets = [_facet(state, [points[k] for k in ring]) for ring in rings]
+    boxes = np.array(
+        [(*np.min(f.outline, axis=0), *np.max(f.outline, axis=0)) for f in state.facets]
+    )
+    facets = [_facet(state, boxes, [points[k] for k in ring]) for ring in rings]
     kept = [k for k, f in enumerate(facets) if f is not None]
     return _joined(state, [rings[k] for k in kept], [f for f in facets if f is not None], points)
 
@@ -185,12 +188,16 @@ class Clusters:
         return len(self.points) - 1
 
 
-def _facet(state: State, ring: Sequence[Point]) -> int | None:
-    """The facet that a piece is cut from: the one that its inside lies deepest in."""
-    middle = polygons.centroid(tuple(ring))
-    deep = [polygons.depth(f.outline, middle) for f in state.facets]
-    best = max(range(len(deep)), key=lambda k: deep[k])
-    return best if deep[best] > 0 else None
+def _facet(state: State, boxes: Array, ring: Sequence[Point]) -> int | None:
+    """The facet that a piece is cut from: the one that its inside lies deepest in; `boxes` are those round
+    the facets.
+    """
+    x, y = middle = polygons.centroid(tuple(ring))
+    left, low, right, high = boxes.T
+    near = np.flatnonzero((left <= x) & (x <= right) & (low <= y) & (y <= high))
+    deep = {int(f): polygons.depth(state.facets[f].outline, middle) for f in near}
+    best = max(deep, key=lambda f: (deep[f], -f), default=None)
+    return best if best is not None and deep[best] > 0 else None
 
 
 def _joined(

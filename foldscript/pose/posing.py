@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .closing import PLANE, closed, folded_back
+from .closing import PLANE, closed, folded_back, laid_flat
 from .elastic import Drive, Elastic, Skin
 from .gaps import Gaps
 from .goals import Blow, Bring, Goal, Hold, Part, Pull, Raise, Stages
@@ -24,7 +24,7 @@ from .lengths import laid_back, true_lengths
 from .making import made
 from .parting import Parting, layers_beside
 from .pieces import Array
-from .pose import Edge, Line, Pose, Reached, Touching
+from .pose import Edge, Line, Pose, Reached
 from .proof import BENT, RIGID, Limits, fold_angle, normal
 from .pulling import drawn_out
 from .raising import alike, lastly, parts, raised_to
@@ -64,6 +64,12 @@ class Found:
         """Seams of raised creases that have given way beside a wall."""
         return set(self.layers.pieces.on([g.freed for g in self.corners]))
 
+    @property
+    def ways(self) -> dict[int, float]:
+        """The angles that seams have come to, followed through shut: their sign tells what is inside."""
+        seams = zip(self.paper.net.seams, self.paper.angle, strict=True)
+        return {int(k): float(angle) for k, angle in seams}
+
     def turning(self) -> list[int]:
         """Seams that paper was raised along."""
         creases = [c for goal in self.goals if isinstance(goal, Raise) for c in goal.creases]
@@ -75,16 +81,19 @@ def posed(found: Found) -> Pose:
     places = _laid(found, _places(found))
     pose = _made(found, places, BENT)
     asked = _asked(found, places)
-    angles = closed(found.layers.pieces, places, _folded(found), asked)
+    pieces, folded = found.layers.pieces, _folded(found)
+    angles = closed(pieces, places, folded, asked, found.ways)
     if angles is None:
         return pose
-    back = folded_back(found.layers.pieces, angles, _still(found), asked)
-    if back != angles:
-        exact = _turned(found, back, None)
-        if exact.proof.holds:
-            return exact
-    exact = _turned(found, angles, pose.touching if pose.proof.holds else None)
-    return exact if exact.proof.holds else pose
+    back = folded_back(pieces, angles, _still(found), asked)
+    tried: list[list[float]] = []
+    for some in (laid_flat(pieces, back, folded, asked), back, angles):
+        if some not in tried:
+            tried.append(some)
+            exact = _turned(found, some)
+            if exact.proof.holds:
+                return exact
+    return pose
 
 
 def swung(found: Found, last: Drive) -> Pose | None:
@@ -98,13 +107,13 @@ def swung(found: Found, last: Drive) -> Pose | None:
     seams = [int(net.seams[n]) for n in last.hinges]
     places = _places(found)
     asked = {k: angle for k, angle in _asked(found, places).items() if k not in set(seams)}
-    angles = closed(pieces, places, folded, asked)
+    angles = closed(pieces, places, folded, asked, found.ways)
     if angles is None:
         return None
     angles = folded_back(pieces, angles, _still(found), asked)
     for k, angle in zip(seams, last.to, strict=True):
         angles[k] = float(angle)
-    pose = _turned(found, angles, None)
+    pose = _turned(found, angles)
     return pose if pose.proof.holds else None
 
 
@@ -120,10 +129,10 @@ def _places(found: Found) -> Array:
     return true_lengths(found.layers.pieces, paper.x[paper.net.of])
 
 
-def _turned(found: Found, angles: Sequence[float], touching: tuple[Touching, ...] | None) -> Pose:
+def _turned(found: Found, angles: Sequence[float]) -> Pose:
     """The exact pose of these angles."""
     places, _ = turned(found.layers.pieces, angles, _still(found))
-    return _made(found, _laid(found, places), RIGID, touching)
+    return _made(found, _laid(found, places), RIGID)
 
 
 def _still(found: Found) -> int:
@@ -133,9 +142,7 @@ def _still(found: Found) -> int:
     return parts(found.layers.pieces, found.turning()).index(0)
 
 
-def _made(
-    found: Found, places: Array, limits: Limits, touching: tuple[Touching, ...] | None = None
-) -> Pose:
+def _made(found: Found, places: Array, limits: Limits) -> Pose:
     paper = found.paper
     return made(
         found.layers.pieces,
@@ -147,7 +154,7 @@ def _made(
         found.layers.overlapping,
         passed=[x[paper.net.of] for x in paper.passed],
         meant=found.meant,
-        touching=touching,
+        ways=found.ways,
     )
 
 

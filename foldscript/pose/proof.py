@@ -148,9 +148,17 @@ def prove(
 
 
 def lying(
-    proof: Proof, space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]
+    proof: Proof, space: Array, pieces: Sequence[Piece], touching: Sequence[Touching], unsure: int
 ) -> Proof:
-    """The proof, with what it finds of pieces that lie flat together."""
+    """The proof, with what it finds of pieces that lie flat together; of so many pairs nothing tells which
+    is on which side.
+    """
+    if unsure:
+        faults = (
+            *proof.faults,
+            "it cannot be told which of the layers that come together is on top",
+        )
+        return replace(proof, faults=faults)
     if not _tangled(space, pieces, touching):
         return proof
     faults = (*proof.faults, "layers lie round about over each other")

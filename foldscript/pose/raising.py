@@ -72,9 +72,17 @@ def raised(
     layers = overlapping(pieces)
     closes = gap < RIGID.apart  # where it gapes, no way has to be looked for
     groups = list(lasting.values())  # what is opened flat, is so when all stands
-    way = passage(pieces, along, groups, still, layers) if closes else Passage()
+    way = passage(pieces, along, groups, still, layers) if closes else Passage(gapes=True)
     pose = made(
-        pieces, places, ((*goals, *holds),), still, measure, RIGID, layers, passed=way.places
+        pieces,
+        places,
+        ((*goals, *holds),),
+        still,
+        measure,
+        RIGID,
+        layers,
+        passed=way.places,
+        ways=dict(enumerate(angles)),
     )
     said = _blocked(way)
     if said and pose.proof.holds:

@@ -82,11 +82,17 @@ def pose_faults(document: Mapping[str, Any], allowed: Allowed = FINISHED) -> lis
         if "pose" not in state:
             continue
         try:
-            some = list(_Standing(paper, state).faults(allowed))
+            some = list(Standing(paper, state).faults(allowed))
         except Malformed as bad:
             some = [f"format: {bad}"]
         found += [f"step {state['step']}: {fault}" for fault in some]
     return found
+
+
+def standing_of(document: Mapping[str, Any]) -> Standing:
+    """The last pose of a document, to be looked at."""
+    paper = Polygon(points(document["sheet"]["outline"], "outline", 3))
+    return Standing(paper, next(s for s in reversed(document["states"]) if "pose" in s))
 
 
 @dataclass(frozen=True)
@@ -101,7 +107,7 @@ class _Seam:
     kind: str
 
 
-class _Standing:
+class Standing:
     """One pose under check."""
 
     def __init__(self, paper: Polygon | MultiPolygon, state: Mapping[str, Any]) -> None:
@@ -261,7 +267,7 @@ class _Standing:
     def _orders(self, allowed: Allowed) -> Iterator[str]:
         """Close layers that lay over each other when flat do so still."""
         for i, j in self._near:
-            side = self._flat_side(i, j)
+            side = self.flat_side(i, j)
             if side is None:
                 continue
             heights = self._heights_over(i, j)
@@ -271,7 +277,7 @@ class _Standing:
             if -_CLOSE < wrong < -allowed.swapped:
                 yield f"order: piece {j} lies {-wrong:.3f} mm on the wrong side of piece {i}"
 
-    def _flat_side(self, i: int, j: int) -> bool | None:
+    def flat_side(self, i: int, j: int) -> bool | None:
         """Whether piece j lay on the front of piece i when flat.
 
         None where they did not overlap, or where one has been turned over beside the other since, as a page
@@ -292,7 +298,7 @@ class _Standing:
     def _turned_through(self, i: int, j: int) -> bool:
         """Whether pieces that lay on each other lie together turned over about a line amid both."""
         a, b = self._plate_of[i], self._plate_of[j]
-        if self._flat_side(i, j) is not None or not {(a, b), (b, a)} & self.above:
+        if self.flat_side(i, j) is not None or not {(a, b), (b, a)} & self.above:
             return False
         one, two = self.pieces[i], self.pieces[j]
         common = overlap(_folded(one, self.plates[a]), _folded(two, self.plates[b]))
@@ -325,6 +331,17 @@ class _Standing:
         base = one.middle + spots[:, :1] * one.u + spots[:, 1:] * one.v
         return -((base - two.middle) @ two.normal) / lift
 
+    def together(self) -> Iterator[tuple[int, int, Polygon]]:
+        """Pieces that lie in one plane, and what they share there, in the axes of the first."""
+        for i, j in self._near:
+            heights = self._heights_over(i, j)
+            if heights is None or np.abs(heights).max() > 0.02:
+                continue
+            one, two = self.pieces[i], self.pieces[j]
+            common = overlap(one.laid, Polygon(one.into(two.space)))
+            if common is not None:
+                yield i, j, common
+
     def _together(self, allowed: Allowed) -> Iterator[str]:
         """What lies together: its order is said, agrees with how it lay, and has no ring."""
         said: dict[tuple[int, int], bool] = {}
@@ -336,17 +353,14 @@ class _Standing:
         for (i, j), front in said.items():
             if self._turned_through(i, j):
                 yield f"touching: piece {j} has been turned through piece {i}"
-            flat = self._flat_side(i, j)
+            flat = self.flat_side(i, j)
             if flat is not None and flat != front:
                 yield f"touching: pieces {i} and {j} lay the other way round when flat"
             heights = self._heights_over(i, j)
             wrong = 0.0 if heights is None else min((h if front else -h) for h in heights)
             if wrong < -allowed.swapped - allowed.through:
                 yield f"touching: piece {j} lies {-wrong:.3f} mm on the other side of piece {i}"
-        for i, j in self._near:
-            heights = self._heights_over(i, j)
-            if heights is None or np.abs(heights).max() > 0.02:
-                continue
+        for i, j, _ in self.together():
             if (i, j) not in said and (j, i) not in said:
                 yield f"touching: pieces {i} and {j} lie together, and none is said to be above"
                 continue

@@ -3,6 +3,7 @@
     .venv/bin/python -m tests.laws.night laws 0 1800 laws.txt      # seeds 0 to 1799, about 22,000 cases
     .venv/bin/python -m tests.laws.night outputs 0 300 outputs.txt
     .venv/bin/python -m tests.laws.night poses 0 1000 poses.txt
+    .venv/bin/python -m tests.laws.night orders 0 1000 orders.txt
 
 Where the file is there already, it goes on after the last seed of it. A fault stops nothing: it is
 written with the script that shows it, whatever was raised too.
@@ -18,6 +19,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+from ..drawing.test_painted_order import painted_wrongly
 from ..pose.test_random_poses import posed_wrongly
 from .cases import Case, cases
 from .test_outputs import not_drawn
@@ -26,6 +28,7 @@ from .test_outputs import not_drawn
 KINDS: dict[str, Callable[[int], list[Case]]] = {
     "laws": cases,
     "outputs": lambda seed: [("outputs", partial(not_drawn, seed))],
+    "orders": lambda seed: [("orders", partial(painted_wrongly, seed))],
     "poses": lambda seed: [("poses", partial(posed_wrongly, seed))],
 }
 
