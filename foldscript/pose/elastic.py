@@ -74,6 +74,15 @@ class Work:
         self.left -= 0.4 + 0.006 * points + 0.3e-6 * points**3
 
 
+@dataclass(frozen=True)
+class _Springs:
+    """Pulls of lengths and folds at some points, and the angles of all hinges there."""
+
+    lengths: Pull
+    folds: Pull
+    angle: Array
+
+
 @dataclass
 class Elastic:
     """A net on its way to its goals; `x` are its points now, `angle` its hinges', `passed` its points
@@ -132,12 +141,13 @@ class Elastic:
 
     def relax(self, tries: int, damping: float = 1e-3) -> None:
         """At most so many steps towards rest, as far as there is work left."""
+        here = self._springs(self.x)
         for _ in range(tries):
             if self.work.left <= 0:
                 return
             self.work.gather(len(self.x))
             self.net.contacts.watch(self.x)
-            slope, curve, before = gathered(self._pulls(self.x), self.orbits)
+            slope, curve, before = gathered(self._pulls(self.x, here), self.orbits)
             if self.skin is not None:
                 volume, push = breath(
                     self.x, self.net.corners[self.skin.triangles], self.skin.outward
@@ -149,15 +159,17 @@ class Elastic:
                 self.work.solve(len(self.orbits.size))
                 move = self._move(slope, curve, damping)
                 if move is not None:
-                    after = self._energy(self.x + move)
+                    there = self.x + move
+                    springs = self._springs(there)
+                    after = self._energy(there, springs)
                     if np.isfinite(after) and after < before + 1e-14:
-                        went = move
+                        went, here = move, springs
                         break
                 damping *= 5
             if went is None:
                 return
             self.x = self.x + went
-            self.angle = fold_angles(self.x, self.net.hinges, self.angle)[0]
+            self.angle = here.angle
             damping = max(damping / 5, 1e-7)
             if np.abs(went).max() < 1e-9 or before - after < 1e-10 * (1 + abs(before)):
                 return
@@ -173,23 +185,28 @@ class Elastic:
         far = float(np.abs(move).max())
         return move * (_STEP / far) if far > _STEP else move
 
-    def _pulls(self, x: Array) -> list[Pull]:
+    def _springs(self, x: Array) -> _Springs:
+        """What lengths and folds pull at these points; the paper is as hard as it is now."""
         net = self.net
-        pulls = [lengths(x, net.bars, net.rest, self.hard)]
+        angle, slope = fold_angles(x, net.hinges, self.angle)
         held = np.flatnonzero(self.stiff > 0)
-        angle, slope = fold_angles(x, net.hinges[held], self.angle[held])
         w = self.stiff[held]
-        pulls.append(
-            Pull(net.hinges[held], w * (angle - self.rest[held]), w[:, None, None] * slope)
+        folds = Pull(
+            net.hinges[held], w * (angle[held] - self.rest[held]), w[:, None, None] * slope[held]
         )
+        return _Springs(lengths(x, net.bars, net.rest, self.hard), folds, angle)
+
+    def _pulls(self, x: Array, springs: _Springs) -> list[Pull]:
+        net = self.net
+        pulls = [springs.lengths, springs.folds]
         if len(net.contacts.up):
             pulls.append(net.contacts.pull(x, self.contact))
         if self.wanted is not None:
             pulls.append(self.wanted.pull(x))
         return pulls
 
-    def _energy(self, x: Array) -> float:
-        energy = sum(0.5 * float(p.misfit @ p.misfit) for p in self._pulls(x))
+    def _energy(self, x: Array, springs: _Springs) -> float:
+        energy = sum(0.5 * float(p.misfit @ p.misfit) for p in self._pulls(x, springs))
         if self.skin is not None:
             volume, _ = breath(x, self.net.corners[self.skin.triangles], self.skin.outward)
             energy -= self.skin.pressure * volume

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from .blocks import Blocks
 from .orbits import Indices
 from .pieces import Array, Pieces
 
@@ -32,6 +33,7 @@ def true_lengths(pieces: Pieces, places: Array) -> Array:
     span = pieces.points[ends[:, 0]] - pieces.points[ends[:, 1]]
     rest = np.sqrt((span * span).sum(axis=1))
     one, other, sign = _meeting(ends, len(places))
+    blocks = Blocks(one, other, pieces.points[ends].mean(axis=1))
     best, least, x, damping = places, np.inf, places, _TRACE
     for _ in range(_ROUNDS):
         d = x[ends[:, 0]] - x[ends[:, 1]]
@@ -48,10 +50,8 @@ def true_lengths(pieces: Pieces, places: Array) -> Array:
         if off < (_NOTHING if damping < _MUCH else _NEAR):
             break
         u = d / now[:, None]
-        normal = np.zeros((len(ends), len(ends)))
-        np.add.at(normal, (one, other), sign * (u[one] * u[other]).sum(axis=1))
-        normal[np.diag_indices_from(normal)] += damping
-        pull = np.linalg.solve(normal, rest - now)[:, None] * u
+        pull = blocks.solved(sign * (u[one] * u[other]).sum(axis=1), rest - now, damping)
+        pull = pull[:, None] * u
         x = x.copy()
         np.add.at(x, ends[:, 0], pull)
         np.add.at(x, ends[:, 1], -pull)

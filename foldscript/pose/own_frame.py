@@ -14,7 +14,7 @@ import numpy as np
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
 from ..geometry.lines import Point, Segment, midpoint
 from ..paper.state import Facet, State
-from .goals import Blow, Bring, Goal, Open, Raise, Spread, Stages, carried
+from .goals import Blow, Bring, Goal, Hold, Open, Pull, Raise, Spread, Stages, carried
 from .pose import Pose, Vector
 
 #: Decimals of placements and of places (sheet units) that tell all images of a model alike.
@@ -70,10 +70,14 @@ def _carried(state: State, goal: Goal, motion: Isometry) -> Goal:
     match goal:
         case Open():
             return replace(goal, edge=_rounded(goal.edge))
-        case Spread():
+        case Spread() | Hold():
             return replace(goal, at=_place(goal.at))
         case Bring():
             return replace(goal, to=_place(goal.to))
+        case Pull(way=(x, y, z)):
+            return replace(
+                goal, way=(round(x, _AT) + 0.0, round(y, _AT) + 0.0, round(z, _AT) + 0.0)
+            )
         case Raise():
             senses = (*goal.senses, *(0 for _ in goal.creases[len(goal.senses) :]))
             pairs = zip(goal.creases, senses, strict=True)

@@ -137,17 +137,15 @@ class _Looks:
     def _shares(self, which: int) -> tuple[NDArray[np.int64], Array]:
         """For each pair of layers three corners of the one, and the shares of them that make up the place
         where both lie."""
-        broad = {
-            piece: _broadest_of(self._pieces, piece)
-            for piece in sorted({layer[which] for layer in self._layers})
-        }
-        if not broad:
+        pieces = [layer[1] if which else layer[0] for layer in self._layers]
+        broad = {piece: _broadest_of(self._pieces, piece) for piece in sorted(set(pieces))}
+        if not pieces:
             return np.zeros((0, 3), dtype=np.int64), np.zeros((0, 3))
-        corners = np.array([broad[layer[which]][0] for layer in self._layers], dtype=np.int64)
-        known = np.array([broad[layer[which]][1] for layer in self._layers])
+        corners = np.array([broad[piece][0] for piece in pieces], dtype=np.int64)
+        known = np.array([broad[piece][1] for piece in pieces])
         spots = np.array([(*layer[3], 1.0) for layer in self._layers])
         share = np.linalg.solve(known.transpose(0, 2, 1), spots[:, :, None])[:, :, 0]
-        return corners, share
+        return corners, share.astype(np.float64)
 
     def along(
         self,

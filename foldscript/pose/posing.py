@@ -34,7 +34,7 @@ from .turning import turned
 #: How much of a width asked has to be there, and how much more may be.
 _WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
-_ANGLE = 10.0
+_ANGLE = 5.0
 #: The least part of what its skin could hold that a model must hold to look blown up.
 _LEAST_BLOWN = 0.02
 #: Millimetres that a point may be off the place that it is brought to.

@@ -84,15 +84,15 @@ def prove(
     uneven : mm that the pose is off its own image (`evenness.py`)
     meant : numbers of edges that paper is meant to break along, though they are no creases
     """
-    stretch = gap = bent = 0.0
+    stretch = bent = 0.0
     for piece in pieces:
         ring = list(piece.corners)
         a, b = sheet[ring], space[ring]
         for i, j in combinations(range(len(ring)), 2):
             was, now = math.dist(a[i], a[j]), math.dist(b[i], b[j])
             stretch = max(stretch, abs(now - was) / was)
-        gap = max(gap, _misfit(a, b))
         bent = max(bent, _off_plane(b))
+    gap = _misfit(sheet, space, pieces)
     crossing = deepest(space, [p.corners for p in pieces], sheet)
     swapped = _swapped(space, pieces, over)
     bend = max(
@@ -205,16 +205,26 @@ def normal(ring: Array) -> Array:
     return np.array([x, y, z]) / max(math.sqrt(x * x + y * y + z * z), 1e-300)
 
 
-def _misfit(flat: Array, solid: Array) -> float:
-    """How far corners lie from where the best rigid motion of the piece takes them.
+def _misfit(sheet: Array, space: Array, pieces: Sequence[Piece]) -> float:
+    """How far corners lie from where the best rigid motion of their piece takes them.
 
     Source: W. Kabsch, A solution for the best rotation to relate two sets of vectors (1976).
     """
-    a = np.c_[flat - flat.mean(axis=0), np.zeros(len(flat))]
-    b = solid - solid.mean(axis=0)
-    u, _, vt = np.linalg.svd(a.T @ b)
-    turn = u @ np.diag([1.0, 1.0, np.sign(np.linalg.det(u @ vt))]) @ vt
-    return float(np.sqrt(((a @ turn - b) ** 2).sum(axis=1)).max())
+    by_size: dict[int, list[tuple[int, ...]]] = {}
+    for piece in pieces:
+        by_size.setdefault(len(piece.corners), []).append(piece.corners)
+    worst = 0.0
+    for some in by_size.values():
+        rings = np.array(some)
+        flat, solid = sheet[rings], space[rings]
+        a = np.zeros((*rings.shape, 3))
+        a[..., :2] = flat - flat.mean(axis=1, keepdims=True)
+        b = solid - solid.mean(axis=1, keepdims=True)
+        u, _, vt = np.linalg.svd(a.transpose(0, 2, 1) @ b)
+        u[:, :, 2] *= np.sign(np.linalg.det(u @ vt))[:, None]
+        off = a @ (u @ vt) - b
+        worst = max(worst, float(np.sqrt((off * off).sum(axis=2)).max()))
+    return worst
 
 
 def _off_plane(ring: Array) -> float:
@@ -231,20 +241,30 @@ def _swapped(
 
     One that has been turned over beside the other since, as a page under a board, shows it its other side.
     """
+    if not over:
+        return 0.0
     worst = 0.0
     rings = [space[list(p.corners)] for p in pieces]
-    normals = [normal(r) for r in rings]
-    middles = [r.mean(axis=0) for r in rings]
-    for one, other, on_front, alike in over:
-        n = normals[one] if on_front else -normals[one]
-        if float(normals[one] @ normals[other]) * (1.0 if alike else -1.0) < 0.9:
-            continue
-        spots = np.vstack([rings[other], middles[other]])
-        heights = (spots - middles[one]) @ n
+    normals = np.array([normal(r) for r in rings])
+    middles = np.array([r.mean(axis=0) for r in rings])
+    one, other = (np.array([pair[k] for pair in over]) for k in (0, 1))
+    up = normals[one] * np.where([pair[2] for pair in over], 1.0, -1.0)[:, None]
+    alike = (normals[one] * normals[other]).sum(axis=1) * np.where([p[3] for p in over], 1.0, -1.0)
+    far = np.array(
+        [
+            float(np.sqrt(((r - m) ** 2).sum(axis=1).max()))
+            for r, m in zip(rings, middles, strict=True)
+        ]
+    )
+    high = ((middles[other] - middles[one]) * up).sum(axis=1)
+    for k in np.flatnonzero((alike >= 0.9) & (high < far[other])):
+        i, j, n = int(one[k]), int(other[k]), up[k]
+        spots = np.vstack([rings[j], middles[j]])
+        heights = (spots - middles[i]) @ n
         if float(heights.min()) >= -worst:
             continue
         for spot, height in zip(spots, heights, strict=True):
-            if -_NEAR < height < -worst and _inside(spot, rings[one], normals[one]):
+            if -_NEAR < height < -worst and _inside(spot, rings[i], normals[i]):
                 worst = -float(height)
     return worst
 

@@ -83,7 +83,7 @@ class Contacts:
 
     def watch(self, x: Array) -> None:
         """Looks anew which pairs are near each other."""
-        height, _, foot, apart = self._measured(x)
+        height, _, foot, apart = self._measured(x, slice(None))
         self.watched = (
             (np.sqrt((apart * apart).sum(axis=1)) < 0.12)
             & (foot.min(axis=1) > -0.35)
@@ -91,31 +91,35 @@ class Contacts:
         )
 
     def pull(self, x: Array, weight: float) -> Pull:
-        height, n, foot, _ = self._measured(x)
-        on = self.watched & (height < 0)
-        w = weight * n[on]
+        near = np.flatnonzero(self.watched)
+        height, n, foot, _ = self._measured(x, near)
+        inside = height < 0
+        on = near[inside]
+        w = weight * n[inside]
         slope = np.concatenate(
             [
                 w[:, None, :] * self.share[on][:, :, None],
-                -w[:, None, :] * foot[on][:, :, None],
+                -w[:, None, :] * foot[inside][:, :, None],
             ],
             axis=1,
         )
         points = np.concatenate([self.upper[on], self.lower[on]], axis=1)
-        return Pull(points, weight * height[on], slope)
+        return Pull(points, weight * height[inside], slope)
 
-    def _measured(self, x: Array) -> tuple[Array, Array, Array, Array]:
-        """Heights, normals, barycentric feet (m × 3), and the way from the column's own point below."""
-        y = x[self.lower]
-        p = (x[self.upper] * self.share[:, :, None]).sum(axis=1)
+    def _measured(self, x: Array, some: Indices | slice) -> tuple[Array, Array, Array, Array]:
+        """Of some pairs heights, normals, barycentric feet (m × 3), and the way from the column's own point
+        below.
+        """
+        y, share = x[self.lower[some]], self.share[some]
+        p = (x[self.upper[some]] * share[:, :, None]).sum(axis=1)
         e1, e2, q = y[:, 1] - y[:, 0], y[:, 2] - y[:, 0], p - y[:, 0]
         m = cross(e1, e2)
         size = (m * m).sum(axis=1)
         l2 = (cross(q, e2) * m).sum(axis=1) / size
         l3 = (cross(e1, q) * m).sum(axis=1) / size
         foot = np.stack([1 - l2 - l3, l2, l3], axis=1)
-        n = m / np.sqrt(size)[:, None] * self.up[:, None]
-        below = (y * self.share[:, :, None]).sum(axis=1)
+        n = m / np.sqrt(size)[:, None] * self.up[some][:, None]
+        below = (y * share[:, :, None]).sum(axis=1)
         return (q * n).sum(axis=1), n, foot, p - below
 
 
