@@ -29,6 +29,7 @@ Called = Callable[[float], Sequence[str]]
 
 _OPENING = Hint("name a place of the pocket that fingers go into: add 'opening' and a point")
 _IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
+_FIRST = Hint("raise what lies on it first, in a statement before")
 _LESS_OF_IT = Hint("ask for less: a smaller angle or width")
 _OTHER_WAY = Hint(
     "pull it to the side on which nothing lies, or say what is held: 'holding' and a point"
@@ -37,7 +38,20 @@ _EVENLY = Hint("say it of all places that are alike, or of one that lies alike o
 
 
 def said_of(pose: Pose, paper: State, step: Step, called: Called) -> tuple[str, tuple[Hint, ...]]:
-    """Why it did not pass, and what to try; `paper` as it lay when the pose was made from it."""
+    """Why it did not pass, and what to try; `paper` as it lay when the pose was made from it.
+
+    Fingers are spoken of only where a move of the step takes 'opening'.
+    """
+    why, hints = _told(pose, paper, step, called)
+    moves = [record.move for record in step.records if record.move is not None]
+    if moves and not any(" opening " in form for move in moves for form in move.forms):
+        said = [_FIRST if h == _IN_TURN else h for h in hints if _OPENING.text not in h.text]
+        said[:1] = [replace(h, text=h.text.removeprefix("or ")) for h in said[:1]]
+        hints = tuple(said) or (_LESS_OF_IT,)
+    return why, hints
+
+
+def _told(pose: Pose, paper: State, step: Step, called: Called) -> tuple[str, tuple[Hint, ...]]:
     proof = pose.proof
     missed = next((one for one in proof.reached if not one.enough), None)
     first = proof.faults[0]
