@@ -45,7 +45,7 @@ class Figures:
     before_turns: list[Sign] = field(default_factory=list)
     after_turns: list[Sign] = field(default_factory=list)
     first: State = field(init=False)
-    last: tuple[State, Outcome] | None = None
+    undone_next: list[tuple[State, Outcome]] = field(default_factory=list)
     moves: list[tuple[State, Outcome]] = field(default_factory=list)
     said: set[Landmark] = field(default_factory=set)
     sentences: int = 0
@@ -56,18 +56,22 @@ class Figures:
 
     def add(self, now: State, outcome: Outcome) -> None:
         """Takes in one move, made on `now`."""
-        if self.most is not None and _pairs(self.signs) + _pairs(outcome.signs) > self.most:
+        full = self.most is not None and _pairs(self.signs) + _pairs(outcome.signs) > self.most
+        if full and not outcome.undoes:  # what is laid back stays with its fold
             self._close()
             self.state = now
-        self._gather(now, outcome)
+        laid_back = self._gather(now, outcome)
+        if not laid_back:
+            self.undone_next.append((now, outcome))
         self.moves.append((now, outcome))
         self.sentences += outcome.wording is not None
         self.asked = self.asked or outcome.figure
 
-    def _gather(self, now: State, outcome: Outcome) -> None:
-        last, self.last = self.last, (now, outcome)
-        if outcome.undoes and last is not None and self._back_again(*last, outcome):
-            return
+    def _gather(self, now: State, outcome: Outcome) -> bool:
+        """Takes in its signs; whether it lays back the last fold that lies folded, and is told with it."""
+        if outcome.undoes and self.undone_next and self._back_again(*self.undone_next[-1], outcome):
+            self.undone_next.pop()
+            return True
         if outcome.turn is not None:
             if self.signs or self.after_turns:
                 self.after_turns.extend(outcome.signs)
@@ -75,7 +79,7 @@ class Figures:
                 self.before_turns.extend(outcome.signs)
                 self.state = outcome.after
                 self.labels.clear()
-            return
+            return False
         if outcome.before is not None and not (self.signs or self.labels or self.after_turns):
             self.state = now
         carried = None
@@ -96,11 +100,15 @@ class Figures:
         for name, at in outcome.letters:
             if _same_place(self.state, now, at):
                 self.labels[name] = at
+        return False
 
     def _back_again(self, now: State, fold: Outcome, unfold: Outcome) -> bool:
-        """Turns the arrow of the fold just made into one there and back, where it is laid back as a whole."""
+        """Turns the arrow of a fold into one there and back, where it is laid back as a whole.
+
+        Of several folds it is the last that still lies folded.
+        """
         arrows = [s for s in fold.signs if isinstance(s, Arrow)]
-        if unfold.after.facets != now.facets or not arrows or self.after_turns:
+        if not arrows or self.after_turns or not _lies_as(now, unfold.after):
             return False
         if any(a.act not in _THERE or a not in self.signs for a in arrows):
             return False
@@ -124,6 +132,7 @@ class Figures:
         ]
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
         self.moves, self.sentences, self.asked, self.said = [], 0, False, set()
+        self.undone_next = []
 
     def _shared_out(self) -> list[Panel]:
         """The figure as several where it has too many arrows there and back; () where it stays one."""
@@ -150,6 +159,22 @@ class Figures:
 def _pairs(signs: Sequence[Sign]) -> int:
     """How many of them are arrows there and back."""
     return sum(isinstance(sign, Arrow) and sign.act == _AND_BACK for sign in signs)
+
+
+def _lies_as(before: State, after: State) -> bool:
+    """Whether the paper has come back to where it lay, in the same facets."""
+    if before.facets == after.facets:
+        return True
+    if len(before.facets) != len(after.facets):
+        return False
+    return all(
+        any(
+            all(polygons.inside(was.outline, p) for p in now.outline)
+            and all(same_point(was.place(p), now.place(p)) for p in now.outline)
+            for was in before.facets
+        )
+        for now in after.facets
+    )
 
 
 def _carried(figure: State, now: State, outcome: Outcome) -> list[Sign] | None:

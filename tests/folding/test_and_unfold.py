@@ -144,3 +144,16 @@ SAID: Sequence[Sequence[str]] = (
 @pytest.mark.parametrize("image", IMAGES, ids=lambda image: image.name)
 def test_the_mirror_law(statements: Sequence[str], image: Image) -> None:
     assert not has_image(statements, image) or not broken(statements, image)
+
+
+def test_four_corners_folded_and_laid_back_are_one_figure() -> None:
+    """A blintz creased: there is nothing to see that the first figure does not show."""
+    step = folded("valley A, B, C and D to the centre, and unfold").steps[0]
+    assert acts(step) == [["fold-unfold"] * 4]
+    assert len(creases(folded("valley A, B, C and D to the centre, and unfold"))) == 4
+
+
+def test_only_what_is_laid_back_whole_has_its_arrow_there_and_back() -> None:
+    """The second fold stays, so it is drawn as made; the first cannot be laid back under it."""
+    step = folded("valley A to C; valley B to D; unfold").steps[0]
+    assert [act for figure in acts(step) for act in figure].count("fold-unfold") == 1
