@@ -99,7 +99,7 @@ def test_the_handout_is_all_in_one_language(tmp_path: Path) -> None:
         "cuadrado de 7,5 cm",
         "El modelo terminado.",
         "Símbolos usados",
-        "Pliegue en valle",
+        "Valle: hacia delante",
         "página 1 de 1",
     ):
         assert said in words, said
