@@ -11,13 +11,14 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from ..moves.registry import verbs
+from ..moves.registry import moves, verbs
 from ..paper.state import State
 from ..source.diagnostics import Hint, Refusal, Span, write
 from ..syntax import nodes
+from ..syntax.craft_words import FREE_NAMES
 from ..syntax.parser import statements
-from ..syntax.rewording import FREE_NAMES, naming_crease, with_rows
-from ..syntax.table_talk import said_otherwise
+from ..syntax.rewording import naming_crease, with_rows
+from ..syntax.table_talk import said_otherwise, with_commas
 from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
 from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
@@ -71,6 +72,8 @@ def reworded(
         return trial.with_layers_to_tuck_under()
     if refusal.code == "no-crease":
         return trial.with_crease_first()
+    if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
+        return trial.with_other_corners()
     if refusal.code not in OF_WORDING:
         return trial.with_hints_tried() if statement.verb != VERB else trial.with_other_places()
     return trial.with_other_words()
@@ -115,6 +118,12 @@ class _Trial:
         rows = said_otherwise(source.text[span.start : span.end], setting)
         ends = {row: self.end_of(row) for row in rows}
         folds = [row for row, end in ends.items() if end == ""]
+        folds = folds or [
+            done
+            for row, end in ends.items()
+            if isinstance(end, Refusal) and end.code != refusal.code
+            for done in self.completed(row, end)
+        ]
         if folds:
             return with_rows(refusal, source, span, folds)
         further = [
@@ -126,7 +135,16 @@ class _Trial:
         kept = self.with_hints_tried().hints
         if more and self.statement.verb == "repeat":
             return Refusal(refusal.code, refusal.message, *more, span=refusal.span)
-        return Refusal(refusal.code, refusal.message, *kept, *more, span=refusal.span)
+        forms = () if kept or more else self.forms()
+        return Refusal(refusal.code, refusal.message, *kept, *more, *forms, span=refusal.span)
+
+    def forms(self) -> tuple[str, ...]:
+        """How the statement's move is said, for a message that knows nothing better."""
+        move = moves().get(self.statement.verb)
+        if move is None:
+            return ()
+        advice = (move.advice,) if move.advice else ()
+        return (*advice, *(f"write it like: {form}" for form in move.forms[:_MOST_PLACES]))
 
     def with_lines_apart(self, refusal: EachRefusal) -> Refusal:
         """The refusal of one of several moves that a line stands for: to be written in lines of their own."""
@@ -221,27 +239,78 @@ class _Trial:
 
     def with_hints_tried(self) -> Refusal:
         """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""
-        refusal, text, span = self.refusal, self.program.source.text, self.statement.span
+        refusal, span = self.refusal, self.statement.span
         ends: dict[Hint, Refusal | str | None] = {}
         for hint in refusal.hints:
             edit = hint.edit
             if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
                 continue
-            longer = len(edit.text) - (edit.span.end - edit.span.start)
-            ends[hint] = self.end_of((edit.applied(text)[span.start : span.end + longer],))
+            ends[hint] = self.end_of((self.changed(hint),))
         folds = [hint for hint, end in ends.items() if end == ""]
+        whole: dict[Hint, list[Hint]] = {}
+        for hint, end in ends.items():
+            if folds or not isinstance(end, Refusal) or end.code == refusal.code:
+                continue
+            done = [line for (line,) in self.completed((self.changed(hint),), end)]
+            whole[hint] = [
+                write(span, line, f"{'or' if k else _said_with(hint)} '{line}'")
+                for k, line in enumerate(done)
+            ]
         further = [
             hint
             for hint, end in ends.items()
             if not folds and isinstance(end, Refusal) and end.message != refusal.message
         ]
-        row = [h for h in refusal.hints if h not in ends or h in folds or h in further]
+        row = [
+            one
+            for h in refusal.hints
+            if h not in ends or h in folds or h in further
+            for one in whole.get(h) or [h]
+        ]
         row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
 
+    def changed(self, hint: Hint) -> str:
+        """The statement after the change of a hint, which lies in it."""
+        text, span, edit = self.program.source.text, self.statement.span, hint.edit
+        assert edit is not None
+        longer = len(edit.text) - (edit.span.end - edit.span.start)
+        return edit.applied(text)[span.start : span.end + longer]
+
+    def completed(self, row: Lines, refusal: Refusal) -> list[Lines]:
+        """Statements that were refused, with each change that their own refusal asks for and that folds."""
+        text = "\n".join(("step", *row))
+        changed = (hint.edit.applied(text) for hint in refusal.hints if hint.edit is not None)
+        rows = (tuple(with_commas(line) for line in one.split("\n")[1:]) for one in changed)
+        return [one for one in rows if self.end_of(one) == ""]
+
     def with_other_places(self) -> Refusal:
         """The refusal of a repeat, first of its hints those repeats of the same steps that fold here."""
-        return self.with_what_folds(elsewhere(self.statement))
+        span = self.statement.span
+        edits = ((h, h.edit.span) for h in self.refusal.hints if h.edit is not None)
+        within = (h for h, at in edits if span.start <= at.start < at.end <= span.end)
+        meant = [one for hint in within for one in statements((self.changed(hint),), verbs())]
+        return self.with_what_folds(w for one in (self.statement, *meant) for w in elsewhere(one))
+
+    def with_other_corners(self) -> Refusal:
+        """The refusal of a fold of a corner that cannot go there, with corners that can."""
+        first = self.statement.phrases[:1]
+        who = first[0].operands[0] if first and first[0].operands else None
+        corners = self.folding.state.sheet.corner_names
+        if not isinstance(who, nodes.Name) or who.text not in corners:
+            return self.with_hints_tried()
+        span = self.statement.span
+        said = self.program.source.text[span.start : span.end]
+        at = Span(who.span.start - span.start, who.span.end - span.start)
+        others = [c for c in corners if not re.search(rf"\b{re.escape(c)}\b", said)]
+        rows = [f"{said[: at.start]}{other}{said[at.end :]}" for other in others]
+        folds = [
+            write(span, row, f"for another corner say '{row}'")
+            for row in rows
+            if self.end_of((row,)) == ""
+        ]
+        own = self.with_hints_tried()
+        return Refusal(own.code, own.message, *own.hints, *folds[:_MOST_PLACES], span=own.span)
 
     def with_what_folds(self, ways: Iterable[tuple[str, str]]) -> Refusal:
         """The refusal, first of its hints those statements that fold here, each to another end."""
@@ -285,6 +354,11 @@ def tried(row: Lines, folding: Folding, number: int) -> State | Refusal | None:
         return folding.state
     finally:
         restore(folding, was)
+
+
+def _said_with(hint: Hint) -> str:
+    """What leads to a whole line in the place of a hint that names a part of it."""
+    return "say" if re.match("(?:or )?(?:say|add) '", hint.text) else f"{hint.text}:"
 
 
 def _lying(state: State) -> object:

@@ -9,6 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable
 
+#: Names for a crease that a hint gives one.
+FREE_NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
+
 _DIRECTION = "two words, the height first: 'top right corner'"
 _NUMBER = "write numbers with figures: '2 layers', '3 times'"
 _ONE_EACH = "name one thing at a time, with a line for each move"

@@ -14,6 +14,26 @@ _UNIT = r"""(mm|cm|inches|inch|in\b|"|″|''|”)"""
 _INCHES = 9
 #: Colours by which a side of the paper is called.
 _TINTS = "red|blue|green|yellow|orange|purple|violet|pink|brown|black|grey|gray"
+#: Numbers in words, as many as sheets are usually counted so.
+_COUNTS = {
+    word: number
+    for number, word in enumerate(
+        [
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+        ],
+        start=2,
+    )
+}
 #: What surrounds a text in one land or another.
 _QUOTES = "\"'„“”‚‘’«»‹›`´"
 _TEXTS = {
@@ -35,8 +55,22 @@ def head_lines(line: str, *, inside: bool) -> Iterator[tuple[str, ...]]:
     if m and not inside and opener in ("level", "difficulty"):
         easy = re.search(r"easy|simple|beginner|basic", m[2].lower())
         yield (f"level {'simple' if easy else m[2].strip().lower()}",)
+    if not inside:
+        yield from _sheets(line)
     if m and not inside and opener in ("sheet", "paper", "square", "size"):
         yield from _sheet(m[2] if opener != "square" else f"square {m[2]}")
+
+
+def _sheets(line: str) -> Iterator[tuple[str, ...]]:
+    """'sheets six', 'six sheets': how many, in a word or the wrong way round."""
+    m = re.fullmatch(
+        r"sheets:? (?:of paper )?(\w+)|(\w+) (?:sheets?|pieces|units)(?: of paper)?", line.lower()
+    )
+    if m is None:
+        return
+    count = m[1] or m[2]
+    if count in _COUNTS or count.isdigit():
+        yield (f"sheets {_COUNTS.get(count, count)}",)
 
 
 def _text(word: str, rest: str) -> Iterator[tuple[str, ...]]:
@@ -59,7 +93,8 @@ def _text(word: str, rest: str) -> Iterator[tuple[str, ...]]:
 
 def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     """A sheet's shape and how it lies."""
-    shape, *more = (part.strip() for part in rest.lower().split(", "))
+    shape, *more = (part.strip() for part in rest.split(", "))
+    shape, written = shape.lower(), shape
     two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)
     bare = re.fullmatch(rf"(?:rectangle |paper )?{_NUMBER} *(?:x|×|\*|by) *{_NUMBER}", shape)
     if bare and not two:
@@ -91,9 +126,9 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
         end = iso.end()
     else:
         said = ""
-    tail = shape[end:] if said else shape
+    tail = written[end:] if said else written
     row = [said] if said else []
-    row.extend(lying for part in (tail, *more) if (lying := _lying(part)))
+    row.extend(lying for part in (tail, *more) for lying in _lying(part))
     tinted = re.search(rf"\b({_TINTS}) side.*\b(up|down)\b", rest.lower())
     if tinted:
         sheet = "sheet " + ", ".join((*row, f"coloured side {tinted[2]}"))
@@ -118,18 +153,31 @@ def _unit(unit: str, number: str) -> str:
     return "inch" if number == "1" else "inches"
 
 
-def _lying(part: str) -> str:
-    """How a sheet lies: 'white side up'."""
-    face = re.search(r"\b(colou?red|colou?r|white|plain)\b.*\b(up|down)\b", part)
+def _lying(part: str) -> Iterator[str]:
+    """How a sheet lies, each thing that is said of it: 'white side up', 'corner A at the bottom'."""
+    plain = part.lower()
+    face = re.search(r"\b(colou?red|colou?r|white|plain)\b.*?\b(up|down)\b", plain)
     if face:
         side = "coloured" if face[1].startswith("colo") else face[1]
-        return f"{side} side {face[2]}"
-    if re.search("diamond|on (?:its|a|the) (?:corner|point|tip)", part):
-        return "corner A at the bottom"
-    if re.search("upright|vertical|portrait|tall", part):
-        return "portrait"
-    if re.search("sideways|horizontal|landscape|lying|wide", part):
-        return "landscape"
-    if re.match(r"corner (?:at|on|to)\b.*\b(?:bottom|top)", part):
-        return f"corner A at the {'top' if 'top' in part else 'bottom'}"
-    return part if re.match(r"(?:corner|edge|corners) ", part) else ""
+        yield f"{side} side {face[2]}"
+    if re.search("upright|vertical|portrait|tall", plain):
+        yield "portrait"
+    elif re.search("sideways|horizontal|landscape|lying|wide", plain):
+        yield "landscape"
+    named = re.search(
+        r"\b(corner [A-Z]\w*|edge [A-Z]\w* [A-Z]\w*)"
+        r"(?: (?:at|on|to|towards|facing|pointing|lies|is|the|very))* (?:bottom|below|down|lower)\b",
+        part,
+    )
+    way = re.search(r"\bcorner (?:at|on|to)\b.*\b(bottom|top)", plain)
+    if named:
+        yield f"{named[1]} at the bottom"
+    elif re.search("diamond|on (?:its|a|the) (?:corner|point|tip)", plain):
+        yield "corner A at the bottom"
+    elif way:
+        yield f"corner A at the {way[1]}"
+    elif not face and re.match(r"(?:corner|edge) ", plain):
+        yield part
+    corners = re.search(r"\bcorners (?:named |called )?([A-Z]\w*(?: [A-Z]\w*)+)", part)
+    if corners:
+        yield f"corners named {corners[1]}"

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 
-from .whole_lines import AGAINST, LENGTH, NAME, PARTS, POINT, WAY, Lines, Setting
+from .whole_lines import AGAINST, LENGTH, NAME, PARTS, POINT, WAY, Lines, Setting, neighbours
 
 _FOLDS = r"(valley|mountain|crease)(?: fold)?"
 _HEIGHTS = ("top", "bottom")
@@ -107,11 +107,11 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
         rf"{_FOLDS} (?:corner )?({NAME}) to {LENGTH} (?:above|below|from|beside) ({NAME})", plain
     )
     if m:
-        for end in _neighbours(m[4], setting)[::-1]:
+        for end in neighbours(m[4], setting)[::-1]:
             yield (f"{m[1]} {m[2]} to {m[3]} from {m[4]} on edge {m[4]} {end}",)
     m = re.fullmatch(rf"mark ({NAME})(?: at)? {LENGTH} from ({NAME})", plain)
     if m:
-        for end in _neighbours(m[3], setting):
+        for end in neighbours(m[3], setting):
             yield (f"mark {m[1]} at {m[2]} from {m[3]} on edge {m[3]} {end}",)
     m = re.fullmatch(
         rf"{_FOLDS} (?:corner )?({NAME})(?: up| down| over| in| by)* {LENGTH}(?: \w+)?", plain
@@ -119,7 +119,7 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
     if m:
         told = re.search(r"\b(up|down|left|right)\b", plain)
         ends = _way_on(m[2], told[1], setting) if told else ()
-        for end in ends or _neighbours(m[2], setting):
+        for end in ends or neighbours(m[2], setting):
             kind = "edge" if setting.edge(m[2], end) else "line"
             yield (f"{m[1]} {m[2]} to {m[3]} from {m[2]} on {kind} {m[2]} {end}",)
     m = re.fullmatch(
@@ -175,14 +175,6 @@ def _way_on(corner: str, way: str, setting: Setting) -> tuple[str, ...]:
     row = {**to, "left": (None, 0, 3)}.get(way, ())
     aim = row[at] if at < len(row) else None
     return () if aim is None else (setting.corners[aim],)
-
-
-def _neighbours(corner: str, setting: Setting) -> tuple[str, ...]:
-    """The corners at the other ends of a corner's edges."""
-    if corner not in setting.corners:
-        return ()
-    at, count = setting.corners.index(corner), len(setting.corners)
-    return (setting.corners[(at + 1) % count], setting.corners[at - 1])
 
 
 def _repeated(plain: str, setting: Setting) -> Iterator[Lines]:

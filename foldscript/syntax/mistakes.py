@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Hint, Refusal, Span, write
-from .craft_words import OPENERS, SIGNS, WHICH, among, instead
+from .craft_words import FREE_NAMES, OPENERS, SIGNS, WHICH, among, instead
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .script_lines import token_span
 
@@ -289,10 +289,13 @@ def unexpected(
             hints.append(_SHAPES[start])
         elif before.type in WHICH:
             hints.append(WHICH[before.type])
+        name = next(k for k in FREE_NAMES if k not in counts)
+        named = [write(token_span(before), f"as {name}", f"say a name of your own: 'as {name}'")]
         return Refusal(
             "unfinished-line",
             f"the line stops too early: after {quoted(before)} {wanted or 'more'} should follow",
             *hints,
+            *(named if before.type == "AS" else ()),
             span=token_span(before),
         )
     token = tokens[index]

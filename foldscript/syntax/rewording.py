@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 
 from ..source.diagnostics import Hint, Refusal, Source, Span, write
-from .craft_words import OPENERS
+from .craft_words import FREE_NAMES, OPENERS
 from .nodes import Name, Statement
 from .table_talk import said_otherwise
 from .whole_lines import Lines, Setting
@@ -28,7 +28,6 @@ _THE_CREASE = re.compile(
     r"(?:(?:fold|crease)(?:\s+line)?|(?<=dotted\s)line|(?<=dashed\s)line))\b(?!\s+[A-Z]\b)"
 )
 _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
-FREE_NAMES = ("k", "m", "k1", "k2", "k3", *(f"crease-{n}" for n in range(1, 2000)))
 #: Mistakes of a line's place, which other words do not mend, or whose hints know the words to say.
 _PLACE = frozenset(
     ("bad-language", "move-before-step", "head-after-step", "said-twice", "too-many-moves")

@@ -15,6 +15,7 @@ from fractions import Fraction
 from .craft_words import INSTEAD, OPENERS
 from .grammar import load_grammar
 from .head_talk import head_lines
+from .left_out import LEFT_OUT
 from .loose_lines import LOOSE
 from .whole_lines import (
     AGAINST,
@@ -156,6 +157,7 @@ _STRETCHES: tuple[Rule, ...] = (
         r"(?<!in )\b(?:half ?way|mid ?way|half|middle|centre|center) (?:between|of|along|on) ",
         "midpoint of ",
     ),
+    (rf"\bmidpoint (?:between )?(?=(?:edge |line )?{NAME} (?:and )?{NAME}\b)", "midpoint of "),
     (r"\bmidpoint between ", "midpoint of "),
     (rf"\b(midpoint of {NAME}) and ({NAME})", r"\1 \2"),
     (
@@ -163,7 +165,11 @@ _STRETCHES: tuple[Rule, ...] = (
         r"\1 from \2 on line \2 \3",
     ),
     # where things lie
-    (rf"\b(edge|corner) ((?:top|bottom|upper|lower) (?:left|right)|{WAY})\b", r"\2 \1"),
+    (
+        rf"\b(edge|corner) ((?:top|bottom|upper|lower) (?:left|right)|{WAY})\b"
+        rf"(?! (?:{WAY} )?(?:edge|corner))",
+        r"\2 \1",
+    ),
     (rf"\b({WAY}) (?:hand )?sides?\b", r"\1 edge"),
     (rf"\b({WAY}) (to|onto) ({WAY})$", r"\1 edge onto \3 edge"),
     (rf"\bcorner((?: up| down| over)? (?:to|onto)) ({WAY}|{WAY} {WAY})$", r"corner\1 \2 corner"),
@@ -314,13 +320,13 @@ def _one_move(line: str, setting: Setting) -> Iterator[Lines]:
     for pattern, said in _OPENINGS:
         plain = re.sub(pattern, said, plain)
     plain = " ".join(plain.split())
-    found = [row for rows in (*ROWS, *LOOSE) for row in rows(plain, setting)]
+    found = [row for rows in (*ROWS, *LOOSE, *LEFT_OUT) for row in rows(plain, setting)]
     if not found:
         found = [*in_pairs(plain, setting), (plain,)]
         if re.search(r"(?<!^turn) (?:up|down|over|in)$", plain):  # where to is left open still
             return
     for row in found:
-        lines = [_with_commas(one) + naming for one in row]
+        lines = [with_commas(one) + naming for one in row]
         yield tuple(re.sub(r"\bGiven\d+\b", lambda m: given[m[0]], one) for one in lines)
 
 
@@ -353,6 +359,6 @@ def _naming(line: str) -> tuple[str, str]:
     return line[: m.start()], f", as {m[1].replace(' ', '-')}"
 
 
-def _with_commas(said: str) -> str:
+def with_commas(said: str) -> str:
     """A statement with commas where one draws breath."""
     return re.sub(r"(?<=\w) (moving|\d+ layers?\b|all layers\b|near|holding)", r", \1", said)

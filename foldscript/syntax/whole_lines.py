@@ -38,6 +38,14 @@ class Setting:
         return apart in (1, len(self.corners) - 1)
 
 
+def neighbours(corner: str, setting: Setting) -> tuple[str, ...]:
+    """The corners at the other ends of a corner's edges."""
+    if corner not in setting.corners:
+        return ()
+    at, count = setting.corners.index(corner), len(setting.corners)
+    return (setting.corners[(at + 1) % count], setting.corners[at - 1])
+
+
 COUNTS = {"one": 1, "a": 1, "single": 1, "both": 2, "two": 2, "three": 3, "four": 4}
 PARTS = {"half": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "sixth": 6, "eighth": 8}
 WAY = r"(?:left|right|top|bottom|upper|lower)"

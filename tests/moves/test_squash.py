@@ -194,3 +194,17 @@ def test_layers_that_hold_together_elsewhere_do_not_open() -> None:
     found = refused_text("start from fish base\nstep\nsquash top left edge onto centre line\n")
     assert found.code == "not-a-flap"
     assert "hold together elsewhere too" in found.message
+
+
+@pytest.mark.parametrize("target", ["centre line", "right edge"])
+def test_a_flap_that_nothing_holds_is_no_flap(target: str) -> None:
+    """Beside the folded edge the paper ends where it would bend: the whole sheet would turn instead."""
+    said = refused(
+        "mark P at 1/4 of centre midpoint of B C; mark Q at 1/4 of centre midpoint of A B",
+        "cut from 1/3 of A D to midpoint of Q P",
+        "tuck mountain centre to where left edge meets bottom edge, under midpoint of C P; "
+        f"turn over top to bottom; squash bottom right edge onto {target}",
+        sheet="sheet square 15 cm\n",
+    )
+    assert said.code == "not-a-flap"
+    assert "nothing holds it" in said.message

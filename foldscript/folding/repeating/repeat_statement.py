@@ -126,6 +126,13 @@ def _place(asked: RepeatStatement, operands: list[nodes.Operand]) -> None:
 
 
 def _times(amount: nodes.Amount) -> int:
+    if not amount.unit:
+        raise Refusal(
+            "repeat-what",
+            f"{amount.value:g} of what? A step is said by its number, and how often with 'times'",
+            f"say 'repeat step {amount.value:g}', or '{amount.value:g} times'",
+            span=amount.span,
+        )
     if amount.unit != "times" or amount.value < 1 or not is_zero(amount.value % 1):
         raise Refusal(
             "repeat-times", "say how often with a whole number: '3 times'", span=amount.span

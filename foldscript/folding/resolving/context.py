@@ -133,10 +133,23 @@ class Context(ABC):
             raise Refusal(
                 "not-an-edge",
                 f"{p.words.render()} and {q.words.render()} do not lie on one edge of the sheet",
+                *self._edges_at(p, q),
                 write(span, line, straight) if whole and p.letter and q.letter else straight,
                 span=span,
             )
         return p.sheet, q.sheet
+
+    def _edges_at(self, p: PointValue, q: PointValue) -> tuple[str, ...]:
+        """Between which corners the edges run that start at a corner from which none runs to another."""
+        names = self.state.sheet.corner_names
+        if p.letter not in names or q.letter not in names:
+            return ()
+        at = names.index(p.letter)
+        ends = (names[at - 1], names[(at + 1) % len(names)])
+        return (
+            f"corners are named round the sheet: the edges at {p.letter} are "
+            + " and ".join(f"'edge {p.letter} {end}'" for end in ends),
+        )
 
     def unknown(self, node: nodes.Name) -> Refusal:
         """Says that nothing has this name, and what may have been meant."""

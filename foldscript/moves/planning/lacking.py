@@ -7,8 +7,9 @@ much is missing, in millimetres, and what to try.
 from __future__ import annotations
 
 from ...geometry.constructions import Lack, NoCrease
-from ...geometry.isometries import inverse
-from ...geometry.lines import on_line
+from ...geometry.isometries import inverse, map_line
+from ...geometry.lines import Line, Point, on_line
+from ...geometry.tolerance import same_point
 from ...source.diagnostics import Hint, Refusal, write
 from .called import Called
 from .fold_clauses import FoldClauses
@@ -32,6 +33,10 @@ def no_crease(request: Request, clauses: FoldClauses, none: NoCrease) -> Refusal
                 if clauses.pairs
                 else "the two points lie on each other"
             )
+            if clauses.pairs:
+                return Refusal(
+                    "cannot-reach", message, *_done_before(request, *clauses.pairs[0]), span=span
+                )
             hint = "name two points that lie apart"
         case Lack.SAME_LINE:
             return _one_line(request, *clauses.pairs[0])
@@ -70,22 +75,32 @@ def _one_line(request: Request, moved: Value, goal: Value) -> Refusal:
         message = (
             f"{who} and {target} are the same line as the paper lies, so there is nothing to fold"
         )
-        step = _since(request, moved)
-        if step:
-            hints.append(f"step {step} has brought it there: leave this out if that fold is meant")
+        if moved.segment is not None and moved.facets:
+            ends = [inverse(request.state.facets[moved.facets[0]].place)(p) for p in moved.segment]
+            hints.extend(_brought_there(request, ends, moved.line))
     hints.append("name a line that lies elsewhere: where what moves is to go to")
     return Refusal("cannot-reach", message, *hints, span=goal.span)
 
 
-def _since(request: Request, moved: LineValue) -> int:
-    """The step whose fold has brought the line where it lies; 0 where it has lain there from the start."""
-    if moved.segment is None or not moved.facets:
-        return 0
-    back = inverse(request.state.facets[moved.facets[0]].place)
-    ends = [back(p) for p in moved.segment]
+def _done_before(request: Request, moved: Value, goal: Value) -> tuple[str, ...]:
+    """What to try where a point lies where it should go: since when it does, and that others are named."""
+    place = moved.sheet if isinstance(moved, PointValue) else None
+    there = (
+        _brought_there(request, [place], goal.at) if place and isinstance(goal, PointValue) else []
+    )
+    return (*there, "name two points that lie apart")
+
+
+def _brought_there(request: Request, places: list[Point], at: Line | Point) -> list[str]:
+    """The step whose fold has brought places of the sheet onto a line or a point; none where no fold has."""
     for record in reversed(request.history):
         if record.turn is not None:
-            return 0
-        if not all(on_line(moved.line, record.before.where(p)) for p in ends):
-            return record.step
-    return 0
+            back = inverse(record.turn)
+            at = map_line(back, at) if isinstance(at, Line) else back(at)
+            continue
+        lie = [record.before.where(p) for p in places]
+        if not all(on_line(at, p) if isinstance(at, Line) else same_point(at, p) for p in lie):
+            return [
+                f"step {record.step} has brought it there: leave this out if that fold is meant"
+            ]
+    return []

@@ -254,6 +254,9 @@ def open_spine(
     raised = [k for k, tag in enumerate(tags) if tag or fine.parent[k] in beneath]
     refuse_covered(request, fs, fine.parent, raised, named)
     changes = _changes(fs, rays, tags, drawn=bool(beneath))
+    ends = [(tags[fs.joints[k].a], tags[fs.joints[k].b]) for k in changes]
+    if all(one and other for one, other in ends):
+        raise _held_by_nothing(request)
     try:
         after = _laid(request, fine, still, changes)
     except Refusal as refusal:
@@ -304,6 +307,17 @@ def _cannot_land(request: Request) -> Refusal:
         "the folded edge cannot land there: the paper around it would tear",
         "let it land on another line, or name the line that the top layer is hinged along",
         "or free the layers beside it first",
+        span=request.span,
+    )
+
+
+def _held_by_nothing(request: Request) -> Refusal:
+    return Refusal(
+        "not-a-flap",
+        "on neither side of this folded edge does the paper go on beyond the line where it would bend, so "
+        "nothing holds it while it opens",
+        "let it land on another line",
+        "or fold one layer over, with 'valley'",
         span=request.span,
     )
 

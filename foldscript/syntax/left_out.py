@@ -1,0 +1,77 @@
+"""Lines that lack one small word: a unit, 'step', 'onto', 'of', or the way along which a part is meant.
+
+In: a line after the rules of `table_talk.py`. Out: rows of statements that may be meant by it, the likeliest
+first. What comes out is tried before it is shown.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from .whole_lines import NAME, POINT, WAY, Lines, Setting, neighbours
+
+_FOLDS = r"(valley|mountain|crease|pinch)(?: fold)?"
+_ENDS = rf"(?:edge {NAME} {NAME}|{WAY}(?: {WAY})? edge)"
+_CORNERS = rf"(?:corner {NAME}|{WAY}(?: {WAY})? corner)"
+#: Units that a length without one may have had.
+_UNITS = ("cm", "mm")
+
+
+def _onto(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'valley bottom edge top edge': two edges, or two corners, and nothing between them."""
+    for thing, link in ((_ENDS, "onto"), (_CORNERS, "to")):
+        m = re.fullmatch(
+            rf"{_FOLDS} ({thing})(?: and)? ({thing})((?: moving .*| \w+ layers?)?)", plain
+        )
+        if m:
+            yield (f"{m[1]} {m[2]} {link} {m[3]}{m[4]}",)
+
+
+def _unit(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'mark P at 3 from A on edge A B': a length without its unit."""
+    m = re.fullmatch(
+        r"(.*(?<![\d/] )(?<!/)\b\d+(?:\.\d+)?(?: \d+/\d+)?) (?=from\b|short of\b|beyond\b)(.*)",
+        plain,
+    )
+    if m:
+        yield from ((f"{m[1]} {unit} {m[2]}",) for unit in _UNITS)
+
+
+def _part(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'valley A to 1/3 from B', 'valley A 1/3 to C': a part of a way that is named by one of its ends."""
+    m = re.fullmatch(
+        rf"{_FOLDS} ({POINT}) (\d+/\d+)(?: (?:up|down|over|in))*(?: of)?(?: way)? (?:to|towards?) ({POINT})",
+        plain,
+    )
+    if m:
+        yield (f"{m[1]} {m[2]} to {m[3]} of {m[2].split()[-1]} {m[4].split()[-1]}",)
+    m = re.fullmatch(
+        rf"(.* (?:to|at|through) \d+/\d+) (?:away )?from (?:corner |point )?({NAME})", plain
+    )
+    if m:
+        yield from ((f"{m[1]} of {m[2]} {end}",) for end in neighbours(m[2], setting)[::-1])
+
+
+def _step(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'repeat 1 on B': the number of a step."""
+    m = re.fullmatch(
+        r"repeat (\d+)(?: ?(to|and|[-–—]) ?(\d+))?((?! ?times?\b)(?! more\b).*)", plain
+    )
+    if m:
+        steps = (
+            f"steps {m[1]} {'and' if m[2] == 'and' else 'to'} {m[3]}" if m[3] else f"step {m[1]}"
+        )
+        yield (f"repeat {steps}{m[4] or ' again'}",)
+
+
+def _in(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'tuck A in B': into the pocket there, or under the paper there."""
+    m = re.fullmatch(rf"tuck (.+?) (?:in|into|inside|to)(?: pocket)?(?: at| of)? ({POINT})", plain)
+    if m:
+        yield (f"tuck {m[1]}, into the pocket at {m[2]}",)
+        yield (f"tuck {m[1]}, under {m[2]}",)
+
+
+#: What makes rows of statements of a line, in the order in which they are asked.
+LEFT_OUT = (_onto, _unit, _part, _step, _in)
