@@ -29,6 +29,7 @@ from .booklet.plan import BookletPlan
 from .booklet_pages import booklet_document, texts
 from .editions import Built, Edition, Made, build_editions
 from .gathering import ListedScript, folded, listed_scripts
+from .kept_chapters import CHAPTERS, DrawnChapter
 from .script import Doing, unheard
 
 
@@ -98,6 +99,7 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
         plans = {folder / tag: (plan.in_language(tag), name) for tag, name in names.items()}
     # A second language takes the drawings of the first, which only the process has that made them.
     jobs = options.jobs if len(plans) == 1 else 1
+    fresh = options.fresh
     editions = [
         Edition(
             place,
@@ -105,7 +107,9 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
             formats,
             tuple(one.script for one in scripts),
             one_plan,
-            _Binder(one_plan, language, in_order, doing, jobs).made,
+            _Binder(
+                one_plan, language, in_order, doing, jobs, {} if fresh else CHAPTERS.read(place)
+            ).made,
             kind="booklet",
         )
         for place, (one_plan, language) in plans.items()
@@ -127,13 +131,14 @@ def lay_out(path: Path, doing: Doing = unheard) -> dict[str, tuple[BookletPlan, 
 
 @dataclass(frozen=True)
 class _Binder:
-    """Binds a booklet in one language; `scripts` gives them folded."""
+    """Binds a booklet in one language; `scripts` gives them folded, `kept` has chapters drawn before."""
 
     plan: BookletPlan
     language: str
     scripts: Callable[[], list[ListedScript]]
     doing: Doing
     jobs: int
+    kept: dict[str, DrawnChapter]
 
     def made(self, name: str) -> Made:
         """A format."""
@@ -143,7 +148,9 @@ class _Binder:
 
     def _pdf(self, notes: list[Diagnostic]) -> Made:
         plan = self.plan
-        document = booklet_document(plan, self.scripts(), self.language, self.doing, self.jobs)
+        document = booklet_document(
+            plan, self.scripts(), self.language, self.doing, self.jobs, self.kept
+        )
         self.doing("making the PDF of")
         count = len(document.pages)
         pdf = document_pdf(document, plan.style)
@@ -155,7 +162,8 @@ class _Binder:
             creep = _creep(plan, count)
             files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style), creep)
             lines.append(f"{name}: {printing(count, sheet, creep)}")
-        return Made(files, [*notes, *fonts_of(plan.style).warnings(document.texts())], lines)
+        notes += fonts_of(plan.style).warnings(document.texts())
+        return Made(files, notes, lines, {CHAPTERS.name: CHAPTERS.packed(self.kept)})
 
     def _slides(self, notes: list[Diagnostic]) -> Made:
         plan = self.plan

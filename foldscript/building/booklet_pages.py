@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import Executor
 from contextlib import nullcontext
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from ..drawing.scene.scene import Scene
 from ..drawing.style.styles import Style
 from ..folding.steps import Model
 from ..languages.language import load_language
@@ -22,33 +21,49 @@ from ..pages.booklet.booklet import ChapterError, booklet
 from ..pages.booklet.chapters import Chapter, chapter
 from ..pages.booklet.texts import BookletTexts
 from ..pages.document import Document
-from ..pages.layout.cells import Figure
 from ..pages.sizes import PageSize
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Source
 from ..terminal.jobs import processes
 from .booklet.plan import BookletPlan
 from .gathering import ListedScript
+from .kept_chapters import DrawnChapter, key_of
 from .script import Doing, Script
 
 
 def booklet_document(
-    plan: BookletPlan, scripts: Sequence[ListedScript], language: str, doing: Doing, jobs: int = 1
+    plan: BookletPlan,
+    scripts: Sequence[ListedScript],
+    language: str,
+    doing: Doing,
+    jobs: int = 1,
+    kept: dict[str, DrawnChapter] | None = None,
 ) -> Document:
     """The pages. `language` is a tag or a catalogue file; `jobs` models are drawn at once.
 
+    `kept` has chapters drawn before, by their keys; afterwards it has those of this booklet.
     Raises FoldscriptError.
     """
-    jobs = min(jobs, len(scripts))
+    keys = {one.name: key_of(one.script, plan.style, plan.page, language) for one in scripts}
+    before = {} if kept is None else dict(kept)
+    new = [one for one in scripts if keys[one.name] not in before]
+    jobs = min(jobs, len(new))
     chapters: dict[str, Chapter] = {}
     with processes(jobs) if jobs > 1 else nullcontext() as pool:
-        ways = [_way(plan, one.script, language, pool) for one in scripts]
-        for one, make in zip(scripts, ways, strict=True):
+        ways = {one.name: _way(plan, one.script, language, pool) for one in new}
+        for one in scripts:
+            drawn = before.get(keys[one.name])
+            if drawn is not None:
+                chapters[one.name] = _chapter_of(_titled(one.script, language), drawn)
+                continue
             doing(f"drawing {one.name} for")
             try:
-                chapters[one.name] = make()
+                chapters[one.name] = ways[one.name]()
             except FoldscriptError as error:
                 raise FoldscriptError(*_too_small(plan, one, language, error)) from error
+    if kept is not None:
+        kept.clear()
+        kept.update((keys[name], _drawn_part(made)) for name, made in chapters.items())
     on_cover = [chapters[name].picture for name in plan.cover]
     speech = load_language(language)
     try:
@@ -103,20 +118,11 @@ def _way(
             drawn = result.result()
         except Exception:  # that process has died: drawn here, what is wrong is told
             return here()
-        if isinstance(drawn, _Drawn):
-            return Chapter(model, drawn.figures, drawn.head, drawn.picture)
+        if isinstance(drawn, DrawnChapter):
+            return _chapter_of(model, drawn)
         raise FoldscriptError(*drawn)
 
     return fetched
-
-
-@dataclass(frozen=True)
-class _Drawn:
-    """A chapter without its model: what one process draws for another."""
-
-    figures: tuple[Figure, ...]
-    head: Scene
-    picture: Scene
 
 
 def _drawn(
@@ -126,7 +132,7 @@ def _drawn(
     style: Style,
     page: PageSize,
     language: str,
-) -> _Drawn | tuple[Diagnostic, ...]:
+) -> DrawnChapter | tuple[Diagnostic, ...]:
     """Folds and draws a script that another process has read and stood up; or what is wrong with it."""
     script = Script(path)
     script.source = source
@@ -135,7 +141,15 @@ def _drawn(
         made = _chapter(style, page, script, language)
     except FoldscriptError as error:
         return tuple(error.diagnostics)
-    return _Drawn(made.figures, made.head, made.picture)
+    return _drawn_part(made)
+
+
+def _drawn_part(one: Chapter) -> DrawnChapter:
+    return DrawnChapter(one.figures, one.head, one.picture)
+
+
+def _chapter_of(model: Model, drawn: DrawnChapter) -> Chapter:
+    return Chapter(model, drawn.figures, drawn.head, drawn.picture)
 
 
 def _chapter(style: Style, page: PageSize, script: Script, language: str) -> Chapter:

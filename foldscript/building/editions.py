@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..captions.speaking import catalogues_of
@@ -17,7 +17,7 @@ from ..output.writing import sweep, write_files
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from .cache.file import CACHE_FILE, CachedResult, cache_bytes, read_cache
 from .cache.ingredients import Ingredients, ancestors_again, ingredients
-from .cache.poses import POSES_FILE, poses_bytes, read_poses
+from .cache.poses import POSES
 from .script import Script
 
 
@@ -41,11 +41,15 @@ class Built:
 
 @dataclass(frozen=True)
 class Made:
-    """One format as made; without files where this machine cannot make it, which the notes say."""
+    """One format as made; without files where this machine cannot make it, which the notes say.
+
+    `aside` are hidden files that spare work the next time, by their names.
+    """
 
     files: Mapping[str, bytes]
     notes: Sequence[Diagnostic]
     lines: Sequence[str] = ()
+    aside: Mapping[str, bytes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -89,7 +93,7 @@ def build_editions(
     if new:
         files = {one.within(folder, name): data for one in new for name, data in one.files.items()}
         caches = {one.within(folder, CACHE_FILE): cache_bytes(one.cache, home) for one in new}
-        caches |= {one.within(folder, POSES_FILE): one.poses for one in new if one.poses}
+        caches |= {one.within(folder, n): data for one in new for n, data in one.aside.items()}
         write_files(folder, files, folder.name, caches)
     else:
         sweep(folder, {one.folder.relative_to(folder) for one in done})
@@ -104,8 +108,8 @@ def build_editions(
 
 @dataclass(frozen=True)
 class _Done:
-    """An edition: the files that are new, its folder's build cache and the poses found, and the names
-    of all files.
+    """An edition: the files that are new, its folder's build cache, what spares work the next time, and
+    the names of all files.
     """
 
     folder: Path
@@ -114,7 +118,7 @@ class _Done:
     names: tuple[str, ...]
     notes: tuple[Diagnostic, ...]
     lines: tuple[str, ...]
-    poses: bytes
+    aside: Mapping[str, bytes]
 
     def within(self, whole: Path, name: str, sep: str = "/") -> str:
         """What one of its files is called in the folder of all editions."""
@@ -133,19 +137,21 @@ def _made(edition: Edition, home: Path, fresh: bool) -> _Done:
         except FoldscriptError:
             pass  # making it says what is wrong
         if not fresh:
-            stored = read_poses(edition.folder)
+            stored = POSES.read(edition.folder)
             for script in edition.scripts:
                 script.poses_from(stored)
     files: dict[str, bytes] = {}
     names: list[str] = []
     notes: list[Diagnostic] = []
     lines: list[str] = []
+    aside: dict[str, bytes] = {}
     for name, key in keys.items():
         result = known.get(name)
         if result is None:
             made = edition.make(name)
             result = CachedResult.of(used or {}, made.files, made.notes, made.lines)
             files |= made.files
+            aside |= made.aside
             cache.pop(key, None)
             if used and made.files:
                 cache[key] = result
@@ -153,8 +159,9 @@ def _made(edition: Edition, home: Path, fresh: bool) -> _Done:
         notes += result.notes
         lines += result.lines
     found = {key: pose for s in edition.scripts for key, pose in s.poses_by_key.items()}
-    poses = poses_bytes(found) if files and found else b""
-    return _Done(edition.folder, files, cache, tuple(names), tuple(notes), tuple(lines), poses)
+    if files and found:
+        aside[POSES.name] = POSES.packed(found)
+    return _Done(edition.folder, files, cache, tuple(names), tuple(notes), tuple(lines), aside)
 
 
 def _unchanged(

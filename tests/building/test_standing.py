@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from foldscript.building.cache.poses import poses_bytes, read_poses
+from foldscript.building.cache.poses import POSES
 from foldscript.building.handout import build, build_options
 from foldscript.building.script import Script
 from foldscript.building.unposed import said_of
@@ -129,17 +129,17 @@ def test_a_second_build_solves_nothing_again(
     ):
         path.write_text(text, encoding="utf-8")
         build(path, out, options)
-        found.append(read_poses(out / "model"))
+        found.append(POSES.read(out / "model"))
     assert len(solved) == 3
     assert found[1] == found[0]
     assert len(found[0]) == 2
-    assert poses_bytes(found[0]) == poses_bytes(found[1])
+    assert POSES.packed(found[0]) == POSES.packed(found[1])
 
 
 def test_a_spoilt_file_of_poses_is_no_fault(tmp_path: Path) -> None:
     for data in (b"", b"no poses", zlib.compress(b"x" * 64 + b"{}")):
         (tmp_path / ".foldscript-poses").write_bytes(data)
-        assert read_poses(tmp_path) == {}
+        assert POSES.read(tmp_path) == {}
 
 
 def test_what_has_no_pose_is_warned_of_at_its_step(tmp_path: Path) -> None:
