@@ -5,8 +5,9 @@ In: a panel, its framing and a style. Out: items in the frame's coordinates, and
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from ..folding.steps import Model, Panel
 from ..geometry.lines import between
@@ -37,6 +38,7 @@ from .sheet.ink_of_paper import creases, edges, fills
 from .sheet.unit_numbers import unit_numbers
 from .sheet.visible import Visible
 from .signs.glyph import LineGlyph, TurnGlyph
+from .signs.paper_sides import role_on
 from .signs.registry import glyph_for
 from .signs.scale import scale_sign, scale_size
 from .space.halfway import camera_of, ways_on
@@ -114,7 +116,9 @@ def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
     """A figure whose paper stands in space, and what is done to it."""
     view = framing.view
     scale = view.scale / panel.state.sheet.unit_mm
-    drawn = pose_ink(pose, chosen(pose), scale, (look.front, look.back), look.style)
+    drawn = pose_ink(
+        pose, chosen(pose), scale, _roles(panel.state, (look.front, look.back)), look.style
+    )
     ink = drawn.sketch
     folds = [s for s in panel.signs if isinstance(s, FoldLine) and not s.opens]
     strokes: list[tuple[Point, Point]] = []
@@ -153,7 +157,8 @@ def half_way(
     scale = view.scale / unit
     about = (view.centre[0] * unit, view.centre[1] * unit)
     camera = camera_of(half)
-    drawn = pose_ink(half.pose, camera, scale, _colours(model, panel.state), style, about)
+    role = _roles(panel.state, _colours(model, panel.state))
+    drawn = pose_ink(half.pose, camera, scale, role, style, about)
     ways = _with_room(ways_on(half, drawn, camera, scale, about), drawn.sketch, framing.limits)
     drawn.sketch.add("arrow", ways, *(["arrow.valley"] if ways else []))
     return _finish(drawn.sketch, replace(framing, origin=moved, turns=(), grown=None), style)
@@ -208,7 +213,8 @@ def finished_alone(model: Model, style: Style, frame: tuple[float, float]) -> Sk
 def _standing_alone(model: Model, pose: Pose, style: Style, frame: tuple[float, float]) -> Sketch:
     wide, high = extent(pose, chosen(pose))
     scale = min((frame[0] - 8.0) / max(wide, 1e-6), (frame[1] - 8.0) / max(high, 1e-6))
-    drawn = pose_ink(pose, chosen(pose), scale, _colours(model, model.finished), style)
+    role = _roles(model.finished, _colours(model, model.finished))
+    drawn = pose_ink(pose, chosen(pose), scale, role, style)
     drawn.sketch.shift(frame[0] / 2, frame[1] / 2)
     return drawn.sketch
 
@@ -217,6 +223,11 @@ def _colours(model: Model, state: State) -> tuple[str, str]:
     """Front and back of the paper of one sheet: its own colours, where a part has given it some."""
     front, back = ("", "") if state.sheet.others else state.sheet.colours
     return front or model.front_colour, back or model.back_colour
+
+
+def _roles(state: State, colours: tuple[str, str]) -> Callable[[int, bool], str]:
+    """The role of each side of a facet."""
+    return partial(role_on, state, colours)
 
 
 def _fold_lines(visible: Visible, panel: Panel) -> DrawnLines:

@@ -233,6 +233,6 @@ def _same_place(figure: State, now: State, at: Point) -> bool:
         return True
     for i in there:
         sheet = inverse(now.facets[i].place)(at)
-        if same_point(figure.where(sheet), at):
+        if figure.facets_on_sheet(sheet) and same_point(figure.where(sheet), at):
             return True
     return False

@@ -27,7 +27,12 @@ def union(polygons: Iterable[Polygon]) -> BaseGeometry:
     """The area as a shapely geometry (tiny gaps from rounding closed)."""
     import shapely
 
-    return shapely.union_all([shapely.Polygon(p) for p in polygons], grid_size=EPS)
+    areas = [shapely.Polygon(p) for p in polygons]
+    with suppress(shapely.errors.GEOSException):
+        return shapely.union_all(areas, grid_size=EPS)
+    return joined(
+        areas
+    )  # parts that touch at corners all round a hole: rounded, it is in none of them
 
 
 def joined(areas: Sequence[BaseGeometry]) -> BaseGeometry:

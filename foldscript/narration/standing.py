@@ -19,6 +19,7 @@ from ..paper.signs import PointSign
 from ..pose.goals import (
     Blow,
     Bring,
+    Close,
     Curl,
     Fan,
     Hold,
@@ -129,6 +130,12 @@ def stood(lie: StateDescription, record: MoveRecord) -> Iterator[Phrase]:
                     "Draw the uppermost and the lowest layers apart at {where}, by {width} cm.",
                     where=where,
                     width=centimetres(width),
+                )
+            case Close():
+                yield phrase(
+                    "Bend the paper up along the creases of every unit, until each face stands "
+                    "upright on the next. Every tab that is free comes to the open edge of a pocket: "
+                    "slide it in there, as far as its crease."
                 )
             case Blow():
                 yield from spots(lie, record)

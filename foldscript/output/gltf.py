@@ -10,6 +10,7 @@ from __future__ import annotations
 import base64
 import json
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -17,7 +18,7 @@ from numpy.typing import NDArray
 
 from ..drawing.space.apart import apart
 from ..pose.crossing import triangles
-from ..pose.pose import Line, Pose
+from ..pose.pose import Line, Piece, Pose
 from ..pose.upright import upright
 
 #: Component types and targets, as the specification numbers them.
@@ -26,6 +27,8 @@ _ARRAY, _ELEMENTS = 34962, 34963
 _LINES, _TRIANGLES = 1, 4
 #: Folded by less than this, a line is no edge (radians).
 _FLAT = math.radians(12)
+#: What a side is called.
+_SIDES = {True: "front of the paper", False: "back of the paper"}
 #: Millimetres in a metre.
 _MM = 1000.0
 
@@ -76,17 +79,39 @@ class _Buffer:
         return len(self.accessors) - 1
 
 
-def gltf(pose: Pose, colours: tuple[str, str, str], title: str, owed: str, generator: str) -> bytes:
+def gltf(
+    pose: Pose,
+    paint: Callable[[int, bool], str],
+    ink: str,
+    title: str,
+    owed: str,
+    generator: str,
+) -> bytes:
     """The file.
 
     Parameters
     ----------
-    colours : '#rrggbb' of the front, the back and the lines
+    paint : '#rrggbb' of a facet's front (True) or back
+    ink : of the lines
     owed : credit and licence, '' for none
     """
     space = _turned(pose)
     buffer = _Buffer()
-    sides = [_side(buffer, pose, space, front=front) for front in (True, False)]
+    painted = [
+        (front, colour)
+        for front in (True, False)
+        for colour in dict.fromkeys(paint(piece.facet, front) for piece in pose.pieces)
+    ]
+    sides = [
+        _side(
+            buffer,
+            space,
+            [p for p in pose.pieces if paint(p.facet, front) == colour],
+            np.array(pose.sheet, dtype=float),
+            front=front,
+        )
+        for front, colour in painted
+    ]
     primitives: list[dict[str, object]] = [
         {
             "attributes": {"POSITION": points, "NORMAL": normals},
@@ -101,11 +126,11 @@ def gltf(pose: Pose, colours: tuple[str, str, str], title: str, owed: str, gener
         {
             "attributes": {"POSITION": buffer.points(space)},
             "indices": buffer.indices(lines),
-            "material": 2,
+            "material": len(painted),
             "mode": _LINES,
         }
     )
-    names = ("front of the paper", "back of the paper", "edges")
+    materials = [*((_SIDES[front], colour) for front, colour in painted), ("edges", ink)]
     asset = {"version": "2.0", "generator": generator}
     if owed:
         asset["copyright"] = owed
@@ -124,7 +149,7 @@ def gltf(pose: Pose, colours: tuple[str, str, str], title: str, owed: str, gener
                     "roughnessFactor": 0.9,
                 },
             }
-            for name, colour in zip(names, colours, strict=True)
+            for name, colour in materials
         ],
         "accessors": buffer.accessors,
         "bufferViews": buffer.views,
@@ -154,17 +179,17 @@ def _turned(pose: Pose) -> NDArray[np.float64]:
 
 def _side(
     buffer: _Buffer,
-    pose: Pose,
     space: NDArray[np.float64],
+    pieces: Sequence[Piece],
+    sheet: NDArray[np.float64],
     *,
     front: bool,
 ) -> tuple[int, int, int]:
-    """Numbers of the points, normals and corners of one side of the paper."""
-    sheet = np.array(pose.sheet, dtype=float)
+    """Numbers of the points, normals and corners of one side of some of the paper."""
     points: list[NDArray[np.float64]] = []
     normals: list[NDArray[np.float64]] = []
     corners: list[int] = []
-    for piece in pose.pieces:
+    for piece in pieces:
         ring = list(piece.corners)
         at = space[ring]
         n = np.cross(at - at[0], np.roll(at, -1, axis=0) - at[0]).sum(axis=0)

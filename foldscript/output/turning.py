@@ -43,9 +43,14 @@ def script() -> str:
 
 
 def solid(model: Model, style: Style) -> str:
-    """The finished model as it stands, '' where it lies flat."""
+    """The finished model as it stands, '' where it lies flat, and for units in colours of their own."""
     pose = model.standing
-    return "" if pose is None else json.dumps(_solid(pose, model, style), separators=(",", ":"))
+    units = {sheet.colours for sheet in model.finished.sheet.all}
+    return (
+        ""
+        if pose is None or len(units) > 1
+        else json.dumps(_solid(pose, model, style), separators=(",", ":"))
+    )
 
 
 def _solid(pose: Pose, model: Model, style: Style) -> dict[str, object]:

@@ -186,11 +186,34 @@ class Pull:
     by: float
 
 
-Goal = Part | Raise | Open | Blow | Spread | Bring | Stand | Curl | Round | Hold | Pull | Turned
+@dataclass(frozen=True, slots=True)
+class Close:
+    """Bend all units that are put together at these creases (segments on the sheet), each by a right angle to
+    the reader's side, so that the tabs that are free yet come into their pockets.
+    """
+
+    creases: tuple[Segment, ...]
+
+
+Goal = (
+    Part
+    | Raise
+    | Open
+    | Blow
+    | Spread
+    | Bring
+    | Stand
+    | Curl
+    | Round
+    | Hold
+    | Pull
+    | Turned
+    | Close
+)
 #: Goals that move the whole model, and nothing of it against the rest.
 WHOLE = (Stand, Turned)
 #: Goals that turn and roll paper exactly as it is.
-EXACT = (Raise, Curl, Round, Hold)
+EXACT = (Raise, Curl, Round, Hold, Close)
 #: What is done one after the other; goals of one stage are reached together.
 Stages = tuple[tuple[Goal, ...], ...]
 
@@ -198,7 +221,7 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise() | Part() | Stand() | Curl() | Round() | Turned():
+        case Raise() | Part() | Stand() | Curl() | Round() | Turned() | Close():
             return goal
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))

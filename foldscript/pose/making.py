@@ -45,13 +45,14 @@ def made(
     passed: Sequence[Array] = (),
     meant: Collection[int] = (),
     ways: Mapping[int, float] = MappingProxyType({}),
+    touching: tuple[Touching, ...] | None = None,
 ) -> Pose:
     """The pose of these places (n × 3, sheet units), proved within the limits.
 
     `layers` are those of `overlapping` whose order still counts; all of them when it is None. `passed` are
     places that the points had on their way, the last ones shortly before the end; `meant` are seams that
     paper is meant to break along. `ways` tells of seams by the sign of a number which side came inside, as
-    no angle does once they are shut.
+    no angle does once they are shut. `touching` is what lies together, where it is known.
     """
     state = pieces.state
     unit = state.sheet.unit_mm
@@ -76,7 +77,10 @@ def made(
     proof = prove(sheet, space, polygons, edges, over, senses, reached, uneven, limits, meant)
     known: tuple[Touching, ...] = ()
     if proof.holds:  # else nothing is drawn of it
-        known, unsure = _touching(pieces, space / unit, edges, layers, passed)
+        if touching is None:
+            known, unsure = _touching(pieces, space / unit, edges, layers, passed)
+        else:
+            known, unsure = touching, 0
         proof = lying(proof, space, polygons, known, unsure)
     return Pose(
         tuple((float(x), float(y)) for x, y in sheet),

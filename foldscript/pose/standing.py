@@ -14,9 +14,10 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .curling import curled
 from .flattening import opened_flat
-from .goals import EXACT, WHOLE, Curl, Goal, Hold, Open, Raise, Round, Stages, Stand, Turned
+from .goals import EXACT, WHOLE, Close, Curl, Goal, Hold, Open, Raise, Round, Stages, Stand, Turned
 from .levelling import has_level, judged, levelled
 from .opening import opened
+from .packing import closed_up
 from .pose import Pose
 from .proof import fault
 from .raising import raised
@@ -53,12 +54,15 @@ def _narrowed(goal: Goal, part: float) -> Goal:
 
 
 def _stood(state: State, stages: Stages) -> Pose:
+    whole = [goal for some in stages for goal in some if isinstance(goal, WHOLE)]
+    rest = [goal for some in stages for goal in some if not isinstance(goal, WHOLE)]
+    if len(rest) == 1 and isinstance(rest[0], Close):
+        return _set_up(closed_up(state, rest[0]), whole)
     if state.sheet.others:
         raise Refusal(
             "several-sheets",
             "it is put together of several sheets, and only a model of one sheet is stood up",
         )
-    whole = [goal for some in stages for goal in some if isinstance(goal, WHOLE)]
     if whole:
         solved = tuple(
             tuple(goal for goal in some if not isinstance(goal, WHOLE)) for some in stages

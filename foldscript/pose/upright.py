@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .goals import EXACT, WHOLE, Fan, Part, Raise, Stand, Turned
+from .goals import EXACT, WHOLE, Close, Fan, Part, Raise, Stand, Turned
 from .pose import Pose, Vector
 from .resting import settled, upon
 from .turning import rotation
@@ -95,7 +95,7 @@ def _held(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front) as hands hold it."""
     solved = [goal for goal in pose.goals if not isinstance(goal, WHOLE)]
     rigid = all(isinstance(goal, (Part, *EXACT)) for goal in solved)
-    raised = [goal for goal in solved if isinstance(goal, Raise)]
+    raised = [goal for goal in solved if isinstance(goal, Raise | Close)]
     if not rigid or (solved and not raised) or any(isinstance(goal, Fan) for goal in raised):
         return PAGE_UP, READER
     floor = any(isinstance(goal, Raise) and goal.angle > _LEVEL for goal in pose.goals)

@@ -18,6 +18,7 @@ from foldscript.drawing.scene.scene import Path, Scene
 from foldscript.drawing.scene.strokes import covered, polylines
 from foldscript.drawing.scene.view import View
 from foldscript.drawing.sheet.visible import Visible
+from foldscript.drawing.signs.paper_sides import paper_role
 from foldscript.drawing.space.camera import Camera, aslant, looking
 from foldscript.drawing.space.ink import pose_ink
 from foldscript.drawing.space.moving import moves
@@ -47,6 +48,11 @@ GLIDER = (
 UP: tuple[float, float, float] = (1.0, 0.0, 0.0)
 
 
+def plain(facet: int, front: bool) -> str:
+    """Sides of paper whose front is plain."""
+    return paper_role(front, False, "", "")
+
+
 def creases(model: Model, *names: str) -> tuple[Segment, ...]:
     return tuple(
         s for step in model.steps for r in step.records if r.name in names for s in r.creases
@@ -70,7 +76,7 @@ def areas(ink: Sketch) -> dict[str, float]:
 
 
 def drawn(pose: Pose, camera: Camera, scale: float = 1.0) -> Sketch:
-    return pose_ink(pose, camera, scale, ("", ""), COLOUR).sketch
+    return pose_ink(pose, camera, scale, plain, COLOUR).sketch
 
 
 # --- what hides what ---------------------------------------------------------------------------
@@ -341,9 +347,9 @@ def test_nothing_to_hold_on_to_gives_no_arrow() -> None:
     pose = glider()
     away = replace(pose, space=tuple((x, y + 200, z) for x, y, z in pose.space))
     camera = chosen(pose)
-    before = pose_ink(pose, camera, 1.0, ("", ""), COLOUR)
+    before = pose_ink(pose, camera, 1.0, plain, COLOUR)
     assert moves(pose, away, before, camera, 1.0) == []
-    assert moves(glider(30), pose, pose_ink(glider(30), camera, 1.0, ("", ""), COLOUR), camera, 1.0)
+    assert moves(glider(30), pose, pose_ink(glider(30), camera, 1.0, plain, COLOUR), camera, 1.0)
 
 
 def test_the_front_edge_of_a_cube_does_not_run_on_into_its_top() -> None:

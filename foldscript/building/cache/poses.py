@@ -33,6 +33,7 @@ _KINDS: tuple[type[Any], ...] = (
     goals.Hold,
     goals.Pull,
     goals.Level,
+    goals.Close,
     Line,
 )
 #: The file, in the folder of the results.

@@ -18,7 +18,7 @@ from ..scene.outlines import polyline
 from ..scene.scene import Path
 from ..scene.scene import Segment as Stroke
 from ..scene.strokes import kept_short
-from ..signs.paper_sides import paper_role
+from ..signs.paper_sides import role_on
 from ..style.styles import Style
 from .visible import Visible, line_points, line_strings, ring_points
 
@@ -34,15 +34,9 @@ def fills(visible: Visible, front_colour: str = "", back_colour: str = "") -> li
     """Visible areas, a path for each plate."""
     out: list[Path] = []
     state = visible.state
-    sheets = state.sheet.all
     for facet, area in visible.fills:
-        sheet = sheets[state.sheets[facet]]
-        role = paper_role(
-            state.facets[facet].shows_front,
-            sheet.front_coloured,
-            sheet.colours[0] or front_colour,
-            sheet.colours[1] or back_colour,
-        )
+        front = state.facets[facet].shows_front
+        role = role_on(state, (front_colour, back_colour), facet, front)
         strokes: list[Stroke] = []
         for rings in ring_points(area):
             for ring in rings:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...paper.state import State
 from . import families
 from .glyph import PAPER_AND_EDGES, PicturedGlyph, sheet
 
@@ -14,6 +15,13 @@ def paper_role(front: bool, front_coloured: bool, front_colour: str, back_colour
     name = (front_colour if coloured else back_colour).strip().lower()
     base = "paper.coloured" if coloured else "paper.plain"
     return f"{base}.{name}" if name and "." not in name else base
+
+
+def role_on(state: State, colours: tuple[str, str], facet: int, front: bool) -> str:
+    """Role of a side of a facet: in the colours of its own sheet, else in those of the model."""
+    sheet = state.sheet.all[state.sheets[facet] if state.sheet.others else 0]
+    own = (one or other for one, other in zip(sheet.colours, colours, strict=True))
+    return paper_role(front, sheet.front_coloured, *own)
 
 
 GLYPHS = (

@@ -9,7 +9,7 @@ of the same roles and weights as flat figures; surfaces that stand at an angle t
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -24,7 +24,6 @@ from ..scene.outlines import polyline
 from ..scene.scene import Path, Point
 from ..scene.scene import Segment as Stroke
 from ..scene.strokes import kept_short
-from ..signs.paper_sides import paper_role
 from ..style.styles import Style
 from .camera import Camera
 from .hidden import visible
@@ -76,17 +75,17 @@ def pose_ink(
     pose: Pose,
     camera: Camera,
     scale: float,
-    colours: tuple[str, str],
+    role: Callable[[int, bool], str],
     style: Style,
     about: Point | None = None,
 ) -> PoseInk:
-    """The paper of a pose; `scale` in points a millimetre, `colours` of the front and the back, `about` as
+    """The paper of a pose; `scale` in points a millimetre, `role` of a facet's front or back, `about` as
     `seen` takes it.
     """
     before = seen(pose, camera, scale, about)
     areas = visible(before, scale)
     ink = Sketch()
-    fills = _fills(before, areas, colours)
+    fills = _fills(before, areas, role)
     ink.add("paper", fills, *_sides(fills))
     drawn = lines(before, areas)
     edges = shapely.MultiLineString([*drawn.get(FOLDED, ()), *drawn.get(RAW, ())])
@@ -94,10 +93,10 @@ def pose_ink(
     creases = kept_short(strokes, edges, style.crease_inset)
     if creases:
         ink.add("crease", [Path("crease.standing", creases)], CREASE)
-    for role in (FOLDED, RAW):
-        paths = [stroke for line in drawn.get(role, ()) for stroke in _path(line)]
+    for edge in (FOLDED, RAW):
+        paths = [stroke for line in drawn.get(edge, ()) for stroke in _path(line)]
         if paths:
-            ink.add("edge", [Path(role, tuple(paths))])
+            ink.add("edge", [Path(edge, tuple(paths))])
     by_facet: dict[int, list[BaseGeometry]] = defaultdict(list)
     for piece, area in zip(pose.pieces, areas, strict=True):
         by_facet[piece.facet].append(shapely.buffer(area, _GROWN, join_style="mitre"))
@@ -110,7 +109,9 @@ def pose_ink(
     )
 
 
-def _fills(before: Seen, areas: NDArray[np.object_], colours: tuple[str, str]) -> list[Path]:
+def _fills(
+    before: Seen, areas: NDArray[np.object_], role: Callable[[int, bool], str]
+) -> list[Path]:
     """Visible areas, one path for each tone of each side."""
     by_role: dict[str, list[BaseGeometry]] = defaultdict(list)
     normals = smoothed(before.pose, before.normals)
@@ -119,10 +120,10 @@ def _fills(before: Seen, areas: NDArray[np.object_], colours: tuple[str, str]) -
         if not side or shapely.is_empty(area):
             continue
         number = tone(before.camera, normals[k] * side)
-        role = paper_role(side > 0, before.pose.front_coloured, *colours)
-        by_role[toned(role, number)].append(area)
+        side_role = role(before.pose.pieces[k].facet, side > 0)
+        by_role[toned(side_role, number)].append(area)
     out: list[Path] = []
-    for role, some in sorted(by_role.items()):
+    for name, some in sorted(by_role.items()):
         whole = shapely.union_all(shapely.buffer(some, _GROWN, join_style="mitre"))
         whole = shapely.simplify(whole, _STRAIGHT)
         strokes: list[Stroke] = []
@@ -131,7 +132,7 @@ def _fills(before: Seen, areas: NDArray[np.object_], colours: tuple[str, str]) -
             for ring in rings:
                 strokes.extend(polyline(_points(ring)[:-1], closed=True))
         if strokes:
-            out.append(Path(role, tuple(strokes)))
+            out.append(Path(name, tuple(strokes)))
     return out
 
 
