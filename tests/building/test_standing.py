@@ -224,7 +224,7 @@ def test_a_script_written_on_finds_no_pose_twice(tmp_path: Path) -> None:
 
 def test_units_put_together_have_no_pose_and_no_figure_half_way() -> None:
     """Nothing tells what holds one sheet to the other, and their colours differ."""
-    one = Script(SAMPLES / "six-unit-cube.foldscript")
+    one = Script(SAMPLES / "throwing-star.foldscript")
     assert (one.standing.poses, one.standing.warnings) == ({}, ())
     assert (one.half_done.found, one.half_done.warnings) == ({}, ())
     paper = one.model.finished
