@@ -289,7 +289,9 @@ class _Trial:
         span = self.statement.span
         edits = ((h, h.edit.span) for h in self.refusal.hints if h.edit is not None)
         within = (h for h, at in edits if span.start <= at.start < at.end <= span.end)
-        if self.refusal.code == "repeat-inside-itself":  # its own hints say how to end the step first
+        if (
+            self.refusal.code == "repeat-inside-itself"
+        ):  # its own hints say how to end the step first
             within = iter(())
         meant = [one for hint in within for one in statements((self.changed(hint),), verbs())]
         return self.with_what_folds(w for one in (self.statement, *meant) for w in elsewhere(one))
