@@ -7,7 +7,6 @@ figure. What opens and what stays together follows from the paper; the words onl
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import takewhile
@@ -15,12 +14,12 @@ from itertools import takewhile
 from ..geometry.isometries import map_segment
 from ..geometry.lines import (
     Line,
-    Point,
     Segment,
     distance,
     line_through,
     midpoint,
     on_line,
+    overlap_of,
     same_line,
     scale,
     signed_distance,
@@ -32,12 +31,12 @@ from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
-from ..pose.raising import hanging, moving_parts
+from ..pose.raising import bounding, flaps, hanging, moving_parts
 from ..source.diagnostics import Refusal
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
 from .planning.held_places import held
-from .planning.pockets import slipped_into
+from .planning.pockets import all_round, slipped_into
 from .planning.request import (
     Clause,
     LineValue,
@@ -51,17 +50,16 @@ from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, stood_up
 #: Sheet units within which a place is on a line.
 _ON = 1e-3
 #: Words that end what is said of some lines.
-_ENDS = ("to", UNTIL_LEVEL, "with")
-#: How far round a place it is looked whether paper stays there (sheet units).
-_ROUND = 0.02
+_ENDS = ("to", UNTIL_LEVEL, "with", "moving")
 
 
 def raise_flaps(request: Request) -> Outcome:
     """Raises flaps about creases, at right angles or to an angle."""
-    request.allow("", "along", "and", "to", UNTIL_LEVEL, "with", "opening", "holding")
+    request.allow("", "along", "and", "to", UNTIL_LEVEL, "with", "moving", "opening", "holding")
     parted, fixed = slipped_into(request), held(request)
     groups = [_group(request, some) for some in _one_by_one(request)]
     goals = tuple(goal for _, _, goal in groups)
+    _told_apart(request, goals)
     named = [line for lines, _, _ in groups for line in lines]
     words = groups[0][1]
     for _, more, _ in groups[1:]:
@@ -90,11 +88,19 @@ def _one_by_one(request: Request) -> list[Request]:
     for clause in takewhile(
         lambda clause: clause.word not in ("opening", "holding"), request.clauses
     ):
-        if parted[-1] and parted[-1][-1].word in _ENDS and clause.word != "with":
+        if parted[-1] and parted[-1][-1].word in _ENDS and not _goes_on(parted[-1][-1], clause):
             parted.append([])
         first = not parted[-1] and clause.word == "and"
         parted[-1].append(replace(clause, word="along") if first else clause)
     return [replace(request, clauses=tuple(some)) for some in parted]
+
+
+def _goes_on(last: Clause, clause: Clause) -> bool:
+    """Whether a clause tells of the lines before it: 'with P', 'moving P', and a further point of those."""
+    points = all(isinstance(value, PointValue) for value in clause.values)
+    return clause.word in ("with", "moving") or (
+        clause.word == "and" and points and last.word in ("moving", "and")
+    )
 
 
 def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
@@ -112,8 +118,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
             "raise-angle",
             "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
         )
-    creases = tuple(s for line in lines for s in _creases(request, line))
-    senses = tuple(_sense(request, line, s) for line in lines for s in _creases(request, line))
+    creases, senses = _meant(request, some, lines)
     named = list({value.words.render(): value for value in named}.values())
     words = (
         phrase("Raise the paper along {what}, until it stands at right angles.", what=listed(named))
@@ -134,8 +139,7 @@ def _level(
 ) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
     """Lines along which paper is raised until it is level, what is said of them, and the goal."""
     like = level_with(some)
-    creases = tuple(s for line in lines for s in _creases(request, line))
-    senses = tuple(_sense(request, line, s) for line in lines for s in _creases(request, line))
+    creases, senses = _meant(request, some, lines)
     named: list[PointValue | LineValue] = []
     named += {line.words.render(): line for line in lines}.values()
     words = (
@@ -148,6 +152,61 @@ def _level(
         )
     )
     return named, words, Level(creases, 180.0, senses, None if like is None else like.sheet)
+
+
+def _meant(
+    request: Request, some: Request, lines: list[LineValue]
+) -> tuple[tuple[Segment, ...], tuple[int, ...]]:
+    """The segments on the sheet that paper turns about, and their senses: all along these lines, or those by
+    which the flaps hang whose points are named after 'moving'.
+    """
+    found = [(s, _sense(request, line, s)) for line in lines for s in _creases(request, line)]
+    if some.clause("moving") is not None:
+        kept = {s for point in _moved(request, some) for s in _by_which(request, point, found)}
+        found = [one for one in found if one[0] in kept]
+    return tuple(s for s, _ in found), tuple(sense for _, sense in found)
+
+
+def _moved(request: Request, some: Request) -> list[PointValue]:
+    """The points after 'moving'. Raises Refusal, 'moving-what', for anything else."""
+    named = places(some, "moving")
+    points = [v for v in named if isinstance(v, PointValue) and v.sheet is not None]
+    if len(points) < len(named):
+        raise how(request, "moving-what", "after 'moving' come points of the flaps that are raised")
+    return points
+
+
+def _by_which(
+    request: Request, point: PointValue, found: list[tuple[Segment, int]]
+) -> tuple[Segment, ...]:
+    """The segments by which the flap with a point hangs."""
+    assert point.sheet is not None
+    kept = bounding(request.state, [s for s, _ in found], point.sheet)
+    if not kept:
+        raise Refusal(
+            "no-flap-there",
+            f"{point.words.render()} lies on no flap that turns about the lines named: the paper there stays",
+            "name a point beyond the fold; to say which side stays, add 'holding' and a point of it",
+            span=point.span,
+        )
+    return kept
+
+
+def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:
+    """Refuses several angles for one line at which several flaps hang, when none is told from the others."""
+    if request.clause("moving") is not None:
+        return
+    for k, one in enumerate(goals):
+        for other in goals[k + 1 :]:
+            again = set(one.creases) & set(other.creases)
+            count = flaps(request.state, sorted(again)) if again and one.angle != other.angle else 0
+            if count > 1:
+                raise Refusal(
+                    "which-flap",
+                    f"{count} flaps hang on one line that is raised to two angles",
+                    "after each angle add 'moving' and a point of the flap that it is for",
+                    span=request.span,
+                )
 
 
 def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[Sign, ...]:
@@ -177,7 +236,7 @@ def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[S
     middle = centre(state)
     still = frozenset(k for k, some in goes.items() if some == {0})
     crossing = len(flaps) > 1 and all(on_line(line, middle) for line, _ in flaps)
-    if crossing and not _stays_round(state, middle, still):
+    if crossing and not all_round(state, middle, still):
         corners = sorted({p for ring in state.outlines for p in ring})
         far = max(distance(p, middle) for p in corners)
         seen += [pushed(p, middle) for p in corners if distance(p, middle) > far - _ON]
@@ -188,13 +247,6 @@ def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[S
         )
         seen += [arrow for arrow in arrows if arrow is not None]
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
-
-
-def _stays_round(state: State, at: Point, still: frozenset[int]) -> bool:
-    """Whether paper stays on all sides of a place."""
-    ways = (math.radians(15 + 30 * k) for k in range(12))
-    spots = ((at[0] + _ROUND * math.cos(w), at[1] + _ROUND * math.sin(w)) for w in ways)
-    return all(still & set(state.facets_at(spot)) for spot in spots)
 
 
 def _lift(
@@ -233,10 +285,11 @@ def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
         return line.creases
     state = request.state
     found = tuple(
-        joint.segment
+        (joint.segment, seg)
         for joint, seg in state.fold_segments
         if same_line(line_through(*seg), line.line)
     )
+    found = tuple(s for s, seg in found if _within(line, seg)) or tuple(s for s, _ in found)
     flat = tuple(
         part
         for crease in state.creases
@@ -252,6 +305,11 @@ def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
             span=line.span,
         )
     return (*found, *hanging(state, found, flat)) if found else flat
+
+
+def _within(line: LineValue, seg: Segment) -> bool:
+    """Whether a fold lies along the part of a line that is named, as between two points."""
+    return line.segment is None or overlap_of(line.segment, seg) is not None
 
 
 def _sense(request: Request, line: LineValue, crease: Segment) -> int:
@@ -287,6 +345,7 @@ MOVE = Move(
         "raise along k to 60 degrees, along m to 120 degrees",
         "raise along k and m until level",
         "raise along k until level with P",
+        "raise along k to 60 degrees, moving P",
         "raise along k and m, opening P",
         "raise along k, holding P",
     ),

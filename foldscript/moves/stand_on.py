@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..geometry.isometries import inverse
-from ..geometry.lines import Point, scale
+from ..geometry.isometries import inverse, map_segment
+from ..geometry.lines import Point, Segment, overlap_of, scale
 from ..languages.wording import phrase
 from ..paper.signs import PointSign
 from ..pose.goals import Stand
@@ -27,7 +27,11 @@ def make(request: Request) -> Outcome:
     done = signed(request, "landmark", named, words, solid=Solid("it stands in space"))
     signs = tuple(PointSign("landmark", request.state.where(foot), foot=foot) for foot in feet)
     unit = request.state.sheet.unit_mm
-    return replace(done, signs=signs, goals=(Stand(tuple(scale(p, unit) for p in feet)),))
+    edges = tuple(
+        (scale(a, unit), scale(b, unit)) for value in named for a, b in _along(request, value)
+    )
+    goal = Stand(tuple(scale(p, unit) for p in feet), edges)
+    return replace(done, signs=signs, goals=(goal,))
 
 
 def _feet(request: Request, value: PointValue | LineValue) -> list[Point]:
@@ -37,6 +41,19 @@ def _feet(request: Request, value: PointValue | LineValue) -> list[Point]:
         return [value.sheet or inverse(state.facets[value.facets[0]].place)(value.at)]
     assert value.segment is not None
     return [inverse(state.facets[state.facets_at(at)[0]].place)(at) for at in value.segment]
+
+
+def _along(request: Request, value: PointValue | LineValue) -> list[Segment]:
+    """All paper that lies along an edge, on the sheet; nothing for a point."""
+    if isinstance(value, PointValue) or value.segment is None:
+        return []
+    found: list[Segment] = []
+    for facet, placed in zip(request.state.facets, request.state.placed, strict=True):
+        for side in zip(placed, (*placed[1:], placed[0]), strict=True):
+            part = overlap_of(value.segment, side)
+            if part is not None:
+                found.append(map_segment(inverse(facet.place), part))
+    return found
 
 
 MOVE = Move(

@@ -89,9 +89,16 @@ class Bring:
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """Turn the whole model in space, so that it stands on these points of the sheet (mm)."""
+    """Turn the whole model in space, so that it stands on these points of the sheet (mm).
+
+    Attributes
+    ----------
+    feet : the points, or the two ends of an edge of the flat figure
+    edges : all paper that lay along that edge, parts of the sheet's lines (mm)
+    """
 
     feet: tuple[Point, ...]
+    edges: tuple[Segment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +138,13 @@ class Part:
     at : on the sheet, where the layer is
     front : whether it is parted on the sheet's front side there, or on its back
     whole : whether the whole space there opens, or only as far as the layer is plane
+    upward : whether fingers come from the reader's side of the flat figure, so that its mouth is there
     """
 
     at: Point
     front: bool
     whole: bool = True
+    upward: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,8 +230,10 @@ Stages = tuple[tuple[Goal, ...], ...]
 def carried(goal: Goal, motion: Isometry) -> Goal:
     """The same goal when the whole model has been turned, or turned over, on the table."""
     match goal:
-        case Raise() | Part() | Stand() | Curl() | Round() | Turned() | Close():
+        case Raise() | Stand() | Curl() | Round() | Turned() | Close():
             return goal
+        case Part():
+            return replace(goal, upward=goal.upward != motion.flips)
         case Open():
             return replace(goal, edge=map_segment(motion, goal.edge))
         case Blow():

@@ -264,6 +264,27 @@ def hanging(
     return tuple(crease for crease in creases if crease in kept)
 
 
+def flaps(state: State, creases: Sequence[Segment]) -> int:
+    """How many parts turn about these creases, the one that stays not counted."""
+    pieces = cut_up(state, creases)
+    return max(parts(pieces, pieces.on(creases)))
+
+
+def bounding(state: State, creases: Sequence[Segment], at: Point) -> tuple[Segment, ...]:
+    """Those of some creases by which the part with a place of the sheet hangs; () where that part stays."""
+    pieces = cut_up(state, creases)
+    part = parts(pieces, pieces.on(creases))
+    own = part[max(range(len(part)), key=lambda k: polygons.depth(pieces.polygon(k), at))]
+    if own == 0:
+        return ()
+
+    def beside(crease: Segment) -> bool:
+        sides = (pieces.seams[k] for k in pieces.on([crease]))
+        return any((part[s.left] == own) != (part[s.right] == own) for s in sides)
+
+    return tuple(crease for crease in creases if beside(crease))
+
+
 def moving_parts(
     state: State, creases: Sequence[Segment], holds: Sequence[Hold] = ()
 ) -> dict[int, set[int]]:

@@ -13,12 +13,17 @@ import numpy as np
 import shapely
 
 from ..geometry import polygons
+from ..geometry.lines import point_on_segment
 from .goals import Stand
 from .pieces import Array
 from .pose import Pose, Reached, Vector
 
 #: Paper touches the table that is so near to it (share of the model's size).
 _TOUCHES = 1e-3
+#: Feet lie in one line that are nearer to it (share of the model's size).
+_BROAD = 0.01
+#: Millimetres on the sheet within which a point is on an edge.
+_ON_EDGE = 1e-3
 #: How often it may tip.
 _TIPS = 60
 #: Millimetres that a foot may be above the table, and the centre of mass beside its feet.
@@ -71,11 +76,11 @@ def upon(pose: Pose, goal: Stand, up: Vector) -> Vector:
     """What is up when the named points are its feet: the plane through them lies level, on one or two it is
     held so that its middle is above them, as near to `up` as that goes.
     """
-    feet, mass = _feet(pose, goal), centre_of_mass(pose)
+    feet, mass = feet_of(pose, goal), centre_of_mass(pose)
     middle = feet.mean(axis=0)
     _, spread, ways = np.linalg.svd(feet - middle)
     size = max(pose.size)
-    broad = int((spread > 0.01 * size).sum())
+    broad = int((spread > _BROAD * size).sum())
     u = np.array(up, dtype=float)
     if broad >= 2:
         u = ways[2] * (1.0 if float((mass - middle) @ ways[2]) >= 0 else -1.0)
@@ -95,7 +100,7 @@ def stands(pose: Pose, goal: Stand, up: Vector) -> tuple[Reached, ...]:
     """Whether all its feet are on the table, and whether it tips over: how far its centre of mass lies beside
     them. On one or two points it is held.
     """
-    space, feet = np.array(pose.space, dtype=float), _feet(pose, goal)
+    space, feet = np.array(pose.space, dtype=float), feet_of(pose, goal)
     u = np.array(up, dtype=float)
     high = float((feet @ u).max() - (space @ u).min())
     found = [Reached("stand", 0.0, high, "mm above the table", high <= _FOOT)]
@@ -108,8 +113,31 @@ def stands(pose: Pose, goal: Stand, up: Vector) -> tuple[Reached, ...]:
     return tuple(found)
 
 
-def _feet(pose: Pose, goal: Stand) -> Array:
-    """Where the points of the sheet that it stands on lie in space."""
+def feet_of(pose: Pose, goal: Stand) -> Array:
+    """Where it is to stand, in space: the named points; of an edge that has bent, as between a wall and its
+    wings, all paper that lay along it, if that is one plane with the model on one side.
+    """
+    ends = _named(pose, goal)
+    if not goal.edges:
+        return ends
+    space = np.array(pose.space, dtype=float)
+    corners = sorted({k for piece in pose.pieces for k in piece.corners})
+    on = [
+        k
+        for k in corners
+        if any(point_on_segment(edge, pose.sheet[k], _ON_EDGE) for edge in goal.edges)
+    ]
+    feet = np.concatenate([ends, space[on]])
+    middle = feet.mean(axis=0)
+    _, (_, broad, off), ways = np.linalg.svd(feet - middle)
+    heights = (space - middle) @ ways[2]
+    near = _TOUCHES * max(pose.size)
+    outermost = heights.min() > -near or heights.max() < near
+    return feet if broad > _BROAD * max(pose.size) and off < near and outermost else ends
+
+
+def _named(pose: Pose, goal: Stand) -> Array:
+    """Where the points of the sheet that are named lie in space."""
     sheet, space = np.array(pose.sheet, dtype=float), np.array(pose.space, dtype=float)
     rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
     out: list[Array] = []

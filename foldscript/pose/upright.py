@@ -3,6 +3,7 @@
 In: a pose. Out: two directions of space. What was raised from paper that lies on the table is put down as the
 reader looks at it from above, and tips until it rests. What stands on feet that were named stands on those,
 the side to the reader that the flat figure showed, if that is upright.
+Where fingers open pockets while paper is raised, their mouths are above.
 What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
@@ -28,6 +29,9 @@ _RISES = 0.02
 
 #: Creases so nearly level on the page (cosine) leave the flat figure's upper end above.
 _PAGE = 0.6
+
+#: What is up is less than this (cosine) along the reader's way for a model that stands upright now.
+_LIES = 0.7
 
 #: Degrees from which on a fold that is opened flat with fingers in it is a floor.
 _LEVEL = 179.95
@@ -99,9 +103,9 @@ def _held(pose: Pose) -> tuple[Vector, Vector]:
     if not rigid or (solved and not raised) or any(isinstance(goal, Fan) for goal in raised):
         return PAGE_UP, READER
     floor = any(isinstance(goal, Raise) and goal.angle > _LEVEL for goal in pose.goals)
-    if _parted(pose) and not floor:  # pushed together round the middle
-        (_, _, low), (_, _, high) = pose.box
-        return ((0.0, 0.0, 1.0) if high > -low else (0.0, 0.0, -1.0)), PAGE_DOWN
+    mouths = [goal for goal in solved if isinstance(goal, Part)]
+    if mouths and not floor:  # the fingers come from above
+        return (READER if mouths[0].upward else (0.0, 0.0, -1.0)), PAGE_DOWN
     if _both_sides(pose):
         up = _from_body(pose)
         return (_floor_below(pose, up) if _parted(pose) else up), READER
@@ -129,7 +133,7 @@ def _floor_below(pose: Pose, up: Vector) -> Vector:
 def _faces(front: Vector, up: Vector) -> Vector:
     """Where the front is once it stands: on what lay uppermost in the flat figure, if that stands upright now
     rather than lies."""
-    lay = front == PAGE_DOWN and abs(up[2]) < abs(up[1])
+    lay = front == PAGE_DOWN and abs(up[2]) < _LIES
     return READER if lay else front
 
 

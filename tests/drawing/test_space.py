@@ -64,6 +64,16 @@ def glider(angle: float = 90) -> Pose:
     return raised(model.finished, [Raise(creases(model, "k", "m"), angle)])
 
 
+def test_a_long_model_is_seen_along_its_side() -> None:
+    """A gutter of 100 mm whose end is to the reader: its length runs across the page, nearly level."""
+    state = folded("turn over", "turn over").finished
+    lines = [((x, 0.0), (x, 1.0)) for x in (0.35, 0.65)]
+    pose = raised(state, [Raise((line,), 90.0) for line in lines])
+    assert upright(pose) == ((0, 0, 1), (0, -1, 0))
+    x, y, _ = chosen(pose).page(np.array([[0.0, 1.0, 0.0]]))[0]
+    assert abs(y) < 0.4 * abs(x)
+
+
 def areas(ink: Sketch) -> dict[str, float]:
     """Square points of every role of an area."""
     return {

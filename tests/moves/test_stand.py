@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.folding.steps import Model
 from foldscript.paper.signs import Arrow
-from foldscript.pose.goals import Blow, Goal, Open, Raise, Spread
+from foldscript.pose.goals import Blow, Goal, Open, Part, Raise, Spread
 
 from ..scripts import captions, folded, refused
 
@@ -125,3 +125,26 @@ def test_a_flap_whose_tip_is_covered_by_what_goes_with_it_has_its_arrow() -> Non
     )
     signs = model.steps[-1].records[-1].signs
     assert [s.act for s in signs if isinstance(s, Arrow)] == ["raise"]
+
+
+DOORS = (
+    "mark O at the centre",
+    "valley the left edge onto the centre line; valley the right edge onto the centre line",
+)
+
+
+@pytest.mark.parametrize(
+    ("before", "at", "above"),
+    [
+        ((), "O", True),  # the floor, through the slit between the doors
+        (("turn over",), "O", False),  # the same from behind: the slit lies on the table
+        ((), "A", True),  # under a door
+        (("turn over",), "A", False),  # over a door that lies lowest
+    ],
+)
+def test_fingers_come_from_the_side_of_the_slit(
+    before: tuple[str, ...], at: str, above: bool
+) -> None:
+    model = folded(*DOORS, *before, f"raise along the left edge, opening {at}")
+    (part,) = (goal for goal in goals(model) if isinstance(goal, Part))
+    assert part.upward is above

@@ -72,7 +72,7 @@ def test_a_fortune_teller_of_a_sheet_of_20_cm() -> None:
     M, in one plane with the axis. The free corner of a square is O mirrored in the plane of M and the
     middles of two sides, for it is as far from each of them.
     """
-    (pose,) = poses("fortune-teller")
+    _, pose = poses("fortune-teller")
     long = 200 / (2 * math.sqrt(2))
     a = math.sin(math.pi / 4) * math.sin(math.radians(30))
     b = math.sqrt(1 - 2 * a * a)
@@ -93,6 +93,14 @@ def test_a_fortune_teller_of_a_sheet_of_20_cm() -> None:
             p = at(pose, x, y) - o
             assert p[2] == pytest.approx(free[2], abs=1e-6)
             assert math.hypot(p[0], p[1]) == pytest.approx(math.hypot(free[0], free[1]), abs=1e-6)
+
+
+def test_mouths_that_fingers_go_into_are_above() -> None:
+    """Fingers come into the four squares from above, until the model is turned over with them."""
+    pushed, turned = poses("fortune-teller")
+    for pose, above in ((pushed, 1), (turned, -1)):
+        free, corner = at(pose, 0.0, 0.0), at(pose, 0.25, 0.25)  # of a square, and of the model
+        assert above * (free[2] - corner[2]) > 10
 
 
 def test_a_star_box_of_a_sheet_of_15_cm() -> None:
@@ -185,7 +193,7 @@ def test_lines_that_cross_in_the_middle_leave_no_side_lying() -> None:
 
 def test_a_pose_that_lies_on_one_of_four_sides_is_uneven() -> None:
     model = script("fortune-teller").model
-    (pose,) = poses("fortune-teller")
+    _, pose = poses("fortune-teller")
     goals = tuple(r.goals for step in model.steps for r in step.records if r.goals)
     sheet, space = np.array(pose.sheet) / 200, np.array(pose.space)
     assert unevenness(model.finished, goals, sheet, space) < 1e-6

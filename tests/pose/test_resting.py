@@ -131,3 +131,45 @@ def test_a_screen_put_on_its_lower_edge_faces_the_reader() -> None:
     up, front = upright(pose)
     assert up == pytest.approx((0, 1, 0), abs=1e-6)
     assert front == pytest.approx((0, 0, 1), abs=1e-6)
+
+
+def test_wings_at_both_sides_of_a_wall_stand_on_its_lower_edge() -> None:
+    """The edge has bent at both wings, and all of it is on the table: the wall is upright, to the reader."""
+    lines = "crease along line 30 mm from the {0} edge as {1}"
+    model = folded(
+        lines.format("left", "k"),
+        lines.format("right", "m"),
+        "raise along k and m; stand on the bottom edge",
+    )
+    goals = tuple(r.goals for step in model.steps for r in step.records if r.goals)
+    pose = stood(model.finished, goals)
+    assert pose.proof.holds, pose.proof
+    up, front = upright(pose)
+    assert up == pytest.approx((0, 1, 0), abs=1e-9)
+    assert front == pytest.approx((0, 0, 1), abs=1e-9)
+    assert size(pose) == pytest.approx((40, 30, 100), abs=1e-6)
+
+
+def test_it_is_level_on_an_edge_whose_wings_are_folded_layers() -> None:
+    """Only the fold at the back is between the edge's ends; the wings stand on the table beside it."""
+    model = folded(
+        "valley the left edge onto line 30 mm from the left edge as k",
+        "valley the right edge onto line 30 mm from the right edge as m",
+        "raise along k and m; stand on the bottom edge",
+    )
+    goals = tuple(r.goals for step in model.steps for r in step.records if r.goals)
+    pose = stood(model.finished, goals)
+    assert upright(pose)[0] == pytest.approx((0, 1, 0), abs=1e-9)
+    assert upright(pose)[1] == pytest.approx((0, 0, 1), abs=1e-9)
+
+
+@pytest.mark.parametrize("bottom", ["left", "right", "top", "bottom"])
+def test_whichever_edge_it_stands_on_its_shown_side_is_in_front(bottom: str) -> None:
+    along = ("left", "right") if bottom in ("top", "bottom") else ("bottom", "top")
+    lines = [
+        f"crease along line 30 mm from the {edge} edge as {name}"
+        for edge, name in zip(along, "km", strict=True)
+    ]
+    model = folded(*lines, f"raise along k and m; stand on the {bottom} edge")
+    goals = tuple(r.goals for step in model.steps for r in step.records if r.goals)
+    assert upright(stood(model.finished, goals))[1] == pytest.approx((0, 0, 1), abs=1e-9)

@@ -22,6 +22,12 @@ from .camera import Array, Camera, looking
 
 AZIMUTHS = (-60.0, -40.0, -25.0, -12.0, 12.0, 25.0, 40.0, 60.0)
 ELEVATIONS = (15.0, 25.0, 38.0)
+#: Where one stands before a model that is so many times as deep as wide, as a hull whose bow is to the
+#: reader: from near its end such a one looks aslant.
+_ASIDE = (-75.0, -60.0, 60.0, 75.0)
+_LONG = 2.1
+#: Where one stands best.
+_BEST, _BEST_ASIDE = 30.0, 75.0
 #: Side of the small picture in pixels.
 _WIDE = 120
 #: Standpoints whose worth differs by less are equally good.
@@ -47,12 +53,19 @@ def chosen(pose: Pose) -> Camera:
 def best(pose: Pose, up: Vector, front: Vector) -> Camera:
     """The best standpoint for a model that stands so."""
     model = _Model(pose)
+    wide, deep = (
+        float(np.ptp(model.space @ way)) for way in (np.cross(up, front), np.array(front))
+    )
+    long = deep > _LONG * wide
+    ideal = _BEST_ASIDE if long else _BEST
     found: list[tuple[float, float, float, Camera]] = []
     for elevation in ELEVATIONS:
-        for azimuth in AZIMUTHS:
+        for azimuth in _ASIDE if long else AZIMUTHS:
             camera = looking(up, front, azimuth, elevation)
             worth = (
-                model.worth(camera) - 0.012 * abs(abs(azimuth) - 30) - 0.008 * abs(elevation - 25)
+                model.worth(camera)
+                - 0.012 * abs(abs(azimuth) - ideal)
+                - 0.008 * abs(elevation - 25)
             )
             found.append((worth, azimuth, elevation, camera))
     most = max(worth for worth, *_ in found)
