@@ -17,9 +17,9 @@ from ..folding.half_way import changing
 from ..folding.steps import Model
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
 from ..geometry.lines import Segment, midpoint, point_on_segment
-from ..geometry.tolerance import EPS_ANGLE
+from ..geometry.tolerance import EPS_ANGLE, is_zero
 from ..paper.state import State
-from ..pose.goals import Goal, Raise, Stages, Turned, carried
+from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
@@ -191,7 +191,9 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             if pose.proof.holds:
                 poses[step.number] = pose
                 continue
-            why, hints = said_of(pose, paper or step.after, step, partial(_called, model, goals))
+            flat = paper or step.after
+            tried = partial(_passes, kept, flat, goals)
+            why, hints = said_of(pose, flat, step, partial(_called, model, goals), tried)
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))
@@ -239,6 +241,29 @@ def _called(model: Model, goals: Stages, angle: float) -> tuple[str, ...]:
         and any(point_on_segment(part, spot) for part in record.creases for spot in raised)
     )
     return tuple(dict.fromkeys(found))
+
+
+def _passes(
+    kept: PoseCache, paper: State, goals: Stages, kind: str, was: float, now: float
+) -> bool:
+    """Whether a pose is found when the goals of a kind that ask so much ask another amount."""
+
+    def instead(goal: Goal) -> Goal:
+        match goal:
+            case Raise() if kind == "raise" and is_zero(goal.angle - was):
+                return replace(goal, angle=now)
+            case Open() | Spread() if kind == "width" and is_zero(goal.width - was):
+                return replace(goal, width=now)
+            case Pull() if kind == "pull" and is_zero(goal.by - was):
+                return replace(goal, by=now)
+            case _:
+                return goal
+
+    asked = tuple(tuple(instead(goal) for goal in some) for some in goals)
+    try:
+        return asked != goals and kept.pose(paper, asked).proof.holds
+    except Exception:  # what cannot be tried is not offered
+        return False
 
 
 def _no_pose(what: str, span: Span, hints: tuple[Hint, ...]) -> Diagnostic:

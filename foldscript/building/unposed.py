@@ -27,6 +27,15 @@ _FLAT = 5.0
 #: The names of the creases that are raised to so many degrees.
 Called = Callable[[float], Sequence[str]]
 
+#: Whether a pose is found when a goal that was asked so much is asked another amount: kind, was, now.
+Tried = Callable[[str, float, float], bool]
+
+
+def _untried(kind: str, was: float, now: float) -> bool:
+    del kind, was, now
+    return True
+
+
 _OPENING = Hint("name a place of the pocket that fingers go into: add 'opening' and a point")
 _IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
 _FIRST = Hint("raise what lies on it first, in a statement before")
@@ -37,12 +46,15 @@ _OTHER_WAY = Hint(
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
-def said_of(pose: Pose, paper: State, step: Step, called: Called) -> tuple[str, tuple[Hint, ...]]:
+def said_of(
+    pose: Pose, paper: State, step: Step, called: Called, tried: Tried = _untried
+) -> tuple[str, tuple[Hint, ...]]:
     """Why it did not pass, and what to try; `paper` as it lay when the pose was made from it.
 
-    Fingers are spoken of only where a move of the step takes 'opening'.
+    An amount is offered only where a pose is found with it, as `tried` tells. Fingers are spoken of only where
+    a move of the step takes 'opening'.
     """
-    why, hints = _told(pose, paper, step, called)
+    why, hints = _told(pose, paper, step, called, tried)
     moves = [record.move for record in step.records if record.move is not None]
     if moves and not any(" opening " in form for move in moves for form in move.forms):
         said = [_FIRST if h == _IN_TURN else h for h in hints if _OPENING.text not in h.text]
@@ -51,14 +63,16 @@ def said_of(pose: Pose, paper: State, step: Step, called: Called) -> tuple[str, 
     return why, hints
 
 
-def _told(pose: Pose, paper: State, step: Step, called: Called) -> tuple[str, tuple[Hint, ...]]:
+def _told(
+    pose: Pose, paper: State, step: Step, called: Called, tried: Tried
+) -> tuple[str, tuple[Hint, ...]]:
     proof = pose.proof
     missed = next((one for one in proof.reached if not one.enough), None)
     first = proof.faults[0]
     if proof.where is not None:
         return f"{first}, {_located(paper, step, proof.where)}", (_IN_TURN,)
     if missed is not None and len(proof.faults) == sum(not one.enough for one in proof.reached):
-        why, hints = _missed(missed, first, called)
+        why, hints = _missed(missed, first, called, tried)
         return why, (*hints[:1], *(replace(h, text=f"or {h.text}") for h in hints[1:]))
     if "through paper" in first or "change places" in first:
         return first, (_IN_TURN, _LESS_OF_IT)
@@ -79,15 +93,18 @@ def _located(paper: State, step: Step, spot: Point) -> str:
     return f"{mm} mm from {what}" if mm else f"at {what}"
 
 
-def _missed(one: Reached, fault: str, called: Called) -> tuple[str, tuple[Hint, ...]]:
+def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str, tuple[Hint, ...]]:
     if one.goal == "width":
         wide = math.floor(_LESS * one.got) / 10
         why = f"the paper comes {one.got / 10:.1f} cm apart there, not {one.asked / 10:.1f} cm"
-        return why, (Hint(f"try 'by {wide:g} cm'"),) if wide > 0.2 else (_OPENING,)
+        if wide > 0.2 and tried("width", one.asked, 10 * wide):
+            return why, (Hint(f"try 'by {wide:g} cm'"),)
+        return why, (_OPENING,) if wide <= 0.2 else (_LESS_OF_IT,)
     if one.goal == "pull":
         far = math.floor(_LESS * one.got) / 10
         why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
-        return why, (Hint(f"try 'by {far:g} cm'") if far > 0.2 else _OTHER_WAY,)
+        near = far > 0.2 and tried("pull", one.asked, 10 * far)
+        return why, (Hint(f"try 'by {far:g} cm'") if near else _OTHER_WAY,)
     if one.goal == "hold":
         why = f"layers come {one.got:.0f} mm apart where they are held together"
         return why, (Hint("hold them where the rest can open without them"),)
@@ -113,6 +130,7 @@ def _missed(one: Reached, fault: str, called: Called) -> tuple[str, tuple[Hint, 
         why = f"{along}the paper comes to stand at {one.got:.0f} degrees, not at {one.asked:.0f}"
         angle = _ROUND * round(one.got / _ROUND)
         near = 10 <= angle <= 170 and abs(angle - one.asked) > _ROUND
+        near = near and tried("raise", one.asked, float(angle))
         return why, (*([Hint(f"try 'to {angle} degrees'")] if near else []), _OPENING)
     if one.goal == "blow":
         why = f"it holds {one.got:.1f} cm³ of air, too little to look blown up"

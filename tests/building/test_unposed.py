@@ -6,7 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from foldscript.building.standing import PoseCache, standing
 from foldscript.building.unposed import said_of
+from foldscript.paper.state import State
+from foldscript.pose.goals import Raise, Stages
+from foldscript.pose.pose import Pose, Reached
 from foldscript.pose.raising import raised
 
 from ..scripts import folded
@@ -24,3 +28,32 @@ def test_fingers_are_spoken_of_only_where_the_move_takes_the_word(line: str, tak
     assert any("opening" in hint.text for hint in hints) == takes
     assert hints
     assert not hints[0].text.startswith("or ")
+
+
+class Found(PoseCache):
+    """Poses whose paper comes to 54 degrees, and which pass only from some angle down."""
+
+    def __init__(self, passes: float) -> None:
+        super().__init__()
+        self.passes = passes
+        self.asked: list[float] = []
+
+    def pose(self, state: State, goals: Stages) -> Pose:
+        (angle,) = (goal.angle for some in goals for goal in some if isinstance(goal, Raise))
+        self.asked.append(angle)
+        pose = raised(state, [])
+        enough = angle <= self.passes
+        reached = (Reached("raise", angle, 54.0, "degrees", enough),)
+        faults = () if enough else ("the flap does not come up",)
+        return replace(pose, proof=replace(pose.proof, reached=reached, faults=faults))
+
+
+@pytest.mark.parametrize(("passes", "offered"), [(55.0, True), (50.0, False)])
+def test_an_angle_is_offered_only_where_a_pose_is_found_with_it(
+    passes: float, offered: bool
+) -> None:
+    model = folded("valley top edge onto bottom edge as k", "raise along k")
+    kept = Found(passes)
+    (warning,) = standing(model, kept).warnings
+    assert kept.asked == [90.0, 55.0]
+    assert any("to 55 degrees" in hint.text for hint in warning.hints) == offered
