@@ -51,8 +51,8 @@ def said_of(
 ) -> tuple[str, tuple[Hint, ...]]:
     """Why it did not pass, and what to try; `paper` as it lay when the pose was made from it.
 
-    An amount is offered only where a pose is found with it, as `tried` tells. Fingers are spoken of only where
-    a move of the step takes 'opening'.
+    An amount is offered only where a pose is found with it, as `tried` tells. Fingers are spoken of only
+    where a move of the step takes 'opening'.
     """
     why, hints = _told(pose, paper, step, called, tried)
     moves = [record.move for record in step.records if record.move is not None]
