@@ -15,11 +15,17 @@ from __future__ import annotations
 from ..geometry.lines import (
     Line,
     Segment,
+    add,
+    distance,
     flipped,
     line_through,
     mirrored,
     on_line,
+    point_on_segment,
+    scale,
     signed_distance,
+    subtract,
+    unit,
 )
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
@@ -42,6 +48,8 @@ from .planning.request import Each, LineValue, Move, Outcome, PointValue, Reques
 VERB = "turn inside out"
 FORMS = (f"{VERB} A along line P Q", f"{VERB} A along k", f"{VERB} through O")
 
+#: How far from a point it is looked for its slit (sheet units).
+_BESIDE = 0.05
 #: Why no doubled flap turns; a folded band may all the same.
 _NO_FLAP = ("point-on-line", "no-fold-there", "no-halves", "turns-most")
 
@@ -106,6 +114,13 @@ def _slit_point(request: Request) -> PointValue:
     ends = slit_ending_at(request.state, p.at)
     if ends is not None:
         raise _at_the_end(request, p, ends)
+    if _slit_beside(request.state, p):
+        raise Refusal(
+            "slit-covered",
+            f"corners of other flaps meet on the slit at {p.words.render()}",
+            "mark a point of the slit a little way from there, and name that",
+            span=p.span,
+        )
     turn = over_side_to_side(request.state)
     behind = slit_at(request.state.moved(turn), turn(p.at)) is not None
     raise Refusal(
@@ -116,6 +131,18 @@ def _slit_point(request: Request) -> PointValue:
         else "a slit is where two layers in front meet that are not joined, as the doors of a cupboard",
         span=p.span,
     )
+
+
+def _slit_beside(state: State, p: PointValue) -> bool:
+    """Whether a slit goes on beside a point where corners meet: along a side of paper that begins there."""
+    ends = (
+        (b if distance(a, p.at) < _BESIDE / 10 else a)
+        for k in state.facets_at(p.at)
+        for a, b in zip(state.placed[k], (*state.placed[k][1:], state.placed[k][0]), strict=True)
+        if point_on_segment((a, b), p.at)
+    )
+    ways = (unit(subtract(end, p.at)) for end in ends if distance(end, p.at) > _BESIDE)
+    return any(slit_at(state, add(p.at, scale(way, _BESIDE))) is not None for way in ways)
 
 
 def _at_the_end(request: Request, p: PointValue, slit: Segment) -> Refusal:

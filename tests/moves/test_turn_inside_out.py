@@ -220,3 +220,28 @@ def test_at_the_end_of_a_slit_another_point_of_it_is_told() -> None:
     assert found.hints == ("say 'O'",)
     nameless = refused(*HULL[1:], "turn inside out through F")
     assert "between its two ends" in nameless.hints[0]
+
+
+def test_at_corners_that_meet_on_the_slit_another_point_is_asked_for() -> None:
+    """The tips of both sides lie at the middle of the slit; beside them it is open."""
+    doors = (
+        "mark O at the centre; mark F at midpoint of A B; mark G at midpoint of C D",
+        "valley the left edge onto the centre line; valley the right edge onto the centre line",
+        *(
+            f"valley {side} corner onto the centre line, through {end}, all layers"
+            for side, end in (("bottom left", "F"), ("bottom right", "F"))
+        ),
+        *(
+            f"valley {side} corner onto the centre line, through {end}, all layers"
+            for side, end in (("top left", "G"), ("top right", "G"))
+        ),
+        *(
+            f"valley {end} end of the {side} edge onto the centre line, through {point}, all layers"
+            for end, point in (("lower", "F"), ("upper", "G"))
+            for side in ("left", "right")
+        ),
+        "valley left corner to O, all layers; valley right corner to O, all layers",
+    )
+    found = refused(*doors, "turn inside out through O")
+    assert found.code == "slit-covered"
+    assert found.hints == ("mark a point of the slit a little way from there, and name that",)
