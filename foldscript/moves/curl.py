@@ -149,6 +149,8 @@ def _begun(
         far = distance(tip, goal)
     else:
         far = room if radius is None else min(room, _ROUND * 2 * math.pi * radius)
+    if far < _INSIDE:
+        raise _nothing_to_roll(request, value, deep, goal)
     if far > deep + _INSIDE:
         raise _how(request, "curl-too-far", "the paper does not reach so far from there")
     if radius is None:
@@ -167,6 +169,24 @@ def _begun(
     else:
         place = on_sheet(state, point, begins)
     return Curl(point, place, radius * request.unit_mm, True)
+
+
+def _nothing_to_roll(
+    request: Request, value: PointValue | LineValue, deep: float, goal: Point | None
+) -> Refusal:
+    """Why no paper is rolled from a place."""
+    what = value.words.render()
+    if goal is not None:
+        return _how(request, "curl-too-short", f"{what} lies there already")
+    if deep < _INSIDE:
+        return _how(request, "curl-where", "paper is curled from a point at its rim, or an edge")
+    return Refusal(
+        "curl-held",
+        f"no layer is free to be curled at {what}: others hold it right up to there",
+        "name a point of a flap that only its own fold holds",
+        "or free it first",
+        span=value.span,
+    )
 
 
 def _along(state: State, crease: Segment) -> Point:

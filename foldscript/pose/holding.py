@@ -33,9 +33,10 @@ def together(pieces: Pieces, space: Array, goal: Hold) -> Reached:
     state = pieces.state
     there: list[Array] = []
     for k, ring in enumerate(pieces.rings):
-        place = state.facets[pieces.facets[k]].place
-        flat = [place(p) for p in pieces.polygon(k)]
-        if depth(tuple(flat), goal.at) > -1e-6:
+        facet = state.facets[pieces.facets[k]]
+        flat = [facet.place(p) for p in pieces.polygon(k)]
+        around = tuple(flat if facet.shows_front else flat[::-1])
+        if depth(around, goal.at) > -1e-6:
             known = np.c_[np.array(flat), np.ones(len(flat))]
             affine, *_ = np.linalg.lstsq(known, space[list(ring)], rcond=None)
             there.append(np.array([*goal.at, 1.0]) @ affine)

@@ -111,6 +111,7 @@ def layered(
     chords: Sequence[Segment] = (),
     fine: float = 9.0,
     near: Sequence[Point] = (),
+    corners: Sequence[Point] = (),
 ) -> Layers:
     """The layers of a state.
 
@@ -122,13 +123,16 @@ def layered(
         them
     near : places of the folded plane at which something is done: cells that can be cut either way are cut
         outwards from their corners there
+    corners : places of the folded plane at which layers have a corner, whether lines meet there or not
 
     Raises Refusal, 'too-fine', where there would be more triangles than can be solved for.
     """
     first = cut_up(state, creases)
     lines = [*_placed(first), *chords]
-    cells = _cells(_snapped(lines))
-    net = [side for cell in cells for side in _sides(cell, fine, _first(state, cell, near))]
+    cells = _cells(_snapped(lines, corners))
+    net = [
+        side for cell in cells for side in _sides(cell, fine, _first(state, cell, near), corners)
+    ]
     lifted = _lifted(first, net)
     if 2 * len(lifted) > 3 * MOST:  # every line within a piece is a side of two triangles of three
         raise _too_fine()
@@ -151,10 +155,12 @@ def _placed(pieces: Pieces) -> list[Segment]:
     return out
 
 
-def _snapped(lines: Sequence[Segment]) -> list[Segment]:
+def _snapped(lines: Sequence[Segment], corners: Sequence[Point]) -> list[Segment]:
     """The lines with corners that are nearly one made one, and broken where they pass a corner closely."""
     known = Clusters(SNAP)
     pairs = {tuple(sorted((known.index(p), known.index(q)))) for p, q in lines}
+    for corner in corners:
+        known.index(corner)
     points = np.array(known.points)
     out: list[Segment] = []
     for a, b in sorted(pairs):
@@ -194,19 +200,23 @@ def _first(state: State, cell: Polygon, near: Sequence[Point]) -> Callable[[Poin
     return place
 
 
-def _sides(cell: Polygon, fine: float, first: Callable[[Point], Any]) -> list[Segment]:
+def _sides(
+    cell: Polygon, fine: float, first: Callable[[Point], Any], corners: Sequence[Point]
+) -> list[Segment]:
     """Sides of the triangles that a cell is cut into."""
     ring = shapely.get_coordinates(shapely.orient_polygons(cell).exterior)[:-1]
     points = list(_divided(ring, fine))
     rim = len(points)
     middle = np.array([cell.centroid.x, cell.centroid.y])
-    corners = np.array([p for p in ring if _is_corner(p, ring)])
+    tips = np.array([p for p in ring if _is_corner(p, ring)])
     room = min(cell.exterior.distance(shapely.Point(middle)), 9.0)
     rings = round(room / (0.8 * fine))
     for k in range(1, rings):
-        points.extend(_divided(middle + (corners - middle) * (k / rings), fine))
+        points.extend(_divided(middle + (tips - middle) * (k / rings), fine))
     if rings:
         points.append(middle)
+    inner = cell.buffer(-SNAP, join_style="mitre")
+    points.extend(np.array(p) for p in corners if inner.contains(shapely.Point(p)))
     placed = np.array(points)
     if rim < len(points):
         found = shapely.delaunay_triangles(MultiPoint(placed))

@@ -133,7 +133,7 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
     corners = gussets(state, walls)
     chords = _level_chords(state) if any(isinstance(goal, Blow) for goal in goals) else []
     lines = [*(s for _, s in walls), *(g.line for g in corners)]
-    layers = layered(state, lines, chords, attempt.fine, _hands(state, goals))
+    layers = layered(state, lines, chords, attempt.fine, _hands(state, goals), _moved(state, goals))
     work.begin(len(layers.corners))
     motions = symmetries(layers)
     gaps = Gaps(layers)
@@ -187,6 +187,13 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
             paper.relax(20)
     paper.let_go(40)
     return posed(found)
+
+
+def _moved(state: State, goals: Sequence[Goal]) -> list[Point]:
+    """Places of the folded plane of points that are brought or pulled, and of what these are pulled from."""
+    brought = [state.where(goal.point) for goal in goals if isinstance(goal, Bring)]
+    pulls = [goal for goal in goals if isinstance(goal, Pull)]
+    return [*brought, *(state.where(p) for goal in pulls for p in (goal.point, goal.held))]
 
 
 def _hands(state: State, goals: Sequence[Goal]) -> list[Point]:

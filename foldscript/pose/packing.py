@@ -236,6 +236,7 @@ class _Closing:
     def _packed(self) -> tuple[float, list[Touching]]:
         """Every tab in its pocket: the widest gap (mm), and what lies on what. Raises Refusal."""
         faces = [s for s in self.sections if not s.tab]
+        self._refuse_doubled(faces)
         taken: dict[tuple[int, int], _Section] = {}
         widest = 0.0
         packs: dict[int, list[tuple[int, _Section]]] = {n: [] for n in range(len(faces))}
@@ -260,7 +261,6 @@ class _Closing:
                 )
             taken[n, layer] = tab
             packs[n].append((layer, tab))
-        self._refuse_doubled(faces)
         return widest, [t for n, face in enumerate(faces) for t in self._touching(face, packs[n])]
 
     def _refuse_doubled(self, faces: Sequence[_Section]) -> None:

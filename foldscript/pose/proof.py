@@ -16,6 +16,7 @@ from graphlib import CycleError, TopologicalSorter
 from itertools import combinations
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from .crossing import deepest
@@ -59,6 +60,10 @@ HALFWAY = Limits(5e-3, 0.5, 0.3, 0.3, 0.3)
 _PAST = 0.02
 #: Layers farther apart (mm) are no neighbours any more.
 _NEAR = 2.0
+#: Heights (mm) that count as none, and how far from the rim of what layers share they are looked at.
+_LEVEL, _RIM = 1e-3, 0.1
+#: Places (mm) nearer than this are one where outlines are laid over each other.
+_GRID = 1e-6
 
 
 def prove(
@@ -237,7 +242,7 @@ def _off_plane(ring: Array) -> float:
 def _swapped(
     space: Array, pieces: Sequence[Piece], over: Sequence[tuple[int, int, bool, bool]]
 ) -> float:
-    """Deepest that a layer lies on the wrong side of one that it is still close to.
+    """Deepest that a layer lies on the wrong side of one that it is still close to, anywhere over it.
 
     One that has been turned over beside the other since, as a page under a board, shows it its other side.
     """
@@ -257,16 +262,38 @@ def _swapped(
         ]
     )
     high = ((middles[other] - middles[one]) * up).sum(axis=1)
+    below: list[tuple[int, int, Array]] = []
     for k in np.flatnonzero((alike >= 0.9) & (high < far[other])):
         i, j, n = int(one[k]), int(other[k]), up[k]
-        spots = np.vstack([rings[j], middles[j]])
-        heights = (spots - middles[i]) @ n
-        if float(heights.min()) >= -worst:
-            continue
-        for spot, height in zip(spots, heights, strict=True):
-            if -_NEAR < height < -worst and _inside(spot, rings[i], normals[i]):
-                worst = -float(height)
+        if float(((rings[j] - middles[i]) @ n).min()) < -_LEVEL:
+            below.append((i, j, n))
+    if not below:
+        return 0.0
+    grounds = [_ground(rings[i], rings[j], n) for i, j, n in below]
+    common = shapely.intersection(
+        [shapely.Polygon(a) for a, _, _ in grounds],
+        [shapely.Polygon(b) for _, b, _ in grounds],
+        grid_size=_GRID,
+    )
+    spots, row = shapely.get_coordinates(shapely.buffer(common, -_RIM), return_index=True)
+    for spot, k in zip(spots, row, strict=True):
+        i, j, n = below[k]
+        axes, m = grounds[k][2], normals[j]
+        foot = middles[i] + spot @ axes
+        height = float((middles[j] - foot) @ m) / float(n @ m)
+        if -_NEAR < height < -worst:
+            worst = -height
     return worst
+
+
+def _ground(one: Array, other: Array, n: Array) -> tuple[Array, Array, Array]:
+    """Two rings seen along a normal, from the middle of the first: both m × 2, and the two axes."""
+    u = one[1] - one[0]
+    u = u - n * float(u @ n)
+    u = u / np.sqrt(u @ u)
+    axes = np.array([u, np.cross(n, u)])
+    middle = one.mean(axis=0)
+    return (one - middle) @ axes.T, (other - middle) @ axes.T, axes
 
 
 def _tangled(space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]) -> bool:
@@ -284,11 +311,3 @@ def _tangled(space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]
     except CycleError:
         return True
     return False
-
-
-def _inside(spot: Array, ring: Array, n: Array) -> bool:
-    """Whether the foot of a point lies well inside a polygon."""
-    sides = np.roll(ring, -1, axis=0) - ring
-    inward = np.cross(n, sides)
-    lengths = np.sqrt((inward * inward).sum(axis=1))
-    return bool((((spot - ring) * inward).sum(axis=1) / lengths > 0.2).all())

@@ -10,11 +10,13 @@ from collections import deque
 
 import numpy as np
 
+from ..geometry.lines import Point
+from ..geometry.polygons import depth
 from ..source.diagnostics import Refusal
 from .gaps import Gap, Gaps
 from .goals import Pull
 from .layers import Layers
-from .pieces import Array
+from .pieces import Array, Pieces
 from .pose import Reached
 from .proof import normal
 
@@ -49,16 +51,26 @@ def drawn_out(layers: Layers, goal: Pull, space: Array) -> Reached:
 
     Where it is pulled out of the plane beside that, how high it is above the plane of the paper there.
     """
-    one, other = pulled(layers, goal)
+    pieces = layers.pieces
+    (_, one), (t, other) = (_carried(pieces, space, p) for p in (goal.point, goal.held))
     if aside(layers, goal):
-        t = next(k for k, ring in enumerate(layers.pieces.rings) if other in ring)
         up = normal(space[layers.corners[t]]) * (1.0 if layers.fronts[t] else -1.0)
-        got = float((space[one] - space[other]) @ up) * goal.way[2]
+        got = float((one - other) @ up) * goal.way[2]
     else:
-        flat = math.dist(layers.flat[one], layers.flat[other])
-        got = math.dist(space[one], space[other]) - flat * layers.pieces.state.sheet.unit_mm
+        flat = math.dist(*(pieces.state.where(p) for p in (goal.point, goal.held)))
+        got = math.dist(one, other) - flat * pieces.state.sheet.unit_mm
     near = _PULLED[0] <= got / goal.by <= _PULLED[1]
     return Reached("pull", goal.by, got, "mm", near)
+
+
+def _carried(pieces: Pieces, space: Array, p: Point) -> tuple[int, Array]:
+    """The piece that has a place of the sheet, and where it has it in space."""
+    deep = [depth(pieces.polygon(k), p) for k in range(len(pieces.rings))]
+    piece = max(range(len(deep)), key=lambda k: (round(deep[k], 9), -k))
+    ring = list(pieces.rings[piece])
+    known = np.c_[pieces.points[ring], np.ones(len(ring))]
+    affine, *_ = np.linalg.lstsq(known, space[ring], rcond=None)
+    return piece, np.array([*p, 1.0]) @ affine
 
 
 def along_the_way(gaps: Gaps, goal: Pull) -> set[Gap]:

@@ -61,8 +61,17 @@ _FORMS = (
 #: What makes a model stand in space.
 STANDING = (
     *("raise along {L}", "raise along {L} and {L}", "raise along {L}, to 45 degrees"),
+    *("raise along {K}", "raise along {K} and {K}", "raise along {K}, to 120 degrees"),
+    *("raise along {L}, moving {P}", "raise along {K}, moving {P} and {P}"),
+    *("raise along {L}, holding {P}", "raise along {K} until level", "press {P} until level"),
+    *("raise along {L} to 60 degrees, along {K} until level with {P}", "press {P} until level"),
     *("open {W} edge", "open {W} edge by 2 cm", "spread {P} by 1 cm", "spread {P} by 3 cm"),
+    *("open {W} edge by 1 cm, holding {P}", "spread {L}", "stand on {P}, {P} and {P}"),
     *("inflate at {P}", "blow into {P}", "squeeze {P} and {P}", "curl {P}", "hold {P}"),
+    *("curl {P} in front", "curl {P} behind, round a pencil", "curl {L} outwards, by 15 mm"),
+    *("pull {P} from {P} by 1 cm", "pull {P} from {P} by 3 cm", "pull {P} in front by 1 cm"),
+    *("pull {P} in front by 2 cm, holding {P}", "pull {P} behind by 1 cm, holding {P}"),
+    *("round out between {L} and {L}", "round out between {K} and {L} by 1 cm"),
 )
 #: Corners folded to the middle, over and over: pockets in fours, each with its mirror image.
 FOUR_FLAPS = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import numpy as np
@@ -154,6 +155,89 @@ def test_what_cannot_be_said(line: str, code: str) -> None:
 def test_one_sheet_is_not_closed() -> None:
     text = "step\n  crease bottom edge onto top edge, as k\nstep\n  close along k\n"
     assert refused_text(text).code == "close-units"
+
+
+STRIP = """sheets {units}
+sheet rectangle 15 cm by 5 cm
+step
+  mark K at 1/3 of A B
+  mark M at 1/3 of D C
+  mark L at 2/3 of A B
+  mark N at 2/3 of D C
+  crease along line K M, as k
+  crease along line L N, as m
+assemble
+"""
+
+
+def strips(units: int, *placed: str, close: str = CLOSE) -> str:
+    """Units of one layer with two creases, put together."""
+    steps = "".join(f"step\n  {words}\n" for words in (*placed, close))
+    return STRIP.format(units=units) + steps
+
+
+def test_a_unit_that_lies_beside_the_others_hangs_on_none() -> None:
+    pose, why = stands(strips(2, "place unit 2, A of unit 2 to B of unit 1"))
+    assert pose is None
+    assert "unit 2 hangs on none of the others" in why
+
+
+def test_units_on_each_other_have_their_faces_in_one_place() -> None:
+    pose, why = stands(strips(2, "place unit 2, A of unit 2 to A of unit 1"))
+    assert pose is None
+    assert "the faces of unit 1 and unit 2 come to lie on each other" in why
+
+
+def test_a_face_of_one_layer_has_no_pocket() -> None:
+    """Put together like the cube, with tabs on the faces and not in them."""
+    front = "place unit {n}, A of unit {n} to M of unit {to} and D of unit {n} to N of unit {to}"
+    behind = "place unit {n}, A of unit {n} to L of unit {to} and D of unit {n} to K of unit {to}, behind"
+    ways = {FRONT: front, BEHIND: behind}
+    placed = [ways[words].format(n=n, to=to) for n, to, words in CUBE]
+    pose, why = stands(strips(6, *placed, "turn over"))
+    assert pose is None
+    assert "no pocket is open where a tab of unit 1 comes to unit" in why
+
+
+def test_a_crease_of_one_unit_alone_is_not_closed_along() -> None:
+    text = strips(
+        2,
+        "place unit 2, A of unit 2 to L of unit 1 and D of unit 2 to N of unit 1",
+        "crease A of unit 1 to K of unit 1, 1 layer, as n",
+        close="close along n",
+    )
+    fault = refused_text(text)
+    assert fault.code == "not-one-kind"
+    assert "unit 2 has no crease where" in fault.message
+
+
+#: A strip slit at one end, half of which is folded back over the middle: one pocket, open above and below.
+SLIT = """sheets 6
+sheet rectangle 15 cm by 5 cm
+step
+  mark K at 1/3 of A B
+  mark M at 1/3 of D C
+  mark L at 2/3 of A B
+  mark N at 2/3 of D C
+  mark E at midpoint of L N
+  mark G at midpoint of B C
+  crease along line K M, as k
+  cut from G to E
+  crease along line L E, moving B, as m
+  valley along line E N, moving C
+assemble
+"""
+
+
+def test_two_tabs_do_not_go_into_one_pocket() -> None:
+    """Put together like the cube, where every face takes up two tabs, from above and from below."""
+    ways = "A of unit {n} to {p} of unit {to} and D of unit {n} to {q} of unit {to}"
+    tab = f"place unit {{n}}, {ways}, under C of unit {{to}}"
+    ends = {FRONT: ("M", "N"), BEHIND: ("L", "K")}
+    placed = [tab.format(n=n, to=to, p=ends[w][0], q=ends[w][1]) for n, to, w in CUBE]
+    pose, why = stands(SLIT + "".join(f"step\n  {words}\n" for words in (*placed, CLOSE)))
+    assert pose is None
+    assert re.search(r"tabs of unit \d and unit \d come to one pocket of unit \d", why), why
 
 
 def test_the_sample_ends_with_the_cube() -> None:

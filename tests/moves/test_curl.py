@@ -96,6 +96,24 @@ def test_refused(statement: str, code: str) -> None:
     assert found.hints
 
 
+#: A blintz turned over and blintzed again: every corner of the small square is folded paper.
+_TWICE = (
+    *("valley A to centre", "valley B to centre", "valley C to centre", "valley D to centre"),
+    *("turn over side to side", "valley top corner to centre", "valley left corner to centre"),
+    *("valley right corner to centre", "valley bottom corner to centre", "turn over"),
+)
+
+
+@pytest.mark.parametrize(
+    ("steps", "code"),
+    [((*_TWICE, "curl top right corner"), "curl-held"), (("curl A to A",), "curl-too-short")],
+)
+def test_nothing_to_roll_is_refused(steps: tuple[str, ...], code: str) -> None:
+    found = refused(*steps)
+    assert found.code == code
+    assert found.hints
+
+
 def test_flaps_are_spread_evenly_about_their_middle_creases() -> None:
     """Four corners of a preliminary base, on the diagonals of the sheet: each stands at a right angle."""
     model = folded(*PRELIMINARY, "spread A, B, C and D", sheet=DIAMOND)

@@ -89,6 +89,20 @@ def test_layers_that_lie_together_are_rolled_together() -> None:
         assert one == pytest.approx(other, abs=1e-9)
 
 
+@pytest.mark.parametrize("over", [False, True])
+def test_a_corner_is_not_rolled_through_layers_beside_it(over: bool) -> None:
+    """Folded in quarters, a corner amid the layers: its first strips would lie in those before or behind it,
+    about a millimetre deep, whichever of the two is asked of the other.
+    """
+    model = folded("valley bottom edge onto top edge", "valley left edge onto right edge")
+    state = model.finished
+    if over:
+        state = state.moved(reflection(Axis(1.0, 0.0, 0.5)))
+    ways = [stood(state, ((Curl((0.0, 0.0), (0.25, 0.25), 22.5, f),),)) for f in (True, False)]
+    assert min(pose.proof.swapped for pose in ways) > 0.3
+    assert not any(pose.proof.holds for pose in ways)
+
+
 def test_mirrored_paper_has_the_mirrored_roll() -> None:
     curl = Curl((0.0, 0.0), (0.3, 0.3), 12.0, True)
     one = stood(sheet(), ((curl,),))

@@ -9,7 +9,7 @@ import pytest
 
 from foldscript.geometry.isometries import reflection
 from foldscript.geometry.lines import Line as Axis
-from foldscript.pose.goals import carried
+from foldscript.pose.goals import Hold, Raise, carried
 from foldscript.pose.standing import stood
 
 from ..checker.poses import pose_faults
@@ -109,6 +109,17 @@ def test_a_hold_where_paper_has_to_part_is_a_fault() -> None:
     pose = stood(model.finished, stages_of(model))
     assert not pose.proof.holds
     assert pose_faults(standing_document(model, pose))
+
+
+def test_layers_that_are_held_are_not_opened_flat() -> None:
+    """Held at a place where both layers of a folded corner lie, one of them cannot be laid back; beside the
+    corner it can.
+    """
+    crease = ((1.0, 0.0), (0.0, 1.0))
+    paper = folded("valley A to C").finished
+    for point, holds in (((0.8, 0.8), False), ((1.0, 0.0), True)):
+        goals = (Raise((crease,), 180.0, (1,)), Hold(paper.where(point), point))
+        assert stood(paper, (goals,)).proof.holds is holds
 
 
 def test_captions_tell_what_is_held_and_how_far() -> None:
