@@ -291,7 +291,7 @@ def _ground(one: Array, other: Array, n: Array) -> tuple[Array, Array, Array]:
     u = one[1] - one[0]
     u = u - n * float(u @ n)
     u = u / np.sqrt(u @ u)
-    axes = np.array([u, np.cross(n, u)])
+    axes: Array = np.array([u, np.cross(n, u)], dtype=np.float64)
     middle = one.mean(axis=0)
     return (one - middle) @ axes.T, (other - middle) @ axes.T, axes
 

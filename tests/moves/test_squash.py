@@ -208,3 +208,25 @@ def test_a_flap_that_nothing_holds_is_no_flap(target: str) -> None:
     )
     assert said.code == "not-a-flap"
     assert "nothing holds it" in said.message
+
+
+def test_flaps_that_cross_over_the_spine_are_asked_about() -> None:
+    """A strip folded lengthwise, both its edges folded out again and past the spine, at the end that opens.
+
+    Opened, either of the two comes to cross the other, over or under it: 14 mm of each are beyond the spine,
+    and the paper is 28 mm wide on either side, so that neither comes to the other's fold.
+    """
+    found = refused(
+        "mark U at 11/70 of A D; mark V at 3/10 of B C; mark W at 59/70 of A D; mark Z at 7/10 of B C",
+        "mark M at midpoint of C D; mark P at midpoint of A D; mark Q at midpoint of B C",
+        "mark O at centre; mark X at 1/2 of O M",
+        "valley bottom edge onto top edge",
+        "valley through U V, moving A, 1 layer",
+        "mountain through W Z, moving D, 1 layer",
+        "valley Q to P, all layers",
+        "squash line O Q onto line O X",
+        sheet="sheet rectangle 20 cm by 14 cm\n",
+    )
+    assert found.code == "which-lies-over"
+    assert found.message.startswith("layers inside this flap could come to lie either way round")
+    assert any("'with P over Q'" in hint for hint in found.hints)

@@ -293,3 +293,35 @@ def test_a_tuck_that_only_goes_behind_is_not_folded_behind_unasked() -> None:
 def test_a_tuck_that_goes_nowhere_is_told_of_no_other_way() -> None:
     found = refused(BOOK, CORNER, "tuck A through P Q, under C")
     assert not any("mountain" in hint for hint in found.hints)
+
+
+#: A cross. On its middle lie: an arm from above with a wing folded back over it at the left, an arm from
+#: below that the wing covers, and over all of them an arm from the right whose end is folded back at the
+#: left too.
+_CROSS = (
+    "mark a1 at 21/29 of A D; mark a2 at 21/29 of B C; mark b1 at 9/29 of A D; mark b2 at 9/29 of B C",
+    "mark T1 at 5/13 of D C; mark T2 at 5/13 of A B; mark L1 at 7/26 of A B; mark L2 at 7/26 of D C",
+    "mark N1 at 11/26 of A B; mark N2 at 11/26 of D C; mark R1 at 15/26 of A B; mark R2 at 15/26 of D C",
+    "mark M1 at 23/26 of A B; mark M2 at 23/26 of D C; mark E2 where line a1 a2 meets line T1 T2",
+    "mark E1 where line a1 a2 meets line L1 L2; mark F1 where line b1 b2 meets line N1 N2",
+    "mark F2 where line b1 b2 meets line R1 R2; mark G where line a1 a2 meets line R1 R2",
+    "mark V1 where line b1 b2 meets line M1 M2; mark V2 where line a1 a2 meets line M1 M2",
+    "mark Y at midpoint of F2 V2; mark W at midpoint of F1 R1; mark K at midpoint of E1 T1",
+    "cut from T1 to E2 to a2, discarding C; cut from b1 to F1 to N1, discarding A",
+    "cut from R1 to F2 to b2, discarding B; cut from a1 to E1",
+    *("valley through E1 E2, moving T1", "valley through F1 F2, moving R1"),
+    *("valley through E1 L2, moving D, 1 layer", "valley through F2 G, moving b2"),
+    "valley through V1 V2, moving b2, 1 layer",
+)
+_CROSS_SHEET = "sheet rectangle 260 mm by 145 mm\n"
+
+
+def test_a_flap_that_can_go_under_in_two_ways_is_asked_about() -> None:
+    """Under the arm from below, the arm from the right lies all inside the wing and what that hangs on, or
+    with its end around both of them: over as much paper either way. Said between which, it goes there.
+    """
+    found = refused(*_CROSS, "tuck Y under W", sheet=_CROSS_SHEET)
+    assert found.code == "which-lies-over"
+    assert "more than one way" in found.message
+    assert any("'between'" in hint for hint in found.hints)
+    folded(*_CROSS, "tuck Y between W and K", sheet=_CROSS_SHEET)

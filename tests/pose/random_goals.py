@@ -61,7 +61,7 @@ def random_stages(rnd: random.Random) -> tuple[Model, Stages]:
         said = stages_said(rnd, done, words)
         if said:
             return model, said
-    stages = [(random_goal(rnd, model.finished),)]
+    stages: list[tuple[Goal, ...]] = [(random_goal(rnd, model.finished),)]
     while len(stages) < 3 and rnd.random() < 0.25:
         stages.append((random_goal(rnd, model.finished),))
     if rnd.random() < 0.25:

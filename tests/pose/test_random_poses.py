@@ -9,12 +9,13 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator
-from itertools import combinations, pairwise
+from itertools import combinations
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
@@ -187,10 +188,10 @@ def _piece(pose: Pose, p: Point) -> int:
     return min(range(len(rings)), key=lambda k: rings[k].distance(at))
 
 
-def _normal(pose: Pose, k: int) -> np.ndarray:
+def _normal(pose: Pose, k: int) -> NDArray[np.float64]:
     """Square to a piece, by the widest of its corners."""
     ring = np.array([pose.space[v] for v in pose.pieces[k].corners])
-    found = sum(np.cross(a, b) for a, b in pairwise((*(ring - ring[0]), ring[0] - ring[0])))
+    found = np.cross(ring - ring[0], np.roll(ring, -1, axis=0) - ring[0]).sum(axis=0)
     return found / np.linalg.norm(found)
 
 
