@@ -62,6 +62,11 @@ def refused_text(text: str) -> Refused:
     return Refused(text, diagnostic)
 
 
+def told_of(text: str) -> tuple[Diagnostic, ...]:
+    """The warnings of a whole script that folds."""
+    return folds(text).warnings
+
+
 def outcome(*steps: str, sheet: str = SQUARE) -> str:
     """'' for a script that folds soundly, else the code of what is wrong first."""
     try:

@@ -11,8 +11,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from ..folding.steps import Step
-from ..geometry.lines import Point, distance
+from ..geometry.lines import Point, distance, midpoint
+from ..geometry.tolerance import same_point
 from ..paper.state import State
+from ..pose.goals import Part
 from ..pose.pose import Pose, Reached
 from ..source.diagnostics import Hint
 
@@ -23,6 +25,9 @@ _ROUND = 5
 
 #: Degrees within which paper lies as flat as it can.
 _FLAT = 5.0
+
+#: Folds that are named, where many turn.
+_MOST_FOLDS = 3
 
 #: The names of the creases that are raised to so many degrees.
 Called = Callable[[float], Sequence[str]]
@@ -55,6 +60,12 @@ def said_of(
     where a move of the step takes 'opening'.
     """
     why, hints = _told(pose, paper, step, called, tried)
+    if any(isinstance(goal, Part) for record in step.records for goal in record.goals):
+        # fingers are in the pockets already: no hint says so again
+        said = [
+            _FIRST if h.text == _IN_TURN.text else h for h in hints if _OPENING.text not in h.text
+        ]
+        return why, tuple(said) or (_LESS_OF_IT,)
     moves = [record.move for record in step.records if record.move is not None]
     if moves and not any(" opening " in form for move in moves for form in move.forms):
         said = [_FIRST if h == _IN_TURN else h for h in hints if _OPENING.text not in h.text]
@@ -78,9 +89,36 @@ def _told(
         return first, (_IN_TURN, _LESS_OF_IT)
     if "unevenly" in first:
         return first, (_EVENLY,)
-    if "give way" in first or "sense" in first or "other side" in first:
+    if "other side" in first:
+        return f"{first}: {_which(pose, paper, step)}", (_OPENING,)
+    if "give way" in first or "sense" in first:
         return first, (_OPENING,)
     return first, (_LESS_OF_IT, _OPENING)
+
+
+def _which(pose: Pose, paper: State, step: Step) -> str:
+    """Folds that have turned, by the places at their ends: 'the fold from A to P'; few, and how many more."""
+    unit = paper.sheet.unit_mm
+    rows: dict[str, None] = {}
+    for k in pose.proof.turned:
+        edge = pose.edges[k]
+        ends = [(x / unit, y / unit) for x, y in (pose.sheet[edge.start], pose.sheet[edge.end])]
+        names = [_name_of(paper, step, end) for end in ends]
+        if all(names):
+            rows[f"the fold from {names[0]} to {names[1]}"] = None
+        else:
+            rows[f"the fold {_located(paper, step, paper.where(midpoint(*ends)))}"] = None
+    *some, last = [*rows][:_MOST_FOLDS]
+    more = len(rows) - len(some) - 1
+    if more:
+        some, last = [*some, last], f"{more} more"
+    return f"{', '.join(some)} and {last}" if some else last
+
+
+def _name_of(paper: State, step: Step, at: Point) -> str:
+    """'A', a name that the script knows for a place of the sheet; '' where it has none."""
+    names = ((name, paper.sheet.corner(name)) for name in paper.sheet.corner_names)
+    return next((name for name, place in (*names, *step.named) if same_point(at, place)), "")
 
 
 def _located(paper: State, step: Step, spot: Point) -> str:

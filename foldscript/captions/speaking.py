@@ -144,7 +144,7 @@ def _steps(steps: Sequence[Step], language: Language, side: SideFile, own: bool)
         if caption:
             yield lettered_as_told(replace(step, caption=caption), ())
             continue
-        told = [combined(words) for words in step.told]
+        told = [combined(words) for words in replace(step, caption="").told]
         panels = (replace(p, sentences=len(s)) for p, s in zip(step.panels, told, strict=True))
         wording = tuple(_briefly(words, explained) for some in told for words in some)
         said = replace(step, caption="", wording=wording, panels=tuple(panels))

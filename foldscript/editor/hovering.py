@@ -16,6 +16,7 @@ from ..folding.steps import Model, Step
 from ..geometry.lines import Point, Segment, distance
 from ..geometry.polygons import bounds
 from ..languages.wording import ENGLISH, sentences
+from ..moves.planning.heaps import on_top
 from ..moves.registry import moves
 from ..paper.sheet import Sheet
 from ..paper.state import State
@@ -183,12 +184,12 @@ def _lies(bench: Bench, name: str, offset: int) -> list[str]:
         if name in names.points:
             others = names.copy()
             at = others.points.pop(name)
-            return _point_lies(others, state, at, when)
+            return _point_lies(others, state, name, at, when)
         return [_crease_lies(state.sheet, names.creases[name])]
     return []
 
 
-def _point_lies(others: Names, state: State, at: Point, when: str) -> list[str]:
+def _point_lies(others: Names, state: State, name: str, at: Point, when: str) -> list[str]:
     """Where a point lies; `others` are the names of all else."""
     lines = [f"On the sheet {_measured(state.sheet, at)}."]
     if state.facets_on_sheet(at):
@@ -196,7 +197,9 @@ def _point_lies(others: Names, state: State, at: Point, when: str) -> list[str]:
         words = point_words(state, others, spot)
         here = f"at the {words}" if " " in words else locate(state, others, spot)
         layers = len(state.facets_at(spot))
+        heap = on_top(state, {**others.points, name: at}, spot)
         many = f", {layers} layers there" if layers > 1 else ""
+        many += f": {escaped(heap)}" if heap else ""
         lines.append(f"{when} it lies {escaped(here)}{many}.")
     return lines
 

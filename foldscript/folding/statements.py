@@ -18,6 +18,11 @@ from .repeating import repeat as repeats
 AND_UNFOLD = "and unfold"
 
 
+def is_move(statement: nodes.Statement) -> bool:
+    """Whether it is a move, and does not do others: no repeat, and no call of a group."""
+    return statement.verb not in (repeats.VERB, groups.VERB)
+
+
 def carry(folding: Folding, number: int, statement: nodes.Statement) -> groups.Done:
     """Carries a statement out. Raises Refusal."""
 
@@ -43,7 +48,7 @@ def _and_unfold(
     folding: Folding, number: int, statement: nodes.Statement, closing: nodes.Phrase
 ) -> groups.Done:
     """A fold, and the same as 'unfold' after it; together they share a figure where one can show both."""
-    if statement.verb in (repeats.VERB, groups.VERB):
+    if not is_move(statement):
         raise _nothing_to_unfold(statement, closing)
     fold = replace(statement, phrases=tuple(p for p in statement.phrases if p is not closing))
     now = folding.state

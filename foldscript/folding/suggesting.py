@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from ..moves.registry import moves, verbs
 from ..paper.state import State
@@ -21,25 +22,26 @@ from ..syntax.rewording import naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise, with_commas
 from ..syntax.whole_lines import Lines, Setting
 from .groups import CalledRefusal
+from .names_to_give import named_later, unfolded_by_name
 from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
 from .performing.perform import Folding
 from .performing.proving import ClaimBroken
 from .repeating.checkpoints import restore, save
 from .repeating.elsewhere import elsewhere
 from .repeating.repeat import VERB
+from .smallest_changes import changed
 from .statements import carry
 
 FREE_POINTS = ("P", "Q", "R", "S", "T", *(f"P{n}" for n in range(1, 2000)))
 _FOLDS = frozenset(("valley", "mountain"))
-#: Statements that one message shows, of those that fold; names that are tried as those of layers.
-_MOST_PLACES, _MOST_NAMES = 3, 16
-#: Refusals of a tuck whose mistake is where the flap goes; what says so at its end, and what may instead.
-_TUCKS = frozenset(("tuck-where", "tuck-misses", "not-inside", "no-pocket"))
+#: Statements that one message shows, of those that fold.
+_MOST_PLACES = 3
+#: What a tuck says at its end of where the flap goes.
 _WHERE_TUCKED = re.compile(r",? (?:in|inside|into|under|behind|between|over)\b.*$", re.DOTALL)
-_TUCKED = ("under", "into the pocket at")
 #: Mistakes in what was said; others are of the paper, and other words for the same do not mend them.
 OF_WORDING = frozenset(
     (
+        "cut-where",
         "name-it",
         "turn-by",
         "not-a-line",
@@ -51,8 +53,13 @@ OF_WORDING = frozenset(
         "unfold-what",
         "unknown-group",
         "unknown-name",
+        "which-line",
+        "which-tip",
     )
 )
+#: Those of them where the line may be mended by changing one thing in it; lines that are tried.
+_ONE_THING = OF_WORDING - {"name-it", "unknown-name", "unknown-group", "repeat-what", "unfold-what"}
+_MOST_CHANGES = 12
 
 
 def reworded(
@@ -68,8 +75,8 @@ def reworded(
     trial = _Trial(refusal, statement, number, folding, program)
     if isinstance(refusal, EachRefusal):
         return trial.with_lines_apart(refusal)
-    if statement.verb == "tuck" and (refusal.code in _TUCKS or "'pocket'" in refusal.message):
-        return trial.with_layers_to_tuck_under()
+    if statement.verb == "tuck" and "'pocket'" in refusal.message:
+        return trial.with_pocket_found()
     if refusal.code == "no-crease":
         return trial.with_crease_first()
     if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
@@ -77,14 +84,6 @@ def reworded(
     if refusal.code not in OF_WORDING:
         return trial.with_hints_tried() if statement.verb != VERB else trial.with_other_places()
     return trial.with_other_words()
-
-
-def _given(statement: nodes.Statement) -> set[str]:
-    """The names that a statement gives: that of `as`, or what is marked."""
-    naming = [p for p in statement.phrases if p.word == "as"]
-    if statement.verb == "mark":
-        naming.extend(p for p in statement.phrases[:1] if not p.word)
-    return {o.text for p in naming for o in p.operands if isinstance(o, nodes.Name)}
 
 
 @dataclass(frozen=True)
@@ -101,7 +100,7 @@ class _Trial:
         """What the statement's words may stand for: what folds, or else what gets further than they did."""
         refusal, source, span = self.refusal, self.program.source, self.statement.span
         before = [one for step in self.program.steps[: self.number] for one in step.body]
-        later = self.named_later()
+        later = named_later(refusal, self.statement, self.number, self.program)
         if later is not None:
             return Refusal(refusal.code, refusal.message, later, span=refusal.span)
         crease = naming_crease(source, span, [one for one in before if one.span.end <= span.start])
@@ -112,7 +111,7 @@ class _Trial:
             self.folding.state.sheet.corner_names, self.number - 1, names=tuple(names)
         )
         if self.statement.verb == "unfold":
-            named = self.unfolded_by_name(before)
+            named = unfolded_by_name(self.statement, before, self.program)
             if named is not None:
                 return Refusal(refusal.code, refusal.message, named, span=refusal.span)
         rows = said_otherwise(source.text[span.start : span.end], setting)
@@ -124,19 +123,59 @@ class _Trial:
             if isinstance(end, Refusal) and end.code != refusal.code
             for done in self.completed(row, end)
         ]
+        understood: list[Lines] = []
+        if not folds:
+            folds, understood = self.with_one_thing_changed()
         if folds:
             return with_rows(refusal, source, span, folds)
         further = [
             row
             for row, end in ends.items()
             if isinstance(end, Refusal) and end.code != refusal.code
-        ]
+        ] or understood
         more = with_rows(refusal, source, span, further).hints if further else ()
         kept = self.with_hints_tried().hints
+        if understood and further is understood:
+            kept = tuple(hint for hint in kept if not hint.text.startswith("write it like"))
+            more = () if any(hint.edit is not None for hint in kept) else more
         if more and self.statement.verb == "repeat":
             return Refusal(refusal.code, refusal.message, *more, span=refusal.span)
         forms = () if kept or more else self.forms()
         return Refusal(refusal.code, refusal.message, *kept, *more, *forms, span=refusal.span)
+
+    def with_one_thing_changed(self) -> tuple[list[Lines], list[Lines]]:
+        """With one thing changed: lines that fold, each to another end; and one that is understood.
+
+        Nothing where a hint of its own folds: that one knows what is wrong.
+        """
+        refusal, span = self.refusal, self.statement.span
+        move = moves().get(self.statement.verb)
+        if refusal.code not in _ONE_THING or move is None or self.has_hint_that_folds():
+            return [], []
+        amiss = refusal.span if refusal.span not in (None, span) else None
+        tips = dict.fromkeys((*self.folding.state.sheet.corner_names, *self.folding.names.points))
+        text = self.program.source.text
+        lines = dict.fromkeys(changed(self.statement, text, amiss, move.forms, tuple(tips)))
+        ends: dict[object, Lines] = {}
+        further: list[Lines] = []
+        for line in islice(lines, _MOST_CHANGES):
+            end = tried((line,), self.folding, self.number)
+            if isinstance(end, State):
+                ends.setdefault((_lying(end), frozenset(end.creases)), (line,))
+            elif isinstance(end, Refusal) and end.code not in OF_WORDING:
+                further.append((line,))
+        return list(ends.values())[:_MOST_PLACES], further[:1]
+
+    def has_hint_that_folds(self) -> bool:
+        """Whether what a hint of the refusal itself says to write folds."""
+        span = self.statement.span
+        edits = (h for h in self.refusal.hints if h.edit is not None)
+        within = (
+            h
+            for h in edits
+            if h.edit and span.start <= h.edit.span.start <= h.edit.span.end <= span.end
+        )
+        return any(self.end_of((self.changed(hint),)) == "" for hint in within)
 
     def forms(self) -> tuple[str, ...]:
         """How the statement's move is said, for a message that knows nothing better."""
@@ -169,57 +208,19 @@ class _Trial:
         apart = f"or write, each in a line of its own, {fold}, and {other} with the words that fit there"
         return Refusal(refusal.code, refusal.message, *refusal.hints, apart, span=refusal.span)
 
-    def unfolded_by_name(self, before: list[nodes.Statement]) -> Hint | None:
-        """The name to give to the earlier fold that 'unfold A' or 'unfold step 1' means; None for others."""
-        source, span = self.program.source, self.statement.span
-        said = re.fullmatch(
-            r"unfold (?:the )?(?:step (\d+)|(?:corner |point )?(\w+))",
-            source.text[span.start : span.end],
+    def with_pocket_found(self) -> Refusal:
+        """The refusal of 'tuck A into pocket', first of its hints the layers that take the flap up."""
+        refusal, source, span = self.refusal, self.program.source, self.statement.span
+        said = (_WHERE_TUCKED.sub("", source.text[span.start : span.end]),)
+        end = self.end_of(said)
+        rows = self.completed(said, end) if isinstance(end, Refusal) else []
+        if not rows:
+            return self.with_hints_tried()
+        kept = (
+            Hint(f"or {hint.text.removeprefix('or ')}", edit=hint.edit) for hint in refusal.hints
         )
-        folds = [one for one in before if one.span.end <= span.start and one.verb in _FOLDS]
-        if said is None or not folds:
-            return None
-        if said[1]:
-            steps = self.program.steps[int(said[1]) - 1 : int(said[1])]
-            meant = [one for step in steps for one in step.body if one in folds]
-            meant = meant if len(meant) == 1 else []
-        else:
-            first = [source.text[one.span.start : one.span.end].split()[1:2] for one in folds]
-            meant = [one for one, words in zip(folds, first, strict=True) if words == [said[2]]]
-        if not meant or meant[-1] is folds[-1] or any(p.word == "as" for p in meant[-1].phrases):
-            return None
-        made = meant[-1]
-        name = next(k for k in FREE_NAMES if not re.search(rf"\b{k}\b", source.text))
-        line, _ = source.position(made.span.start)
-        return write(
-            Span(made.span.end, span.end),
-            f", as {name}{source.text[made.span.end : span.start]}unfold {name}",
-            f"give the fold a name where it is made, with ', as {name}' at the end of line {line}, "
-            f"and say 'unfold {name}' here",
-        )
-
-    def named_later(self) -> Hint | None:
-        """Where the name that is not known yet is given, if a line further down gives it."""
-        at, source = self.refusal.span, self.program.source
-        if self.refusal.code != "unknown-name" or at is None:
-            return None
-        name = source.text[at.start : at.end]
-        for step in self.program.steps[self.number - 1 :]:
-            for one in step.body:
-                if one.span.start > self.statement.span.start and name in _given(one):
-                    line, _ = source.position(one.span.start)
-                    return Hint(f"line {line} gives this name: put that line above this one")
-        return None
-
-    def with_layers_to_tuck_under(self) -> Refusal:
-        """The refusal of a tuck, first of its hints the layers with a name that the flap can go under."""
-        span = self.statement.span
-        said = _WHERE_TUCKED.sub("", self.program.source.text[span.start : span.end])
-        names = [
-            n for n in self.folding.names.points if not re.search(rf"\b{re.escape(n)}\b", said)
-        ]
-        rows = [f"{said}, {where} {name}" for where in _TUCKED for name in names[:_MOST_NAMES]]
-        return self.with_what_folds([(row, f"say '{row}'") for row in (f"{said}, inside", *rows)])
+        better = with_rows(refusal, source, span, rows)
+        return Refusal(refusal.code, refusal.message, *better.hints, *kept, span=refusal.span)
 
     def with_crease_first(self) -> Refusal:
         """The refusal of a line without a crease: make the crease in a line before, with a name."""
@@ -267,8 +268,15 @@ class _Trial:
             if h not in ends or h in folds or h in further
             for one in whole.get(h) or [h]
         ]
+        if refusal.span in (None, span):
+            row = [self.whole(hint) if hint in ends else hint for hint in row]
         row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
+
+    def whole(self, hint: Hint) -> Hint:
+        """A hint to say other words somewhere in the statement, as the statement with these words."""
+        said = re.fullmatch(r"(or )?say '[^']+'", hint.text)
+        return replace(hint, text=f"{said[1] or ''}say '{self.changed(hint)}'") if said else hint
 
     def changed(self, hint: Hint) -> str:
         """The statement after the change of a hint, which lies in it."""

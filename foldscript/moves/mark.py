@@ -8,6 +8,7 @@ from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.fold_clauses import as_point
+from .planning.heaps import on_top
 from .planning.request import Move, Outcome, PointValue, Remark, Request
 
 
@@ -56,10 +57,12 @@ def _named_already(request: Request, point: PointValue) -> tuple[Remark, ...]:
     layers = [inverse(state.facets[i].place)(point.at) for i in state.facets_at(point.at)]
     if point.letter or not twin or all(same_point(at, point.sheet) for at in layers):
         return ()
+    heap = on_top(state, request.points, point.at)
     return (
         Remark(
             "same-place",
-            f"'{request.new_name}' is the same place on the same layer as '{twin}'; more layers lie there",
+            f"'{request.new_name}' is the same place on the same layer as '{twin}'; more layers lie there"
+            f"{f', {heap}' if heap else ''}",
             (
                 f"for another layer say 'mark {request.new_name} at second layer at {twin}', or "
                 f"'bottom layer at {twin}'",

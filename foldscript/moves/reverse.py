@@ -18,7 +18,7 @@ from ..paper.layers import Collision
 from ..paper.seams import remainder
 from ..paper.signs import Arrow, FoldLine, Sense
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, Span, write
 from .planning.alignment import Alignment
 from .planning.claims import OnlyBeyond
 from .planning.doubled import lies_folded
@@ -127,7 +127,11 @@ def _locked(
     return Refusal(
         "locked-layers",
         f"{what}: the folded edge that holds its front and back together would cut through the flap",
-        f"here '{other} reverse' would do: it goes the other way round the layers",
+        write(
+            Span(request.span.start, request.span.start + len(name)),
+            other,
+            f"here '{other} reverse' would do: it goes the other way round the layers",
+        ),
         f"or, for an {name} reverse, let the line lean the other way: the tip has to go {lean} of the flap",
         span=request.span,
     )

@@ -35,6 +35,7 @@ from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Each, Move, Outcome, PointValue, Request
 from .planning.single_fold import SingleFold, arrow_of, choose, told
 from .planning.slipping import not_tucked, slip
+from .planning.tuck_places import MISPLACED, elsewhere, without_place
 
 FORMS = (
     "tuck A to P, under B",
@@ -53,10 +54,23 @@ _FORWARD, _EITHER = (Sense.VALLEY,), (Sense.VALLEY, Sense.MOUNTAIN)
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
     pocket = request.clause(INTO)
-    done = _said(request) if pocket is None else _into_pocket(request, pocket)
+    try:
+        done = _said(request) if pocket is None else _into_pocket(request, pocket)
+    except Refusal as refusal:
+        if refusal.code not in MISPLACED:
+            raise
+        rest = without_place(_without_sense(request))
+        raise elsewhere(request, rest, refusal, partial(_goes, request, rest)) from None
     values = [v for clause in request.clauses for v in clause.values]
     named = [(v.letter, v.at) for v in values if isinstance(v, PointValue) and v.letter]
     return replace(done, letters=tuple(dict.fromkeys((*done.letters, *named))))
+
+
+def _goes(request: Request, rest: Request, plate: frozenset[int]) -> bool:
+    """Whether the flap goes under a layer, or inside where that is none. Raises Refusal where it does not."""
+    ways = _senses(request) or (_FORWARD if plate else (Sense.MOUNTAIN, Sense.VALLEY))
+    _put(request, rest, Goal(plate, front=ways[0] is Sense.VALLEY), Phrase("there"), ways)
+    return True
 
 
 def _said(request: Request) -> Outcome:

@@ -11,7 +11,7 @@ from ..paper.refold import with_creases_of
 from ..paper.signs import Arrow, Sense, Sign
 from ..paper.state import State
 from ..paper.too_near import TooNear
-from ..source.diagnostics import Refusal, write
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.claims import LiesAs, Moves
 from .planning.fingers import OPENED
 from .planning.looking_back import crease_now, is_fold_along, journeys, turn_of
@@ -30,12 +30,7 @@ def make(request: Request) -> Outcome:
             k for k, record in enumerate(request.history) if record.folded and not record.undone
         ]
         if not standing:
-            raise Refusal(
-                "nothing-folded",
-                "nothing is folded now",
-                "leave this out: the paper lies as it did at first, with its creases",
-                span=request.span,
-            )
+            raise _nothing_folded(request, "nothing is folded now")
         return _back_before(request, standing[-1], (standing[-1],), Phrase("Unfold."))
     value = values[0]
     if len(values) != 1 or not isinstance(value, LineValue) or not value.name:
@@ -79,27 +74,34 @@ def _to_step(request: Request) -> Outcome:
         k for k, d in enumerate(request.history) if k >= records and d.folded and not d.undone
     )
     if not undoes:
-        raise Refusal(
-            "nothing-folded",
-            f"nothing has been folded since step {number}",
-            *(
-                (
-                    write(
-                        request.span,
-                        "unfold",
-                        "to open the folds of what it starts from, say 'unfold'",
-                    ),
-                )
-                if any(record.folded and not record.undone for record in request.history)
-                else ("leave this out",)
-            ),
-            span=request.span,
+        raise _nothing_folded(
+            request, f"nothing is folded that step {number} had not folded already"
         )
     words = phrase("Unfold until the paper lies as it did after step {n}.", n=str(number))
     if number == 0:
         words = Phrase("Unfold everything.")
     earlier = request.step_ends[number][0]
     return _restore(request, earlier, records, undoes, words)
+
+
+def _nothing_folded(request: Request, message: str) -> Refusal:
+    """Nothing to take back, at all or since a step; a crease is laid back as soon as it is made."""
+    standing = any(record.folded and not record.undone for record in request.history)
+    made = next((r for r in reversed(request.history) if r.folded or r.creases), None)
+    hints: list[str | Hint] = ["leave this line out, and its step too where it says no more"]
+    if standing:
+        first = "to open the last fold, say 'unfold'"
+        hints.insert(0, write(request.span, "unfold", first))
+    elif made is not None and made.move is not None and not made.folded:
+        verb = made.move.verb
+        message = f"{message}: '{verb}' lays the paper back by itself, and leaves the crease"
+    elif made is None:
+        message = f"{message}: no fold has been made yet"
+        hints = ["put this after the fold that it takes back", *hints]
+    else:
+        message = f"{message}: the paper lies open, with its creases"
+        hints.append("to fold again what was unfolded, say 'refold'")
+    return Refusal("nothing-folded", message, *hints, span=request.span)
 
 
 def _back_before(request: Request, index: int, undoes: tuple[int, ...], words: Phrase) -> Outcome:

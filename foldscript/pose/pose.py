@@ -114,6 +114,7 @@ class Proof:
     reached : the goals
     faults : what did not pass, in plain words; () for a pose that may be drawn
     where : the place of the folded plane at which paper is in the way, where that is known
+    turned : the numbers of the edges of those folds that have turned
     """
 
     stretch: float
@@ -128,6 +129,7 @@ class Proof:
     reached: tuple[Reached, ...]
     faults: tuple[str, ...]
     where: tuple[float, float] | None = None
+    turned: tuple[int, ...] = ()
 
     @property
     def holds(self) -> bool:

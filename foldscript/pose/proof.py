@@ -108,9 +108,9 @@ def prove(
         ),
         default=0.0,
     )
-    unfolded = sum(
-        1
-        for edge, sense in zip(edges, senses, strict=True)
+    turned = tuple(
+        k
+        for k, (edge, sense) in enumerate(zip(edges, senses, strict=True))
         if sense
         and edge.kind is not Line.RIM
         and edge.angle * sense < -_PAST
@@ -134,7 +134,7 @@ def prove(
             if uneven > limits.uneven
             else []
         ),
-        *([f"{unfolded} folds turn to their other side"] if unfolded else []),
+        *([_turned(len(turned))] if turned else []),
         *(fault(r) for r in reached if not r.enough),
     ]
     return Proof(
@@ -146,9 +146,18 @@ def prove(
         bend,
         uneven,
         False,
-        unfolded,
+        len(turned),
         tuple(reached),
         tuple(faults),
+        turned=turned,
+    )
+
+
+def _turned(count: int) -> str:
+    return (
+        "1 fold turns to its other side"
+        if count == 1
+        else f"{count} folds turn to their other side"
     )
 
 

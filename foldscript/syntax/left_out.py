@@ -73,5 +73,55 @@ def _in(plain: str, setting: Setting) -> Iterator[Lines]:
         yield (f"tuck {m[1]}, under {m[2]}",)
 
 
+#: Words that say again what 'inside reverse' says by itself, or which way a tip goes without saying where to.
+_IDLE = re.compile(
+    r" (?:inwards|outwards|inside|outside|upwards|downwards|backwards|back|in|out)\b(?! (?:in|of)\b)"
+)
+_TO_A_LINE = r"(?:along|through|to|onto)"
+
+
+def _reversed(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'reverse fold A to P', 'fold A inside along k': a reverse fold, of which the way is said otherwise."""
+    m = re.fullmatch(r"(?:(inside|outside) )?reverse(?: fold)? (.+)", plain)
+    if m:
+        told = re.search(r" (in|out)(?:side|wards)\b", m[2])
+        rest = re.sub(rf"\btip (?={NAME}\b)", "", _IDLE.sub("", f" {m[2]}").strip())
+        ways = (f"{told[1]}side",) if told else ("inside", "outside")
+        yield from ((f"{way} reverse {rest}",) for way in ((m[1],) if m[1] else ways))
+    m = re.fullmatch(
+        rf"(?:valley|push)(?: fold)? (.+?) (?:inside|inwards|in between(?: (?:its|two))?(?: layers)?) "
+        rf"({_TO_A_LINE} .+)",
+        plain,
+    )
+    if m:
+        yield (f"inside reverse {m[1]} {m[2]}",)
+        yield (f"tuck {m[1]} {m[2]}, inside",)
+    m = re.fullmatch(r"sink(?: fold)? (.+)", plain)
+    if m:
+        yield (f"open sink {m[1]}",)
+        yield (f"closed sink {m[1]}",)
+
+
+def _one_word(plain: str, setting: Setting) -> Iterator[Lines]:
+    """A word too many, or one put otherwise: 'both A and C', 'halfway P Q', 'layer at P'."""
+    m = re.fullmatch(rf"(.+?) (?:both|all) ({NAME} and {NAME}\b.*)", plain)
+    if m:
+        yield (f"{m[1]} {m[2]}",)
+    m = re.fullmatch(
+        rf"mark ({NAME}) (?:at )?(?:half ?way|middle|centre)(?: of| between)? ({NAME})(?: and)? ({NAME})",
+        plain,
+    )
+    if m:
+        yield (f"mark {m[1]} at midpoint of {m[2]} {m[3]}",)
+    m = re.fullmatch(rf"pull out (?:flap|layer|corner|paper) (?:at|with|of) ({POINT})(.*)", plain)
+    if m:
+        yield (f"pull out {m[1]}{m[2]}",)
+    m = re.fullmatch(rf"rabbit ear(?: fold)? (?:corner )?({NAME})(?: to (.+))?", plain)
+    if m:
+        ends = neighbours(m[1], setting)
+        for end in (m[2],) if m[2] else ends:
+            yield (f"rabbit ear {m[1]} between {' and '.join(ends)} to {end}",)
+
+
 #: What makes rows of statements of a line, in the order in which they are asked.
-LEFT_OUT = (_onto, _unit, _part, _step, _in)
+LEFT_OUT = (_onto, _unit, _part, _step, _in, _reversed, _one_word)

@@ -137,6 +137,7 @@ _STRETCHES: tuple[Rule, ...] = (
     ),
     (r"^cut [aA] (?:slit|cut|line|notch) ", "cut "),
     (r" like [aA] \w+$", ""),
+    (r"\b(?:up|down)wards (?=(?:to|onto|along|through)\b)", ""),
     (r"\b(edge|corner|side) of (?:paper|sheet|model|square|figure)\b", r"\1"),
     (r"\btoo (?=[A-Z])", "to "),
     (r"\bonly$", ""),

@@ -57,3 +57,26 @@ def test_an_angle_is_offered_only_where_a_pose_is_found_with_it(
     (warning,) = standing(model, kept).warnings
     assert kept.asked == [90.0, 55.0]
     assert any("to 55 degrees" in hint.text for hint in warning.hints) == offered
+
+
+def test_fingers_that_are_in_the_pocket_are_not_asked_for_again() -> None:
+    start = ("valley top edge onto bottom edge as k", "mark P at midpoint of the top edge")
+    step = folded(*start, "raise along k to 60 degrees, opening P").steps[-1]
+    pose = raised(step.after, [])
+    failed = replace(pose, proof=replace(pose.proof, faults=("paper is bent by 90 degrees",)))
+    _, hints = said_of(failed, step.after, step, lambda angle: ())
+    assert [hint.text for hint in hints] == ["ask for less: a smaller angle or width"]
+
+
+def test_folds_that_turn_are_named_by_their_ends() -> None:
+    step = folded("valley top edge onto bottom edge as k", "raise along k to 60 degrees").steps[-1]
+    pose = raised(step.after, [])
+    bends = [k for k, edge in enumerate(pose.edges) if edge.right is not None]
+    proof = replace(pose.proof, turned=(bends[0],), faults=("1 fold turns to its other side",))
+    why, _ = said_of(replace(pose, proof=proof), step.after, step, lambda angle: ())
+    assert why.startswith("1 fold turns to its other side: the fold ")
+    assert "corner" in why or " from " in why
+    many = replace(proof, turned=tuple(range(len(pose.edges))))
+    why, _ = said_of(replace(pose, proof=many), step.after, step, lambda angle: ())
+    assert why.count("the fold") == 3
+    assert why.endswith(f" and {len(pose.edges) - 3} more")

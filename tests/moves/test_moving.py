@@ -50,3 +50,46 @@ def test_the_layer_after_moving_is_that_of_the_words() -> None:
     assert told.code == "moves-another-layer"
     assert told.message.startswith("edge CD would stay where it is: corner A lies on another layer")
     assert told.words == "A"
+
+
+@pytest.mark.parametrize(("mover", "line"), [("D", 40), ("C", 60)])
+def test_what_moves_chooses_the_line_beside_a_crease(mover: str, line: int) -> None:
+    """1 cm from the middle crease, on the side of what moves: 40 and 60 mm from the left edge."""
+    model = folded(
+        "crease left edge onto right edge as m", f"valley along line 1 cm from m, moving {mover}"
+    )
+    x, _ = lies(model, mover)
+    assert x == 2 * line - (0 if mover == "D" else 100)
+
+
+def test_a_word_still_chooses_the_line_on_the_other_side() -> None:
+    model = folded(
+        "crease left edge onto right edge as m",
+        "valley along line 1 cm from m, second, moving D",
+    )
+    assert lies(model, "D")[0] == 120
+
+
+def test_a_point_between_both_lines_chooses_none() -> None:
+    told = refused(
+        "crease left edge onto right edge as m; mark P at 45 mm from A on edge A B",
+        "valley along line 1 cm from m, moving P",
+    )
+    assert told.code == "several-folds"
+
+
+def test_where_slanting_edges_face_a_way_the_level_fold_in_sight_is_offered() -> None:
+    """A corner folded down to the middle of a diamond leaves a level fold on top; below it are only slanting edges.
+
+    The fold lies at the top of the figure; turned over and round, it is inside the outline no more, so a second
+    flap is folded past it.
+    """
+    diamond = "sheet square 100 mm, corner A at the bottom\n"
+    told = refused(
+        "valley C to A as flap",
+        "valley top layer at C to centre as tip",
+        "valley bottom edge onto centre line",
+        sheet=diamond,
+    )
+    assert told.code in ("two-candidates", "no-such-edge")
+    assert any("'tip' for the level fold there" in hint for hint in told.hints)

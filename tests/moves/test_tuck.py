@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldscript.geometry import polygons
+from foldscript.moves import tuck
 from foldscript.paper.signs import Arrow, FoldLine, Sense
 from foldscript.paper.state import State
 
@@ -237,7 +238,7 @@ def test_layers_without_a_line_and_inside_of_something() -> None:
         (
             "valley A to 2/3 of A B; valley B to 1/3 of A B",
             "tuck B inside",
-            "tuck B, under A",
+            "tuck B under A",
         ),
         (
             "mark P at 1/3 of A B; mark Q at 2/3 of A D; valley bottom edge onto top edge",
@@ -325,3 +326,35 @@ def test_a_flap_that_can_go_under_in_two_ways_is_asked_about() -> None:
     assert "more than one way" in found.message
     assert any("'between'" in hint for hint in found.hints)
     folded(*_CROSS, "tuck Y between W and K", sheet=_CROSS_SHEET)
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "said"),
+    [
+        (DOORS, "tuck B under D", "tuck B under A"),
+        (f"{BOOK}; {CORNER}", "tuck A through P Q, between C and D", "tuck A through P Q, inside"),
+    ],
+)
+def test_a_tuck_under_its_own_layer_is_told_where_it_goes(
+    before: str, line: str, said: str
+) -> None:
+    told = refused(*before.split("; "), line)
+    assert f"say '{said}'" in told.hints
+
+
+def test_only_layers_that_the_flap_comes_to_lie_on_are_tried(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Many points have names; one layer lies where the flap does."""
+    marks = "; ".join(f"mark P{n} at {n}/20 of C D" for n in range(1, 20))
+    tries: list[object] = []
+    made = tuck._put
+
+    def counted(*asked: object) -> object:
+        tries.append(asked)
+        return made(*asked)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(tuck, "_put", counted)
+    told = refused(marks, DOORS, "tuck B inside")
+    assert told.hints[0] == "say 'tuck B under A'"
+    assert len(tries) <= 16

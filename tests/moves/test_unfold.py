@@ -140,3 +140,26 @@ def test_ways_back_over_several_folds_do_not_cross() -> None:
     assert ways[0].length == max(way.length for way in ways) == pytest.approx(2**0.5)
     assert len(ways) == 2
     assert not any(a.crosses(b) for a, b in combinations(ways, 2))
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "said"),
+    [
+        ((), "unfold to step 0", "no fold has been made yet"),
+        (("crease A to C",), "unfold", "'crease' lays the paper back by itself"),
+        (("crease A to C",), "unfold to step 0", "'crease' lays the paper back by itself"),
+        (("valley A to C", "unfold"), "unfold", "the paper lies open, with its creases"),
+    ],
+)
+def test_where_nothing_is_folded_it_is_told_why(
+    before: tuple[str, ...], line: str, said: str
+) -> None:
+    told = refused(*before, line)
+    assert told.code == "nothing-folded"
+    assert said in told.message
+    assert "leave this line out, and its step too where it says no more" in told.hints
+
+
+def test_since_a_step_that_had_folded_it_already_the_last_fold_is_offered() -> None:
+    told = refused("valley A to C", "crease C to centre, all layers", "unfold to step 1")
+    assert told.hints[0] == "to open the last fold, say 'unfold'"

@@ -21,13 +21,13 @@ from ...moves.planning.called import Kind
 from ...moves.planning.request import LineValue
 from ...paper import silhouette
 from ...paper.signs import GuideLine, Landmark, RightAngle
-from ...source.diagnostics import Refusal, write
+from ...source.diagnostics import Hint, Refusal, write
 from ...syntax import nodes
 from . import caption_names, landmarks, middles
 from .context import Context
 from .names import bent_edge
 from .spans import by_line, hull
-from .words_for import tell_edges
+from .words_for import folds_facing, tell_edges
 
 
 def crease(context: Context, node: nodes.Name, *, whole: bool = False) -> LineValue:
@@ -88,12 +88,15 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
         raise Refusal(
             "no-such-edge",
             f"no edge of the model faces the {words} now",
+            *folds_facing(context.state, context.names, node.toward, node.span),
             "name the edge by a corner direction, such as 'bottom left edge'",
             span=node.span,
         )
     if len(found) > 1:
         told = tell_edges(context.state, context.names, found, node.span)
         tip = silhouette.corners_toward(context.state, node.toward)
+        folds = folds_facing(context.state, context.names, node.toward, node.span)
+        folds = tuple(Hint(f"or {hint.text}", edit=hint.edit) for hint in folds)
         corner = f"{words} corner"
         meant = write(node.span, corner, f"or say '{corner}' for the place where they meet")
         raise Refusal(
@@ -101,6 +104,7 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
             f"{len(found)} edges face the {words} equally: {told.shown}",
             *told.hints,
             *([meant] if len(tip) == 1 else ()),
+            *folds,
             span=node.span,
         )
     segment = next(iter(found))

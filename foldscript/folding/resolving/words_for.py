@@ -12,7 +12,7 @@ from ...geometry import lines as geo
 from ...geometry import polygons
 from ...geometry.isometries import map_segment
 from ...geometry.lines import Point, Segment
-from ...geometry.tolerance import same_point
+from ...geometry.tolerance import same, same_point
 from ...paper import silhouette
 from ...paper.state import State
 from ...source.diagnostics import Hint, Span, write
@@ -126,6 +126,43 @@ def tell_edges(state: State, names: Names, edges: Sequence[Segment], span: Span)
     """Several edges that face one way equally."""
     words = [edge_words(state, names, edge) for edge in edges]
     return _told(state, names, words, [geo.midpoint(*edge) for edge in edges], span)
+
+
+def folds_facing(
+    state: State, names: Names, toward: tuple[str, ...], span: Span
+) -> tuple[Hint, ...]:
+    """What to say for the folded edge in sight that runs across a direction, where no one edge does."""
+    n = silhouette.direction(toward)
+    seen = {
+        i
+        for i in range(len(state.facets))
+        if state.facets_at(polygons.centroid(state.placed[i]))[0] == i
+    }
+    across = [
+        (joint, seg)
+        for joint, seg in state.fold_segments
+        if {joint.a, joint.b} & seen and same(geo.dot(geo.subtract(seg[1], seg[0]), n), 0.0)
+    ]
+    if not across:
+        return ()
+    joint, fold = max(
+        across, key=lambda one: (round(geo.dot(one[1][0], n), 9), geo.distance(*one[1]))
+    )
+    name = names.of_crease([joint.segment])
+    way = "level" if abs(n[1]) > abs(n[0]) else "upright"
+    if name:
+        return (write(span, name, f"say '{name}' for the {way} fold there"),)
+    ends = [point_words(state, names, end) for end in fold]
+    if all(ends):
+        words = f"line {ends[0]} {ends[1]}"
+        return (write(span, words, f"say '{words}' for the {way} fold there"),)
+    place = locate(state, names, geo.midpoint(*fold))
+    return (
+        Hint(
+            f"for the {way} fold there, {place}: name it where it is made, as in 'valley A to C as k', "
+            "and say that name"
+        ),
+    )
 
 
 def _told(state: State, names: Names, words: list[str], spots: list[Point], span: Span) -> Told:

@@ -243,13 +243,26 @@ def _line_line(
 
 def _along(request: Request, value: LineValue, clauses: FoldClauses) -> list[Alignment]:
     found: list[Alignment] = []
-    for line in (value.line, *value.others):
+    chosen = clauses.pick is not None or clauses.near is not None
+    lines = (value.line, *value.others)
+    for line in lines if chosen else _beside_what_moves(lines, clauses.moving):
         side = side_of(request, line, clauses)
         where = phrase("along {line}", line=value.words)
         letters = _letters(value, *clauses.moving)
         rings = tuple(landmark(at) for _, at in value.letters if on_line(side.line, at))
         found.append(_on_line(side, value.facets, where, rings, letters))
     return found
+
+
+def _beside_what_moves(lines: tuple[Line, ...], moving: list[PointValue]) -> tuple[Line, ...]:
+    """Of two lines alongside each other the one between the other and all that moves; both where none is."""
+    if len(lines) != 2 or meet(*lines) is not None or not moving:
+        return lines
+    for one, other in (lines, lines[::-1]):
+        away = signed_distance(one, (other.nx * other.c, other.ny * other.c))
+        if all(signed_distance(one, p.at) * away < -EPS for p in moving):
+            return (one,)
+    return lines
 
 
 def _on_line(

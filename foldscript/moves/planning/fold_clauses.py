@@ -194,15 +194,29 @@ def _a_line(clause: Clause) -> tuple[Value, ...]:
 def _one(request: Request, clause: Clause) -> Value:
     if len(clause.values) == 2 and all(isinstance(v, PointValue) for v in clause.values):
         p, q = (v.letter or "P" for v in clause.values if isinstance(v, PointValue))
-        raise Refusal(
-            "unclear-fold",
-            f"'{clause.word or request.verb}' takes one thing here, and these are two points",
-            f"for a fold from one to the other say '{request.verb} {p} to {q}'",
+        here = _after_word(clause)
+        hints = (
             write(
-                _after_word(clause),
+                here,
                 f"line {p} {q}",
                 f"for what lies between them say 'edge {p} {q}' or 'line {p} {q}'",
             ),
+        )
+        if not clause.word:
+            hints = (
+                write(
+                    here,
+                    f"through {p} {q}",
+                    f"for the line that runs through both say 'through {p} {q}'",
+                ),
+                write(
+                    here, f"{p} to {q}", f"for a fold that brings one to the other say '{p} to {q}'"
+                ),
+            )
+        raise Refusal(
+            "unclear-fold",
+            f"'{clause.word or request.verb}' takes one thing here, and these are two points",
+            *hints,
             span=clause.span,
         )
     if len(clause.values) != 1:

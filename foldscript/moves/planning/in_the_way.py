@@ -12,6 +12,7 @@ from ...paper.flap import Blocked
 from ...paper.layers import Collision
 from ...paper.signs import Sense
 from ...source.diagnostics import Hint, Refusal, add, write
+from .heaps import on_top
 from .request import PointValue, Request
 
 
@@ -54,6 +55,9 @@ def _on_top(request: Request, held: Blocked, nearest: str) -> Iterator[Hint]:
         if not isinstance(value, PointValue) or not value.letter or value.layer:
             continue
         if polygons.inside(covers, value.at):
+            heap = on_top(request.state, request.points, value.at)
+            if heap:
+                yield Hint(f"there lies {heap}")
             there = f"{nearest} layer at {value.letter}"
             yield write(value.span, there, f"or fold the paper that lies over it there: '{there}'")
 

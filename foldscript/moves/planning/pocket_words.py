@@ -27,6 +27,11 @@ def between(request: Request, gap: Gap, at: str) -> str:
     return f"between {said[0]} and {said[1]}" if all(said) else ""
 
 
+def layer_words(request: Request, plate: frozenset[int]) -> str:
+    """'C', 'second layer at P': words of the script for a flat piece of paper; '' where it has none."""
+    return _layer(request, plate, "", "")
+
+
 def _layer(request: Request, plate: frozenset[int], called: str, at: str) -> str:
     """The layer counted at the place, or where more lie there than are counted, by another point of it."""
     if called:
