@@ -268,14 +268,15 @@ class _Trial:
             if h not in ends or h in folds or h in further
             for one in whole.get(h) or [h]
         ]
-        if refusal.span in (None, span):
-            row = [self.whole(hint) if hint in ends else hint for hint in row]
+        row = [self.whole(hint) if hint in ends else hint for hint in row]
         row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
         return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
 
     def whole(self, hint: Hint) -> Hint:
-        """A hint to say other words somewhere in the statement, as the statement with these words."""
+        """A hint for other words than those that are shown as wrong, as the statement with it."""
         said = re.fullmatch(r"(or )?say '[^']+'", hint.text)
+        if hint.edit is None or hint.edit.span == self.refusal.span:
+            return hint
         return replace(hint, text=f"{said[1] or ''}say '{self.changed(hint)}'") if said else hint
 
     def changed(self, hint: Hint) -> str:

@@ -27,7 +27,7 @@ def test_two_names_of_one_place_count_once_and_many_are_summed_up() -> None:
     assert "X" not in heap
     assert heap[-1] == "O"
     assert set(heap) == {*"ABCDO"}
-    assert on_top(state, points, spot).endswith(" and 2 more")
+    assert on_top(state, points, spot).endswith(" and 1 more")
 
 
 def test_one_alone_is_no_heap() -> None:

@@ -79,16 +79,12 @@ def test_a_point_between_both_lines_chooses_none() -> None:
 
 
 def test_where_slanting_edges_face_a_way_the_level_fold_in_sight_is_offered() -> None:
-    """A corner folded down to the middle of a diamond leaves a level fold on top; below it are only slanting edges.
-
-    The fold lies at the top of the figure; turned over and round, it is inside the outline no more, so a second
-    flap is folded past it.
-    """
+    """Of a triangle on its tip the front tip is folded up: below are two slanting edges, and that fold."""
     diamond = "sheet square 100 mm, corner A at the bottom\n"
     told = refused(
         "valley C to A as flap",
         "valley top layer at C to centre as tip",
-        "valley bottom edge onto centre line",
+        "valley bottom edge onto top edge",
         sheet=diamond,
     )
     assert told.code in ("two-candidates", "no-such-edge")

@@ -331,7 +331,7 @@ def test_a_flap_that_can_go_under_in_two_ways_is_asked_about() -> None:
 @pytest.mark.parametrize(
     ("before", "line", "said"),
     [
-        (DOORS, "tuck B under D", "tuck B under A"),
+        (DOORS, "tuck B under C", "tuck B under A"),
         (f"{BOOK}; {CORNER}", "tuck A through P Q, between C and D", "tuck A through P Q, inside"),
     ],
 )

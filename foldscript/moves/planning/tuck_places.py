@@ -15,7 +15,7 @@ from ...geometry.lines import mirrored
 from ...geometry.polygons import Polygon
 from ...paper.layers import Collision
 from ...paper.signs import Sense
-from ...source.diagnostics import Hint, Refusal, Span, add, write
+from ...source.diagnostics import Hint, Refusal, Span, write
 from .pocket_words import layer_words
 from .request import Clause, PointValue, Request
 from .single_fold import choose
@@ -81,7 +81,9 @@ def _hint(request: Request, words: str) -> Hint:
             at = clause.span if at is None else at.cover(clause.span)
         elif at is not None:
             break
-    return add(request.span, words) if at is None else write(at, words)
+    if at is not None:
+        return write(at, words)
+    return write(Span(request.span.end, request.span.end), f", {words}", f"add '{words}'")
 
 
 def _layers(request: Request, rest: Request) -> list[tuple[str, frozenset[int]]]:
