@@ -16,8 +16,8 @@ from ..folding.steps import Model, Step
 from ..geometry.lines import Point, Segment, distance
 from ..geometry.polygons import bounds
 from ..languages.wording import ENGLISH, sentences
-from ..moves.planning.heaps import on_top
 from ..moves.registry import moves
+from ..paper.heaps import on_top
 from ..paper.sheet import Sheet
 from ..paper.state import State
 from ..source.diagnostics import Span

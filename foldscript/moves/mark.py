@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from ..geometry.isometries import inverse
 from ..geometry.tolerance import same_point
+from ..paper.heaps import on_top
 from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.fold_clauses import as_point
-from .planning.heaps import on_top
 from .planning.request import Move, Outcome, PointValue, Remark, Request
 
 

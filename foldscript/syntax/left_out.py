@@ -82,12 +82,12 @@ _TO_A_LINE = r"(?:along|through|to|onto)"
 
 def _reversed(plain: str, setting: Setting) -> Iterator[Lines]:
     """'reverse fold A to P', 'fold A inside along k': a reverse fold, of which the way is said otherwise."""
-    m = re.fullmatch(r"(?:(inside|outside) )?reverse(?: fold)? (.+)", plain)
+    m = re.fullmatch(r"(?:(inside|outside) )?reverse( fold)? (.+)", plain)
     if m:
-        told = re.search(r" (in|out)(?:side|wards)\b", m[2])
-        rest = re.sub(rf"\btip (?={NAME}\b)", "", _IDLE.sub("", f" {m[2]}").strip())
-        ways = (f"{told[1]}side",) if told else ("inside", "outside")
-        yield from ((f"{way} reverse {rest}",) for way in ((m[1],) if m[1] else ways))
+        told = re.search(r" (in|out)(?:side|wards)\b", m[3])
+        rest = re.sub(rf"\btip (?={NAME}\b)", "", _IDLE.sub("", f" {m[3]}").strip())
+        ways = (m[1],) if m[1] else (f"{told[1]}side",) if told else ("inside", "outside")
+        yield from ((f"{way} reverse{m[2] or ''} {rest}",) for way in ways)
     m = re.fullmatch(
         rf"(?:valley|push)(?: fold)? (.+?) (?:inside|inwards|in between(?: (?:its|two))?(?: layers)?) "
         rf"({_TO_A_LINE} .+)",

@@ -22,8 +22,11 @@ TIP = (
         ("inside reverse A from P to Q, as k", "inside reverse A through P Q, as k"),
         ("inside reverse A between P and Q, as k", "inside reverse A through P Q, as k"),
         ("inside reverse A P Q, 2 layers", "inside reverse A through P Q, 2 layers"),
-        ("reverse fold A inside, through P Q, as k", "inside reverse A through P Q, as k"),
-        ("reverse fold the bottom corner through P Q", "inside reverse bottom corner through P Q"),
+        ("reverse fold A inside, through P Q, as k", "inside reverse fold A through P Q, as k"),
+        (
+            "reverse fold the bottom corner through P Q",
+            "inside reverse fold bottom corner through P Q",
+        ),
         ("fold A inside along line P Q, as k", "inside reverse A along line P Q, as k"),
         ("push A inside along line P Q", "inside reverse A along line P Q"),
         (

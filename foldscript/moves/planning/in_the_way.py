@@ -9,10 +9,10 @@ from collections.abc import Iterator
 
 from ...geometry import polygons
 from ...paper.flap import Blocked
+from ...paper.heaps import on_top
 from ...paper.layers import Collision
 from ...paper.signs import Sense
 from ...source.diagnostics import Hint, Refusal, add, write
-from .heaps import on_top
 from .request import PointValue, Request
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldscript.moves.planning.heaps import heap_at, on_top
+from foldscript.paper.heaps import heap_at, on_top
 
 from ..scripts import folded, refused, script, told_of
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ...geometry.lines import Point
-from ...geometry.tolerance import same_point
-from ...paper.state import State
+from ..geometry.lines import Point
+from ..geometry.tolerance import same_point
+from .state import State
 
 #: Names that are told of one place.
 _MOST = 4
