@@ -140,7 +140,8 @@ class _Trial:
             more = () if any(hint.edit is not None for hint in kept) else more
         if more and self.statement.verb == "repeat":
             return Refusal(refusal.code, refusal.message, *more, span=refusal.span)
-        forms = () if kept or more else self.forms()
+        told = more and (refusal.hints or further is not understood)
+        forms = () if kept or told else self.forms()
         return Refusal(refusal.code, refusal.message, *kept, *more, *forms, span=refusal.span)
 
     def with_one_thing_changed(self) -> tuple[list[Lines], list[Lines]]:

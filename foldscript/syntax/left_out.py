@@ -87,7 +87,8 @@ def _reversed(plain: str, setting: Setting) -> Iterator[Lines]:
         told = re.search(r" (in|out)(?:side|wards)\b", m[3])
         rest = re.sub(rf"\btip (?={NAME}\b)", "", _IDLE.sub("", f" {m[3]}").strip())
         ways = (m[1],) if m[1] else (f"{told[1]}side",) if told else ("inside", "outside")
-        yield from ((f"{way} reverse{m[2] or ''} {rest}",) for way in ways)
+        if re.search(rf" {_TO_A_LINE} ", rest):  # else it does not say where
+            yield from ((f"{way} reverse{m[2] or ''} {rest}",) for way in ways)
     m = re.fullmatch(
         rf"(?:valley|push)(?: fold)? (.+?) (?:inside|inwards|in between(?: (?:its|two))?(?: layers)?) "
         rf"({_TO_A_LINE} .+)",
