@@ -27,7 +27,8 @@ from foldscript.pose.upright import upright
 from ..checker.painted import Painted, painted_faults, pairs_together
 from ..checker.poses import pose_faults
 from ..conftest import examples
-from ..pose.test_random_poses import random_model, tried
+from ..pose.random_goals import random_model
+from ..pose.test_random_poses import tried
 from ..scripts import folded, standing_document
 
 #: Degrees aside and down: all round from above, and from below.
@@ -70,7 +71,7 @@ def check(seed: int) -> str:
     rnd = random.Random(seed)
     model = random_model(rnd)
     goal = raised_along_lines(rnd, model.finished)
-    pose = None if goal is None else tried(model.finished, [goal])
+    pose = None if goal is None else tried(model.finished, ((goal,),))
     if pose is None:
         return "none"
     document = standing_document(model, pose)

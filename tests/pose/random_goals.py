@@ -53,6 +53,12 @@ def random_paper(rnd: random.Random) -> tuple[list[str], Words]:
     return [*done, "turn over"], words
 
 
+def random_model(rnd: random.Random) -> Model:
+    """Random paper as it lies flat."""
+    done, _ = random_paper(rnd)
+    return folded(*done)
+
+
 def random_stages(rnd: random.Random) -> tuple[Model, Stages]:
     """A model as it lies flat in the end, and what is to be done with it."""
     done, words = random_paper(rnd)
