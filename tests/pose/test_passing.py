@@ -8,9 +8,10 @@ from foldscript.pose.goals import Raise
 from foldscript.pose.pose import Pose
 from foldscript.pose.raising import raised
 
+from ..laws.random_scripts import FOUR_FLAPS
 from ..scripts import folded
 from .test_raising import creases
-from .test_random_poses import check
+from .test_random_poses import MOTIONS, judged
 
 #: A strip at the left folded over, and one at the right over that.
 UNDER = (
@@ -49,4 +50,6 @@ def test_a_flap_is_not_turned_through_the_layer_that_it_lies_across() -> None:
     """Found by chance: blintzed twice behind, a flap hangs by two seams in line, only one of which is
     named, and the layers under it lie across that line.
     """
-    check(1359)
+    crease = ((0.25, 0.25), (0.0, 0.5))
+    for motion in MOTIONS:
+        judged(folded(*FOUR_FLAPS, "turn over"), ((Raise((crease,), 180.0, (1,)),),), motion)

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
+from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import Isometry, reflection, rotation
 from foldscript.geometry.lines import Line, Point, between, midpoint, point_on_segment, scale
 from foldscript.paper.state import State
@@ -65,21 +66,26 @@ def check(seed: int) -> str:
     """
     rnd = random.Random(seed)
     model, stages = random_stages(rnd)
+    pose = judged(model, stages, rnd.choice(MOTIONS))
+    kinds = " ".join(type(goal).__name__ for some in stages for goal in some)
+    return f"{'none' if pose is None else 'stands'}: {kinds}"
+
+
+def judged(model: Model, stages: Stages, motion: Isometry) -> Pose | None:
+    """The pose, which nothing is wrong with; so is that of the paper moved on the table."""
     paper = model.finished
     pose = tried(paper, stages)
     if pose is not None:
         faults = pose_faults(standing_document(model, pose))
         assert not faults, f"{stages}: {len(faults)} faults\n" + "\n".join(faults[:5])
         reached(paper, stages, pose)
-    motion = rnd.choice(MOTIONS)
     other = tried(
         paper.moved(motion), tuple(tuple(carried(g, motion) for g in some) for some in stages)
     )
     assert (pose is None) == (other is None), f"{stages} stands in one of two images"
     if pose is not None and other is not None:
         alike(pose, other, motion)
-    kinds = " ".join(type(goal).__name__ for some in stages for goal in some)
-    return f"{'none' if pose is None else 'stands'}: {kinds}"
+    return pose
 
 
 def reached(paper: State, stages: Stages, pose: Pose) -> None:
