@@ -107,9 +107,7 @@ def bind(path: Path, out: Path, options: BookletOptions, doing: Doing = unheard)
             formats,
             tuple(one.script for one in scripts),
             one_plan,
-            _Binder(
-                one_plan, language, in_order, doing, jobs, {} if fresh else CHAPTERS.read(place)
-            ).made,
+            _Binder(one_plan, language, in_order, doing, jobs, None if fresh else place).made,
             kind="booklet",
         )
         for place, (one_plan, language) in plans.items()
@@ -131,14 +129,14 @@ def lay_out(path: Path, doing: Doing = unheard) -> dict[str, tuple[BookletPlan, 
 
 @dataclass(frozen=True)
 class _Binder:
-    """Binds a booklet in one language; `scripts` gives them folded, `kept` has chapters drawn before."""
+    """Binds a booklet in one language; `scripts` gives them folded, `before` is where it was bound before."""
 
     plan: BookletPlan
     language: str
     scripts: Callable[[], list[ListedScript]]
     doing: Doing
     jobs: int
-    kept: dict[str, DrawnChapter]
+    before: Path | None
 
     def made(self, name: str) -> Made:
         """A format."""
@@ -148,8 +146,9 @@ class _Binder:
 
     def _pdf(self, notes: list[Diagnostic]) -> Made:
         plan = self.plan
+        kept: dict[str, DrawnChapter] = {} if self.before is None else CHAPTERS.read(self.before)
         document = booklet_document(
-            plan, self.scripts(), self.language, self.doing, self.jobs, self.kept
+            plan, self.scripts(), self.language, self.doing, self.jobs, kept
         )
         self.doing("making the PDF of")
         count = len(document.pages)
@@ -163,7 +162,7 @@ class _Binder:
             files[name] = imposed_pdf(pdf, plan.page, sheet, ground(plan.style), creep)
             lines.append(f"{name}: {printing(count, sheet, creep)}")
         notes += fonts_of(plan.style).warnings(document.texts())
-        return Made(files, notes, lines, {CHAPTERS.name: CHAPTERS.packed(self.kept)})
+        return Made(files, notes, lines, {CHAPTERS.name: CHAPTERS.packed(kept)})
 
     def _slides(self, notes: list[Diagnostic]) -> Made:
         plan = self.plan
