@@ -126,25 +126,6 @@ def test_the_table_names_no_more_than_is_imported() -> None:
         assert not some - found[room], f"'{room}' imports nothing of {sorted(some - found[room])}"
 
 
-def test_the_counts_are_those_of_the_table() -> None:
-    text = (ROOT / "docs/rooms.md").read_text(encoding="utf-8")
-    rooms, arrows = allowed(), sum(map(len, allowed().values()))
-    outer = {(a.split("/")[0], b.split("/")[0]) for a, some in rooms.items() for b in some}
-    tops = {room.split("/")[0] for room in rooms}
-    inner = [
-        (a, b)
-        for a, some in rooms.items()
-        for b in some
-        if a.startswith("drawing") and b.startswith("drawing")
-    ]
-    drawing = sum(room.startswith("drawing") for room in rooms)
-    assert f"| rooms at the top (folders and loose modules) | 35 | {len(tops)} |" in text
-    assert f"| arrows between them | 186 | {sum(a != b for a, b in outer)} |" in text
-    assert f"| rooms of rooms, inner ones counted each | 35 | {len(rooms)} |" in text
-    assert f"| arrows between those | 186 | {arrows} |" in text
-    assert f"{drawing} rooms, {len(inner)} arrows among them |" in text
-
-
 def test_no_module_imports_itself_by_a_detour() -> None:
     graph = {name: imports_of(name, path) - {"foldscript"} for name, path in modules().items()}
     try:

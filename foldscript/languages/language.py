@@ -15,6 +15,7 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, So
 from ..source.reading import read_file
 from .holes import cases
 from .po_file import Catalogue, read_catalogue
+from .said_in import tags_of
 from .tags import is_tag, what_to_say
 from .wording import ENGLISH, Language, Template
 
@@ -107,14 +108,11 @@ def load_language(said: str) -> Language:
     if said.endswith(CATALOGUE_SUFFIX):
         return _own(Path(said))
     tag = tag_of(said)
-    parts = tag.split("-")
-    if parts[0] == ENGLISH.tag:
+    plainer = tags_of(tag)
+    if plainer[-1] == ENGLISH.tag:
         return English(tag)
-    for end in range(len(parts), 0, -1):
-        found = _shipped("-".join(parts[:end]))
-        if found is not None:
-            return Spoken(tag, found)
-    return Silent(tag)
+    found = next((catalogue for t in plainer if (catalogue := _shipped(t)) is not None), None)
+    return Silent(tag) if found is None else Spoken(tag, found)
 
 
 def tag_of(said: str) -> str:

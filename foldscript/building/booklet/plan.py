@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ...drawing.style.styles import Style
+from ...languages.said_in import tags_of
 from ...pages.sizes import PageSize
 from ...source.diagnostics import Diagnostic, Hint, Severity, Source, Span
 
@@ -104,8 +105,6 @@ class BookletPlan:
     def in_language(self, tag: str) -> BookletPlan:
         """The booklet in a language; what is not translated stays as it is."""
         known = {language.lower(): texts for language, texts in self.translated}
-        parts = tag.lower().split("-")
-        tags = ("-".join(parts[:end]) for end in range(len(parts), 0, -1))
-        texts = next((known[t] for t in tags if t in known), Texts())
+        texts = next((known[t] for t in tags_of(tag.lower()) if t in known), Texts())
         said = {name: text for name, text in vars(texts).items() if text}
         return replace(self, language=tag, **said)
