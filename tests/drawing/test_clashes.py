@@ -11,7 +11,6 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
-from foldscript.drawing.clashes import Clash, allowed, clashes, score
 from foldscript.drawing.scene.groups import Group, moved
 from foldscript.drawing.scene.scene import Draw, Move, Text
 from foldscript.drawing.scene.scene import Path as Line
@@ -22,6 +21,7 @@ from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import PointSign
 
+from .clashes import Clash, allowed, clashes, score
 from .composed import composed
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"

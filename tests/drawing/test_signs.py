@@ -15,7 +15,6 @@ import shapely
 
 import foldscript.drawing.signs as package
 from foldscript.building.script import Script
-from foldscript.drawing import clashes
 from foldscript.drawing.draw import draw
 from foldscript.drawing.placement.obstacles import Obstacles
 from foldscript.drawing.scene.scene import Path as Line
@@ -35,6 +34,7 @@ from foldscript.pages.sheets.poster import poster
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow, PointSign
 
+from . import clashes
 from . import folded as f
 from .seen import items_of
 

@@ -1,7 +1,6 @@
 """A figure while it is being drawn: items in groups, one for each sign, so that they can be compared.
 
-In: paths and texts. Out: the same in painting order, and the keys of the signs used. `clashes.py`
-asks which groups lie on each other.
+In: paths and texts. Out: the same in painting order, and the keys of the signs used.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""How well the signs of a figure keep clear of each other: a score, for tests and for the proof.
+"""How well the signs of a figure keep clear of each other: a score.
 
 In: the groups of a figure, in its frame. Out: every pair of signs of which one covers more of the
 other than it may, and every sign that leaves the frame. What two may share, their families say
@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from .scene.groups import Group
-from .scene.outlines import text_box
-from .scene.scene import Path, Text
-from .scene.strokes import polylines
-from .signs.families import Family
-from .signs.registry import families
+from foldscript.drawing.scene.groups import Group
+from foldscript.drawing.scene.outlines import text_box
+from foldscript.drawing.scene.scene import Path, Text
+from foldscript.drawing.scene.strokes import polylines
+from foldscript.drawing.signs.families import Family
+from foldscript.drawing.signs.registry import families
 
 if TYPE_CHECKING:
     import shapely
