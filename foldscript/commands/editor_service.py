@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from importlib.util import find_spec
+
 import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
@@ -21,16 +23,14 @@ def COMMAND(stdio: bool) -> None:
       pip install 'foldscript[editor]'
     """
     with told():
-        try:
-            import pygls  # noqa: F401
-        except ImportError:
+        if find_spec("pygls") is None:
             raise FoldscriptError(
                 Diagnostic(
                     "missing-pygls",
                     "serving an editor needs the package 'pygls'",
                     hints=(Hint("pip install 'foldscript[editor]'"),),
                 )
-            ) from None
+            )
     from ..editor.answering import serve
 
     serve()

@@ -73,8 +73,8 @@ def faults(document: Mapping[str, Any]) -> list[str]:
     if not states:
         found.append("steps: there is no state")
     begins, starts = read_parts(document, states)
-    for before, *start in starts:
-        found += [f"before step {before}: {fault}" for fault in _State(*start).faults(first=False)]
+    for k, one, unit, start in starts:
+        found += [f"before step {k}: {f}" for f in _State(one, unit, start).faults(first=False)]
     cut = False
     for k, state in enumerate(states):
         if not isinstance(state, Mapping):

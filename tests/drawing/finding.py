@@ -74,7 +74,8 @@ def _clipped(ring: Sequence[Point], seg: Segment) -> Segment | None:
     part = shapely.LineString(seg).intersection(shapely.Polygon(ring).buffer(NEAR / 10))
     if part.geom_type != "LineString" or part.length < SPECK:
         return None
-    return part.coords[0], part.coords[-1]
+    (x, y), (u, v) = part.coords[0], part.coords[-1]
+    return (x, y), (u, v)
 
 
 @dataclass

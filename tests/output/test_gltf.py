@@ -93,6 +93,7 @@ def test_the_file_says_what_the_specification_asks_for(tmp_path: Path) -> None:
         for accessor in (points, corners):
             assert accessor.bufferView is not None
             view = read.bufferViews[accessor.bufferView]
+            assert view.byteOffset is not None
             assert view.byteOffset % 4 == 0
             size = {"VEC3": 12, "SCALAR": 4}[accessor.type]
             assert view.byteLength == size * accessor.count

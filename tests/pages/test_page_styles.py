@@ -109,7 +109,9 @@ def test_a_turn_over_sign_stays_with_its_figure(name: str, page: str) -> None:
         for figure, sign in pairwise(scenes):
             assert isinstance(figure.content, Scene)
             assert isinstance(sign.content, Scene)
-            if sign.content.signs == {"turn-over"} and figure.content.title.startswith("Step"):
+            if sign.content.signs == frozenset({"turn-over"}) and figure.content.title.startswith(
+                "Step"
+            ):
                 before.append(figure.content.title)
                 low = figure.at[1] + figure.scale * figure.content.height
                 assert sign.at[1] < low, "no lower than its figure"
