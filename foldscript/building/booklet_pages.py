@@ -30,6 +30,9 @@ from .gathering import ListedScript
 from .kept_chapters import DrawnChapter, key_of
 from .script import Doing, Script
 
+#: A process takes about as long to begin as so many figures take to draw.
+FIGURES_A_PROCESS = 12
+
 
 def booklet_document(
     plan: BookletPlan,
@@ -39,7 +42,7 @@ def booklet_document(
     jobs: int = 1,
     kept: dict[str, DrawnChapter] | None = None,
 ) -> Document:
-    """The pages. `language` is a tag or a catalogue file; `jobs` models are drawn at once.
+    """The pages. `language` is a tag or a catalogue file; up to `jobs` models are drawn at once.
 
     `kept` has chapters drawn before, by their keys; afterwards it has those of this booklet.
     Raises FoldscriptError.
@@ -47,7 +50,8 @@ def booklet_document(
     keys = {one.name: key_of(one.script, plan.style, plan.page, language) for one in scripts}
     before = {} if kept is None else dict(kept)
     new = [one for one in scripts if keys[one.name] not in before]
-    jobs = min(jobs, len(new))
+    figures = sum(len(step.panels) for one in new for step in one.script.model.steps)
+    jobs = min(jobs, len(new), figures // FIGURES_A_PROCESS)
     chapters: dict[str, Chapter] = {}
     with processes(jobs) if jobs > 1 else nullcontext() as pool:
         ways = {one.name: _way(plan, one.script, language, pool) for one in new}

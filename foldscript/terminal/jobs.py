@@ -31,6 +31,10 @@ Work = Callable[[Path, Doing], Told]
 _ONE_CORE = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 
+#: A process takes about as long to begin as scripts of so many bytes take to be folded and drawn.
+BYTES_A_PROCESS = 1_000
+
+
 @dataclass(frozen=True, slots=True)
 class Done:
     """What came of a file: the text to print, and what is wrong with it or to be known."""
@@ -44,6 +48,18 @@ def cores() -> int:
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
+
+
+def worth(paths: Iterable[Path], jobs: int) -> int:
+    """How many processes, up to `jobs`, files of this size keep at work longer than they take to begin."""
+    return min(jobs, sum(map(_size, paths)) // BYTES_A_PROCESS)
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:  # whoever reads it says what is wrong
+        return 0
 
 
 def done(path: Path, work: Work, doing: Doing) -> Done:

@@ -17,7 +17,7 @@ import click
 
 from ..source.diagnostics import Diagnostic, FoldscriptError
 from ..source.showing import obeyed_by_none, shown
-from .jobs import Doing, Work, in_turn
+from .jobs import Doing, Work, in_turn, worth
 from .sharding import WHOLE, Shard
 from .telling import tell, telling
 
@@ -79,7 +79,7 @@ def run(
 
             return heard
 
-        for done in in_turn(scripts, work, jobs, doing):
+        for done in in_turn(scripts, work, worth(scripts, jobs), doing):
             faults += [note for note in done.notes if note.span is not None or note not in faults]
             wrong += any(asked.fails(note) for note in done.notes)
             if done.told and (answer or not asked.quiet):

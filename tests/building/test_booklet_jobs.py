@@ -41,6 +41,11 @@ def bound(path: Path, jobs: int) -> bytes:
     return (out / "two/two.pdf").read_bytes()
 
 
+@pytest.fixture(autouse=True)
+def _a_process_for_every_figure(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(booklet_pages, "FIGURES_A_PROCESS", 1)
+
+
 def drawn_here(*_: object) -> None:
     raise AssertionError("drawn in the first process")
 
@@ -74,3 +79,15 @@ def test_a_process_that_dies_leaves_its_model_to_the_first(
     one = bound(path, 1)
     monkeypatch.setattr(booklet_pages, "_drawn", "nothing that can be called")
     assert bound(path, 2) == one
+
+
+def test_few_figures_are_drawn_in_the_first_process(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(booklet_pages, "FIGURES_A_PROCESS", 12)
+    monkeypatch.setattr(booklet_pages, "processes", drawn_elsewhere)
+    assert bound(shelf(tmp_path), 2)
+
+
+def drawn_elsewhere(jobs: int) -> None:
+    raise AssertionError("another process was begun")

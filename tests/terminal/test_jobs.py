@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
-from foldscript.terminal.jobs import Doing, Done, Told, in_turn
+from foldscript.terminal.jobs import BYTES_A_PROCESS, Doing, Done, Told, in_turn, worth
 
 PATHS = [Path(f"{name}.foldscript") for name in ("slow", "wrong", "broken", "fine")]
 
@@ -64,3 +64,17 @@ def test_whoever_waits_is_told_which_file_is_worked_on() -> None:
     doing = lambda path: lambda stage: heard.append(f"{stage} {path.stem}")  # noqa: E731
     list(in_turn(PATHS, partial(_worked, ending=""), 2, doing))
     assert heard == [f"working on {path.stem}" for path in PATHS]
+
+
+@pytest.mark.parametrize(
+    ("lengths", "found"),
+    [((), 0), ((300, 400), 0), ((1, 1, 1), 3), ((0.5, 0.5), 1), ((1, 1.5, 1, 1, 1), 4)],
+)
+def test_processes_are_begun_for_as_much_as_they_are_worth(
+    tmp_path: Path, lengths: tuple[float, ...], found: int
+) -> None:
+    """At most four; lengths in what one process is worth, and in bytes from a hundred on."""
+    paths = [tmp_path / f"{k}.foldscript" for k in range(len(lengths))]
+    for path, length in zip(paths, lengths, strict=True):
+        path.write_bytes(b"#" * int(length if length > 99 else length * BYTES_A_PROCESS))
+    assert worth([*paths, tmp_path / "missing.foldscript"], 4) == found
