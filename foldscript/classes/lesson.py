@@ -59,7 +59,7 @@ def lesson(
     """
     out: list[StepPlan] = []
     at = since = 0.0
-    hard = [_hard(moves, level) for _, moves, _ in steps]
+    hard = [verbs_of(moves, level) for _, moves, _ in steps]
     for k, (number, moves, before) in enumerate(steps):
         at += TEACHING * before
         starts = round(at)
@@ -73,7 +73,8 @@ def lesson(
     return tuple(out)
 
 
-def _hard(moves: Iterable[Move], level: Level) -> tuple[str, ...]:
+def verbs_of(moves: Iterable[Move], level: Level) -> tuple[str, ...]:
+    """The hard folds: moves of this level, each once; none where all is simple."""
     if level is Level.SIMPLE:
         return ()
     return tuple(dict.fromkeys(move.verb for move in moves if move.level is level))

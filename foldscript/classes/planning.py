@@ -24,7 +24,7 @@ from ..languages.levels import Level, level_called
 from ..languages.wording import Phrase, Template
 from ..moves.planning.request import Move
 from .cutting import Cutting, Paper, cut, saving_size
-from .lesson import TEACHING, StepPlan, folding_minutes, lesson
+from .lesson import TEACHING, StepPlan, folding_minutes, lesson, verbs_of
 from .plan import Amounts, ClassPlan, ModelPlan, SheetNeed, Sheets, Times
 
 #: One spare sheet for so many people (this project's own rule of thumb).
@@ -63,7 +63,7 @@ def plan_model(model: Model, people: int, papers: Sequence[Paper]) -> ModelPlan:
         credit=model.credit,
         level=level,
         stated=level_called(model.level),
-        hardest=_hardest(used, level),
+        hardest=verbs_of(used, level),
         steps=len(model.steps),
         times=times(used, _folded_alone(model)),
         sheets=tuple(
@@ -207,12 +207,6 @@ def _moves_of(steps: Iterable[Step]) -> Iterator[Move]:
         for record in step.records:
             if record.move is not None:
                 yield record.move
-
-
-def _hardest(used: Iterable[Move], level: Level) -> tuple[str, ...]:
-    if level is Level.SIMPLE:
-        return ()
-    return tuple(dict.fromkeys(move.verb for move in used if move.level is level))
 
 
 def _finished(model: Model) -> tuple[float, ...]:

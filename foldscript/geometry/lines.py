@@ -7,6 +7,7 @@ sheet units (see `tolerance`).
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from .tolerance import EPS, is_zero, same_point
@@ -159,6 +160,19 @@ def point_on_segment(seg: Segment, p: Point, slack: float = EPS) -> bool:
     t = (p[0] - a[0]) * ux + (p[1] - a[1]) * uy
     off = (p[1] - a[1]) * ux - (p[0] - a[0]) * uy
     return -slack <= t <= n + slack and -slack <= off <= slack
+
+
+def segment_distance(seg: Segment, p: Point) -> float:
+    """How far p is from the nearest place of the closed segment."""
+    way = subtract(seg[1], seg[0])
+    long = dot(way, way)
+    t = dot(subtract(p, seg[0]), way) / long if long > 0 else 0.0
+    return distance(p, add(seg[0], scale(way, min(1.0, max(0.0, t)))))
+
+
+def total_length(segments: Iterable[Segment]) -> float:
+    """How long all segments are together."""
+    return sum(distance(*segment) for segment in segments)
 
 
 def overlap_of(s: Segment, t: Segment) -> Segment | None:

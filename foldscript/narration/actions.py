@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..folding.steps import MoveRecord
-from ..geometry.lines import Point, distance
+from ..geometry.lines import Point, distance, point_on_segment
 from ..languages.unit_names import on_sheet
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import (
@@ -170,17 +170,13 @@ def _outer(description: StateDescription, seg: tuple[Point, Point]) -> Point:
 def _became(fold: Fold, after: StateDescription) -> tuple[Phrase, ...]:
     """'The fold is now the near edge.'"""
     for edge in after.outline.edges:
-        if all(_along(edge.segment, p) for p in fold.crease):
+        if all(point_on_segment(edge.segment, p, CLOSE) for p in fold.crease):
             whole = abs(distance(*edge.segment) - distance(*fold.crease)) < 1e-5
             template: Template = (
                 "This fold is now {edge}." if whole else "This fold is now a part of {edge}."
             )
             return (phrase(template, edge=edge.name),)
     return ()
-
-
-def _along(edge: tuple[Point, Point], p: Point) -> bool:
-    return abs(distance(edge[0], p) + distance(p, edge[1]) - distance(*edge)) < CLOSE
 
 
 def moved_corners(done: Action) -> tuple[Phrase, ...]:

@@ -9,7 +9,15 @@ from __future__ import annotations
 
 from ..folding.steps import MoveRecord
 from ..geometry import polygons
-from ..geometry.lines import Point, Segment, distance, midpoint, overlap_of, subtract
+from ..geometry.lines import (
+    Point,
+    Segment,
+    distance,
+    midpoint,
+    overlap_of,
+    point_on_segment,
+    subtract,
+)
 from ..languages.unit_names import on_sheet, said
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..moves.planning.fingers import Opened, Several
@@ -276,8 +284,6 @@ def _vanished(record: MoveRecord) -> list[Segment]:
     out: list[Segment] = []
     for segment, home in flat:
         spot = midpoint(*segment)
-        if not any(
-            abs(distance(s[0], spot) + distance(spot, s[1]) - distance(*s)) < CLOSE for s in still
-        ):
+        if not any(point_on_segment(s, spot, CLOSE) for s in still):
             out.append((home(segment[0]), home(segment[1])))
     return out

@@ -13,13 +13,13 @@ from ..geometry import polygons
 from ..geometry.lines import (
     Point,
     Segment,
-    between,
     distance,
-    dot,
     line_through,
     midpoint,
     on_line,
     overlap_of,
+    point_on_segment,
+    segment_distance,
     signed_distance,
     subtract,
 )
@@ -61,7 +61,9 @@ def how(description: StateDescription, fold: Fold, *, ends: bool = True) -> tupl
             _point_sentence(description, fold, fold.tail, place(description, fold.head))
         )
     elif not fold.named and meetings:
-        first = next((m for m in meetings if _touches(m.edge, fold.tail)), meetings[0])
+        first = next(
+            (m for m in meetings if point_on_segment(m.edge, fold.tail, CLOSE)), meetings[0]
+        )
         meetings = [first, *(m for m in meetings if m is not first)]
         sentences.append(_edge_sentence(description, fold, first))
         meetings = meetings[1:]
@@ -111,7 +113,7 @@ def _landing(description: StateDescription, fold: Fold, hold: Point, held: bool)
         return signed_distance(line_through(*e.segment), at)
 
     outside = [e for e in description.outline.edges if beyond(e) > CLOSE]
-    edge = min(outside, key=lambda e: round(_off(e.segment, at), 7))
+    edge = min(outside, key=lambda e: round(segment_distance(e.segment, at), 7))
     moved = subtract(at, hold)
     if min(abs(moved[0]), abs(moved[1])) < 1e-5:
         return phrase(
@@ -129,13 +131,6 @@ def _landing(description: StateDescription, fold: Fold, hold: Point, held: bool)
         mm=description.mm(beyond(edge)),
         edge=edge.name,
     )
-
-
-def _off(seg: Segment, p: Point) -> float:
-    """Distance of a point from a segment."""
-    n = distance(*seg)
-    t = dot(subtract(p, seg[0]), subtract(seg[1], seg[0])) / (n * n)
-    return distance(p, between(*seg, min(1.0, max(0.0, t))))
 
 
 def crease_ends(description: StateDescription, crease: Segment) -> tuple[Phrase, ...]:
@@ -279,10 +274,6 @@ def _hold(description: StateDescription, fold: Fold) -> Point:
         )
 
     return min(points, key=cost)
-
-
-def _touches(edge: Segment, p: Point) -> bool:
-    return abs(distance(edge[0], p) + distance(p, edge[1]) - distance(*edge)) < CLOSE
 
 
 def _meetings(description: StateDescription, fold: Fold) -> list[Meeting]:

@@ -21,6 +21,7 @@ from ..geometry.lines import (
     dot,
     line_through,
     overlap_of,
+    point_on_segment,
     signed_distance,
     subtract,
     unit,
@@ -141,8 +142,8 @@ def rims(state: State, edge: Segment) -> tuple[HalfEdge, ...]:
         spot = between(*edge, (lo + hi) / 2)
         kinds = _felt(
             state,
-            [i for i, seg in raw if _holds(seg, spot)],
-            [pair for pair, seg in folds if _holds(seg, spot)],
+            [i for i, seg in raw if point_on_segment(seg, spot, CLOSE)],
+            [pair for pair, seg in folds if point_on_segment(seg, spot, CLOSE)],
         )
         if out and out[-1].kinds == kinds:
             out[-1] = HalfEdge(kinds, out[-1].start, hi)
@@ -158,10 +159,6 @@ def _upper_first(state: State, a: int, b: int) -> tuple[int, int]:
 def _part(edge: Segment, p: Point) -> float:
     v = subtract(edge[1], edge[0])
     return dot(subtract(p, edge[0]), v) / dot(v, v)
-
-
-def _holds(seg: Segment, p: Point) -> bool:
-    return distance(seg[0], p) + distance(p, seg[1]) <= distance(*seg) + CLOSE
 
 
 def _felt(state: State, raw: list[int], folds: list[tuple[int, int]]) -> tuple[str, ...]:
@@ -200,7 +197,8 @@ def beside_each_other(state: State, kind: str, segment: Segment) -> bool:
     sides = {
         signed_distance(line, polygons.centroid(state.placed[i])) > 0
         for i, seg in edges
-        if _holds(seg, spot) and any(_holds(part, spot) for part in open_parts(state, i, seg))
+        if point_on_segment(seg, spot, CLOSE)
+        and any(point_on_segment(part, spot, CLOSE) for part in open_parts(state, i, seg))
     }
     return len(sides) == 2
 

@@ -26,6 +26,9 @@ DIRECTIONS: dict[str, Point] = {
     "right": (1.0, 0.0),
 }
 
+#: What lies across from a side.
+ACROSS = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+
 #: Corners that differ by less than this were not yet carried apart by rounding.
 ROUNDING = 1e-15
 #: Area that is nothing (square sheet units), and the part of some paper that must be seen to point at it.

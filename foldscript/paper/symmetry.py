@@ -11,7 +11,7 @@ flaps in front; a repeat on those flaps goes through such a congruence.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -27,7 +27,16 @@ from ..geometry.isometries import (
     same_isometry,
     translation,
 )
-from ..geometry.lines import Line, Point, Segment, distance, line_through, midpoint, unit
+from ..geometry.lines import (
+    Line,
+    Point,
+    Segment,
+    distance,
+    line_through,
+    midpoint,
+    total_length,
+    unit,
+)
 from ..geometry.polygons import Polygon, centroid, depth
 from ..geometry.tolerance import EPS, same_point
 from .overlaps import Overlaps, same_area
@@ -282,7 +291,7 @@ def _unmatched(one: _Features, two: _Features, sheet: Isometry, *, quick: bool) 
     back = inverse(sheet)
     found: list[Difference] = []
     for kind, here, there in (("fold", one.folds, two.folds), ("cut", one.cuts, two.cuts)):
-        if quick and abs(_total(here) - _total(there)) > SHORTEST:
+        if quick and abs(total_length(here) - total_length(there)) > SHORTEST:
             return [Difference(kind, (0.0, 0.0), (0.0, 0.0), 1.0)]
         for segments, others, forth in ((here, there, sheet), (there, here, back)):
             for seg in _long(remainder([map_segment(forth, s) for s in segments], others)):
@@ -292,10 +301,6 @@ def _unmatched(one: _Features, two: _Features, sheet: Isometry, *, quick: bool) 
                 if quick:
                     return found
     return found
-
-
-def _total(segments: Iterable[Segment]) -> float:
-    return sum(distance(*s) for s in segments)
 
 
 def _long(segments: Sequence[Segment]) -> list[Segment]:

@@ -103,7 +103,7 @@ class Opened:
         return {
             k
             for k, f in enumerate(pieces.facets)
-            if f in self.facets and self._holds(polygons.centroid(tuple(_placed(pieces, k))))
+            if f in self.facets and self._holds(polygons.centroid(pieces.folded(k)))
         }
 
     def folds(self, pieces: Pieces, angles: Sequence[float]) -> dict[int, float]:
@@ -111,7 +111,7 @@ class Opened:
 
         Layers that are folded over lie on their other side, and are folded the other way.
         """
-        flat = [_placed(pieces, k) for k in range(len(pieces.rings))]
+        flat = [pieces.folded(k) for k in range(len(pieces.rings))]
         inside = self.moved(pieces)
         around: dict[int, list[tuple[int, float]]] = {k: [] for k in inside}
         found: dict[int, float] = {}
@@ -155,12 +155,6 @@ class Opened:
             if all(point_on_segment(((self.root, 0.0), end), v, ON) for v in ends):
                 return angle
         return None
-
-
-def _placed(pieces: Pieces, k: int) -> list[Point]:
-    """A piece in the folded plane."""
-    place = pieces.state.facets[pieces.facets[k]].place
-    return [place(p) for p in pieces.polygon(k)]
 
 
 def raised_crease(

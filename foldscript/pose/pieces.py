@@ -67,6 +67,11 @@ class Pieces:
         """A piece on the sheet, counter-clockwise."""
         return tuple((float(x), float(y)) for x, y in self.points[list(self.rings[k])])
 
+    def folded(self, k: int) -> tuple[Point, ...]:
+        """The same piece in the folded plane."""
+        place = self.state.facets[self.facets[k]].place
+        return tuple(place(p) for p in self.polygon(k))
+
     def on(self, segments: Sequence[Segment], among: Iterable[int] | None = None) -> list[int]:
         """Seams (of some, or of all) that lie along one of these segments of the sheet, ends included."""
         ks = [

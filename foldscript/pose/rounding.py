@@ -77,7 +77,7 @@ def body_of(state: State, goal: Round) -> Body:
     _upper(pieces, goal, parts)
     areas = pieces.areas()
     largest = max(inside, key=lambda k: (round(areas[k], 9), -k))
-    spot = polygons.centroid(tuple(_flat(pieces, largest)))
+    spot = polygons.centroid(pieces.folded(largest))
     one, other = (_line(state, some) for some in (goal.one, goal.other))
     return Body(one, other, spot, frozenset(pieces.facets[k] for k in inside))
 
@@ -102,7 +102,7 @@ def rounded(state: State, base: Pose, goal: Round) -> Pose:
     for k, ring in enumerate(pieces.rings):
         here = list(ring)
         if k in parts.inside:
-            local = _on_strip(shape, _flat(pieces, k))
+            local = _on_strip(shape, pieces.folded(k))
             local[:, 2] *= 1.0 if k in upper else -1.0
             moved[here] = start + local @ ways
         elif k in parts.beyond:
@@ -133,12 +133,6 @@ def _line(state: State, segments: Sequence[Segment]) -> Line:
     longest = max(segments, key=lambda s: (round(distance(*s), 9), s))
     facet = state.facets_on_sheet(midpoint(*longest))[0]
     return line_through(*map_segment(state.facets[facet].place, longest))
-
-
-def _flat(pieces: Pieces, k: int) -> list[Point]:
-    """A piece in the folded plane."""
-    place = pieces.state.facets[pieces.facets[k]].place
-    return [place(p) for p in pieces.polygon(k)]
 
 
 @dataclass(frozen=True)
@@ -205,7 +199,7 @@ def _between(pieces: Pieces, goal: Round, layer: Sequence[int], both: Collection
     for k, one in enumerate(layer):
         if one in both:
             for n, line in enumerate(lines):
-                away = [signed_distance(line, p) for p in _flat(pieces, k)]
+                away = [signed_distance(line, p) for p in pieces.folded(k)]
                 ways[one][n] |= {1 if d > 0 else -1 for d in away if abs(d) > _ON}
     alone = {one: tuple(min(w) for w in some) for one, some in ways.items() if _one_way(some)}
     for k, one in enumerate(layer):
@@ -262,7 +256,7 @@ def _ridge(pieces: Pieces, shape: Lens, some: Sequence[int]) -> list[int]:
         {
             v
             for k in some
-            for v, p in zip(pieces.rings[k], _flat(pieces, k), strict=True)
+            for v, p in zip(pieces.rings[k], pieces.folded(k), strict=True)
             if abs(signed_distance(middle, p)) < _ON
         }
     )
@@ -325,7 +319,7 @@ def _frame(pieces: Pieces, places: Array, inside: Sequence[int]) -> Array:
 
     Raises Refusal, 'round-bent', where the paper does not lie in one plane as it does when it is flat.
     """
-    flat = [p for k in inside for p in _flat(pieces, k)]
+    flat = [p for k in inside for p in pieces.folded(k)]
     image = np.vstack([places[list(pieces.rings[k])] for k in inside])
     known = np.c_[np.array(flat), np.ones(len(flat))]
     affine, *_ = np.linalg.lstsq(known, image, rcond=None)

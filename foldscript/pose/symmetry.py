@@ -106,7 +106,7 @@ def _found(p: Point, motion: Isometry, points: Array) -> int:
 
 
 def _in_space(layers: Layers, motion: Isometry, to: list[int]) -> Motion | None:
-    pieces, state = layers.pieces, layers.pieces.state
+    state = layers.pieces.state
     facet: dict[int, int] = {}
     space: Isometry | None = None
     for k, f in enumerate(state.facets):
@@ -122,7 +122,6 @@ def _in_space(layers: Layers, motion: Isometry, to: list[int]) -> Motion | None:
         return None
     up = 1.0 if not kept or True in kept else -1.0
     turn = np.array([[space.a, space.b, 0.0], [space.c, space.d, 0.0], [0.0, 0.0, up]])
-    del pieces
     return Motion(np.array(to, dtype=np.int64), turn, np.array([space.tx, space.ty, 0.0]))
 
 

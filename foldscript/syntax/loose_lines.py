@@ -10,12 +10,21 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 
-from .whole_lines import AGAINST, LENGTH, NAME, PARTS, POINT, WAY, Lines, Setting, neighbours
+from .whole_lines import (
+    AGAINST,
+    HEIGHTS,
+    LENGTH,
+    NAME,
+    PARTS,
+    POINT,
+    WAY,
+    Lines,
+    Setting,
+    neighbours,
+)
 
 _FOLDS = r"(valley|mountain|crease)(?: fold)?"
 _HEIGHTS = ("top", "bottom")
-#: The two heights and sides that one word of a corner and its way lead along.
-_SIDES = {"top": "top", "upper": "top", "bottom": "bottom", "lower": "bottom"}
 _ALONG = {"left": "bottom", "right": "bottom", "top": "left", "bottom": "left"}
 
 
@@ -25,7 +34,7 @@ def _whole_way(plain: str, setting: Setting) -> Iterator[Lines]:
         rf"{_FOLDS} ({WAY})(?: half| part| edge)?(?: (?:up|down|over|across|in))+", plain
     )
     if m:
-        way = _SIDES.get(m[2], m[2])
+        way = HEIGHTS.get(m[2], m[2])
         yield (f"{m[1]} {way} edge onto {AGAINST[way]} edge",)
     m = re.fullmatch(rf"{_FOLDS} (horizontally|vertically|lengthwise|crosswise)", plain)
     if m:
@@ -72,7 +81,7 @@ def _to_parts(plain: str, setting: Setting) -> Iterator[Lines]:
         rf"{_FOLDS} ({WAY}) edge(?: up| down| over| in)*( to| onto| by)? (\d+/\d+)(?: of)?", plain
     )
     if m:
-        way = _SIDES.get(m[2], m[2])
+        way = HEIGHTS.get(m[2], m[2])
         part = Fraction(m[4]) if way in ("left", "bottom") else 1 - Fraction(m[4])
         line = f"line through {part} of {_ALONG[way]} edge parallel to {way} edge"
         over = f"{m[1]} along {line}, moving {way} edge"
@@ -82,7 +91,7 @@ def _to_parts(plain: str, setting: Setting) -> Iterator[Lines]:
         rf"{_FOLDS} ({WAY}) edge(?: up| down| over)? leaving {LENGTH}(?: free| open)?", plain
     )
     if m:
-        way = _SIDES.get(m[2], m[2])
+        way = HEIGHTS.get(m[2], m[2])
         yield (f"{m[1]} {way} edge onto {m[3]} short of {AGAINST[way]} edge",)
     m = re.fullmatch(rf"{_FOLDS} (.+?) (?:over|past|beyond) (.+) by {LENGTH}", plain)
     if m:
@@ -128,7 +137,7 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
         plain,
     )
     if m:
-        edge = m[3] if m[5] in ("up", "down") else _SIDES[m[2]]
+        edge = m[3] if m[5] in ("up", "down") else HEIGHTS[m[2]]
         corner = f"{m[2]} {m[3]} corner"
         yield (f"{m[1]} {corner} to {m[4]} from {corner} on {edge} edge",)
     m = re.fullmatch(
@@ -136,7 +145,7 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
         plain,
     )
     if m:
-        way = _SIDES.get(m[4], m[4])
+        way = HEIGHTS.get(m[4], m[4])
         if m[3] == "of" and m[2][-1].isdigit() and "line" not in plain:
             yield (_across(m[1], m[2], way),)
             return

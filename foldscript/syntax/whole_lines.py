@@ -138,13 +138,13 @@ def _corners(plain: str, setting: Setting) -> Iterator[Lines]:
 
 
 #: The two heights under all their words.
-_HEIGHTS = {"top": "top", "upper": "top", "bottom": "bottom", "lower": "bottom"}
+HEIGHTS = {"top": "top", "upper": "top", "bottom": "bottom", "lower": "bottom"}
 
 
 def _pair(way: str) -> tuple[str, str]:
     """The two that face one way: those at the bottom are left and right, those on the left top and bottom."""
-    if way in _HEIGHTS:
-        return f"{_HEIGHTS[way]} left", f"{_HEIGHTS[way]} right"
+    if way in HEIGHTS:
+        return f"{HEIGHTS[way]} left", f"{HEIGHTS[way]} right"
     return f"bottom {way}", f"top {way}"
 
 
@@ -163,13 +163,13 @@ def _both(plain: str, setting: Setting) -> Iterator[Lines]:
             to = re.sub("^(centre|center)$", "centre line", to)
         if (
             corners
-            and way in _HEIGHTS
+            and way in HEIGHTS
             and re.search(r"line$|^Given|^[a-z][\w-]*$", to)
             and to != "centre"
         ):
             (mid,) = setting.free(1)  # the fold starts between the two
             yield (
-                f"mark {mid} at midpoint of {_HEIGHTS[way]} edge",
+                f"mark {mid} at midpoint of {HEIGHTS[way]} edge",
                 *(f"{verb} {pair} corner onto {to}, through {mid}" for pair in _pair(way)),
             )
             return

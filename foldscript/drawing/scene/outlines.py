@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import pairwise
 
+from ...geometry.lines import between
 from .scene import Close, Curve, Draw, Move, Path, Point, Segment, Text
 
 #: Four cubic arcs with handles of this length (for radius 1) stay within 0.03 % of a circle.
@@ -90,15 +91,11 @@ def part(curve: Cubic, start: float, end: float) -> Cubic:
     return _before(_after(curve, start), (end - start) / (1 - start)) if start < 1 else curve
 
 
-def _lerp(p: Point, q: Point, t: float) -> Point:
-    return (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)
-
-
 def _before(curve: Cubic, t: float) -> Cubic:
     a, b, c, d = curve
-    ab, bc, cd = _lerp(a, b, t), _lerp(b, c, t), _lerp(c, d, t)
-    abc, bcd = _lerp(ab, bc, t), _lerp(bc, cd, t)
-    return a, ab, abc, _lerp(abc, bcd, t)
+    ab, bc, cd = between(a, b, t), between(b, c, t), between(c, d, t)
+    abc, bcd = between(ab, bc, t), between(bc, cd, t)
+    return a, ab, abc, between(abc, bcd, t)
 
 
 def _after(curve: Cubic, t: float) -> Cubic:

@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import product
 
 from ...geometry.isometries import Isometry, compose, inverse
-from ...geometry.lines import Line, Point, Segment, distance, mirrored, signed_distance
+from ...geometry.lines import Line, Point, distance, mirrored, signed_distance, total_length
 from ...geometry.polygons import (
     Polygon,
     area,
@@ -119,7 +119,7 @@ def _shown(change: Change, claim: Claim) -> bool:
             return not remainder(segments, folds)
         case Flat(segments):
             folds = [joint.segment for joint in after.joints if joint.folded]
-            return _length(segments) - _length(remainder(segments, folds)) <= SLACK
+            return total_length(segments) - total_length(remainder(segments, folds)) <= SLACK
         case NothingMoves():
             return not change.moved
         case CutOff(gone, left):
@@ -142,10 +142,6 @@ def _shown(change: Change, claim: Claim) -> bool:
             return _agrees(change.pieces, lambda piece, p: motion(piece.before(p)))
         case LiesAs(earlier, motion):
             return _agrees(_pieces(earlier, after), lambda piece, p: motion(piece.before(p)))
-
-
-def _length(segments: Iterable[Segment]) -> float:
-    return sum(distance(*segment) for segment in segments)
 
 
 def _agrees(pieces: Iterable[Piece], place: Callable[[Piece, Point], Point]) -> bool:

@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ...geometry.isometries import IDENTITY, Isometry, compose, nearly_same
+from ...paper.silhouette import over_side_to_side
 from ...paper.symmetry import Symmetry, congruences
 from ..performing.perform import Folding
 from .leaf_turning import Leaves
 from .local_symmetries import local_symmetries
-from .repeated_steps import RepeatedSteps, trace_of, turn_since, turning_over
+from .repeated_steps import RepeatedSteps, trace_of, turn_since
 from .traces import Trace, lines_made, moved_paper
 
 #: Which mirror image is likelier than the paper as it was, if any.
@@ -160,7 +161,7 @@ def _candidates(
     local: bool = False,
 ) -> tuple[list[Candidate], list[Candidate]]:
     """Symmetries, with the rounds of leaves they take, that lead to other paper, and to the same."""
-    face = turning_over(folding.state)
+    face = over_side_to_side(folding.state)
     found: list[Candidate] = []
     idle: list[Candidate] = []
     for symmetry, rounds in ways:

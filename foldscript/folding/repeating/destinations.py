@@ -99,8 +99,6 @@ _WAYS: dict[str, tuple[Point, Mirror]] = {
     "top": ((0.0, 1.0), "upright"),
     "bottom": ((0.0, -1.0), "upright"),
 }
-#: What lies across from a side.
-OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
 def _middle(survey: Survey, trace: Trace) -> Point:

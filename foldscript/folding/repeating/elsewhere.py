@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...paper.silhouette import ACROSS
 from ...source.diagnostics import Refusal
 from ...syntax import nodes
-from .destinations import OPPOSITE
-from .repeat_statement import RepeatStatement, read_repeat
+from .repeat_statement import SIDES, RepeatStatement, read_repeat
 
 #: Repetitions at places like the first, at most: of the eight of a square one is the first.
 _MOST_ALIKE = 7
@@ -39,16 +39,10 @@ def _places(asked: RepeatStatement) -> Iterator[str]:
         return  # other paper than what was named is not what is meant
     if asked.times is not None:
         yield from (f", {n} times" for n in range(_MOST_ALIKE, 0, -1) if n != asked.times)
-    across = OPPOSITE.get(asked.side)
+    across = ACROSS.get(asked.side)
     if across:
-        yield f"{_at(across)}{', behind' if asked.behind else ''}"
+        yield f" {SIDES[across]}{', behind' if asked.behind else ''}"
     if asked.side != "other":
-        yield f"{_at('other')}{', behind' if asked.behind else ''}"
+        yield f" {SIDES['other']}{', behind' if asked.behind else ''}"
     if not asked.behind:
         yield " behind"
-
-
-def _at(side: str) -> str:
-    if side == "other":
-        return " on the other side"
-    return f" {'on' if side in ('left', 'right') else 'at'} the {side}"

@@ -18,7 +18,7 @@ from collections.abc import Callable, Sequence
 from ...geometry.lines import Point
 from ...moves.planning.request import Outcome
 from ...paper.signs import RepeatSign
-from ...paper.silhouette import seen_of
+from ...paper.silhouette import ACROSS, seen_of
 from ...paper.state import State
 from ...source.diagnostics import Hint, Refusal, Span, in_words
 from ...syntax import nodes
@@ -27,10 +27,10 @@ from ..performing.substituting import renamed
 from ..resolving.scope import Scope
 from .candidates import Candidate, Destination, Survey, survey_symmetries
 from .checkpoints import restore, save
-from .destinations import OPPOSITE, at_point, behind, beside, everywhere, facing, no_symmetry
+from .destinations import at_point, behind, beside, everywhere, facing, no_symmetry
 from .finished_steps import finished_steps
 from .leaf_turning import turn_back, with_leaves_turned
-from .repeat_statement import RepeatStatement, read_repeat, sentence, where_phrase
+from .repeat_statement import SIDES, RepeatStatement, read_repeat, sentence, where_phrase
 from .repeated_steps import (
     RepeatedSteps,
     last_crease,
@@ -170,13 +170,12 @@ def _first(
 ) -> Destination:
     if groups:
         return groups[0]
-    opposite = OPPOSITE.get(asked.side, "")
+    opposite = ACROSS.get(asked.side, "")
     if opposite and beside(found, opposite, hidden=asked.behind):
-        here = f"{'on' if asked.side in ('left', 'right') else 'at'} the {asked.side}"
         since = ", as the model lies now" if found.turn.flips else ""
         raise Refusal(
             "repeat-on-itself",
-            f"{found.original.words} has been folded {here} itself{since}",
+            f"{found.original.words} has been folded {SIDES[asked.side]} itself{since}",
             "name a point of the flap that is to follow, after 'on'",
             span=span,
         )

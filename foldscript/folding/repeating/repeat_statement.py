@@ -20,7 +20,8 @@ FORMS = (
 )
 MOST_TIMES = 50
 
-_SIDES: dict[str, Template] = {
+#: Where a repeat is done, in words.
+SIDES: dict[str, Template] = {
     "other": "on the other side",
     "left": "on the left",
     "right": "on the right",
@@ -157,7 +158,7 @@ def unclear(span: Span) -> Refusal:
 
 def where_phrase(asked: RepeatStatement) -> Phrase | None:
     """'behind', 'on the left', 'on flaps B and D'; None when it is not said."""
-    side = Phrase(_SIDES[asked.side]) if asked.side else None
+    side = Phrase(SIDES[asked.side]) if asked.side else None
     if asked.points:
         named = [o.text for o in asked.points if isinstance(o, nodes.Name)]
         names = [phrase("{name}", name=name) for name in named]

@@ -8,11 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...geometry.isometries import IDENTITY, Isometry, compose, reflection
-from ...geometry.lines import Line
+from ...geometry.isometries import IDENTITY, Isometry, compose
 from ...moves.planning.fingers import PAGE, Still
 from ...moves.planning.request import MoveRecord, PointValue
-from ...paper.silhouette import centre
 from ...paper.state import State
 from ...source.diagnostics import Span
 from ..performing.perform import Folding, add_record
@@ -53,11 +51,6 @@ def turned_over(folding: Folding, start: int) -> bool:
     """Whether the records from a start on have turned the model to its other side."""
     turns = (record.turn for record in folding.history[start:])
     return sum(turn is not None and turn.flips for turn in turns) % 2 == 1
-
-
-def turning_over(state: State) -> Isometry:
-    """The motion that turns the model over from side to side."""
-    return reflection(Line(1.0, 0.0, centre(state)[0]))
 
 
 def trace_of(folding: Folding, original: RepeatedSteps) -> Trace:

@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from ...geometry.isometries import Isometry, compose, inverse, map_segment, nearly_same
 from ...moves.planning.fold_clauses import CHOICES
 from ...moves.planning.request import MoveRecord, Steps
+from ...paper.silhouette import over_side_to_side
 from ...paper.state import State
 from ...paper.symmetry import Symmetry
 from ...source.diagnostics import Refusal
@@ -26,7 +27,7 @@ from .checkpoints import restore, save
 from .leaf_turning import refuse_covered, refuse_other_leaves
 from .local_symmetries import unlike
 from .lying import other_way_round
-from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since, turning_over
+from .repeated_steps import RepeatedSteps, add_whole_turn, turn_since
 from .traces import Trace, astray, creased_besides, lines_made, moved_paper, uncreased
 from .transfer import Transfer
 
@@ -87,7 +88,7 @@ def replay(
             continue
         then = turn_since(folding, original.start, i)
         if turn_since(folding, original.start).flips != (then.flips != symmetry.behind):
-            add_whole_turn(folding, number, turning_over(folding.state))
+            add_whole_turn(folding, number, over_side_to_side(folding.state))
         motion = compose(
             compose(turn_since(folding, original.start), symmetry.motion), inverse(then)
         )

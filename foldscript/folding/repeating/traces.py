@@ -19,6 +19,7 @@ from ...geometry.lines import Point, Segment, distance, midpoint
 from ...geometry.polygons import Polygon
 from ...moves.planning.request import MoveRecord
 from ...paper.creases import cuts_made
+from ...paper.overlaps import apart
 from ...paper.seams import merged, remainder
 from ...paper.state import State
 
@@ -50,7 +51,7 @@ def moved_paper(before: State, after: State) -> list[Piece]:
             continue
         box = polygons.bounds(f.outline)
         for g, other in zip(after.facets, boxes, strict=True):
-            if _apart(box, other) or nearly_same(f.place, g.place):
+            if apart(box, other) or nearly_same(f.place, g.place):
                 continue
             common = polygons.intersection(f.outline, g.outline)
             if common:
@@ -68,7 +69,7 @@ def astray(
         outline = polygons.counter_clockwise(tuple(sheet(p) for p in piece.outline))
         box = polygons.bounds(outline)
         for other, around, place in there:
-            if _apart(box, around) or nearly_same(place, wanted):
+            if apart(box, around) or nearly_same(place, wanted):
                 continue
             common = polygons.intersection(outline, other)
             if common:
@@ -164,7 +165,3 @@ class Trace:
         if self.pieces:
             return polygons.centroid(max(self.pieces, key=lambda q: round(polygons.area(q), 9)))
         return midpoint(*max(self.creases, key=lambda s: round(distance(*s), 9)))
-
-
-def _apart(a: Sequence[float], b: Sequence[float]) -> bool:
-    return a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]

@@ -10,6 +10,7 @@ from ...geometry.constructions import Lack, NoCrease
 from ...geometry.isometries import inverse, map_line
 from ...geometry.lines import Line, Point, on_line
 from ...geometry.tolerance import same_point
+from ...paper.silhouette import ACROSS
 from ...source.diagnostics import Hint, Refusal, write
 from .called import Called
 from .fold_clauses import FoldClauses
@@ -55,10 +56,6 @@ def no_crease(request: Request, clauses: FoldClauses, none: NoCrease) -> Refusal
     return Refusal("cannot-reach", message, hint, span=span)
 
 
-#: What lies across from a side of the figure.
-_ACROSS = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
-
-
 def _one_line(request: Request, moved: Value, goal: Value) -> Refusal:
     """Two names that are of one line as the paper lies: since when, and what to name instead."""
     assert isinstance(moved, LineValue)
@@ -69,7 +66,7 @@ def _one_line(request: Request, moved: Value, goal: Value) -> Refusal:
     if who == target:
         message = f"{who} is named twice: a line lies along itself already"
         if toward:
-            across = f"{' '.join(_ACROSS[way] for way in toward)} edge"
+            across = f"{' '.join(ACROSS[way] for way in toward)} edge"
             hints.append(write(goal.span, across, f"say '{across}' for the one across from it"))
     else:
         message = (

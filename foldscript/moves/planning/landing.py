@@ -18,9 +18,10 @@ from ...geometry.lines import (
     midpoint,
     mirrored,
     overlap_of,
+    segment_distance,
     signed_distance,
 )
-from ...geometry.tolerance import EPS, sign
+from ...geometry.tolerance import EPS, FOLDED, sign
 from ...paper.flap import Flap, far_point
 from .alignment import Alignment
 from .fold_clauses import FoldClauses
@@ -60,11 +61,11 @@ def lands_on_target(found: Alignment, clauses: FoldClauses) -> bool:
             part = _left_part(found, moved.segment)
             if part is None or overlap_of(map_segment(mirror, part), goal.segment) is None:
                 return False
-        elif isinstance(moved, PointValue):
-            image = mirrored(found.line, moved.at)
-            a, b = goal.segment
-            if distance(a, image) + distance(image, b) > distance(a, b) + 1e-7:
-                return False
+        elif (
+            isinstance(moved, PointValue)
+            and segment_distance(goal.segment, mirrored(found.line, moved.at)) > FOLDED
+        ):
+            return False
     return True
 
 
@@ -81,7 +82,7 @@ def nearest_to_target(folds: Sequence[Alignment], clauses: FoldClauses) -> list[
     heads = [one.head for one in folds if one.head is not None]
     if len(goals) != 1 or len(heads) < len(folds):
         return [*folds]
-    beside = [_from_segment(goals[0], head) for head in heads]
+    beside = [segment_distance(goals[0], head) for head in heads]
     nearest, second = sorted(beside)[:2]
     if nearest > second * _BY_FAR or second <= EPS:  # all lie on it
         return [*folds]
@@ -90,18 +91,10 @@ def nearest_to_target(folds: Sequence[Alignment], clauses: FoldClauses) -> list[
 
 def away(one: Alignment, moving: Flap, spot: Point) -> float:
     """How far a spot is from where the moved point lands, or else from the crease on paper."""
-    crease = min(_from_segment(segment, spot) for _, segment in moving.creases)
+    crease = min(segment_distance(segment, spot) for _, segment in moving.creases)
     if one.head is not None and one.what is not None:
         return min(distance(one.head, spot), crease)
     return crease
-
-
-def _from_segment(segment: Segment, spot: Point) -> float:
-    p, q = segment
-    n = distance(p, q)
-    t = ((spot[0] - p[0]) * (q[0] - p[0]) + (spot[1] - p[1]) * (q[1] - p[1])) / (n * n)
-    t = min(1.0, max(0.0, t))
-    return distance(spot, (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t))
 
 
 def told_apart(request: Request, ways: Sequence[tuple[Alignment, Flap]]) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from ...drawing.scene.scene import Path, Segment, Text
 from .. import measures
 from ..document import Block, Placed
 from ..typesetting import Typesetter
+from .true_size import placed
 
 
 def cut_drawing(cutting: Cutting, width: float, height: float, typesetter: Typesetter) -> Block:
@@ -24,11 +25,11 @@ def cut_drawing(cutting: Cutting, width: float, height: float, typesetter: Types
     for role, pieces in (("paper.coloured", cutting.sheets), ("paper.plain", cutting.leftovers)):
         for piece in pieces:
             outline = _outline(piece, k)
-            items.append(_at(Path(role, outline)))
-            items.append(_at(Path("page.rule", outline)))
-    items.append(_at(Path("edge.raw", _outline(Rectangle(0, 0, paper.width, paper.height), k))))
+            items.append(placed(Path(role, outline)))
+            items.append(placed(Path("page.rule", outline)))
+    items.append(placed(Path("edge.raw", _outline(Rectangle(0, 0, paper.width, paper.height), k))))
     for piece in (*cutting.sheets[:1], *cutting.leftovers):
-        items.extend(_at(text) for text in _size(piece, k, typesetter))
+        items.extend(placed(text) for text in _size(piece, k, typesetter))
     return Block(paper.width * k, paper.height * k, tuple(items))
 
 
@@ -61,7 +62,3 @@ def _size(piece: Rectangle, k: float, typesetter: Typesetter) -> Iterator[Text]:
     ):
         yield line(f"{wide} ×", centre - m.cut_first_line * size)
         yield line(high, centre + m.cut_second_line * size)
-
-
-def _at(item: Path | Text) -> Placed:
-    return Placed((0.0, 0.0), item)

@@ -13,7 +13,7 @@ from ...drawing.scene.outlines import polyline
 from ...drawing.scene.scene import Path, Point, Text
 from ...drawing.sheet.true_sheet import TrueSheet
 from ...geometry import polygons
-from ...geometry.lines import Segment, between, distance
+from ...geometry.lines import Segment, between, distance, segment_distance
 from ...geometry.polygons import edges
 from .. import measures
 from ..document import Block, Page, Placed
@@ -120,7 +120,7 @@ def _free_spot(
         )
     ]
     found = [
-        (min(_from_segment(p, line) for line in lines), p) for p in spots if _within(outline, p)
+        (min(segment_distance(line, p) for line in lines), p) for p in spots if _within(outline, p)
     ]
     clear = m.text_clear * size
     first = next((p for room, p in found if room >= clear), None)
@@ -182,19 +182,11 @@ def _stand(
     ]
 
     def room(p: Point) -> float:
-        near = [_from_segment(p, line) for line in lines]
+        near = [segment_distance(line, p) for line in lines]
         near += [distance(p, q) / m.number_apart for q in taken]
         return min(m.number_clear, *near)
 
     return max(((room(p), p) for p in spots), key=lambda one: round(one[0], 3))
-
-
-def _from_segment(p: Point, segment: Segment) -> float:
-    (ax, ay), (bx, by) = segment
-    dx, dy = bx - ax, by - ay
-    long = dx * dx + dy * dy
-    t = max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / long)) if long > 0 else 0.0
-    return distance(p, (ax + t * dx, ay + t * dy))
 
 
 def _beside(segment: Segment, p: Point, off: float) -> Point:
