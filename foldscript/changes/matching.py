@@ -19,7 +19,7 @@ _MOST = 40
 
 
 @dataclass(frozen=True)
-class ResolvedStatement:
+class WrittenStep:
     """A step as written: its moves, and its caption."""
 
     moves: str
@@ -31,11 +31,11 @@ class ResolvedStatement:
         return self.moves or f"says {self.caption}"
 
 
-def said(program: Program) -> list[ResolvedStatement]:
+def said(program: Program) -> list[WrittenStep]:
     """The steps of a script, spaces evened out."""
     text = program.source.text
     return [
-        ResolvedStatement(
+        WrittenStep(
             "\n".join(" ".join(text[s.span.start : s.span.end].split()) for s in step.body),
             " ".join(c.text for c in step.captions),
         )
@@ -44,7 +44,7 @@ def said(program: Program) -> list[ResolvedStatement]:
 
 
 def matched(
-    old: Sequence[ResolvedStatement], new: Sequence[ResolvedStatement]
+    old: Sequence[WrittenStep], new: Sequence[WrittenStep]
 ) -> list[tuple[int | None, int | None]]:
     """Pairs in the order of the new steps; those that have gone stand where they were."""
     found: list[tuple[int | None, int | None]] = []
@@ -59,7 +59,7 @@ def matched(
 
 
 def _between(
-    old: Sequence[ResolvedStatement], new: Sequence[ResolvedStatement], before: range, after: range
+    old: Sequence[WrittenStep], new: Sequence[WrittenStep], before: range, after: range
 ) -> list[tuple[int | None, int | None]]:
     """The best way to pair steps that have been rewritten, in order."""
     if len(before) > _MOST or len(after) > _MOST:
@@ -85,7 +85,7 @@ def _between(
     return [*found, *((i, None) for i in before[a:]), *((None, j) for j in after[b:])]
 
 
-def _alike(one: ResolvedStatement, other: ResolvedStatement) -> float:
+def _alike(one: WrittenStep, other: WrittenStep) -> float:
     """How alike two steps are, 0 to 1: what is done counts more than what is said."""
     moves = SequenceMatcher(None, one.moves, other.moves, autojunk=False).ratio()
     if not one.caption or not other.caption:

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.captions.speaking import in_language
 from foldscript.drawing.plan import Planned, planned
 from foldscript.folding.lettering import mentioned
@@ -15,15 +13,12 @@ from foldscript.folding.steps import Model
 from foldscript.languages.language import load_language
 from foldscript.languages.wording import sentences
 
+from ..sample_scripts import SAMPLES, SCRIPTS, sample
 from ..scripts import folded
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
 
-
-@cache
 def as_folded(path: Path) -> Model:
-    return Script(path).model
+    return sample(path.stem).model
 
 
 def words(model: Model, one: Planned) -> str:
@@ -68,6 +63,6 @@ def test_a_name_that_is_no_letter_stands_where_it_is_told() -> None:
 def test_what_is_cut_off_keeps_its_letter_in_the_figure_of_the_cut() -> None:
     """The piece with D is not needed: the caption says so, and the figure has to show which."""
     path = SAMPLES / "square-from-a4.foldscript"
-    model, _ = in_language(Script(path).model, path, load_language("fr"))
+    model, _ = in_language(as_folded(path), path, load_language("fr"))
     cut = next(one for one in planned(model) if one.folded == 3)
     assert "D" in letters(cut)

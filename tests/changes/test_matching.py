@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from foldscript.changes.matching import ResolvedStatement, matched, said
+from foldscript.changes.matching import WrittenStep, matched, said
 from foldscript.moves.registry import verbs
 from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
@@ -12,9 +12,9 @@ from foldscript.syntax.parser import parse
 from .made import CARD, HEAD
 
 
-def steps(*texts: str) -> list[ResolvedStatement]:
+def steps(*texts: str) -> list[WrittenStep]:
     """'moves|caption' for each step."""
-    return [ResolvedStatement(*(text.split("|") if "|" in text else (text, ""))) for text in texts]
+    return [WrittenStep(*(text.split("|") if "|" in text else (text, ""))) for text in texts]
 
 
 A, B, C, D = "valley A to B", "turn over", "squash flap at top corner", "mountain C to D"
@@ -57,8 +57,8 @@ def test_many_rewritten_steps_take_no_time() -> None:
 def test_steps_as_written() -> None:
     text = CARD.replace("valley bottom edge", "valley  the bottom edge  ")
     found = said(parse(Source("card.foldscript", text), verbs()))
-    assert found[0] == ResolvedStatement("crease left edge onto right edge as middle", "One.")
-    assert found[1] == ResolvedStatement("valley the bottom edge onto top edge", "Two.")
+    assert found[0] == WrittenStep("crease left edge onto right edge as middle", "One.")
+    assert found[1] == WrittenStep("valley the bottom edge onto top edge", "Two.")
     assert [one.key for one in found] == [one.moves for one in found]
     alone = said(parse(Source("card.foldscript", HEAD + 'step "Look."\n'), verbs()))
     assert alone[0].key == "says Look."

@@ -17,6 +17,8 @@ from foldscript.languages.levels import LEVELS, Level, level_called
 from foldscript.moves.registry import moves
 from foldscript.output.class_plan import class_plan_data, class_plan_json, class_plan_text
 
+from ..sample_scripts import sample
+
 ROOT = Path(__file__).parents[2]
 A4 = Paper("A4", 210.0, 297.0)
 A3 = Paper("A3", 297.0, 420.0)
@@ -281,7 +283,7 @@ def test_same_rows_in_another_language(tmp_path: Path) -> None:
     "path", sorted((ROOT / "samples").glob("*.foldscript")), ids=lambda p: p.stem
 )
 def test_every_sample_has_a_plan(path: Path) -> None:
-    plan = plan_model(Script(path).model, 12, (A4, A3))
+    plan = plan_model(sample(path.stem).model, 12, (A4, A3))
     assert plan.sheets[0].cutting is not None
     if all(one.amounts.each == 1 for one in plan.sheets):
         assert plan.times.teaching >= 3 * plan.times.folding

@@ -11,7 +11,6 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Close
 from foldscript.drawing.scene.scene import Path as Line
@@ -21,11 +20,10 @@ from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import Arrow
 
+from ..sample_scripts import SCRIPTS, sample
 from ..scripts import folded
 from .composed import composed
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
 STYLE = load_style("colour")
 MM = 72 / 25.4
 GRID = (
@@ -44,7 +42,7 @@ def pairs(panel: Panel) -> int:
 
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_heads_keep_three_millimetres_apart(path: Path) -> None:
-    model = Script(path).model
+    model = sample(path.stem).model
     assert all(pairs(panel) <= 3 for step in model.steps for panel in step.panels)
     for label, panel, ink in composed(model, STYLE, figure_frame(page_size("A4"))):
         if pairs(panel) < 2:

@@ -10,7 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.scene.groups import Group, moved
 from foldscript.drawing.scene.scene import Draw, Move, Text
 from foldscript.drawing.scene.scene import Path as Line
@@ -21,17 +20,15 @@ from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import PointSign
 
+from ..sample_scripts import SAMPLES, SCRIPTS, sample
 from .clashes import Clash, allowed, clashes, score
 from .composed import composed
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
 FRAME = (140.0, 140.0)
 
 
-@cache
 def checked(path: Path) -> Model:
-    return Script(path).model
+    return sample(path.stem).model
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from foldscript.building.script import Script
 from foldscript.drawing.draw import DrawnFigure, draw
 from foldscript.drawing.scene.scene import Path as Stroke
 from foldscript.drawing.scene.scene import Scene
@@ -24,9 +22,9 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model
 from foldscript.output.drawn import Drawn
 
+from ..sample_scripts import sample
 from .test_space import mirrored
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 FRAME = (160.0, 140.0)
 COLOUR = load_style("colour")
 BASES = (
@@ -37,7 +35,7 @@ BASES = (
 
 @cache
 def model(name: str) -> Model:
-    return Script(SAMPLES / f"{name}.foldscript").said()[0]
+    return sample(name).said()[0]
 
 
 @cache

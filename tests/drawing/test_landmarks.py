@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings, outlined
 from foldscript.drawing.scene.scene import Text
@@ -22,11 +21,11 @@ from foldscript.paper.signs import Angle, EqualLengths, GuideLine, Measure
 from foldscript.source.diagnostics import Source
 from foldscript.syntax.parser import parse
 
+from ..sample_scripts import SCRIPTS, sample
 from ..scripts import folded
 from .finding import lost, lost_points
 
 ROOT = Path(__file__).resolve().parents[2]
-SCRIPTS = sorted((ROOT / "samples").rglob("*.foldscript"))
 EXAMPLES = re.findall(
     r"^```foldscript\n(.*?)^```$",
     (ROOT / "grammar" / "README.md").read_text("utf-8"),
@@ -49,7 +48,7 @@ def lost_points_in(model: Model) -> list[tuple[int, object]]:
 
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_every_fold_line_and_named_point_of_a_sample_can_be_found(path: Path) -> None:
-    model = Script(path).model
+    model = sample(path.stem).model
     assert not lost_in(model)
     assert not lost_points_in(model)
 

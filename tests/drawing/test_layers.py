@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.offsets.covers import Covers
 from foldscript.drawing.offsets.layers import spread
 from foldscript.geometry import polygons
 from foldscript.geometry.isometries import map_segment
 from foldscript.paper.state import State
 
+from ..sample_scripts import sample as of
 from . import folded as f
 
 GAP, MOST = 0.015, 0.045
@@ -22,7 +22,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 def before(sample: str, number: int) -> State:
     """The paper as a step of a sample finds it."""
-    model = Script(SAMPLES / f"{sample}.foldscript").model
+    model = of(sample).model
     (panel,) = next(s for s in model.steps if s.number == number).panels
     return panel.state
 

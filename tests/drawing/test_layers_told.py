@@ -9,7 +9,6 @@ from pathlib import Path as FilePath
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.row import Row
 from foldscript.drawing.scene.groups import Item
@@ -20,10 +19,10 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.geometry.lines import between
 from foldscript.paper.signs import FoldLine, Sense
 
+from ..sample_scripts import SCRIPTS, sample
 from ..scripts import folded
 from .composed import composed
 
-SAMPLES = sorted((FilePath(__file__).resolve().parents[2] / "samples").rglob("*.foldscript"))
 STYLE = load_style("colour")
 FRAME = (160.0, 160.0)
 HALVED = "valley the top edge onto the bottom edge"
@@ -118,13 +117,13 @@ def test_it_is_small() -> None:
     assert math.isclose(wide, min(wide, 2.5 * STYLE.label))
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_it_stands_wherever_several_layers_lie_and_where_they_lie(path: FilePath) -> None:
     """On every figure of the samples: at the place of the line next to it lie as many layers as it tells.
 
     They are counted there on either side of the line, apart from what the move has found.
     """
-    model = Script(path).model
+    model = sample(path.stem).model
     row = Row(model)
     framings = row.framings(STYLE, FRAME)
     for framing, (label, panel, ink) in zip(framings, composed(model, STYLE, FRAME), strict=True):

@@ -8,7 +8,6 @@ from typing import Any
 import pytest
 import shapely
 
-from foldscript.building.script import Script
 from foldscript.drawing.offsets.covers import Covers
 from foldscript.drawing.offsets.layers import spread
 from foldscript.drawing.offsets.openness import open_parts
@@ -17,6 +16,7 @@ from foldscript.drawing.sheet.visible import Visible
 from foldscript.geometry import polygons
 from foldscript.paper.state import State
 
+from ..sample_scripts import sample as of
 from . import folded as f
 
 GAP, MOST = 1.5, 3.6
@@ -70,7 +70,7 @@ def test_no_two_lines_run_into_a_bar() -> None:
 @pytest.mark.parametrize("sample", ["bases/frog-base", "bases/waterbomb-base", "boat"])
 def test_a_fine_line_begins_on_the_ink_of_another(sample: str) -> None:
     """No stub stands free: where two edges run together, one grows out of the other."""
-    edges = seen(Script(SAMPLES / f"{sample}.foldscript").model.finished).edges
+    edges = seen(of(sample).model.finished).edges
     lines = [part for kind in edges for part in shapely.get_parts(kind)]
     fine = list(shapely.get_parts(edges.under))
     assert fine
@@ -83,7 +83,7 @@ def test_a_fine_line_begins_on_the_ink_of_another(sample: str) -> None:
 @pytest.mark.parametrize("sample", ["bases/frog-base", "hat-to-boat", "lantern", "lily", "swan"])
 def test_all_the_outline_is_inked(sample: str) -> None:
     """Layers that come out beyond the end of the edge over them are closed round the corner."""
-    model = Script(SAMPLES / f"{sample}.foldscript").model
+    model = of(sample).model
     states = [panel.state for step in model.steps for panel in step.panels]
     for state in (*[s for s in states if len(s.facets) > 1][-4:], model.finished):
         visible = seen(state)

@@ -6,17 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.plan import planned
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model
 from foldscript.paper.signs import RepeatSign, Rotate, TurnOver
 
+from ..sample_scripts import SCRIPTS, sample
 from ..scripts import folded
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
 STYLE = load_style("colour")
 #: Signs that fold nothing.
 SILENT = (RepeatSign, TurnOver, Rotate)
@@ -29,7 +27,7 @@ def labels(model: Model) -> list[str]:
 
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_every_numbered_figure_folds_something(path: Path) -> None:
-    model = Script(path).model
+    model = sample(path.stem).model
     for one in planned(model):
         if not (one.finished or one.panel.asked):
             assert [s for s in one.panel.signs if not isinstance(s, SILENT)], one.label
@@ -38,7 +36,7 @@ def test_every_numbered_figure_folds_something(path: Path) -> None:
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_every_step_is_told_once_and_in_order(path: Path) -> None:
     """Each step's own figures, each once; and each step has a number on the page."""
-    model = Script(path).model
+    model = sample(path.stem).model
     told = [(step.number, k) for one in planned(model) for step, k in one.told]
     assert told == [(step.number, k) for step in model.steps for k in range(len(step.panels))]
     for one in planned(model):
@@ -108,7 +106,7 @@ def test_figures_in_parts_and_what_joins_them() -> None:
 
 def test_beside_a_step_that_is_shown_half_way() -> None:
     """A box stands on the figure before that picture; a turn waits for the figure after it."""
-    model = Script(SAMPLES / "star-box.foldscript").said()[0]
+    model = sample("star-box").said()[0]
     assert 3 in model.halves
     labels = [f.label for f in draw(model, STYLE, (140.0, 140.0))]
     assert labels[:4] == ["1–2", "3–5", "3½", "6–8"]

@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from functools import cache
-from pathlib import Path
-
 import pytest
 
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.outlines import item_box, union_box
 from foldscript.drawing.style.styles import load_style
-from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
-from foldscript.moves.registry import verbs
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
-from foldscript.source.reading import read_script
-from foldscript.syntax.parser import parse
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+from ..sample_scripts import sample
 
 
-@cache
 def folded(name: str) -> Model:
-    path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_script(path), verbs()), path)
+    return sample(name).model
 
 
 @pytest.mark.parametrize(

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.scene.scene import Path as Stroke
 from foldscript.drawing.style.styles import load_style
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+from ..sample_scripts import sample
 
 
 def test_a_lid_stands_in_the_colour_of_its_own_sheet() -> None:
     """The lid is folded from red paper, the box from yellow."""
-    model = Script(SAMPLES / "box-and-lid.foldscript").said()[0]
+    model = sample("box-and-lid").said()[0]
     figures = draw(model, load_style("colour"), (160.0, 140.0))
     (lid,) = (one for one in figures if one.caption == "Lid is finished.")
     for figure, own, other in ((lid, "red", "yellow"), (figures[-1], "yellow", "red")):

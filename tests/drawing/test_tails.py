@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing import overlay
 from foldscript.drawing.placement.obstacles import Obstacles
 from foldscript.drawing.scene.scene import Path as Line
@@ -23,9 +22,9 @@ from foldscript.geometry.tolerance import FOLDED
 from foldscript.paper.signs import Arrow, FoldLine
 from foldscript.paper.state import State
 
+from ..sample_scripts import SCRIPTS, sample
 from .composed import composed
 
-SCRIPTS = sorted((Path(__file__).resolve().parents[2] / "samples").rglob("*.foldscript"))
 #: How far ink may stay off the points that an arrow speaks of: a ring, and half as much again (points).
 _OFF = 6.0
 #: The same for a point that is drawn to two sides: the arrows begin beside it, so that it is seen.
@@ -45,7 +44,7 @@ def lands(before: State, after: State, arrow: Arrow) -> bool:
 def test_paper_at_the_tail_comes_to_the_head(path: Path) -> None:
     """Worked out from the paper before and after. A crease that is opened again is a mirror meanwhile."""
     wrong: list[tuple[int, Arrow]] = []
-    for step in Script(path).model.steps:
+    for step in sample(path.stem).model.steps:
         for record in step.records:
             arrows = [s for s in record.signs if isinstance(s, Arrow)]
             lines = [
@@ -114,6 +113,6 @@ def test_ink_begins_at_the_tail_and_ends_at_the_head(
         return Measured(glyph) if isinstance(glyph, ArrowGlyph) else glyph
 
     monkeypatch.setattr(overlay, "glyph_for", measured)
-    figures = composed(Script(path).model, load_style("colour"), (140.0, 140.0))
+    figures = composed(sample(path.stem).model, load_style("colour"), (140.0, 140.0))
     assert figures
     assert not off

@@ -23,7 +23,8 @@ from foldscript.geometry.polygons import edges
 from foldscript.pages import sizes
 from foldscript.paper.creases import Kind
 
-SAMPLES = Path(__file__).parents[2] / "samples"
+from ..sample_scripts import SCRIPTS, sample
+
 #: A square of 100 mm; the first step leaves its crease lying flat, the third folds from behind.
 STEPS = """\
 sheet square 10 cm, corner A at the bottom
@@ -102,14 +103,14 @@ def test_a_hexagon_does_not_fill_its_box(tmp_path: Path) -> None:
     assert min(distance(p, q) for p in sheet.outline for q in box) > 1.0
 
 
-@pytest.mark.parametrize("path", sorted(SAMPLES.rglob("*.foldscript")), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_all_steps_together_make_every_line(path: Path) -> None:
     """The lines of all steps cover the finished pattern: as much length, nothing lost.
 
     Each sheet of a model of several apart. Where a piece has been cut off, its creases are told too, and
     the cuts that are edges in the end.
     """
-    for made in part_models(Script(path).model):
+    for made in part_models(sample(path.stem).model):
         steps = lines_of_steps(made, 1, made.steps[-1].number)
         whole = finished_pattern(made)
         told = sum(distance(*line.segment) for line in steps.lines)

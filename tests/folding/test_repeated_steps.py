@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.folding.steps import Model
 from foldscript.geometry.isometries import inverse
 from foldscript.paper.signs import RepeatSign
 from foldscript.paper.symmetry import symmetries
 
+from ..sample_scripts import sample
 from ..scripts import covered, folded, layers_at, lies, refused
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 PRELIMINARY = "start from preliminary base\n"
 CENTRE = "mark O at the centre"
 
@@ -208,7 +206,7 @@ def test_nothing_folded(where: str) -> None:
 
 def test_a_repeat_behind_points_at_paper_that_is_seen() -> None:
     """The bird's back wing stands up behind the front one, which is folded down."""
-    bird = Script(SAMPLES / "flapping-bird.foldscript").model
+    bird = sample("flapping-bird").model
     at, before, after = sign(bird, 5).at, bird.steps[4].before, bird.steps[4].after
     assert at is not None
     top = before.facets[before.facets_at(at)[0]]

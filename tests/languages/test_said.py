@@ -19,23 +19,18 @@ from foldscript.building.handout import build, build_options
 from foldscript.building.practice import practise
 from foldscript.captions.speaking import spoken
 from foldscript.drawing.style.styles import load_style
-from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages.language import Spoken, languages, load_language
-from foldscript.moves.registry import verbs
 from foldscript.narration.narrate import narrate
 from foldscript.narration.narration import Narration
 from foldscript.output.fonts import measure
 from foldscript.output.words import words_text
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
-from foldscript.source.reading import read_script
-from foldscript.syntax.parser import parse
 
+from ..sample_scripts import SAMPLES, SCRIPTS, sample
 from .test_catalogues import in_source, untranslated
 
-SAMPLES = Path(__file__).parents[2] / "samples"
-SCRIPTS = sorted(SAMPLES.rglob("*.foldscript"))
 OTHERS = [tag for tag in languages() if tag != "en"]
 #: Words that none of the other languages has ("of" is Dutch, "an" German).
 ENGLISH_WORDS = re.compile(
@@ -48,16 +43,16 @@ UNTOLD = {"frog"}
 
 
 @dataclass
-class ResolvedStatement:
+class Said:
     """What was said: template and its plural, '' where there is none."""
 
     templates: set[tuple[str, str]] = field(default_factory=set)
 
 
 @pytest.fixture
-def said(monkeypatch: pytest.MonkeyPatch) -> ResolvedStatement:
+def said(monkeypatch: pytest.MonkeyPatch) -> Said:
     """Hears what every language with a catalogue is asked to say."""
-    heard = ResolvedStatement()
+    heard = Said()
     say, plural = Spoken.say, Spoken.plural
 
     def hear(self: Spoken, template: str, case: str = "") -> str:
@@ -74,20 +69,20 @@ def said(monkeypatch: pytest.MonkeyPatch) -> ResolvedStatement:
 
 
 @cache
-def sample(path: Path) -> Model:
+def bare(path: Path) -> Model:
     """A sample without words of its own: no title, notes, names of paper, or captions of the teacher's."""
-    model = fold(parse(read_script(path), verbs()), path)
-    bare = [replace(s, caption="", captions=()) for s in model.steps]
+    model = sample(path.stem).model
+    steps = [replace(s, caption="", captions=()) for s in model.steps]
     # What a folder cannot do to paper (a shape that is pulled by hand) only the script's captions say.
-    return replace(model, title="X", titles=(), own_notes=(), other_notes=(), steps=tuple(bare))
+    return replace(model, title="X", titles=(), own_notes=(), other_notes=(), steps=tuple(steps))
 
 
 @cache
 def telling(path: Path) -> Narration:
-    return narrate(sample(path))
+    return narrate(bare(path))
 
 
-def unread(said: ResolvedStatement) -> list[str]:
+def unread(said: Said) -> list[str]:
     """Templates that were said, and that nobody can translate: they cannot be read off the source."""
     known = {(one.template, one.many) for one in in_source()[0]}
     return [
@@ -123,11 +118,11 @@ def lacks(tag: str) -> frozenset[str]:
     return frozenset(untranslated(tag))
 
 
-def test_what_the_samples_say_can_be_translated(said: ResolvedStatement) -> None:
+def test_what_the_samples_say_can_be_translated(said: Said) -> None:
     """Captions and words of all samples; the language does not change which templates are said."""
     german = load_language("de")
     for path in SCRIPTS:
-        model = spoken(sample(path), german, None)
+        model = spoken(bare(path), german, None)
         for step in model.steps:
             assert [p.render(german) for p in step.wording] or not step.panels
         if path.stem not in UNTOLD:
@@ -136,9 +131,7 @@ def test_what_the_samples_say_can_be_translated(said: ResolvedStatement) -> None
     assert unread(said) == []
 
 
-def test_what_pages_and_screens_say_can_be_translated(
-    said: ResolvedStatement, tmp_path: Path
-) -> None:
+def test_what_pages_and_screens_say_can_be_translated(said: Said, tmp_path: Path) -> None:
     """Handouts, slides, words, crease patterns, a booklet, a class plan, a practice sheet."""
     formats = ("svg", "pdf", "slides", "words", "words-html", "creases", "creases-pdf")
     options = build_options(formats, "A4", "colour", languages=["es"])
@@ -169,7 +162,7 @@ def test_nothing_stays_english(tag: str) -> None:
     style = load_style("colour")
     for name in ("crane", "fan", "helmet", "letter"):
         path = SAMPLES / f"{name}.foldscript"
-        model = spoken(sample(path), speech, None)
+        model = spoken(bare(path), speech, None)
         page = handout(model, style, page_size("A4"), measure, speech)
         for text in ("\n".join(page.texts()), words_text(telling(path), speech).decode()):
             lines = text.splitlines()

@@ -70,7 +70,7 @@ def test_under_a_layer() -> None:
 
 
 def test_between_two_layers() -> None:
-    """ResolvedStatement by the two layers it goes between, the same as inside."""
+    """Said by the two layers it goes between, the same as inside."""
     for line in (
         "tuck A through P Q, between B and C",
         "tuck mountain A through P Q, between B and C",

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.drawing.draw import draw
 from foldscript.drawing.style.styles import load_style
 from foldscript.geometry.lines import Point, distance
@@ -15,9 +12,8 @@ from foldscript.moves.registry import moves
 from foldscript.paper.seams import remainder
 from foldscript.paper.signs import Arrow, FoldLine
 
+from ..sample_scripts import sample as of
 from ..scripts import captions, covered, folded, layers_at, lies, outcome, refused, spot
-
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 # statement, a corner, where it lands (plane geometry on a square of 100 mm)
 PLACED = [
@@ -315,7 +311,7 @@ def test_a_flap_folded_back_along_its_own_fold_is_unfolded(back: str, opens: boo
 def test_a_fold_counts_as_opening_only_where_none_is_made() -> None:
     """Of every valley fold in the samples: unfolded is what opens folds and makes no other."""
     for sample in ("masu", "cup", "helmet", "frame"):
-        model = Script(SAMPLES / f"{sample}.foldscript").model
+        model = of(sample).model
         for record in (d for step in model.steps for d in step.records if d.move is valley.MOVE):
             (line,) = [s for s in record.signs if isinstance(s, FoldLine)]
             was, now = (

@@ -31,7 +31,7 @@ _MANY = re.compile(r"Corners ([^.]+?) lie together at ((?:the|corner|notch) .+?)
 
 
 @dataclass(frozen=True)
-class ResolvedStatement:
+class CornerTold:
     """Where the words put a corner of the sheet."""
 
     step: int
@@ -57,7 +57,7 @@ def steps_told(model: Model) -> dict[int, list[str]]:
     }
 
 
-def corners_told(model: Model) -> Iterator[ResolvedStatement]:
+def corners_told(model: Model) -> Iterator[CornerTold]:
     """Every sentence of each step's last paragraph on corners.
 
     Where a unit is placed there is another before it, of how both lie before that.
@@ -66,11 +66,11 @@ def corners_told(model: Model) -> Iterator[ResolvedStatement]:
         for text in [text for text in paragraphs if text.startswith(_LABEL)][-1:]:
             text = text.removeprefix(_LABEL)
             for name, where, level in _ONE.findall(text):
-                yield ResolvedStatement(number, name, where, level)
+                yield CornerTold(number, name, where, level)
             for names, where, levels in _MANY.findall(text):
                 for name in re.split(r", | and ", names):
                     found = re.search(_level_of(name), levels)
-                    yield ResolvedStatement(number, name, where, found[1] if found else "")
+                    yield CornerTold(number, name, where, found[1] if found else "")
 
 
 def _level_of(name: str) -> str:

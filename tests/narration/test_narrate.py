@@ -11,7 +11,6 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from foldscript.folding.fold import fold
-from foldscript.folding.steps import Model
 from foldscript.geometry import polygons
 from foldscript.geometry.lines import Point
 from foldscript.languages.wording import Phrase, sentences
@@ -27,8 +26,9 @@ from foldscript.syntax.parser import parse
 
 from ..moves.test_open_out import HAT
 from ..moves.test_open_out import SHEET as HAT_SHEET
+from ..sample_scripts import sample
 from ..scripts import folds, script
-from .reading import corners_told, on_table, steps_told, understood
+from .reading import CornerTold, corners_told, on_table, steps_told, understood
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = sorted(p.stem for p in (ROOT / "samples").glob("*.foldscript"))
@@ -45,9 +45,8 @@ def titled(example: str) -> str:
 
 
 @cache
-def sample(name: str) -> Model:
-    path = ROOT / "samples" / f"{name}.foldscript"
-    return fold(parse(Source(path.name, path.read_text("utf-8")), verbs()), path)
+def corners_of(name: str) -> tuple[CornerTold, ...]:
+    return tuple(corners_told(sample(name).model))
 
 
 def told(*steps: str, sheet: str = "sheet square 100 mm\n") -> dict[int, list[str]]:
@@ -57,10 +56,10 @@ def told(*steps: str, sheet: str = "sheet square 100 mm\n") -> dict[int, list[st
 @pytest.mark.parametrize("name", SAMPLES)
 def test_the_corners_lie_where_the_words_put_them(name: str) -> None:
     """Read back by another reader than wrote them, to the millimetre that a ruler has."""
-    model = sample(name)
+    model = sample(name).model
     states = {step.number: step.after for step in model.steps}
     checked = 0
-    for said in corners_told(model):
+    for said in corners_of(name):
         spot = understood(states[said.step], said.where)
         if spot is None:
             continue
@@ -72,9 +71,9 @@ def test_the_corners_lie_where_the_words_put_them(name: str) -> None:
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_every_corner_is_told_after_every_step_that_moves_paper(name: str) -> None:
-    model = sample(name)
+    model = sample(name).model
     by_step: dict[int, list[str]] = {}
-    for said in corners_told(model):
+    for said in corners_of(name):
         by_step.setdefault(said.step, []).append(said.corner)
         assert said.level, said
     assert by_step
@@ -91,7 +90,7 @@ def test_every_corner_is_told_after_every_step_that_moves_paper(name: str) -> No
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_what_lies_on_top_or_underneath_is_told_so(name: str) -> None:
-    model = sample(name)
+    model = sample(name).model
     for step in model.steps:
         for corner, at in step.after.sheet.all_corners:
             depth = depth_of(step.after, at)
@@ -119,7 +118,7 @@ def _over(state: State, at: Point) -> int:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_layers_cover_all_the_paper(name: str) -> None:
     """Area times layers, over all regions, is the area of the sheet without its holes."""
-    state = sample(name).finished
+    state = sample(name).model.finished
     total = sum(r.area * len(r.stack) for r in regions(state))
     rings = [ring for one in state.sheet.all for ring in (one.outline, *one.holes)]
     assert total == pytest.approx(sum(map(polygons.area, rings)), abs=1e-5)
@@ -128,7 +127,7 @@ def test_layers_cover_all_the_paper(name: str) -> None:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_captions_have_no_part_in_it(name: str) -> None:
     """What the author says comes first; everything after it is as it would be without."""
-    model = sample(name)
+    model = sample(name).model
     steps = tuple(
         replace(s, caption="Look at the picture.", wording=(Phrase("No."),)) for s in model.steps
     )
@@ -150,7 +149,7 @@ def test_a_symmetry_is_one_of_the_outline() -> None:
 
     The windmill's sails all turn one way, so a quarter turn keeps it and no mirror does.
     """
-    for chapter in narrate(sample("windmill")).chapters:
+    for chapter in narrate(sample("windmill").model).chapters:
         told = " ".join(sentences(b.sentences) for b in chapter.blocks if isinstance(b, Paragraph))
         if chapter.heading.render() == "The finished model":
             assert "It looks the same after a quarter turn." in told

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.scene import Scene
 from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
-from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
-from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages import measures
 from foldscript.pages.document import Document, Page
@@ -21,19 +17,16 @@ from foldscript.pages.layout.figure_size import Sized, best_size
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
-from foldscript.source.reading import read_script
-from foldscript.syntax.parser import parse
 
+from ..sample_scripts import sample
 from .measures_of_pages import measured
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SIZES = measures.SIZES
 A4 = page_size("A4")
 
 
 def folded(name: str) -> Model:
-    path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_script(path), verbs()), path)
+    return sample(name).model
 
 
 def laid_out(model: Model, style_name: str = "colour") -> Document:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -17,9 +16,7 @@ from foldscript.drawing.scene.outlines import polyline
 from foldscript.drawing.scene.scene import Path as Line
 from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.style.styles import Style, load_style
-from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
-from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
 from foldscript.pages.grid import grid
@@ -27,10 +24,9 @@ from foldscript.pages.layout import figure_size
 from foldscript.pages.layout import handout as handouts
 from foldscript.pages.sizes import page_size
 from foldscript.pages.trimming import ink
-from foldscript.source.reading import read_script
-from foldscript.syntax.parser import parse
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+from ..sample_scripts import sample
+
 SIZES = ("A4", "A5", "Letter", "A4 landscape", "A5 landscape", "Letter landscape")
 #: Long keys, long notes, long captions, one figure more than a row holds.
 NAMES = ("cat", "cup", "dart", "frog", "lantern", "masu", "swan", "bases/kite-base")
@@ -39,10 +35,8 @@ FRAME = (120.0, 120.0)
 width = cache(measure)
 
 
-@cache
 def folded(name: str) -> Model:
-    path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_script(path), verbs()), path)
+    return sample(name).model
 
 
 @cache

@@ -4,31 +4,24 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from pathlib import Path
 
 import pytest
 
 from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.style.styles import load_style
-from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
-from foldscript.moves.registry import verbs
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Page
 from foldscript.pages.grid import grid
 from foldscript.pages.layout.handout import handout
 from foldscript.pages.sizes import page_size
-from foldscript.source.reading import read_script
-from foldscript.syntax.parser import parse
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+from ..sample_scripts import sample
 
 
-@cache
 def folded(name: str) -> Model:
-    path = SAMPLES / f"{name}.foldscript"
-    return fold(parse(read_script(path), verbs()), path)
+    return sample(name).model
 
 
 @cache

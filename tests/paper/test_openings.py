@@ -13,11 +13,13 @@ from foldscript.paper.signs import PointSign
 from foldscript.paper.silhouette import centre, corners_toward, edges_toward
 from foldscript.paper.state import State
 
+from ..sample_scripts import sample as of
+
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 
 def before(sample: str, number: int) -> State:
-    model = Script(SAMPLES / f"{sample}.foldscript").model
+    model = of(sample).model
     return next(s for s in model.steps if s.number == number).panels[0].state
 
 

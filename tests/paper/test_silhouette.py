@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.geometry.isometries import rotation
 from foldscript.geometry.lines import Line, Point, dot, line_through
 from foldscript.paper.flap import flap, fold_flap
@@ -22,9 +20,8 @@ from foldscript.paper.silhouette import (
 )
 from foldscript.paper.state import State, flat
 
+from ..sample_scripts import sample
 from .sheets import rectangle
-
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 SQUARE = flat(rectangle())
 DIAMOND = SQUARE.moved(rotation(math.pi / 4, (0.5, 0.5)))
@@ -110,7 +107,7 @@ def test_corners_that_no_facet_has_are_exact() -> None:
 @pytest.mark.parametrize("name", ["hat-to-boat", "helmet", "crane"])
 def test_farthest_corners_are_those_of_the_outline(name: str) -> None:
     """They are found without it where they can be; it tells the same."""
-    model = Script(SAMPLES / f"{name}.foldscript").model
+    model = sample(name).model
     for step in model.steps:
         points = [p for ring in step.after.outlines for p in ring]
         for words in (("top",), ("bottom",), ("left",), ("right",), ("top", "left")):

@@ -4,23 +4,21 @@ from __future__ import annotations
 
 import math
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.pose.layers import layered
 from foldscript.pose.net import knit
 from foldscript.pose.pose import Pose
 from foldscript.pose.symmetry import of_net, orbits, symmetries
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+from ..sample_scripts import sample
 
 
 @cache
 def crane() -> Pose:
-    found = Script(SAMPLES / "crane.foldscript").standing
+    found = sample("crane").standing
     assert not found.warnings
     return found.poses[max(found.poses)]
 
@@ -60,7 +58,7 @@ def test_neck_tail_and_the_top_of_its_back_stay_in_the_middle() -> None:
 
 def test_what_mirrors_each_other_is_solved_for_once() -> None:
     """A carrier's moves and the others' slopes are each other's transpose; moves are alike on all sides."""
-    state = Script(SAMPLES / "waterbomb.foldscript").model.steps[-1].after
+    state = sample("waterbomb").model.steps[-1].after
     layers = layered(state)
     net = knit(layers, [])
     motions = [of_net(m, net) for m in symmetries(layers)]

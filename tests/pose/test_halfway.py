@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from functools import cache
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.geometry.isometries import reflection
 from foldscript.geometry.lines import Line as Axis
 from foldscript.moves.planning.request import MoveRecord
@@ -18,9 +16,9 @@ from foldscript.pose.halfway import Halfway, halfway
 from foldscript.pose.pose import Line
 from foldscript.source.diagnostics import Refusal
 
+from ..sample_scripts import sample as of
 from ..scripts import folded
 
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 MOVES = [
     ("bases/preliminary-base", "collapse"),
     ("bases/waterbomb-base", "collapse"),
@@ -39,7 +37,7 @@ TURNED = [
 @cache
 def record(sample: str, verb: str) -> MoveRecord:
     """The first such move of a sample."""
-    model = Script(SAMPLES / f"{sample}.foldscript").model
+    model = of(sample).model
     return next(r for step in model.steps for r in step.records if r.move and r.move.verb == verb)
 
 
@@ -110,7 +108,7 @@ def test_a_pleat_has_no_figure() -> None:
 
 def test_one_figure_for_each_kind_of_move() -> None:
     """The lily squashes once and again by repeats, and petals: two figures."""
-    found = Script(SAMPLES / "lily.foldscript").half_done.found
+    found = of("lily").half_done.found
     assert sorted(found) == [1, 5]
 
 
@@ -190,7 +188,7 @@ def test_a_tip_that_is_held_elsewhere_is_not_opened() -> None:
 
 def test_so_small_a_part_has_a_figure_only_where_it_is_asked_for() -> None:
     """The crane's head."""
-    model = Script(SAMPLES / "crane.foldscript").model
+    model = of("crane").model
     head = [
         r
         for step in model.steps

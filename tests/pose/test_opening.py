@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import math
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-from foldscript.building.script import Script
 from foldscript.geometry.isometries import reflection
 from foldscript.geometry.lines import Line as Axis
 from foldscript.geometry.lines import Segment
@@ -22,14 +20,13 @@ from foldscript.pose.proof import normal
 from foldscript.pose.standing import stood
 from foldscript.source.diagnostics import Refusal
 
+from ..sample_scripts import sample as of
 from ..scripts import folded
-
-SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 
 @cache
 def state(sample: str, step: int = -1) -> State:
-    return Script(SAMPLES / f"{sample}.foldscript").model.steps[step].after
+    return of(sample).model.steps[step].after
 
 
 def edge(paper: State, top: bool = False) -> Segment:
@@ -109,7 +106,7 @@ def test_a_waterbomb_is_blown_to_a_cube() -> None:
 
 def masu() -> tuple[Pose, ...]:
     """The box after each of the last three steps of its sample."""
-    poses = Script(SAMPLES / "masu.foldscript").standing.poses
+    poses = of("masu").standing.poses
     return tuple(poses[number] for number in sorted(poses))
 
 
@@ -151,7 +148,7 @@ def test_the_ends_of_a_masu_are_folded_over_into_it() -> None:
 
 def finished(sample: str) -> Pose:
     """The last pose of a sample, found from its own words."""
-    poses = Script(SAMPLES / f"{sample}.foldscript").standing.poses
+    poses = of(sample).standing.poses
     return poses[max(poses)]
 
 
