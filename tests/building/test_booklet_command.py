@@ -114,8 +114,8 @@ def test_thick_paper(tmp_path: Path) -> None:
 
 
 def test_too_much_for_the_margin(tmp_path: Path) -> None:
-    many = "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(150))
-    shelf(tmp_path, CLUB + 'imposed = true\ncreep = 1\npage = "A6"\n')
+    many = "".join(f'step "Step {k}."\n  turn over\n  show\n' for k in range(100))
+    shelf(tmp_path, CLUB + 'imposed = true\ncreep = 1\npage = "A6"\nstyle = "large"\n')
     script(tmp_path, "hat", CARD.replace('"Card"', '"Hat"') + many)
     done = run("booklet", "club.toml", cwd=tmp_path)
     assert done.code == 1

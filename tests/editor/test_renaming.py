@@ -115,14 +115,16 @@ def test_the_model_stays_the_same(name: str, text: str, path: Path) -> None:
 @pytest.mark.parametrize(("name", "text", "path"), texts(), ids=[row[0] for row in texts()])
 def test_taken_names_are_refused(name: str, text: str, path: Path) -> None:
     """Whatever name of the same room is asked for: it is refused, or nothing changes its meaning."""
-    some = entities(text, path)
-    for k, entity in some:
-        for _, other in some:
+    written = Written(path, text)
+    some = [one for one in written.names.entities if one.given is not None]
+    for entity in some:
+        for other in some:
             alike = other.room is entity.room and other.kind is not Kind.GROUP
             if other is entity or entity.kind is Kind.GROUP or not alike:
                 continue
+            assert entity.given is not None
             with pytest.raises(FoldscriptError):
-                renamed(text, path, k, other.name)
+                renaming(written, entity.given.span.start, other.name, frozenset())
 
 
 def test_images_follow_their_name() -> None:
