@@ -23,7 +23,6 @@ from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carrie
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
-from .cache.poses import key_of
 from .unposed import said_of
 
 if TYPE_CHECKING:
@@ -75,10 +74,16 @@ class PoseCache:
         return found
 
     def _stored(self, state: State, goals: Stages) -> Pose | None:
-        return self.stored.get(key_of(state, goals)) if self.stored else None
+        if not self.stored:
+            return None
+        from .cache.poses import key_of  # the build cache is loaded where one is kept
+
+        return self.stored.get(key_of(state, goals))
 
     def by_key(self) -> dict[str, Pose]:
         """All that were asked for, for the build cache."""
+        from .cache.poses import key_of
+
         return {key_of(state, goals): pose for state, goals, pose in self.known}
 
 

@@ -7,9 +7,8 @@ foldscript/locale/<language>.po; a language that has none stands for itself and 
 from __future__ import annotations
 
 from functools import cache
-from importlib import resources
-from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Severity, Source
 from ..source.reading import read_file
@@ -18,6 +17,9 @@ from .po_file import Catalogue, read_catalogue
 from .said_in import tags_of
 from .tags import is_tag, what_to_say
 from .wording import ENGLISH, Language, Template
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 CATALOGUE_SUFFIX = ".po"
 
@@ -141,6 +143,8 @@ def no_catalogue(language: Language) -> Diagnostic:
 
 
 def _locale() -> Traversable:
+    from importlib import resources  # English needs none
+
     return resources.files("foldscript").joinpath("locale")
 
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -165,7 +165,10 @@ def load_grammar() -> Grammar:
 def _grammar_text() -> str:
     """From the installed package, or from the folder beside it in a checkout."""
     name = "foldscript.lark"
-    try:
-        return (resources.files("foldscript.grammar") / name).read_text("utf-8")
-    except (ModuleNotFoundError, FileNotFoundError):
-        return (Path(__file__).parents[2] / "grammar" / name).read_text("utf-8")
+    package = Path(__file__).parents[1]
+    for folder in (package / "grammar", package.parent / "grammar"):
+        with suppress(OSError):
+            return (folder / name).read_text("utf-8")
+    from importlib import resources  # the package is in an archive
+
+    return (resources.files("foldscript.grammar") / name).read_text("utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -122,3 +123,60 @@ def test_words_are_no_sentences_for_fingers(add: Add) -> None:
     add(DOGEAR.replace("fingers=OneFold(", "fingers=dict("))
     with pytest.raises(TypeError, match="'dogear' lacks its sentences for fingers"):
         registry.moves()
+
+
+@pytest.fixture
+def kept_in(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """Which file brings which verb is kept in a folder of this test."""
+    monkeypatch.setattr(sys, "pycache_prefix", str(tmp_path / "kept"))
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    registry.moves.cache_clear()
+    yield Path(importlib.util.cache_from_source(registry.__file__)).parent
+    registry.moves.cache_clear()
+
+
+def _again() -> registry.Moves:
+    registry.moves.cache_clear()
+    return registry.moves()
+
+
+def test_a_script_loads_only_the_moves_that_it_makes(kept_in: Path) -> None:
+    assert set(_again()._loaded) == set(registry.moves())
+    kept = _again()
+    assert not kept._loaded
+    assert "curl" in kept
+    assert kept["open sink"].verb == "open sink"
+    assert set(kept._loaded) == {"open sink", "closed sink"}
+    assert dict(kept) == {move.verb: move for move in kept.values()}
+
+
+def test_a_new_file_is_found_though_verbs_were_kept(kept_in: Path, add: Add) -> None:
+    assert "dogear" not in _again()
+    (first,) = kept_in.glob("verbs-*")
+    add(DOGEAR)
+    assert registry.moves()["dogear"].summary == "turn a corner down"
+    (second,) = kept_in.glob("verbs-*")
+    assert second != first
+
+
+@pytest.mark.parametrize(
+    "content", ["", "nothing", "[]", "{}", '{"valley": 3}', '{"valley": "os"}']
+)
+def test_a_spoilt_file_of_verbs_is_made_anew(kept_in: Path, content: str) -> None:
+    known = list(_again())
+    (file,) = kept_in.glob("verbs-*")
+    file.write_text(content, "utf-8")
+    assert list(_again()) == known
+    assert file.read_text("utf-8") != content
+
+
+def test_verbs_tell_their_advice(kept_in: Path) -> None:
+    _again()
+    kept = registry.verbs()
+    assert set(kept) == {*registry.moves(), *registry.OF_SEVERAL}
+    assert len(kept) == len(set(kept))
+    assert "a repeat" not in kept
+    assert kept["repeat"] == ""
+    assert kept["petal"] == registry.moves()["petal"].advice != ""
+    with pytest.raises(KeyError):
+        kept["no verb"]

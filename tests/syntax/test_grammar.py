@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import re
-from typing import Any
+from pathlib import Path
 
 import pytest
 
@@ -12,13 +12,16 @@ from foldscript.syntax import grammar as module
 from foldscript.syntax.grammar import LITERALS, load_grammar
 
 
-def test_found_in_a_checkout(monkeypatch: pytest.MonkeyPatch) -> None:
-    def missing(name: str) -> Any:
-        raise ModuleNotFoundError(name)
-
-    installed = module._grammar_text()
-    monkeypatch.setattr(module.resources, "files", missing)
-    assert module._grammar_text() == installed
+def test_found_in_the_package_first_then_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A wheel has it inside, a checkout beside; another checkout that is installed is not asked."""
+    monkeypatch.setattr(module, "__file__", str(tmp_path / "foldscript" / "syntax" / "grammar.py"))
+    inside, beside = tmp_path / "foldscript" / "grammar", tmp_path / "grammar"
+    for folder, text in ((beside, "beside"), (inside, "inside")):
+        folder.mkdir(parents=True)
+        (folder / "foldscript.lark").write_text(text, "utf-8")
+        assert module._grammar_text() == text
 
 
 def test_only_the_ambiguities_we_know(caplog: pytest.LogCaptureFixture) -> None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import hashlib
 from functools import cache
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from ...folding.start import bases_folder
@@ -44,6 +43,9 @@ def versions() -> dict[str, str]:
 
 
 def _version(name: str) -> str:
+    # What reads them takes longer to load than a script to be parsed.
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         return version(name)
     except PackageNotFoundError:
