@@ -8,8 +8,8 @@ travels over the page, and straight up or down where the figure is its own mirro
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from functools import lru_cache
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache, partial
 from itertools import groupby
 
 import numpy as np
@@ -22,7 +22,7 @@ from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
 from ..scene.scene import Path, Point
 from ..scene.shafts import heading, shortened
 from .camera import Array, Camera, aslant
-from .hidden import visible
+from .hidden import visible_of
 from .ink import PoseInk
 from .seen import seen
 
@@ -32,6 +32,8 @@ _ASIDE, _UP = (0.0, 0.35, -0.35), (0.25, 0.45, -0.35)
 _BELOW, _STEEP, _WITH, _EVEN, _EVERY = 0.85, 0.85, 1.3, 1.8, 0.5
 #: So much of its way a tip is to be seen away from where it lands.
 _AWAY = 0.2
+#: Views whose worth differs by less are worth the same.
+_ALIKE = 1e-6
 #: So much of a piece has to be seen that something of it is.
 _SOME = 0.04
 #: Points nearer to their mirror image (mm) lie in the mirror.
@@ -57,24 +59,37 @@ def camera_of(half: Halfway) -> Camera:
     down = float((after[points, 1] - before[points, 1]).mean()) < 0
     even = all(_even(flat) for flat in (before, after, space[:, :2]))
     rises = float(space[np.argmax(np.abs(space[:, 2])), 2]) > 0
-    best: tuple[float, Camera] | None = None
+    views: list[tuple[Camera, float]] = []
     for across in _UP if rises else tuple(-v for v in _UP):
         for along in _ASIDE:
             camera = aslant(along, across)
-            worth = _shown(half, camera)
-            if along == 0 and even:
-                worth *= _EVEN
+            liking = _EVEN if along == 0 and even else 1.0
             if (across > 0) == down:
-                worth *= _WITH
+                liking *= _WITH
             elif across < 0:
-                worth *= _BELOW
+                liking *= _BELOW
             if abs(across) > _UP[0] and across > 0:
-                worth *= _STEEP
-            worth *= _left(half, camera)
-            if best is None or worth > best[0] + 1e-6:
-                best = worth, camera
-    assert best is not None
-    return best[1]
+                liking *= _STEEP
+            views.append((camera, liking * _left(half, camera)))
+    return views[_best([partial(_worth, half, *view) for view in views])][0]
+
+
+def _best(worths: Sequence[Callable[[bool], float]]) -> int:
+    """The first of those that are worth most.
+
+    `worths` : each tells its worth, or, asked so, something quick that it is not worth more than
+    """
+    most = [worth(True) for worth in worths]
+    best, found = 0.0, dict[int, float]()
+    for k in sorted(range(len(worths)), key=lambda k: -most[k]):
+        if most[k] >= best:
+            found[k] = worths[k](False)
+            best = max(best, found[k])
+    return min(k for k, worth in found.items() if worth > best - _ALIKE)
+
+
+def _worth(half: Halfway, camera: Camera, liking: float, quickly: bool) -> float:
+    return liking * (_at_most(half, camera) if quickly else _shown(half, camera))
 
 
 def _left(half: Halfway, camera: Camera) -> float:
@@ -98,15 +113,29 @@ def _even(flat: Array) -> bool:
 def _shown(half: Halfway, camera: Camera) -> float:
     """How much is seen of what moves: square roots, so that small pieces count."""
     before = seen(half.pose, camera, 1.0)
-    areas = visible(before, 1.0)
+    areas = shapely.area(visible_of(before, 1.0, half.moving)[list(half.moving)])
+    whole = _sizes(half)
+    here = np.minimum(areas, whole)
+    some = float((here > _SOME * whole).mean())
+    return round(float(np.sqrt(here * whole).sum()) * (1 + _EVERY * some), 3)
+
+
+def _at_most(half: Halfway, camera: Camera) -> float:
+    """What `_shown` would be if nothing lay before anything, and a little more for its roundings."""
+    at = camera.page(np.array(half.pose.space, dtype=float))[:, :2]
+    areas = shapely.area([shapely.Polygon(at[list(_ring_of(half, k))]) for k in half.moving])
+    whole = _sizes(half)
+    return float(np.sqrt(np.minimum(areas, whole) * whole).sum()) * (1 + _EVERY) * 1.01 + 0.01
+
+
+def _ring_of(half: Halfway, piece: int) -> tuple[int, ...]:
+    return half.pose.pieces[piece].corners
+
+
+def _sizes(half: Halfway) -> Array:
+    """The areas on the sheet of the pieces that move."""
     sheet = np.array(half.pose.sheet, dtype=float)
-    total, some = 0.0, 0
-    for k in half.moving:
-        whole = float(shapely.Polygon(sheet[list(half.pose.pieces[k].corners)]).area)
-        here = min(float(shapely.area(areas[k])), whole)
-        total += math.sqrt(here * whole)
-        some += here > _SOME * whole
-    return round(total * (1 + _EVERY * some / len(half.moving)), 3)
+    return shapely.area([shapely.Polygon(sheet[list(_ring_of(half, k))]) for k in half.moving])
 
 
 def ways_on(

@@ -7,7 +7,7 @@ it. Where they lie flat together, the known order of layers decides and never th
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 import shapely
@@ -28,46 +28,77 @@ _GRID = 1e-3
 
 def visible(seen: Seen, scale: float) -> NDArray[np.object_]:
     """Visible areas, one for each piece; `scale` is that of `seen`."""
-    shown = [k for k, side in enumerate(seen.facing.tolist()) if side]
+    shown = _shown(seen)
+    return _filled(seen, _uncovered(seen, scale, shown, shown), shown)
+
+
+def visible_of(seen: Seen, scale: float, pieces: Iterable[int]) -> NDArray[np.object_]:
+    """Visible areas of a few pieces, whole for all others; holes in rings of layers are left open."""
+    return _uncovered(seen, scale, _shown(seen), pieces)
+
+
+def _shown(seen: Seen) -> list[int]:
+    return [k for k, side in enumerate(seen.facing.tolist()) if side]
+
+
+def _uncovered(
+    seen: Seen, scale: float, shown: list[int], wanted: Iterable[int]
+) -> NDArray[np.object_]:
+    """The areas of the pieces, those that are wanted without what lies in front of them."""
     covered: list[list[BaseGeometry]] = [[] for _ in seen.shapes]
-    for i, j, part in _overlaps(seen, shown):
-        covered[i if _nearer(seen, j, i, part, scale) else j].append(part)
+    asked = np.zeros(len(seen.shapes), dtype=bool)
+    asked[list(wanted)] = True
+    for k, part in _covers(seen, scale, np.array(shown, dtype=np.int64), asked):
+        covered[k].append(part)
     out = seen.shapes.copy()
-    behind = [k for k in shown if covered[k]]
+    behind = [k for k in shown if covered[k] and asked[k]]
     if behind:
         before = np.array([shapely.union_all(covered[k]) for k in behind], dtype=object)
         out[behind] = shapely.difference(seen.shapes[behind], before, grid_size=_GRID)
         for k in behind:
             out[k] = _sound(out[k])
-    return _filled(seen, out, shown)
+    return out
 
 
-def _overlaps(seen: Seen, shown: list[int]) -> Iterator[tuple[int, int, BaseGeometry]]:
-    """Pairs of pieces, and every connected part of the page that both cover."""
+def _covers(
+    seen: Seen, scale: float, shown: NDArray[np.int64], asked: NDArray[np.bool_]
+) -> Iterator[tuple[int, BaseGeometry]]:
+    """For every connected part of the page that two pieces cover, the one behind, and the part."""
     shapes = seen.shapes[shown]
     one, other = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    keep = one < other
+    keep = (one < other) & (asked[shown[one]] | asked[shown[other]])
     one, other = one[keep], other[keep]
     order = np.lexsort((other, one))
-    one, other = one[order], other[order]
+    one, other = shown[one[order]], shown[other[order]]
     parts, whose = shapely.get_parts(
-        shapely.intersection(shapes[one], shapes[other]), return_index=True
+        shapely.intersection(seen.shapes[one], seen.shapes[other]), return_index=True
     )
-    around = shapely.length(parts)
-    wide = 2 * shapely.area(parts) > _COMMON * around
-    for part, k in zip(parts[wide], whose[wide].tolist(), strict=True):
-        yield shown[one[k]], shown[other[k]], part
+    wide = 2 * shapely.area(parts) > _COMMON * shapely.length(parts)
+    parts, whose = parts[wide], whose[wide]
+    one, other = one[whose], other[whose]
+    nearer = _nearer(seen, other, one, parts, scale)
+    yield from zip(np.where(nearer, one, other).tolist(), parts, strict=True)
 
 
-def _nearer(seen: Seen, i: int, j: int, part: BaseGeometry, scale: float) -> bool:
-    """Whether piece i is in front of piece j over a part of the page."""
-    at = shapely.get_coordinates(part)
-    apart = seen.depth(i, at) - seen.depth(j, at)
-    most = float(apart[int(np.argmax(np.abs(apart)))])
-    known = seen.order.get((i, j))
-    if known is not None and abs(most) < _TOGETHER * scale:
-        return known
-    return most > 0
+def _nearer(
+    seen: Seen,
+    one: NDArray[np.int64],
+    other: NDArray[np.int64],
+    parts: NDArray[np.object_],
+    scale: float,
+) -> NDArray[np.bool_]:
+    """Whether a piece is in front of another over a part of the page, for many at once."""
+    if not len(parts):
+        return np.zeros(0, dtype=bool)
+    at, whose = shapely.get_coordinates(parts, return_index=True)
+    apart = seen.depths(one[whose], at) - seen.depths(other[whose], at)
+    starts = np.flatnonzero(np.diff(whose, prepend=-1))
+    high, low = np.maximum.reduceat(apart, starts), np.minimum.reduceat(apart, starts)
+    far = np.maximum(high, -low)
+    front = high > -low
+    for k in np.flatnonzero(far < _TOGETHER * scale).tolist():
+        front[k] = seen.order.get((int(one[k]), int(other[k])), bool(front[k]))
+    return front
 
 
 def _wide(area: BaseGeometry) -> float:

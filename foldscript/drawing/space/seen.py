@@ -58,6 +58,11 @@ class Seen:
                 found[(pair.one, pair.other)] = not nearer
         return found
 
+    def depths(self, pieces: NDArray[np.int64], at: Array) -> Array:
+        """Depths of one piece at each place on the page (n × 2)."""
+        a, b, c = self.planes[pieces].T
+        return at[:, 0] * a + at[:, 1] * b + c
+
     def depth(self, piece: int, at: Array) -> Array:
         """Depths of a piece at places on the page (n × 2)."""
         a, b, c = self.planes[piece]
@@ -106,11 +111,14 @@ def extent(pose: Pose, camera: Camera) -> tuple[float, float]:
 
 def _area(ring: Array) -> float:
     x, y = ring[:, 0], ring[:, 1]
-    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum()) / 2
+    u, v = np.concatenate((ring[1:], ring[:1]))[:, :2].T
+    return float((x * v - u * y).sum()) / 2
 
 
 def _normal_sum(ring: Array) -> Array:
-    return np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
+    x, y, z = ring.T
+    u, v, w = np.concatenate((ring[1:], ring[:1])).T
+    return np.column_stack((y * w - z * v, z * u - x * w, x * v - y * u)).sum(axis=0)
 
 
 def _normal(ring: Array) -> Array:

@@ -90,13 +90,10 @@ def alike(state: State, line: Line) -> bool:
         shapely.union_all([shapely.Polygon(state.placed[i]) for i in plate], grid_size=1e-9)
         for plate in state.plates
     ]
-    images = [
-        shapely.union_all(
-            [shapely.Polygon([flip(p) for p in state.placed[i]]) for i in plate], grid_size=1e-9
+    for whole in state.plates:
+        image = shapely.union_all(
+            [shapely.Polygon([flip(p) for p in state.placed[i]]) for i in whole], grid_size=1e-9
         )
-        for plate in state.plates
-    ]
-    for image in images:
         partner = next(
             (
                 k
