@@ -16,7 +16,11 @@ SCRIPTS = tuple(sorted(SAMPLES.rglob("*.foldscript")))
 _BY_NAME = {path.stem: path for path in SCRIPTS}
 
 
-@cache
 def sample(name: str) -> Script:
-    """A sample or a base by the name of its file: 'crane', 'bird-base'."""
-    return Script(_BY_NAME[name])
+    """A sample or a base by its place: 'crane', 'bases/bird-base', or for short 'bird-base'."""
+    return _script(_BY_NAME[name.removeprefix("bases/")])
+
+
+@cache
+def _script(path: Path) -> Script:
+    return Script(path)
