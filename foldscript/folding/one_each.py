@@ -125,7 +125,7 @@ def carry_each(folding: Folding, number: int, parts: tuple[nodes.Statement, ...]
             later = EachRefusal(refusal.code, refusal.message, *hints, span=refusal.span)
             later.done = parts.index(part)
             raise later from None
-        raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
+        raise refusal.with_hints(*hints) from None
     return done
 
 

@@ -102,10 +102,10 @@ class _Trial:
         before = [one for step in self.program.steps[: self.number] for one in step.body]
         later = named_later(refusal, self.statement, self.number, self.program)
         if later is not None:
-            return Refusal(refusal.code, refusal.message, later, span=refusal.span)
+            return refusal.with_hints(later)
         crease = naming_crease(source, span, [one for one in before if one.span.end <= span.start])
         if crease is not None:
-            return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
+            return refusal.with_hints(crease)
         names = self.folding.names.known()
         setting = Setting(
             self.folding.state.sheet.corner_names, self.number - 1, names=tuple(names)
@@ -113,7 +113,7 @@ class _Trial:
         if self.statement.verb == "unfold":
             named = unfolded_by_name(self.statement, before, self.program)
             if named is not None:
-                return Refusal(refusal.code, refusal.message, named, span=refusal.span)
+                return refusal.with_hints(named)
         rows = said_otherwise(source.text[span.start : span.end], setting)
         ends = {row: self.end_of(row) for row in rows}
         folds = [row for row, end in ends.items() if end == ""]
@@ -139,10 +139,10 @@ class _Trial:
             kept = tuple(hint for hint in kept if not hint.text.startswith("write it like"))
             more = () if any(hint.edit is not None for hint in kept) else more
         if more and self.statement.verb == "repeat":
-            return Refusal(refusal.code, refusal.message, *more, span=refusal.span)
+            return refusal.with_hints(*more)
         told = more and (refusal.hints or further is not understood)
         forms = () if kept or told else self.forms()
-        return Refusal(refusal.code, refusal.message, *kept, *more, *forms, span=refusal.span)
+        return refusal.with_hints(*kept, *more, *forms)
 
     def with_one_thing_changed(self) -> tuple[list[Lines], list[Lines]]:
         """With one thing changed: lines that fold, each to another end; and one that is understood.
@@ -207,7 +207,7 @@ class _Trial:
         fold = ", ".join(f"'{line}'" for line, _ in row[: refusal.done])
         other = ", ".join(f"'{head} ...'" for _, head in row[refusal.done :])
         apart = f"or write, each in a line of its own, {fold}, and {other} with the words that fit there"
-        return Refusal(refusal.code, refusal.message, *refusal.hints, apart, span=refusal.span)
+        return refusal.with_hints(*refusal.hints, apart)
 
     def with_pocket_found(self) -> Refusal:
         """The refusal of 'tuck A into pocket', first of its hints the layers that take the flap up."""
@@ -221,7 +221,7 @@ class _Trial:
             Hint(f"or {hint.text.removeprefix('or ')}", edit=hint.edit) for hint in refusal.hints
         )
         better = with_rows(refusal, source, span, rows)
-        return Refusal(refusal.code, refusal.message, *better.hints, *kept, span=refusal.span)
+        return refusal.with_hints(*better.hints, *kept)
 
     def with_crease_first(self) -> Refusal:
         """The refusal of a line without a crease: make the crease in a line before, with a name."""
@@ -237,7 +237,7 @@ class _Trial:
         if self.end_of(row) != "":
             return refusal
         hint = with_rows(refusal, self.program.source, span, [row]).hints[0]
-        return Refusal(refusal.code, refusal.message, hint, span=refusal.span)
+        return refusal.with_hints(hint)
 
     def with_hints_tried(self) -> Refusal:
         """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""
@@ -271,7 +271,7 @@ class _Trial:
         ]
         row = [self.whole(hint) if hint in ends else hint for hint in row]
         row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
-        return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
+        return refusal.with_hints(*row)
 
     def whole(self, hint: Hint) -> Hint:
         """A hint for other words than those that are shown as wrong, as the statement with it."""
@@ -324,7 +324,7 @@ class _Trial:
             if self.end_of((row,)) == ""
         ]
         own = self.with_hints_tried()
-        return Refusal(own.code, own.message, *own.hints, *folds[:_MOST_PLACES], span=own.span)
+        return own.with_hints(*own.hints, *folds[:_MOST_PLACES])
 
     def with_what_folds(self, ways: Iterable[tuple[str, str]]) -> Refusal:
         """The refusal, first of its hints those statements that fold here, each to another end."""
@@ -338,7 +338,7 @@ class _Trial:
                 found.setdefault(_lying(end), write(span, words, hint))
         row = [*found.values(), *self.with_hints_tried().hints]
         row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
-        return Refusal(refusal.code, refusal.message, *row, span=refusal.span)
+        return refusal.with_hints(*row)
 
     def end_of(self, row: Lines) -> Refusal | str | None:
         """What becomes of statements on this paper."""

@@ -206,13 +206,10 @@ def _carried_out(
     assert clash is not None
     why = collision_refusal(request, clash)
     parts = "name the parts that fold, as 'line P Q': of these creases many parts could fold or stay flat"
-    raise Refusal(
-        why.code,
-        why.message,
+    raise why.with_hints(
         *((parts,) if tried > 1 else ()),
         "change a mountain to a valley, or the other way round",
         "or fold some of these creases first, and the others after them",
-        span=why.span,
     )
 
 

@@ -277,7 +277,7 @@ def _held_hints(request: Request, refusal: Refusal) -> Refusal:
     if not hints and others:
         folds = " and ".join(others[:3])
         hints.append(Hint(f"what holds it is {folds}: open that first"))
-    return Refusal(refusal.code, refusal.message, *(hints or refusal.hints), span=refusal.span)
+    return refusal.with_hints(*(hints or refusal.hints))
 
 
 def _comes_out(request: Request) -> bool:
@@ -298,7 +298,7 @@ def _turned_hint(request: Request, refusal: Refusal) -> Refusal:
         return refusal
     name = corner.words.render()
     hint = f"this flap comes out with its inner side outside: turn inside out {name} along ..."
-    return Refusal(refusal.code, refusal.message, hint, *refusal.hints, span=refusal.span)
+    return refusal.with_hints(hint, *refusal.hints)
 
 
 def _corner_and_line(request: Request) -> tuple[PointValue | None, LineValue | None]:

@@ -149,12 +149,9 @@ def _turn(request: Request, sense: Sense) -> SingleFold:
 
 def _covered(refusal: Refusal) -> Refusal:
     """The refusal of a flap that something lies over, with what helps when a flap swings."""
-    return Refusal(
-        refusal.code,
-        refusal.message,
+    return refusal.with_hints(
         "swing the flap that lies over it first, or name a flap at the front",
         "for a flap at the back add 'behind'",
-        span=refusal.span,
     )
 
 

@@ -88,9 +88,7 @@ def _said(request: Request) -> Outcome:
         verb = Span(request.span.start, request.span.start + len(MOVE.verb))
         said = f"{MOVE.verb} mountain"
         behind = write(verb, said, f"or, to fold it behind, say '{said}'")
-        raise Refusal(
-            refusal.code, refusal.message, *refusal.hints, behind, span=refusal.span
-        ) from None
+        raise refusal.with_hints(*refusal.hints, behind) from None
 
 
 def _into_pocket(request: Request, clause: Clause) -> Outcome:
@@ -235,12 +233,8 @@ def hinted(request: Request, refusal: Refusal, sense: Sense) -> Refusal:
     except (Refusal, Collision):
         return refusal
     where = "just behind its own layers" if sense is Sense.MOUNTAIN else "just over its own layers"
-    return Refusal(
-        refusal.code,
-        refusal.message,
-        *refusal.hints,
-        f"or fold it {where}: say 'tuck {sense.value}' and add 'inside'",
-        span=refusal.span,
+    return refusal.with_hints(
+        *refusal.hints, f"or fold it {where}: say 'tuck {sense.value}' and add 'inside'"
     )
 
 

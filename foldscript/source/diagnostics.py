@@ -137,3 +137,7 @@ class Refusal(Exception):
         told = (Hint(hint) if isinstance(hint, str) else hint for hint in hints)
         self.hints = tuple({hint.text: hint for hint in reversed(list(told))}.values())[::-1]
         self.span = span
+
+    def with_hints(self, *hints: str | Hint) -> Refusal:
+        """The same refusal with these hints, in the place of its own."""
+        return Refusal(self.code, self.message, *hints, span=self.span)

@@ -111,8 +111,8 @@ def in_the_craft(
     verb, *words = (str(token) for token in line)
     more = among(word for word in words if counts.get(word, 0) <= 1)
     form = [advice[verb]] if advice.get(verb) else []
-    found = Refusal(refusal.code, refusal.message, *more, *refusal.hints, *form, span=refusal.span)
-    return Refusal(refusal.code, refusal.message, *found.hints[:3], span=refusal.span)
+    found = refusal.with_hints(*more, *refusal.hints, *form)
+    return refusal.with_hints(*found.hints[:3])
 
 
 @dataclass(frozen=True)

@@ -50,7 +50,7 @@ def reworded(
         return refusal
     crease = naming_crease(source, span, earlier)
     if crease is not None:
-        return Refusal(refusal.code, refusal.message, crease, span=refusal.span)
+        return refusal.with_hints(crease)
     line = source.text[span.start : span.end]
     rows = [row for row in said_otherwise(line, setting) if reads(row)]
     better = with_rows(refusal, source, span, rows)
@@ -59,7 +59,7 @@ def reworded(
         other = Hint(
             f"or mountain, which folds behind: '{behind}'", edit=_hint(source, span, (behind,)).edit
         )
-        return Refusal(better.code, better.message, *better.hints, other, span=better.span)
+        return better.with_hints(*better.hints, other)
     return better
 
 
@@ -77,7 +77,7 @@ def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines
         and hint.text in _ELSE
         and not any(w in said for w in re.findall("'[^']+'", hint.text))
     ]
-    return Refusal(refusal.code, refusal.message, *anew, *others, span=refusal.span)
+    return refusal.with_hints(*anew, *others)
 
 
 def naming_crease(source: Source, span: Span, earlier: Sequence[Statement]) -> Hint | None:

@@ -32,3 +32,11 @@ def test_the_same_is_hinted_once() -> None:
 
 def test_hints_in_words_alone() -> None:
     assert in_words([write(Span(0, 6), "mountain")]) == (Hint("say 'mountain'"),)
+
+
+def test_a_refusal_with_other_hints_is_the_same_refusal() -> None:
+    refused = Refusal("code", "message", "fold it behind", span=Span(2, 5))
+    other = refused.with_hints("or not")
+    assert (other.code, other.message, other.span) == ("code", "message", Span(2, 5))
+    assert other.hints == (Hint("or not"),)
+    assert refused.hints == (Hint("fold it behind"),)

@@ -227,7 +227,7 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         if not more and not moved:
             raise
         hints = (*moved, *refusal.hints, *more)
-        raise Refusal(refusal.code, refusal.message, *hints, span=refusal.span) from None
+        raise refusal.with_hints(*hints) from None
     return replace(outcome, remarks=(*outcome.remarks, *remarks)) if remarks else outcome
 
 

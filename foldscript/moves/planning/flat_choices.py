@@ -73,7 +73,7 @@ def flat_choices(
         if not state.order or request.clause("layers"):
             raise why
         every = "or fold along the lines through every layer: 'all layers'"
-        raise Refusal(why.code, why.message, *why.hints, every, span=why.span)
+        raise why.with_hints(*why.hints, every)
 
 
 def do_not_fold(state: State, named: Named) -> tuple[Vertex, ...]:

@@ -220,12 +220,8 @@ def with_other_way(problem: Refusal, words: str, attempt: Callable[[], Outcome])
         attempt()
     except (Refusal, Collision):
         return problem
-    return Refusal(
-        problem.code,
-        problem.message,
-        f"here '{words}' would do: it goes the other way round the layers",
-        *problem.hints,
-        span=problem.span,
+    return problem.with_hints(
+        f"here '{words}' would do: it goes the other way round the layers", *problem.hints
     )
 
 

@@ -54,7 +54,7 @@ def mended(
     first, *more = found.values()
     more = [Hint(f"or {hint.text}", edit=hint.edit) for hint in more]
     others = [hint for hint in refusal.hints if "all layers" in hint.text]
-    return Refusal(refusal.code, refusal.message, first, *more, *others, span=refusal.span)
+    return refusal.with_hints(first, *more, *others)
 
 
 def _at_all(named: Named, amiss: Sequence[Vertex]) -> set[int]:

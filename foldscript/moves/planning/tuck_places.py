@@ -49,7 +49,7 @@ def elsewhere(
     others = [
         hint for hint in refusal.hints if not hints or not hint.text.startswith("write it like")
     ]
-    return Refusal(refusal.code, refusal.message, *hints, *others, span=refusal.span)
+    return refusal.with_hints(*hints, *others)
 
 
 def without_place(request: Request) -> Request:
