@@ -18,6 +18,7 @@ from .directions import way
 from .outline import CLOSE, Edge
 
 _FRACTIONS = (
+    (1 / 2, Phrase("half")),
     (1 / 3, Phrase("a third")),
     (1 / 4, Phrase("a quarter")),
     (1 / 5, Phrase("a fifth")),
@@ -91,24 +92,41 @@ def _one_line(on: tuple[FeltLine, ...]) -> bool:
     return all(abs(cross(ways[0], w)) < CLOSE for w in ways)
 
 
+def _share(length: float, whole: float) -> Phrase | None:
+    """A length as a share of another that one finds by folding, None where it is none."""
+    return next((words for part, words in _FRACTIONS if abs(length / whole - part) < 1e-5), None)
+
+
 def _on_middle_line(description: StateDescription, p: Point) -> Phrase | None:
-    """By measuring along the middle line of the shape, from the nearer of its ends."""
+    """By a share of the middle line of the shape, else by measuring along it, from the nearer of its ends."""
     if description.middle is None or abs(p[0] - description.middle) > 1e-5:
         return None
-    ends: list[tuple[float, Phrase]] = [
-        (abs(c.at[1] - p[1]), c.name)
+    ends = [
+        (c.at[1], c.name)
         for c in description.outline.corners
         if not c.inward and abs(c.at[0] - description.middle) < 1e-5
     ]
     ends += [
-        (abs(e.segment[0][1] - p[1]), e.name)
+        (e.segment[0][1], e.name)
         for e in description.outline.edges
         if e.facing in (("far", ""), ("near", ""))
         and min(e.segment)[0] < description.middle < max(e.segment)[0]
     ]
     if not ends:
         return None
-    away, name = min(ends, key=lambda e: round(e[0], 5))
+    ends.sort(key=lambda end: round(abs(end[0] - p[1]), 5))
+    (at, name), (beyond, other) = ends[0], ends[-1]
+    away, whole = abs(at - p[1]), abs(at - beyond)
+    between = len(ends) == 2 and min(at, beyond) < p[1] < max(at, beyond)
+    part = _share(away, whole) if between else None
+    if part is not None:
+        return phrase(
+            "the point on the middle line that is {part} of the way ({mm} mm) from {where} to {other}",
+            part=part,
+            mm=description.mm(away),
+            where=name,
+            other=other,
+        )
     return phrase(
         "the point on the middle line that is {mm} mm from {where}",
         mm=description.mm(away),
@@ -171,16 +189,16 @@ def _on_edge(
         return PlaceName(phrase("the middle of {edge}", edge=edge.name), 1)
     near = min((edge.start, edge.end), key=lambda c: round(distance(c.at, p), 7))
     away = distance(near.at, p)
-    for part, words in _FRACTIONS:
-        if abs(away / edge.length - part) < 1e-5:
-            words = phrase(
-                "the point on {edge} that is {part} of its length ({mm} mm) from {corner}",
-                edge=edge.name,
-                part=words,
-                mm=description.mm(away),
-                corner=near.name,
-            )
-            return PlaceName(words, 2)
+    part = _share(away, edge.length)
+    if part is not None:
+        words = phrase(
+            "the point on {edge} that is {part} of its length ({mm} mm) from {corner}",
+            edge=edge.name,
+            part=part,
+            mm=description.mm(away),
+            corner=near.name,
+        )
+        return PlaceName(words, 2)
     words = phrase(
         "the point on {edge} that is {mm} mm from {corner}",
         edge=edge.name,
@@ -203,6 +221,16 @@ def _on_line(description: StateDescription, line: FeltLine, p: Point) -> PlaceNa
         whole = distance(*line.segment)
         if abs(distance(end, p) - whole / 2) < 1e-5:
             return PlaceName(phrase("the middle of {line}", line=line.name), 1)
+        part = _share(distance(end, p), whole)
+        if part is not None:
+            words = phrase(
+                "the point on {line} that is {part} of its length ({mm} mm) from {where}",
+                line=line.name,
+                part=part,
+                mm=description.mm(distance(end, p)),
+                where=where,
+            )
+            return PlaceName(words, 2)
         words = phrase(
             "the point on {line} that is {mm} mm from {where}",
             line=line.name,

@@ -127,7 +127,8 @@ def understood(state: State, where: str) -> Point | None:
         xs, ys = [p[0] for p in ring], [p[1] for p in ring]
         return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
     if found := re.fullmatch(
-        r"the point on the middle line that is (\d+) mm from the (far|near)(?:(?:est corner)| edge)",
+        r"the point on the middle line that is (?:[a-z ]+ of the way \()?(\d+) mm\)? "
+        r"from the (far|near)(?:est corner| edge)(?: to the .+)?",
         where,
     ):
         xs = [p[0] for p in ring]

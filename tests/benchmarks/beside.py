@@ -1,0 +1,170 @@
+"""Two checkouts side by side: the same samples cold, warm, after one edit and on two cores, in turns.
+
+    .venv/bin/python tests/benchmarks/beside.py /path/to/an/older/checkout [--rounds 5] [--scripts cup,boat]
+
+Both run with the Python that runs this, so that only foldscript differs. Every round does each task once
+with either, one right after the other, and the ratio that is told is the median of the rounds': what else
+the machine does meets both alike. Times are processor time (user and system, of all child processes); only
+the two cores are measured by the clock. Printed as a table in Markdown. Asserts nothing.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import resource
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from importlib import metadata
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+#: What any command that folds has to import: the least that a cold start takes.
+IMPORTS = "import shapely, lark, click"
+#: What one edit changes.
+EDIT = "\n# one line more\nstep\n  turn over\n"
+FROG = """\
+from pathlib import Path
+from foldscript.building.script import Script
+from foldscript.drawing.style.styles import load_style
+from foldscript.pages.sizes import page_size
+Script(Path("frog.foldscript")).drawn(load_style(), page_size("A4"))
+"""
+
+#: Seconds of processor time, and by the clock.
+Spent = tuple[float, float]
+#: (checkout, folder with the samples, folder for the results) -> what it took
+Task = Callable[[Path, Path, Path], Spent]
+
+
+def spent(arguments: list[str], checkout: Path, folder: Path) -> Spent:
+    """What a run of Python takes, in a folder, with the foldscript of a checkout."""
+    env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    env |= {"PYTHONPATH": str(checkout), "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
+    before, began = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+    done = subprocess.run(
+        [sys.executable, *arguments], cwd=folder, env=env, capture_output=True, check=False
+    )
+    took = time.perf_counter() - began
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    if done.returncode:
+        print(done.stderr.decode(errors="replace")[-500:], file=sys.stderr)
+    user, system = after.ru_utime - before.ru_utime, after.ru_stime - before.ru_stime
+    return user + system, took
+
+
+def build(*more: str) -> Task:
+    return lambda checkout, samples, out: spent(
+        ["-m", "foldscript", "build", ".", "--out", str(out), *more], checkout, samples
+    )
+
+
+def cold(*more: str) -> Task:
+    """Into a folder where nothing is yet."""
+
+    def task(checkout: Path, samples: Path, out: Path) -> Spent:
+        shutil.rmtree(out, ignore_errors=True)
+        return build(*more)(checkout, samples, out)
+
+    return task
+
+
+def edited(checkout: Path, samples: Path, out: Path) -> Spent:
+    """After one script has a step more; it is taken away again."""
+    script = min(samples.glob("*.foldscript"))
+    text = script.read_text("utf-8")
+    script.write_text(text + EDIT, "utf-8")
+    took = build("--jobs", "1")(checkout, samples, out)
+    script.write_text(text, "utf-8")
+    build("--jobs", "1")(checkout, samples, out)
+    return took
+
+
+def python(*arguments: str) -> Task:
+    return lambda checkout, samples, out: spent(list(arguments), checkout, samples)
+
+
+TASKS: dict[str, tuple[Task, int]] = {
+    f"`{IMPORTS}`": (python("-c", IMPORTS), 0),
+    "`check` of one model, cold": (python("-m", "foldscript", "check", "boat.foldscript"), 0),
+    "the frog, folded and drawn": (python("-c", FROG), 0),
+    "`build` of the folder, cold, one core": (cold("--jobs", "1"), 0),
+    "the same again, nothing changed": (build("--jobs", "1"), 0),
+    "the same after one edit": (edited, 0),
+    "`build` of the folder, cold, one core, by the clock": (cold("--jobs", "1"), 1),
+    "`build` of the folder, cold, two cores, by the clock": (cold("--jobs", "2"), 1),
+}
+
+
+@contextmanager
+def folders(names: list[str]) -> Iterator[tuple[Path, Path]]:
+    """A folder with the samples, and one for what is made of them."""
+    with tempfile.TemporaryDirectory() as temporary:
+        samples = Path(temporary) / "samples"
+        shutil.copytree(ROOT / "samples", samples)
+        for script in samples.glob("*.foldscript"):
+            if names and script.stem not in (*names, "boat", "frog"):
+                script.unlink()
+        yield samples, Path(temporary)
+
+
+def installed() -> tuple[int, float]:
+    """How many packages foldscript brings besides itself, and how many million bytes all take."""
+    waiting, found = ["foldscript"], dict[str, int]()
+    while waiting:
+        name = waiting.pop()
+        if name.casefold() in found:
+            continue
+        try:
+            package = metadata.distribution(name)
+        except metadata.PackageNotFoundError:  # not needed with this Python
+            continue
+        files = [Path(str(package.locate_file(f))) for f in package.files or ()]
+        found[name.casefold()] = sum(f.stat().st_size for f in files if f.is_file())
+        waiting += (
+            need.split(";")[0].split("[")[0].rstrip("<>=!~0123456789., ")
+            for need in package.requires or ()
+            if "extra ==" not in need
+        )
+    return len(found) - 1, sum(found.values()) / 1e6
+
+
+def main() -> None:
+    """Runs all tasks in turns and prints the table."""
+    asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    asked.add_argument("older", type=Path)
+    asked.add_argument("--rounds", type=int, default=5)
+    asked.add_argument("--scripts", default="", help="samples to take, by their names; all if none")
+    asked.add_argument(
+        "--tasks", default="", help="only tasks that have one of these in their names"
+    )
+    said = asked.parse_args()
+    wanted = [word for word in said.tasks.split(",") if word]
+    print("| what | older | now | now : older |\n|---|---|---|---|")
+    with folders([name for name in said.scripts.split(",") if name]) as (samples, out):
+        for what, (task, which) in TASKS.items():
+            if wanted and not any(word in what for word in wanted):
+                continue
+            rows: list[tuple[float, float]] = []
+            for round_ in range(said.rounds + 1):
+                row = [
+                    task(checkout, samples, out / name)[which]
+                    for name, checkout in (("older", said.older.resolve()), ("now", ROOT))
+                ]
+                if round_:  # the first one warms up
+                    rows.append((row[0], row[1]))
+            older, now = (statistics.median(column) for column in zip(*rows, strict=True))
+            ratio = statistics.median(b / a for a, b in rows)
+            print(f"| {what} | {older:.2f} s | {now:.2f} s | {ratio:.2f} |", flush=True)
+    packages, size = installed()
+    print(f"\nfoldscript and {packages} packages, {size:.0f} MB")
+
+
+if __name__ == "__main__":
+    main()
