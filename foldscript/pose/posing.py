@@ -20,7 +20,7 @@ from .goals import Blow, Bring, Goal, Hold, Part, Pull, Raise, Stages
 from .gussets import Gusset
 from .holding import held_piece, together
 from .layers import Layers
-from .lengths import laid_back, true_lengths
+from .lengths import laid_back, true_together
 from .making import made
 from .parting import Parting, layers_beside
 from .pieces import Array
@@ -125,8 +125,7 @@ def _plane(found: Found, folded: Collection[int]) -> bool:
 
 def _places(found: Found) -> Array:
     """Where the points are now, with true lengths."""
-    paper = found.paper
-    return true_lengths(found.layers.pieces, paper.x[paper.net.of])
+    return true_together(found.paper.net, found.paper.x)
 
 
 def _turned(found: Found, angles: Sequence[float]) -> Pose:
