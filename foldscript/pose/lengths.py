@@ -48,7 +48,7 @@ def true_together(net: Net, places: Array) -> Array:
 
 
 def _stretched(places: Array, ends: Indices, rest: Array, flat: Array) -> Array:
-    """Places at which sides (m × 2 points) have the lengths `rest`; `flat` (n × 2) tells what is near what."""
+    """Places at which sides (m × 2 points) have the lengths `rest`; `flat` (n × 2) tells which are near."""
     one, other, sign = _meeting(ends, len(places))
     blocks = Blocks(one, other, flat[ends].mean(axis=1))
     best, least, x, damping = places, np.inf, places, _TRACE
