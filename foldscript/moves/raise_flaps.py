@@ -19,7 +19,6 @@ from ..geometry.lines import (
     line_through,
     midpoint,
     on_line,
-    overlap_of,
     same_line,
     scale,
     signed_distance,
@@ -31,11 +30,12 @@ from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
-from ..pose.raising import bounding, flaps, hanging, moving_parts
+from ..pose.raising import flaps, moving_parts
 from ..source.diagnostics import Refusal
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
 from .planning.held_places import held
+from .planning.hinges import hinges
 from .planning.pockets import all_round, slipped_into
 from .planning.request import (
     Clause,
@@ -118,7 +118,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
             "raise-angle",
             "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
         )
-    creases, senses = _meant(request, some, lines)
+    creases, senses = hinges(request, some, lines)
     named = list({value.words.render(): value for value in named}.values())
     words = (
         phrase("Raise the paper along {what}, until it stands at right angles.", what=listed(named))
@@ -139,7 +139,7 @@ def _level(
 ) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
     """Lines along which paper is raised until it is level, what is said of them, and the goal."""
     like = level_with(some)
-    creases, senses = _meant(request, some, lines)
+    creases, senses = hinges(request, some, lines)
     named: list[PointValue | LineValue] = []
     named += {line.words.render(): line for line in lines}.values()
     words = (
@@ -152,44 +152,6 @@ def _level(
         )
     )
     return named, words, Level(creases, 180.0, senses, None if like is None else like.sheet)
-
-
-def _meant(
-    request: Request, some: Request, lines: list[LineValue]
-) -> tuple[tuple[Segment, ...], tuple[int, ...]]:
-    """The segments on the sheet that paper turns about, and their senses: all along these lines, or those by
-    which the flaps hang whose points are named after 'moving'.
-    """
-    found = [(s, _sense(request, line, s)) for line in lines for s in _creases(request, line)]
-    if some.clause("moving") is not None:
-        kept = {s for point in _moved(request, some) for s in _by_which(request, point, found)}
-        found = [one for one in found if one[0] in kept]
-    return tuple(s for s, _ in found), tuple(sense for _, sense in found)
-
-
-def _moved(request: Request, some: Request) -> list[PointValue]:
-    """The points after 'moving'. Raises Refusal, 'moving-what', for anything else."""
-    named = places(some, "moving")
-    points = [v for v in named if isinstance(v, PointValue) and v.sheet is not None]
-    if len(points) < len(named):
-        raise how(request, "moving-what", "after 'moving' come points of the flaps that are raised")
-    return points
-
-
-def _by_which(
-    request: Request, point: PointValue, found: list[tuple[Segment, int]]
-) -> tuple[Segment, ...]:
-    """The segments by which the flap with a point hangs."""
-    assert point.sheet is not None
-    kept = bounding(request.state, [s for s, _ in found], point.sheet)
-    if not kept:
-        raise Refusal(
-            "no-flap-there",
-            f"{point.words.render()} lies on no flap that turns about the lines named: the paper there stays",
-            "name a point beyond the fold; to say which side stays, add 'holding' and a point of it",
-            span=point.span,
-        )
-    return kept
 
 
 def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:
@@ -227,9 +189,9 @@ def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[S
             if home is None:
                 flaps.append((line, home := []))
             home.append(k)
-            sides = state.facets_on_sheet(_middle(part))
+            sides = state.facets_on_sheet(midpoint(*part))
             flat = len({state.facets[i].shows_front for i in sides}) == 1
-            if flat and k == min(sides) and state.facets_at(_middle(seg))[0] in sides:
+            if flat and k == min(sides) and state.facets_at(midpoint(*seg))[0] in sides:
                 valley = not sense or (sense > 0) == facet.shows_front
                 rows.setdefault(Sense.VALLEY if valley else Sense.MOUNTAIN, []).append((k, seg))
     seen: list[Sign] = []
@@ -277,62 +239,6 @@ def _lift(
     if top not in flap and not goes[top] & along:
         return None
     return Arrow("raise", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
-
-
-def _creases(request: Request, line: LineValue) -> tuple[Segment, ...]:
-    """What paper turns about: the named crease's own segments, else every fold along the line."""
-    if line.creases:
-        return line.creases
-    state = request.state
-    found = tuple(
-        (joint.segment, seg)
-        for joint, seg in state.fold_segments
-        if same_line(line_through(*seg), line.line)
-    )
-    found = tuple(s for s, seg in found if _within(line, seg)) or tuple(s for s, _ in found)
-    flat = tuple(
-        part
-        for crease in state.creases
-        for k in state.facets_on_sheet(_middle(crease))
-        for part in [crease]
-        if all(on_line(line.line, p) for p in map_segment(state.facets[k].place, crease))
-    )
-    if not found and not flat:
-        raise Refusal(
-            "no-crease",
-            f"there is no fold or crease along {line.words.render()} to raise paper about",
-            "make the crease before, give it a name with 'as', and say that name here",
-            span=line.span,
-        )
-    return (*found, *hanging(state, found, flat)) if found else flat
-
-
-def _within(line: LineValue, seg: Segment) -> bool:
-    """Whether a fold lies along the part of a line that is named, as between two points."""
-    return line.segment is None or overlap_of(line.segment, seg) is not None
-
-
-def _sense(request: Request, line: LineValue, crease: Segment) -> int:
-    """Which side was inside where a crease was made: 1 the sheet's front, -1 its back; 0 when that is not
-    known.
-    """
-    named = (r for r in reversed(request.history) if line.name and r.name == line.name)
-    made = next(named, None)
-    signs = [s for s in made.signs if isinstance(s, FoldLine)] if made is not None else []
-    if made is None or len({s.sense for s in signs}) != 1:
-        return 0
-    state = made.before
-    sides = state.facets_on_sheet(_middle(crease))
-    fronts = [k for k in sides if state.facets[k].shows_front]
-    backs = [k for k in sides if not state.facets[k].shows_front]
-    if fronts and backs:  # it was folded already, and is opened by this
-        return 1 if state.above(backs[0], fronts[0]) else -1
-    return 1 if bool(fronts) == (signs[0].sense is Sense.VALLEY) else -1
-
-
-def _middle(segment: Segment) -> tuple[float, float]:
-    (ax, ay), (bx, by) = segment
-    return (ax + bx) / 2, (ay + by) / 2
 
 
 MOVE = Move(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.folding.steps import Model
+from foldscript.geometry.lines import Point
 from foldscript.pose.goals import Raise
 
 from ..beginners.test_beginners import followed, told
@@ -76,3 +78,50 @@ def test_one_of_several_flaps_on_a_line(said: str, found: list[tuple[float, list
 )
 def test_which_flap_is_asked(said: str, code: str) -> None:
     assert refused(*SHUTTERS, said).code == code
+
+
+#: A house whose doors lie folded over on the lines where its walls are creased afterwards, to the back.
+HOUSE = (
+    "mark M at midpoint of A D; mark N at midpoint of B C; valley top edge onto bottom edge",
+    "crease left edge onto right edge, all layers as v",
+    "valley left edge onto v, all layers as left-wall; valley right edge onto v, all layers as right-wall",
+    "squash M onto left-wall; squash N onto right-wall",
+)
+CREASED = (
+    "mountain along left-wall, moving the left edge, and unfold; "
+    "mountain along right-wall, moving the right edge, and unfold"
+)
+BOTH = "raise along left-wall, moving A, along right-wall, moving B"
+
+
+def turning(model: Model) -> set[tuple[tuple[Point, ...], int]]:
+    """What paper is raised about in the last step (mm of the sheet), and the side that it bends to."""
+    return {
+        (tuple(sorted((round(100 * x, 6), round(100 * y, 6)) for x, y in s)), sense)
+        for record in model.steps[-1].records
+        for goal in record.goals
+        if isinstance(goal, Raise)
+        for s, sense in zip(goal.creases, goal.senses, strict=True)
+    }
+
+
+def test_what_is_creased_where_other_paper_lies_folded_is_asked_for() -> None:
+    assert refused(*HOUSE, CREASED, "raise along left-wall and right-wall").code == "which-flap"
+
+
+def test_the_wall_with_a_point_rises_away_and_the_door_on_its_line_stays() -> None:
+    model = folded(*HOUSE, CREASED, BOTH)
+    assert turning(model) == {
+        (((25.0, 0.0), (25.0, 50.0)), -1),
+        (((0.0, 50.0), (25.0, 50.0)), 1),
+        (((75.0, 0.0), (75.0, 50.0)), -1),
+        (((75.0, 50.0), (100.0, 50.0)), 1),
+    }
+
+
+def test_the_last_way_that_a_crease_was_made_says_to_which_side_paper_rises() -> None:
+    line = "line 25 mm from the left edge"
+    made = [f"{way} along {line}, moving A, and unfold" for way in ("mountain", "valley")]
+    ((_, last),) = turning(folded(*made, f"raise along {line}"))
+    ((_, first),) = turning(folded(*reversed(made), f"raise along {line}"))
+    assert last == -first != 0
