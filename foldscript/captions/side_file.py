@@ -239,7 +239,7 @@ def _stale(table: Table, entry: _Entry, here: str, text: str) -> Diagnostic:
     return _warning(
         table,
         entry.path,
-        f"{what}: {now}, and its own words are used" if now else what,
+        f"{what}: {now}, and this is not used" if now else what,
         Hint("translate it anew, and write the new sentence after 'of'" if here else "take it out"),
         code="stale-translation",
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
 
@@ -111,7 +111,7 @@ class Diagnostic:
     span: Span | None = None
     hints: tuple[Hint, ...] = ()
     severity: Severity = Severity.ERROR
-    source: Source | None = field(default=None, compare=False)
+    source: Source | None = None
 
 
 class FoldscriptError(Exception):

@@ -34,7 +34,7 @@ WITH_COMMANDS = [page for page in pages() if any(b.language == "sh" for b in blo
 def test_there_are_pages_with_commands() -> None:
     found = {name(page) for page in WITH_COMMANDS}
     assert {"tutorial.md", "shell.md"} <= found
-    for kind in ("booklet", "class", "translation", "ci", "archive"):
+    for kind in ("booklet", "class", "translation", "ci", "archive", "tools"):
         assert f"how-to/{kind}.md" in found
 
 

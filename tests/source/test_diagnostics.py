@@ -40,3 +40,9 @@ def test_a_refusal_with_other_hints_is_the_same_refusal() -> None:
     assert (other.code, other.message, other.span) == ("code", "message", Span(2, 5))
     assert other.hints == (Hint("or not"),)
     assert refused.hints == (Hint("fold it behind"),)
+
+
+def test_the_same_fault_of_two_files_is_two() -> None:
+    """Where what is told twice is told once, nothing of the second file is lost."""
+    one, other = (Diagnostic("stale", "it is stale", source=Source(n, "x")) for n in ("es", "de"))
+    assert len({one, other}) == 2
