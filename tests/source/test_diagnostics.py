@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from foldscript.source.diagnostics import Edit, Hint, Refusal, Span, add, in_words, write
+from foldscript.source.diagnostics import (
+    Diagnostic,
+    Edit,
+    Hint,
+    Refusal,
+    Source,
+    Span,
+    add,
+    in_words,
+    write,
+)
 
 TEXT = "valley A to B"
 
