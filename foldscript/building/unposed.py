@@ -11,10 +11,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from ..folding.steps import Step
-from ..geometry.lines import Point, distance, midpoint
+from ..geometry.lines import Point, distance, midpoint, overlap_of
 from ..geometry.tolerance import same_point
 from ..paper.state import State
-from ..pose.goals import Part
+from ..pose.goals import Open, Part
 from ..pose.pose import Pose, Reached
 from ..source.diagnostics import Hint
 
@@ -25,6 +25,9 @@ _ROUND = 5
 
 #: Degrees within which paper lies as flat as it can.
 _FLAT = 5.0
+
+#: Millimetres: what comes apart by less does not open.
+_SHUT = 0.5
 
 #: Folds that are named, where many turn.
 _MOST_FOLDS = 3
@@ -48,6 +51,7 @@ _LESS_OF_IT = Hint("ask for less: a smaller angle or width")
 _OTHER_WAY = Hint(
     "pull it to the side on which nothing lies, or say what is held: 'holding' and a point"
 )
+_ELSEWHERE = Hint("unfold or raise first what keeps it shut, or name an edge where layers lie open")
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
@@ -80,6 +84,8 @@ def _told(
     proof = pose.proof
     missed = next((one for one in proof.reached if not one.enough), None)
     first = proof.faults[0]
+    if missed is not None and missed.goal == "width" and missed.got < _SHUT:
+        return f"nothing opens there{_while(paper, step)}", (_ELSEWHERE,)
     if proof.where is not None:
         return f"{first}, {_located(paper, step, proof.where)}", (_IN_TURN,)
     if missed is not None and len(proof.faults) == sum(not one.enough for one in proof.reached):
@@ -94,6 +100,14 @@ def _told(
     if "give way" in first or "sense" in first:
         return first, (_OPENING,)
     return first, (_LESS_OF_IT, _OPENING)
+
+
+def _while(paper: State, step: Step) -> str:
+    """What keeps an edge shut that is to be opened: paper that is folded along it, where it is."""
+    edges = [g.edge for record in step.records for g in record.goals if isinstance(g, Open)]
+    folds = [seg for _, seg in paper.fold_segments]
+    along = any(overlap_of(edge, seg) is not None for edge in edges for seg in folds)
+    return " while the paper stays folded along that edge" if along else ""
 
 
 def _which(pose: Pose, paper: State, step: Step) -> str:

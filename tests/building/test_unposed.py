@@ -81,3 +81,22 @@ def test_folds_that_turn_are_named_by_their_ends() -> None:
     why, _ = said_of(replace(pose, proof=many), step.after, step, lambda angle: ())
     assert why.count("the fold") == 3
     assert re.search(r" and \d+ more$", why)
+
+
+@pytest.mark.parametrize(
+    ("edge", "why"),
+    [
+        ("top edge", "nothing opens there while the paper stays folded along that edge"),
+        ("bottom edge", "nothing opens there"),
+    ],
+)
+def test_where_nothing_opens_less_is_not_offered(edge: str, why: str) -> None:
+    step = folded(
+        "valley bottom edge onto top edge; turn over top to bottom", f"open the {edge}"
+    ).steps[-1]
+    pose = raised(step.after, [])
+    shut = Reached("width", 20.0, 0.0, "mm", False)
+    proof = replace(pose.proof, reached=(shut,), faults=("width: 0 mm instead of 20 mm",))
+    said, hints = said_of(replace(pose, proof=proof), step.after, step, lambda angle: ())
+    assert said == why
+    assert not any("less" in hint.text for hint in hints)
