@@ -79,7 +79,7 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     for path in drawn.paths:
         ink.add("fold", (path,))
     ink.signs.update(drawn.signs)
-    numbers = [] if panel.finished else _numbers(visible, panel, style)
+    numbers = [] if panel.finished else _numbers(visible, drawn, panel, framing, style)
     part = part_of(panel, visible, drawn, style.enlarged)
     circled = part is not None and _with_detail(part, visible, drawn, look, panel, framing, ink)
     if not circled:
@@ -139,7 +139,8 @@ def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
     )
     signs, ways = panel.signs, []
     if panel.next_pose is not None:
-        ways = moves(pose, panel.next_pose, drawn, chosen(pose), scale)
+        told = [view(s.at) for s in signs if isinstance(s, PointSign) and s.kind == "curl"]
+        ways = moves(pose, panel.next_pose, drawn, chosen(pose), scale, told)
     if ways:  # they say it all
         signs = tuple(s for s in signs if not (isinstance(s, PointSign) and s.kind == "open-out"))
         ink.add("arrow", ways, "arrow.valley")
@@ -314,19 +315,19 @@ def _detail(
     place(detail, inner, ink)
 
 
-def _numbers(visible: Visible, panel: Panel, style: Style) -> list[list[Item]]:
-    return unit_numbers(visible, style, [visible.view(p) for p in _marked(panel)])
-
-
-def _marked(panel: Panel) -> list[Point]:
-    """Points where arrows begin and end, where signs stand, along fold lines, guides, ways into pockets."""
-    arrows = [s for s in panel.signs if isinstance(s, Arrow)]
-    points = [s.at for s in panel.signs if isinstance(s, PointSign)]
-    lines = [seg for s in panel.signs if isinstance(s, FoldLine) for _, seg in s.parts]
-    lines += [s.segment for s in panel.signs if isinstance(s, GuideLine)]
-    lines += [(s.tail, s.head) for s in arrows if s.mouth is not None]
-    along = [between(*seg, k / 16) for seg in lines for k in range(17)]
-    return [*points, *along, *(p for s in arrows for p in (s.tail, s.head))]
+def _numbers(
+    visible: Visible, drawn: DrawnLines, panel: Panel, framing: Framing, style: Style
+) -> list[list[Item]]:
+    """Numbers of units, clear of fold lines and of where the arrows run that would be drawn without them."""
+    if not panel.state.sheet.others:
+        return []
+    around = _around(visible, drawn, framing.limits, framing.taken)
+    draw_signs(panel.signs, framing.view, panel.state, style, around, Sketch())
+    points = [framing.view(s.at) for s in panel.signs if isinstance(s, PointSign)]
+    lines = [s.segment for s in panel.signs if isinstance(s, GuideLine)]
+    guides = [framing.view(between(*seg, k / 16)) for seg in lines for k in range(17)]
+    ways = [*guides, *around.folds, *around.arrows]
+    return unit_numbers(visible, style, [*points, *around.marks], ways)
 
 
 def _grid(box: Box) -> list[Point]:

@@ -7,28 +7,47 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from ..folding.steps import Panel
+from ..geometry.lines import between
 from ..geometry.tolerance import same_point
 from ..languages.unit_names import letter_of
 from ..paper.signs import PointSign
 from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
 from .scene.groups import PAPER, Group, Sketch
-from .scene.scene import Point
+from .scene.scene import Path, Point
+from .scene.strokes import polylines
 from .scene.view import View
+from .signs.families import CREASE
 from .style.styles import Style
+
+#: What a number of times ends with.
+_TIMES = "×"
 
 
 def names_in(panel: Panel, view: View) -> list[tuple[str, Point]]:
     """What is written at points: their letters, and how often something is done there."""
     counts = [
-        (f"{s.count}×", s.at)
+        (f"{s.count}{_TIMES}", s.at)
         for s in panel.signs
         if isinstance(s, PointSign)
         and s.count > max(1, sum(same_point(s.at, p) for _, p in panel.letters))
     ]
     return [(letter_of(name), view(p)) for name, p in (*panel.letters, *counts)]
+
+
+def _along(group: Group) -> list[Point]:
+    """Points along straight lines, close to each other."""
+    lines = polylines(item for item in group.items if isinstance(item, Path))
+    return [
+        between(p, q, k / n)
+        for line in lines
+        for p, q in pairwise(line)
+        for n in [max(1, math.ceil(math.dist(p, q)))]
+        for k in range(n + 1)
+    ]
 
 
 def write_letters(
@@ -45,7 +64,9 @@ def write_letters(
     start = next(
         (k for k, g in enumerate(ink.groups) if g.kind not in (*PAPER, "fold")), len(ink.groups)
     )
-    for items in place_labels(names, around, style, within):
+    counts = {name for name, _ in names if name.endswith(_TIMES)}
+    creases = [p for group in ink.groups if group.kind == CREASE.kind for p in _along(group)]
+    for items in place_labels(names, around, style, within, counts, creases):
         ink.add("leader", (i for i in items if i.role == "leader"))
         ink.add("label", (i for i in items if i.role == "text.label"))
         halos = tuple(i for i in items if i.role == "text.halo")

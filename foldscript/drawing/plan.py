@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeGuard
 
 from ..folding.lettering import mentioned
 from ..folding.steps import Model, Panel, Step
@@ -23,6 +24,7 @@ from ..languages.wording import sentences
 from ..paper.signs import Arrow, Landmark, PointSign, RepeatSign, Rotate, Sign, TurnOver
 from ..pose.goals import Raise
 from ..pose.pose import Pose
+from .space.mouths import opened
 from .space.moving import lifts
 from .space.standing import standing
 
@@ -214,6 +216,7 @@ def _raised(step: Step, pose: Pose) -> Panel:
     """The last figure of a step after which the model stands: what is raised, as arrows towards the eye."""
     panel = step.panels[-1]
     flat = tuple(s for s in panel.signs if not (isinstance(s, PointSign) and s.foot is not None))
+    flat = tuple(opened(panel.state, pose, s) if _mouth(s) else s for s in flat)
     panel = replace(panel, signs=flat)  # what it stands on is no place of the flat paper
     goals = [goal for record in step.records for goal in record.goals]
     if not goals or not all(isinstance(goal, Raise) for goal in goals):
@@ -226,10 +229,12 @@ def _raised(step: Step, pose: Pose) -> Panel:
     return replace(panel, signs=(*kept, *arrows))
 
 
+def _mouth(sign: Sign) -> TypeGuard[PointSign]:
+    return isinstance(sign, PointSign) and sign.kind == "open-out"
+
+
 def _opens(sign: Sign) -> bool:
-    if isinstance(sign, PointSign):
-        return sign.kind == "open-out"
-    return isinstance(sign, Arrow) and sign.act == "raise"
+    return _mouth(sign) or (isinstance(sign, Arrow) and sign.act in ("raise", "lower"))
 
 
 def _letter(k: int) -> str:

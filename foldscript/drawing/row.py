@@ -7,6 +7,7 @@ frames, are left to the page: then each is a scene of its own, and figures keep 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
@@ -83,8 +84,9 @@ class Row:
                 panels.append([])
             panels[-1].append(one.panel)
         panels[-1].append(self.last)
-        rooms = [*(self._beside(one) for one in self.turned), 0.0]
         turns = [_turns(one.panel) for one in self.turned]
+        beside = [[*here[0], *here[1], *then[0]] for here, then in pairwise([*turns, ((), ())])]
+        rooms = [*map(self._beside, beside), 0.0]
         anew = [bool(here[0] or last[1]) for last, here in pairwise([((), ()), *turns, ((), ())])]
         out: list[list[Outlined]] = []
         for part in panels:
@@ -92,11 +94,11 @@ class Row:
             del rooms[: len(part)], anew[: len(part)]
         return out
 
-    def _beside(self, one: Planned) -> float:
+    def _beside(self, signs: Sequence[Turn]) -> float:
         """Width that a figure leaves to the signs between it and its neighbours, beyond the gutter."""
         if self.gutter is None:
             return 0.0
-        wide = [glyph_for(s, TurnGlyph).size[0] for some in _turns(one.panel) for s in some]
+        wide = [glyph_for(sign, TurnGlyph).size[0] for sign in signs]
         return max((w + 2 * BESIDE - self.gutter for w in wide), default=0.0)
 
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ..geometry.lines import Point, distance, dot, point_on_segment, subtract
+from ..geometry.lines import Point, distance, dot, midpoint, point_on_segment, subtract
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import FOLDED
 from ..languages.levels import Level
 from ..languages.wording import Phrase, Template, briefly, phrase
 from ..paper.layers import Collision
-from ..paper.signs import Arrow, Sign
+from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import over_side_to_side
 from ..source.diagnostics import Hint, Refusal, write
 from .planning.at_points import landmark
@@ -35,8 +35,10 @@ def make(request: Request) -> Outcome:
     pocket = _pocket(request, p)
     flat = flattened(request, pocket)
     head = pocket.landing
+    slit = pocket.opening
     signs: list[Sign] = [
         *flat.lines,
+        PointSign("slit", midpoint(*slit), opens=slit),
         Arrow("squash", pocket.tip, head),
         landmark(head),
         *(Arrow("pull-out", tail, corner) for tail, corner in flat.drawn),

@@ -214,7 +214,7 @@ def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[S
 def _lift(
     state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]
 ) -> Arrow | None:
-    """From the farthest edge or place of the flap at a line to the line.
+    """From the farthest edge or place of the flap at a line to the line; away where the flap lies underneath.
 
     None where the flap, and what goes with it, is hidden there. Of paper that is folded there the uppermost
     is the flap; of paper on both sides of it, the outer.
@@ -238,7 +238,18 @@ def _lift(
     top = state.facets_at(tip)[0]
     if top not in flap and not goes[top] & along:
         return None
-    return Arrow("raise", tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
+    act = "lower" if _underneath(state, line, flap) else "raise"
+    return Arrow(act, tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
+
+
+def _underneath(state: State, line: Line, flap: frozenset[int]) -> bool:
+    """Whether a flap that is folded at a line lies under the paper that it is joined to there."""
+    pairs = [
+        (joint.a, joint.b) if joint.a in flap else (joint.b, joint.a)
+        for joint, seg in state.fold_segments
+        if (joint.a in flap) != (joint.b in flap) and all(on_line(line, p) for p in seg)
+    ]
+    return bool(pairs) and not any(state.above(mine, other) for mine, other in pairs)
 
 
 MOVE = Move(

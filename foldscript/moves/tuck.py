@@ -14,7 +14,7 @@ from ..geometry.lines import Point
 from ..languages.wording import Phrase, Template, listed, phrase
 from ..paper.flap import Blocked, Flap, blockers, moved_points, sheet_segments
 from ..paper.layers import Collision
-from ..paper.signs import FoldLine, Sense
+from ..paper.signs import Sense
 from ..paper.state import State
 from ..source.diagnostics import Refusal, Span, write
 from .planning.called import all_of
@@ -33,7 +33,7 @@ from .planning.layering import (
 from .planning.pocket_words import between, none_takes_it_up, several
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Each, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, told
+from .planning.single_fold import SingleFold, arrow_of, choose, fold_line, told
 from .planning.slipping import not_tucked, slip
 from .planning.tuck_places import MISPLACED, elsewhere, without_place
 
@@ -347,7 +347,7 @@ def _outcome(
     return Outcome(
         fold.after,
         (
-            FoldLine(sense, fold.flap.creases),
+            fold_line(request.state, fold, sense),
             replace(arrow_of(fold, "tuck"), under=True),
             *one.signs,
         ),

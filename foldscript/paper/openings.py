@@ -141,6 +141,13 @@ def likeliest(state: State) -> Opening | None:
     return None if best is None else best[1]
 
 
+def open_sides(state: State) -> tuple[tuple[Segment, Point], ...]:
+    """Sides of the silhouette that open all along, with the way outward, the lowest first."""
+    return tuple(
+        (edge, outward) for edge, outward in _sides(state) if _openness(state, edge, outward) > 0.0
+    )
+
+
 def _sides(state: State) -> Iterator[tuple[Segment, Point]]:
     """Sides of the silhouette with the way outward, the lowest first."""
     found = [side for ring in state.outlines for side in edges(ring)]

@@ -9,6 +9,7 @@ import pytest
 from foldscript.building.script import Script
 from foldscript.drawing.figure import compose
 from foldscript.drawing.framing.framing import framings, outlined
+from foldscript.drawing.plan import planned
 from foldscript.drawing.scene.groups import Group, Sketch
 from foldscript.drawing.scene.outlines import subpaths, union_box
 from foldscript.drawing.scene.scene import Curve, Draw
@@ -17,6 +18,7 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.pages.grid import figure_frame
 from foldscript.pages.sizes import page_size
+from foldscript.paper.signs import PointSign
 
 from .seen import of_kind
 
@@ -135,3 +137,15 @@ def test_both_sides_of_a_slit_are_raised(style: str, tmp_path: Path) -> None:
     assert up == pytest.approx(-down, abs=2.0)
     assert up < -5.0
     assert SLIT in ink.signs
+
+
+def test_the_mouth_of_a_box_lies_where_the_pose_opens() -> None:
+    """The footed box opens above: of the flat figure the upper edge, 50 mm from the lower, not a side."""
+    model = Script(SAMPLES / "footed-box.foldscript").standing_model
+    one = planned(model)[-1]
+    (sign,) = (s for s in one.panel.signs if isinstance(s, PointSign) and s.kind == "open-out")
+    assert sign.opens is not None
+    highest = max(y for ring in one.panel.state.outlines for _, y in ring)
+    assert [y for _, y in sign.opens] == pytest.approx([highest, highest])
+    assert sign.toward is not None
+    assert sign.toward[1] > highest  # one arrow leads off the paper, upwards

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.paper.signs import PointSign
+
 from ..laws.images import IDENTITY, IMAGES, Image
 from ..laws.outcomes import broken, unlike
 from ..scripts import captions, covered, folded, lies, outcome, refused, spot
@@ -193,3 +195,12 @@ def test_an_image_opens_as_the_image(image: Image, corner: str) -> None:
         for line in step.split(";")
     ]
     assert broken(statements, image) == ""
+
+
+def test_its_slit_is_marked_from_the_tip_to_the_corner() -> None:
+    """From the centre of the square, where the tip lies, to its outer corner 25 mm to the left."""
+    signs = folded(*SQUARES, "open pocket at left corner").steps[-1].panels[-1].signs
+    (slit,) = (s for s in signs if isinstance(s, PointSign) and s.kind == "slit")
+    assert slit.opens is not None
+    assert sorted(slit.opens) == [pytest.approx((0.25, 0.5)), pytest.approx((0.5, 0.5))]
+    assert slit.at == pytest.approx((0.375, 0.5))

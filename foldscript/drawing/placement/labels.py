@@ -7,7 +7,7 @@ of each other, of arrows and of fold lines where there is room.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 _DIRECTIONS = 16
 _DISTANCES = (3.4, 4.8, 6.4, 9.0, 13.0, 18.0, 24.0)
+#: How far off what keeps clear of every line may stand, too.
+_FARTHEST = (32.0, 42.0, 54.0)
 #: At a point with a ring a letter stands at least as far off as this.
 _OFF_RING = 4.5
 #: From here on a fine line leads to the point.
@@ -33,17 +35,24 @@ _LED = 7.5
 _FAR_COST = 1.5
 #: Numbers of marks, as a part of the size of letters at points.
 _VALUE = 0.85
+#: What it costs what is to stand clear to lie on a line.
+_CROSSED = 20.0
 #: What it costs to stand out of the circle in which a part of the figure is drawn.
 _OUTSIDE = 100.0
 
 
 @dataclass(frozen=True)
 class _Room:
-    """What a letter has to mind: all other ink, letters placed before, the radius it must keep within."""
+    """What a letter has to mind: all other ink, letters placed before, the radius it must keep within.
+
+    clear : whether it keeps off every line; creases : points along those that lines are drawn of
+    """
 
     around: Obstacles
     taken: tuple[Box, ...]
     within: float
+    clear: bool = False
+    creases: Sequence[Point] = ()
 
 
 def place_labels(
@@ -51,11 +60,14 @@ def place_labels(
     around: Obstacles,
     style: Style,
     within: float = math.inf,
+    clear: Collection[str] = (),
+    creases: Sequence[Point] = (),
 ) -> list[tuple[Path | Text, ...]]:
     """Items for each (name, point on the page); names at the same point are written together.
 
     A letter that had to go far from its point is led to it by a fine line. All keep `within` a circle of
-    this radius about the figure's middle.
+    this radius about the figure's middle; those that are to stand `clear` keep off every edge, fold line and
+    crease, these given by points along them.
     """
     at: list[tuple[Point, list[str]]] = []
     for name, p in labels:
@@ -70,7 +82,8 @@ def place_labels(
     out: list[tuple[Path | Text, ...]] = []
     for p, names in at:
         words = ", ".join(names)
-        box, away = _best(p, words, _Room(around, tuple(taken), within), style)
+        room = _Room(around, tuple(taken), within, any(name in clear for name in names), creases)
+        box, away = _best(p, words, room, style)
         taken.append(box)
         middle = (box[0] + box[2]) / 2
         baseline = box[3] - 0.06 * style.label
@@ -144,7 +157,7 @@ def _best(p: Point, words: str, room: _Room, style: Style) -> tuple[Box, float]:
     Places far off are only looked at when all near ones disturb more than those must cost.
     """
     near_by = _least(p, words, room, style, False)
-    if near_by[0] < _FAR_COST:
+    if near_by[0] < _FAR_COST and not room.clear:
         return near_by[1:]
     return min(near_by, _least(p, words, room, style, True), key=lambda one: one[0])[1:]
 
@@ -156,7 +169,7 @@ def _least(
     import numpy
 
     wide, high = 0.6 * style.label * len(words), 0.8 * style.label
-    away, ways = _ways(far_off)
+    away, ways = _ways(far_off, room.clear)
     reach = away + 1 / (numpy.abs(ways) / (wide / 2, high / 2)).max(1)
     middles, half = numpy.array(p) + reach[:, None] * ways, numpy.array((wide / 2, high / 2))
     at = numpy.hstack([middles - half, middles + half])
@@ -165,12 +178,15 @@ def _least(
     cost += 0.09 * away
     cost += 6.0 * shared(at, room.taken, 1.0) + 9.0 * shared(at, around.taken, 0.5)
     if far_off:
-        cost += _FAR_COST + 1.2 * _led_across(p, around)
+        cost += _FAR_COST + 1.2 * _led_across(p, around, room.clear)
     over = held(at, around.arrows, 1.8)
     cost += 1.2 * (over > 0) + 0.5 * numpy.minimum(6, over)
     cost += 3.0 * (held(at, around.ruled, 0.5) > 0)
     across = held(at, around.folds, 0.8)
     cost += 1.4 * (across > 0) + 0.4 * numpy.minimum(4, across)
+    if room.clear:
+        lines = held(at, around.edge_points, 0.7) + held(at, room.creases, 0.7) + across
+        cost += _CROSSED * (lines > 0)
     cost += 0.9 * held(at, [q for q in around.marks if math.dist(q, p) > 1], 3.6)
     if any(math.dist(q, p) < 1 for q in around.marks):
         cost += 0.4 * (away < _OFF_RING)
@@ -191,22 +207,23 @@ def _least(
 
 
 @cache
-def _ways(far_off: bool) -> tuple[NDArray[numpy.float64], NDArray[numpy.float64]]:
+def _ways(far_off: bool, clear: bool) -> tuple[NDArray[numpy.float64], NDArray[numpy.float64]]:
     """Distances and directions of all places that are tried; far ones in fewer directions."""
     import numpy
 
-    distances = [d for d in _DISTANCES if (d >= _FAR) is far_off]
+    every = (*_DISTANCES, *(_FARTHEST if clear else ()))
+    distances = [d for d in every if (d >= _FAR) is far_off]
     count = _DIRECTIONS // 2 if far_off else _DIRECTIONS
     away = numpy.repeat(distances, count)
     turns = numpy.tile(2 * math.pi * numpy.arange(count) / count, len(distances))
     return away, numpy.stack([numpy.cos(turns), numpy.sin(turns)], axis=1)
 
 
-def _led_across(p: Point, around: Obstacles) -> NDArray[numpy.bool_]:
+def _led_across(p: Point, around: Obstacles, clear: bool) -> NDArray[numpy.bool_]:
     """Whether the fine line to each place far off would cross an arrow."""
     import numpy
 
-    away, ways = _ways(True)
+    away, ways = _ways(True, clear)
     steps = numpy.linspace(0.2, 1.0, 8)[:, None]
     lines = numpy.array(p) + steps * (away[:, None] * ways)[:, None, :]
     return numpy.asarray(near(lines, around.arrows, 1.8).any(1))

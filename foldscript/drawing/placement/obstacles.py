@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
 
+#: How near a place edges are counted (points), and how much of them makes a crowd, in such lengths: an edge
+#: that runs through has two, a corner of one layer too.
+_CROWD, _CROWDED = 3.0, 4.6
 #: Distance of points along edges.
 _STEP = 1.4
 
@@ -33,7 +36,7 @@ class Obstacles:
     silhouette, edges : the paper as drawn, shapely geometries
     box : where ink may go
     folds : points along fold lines; strokes : the lines themselves
-    marks : middles of rings; arrows : points along arrows and other signs
+    marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
     ruled : those of them along marks of equal lengths
     taken : boxes that other signs fill
     landings, starts : where all arrows of the figure lead, and where they begin
@@ -46,6 +49,7 @@ class Obstacles:
     edges: BaseGeometry | None = None
     folds: list[Point] = field(default_factory=list)
     marks: list[Point] = field(default_factory=list)
+    wide: list[Point] = field(default_factory=list)
     arrows: list[Point] = field(default_factory=list)
     ruled: list[Point] = field(default_factory=list)
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
@@ -80,6 +84,15 @@ class Obstacles:
 
         at = shapely.points(numpy.asarray(points, dtype=float))
         return ~numpy.asarray(shapely.dwithin(self.silhouette, at, far))
+
+    def crowded(self, spot: Point) -> bool:
+        """Whether so many edges of layers meet at a place that more ink there would make it a black spot."""
+        import shapely
+
+        if self.edges is None:
+            return False
+        near_by = shapely.Point(spot).buffer(_CROWD)
+        return float(shapely.length(shapely.intersection(self.edges, near_by))) > _CROWDED * _CROWD
 
     def within(self, spot: Point, depth: float) -> bool:
         """Whether a place lies on the paper, this far from its outline."""

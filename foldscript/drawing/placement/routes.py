@@ -33,6 +33,9 @@ _CLEAR_OF_MARK, _CLEAR_OF_CORNER, _CLEAR_OF_FOLD, _CLEAR_OF_ARROW = 6.5, 9.0, 2.
 #: Nearer than this (points) an arrow looks as if it ran along the paper's edge.
 _CLEAR_OF_EDGE = 1.8
 _SAMPLES = 24
+#: Two arrows come from one side where the sum of their directions is longer than this; how far to either side
+#: their heads then stand (points).
+_FROM_ONE_SIDE, _BESIDE = 0.8, 3.7
 #: How far arrows from edge to edge that would cross in the middle are moved, as a part of their length.
 _ASIDE = 0.2
 
@@ -73,7 +76,8 @@ def as_twin(tail: Point, head: Point, around: Obstacles, given: Sequence[float])
 def apart(ways: Sequence[tuple[Point, Point]], around: Obstacles) -> list[tuple[Point, Point]]:
     """The same arrows, or where two cross that lead from edge to edge, nearer to the edges' ends.
 
-    There they leave the ends of each other's fold lines free, and cross where nothing else is.
+    There they leave the ends of each other's fold lines free, and cross where nothing else is. Two that come
+    to one place amid the paper from one side end beside each other.
     """
     out = list(ways)
     for j, k in combinations(range(len(ways)), 2):
@@ -81,7 +85,35 @@ def apart(ways: Sequence[tuple[Point, Point]], around: Obstacles) -> list[tuple[
             moved = [_along_edges(ways[i], ways[j + k - i], around) for i in (j, k)]
             if moved[0] is not None and moved[1] is not None:
                 out[j], out[k] = moved[0], moved[1]
+    for j, k in combinations(range(len(ways)), 2):
+        head = out[j][1]
+        here = [way for way in out if math.dist(way[1], head) < 3.0]
+        if len(here) == 2 and math.dist(out[k][1], head) < 3.0 and around.within(head, 2 * _BESIDE):
+            out[j], out[k] = _side_by_side(out[j], out[k])
     return out
+
+
+def _side_by_side(
+    one: tuple[Point, Point], other: tuple[Point, Point]
+) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """Two arrows that come to one place from one side, their heads beside each other."""
+    (ax, ay), (bx, by) = (_direction(head, tail) for tail, head in (one, other))
+    n = math.hypot(ax + bx, ay + by)
+    if n < _FROM_ONE_SIDE:
+        return one, other
+    sx, sy = -(ay + by) / n, (ax + bx) / n  # across the way that both come
+    if sx * (ax - bx) + sy * (ay - by) < 0:
+        sx, sy = -sx, -sy
+    moved = [
+        (tail, (x + side * _BESIDE * sx, y + side * _BESIDE * sy))
+        for side, (tail, (x, y)) in ((1.0, one), (-1.0, other))
+    ]
+    return moved[0], moved[1]
+
+
+def _direction(p: Point, q: Point) -> Point:
+    n = math.dist(p, q) or 1.0
+    return ((q[0] - p[0]) / n, (q[1] - p[1]) / n)
 
 
 def _along_edges(
@@ -124,6 +156,8 @@ def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
     for t, h, r in around.routed:
         if _mirrored(t, h, tail, head):
             return [-r]
+        if math.dist(t, head) < 3.0 and math.dist(h, tail) < 3.0:  # there and back: on either side
+            return [rise for rise in both if rise * r > 0]
     across = next((r for t, h, r in around.routed if _cross(t, h, tail, head)), None)
     if across is not None:
         return [-across]

@@ -25,8 +25,9 @@ from ..scene.shafts import heading, shortened
 from .obstacles import Obstacles
 from .routes import arc_between, route
 
-#: Clearance between an arrow and the points it speaks of.
+#: Clearance between an arrow and the points it speaks of; where many edges meet, more.
 _TAIL_GAP, _HEAD_GAP, _RING_GAP = 1.6, 1.6, 4.0
+_CROWDED, _WIDE_RING_GAP = 3.4, 5.6
 #: How much farther a head stays off its landing place because others come there too; and where nothing else
 #: tells two creases apart, with how far such arrows rise, as a part of their length.
 _MEETING, _CLEAR, _FLAT = 2.6, 4.8, (0.14, 0.2)
@@ -89,15 +90,21 @@ def way(
     here = sum(math.dist(p, head) < 3.0 for p in around.landings)
     given = given or (_flat(tail, head, around) if clear and here == 2 else ())
     whole = route(tail, head, around, behind=behind, highest=highest, given=given)
-    ring = any(math.dist(m, head) < 2 for m in around.marks)
-    ringed_tail = any(math.dist(m, tail) < 2 for m in around.marks)
     curve = trimmed(
         whole,
-        _RING_GAP if ringed_tail else _TAIL_GAP,
-        (_RING_GAP if ring else _HEAD_GAP) + (here > 1) * (_CLEAR if clear else _MEETING),
+        _gap(tail, around, _TAIL_GAP),
+        _gap(head, around, _CROWDED if around.crowded(head) else _HEAD_GAP)
+        + (here > 1) * (_CLEAR if clear else _MEETING),
     )
     around.arrows.extend(points_along(curve))
     return Way(curve, _bulges_left(curve), around)
+
+
+def _gap(end: Point, around: Obstacles, without_ring: float) -> float:
+    """How far an arrow keeps off a point that it leaves or comes to."""
+    if any(math.dist(m, end) < 2 for m in around.wide):
+        return _WIDE_RING_GAP
+    return _RING_GAP if any(math.dist(m, end) < 2 for m in around.marks) else without_ring
 
 
 def _flat(tail: Point, head: Point, around: Obstacles) -> tuple[float, ...]:

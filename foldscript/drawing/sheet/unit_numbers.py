@@ -24,18 +24,21 @@ _ROOM = 4.0
 _LARGE = 0.4
 #: How exactly the middle of a part is found (points).
 _FINE = 0.5
-#: How far numbers keep from signs, in sizes of a letter.
-_CLEAR = 0.7
+#: How far numbers keep from signs, in sizes of a letter, and from arrows and fold lines, in points.
+_CLEAR, _BESIDE = 0.7, 1.5
 
 
-def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) -> list[list[Item]]:
+def unit_numbers(
+    visible: Visible, style: Style, marks: Sequence[Point] = (), ways: Sequence[Point] = ()
+) -> list[list[Item]]:
     """The numbers of all units, none where all is one sheet.
 
     Each stands once where no other unit has the same colours, else on all larger parts of the unit.
 
     Parameters
     ----------
-    marks : points on the page that signs are to stand at, which a number keeps clear of where it can
+    marks, ways : points on the page that signs are to stand at, and along arrows and fold lines, which a
+        number keeps clear of where it can
     """
     import shapely
 
@@ -45,7 +48,9 @@ def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) ->
     areas: dict[int, list[BaseGeometry]] = {}
     for facet, area in visible.fills:
         areas.setdefault(state.sheets[facet], []).append(area)
-    taken = shapely.union_all([shapely.Point(p).buffer(_CLEAR * style.label) for p in marks])
+    far = [*[_CLEAR * style.label] * len(marks), *[_BESIDE] * len(ways)]
+    spots = [shapely.Point(p) for p in (*marks, *ways)]
+    taken = shapely.union_all([p.buffer(r) for p, r in zip(spots, far, strict=True)])
     colours = [sheet.colours for sheet in state.sheet.all]
     alike = Counter(colours)
     needed = _ROOM * (RADIUS * style.label) ** 2
@@ -60,15 +65,15 @@ def unit_numbers(visible: Visible, style: Style, marks: Sequence[Point] = ()) ->
             plates = [plate for area in seen for plate in shapely.get_parts(area & part)]
             free = [rest for plate in plates for rest in shapely.get_parts(plate - taken)]
             roomy = [rest for rest in free if rest.area > needed / 2]
-            at = _amid(max(roomy or plates, key=shapely.area))
+            at, _ = max((_amid(rest) for rest in roomy or plates), key=lambda one: round(one[1], 1))
             out.append(disc(state.sheet.all[k].number, at, style))
     return out
 
 
-def _amid(area: BaseGeometry) -> Point:
-    """The middle of the largest circle in an area."""
+def _amid(area: BaseGeometry) -> tuple[Point, float]:
+    """The middle of the largest circle in an area, and its radius."""
     import shapely
 
     circle = shapely.maximum_inscribed_circle(area, tolerance=_FINE)  # pyright: ignore[reportCallIssue, reportArgumentType]
-    ((x, y), *_) = shapely.get_coordinates(circle)
-    return float(x), float(y)
+    (x, y), _ = shapely.get_coordinates(circle)
+    return (float(x), float(y)), float(shapely.length(circle))

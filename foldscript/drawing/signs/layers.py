@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from itertools import groupby, product
 
 from ...geometry.lines import between
-from ...paper.signs import FoldLine, Sense
-from ..placement.obstacles import Obstacles, held, shared
+from ...paper.signs import FoldLine, GuideLine, Sense
+from ..placement.obstacles import held, shared
 from ..scene.groups import Item
 from ..scene.outlines import Box, item_box, polyline, shifted, union_box
 from ..scene.scene import Curve, Draw, Move, Path, Point, Text
@@ -24,11 +24,14 @@ from .glyph import LINES, LastGlyph, Setting, centred
 
 #: How far apart the strokes lie, how long they are before and after the fold, how far they bend (points).
 _APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
-#: Strokes drawn for layers that move and for those that stay, at most; more that move are counted.
+#: Strokes drawn for layers that move, for those that stay, and where all move, at most; more that move are
+#: counted.
 _MOVING, _STAYING, _ALL = 2, 2, 3
 #: Ways from the line's end in which a place is looked for, in degrees off its direction; and how far off
 #: (points).
 _WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0, 11.0)
+#: At how many places along a faint guide it is kept off.
+_GUIDED = 24
 #: Where beside a line, as parts of it; and how near the ends of its layers lie to its own (points).
 _ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
 #: What it costs to lie on the paper, to stand farther off by a point, aside by a radian, and beside the line.
@@ -55,7 +58,7 @@ def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item
             out.append(Path("sign", (Move((-_BEFORE, y)), Draw((0.0, y)), bend)))
         else:
             out.append(Path("sign", polyline(((-_BEFORE, y), (_AFTER, y)))))
-    if rest and count > moving:
+    if count > moving:
         size = style.small
         at = (_AFTER + 0.5, -way * 0.4 * _BEND + 0.35 * size)
         out.append(Text("text.sign", at, str(count), size))
@@ -113,7 +116,7 @@ def _place(
     if not tries:
         return None
     boxes = [(x + x0, y + y0, x + x1, y + y1) for _, (x, y) in tries]
-    free, on_paper = _free(boxes, setting.around)
+    free, on_paper = _free(boxes, setting)
     costs = [
         (round(cost + _ON_PAPER * on, 4), k)
         for k, ((cost, _), is_free, on) in enumerate(zip(tries, free, on_paper, strict=True))
@@ -159,17 +162,21 @@ def _along(at: Point, p: Point, q: Point) -> bool:
     return 0.0 <= t <= 1.0
 
 
-def _free(boxes: Sequence[Box], around: Obstacles) -> tuple[list[bool], list[float]]:
+def _free(boxes: Sequence[Box], setting: Setting) -> tuple[list[bool], list[float]]:
     """Which boxes are clear of all ink and in the frame, and how much of each lies on the paper."""
     import numpy
 
-    at = numpy.array(boxes)
+    at, around = numpy.array(boxes), setting.around
+    lines = [s.segment for s in setting.signs if isinstance(s, GuideLine)]
+    guides = [
+        setting.view(between(*line, k / _GUIDED)) for line in lines for k in range(_GUIDED + 1)
+    ]
     x0, y0, x1, y1 = around.box
     free = (at[:, 0] >= x0) & (at[:, 1] >= y0) & (at[:, 2] <= x1) & (at[:, 3] <= y1)
     free &= held(at, around.arrows, 2.0) == 0
     free &= held(at, around.marks, 3.6) == 0
     free &= held(at, around.folds, 1.2) == 0
-    free &= held(at, around.edge_points, 1.2) == 0
+    free &= held(at, [*around.edge_points, *guides], 1.2) == 0
     free &= shared(at, around.taken, 1.0) == 0
     on = around.on_paper(numpy.array([_points(box) for box in boxes])).mean(1)
     return free.tolist(), on.tolist()
@@ -197,7 +204,7 @@ def _picture(style: Style) -> list[Item]:
 GLYPH = LastGlyph(
     key="layers",
     name="Layers that move bend",
-    meaning="At the end of a fold line: layers that bend move, straight ones stay. A number counts them.",
+    meaning="At a fold line: layers that bend move, straight ones stay; none straight: all. A number counts.",
     heading=LINES,
     order=145,
     family=families.LAYERS,

@@ -1,12 +1,33 @@
-"""A ring round a point that a fold goes by."""
+"""A ring round a point that a fold goes by; a larger one where many edges meet, which stay apart in it."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from ...paper.signs import PointSign
+from ..scene.groups import Group
 from ..scene.shapes import Shape
 from . import families
-from .glyph import PLACES, FixedGlyph
+from .glyph import PLACES, FixedGlyph, Setting
 
-GLYPH = FixedGlyph(
+#: How much larger the ring is where many edges meet.
+_WIDER = 1.6
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _Ring(FixedGlyph):
+    """A ring; the obstacles learn where a larger one stands."""
+
+    def draw(self, sign: PointSign, setting: Setting) -> list[Group]:
+        """Its circle."""
+        at = setting.view(sign.at)
+        if not setting.around.crowded(at):
+            return super().draw(sign, setting)
+        setting.around.wide.append(at)
+        return [Group(self.family.kind, self.shape.at(at, size=_WIDER))]
+
+
+GLYPH = _Ring(
     key="point.landmark",
     name="A point to go by",
     meaning="Look here: these points meet, or the fold runs through them.",

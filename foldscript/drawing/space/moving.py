@@ -29,6 +29,8 @@ from .ink import PoseInk
 
 #: At most so many arrows, each so long (points), their tails so far apart.
 _ARROWS, _SHORT, _APART = 4, 11.0, 16.0
+#: How near a sign an arrow would tell the same (points).
+_TOLD = 8.0
 #: Parts that move less than this share of the farthest way go along with others.
 _OTHERS = 0.8
 #: A point that moves less than this (mm) stays.
@@ -46,9 +48,16 @@ _ALIKE = 3.0
 _OFF = (2.0, 1.0)
 
 
-def moves(before: Pose, after: Pose, drawn: PoseInk, camera: Camera, scale: float) -> list[Path]:
+def moves(
+    before: Pose,
+    after: Pose,
+    drawn: PoseInk,
+    camera: Camera,
+    scale: float,
+    told: Sequence[Point] = (),
+) -> list[Path]:
     """Arrows of the parts that move; `drawn` and `camera` are those of the pose before, `scale` in points
-    a millimetre.
+    a millimetre. None begins at a place where a sign tells the same: `told`, on the page.
     """
     here = np.array(before.space, dtype=float)
     there = _carried(before, after)
@@ -67,6 +76,8 @@ def moves(before: Pose, after: Pose, drawn: PoseInk, camera: Camera, scale: floa
     out: list[Path] = []
     kept: list[Cubic] = []
     for way in map(way_of, _steps(before, here, there, shows)):
+        if any(math.dist(way[0], p) < _TOLD for p in told):
+            continue
         if all(math.dist(way[0], other[0]) > _APART for other in kept):
             kept.append(way)
             n = length(way)
@@ -77,8 +88,8 @@ def moves(before: Pose, after: Pose, drawn: PoseInk, camera: Camera, scale: floa
 
 
 def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, ...]:
-    """Arrows on flat paper, for the uppermost parts of it that are raised into a pose: from where they lie to
-    over where they will stand.
+    """Arrows on flat paper, for the uppermost parts of it that are raised into a pose, or bent away: from
+    where they lie to over, or under, where they will stand.
 
     Each of the flaps whose `tips` (folded plane) are named has one, be its way shorter than others'.
     """
@@ -86,7 +97,7 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
     flat = np.array(
         [[unit * v for v in state.where((x / unit, y / unit))] + [0.0] for x, y in pose.sheet]
     )
-    there = _on_sheet(pose)
+    there = on_sheet(pose)
 
     def on_page(at: Array) -> Point:
         return float(at[0]) / unit, float(at[1]) / unit
@@ -97,7 +108,10 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
         return top == (step.facet,) and math.dist(tail, on_page(step.end)) > _LEAST
 
     steps = _steps(pose, flat, np.array(pose.space, dtype=float), shows)
-    found = [(on_page(step.start), on_page(step.end)) for step in steps]
+    found = [
+        (on_page(step.start), on_page(step.end), float(step.end[2] - step.start[2]))
+        for step in steps
+    ]
     rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
 
     def surface(facet: int, at: Point) -> int:
@@ -109,15 +123,17 @@ def lifts(state: State, pose: Pose, tips: Sequence[Point] = ()) -> tuple[Arrow, 
     surfaces = {surface(step.facet, on_page(step.start)) for step in steps}
     for tip in tips:
         facet = state.facets_at(tip)[0]
-        near = any(math.dist(tip, tail) < _SAME_FLAP for tail, _ in found)
+        near = any(math.dist(tip, tail) < _SAME_FLAP for tail, *_ in found)
         if near or surface(facet, tip) in surfaces:
             continue
         surfaces.add(surface(facet, tip))
         x, y = inverse(state.facets[facet].place)(tip)
-        head = on_page(there((x * unit, y * unit)))
-        if math.dist(tip, head) > _LEAST:
-            found.append((tip, head))
-    return tuple(Arrow("raise", tail, head) for tail, head in found)
+        end = there((x * unit, y * unit))
+        if math.dist(tip, on_page(end)) > _LEAST:
+            found.append((tip, on_page(end), float(end[2])))
+    return tuple(
+        Arrow("lower" if rise < -_STAYS else "raise", tail, head) for tail, head, rise in found
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -160,14 +176,14 @@ def _inward(state: State, facet: int, at: Point) -> Point:
 
 def _carried(before: Pose, after: Pose) -> Array:
     """Where the points of one pose lie in another pose of the same sheet."""
-    there = _on_sheet(after)
+    there = on_sheet(after)
     space = np.array(after.space, dtype=float)
     known = {p: k for k, p in enumerate(after.sheet)}
     return np.array([space[known[p]] if p in known else there(p) for p in before.sheet])
 
 
-def _on_sheet(pose: Pose) -> Callable[[Point], Array]:
-    """Where a place of the sheet (mm) lies in space."""
+def on_sheet(pose: Pose) -> Callable[[Point], Array]:
+    """Where a place of the sheet (mm) lies in space (mm)."""
     rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
     space = np.array(pose.space, dtype=float)
 

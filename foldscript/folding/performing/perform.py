@@ -25,6 +25,7 @@ from ...moves.planning.request import (
     Request,
     Speech,
 )
+from ...moves.planning.stacked import told
 from ...moves.registry import moves
 from ...paper.flap import Blocked
 from ...paper.layers import Collision
@@ -180,7 +181,10 @@ def carry_out(
     if outcome.before is not None:
         folding.state = outcome.before
     arrows = (through_its_mouth(sign, folding.state, outcome.after) for sign in outcome.signs)
-    outcome = replace(outcome, signs=tuple(arrows))
+    signs = tuple(arrows)
+    if outcome.solid is None:
+        signs = told(folding.state, outcome.after, signs)
+    outcome = replace(outcome, signs=signs)
     prove(resolved.verb, folding.state, outcome.after, outcome.claims)
     _record(folding, number, resolved, move, outcome)
     signs = (*outcome.signs, *landmarks_of(resolved.clauses))

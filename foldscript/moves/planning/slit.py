@@ -81,6 +81,11 @@ class Slit:
         return line if signed_distance(line, self.tip) > 0 else flipped(line)
 
     @property
+    def opening(self) -> Segment:
+        """Where both sides meet, from the tip: there the pocket opens."""
+        return min((side.slit for side in self.sides), key=lambda slit: distance(*slit))
+
+    @property
     def landing(self) -> Point:
         """Where the tip comes to lie."""
         return mirrored(self.ridge, self.tip)
