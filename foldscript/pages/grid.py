@@ -27,6 +27,8 @@ class Grid:
     frame : width and height that figures are drawn in
     caption_gap : space between a figure and its caption
     wanted : how long the longest side of a figure should be
+    least : no page is worth figures with shorter ones in the middle
+    closer_heads : whether a head is set closer where that saves a page
     caption, small, key, number_size, title, heading : type sizes
     leading : distance from baseline to baseline, in type sizes
     row_gap, row_gap_most : space between rows, and how far a sparse page may stretch it
@@ -44,6 +46,8 @@ class Grid:
     frame: tuple[float, float]
     caption_gap: float
     wanted: float
+    least: float
+    closer_heads: bool
     caption: float
     small: float
     key: float
@@ -112,6 +116,8 @@ def grid(page: PageSize, enlarged: float = 1.0, large_letters: bool = False) -> 
         frame=(column, min(column * m.frame_height, (bottom - margin) * m.frame_most)),
         caption_gap=m.caption_gap * scale,
         wanted=m.figure * scale,
+        least=m.least * scale,
+        closer_heads=m.closer_heads,
         caption=m.caption * scale,
         small=m.small * scale,
         key=m.key * scale,

@@ -6,6 +6,7 @@ by ink, so that no measure of the layout itself is taken at its word.
 
     .venv/bin/python -m tests.pages.measures_of_pages            # the table
     .venv/bin/python -m tests.pages.measures_of_pages A4 --models  # of A4 alone, and a line for every model
+    .venv/bin/python -m tests.pages.measures_of_pages A4 --kept    # what `pages_of_samples.toml` keeps
 """
 
 from __future__ import annotations
@@ -46,8 +47,10 @@ KINDS = (
 )
 #: mm; space between rows that is more than this counts as empty.
 GAP = 12.0
-#: mm; figures whose longest side is shorter are too small.
+#: mm; figures whose longest side is shorter, told to a tenth, are too small.
 SMALL = 30.0
+#: Part of its height from which on a page is full.
+FULL = 0.9
 #: pt; areas of paper that are no farther apart are one piece.
 _HAIR = 0.05
 
@@ -81,6 +84,25 @@ class Measured:
     def pages(self) -> int:
         """How many there are."""
         return len(self.covered)
+
+    @property
+    def small(self) -> int:
+        """How many figures are too small."""
+        return sum(1 for side in self.sides if round(side, 1) < SMALL)
+
+    @property
+    def sparse(self) -> int:
+        """How many pages but the last are not full."""
+        return sum(1 for fill in self.fills if fill < FULL)
+
+    @property
+    def kept(self) -> str:
+        """What must not get worse, as a line of TOML."""
+        median = statistics.median(self.sides)
+        return (
+            f"{self.name} = {{ pages = {self.pages}, small = {self.small}, sparse = {self.sparse}, "
+            f"median = {median:.0f}, key = {self.key:.0f} }}"
+        )
 
 
 @cache
@@ -244,12 +266,12 @@ def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
     feet = [foot for one in found for foot in one.feet]
     return [
         ("longest side of a figure, median (mm)", f"{statistics.median(sides):.1f}"),
-        (f"figures under {SMALL:.0f} mm", f"{sum(1 for side in sides if side < SMALL)}"),
+        (f"figures under {SMALL:.0f} mm", f"{sum(one.small for one in found)}"),
         ("smallest figure (mm)", f"{min(sides):.1f}"),
         ("text area taken by paper, boxes about it (%)", f"{100 * statistics.mean(shares):.1f}"),
         (
             "pages but the last under 90 % full",
-            f"{sum(1 for f in fills if f < 0.9)} of {len(fills)}",
+            f"{sum(one.sparse for one in found)} of {len(fills)}",
         ),
         ("the same, least full (%)", f"{100 * min(fills):.0f}"),
         ("foot more than 8 % empty, but the last", f"{sum(1 for f in feet if f > 0.08)}"),
@@ -271,8 +293,12 @@ def summary(found: Sequence[Measured]) -> list[tuple[str, str]]:
 
 
 def main() -> None:
-    """Prints the table, and with '--models' a line for every model on the first kind."""
+    """Prints the table, and with '--models' a line for every model on the first kind, or what is kept."""
     asked = [kind for kind in KINDS if kind[0] in sys.argv]
+    if "--kept" in sys.argv:
+        for _, found in rows(asked[:1] or KINDS[:1]):
+            print(*(one.kept for one in found), sep="\n")
+        return
     columns = list(rows(asked or KINDS))
     told = [summary(found) for _, found in columns]
     print("| measure | " + " | ".join(name for name, _ in columns) + " |")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldscript.drawing.plan import planned
-from foldscript.drawing.scene.scene import Scene
+from foldscript.drawing.scene.scene import Scene, Text
 from foldscript.drawing.signs.registry import glyphs
 from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model
@@ -13,9 +13,9 @@ from foldscript.output.fonts import measure
 from foldscript.pages import measures
 from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import figure_frame, grid
-from foldscript.pages.layout.figure_size import Sized, best_size
+from foldscript.pages.layout.figure_size import Sized, best_size, cost_of
 from foldscript.pages.layout.handout import handout
-from foldscript.pages.sizes import page_size
+from foldscript.pages.sizes import POINTS_PER_MM, page_size
 from foldscript.pages.trimming import ink
 
 from ..sample_scripts import sample
@@ -67,6 +67,24 @@ def test_pages_but_the_last_are_full(name: str) -> None:
     found = measured(folded(name), "colour", "A4")
     assert found.pages > 1
     assert all(fill >= 0.9 for fill in found.fills)
+
+
+@pytest.mark.parametrize(("name", "pages", "close"), [("kimono", 1, True), ("cicada", 2, False)])
+def test_the_head_is_set_closer_where_that_saves_a_page(name: str, pages: int, close: bool) -> None:
+    document = laid_out(folded(name))
+    assert len(document.pages) == pages
+    facts = [i.content for i in document.pages[0].items if isinstance(i.content, Text)]
+    sizes = {text.size for text in facts if text.role == "text.fact"}
+    assert sizes == {grid(A4).key if close else grid(A4).caption}
+
+
+def test_a_page_is_saved_only_by_figures_that_stay_large_in_the_middle() -> None:
+    """Nine tenths of the size wanted are large enough for that, four fifths are not."""
+
+    def cost(pages: int, size: float) -> float:
+        return cost_of(pages, 0.0, [size * 50 * POINTS_PER_MM], grid(A4), False)
+
+    assert cost(1, 0.8) > cost(2, 1.2) > cost(1, 0.9)
 
 
 @pytest.mark.parametrize("name", ["boat", "letter", "bases/bird-base"])

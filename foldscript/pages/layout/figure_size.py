@@ -25,6 +25,7 @@ from ...folding.ending import LAST_FIGURE, ending
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from .. import measures
+from ..document import fitted
 from ..grid import Grid
 from ..trimming import highest_within, ink, longest_piece, paper_box
 from ..typesetting import Typesetter
@@ -78,7 +79,7 @@ class Search:
 
         def sized(some: Sequence[Figure], g: Grid, sides: Sequence[float]) -> Sized[_Found]:
             pages = fill(some, g)
-            cost = cost_of(len(pages.items), pages.waste, sides, g.wanted, large_print)
+            cost = cost_of(len(pages.items), pages.waste, sides, g, large_print)
             return Sized((some, pages), cost)
 
         promises: dict[Grid, tuple[_Base, float | None]] = {}
@@ -112,8 +113,9 @@ class Search:
 
     def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
-        digits, high = self.g.number_size, g.frame[1]
-        extents = [extent(c, self.typesetter.width(c.label, digits, True), high) for c in cells]
+        digits = self.g.number_size
+        widths = [self.typesetter.width(cell.label, digits, True) for cell in cells]
+        extents = [extent(cell, wide, g.frame) for cell, wide in zip(cells, widths, strict=True)]
         return _Base(cells, extents, self._row.scales(g.frame))
 
     def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
@@ -201,19 +203,19 @@ def best_size(
     return best.pages
 
 
-def cost_of(
-    count: int, waste: float, sides: Sequence[float], wanted: float, large_print: bool
-) -> float:
+def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid, large_print: bool) -> float:
     """How poor pages are, in pages: their number, their emptiness, and the size of their figures.
 
-    `sides` are the longest sides of figures; `wanted` is how long they should be in the middle.
+    `sides` are the longest sides of figures; the grid says how long they should be in the middle.
     """
     m = measures.SIZES
-    off = math.log(statistics.median(sides) / wanted) if sides else 0.0
-    larger = m.larger_large_print if large_print else m.larger
+    middle = statistics.median(sides) if sides else g.wanted
+    off = math.log(middle / g.wanted)
+    size = (m.smaller if off < 0 else m.larger_large_print if large_print else m.larger) * off
+    poor = m.poor * math.log(g.least / middle) if middle < g.least else 0.0
     below = (math.log(m.small / side) / m.small_by for side in sides if 0.0 < side < m.small)
     small = sum(min(1.0, part) for part in below)
-    return count + waste + m.small_figure * small - (m.smaller if off < 0 else larger) * off
+    return count + waste + m.small_figure * small + poor - size
 
 
 def grids_to_try(g: Grid, large_print: bool, fewer_columns: bool = True) -> Iterator[Grid]:
@@ -233,7 +235,8 @@ class Extent:
 
     ink : box about all of it; paper : about the paper, or the ink where there is none; corner : from what
     height on its left side, as far in as a number is wide, is not free; side : longest one of a piece of
-    paper; beyond : how far it may stand out above and below its frame
+    paper, reduced where the figure is too high for its cell; beyond : how far it may stand out above and
+    below its frame
     """
 
     ink: Box
@@ -244,9 +247,10 @@ class Extent:
     beyond: float = 0.0
 
 
-def extent(figure: Figure, number: float, high: float) -> Extent:
-    """Of a figure drawn in a frame so high, whose number is so wide."""
+def extent(figure: Figure, number: float, frame: tuple[float, float]) -> Extent:
+    """Of a figure drawn in a frame, whose number is so wide."""
     scene = figure.scene
+    reduced, _, _ = fitted(scene, frame[0], frame[1] * measures.CELL.highest)
     x, y = scene.width / 2, scene.height / 2
 
     def about(box: Box) -> Box:
@@ -258,8 +262,8 @@ def extent(figure: Figure, number: float, high: float) -> Extent:
         about(paper_box(scene) or around),
         highest_within(scene, number) - y,
         number,
-        longest_piece(scene) or max(around[2] - around[0], around[3] - around[1]),
-        max(0.0, scene.height - high) / 2,
+        reduced * (longest_piece(scene) or max(around[2] - around[0], around[3] - around[1])),
+        max(0.0, scene.height - frame[1]) / 2,
     )
 
 

@@ -29,7 +29,7 @@ from .foot import finished_document
 from .head import head, notes_fit
 from .key import key_parts, notes
 from .makeup import PageMakeup, SpacedBlock
-from .pagination import ModelBlocks, paginate
+from .pagination import KeyBlocks, ModelBlocks, paginate
 
 
 def handout(
@@ -63,16 +63,25 @@ def handout(
 
     def fill(cells: Sequence[Figure], g: Grid) -> PageMakeup:
         used = frozenset(key for cell in cells for key in cell.signs)
-        pages = PageMakeup(g, small)
+        key_of = partial(key, used)
         blocks = model_blocks(opening, cells, g, typesetter)
-        paginate(pages, blocks, partial(key, used))
-        return pages
+        pages = _made_up(blocks, key_of, g, small)
+        if blocks.close or len(pages.items) == 1 or not g.closer_heads:
+            return pages
+        closer = _made_up(opening.blocks(blocks.rows, close=True), key_of, g, small)
+        return min(pages, closer, key=lambda one: len(one.items) + one.waste)
 
     try:
         _, pages = search.best(fill)
     except LongCaption as error:
         raise FoldscriptError(*_in_script(model, error)) from error
     return enlarged(finished_document(model, pages, typesetter, translate), page, style.enlarged)
+
+
+def _made_up(blocks: ModelBlocks, key: KeyBlocks, g: Grid, size: PageSize) -> PageMakeup:
+    pages = PageMakeup(g, size)
+    paginate(pages, blocks, key)
+    return pages
 
 
 def _in_script(model: Model, error: LongCaption) -> Iterator[Diagnostic]:

@@ -61,11 +61,15 @@ def key_parts(
 
 
 def _cells(
-    entries: Sequence[KeyEntry], columns: int, width: float, grid: Grid, typesetter: Typesetter
+    entries: Sequence[KeyEntry],
+    columns: int,
+    width: float,
+    grid: Grid,
+    typesetter: Typesetter,
+    signs: Part,
 ) -> list[Block]:
-    """Entries as wide as one of so many columns."""
+    """Entries as wide as one of so many columns, names as far in as the widest sample is wide."""
     m = measures.KEY
-    signs = new_list()
     pictures = [(name, trimmed_above_and_below(scene)) for name, scene in entries]
     picture = max(scene.width for _, scene in pictures) * _reduced(grid)
     column = (width - (columns - 1) * m.gutter * grid.key) / columns
@@ -83,19 +87,23 @@ def _reduced(grid: Grid) -> float:
 def _columns(
     entries: Sequence[KeyEntry], count: int, width: float, grid: Grid, typesetter: Typesetter
 ) -> list[Block]:
-    """So many columns, none higher than need be, of entries one close below the other."""
+    """So many columns, none higher than need be, of entries one close below the other.
+
+    Names begin where the samples of their own column end, for then more of them fit one line.
+    """
     gap = measures.KEY.between * grid.key
-    cells = _cells(entries, count, width, grid, typesetter)
+    signs = new_list()
+    cells = _cells(entries, count, width, grid, typesetter, signs)
     heights = [cell.height + gap for cell in cells]
 
-    def shared(limit: float) -> list[list[Block]]:
-        out: list[list[Block]] = [[]]
+    def shared(limit: float) -> list[list[KeyEntry]]:
+        out: list[list[KeyEntry]] = [[]]
         used = 0.0
-        for cell, height in zip(cells, heights, strict=True):
+        for entry, height in zip(entries, heights, strict=True):
             if out[-1] and used + height > limit + measures.ROUNDING:
                 out.append([])
                 used = 0.0
-            out[-1].append(cell)
+            out[-1].append(entry)
             used += height
         return out
 
@@ -103,14 +111,17 @@ def _columns(
         sum(heights[i:j]) for i in range(len(heights)) for j in range(i + 1, len(heights) + 1)
     )
     made = next(way for way in map(shared, limits) if len(way) <= count)
-    return [stacked(column, gap) for column in made] + [Block(0.0, 0.0, ())] * (count - len(made))
+    columns = [
+        stacked(_cells(column, count, width, grid, typesetter, signs), gap) for column in made
+    ]
+    return columns + [Block(0.0, 0.0, ())] * (count - len(made))
 
 
 def _rows(
     entries: Sequence[KeyEntry], columns: int, width: float, grid: Grid, typesetter: Typesetter
 ) -> list[Block]:
     """Rows that can be parted."""
-    cells = _cells(entries, columns, width, grid, typesetter)
+    cells = _cells(entries, columns, width, grid, typesetter, new_list())
     deep = -(-len(cells) // columns)
     step = (width + measures.KEY.gutter * grid.key) / columns
     return [side_by_side(cells[index::deep], step, width) for index in range(deep)]
