@@ -22,7 +22,16 @@ from ..moves.planning.request import MoveRecord
 from ..moves.registry import verbs
 from ..paper.sheet import Sheet
 from ..paper.state import State, flat
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span, in_words
+from ..source.diagnostics import (
+    Diagnostic,
+    FoldscriptError,
+    Hint,
+    Refusal,
+    Source,
+    Span,
+    in_words,
+    write,
+)
 from ..source.reading import read_script
 from ..syntax import nodes
 from ..syntax.parser import parse
@@ -34,6 +43,8 @@ from .steps import Model, Step
 SUFFIX = ".foldscript"
 _BASE = f"-base{SUFFIX}"
 _COLOURING = re.compile(r"\b(coloured|colored|white|plain)\s+side\b")
+#: The part of a sheet's line that says so.
+_COLOURED_SIDE = re.compile(r",\s*(coloured|colored|white|plain)\s+side\s+(up|down)\b")
 #: Scripts that start from one another, in a row.
 LONGEST_CHAIN = 10
 #: Other names of bases.
@@ -253,6 +264,15 @@ def find_other(words: str, here: Path) -> tuple[Path, str]:
     )
 
 
+def _left_out(source: Source, spec: nodes.SheetSpec) -> tuple[Hint, ...]:
+    """To leave out which side is coloured, where the sheet's line says it."""
+    said = _COLOURED_SIDE.search(source.text, spec.span.start, spec.span.end)
+    if said is None:
+        return ()
+    words = said[0].lstrip(", ")
+    return (write(Span(*said.span()), "", f"leave out '{words}'"),)
+
+
 def _on_own_sheet(start: Start, spec: nodes.SheetSpec, source: Source) -> Start:
     """The same folds on this script's own sheet, which must have the same shape."""
     sheet, was = sheet_of(spec), start.sheet
@@ -270,6 +290,7 @@ def _on_own_sheet(start: Start, spec: nodes.SheetSpec, source: Source) -> Start:
         raise Refusal(
             "lies-already",
             "how the paper lies, and which side is coloured, follows from what the model starts from",
+            *_left_out(source, spec),
             "turn it with 'rotate' or 'turn over' in the first step",
             "give other colours with 'colours red and white'",
             span=spec.span,

@@ -14,7 +14,7 @@ from foldscript.output.states import states_json
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
 
 from ..conftest import assert_sound
-from ..scripts import covered, folded, lies, refused
+from ..scripts import covered, folded, folds, lies, refused
 
 TURN = "step\n  turn over\n"
 
@@ -251,3 +251,17 @@ def test_a_model_that_is_not_flat(tmp_path: Path) -> None:
     found = wrong(tmp_path / "on.foldscript")
     assert found.code == "not-flat-any-more"
     assert "in its step 1" in found.message
+
+
+@pytest.mark.parametrize("words", ["coloured side down", "white side up"])
+def test_the_side_that_is_coloured_is_left_out(words: str) -> None:
+    text = f"start from windmill base\nsheet square 15 cm, {words}\nstep\n  turn over\n"
+    with pytest.raises(FoldscriptError) as error:
+        folds(text)
+    (found,) = error.value.diagnostics
+    edit = found.hints[0].edit
+    assert found.hints[0].text == f"leave out '{words}'"
+    assert edit is not None
+    mended = edit.applied(text)
+    assert mended.splitlines()[1] == "sheet square 15 cm"
+    assert folds(mended).steps
