@@ -37,7 +37,8 @@ class Change:
     before : the state before it; `earlier` the facet there of every piece
     start, end : places of all points, n × 2 (sheet units)
     was, will : angle of every seam before and after
-    motions : how each piece is carried; `still` whether it is not
+    carried : how the whole model is carried over the table meanwhile; not at all, where some of it stays
+    motions : how each piece is carried besides; `still` whether it is not
     """
 
     pieces: Pieces
@@ -47,8 +48,20 @@ class Change:
     end: Array
     was: Array
     will: Array
+    carried: Isometry
     motions: tuple[Isometry, ...]
     still: tuple[bool, ...]
+
+    @property
+    def whole(self) -> bool:
+        """Whether all of the model moves, and nothing of it stays where it lay."""
+        return not nearly_same(self.carried, IDENTITY)
+
+    @cached_property
+    def landing(self) -> Array:
+        """Where all points lie afterwards, n × 2 (sheet units), seen from what is still."""
+        back = inverse(self.carried)
+        return np.array([back((float(x), float(y))) for x, y in self.end])
 
     @cached_property
     def turning(self) -> NDArray[np.bool_]:
@@ -127,6 +140,8 @@ def changed(before: State, after: State, bends: Sequence[Segment] = ()) -> Chang
         compose(after.facets[facet].place, inverse(place))
         for facet, place in zip(pieces.facets, places, strict=True)
     ]
+    carried = _carried(pieces, motions)
+    motions = [compose(inverse(carried), motion) for motion in motions]
     was = [
         0.0 if s.right < 0 else _angle(before, earlier[s.left], earlier[s.right])
         for s in pieces.seams
@@ -139,6 +154,7 @@ def changed(before: State, after: State, bends: Sequence[Segment] = ()) -> Chang
         _flat(pieces, [after.facets[f].place for f in pieces.facets]),
         np.array(was),
         np.array([s.angle for s in pieces.seams]),
+        carried,
         tuple(motions),
         tuple(nearly_same(m, IDENTITY) for m in motions),
     )
@@ -169,6 +185,24 @@ def in_triangles(change: Change) -> Change | None:
                 diagonals.append(((float(ax), float(ay)), (float(bx), float(by))))
     fine = changed(change.before, pieces.state, diagonals)
     return fine if fine and all(len(r) == 3 for r in fine.pieces.rings) else None
+
+
+def _carried(pieces: Pieces, motions: Sequence[Isometry]) -> Isometry:
+    """How the model is carried as a whole: as that part of it, not turned over, which most others turn
+    about; where some of it stays, not at all.
+    """
+    if any(nearly_same(motion, IDENTITY) for motion in motions):
+        return IDENTITY
+    areas = pieces.areas()
+    parts: list[tuple[Isometry, float, int]] = []
+    for motion in motions:
+        if motion.flips or any(nearly_same(motion, known) for known, _, _ in parts):
+            continue
+        some = {k for k, other in enumerate(motions) if nearly_same(motion, other)}
+        met = sum(1 for s in pieces.seams if s.right >= 0 and (s.left in some) != (s.right in some))
+        parts.append((motion, sum(areas[k] for k in some), met))
+    most = max(parts, key=lambda part: (part[2], round(part[1], 6)), default=None)
+    return IDENTITY if most is None else most[0]
 
 
 def _facet(state: State, pieces: Pieces, k: int) -> int:

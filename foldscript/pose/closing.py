@@ -77,6 +77,14 @@ def closed(
     return None
 
 
+def closed_near(
+    pieces: Pieces, angles: Array, free: Sequence[int], far: float
+) -> list[float] | None:
+    """Angles of all seams with which all closes: those of `free` seams corrected by at most `far` (radians),
+    the others as they are; None where there are none."""
+    return _solved(pieces, angles, free, {}, far)
+
+
 def folded_back(
     pieces: Pieces, angles: Sequence[float], still: int, asked: Collection[int]
 ) -> list[float]:

@@ -24,6 +24,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .change import Change, in_triangles, worth_showing
 from .lifting import followed, lifted
+from .linked import amid, linked
 from .making import made, overlapping
 from .pieces import Array
 from .pose import Edge, Pose, Reached, Vector
@@ -32,6 +33,9 @@ from .reversing import reversings
 
 #: Progress of the changing folds, as a share, that a figure half way may show.
 _PROGRESS = (0.3, 0.72)
+#: So much of a move is to be done in a figure of paper that is lifted; where it comes to rest too far on or
+#: not far enough, it is begun anew by half of that less or more, so often in all.
+_SHARE, _TRIES = 0.55, 3
 #: Least height of a figure, as a share of the paper's width or height.
 _HEIGHT = 0.1
 #: More points than this are not solved for.
@@ -80,7 +84,13 @@ def halfway(before: State, after: State, asked: bool = False) -> Halfway:
     if change.small and not asked:
         raise Refusal("no-half-way", "too little of the paper moves")
     why = "what moves goes between layers that no way was found to open"
-    for found in chain(_turned_through(change), () if change.flipped.any() else _lifted(change)):
+    plain = not change.flipped.any()
+    ways = (
+        () if change.whole else _turned_through(change),
+        _linked(change) if change.whole and plain else (),
+        _lifted(change) if plain else (),
+    )
+    for found in chain(*ways):
         if found.pose.proof.holds:
             return found
         why = found.pose.proof.faults[0]
@@ -100,15 +110,32 @@ def _turned_through(change: Change) -> Iterator[Halfway]:
         yield _made(change, places[0], [tip], way, partial(_travelled, change, tip))
 
 
+def _linked(change: Change) -> Iterator[Halfway]:
+    places = linked(change)
+    if places is not None:
+        places = amid(change, places)
+        way = _round(change, places)
+        yield _made(change, places, change.moving_points, way, partial(_turned, change))
+
+
 def _lifted(change: Change) -> Iterator[Halfway]:
     fine = in_triangles(change)
     if fine is None or len(fine.pieces.points) > _MOST:
         return
     sides = (1.0, -1.0) if fine.faces(1.0) else (-1.0, 1.0)
     for soft, side in product((False, True), sides):
-        places = lifted(fine, side, soft)
-        way = _round(fine, places)
-        yield _made(fine, places, fine.moving_points, way, partial(_turned, fine))
+        share = _SHARE
+        for _ in range(_TRIES):
+            places = lifted(fine, side, share, soft)
+            if change.whole:
+                places = amid(fine, places)
+            way = _round(fine, places)
+            found = _made(fine, places, fine.moving_points, way, partial(_turned, fine))
+            yield found
+            done = found.pose.proof.reached[0]
+            if done.enough or len(found.pose.proof.faults) > 1:
+                break
+            share += (done.asked - done.got) / 200
 
 
 def _round(change: Change, places: Array) -> Array:

@@ -142,6 +142,61 @@ def test_a_tip_turned_between_its_layers_lies_where_geometry_says() -> None:
     assert z[(0, 0)] == pytest.approx((x, y, aside * math.sin(b / 2)), abs=1e-9)  # A
 
 
+HAT = (
+    "valley top edge onto bottom edge; mark K at midpoint of A D; mark L at midpoint of B C",
+    "mark T at midpoint of K L; valley line K T onto centre line; valley line L T onto centre line",
+    "valley through K perpendicular to centre line, moving C",
+    "mountain through K perpendicular to centre line, moving A",
+    "mark E at bottom left corner; mark F at bottom right corner",
+    "tuck D along line T E, inside; tuck C along line T F, inside",
+    "tuck A along line T E, inside; tuck B along line T F, inside",
+    "open out E and F",
+)
+
+
+def test_a_hat_opened_out_is_a_pyramid() -> None:
+    """Its four faces, stacks of layers, meet in its tip at 45 degrees each. Cut by a sphere about the tip
+    they are a rhombus of sides 45 degrees; its halved angles, a and b, meet in a right triangle over such a
+    side, so cot a cot b = cos 45. All other folds stay as they were."""
+    model = folded(*HAT, sheet="sheet rectangle 200 mm by 280 mm\n")
+    made = model.steps[-1].records[-1]
+    found = halfway(made.before, made.after)
+    pose = found.pose
+    assert pose.proof.holds, pose.proof
+    assert pose.proof.stretch < 1e-12
+    amid = {
+        round(abs(edge.angle), 7)
+        for edge in pose.edges
+        if 0.01 < abs(edge.angle) < math.pi - 0.01 and edge.right is not None
+    }
+    sides, middles = sorted(amid)
+    assert math.tan(sides / 2) * math.tan(middles / 2) == pytest.approx(math.sqrt(0.5), abs=1e-6)
+    assert math.pi / 3 < sides < middles < 2 * math.pi / 3
+    highs = [z for _, _, z in pose.space]
+    assert min(highs) < 0 < max(highs)  # to the reader, and away from them
+
+
+def test_loose_ends_of_brims_that_would_go_through_each_other_are_not_drawn() -> None:
+    """Not tucked in, they stand beyond the sides of the hat, in front and behind, and cross as it opens."""
+    model = folded(*HAT[:5], HAT[-1], sheet="sheet rectangle 200 mm by 280 mm\n")
+    made = model.steps[-1].records[-1]
+    with pytest.raises(Refusal, match="through paper"):
+        halfway(made.before, made.after)
+
+
+def test_a_model_that_moves_as_a_whole_lies_between_its_two_places() -> None:
+    """The hat's tip stays above its mouth, and its ends have come nearer to each other."""
+    model = folded(*HAT, sheet="sheet rectangle 200 mm by 280 mm\n")
+    made = model.steps[-1].records[-1]
+    found = halfway(made.before, made.after)
+    ends = [k for k, p in enumerate(found.before) if abs(p[1]) < 0.01 and p[0] % 200 < 0.01]
+    wide = [
+        max(p[0] for p in flat) - min(p[0] for p in flat)
+        for flat in ([found.before[k] for k in ends], [found.pose.space[k] for k in ends])
+    ]
+    assert 0.5 * wide[0] < wide[1] < 0.95 * wide[0]
+
+
 def _states(made: MoveRecord) -> tuple[State, State]:
     return made.before, made.after
 

@@ -18,7 +18,7 @@ import shapely
 from ...pose.halfway import Halfway
 from ...pose.pose import Line
 from ..scene.heads import solid_head
-from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
+from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part, samples
 from ..scene.scene import Path, Point
 from ..scene.shafts import heading, shortened
 from .camera import Array, Camera, aslant
@@ -38,10 +38,13 @@ _ALIKE = 1e-6
 _SOME = 0.04
 #: Points nearer to their mirror image (mm) lie in the mirror.
 _MIRRORED = 1.0
-#: At most so many arrows, each so long (points), its chord so much of its length, so far from others.
-_ARROWS, _SHORT, _CHORD, _APART = 4, 13.0, 0.75, 12.0
-#: Where heads would lie on each other, one keeps so far back (points).
-_HEADS = 7.0
+#: At most so many arrows, each so long (points), so far from others.
+_ARROWS, _SHORT, _APART = 4, 13.0, 12.0
+#: The chord of each is so much of its length; where none is as straight, so much.
+_CHORDS = (0.75, 0.4)
+#: Heads keep so far off each other, and off other shafts (points), drawn back by a point at a time, at most
+#: so often.
+_HEADS, _SHAFT, _BACK = 7.0, 5.0, 12
 #: A way, and what it comes after others by: longest first, then the highest, then from left to right.
 _Ranked = tuple[tuple[float, ...], Cubic]
 #: So many ways that begin as far from their middle, but for this part of it, lie round it.
@@ -146,7 +149,11 @@ def ways_on(
     `scale` in points a millimetre; `about` is the place of the page's plane (mm) that is drawn at (0, 0).
     """
     found: list[Cubic] = []
-    ways = sorted(_ways(half, drawn, camera, scale, about), key=lambda one: one[0])
+    ways: list[_Ranked] = []
+    for bowed in _CHORDS:  # rather a bowed one than none
+        if not ways:
+            some = _ways(half, drawn, camera, scale, about, bowed)
+            ways = sorted(some, key=lambda one: one[0])
     rows = [
         part for _, some in groupby(ways, key=lambda one: one[0][0]) for part in _rows(list(some))
     ]
@@ -160,11 +167,39 @@ def ways_on(
         if len(found) + len(clear) <= _ARROWS:
             found += clear
     out: list[Path] = []
-    for k, way in enumerate(found):
-        if any(math.dist(way[3], other[3]) < _HEADS for other in found[:k]):
-            way = part(way, 0.0, parameter_at(way, length(way) - _HEADS))
+    for way in _clear(found):
         out.append(Path("arrow.shaft", curve_segments(shortened(way, 6.0))))
         out.append(solid_head(way[3], heading(way)))
+    return out
+
+
+def _clear(ways: list[Cubic]) -> list[Cubic]:
+    """The ways, with ends kept back alike that would lie on each other, and such as would lie on another's
+    shaft; none comes to less than half of its length.
+    """
+    whole = [length(way) for way in ways]
+    long = whole.copy()
+    out = ways
+    for _ in range(_BACK):
+        lines = [np.array(samples(way)) for way in out]
+        near = {
+            k
+            for k, way in enumerate(out)
+            for n, other in enumerate(lines)
+            if n != k
+            and (
+                math.dist(way[3], out[n][3]) < _HEADS
+                or float(np.sqrt(((other - way[3]) ** 2).sum(axis=1)).min()) < _SHAFT
+            )
+        }
+        if not near:
+            break
+        for k in near:
+            long[k] = max(long[k] - 1.0, whole[k] / 2)
+        out = [
+            part(way, 0.0, parameter_at(way, end)) if end < full else way
+            for way, end, full in zip(ways, long, whole, strict=True)
+        ]
     return out
 
 
@@ -187,9 +222,9 @@ def _rows(equal: list[_Ranked]) -> list[list[_Ranked]]:
 
 
 def _ways(
-    half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point
+    half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point, bowed: float
 ) -> Iterator[_Ranked]:
-    """Ways of all corners that move and are seen, the longest first."""
+    """Ways of all corners that move and are seen, the chord of each at least that share of it."""
     corners = _corners(half)
     for k, onward in half.onward:
         if k not in corners or not _seen(half, drawn, k):
@@ -198,7 +233,7 @@ def _ways(
         at = (camera.page(steps)[:, :2] - (about[0], -about[1])) * scale
         way = _cubic([(float(x), float(y)) for x, y in at])
         chord, long = math.dist(way[0], way[3]), length(way)
-        if chord < _SHORT or chord < _CHORD * long:
+        if chord < _SHORT or chord < bowed * long:
             continue
         far = float(np.sqrt(((steps[0] - steps[-1]) ** 2).sum()))
         yield (-round(far, 1), round(way[0][1], 1), round(way[0][0], 1)), _kept_off(way)
