@@ -196,6 +196,30 @@ def test_a_model_that_moves_as_a_whole_lies_between_its_two_places() -> None:
     assert 50 < math.dist(found.pose.space[one], found.pose.space[other]) < 195
 
 
+def test_the_middle_of_a_twist_has_made_about_half_of_its_turn() -> None:
+    """A fold at 150 degrees to the side of a triangle turns it by twice 30 degrees."""
+    model = folded(
+        "mark O at centre; mark P at 1/4 of O A; mark Q at 1/4 of O C; mark R at 1/4 of O E",
+        "twist P Q R, along line through P at 150 degrees to line P Q",
+        sheet="sheet regular hexagon, side 100 mm\n",
+    )
+    made = model.steps[-1].records[-1]
+    found = halfway(made.before, made.after)
+    assert found.pose.proof.holds
+    before, space = found.before, found.pose.space
+    middle = (sum(p[k] for p in before) / len(before) for k in range(2))
+    x, y = middle
+    inner = [k for k, p in enumerate(before) if 20 < math.dist(p, (x, y)) < 30]
+    assert len(inner) == 3
+    for one, other in zip(inner, inner[1:] + inner[:1], strict=True):
+        was, now = (
+            math.atan2(flat[other][1] - flat[one][1], flat[other][0] - flat[one][0])
+            for flat in (before, space)
+        )
+        turned = abs(math.degrees(math.remainder(now - was, math.tau)))
+        assert 15 < turned < 45
+
+
 def _states(made: MoveRecord) -> tuple[State, State]:
     return made.before, made.after
 

@@ -18,7 +18,7 @@ import shapely
 from ...pose.halfway import Halfway
 from ...pose.pose import Line
 from ..scene.heads import solid_head
-from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part, samples
+from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
 from ..scene.scene import Path, Point
 from ..scene.shafts import heading, shortened
 from .camera import Array, Camera, aslant
@@ -42,9 +42,8 @@ _MIRRORED = 1.0
 _ARROWS, _SHORT, _APART = 4, 13.0, 12.0
 #: The chord of each is so much of its length; where none is as straight, so much.
 _CHORDS = (0.75, 0.4)
-#: Heads keep so far off each other, and off other shafts (points), drawn back by a point at a time, at most
-#: so often.
-_HEADS, _SHAFT, _BACK = 7.0, 5.0, 12
+#: Where heads would lie on each other, one keeps so far back (points).
+_HEADS = 7.0
 #: A way, and what it comes after others by: longest first, then the highest, then from left to right.
 _Ranked = tuple[tuple[float, ...], Cubic]
 #: So many ways that begin as far from their middle, but for this part of it, lie round it.
@@ -167,39 +166,11 @@ def ways_on(
         if len(found) + len(clear) <= _ARROWS:
             found += clear
     out: list[Path] = []
-    for way in _clear(found):
+    for k, way in enumerate(found):
+        if any(math.dist(way[3], other[3]) < _HEADS for other in found[:k]):
+            way = part(way, 0.0, parameter_at(way, length(way) - _HEADS))
         out.append(Path("arrow.shaft", curve_segments(shortened(way, 6.0))))
         out.append(solid_head(way[3], heading(way)))
-    return out
-
-
-def _clear(ways: list[Cubic]) -> list[Cubic]:
-    """The ways, with ends kept back alike that would lie on each other, and such as would lie on another's
-    shaft; none comes to less than half of its length.
-    """
-    whole = [length(way) for way in ways]
-    long = whole.copy()
-    out = ways
-    for _ in range(_BACK):
-        lines = [np.array(samples(way)) for way in out]
-        near = {
-            k
-            for k, way in enumerate(out)
-            for n, other in enumerate(lines)
-            if n != k
-            and (
-                math.dist(way[3], out[n][3]) < _HEADS
-                or float(np.sqrt(((other - way[3]) ** 2).sum(axis=1)).min()) < _SHAFT
-            )
-        }
-        if not near:
-            break
-        for k in near:
-            long[k] = max(long[k] - 1.0, whole[k] / 2)
-        out = [
-            part(way, 0.0, parameter_at(way, end)) if end < full else way
-            for way, end, full in zip(ways, long, whole, strict=True)
-        ]
     return out
 
 
