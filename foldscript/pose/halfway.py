@@ -33,9 +33,6 @@ from .reversing import reversings
 
 #: Progress of the changing folds, as a share, that a figure half way may show.
 _PROGRESS = (0.3, 0.72)
-#: So much of a move is to be done in a figure of paper that is lifted; where it comes to rest too far on or
-#: not far enough, it is begun anew by half of that less or more, so often in all.
-_SHARE, _TRIES = 0.55, 3
 #: Least height of a figure, as a share of the paper's width or height.
 _HEIGHT = 0.1
 #: More points than this are not solved for.
@@ -124,18 +121,11 @@ def _lifted(change: Change) -> Iterator[Halfway]:
         return
     sides = (1.0, -1.0) if fine.faces(1.0) else (-1.0, 1.0)
     for soft, side in product((False, True), sides):
-        share = _SHARE
-        for _ in range(_TRIES):
-            places = lifted(fine, side, share, soft)
-            if change.whole:
-                places = amid(fine, places)
-            way = _round(fine, places)
-            found = _made(fine, places, fine.moving_points, way, partial(_turned, fine))
-            yield found
-            done = found.pose.proof.reached[0]
-            if done.enough or len(found.pose.proof.faults) > 1:
-                break
-            share += (done.asked - done.got) / 200
+        places = lifted(fine, side, soft)
+        if change.whole:
+            places = amid(fine, places)
+        way = _round(fine, places)
+        yield _made(fine, places, fine.moving_points, way, partial(_turned, fine))
 
 
 def _round(change: Change, places: Array) -> Array:

@@ -20,16 +20,19 @@ from .pieces import Array
 from .pose import Line
 from .springs import Wanted
 
+#: So much of a move is done.
+_SHARE = 0.55
 
-def lifted(change: Change, side: float, share: float, soft: bool = False) -> Array:
-    """Places (n × 3, sheet units) of the paper lifted towards the reader (1) or away from them (-1), with
-    about that share of the move done; `soft` paper may bend between its creases.
+
+def lifted(change: Change, side: float, soft: bool = False) -> Array:
+    """Places (n × 3, sheet units) of the paper lifted towards the reader (1) or away from them (-1); `soft`
+    paper may bend between its creases.
     """
     with threadpool_limits(1):
-        return _settled(change, side, share, soft)
+        return _settled(change, side, soft)
 
 
-def _settled(change: Change, side: float, share: float, soft: bool) -> Array:
+def _settled(change: Change, side: float, soft: bool) -> Array:
     pieces = change.pieces
     n = len(pieces.points)
     held = np.zeros(n, dtype=bool)
@@ -38,14 +41,14 @@ def _settled(change: Change, side: float, share: float, soft: bool) -> Array:
             held[list(ring)] = True
     way = change.landing - change.start
     guess = np.zeros((n, 3))
-    guess[:, :2] = (change.start + change.landing) / 2 - math.cos(math.pi * share) * way / 2
-    guess[:, 2] = side * math.sin(math.pi * share) * np.sqrt((way * way).sum(axis=1)) / 2
+    guess[:, :2] = (change.start + change.landing) / 2 - math.cos(math.pi * _SHARE) * way / 2
+    guess[:, 2] = side * math.sin(math.pi * _SHARE) * np.sqrt((way * way).sum(axis=1)) / 2
     net = strung(pieces, np.arange(n), change.start)
     was, will = change.was[net.seams], change.will[net.seams]
     turning = np.abs(was - will) > 0.1
     plane = np.array([k is Line.BEND for k in net.kinds]) & ~turning
     stiff = np.where(turning, 0.1, np.where(np.abs(was) > 0.1, 0.3, 0.08))
-    paper = Elastic(net, [], stiff, was + (will - was) * share, 10.0, guess.copy())
+    paper = Elastic(net, [], stiff, was + (will - was) * _SHARE, 10.0, guess.copy())
     paper.angle = followed(paper.angle, paper.rest)
     for pull, hard in ((1.0, 10.0), (0.3, 30.0), (0.1, 100.0), (0.03, 300.0), (0.01, 600.0)):
         paper.hard = hard
