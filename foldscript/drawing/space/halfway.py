@@ -38,10 +38,8 @@ _ALIKE = 1e-6
 _SOME = 0.04
 #: Points nearer to their mirror image (mm) lie in the mirror.
 _MIRRORED = 1.0
-#: At most so many arrows, each so long (points), so far from others.
-_ARROWS, _SHORT, _APART = 4, 13.0, 12.0
-#: The chord of each is so much of its length; where none is as straight, so much.
-_CHORDS = (0.75, 0.4)
+#: At most so many arrows, each so long (points), its chord so much of its length, so far from others.
+_ARROWS, _SHORT, _CHORD, _APART = 4, 13.0, 0.75, 12.0
 #: Where heads would lie on each other, one keeps so far back (points).
 _HEADS = 7.0
 #: A way, and what it comes after others by: longest first, then the highest, then from left to right.
@@ -148,11 +146,7 @@ def ways_on(
     `scale` in points a millimetre; `about` is the place of the page's plane (mm) that is drawn at (0, 0).
     """
     found: list[Cubic] = []
-    ways: list[_Ranked] = []
-    for bowed in _CHORDS:  # rather a bowed one than none
-        if not ways:
-            some = _ways(half, drawn, camera, scale, about, bowed)
-            ways = sorted(some, key=lambda one: one[0])
+    ways = sorted(_ways(half, drawn, camera, scale, about), key=lambda one: one[0])
     rows = [
         part for _, some in groupby(ways, key=lambda one: one[0][0]) for part in _rows(list(some))
     ]
@@ -193,9 +187,9 @@ def _rows(equal: list[_Ranked]) -> list[list[_Ranked]]:
 
 
 def _ways(
-    half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point, bowed: float
+    half: Halfway, drawn: PoseInk, camera: Camera, scale: float, about: Point
 ) -> Iterator[_Ranked]:
-    """Ways of all corners that move and are seen, the chord of each at least that share of it."""
+    """Ways of all corners that move and are seen, the longest first."""
     corners = _corners(half)
     for k, onward in half.onward:
         if k not in corners or not _seen(half, drawn, k):
@@ -204,7 +198,7 @@ def _ways(
         at = (camera.page(steps)[:, :2] - (about[0], -about[1])) * scale
         way = _cubic([(float(x), float(y)) for x, y in at])
         chord, long = math.dist(way[0], way[3]), length(way)
-        if chord < _SHORT or chord < bowed * long:
+        if chord < _SHORT or chord < _CHORD * long:
             continue
         far = float(np.sqrt(((steps[0] - steps[-1]) ** 2).sum()))
         yield (-round(far, 1), round(way[0][1], 1), round(way[0][0], 1)), _kept_off(way)
