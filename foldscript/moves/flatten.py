@@ -13,13 +13,13 @@ import numpy as np
 import shapely
 
 from ..geometry.isometries import inverse
-from ..geometry.lines import Point, Segment, add, subtract
+from ..geometry.lines import Point, Segment, add, scale, subtract
 from ..geometry.polygons import Polygon
 from ..languages.wording import phrase
 from ..paper.signs import PointSign
 from ..paper.silhouette import centre
 from ..paper.state import State
-from ..pose.goals import Part, Raise
+from ..pose.goals import Floor, Part
 from ..pose.pieces import Pieces, cut_up
 from ..pose.pose import Line
 from ..source.diagnostics import Refusal
@@ -34,7 +34,7 @@ _NEAR, _LEAST = 1e-5, 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Floor:
+class _Around:
     """The lines from a closed point to the creases round it, and the pieces between them, each with its
     facet; on the sheet.
     """
@@ -74,11 +74,14 @@ def make(request: Request) -> Outcome:
         letters=((tip.letter, tip.at),) if tip.letter else (),
         solid=_STANDS,
         claims=(NothingMoves(),),
-        goals=(Raise(floor.rays, 180.0, (0,) * len(floor.rays)), *_parted(state, floor)),
+        goals=(
+            Floor(floor.rays, 180.0, (0,) * len(floor.rays), scale(tip.sheet, request.unit_mm)),
+            *_parted(state, floor),
+        ),
     )
 
 
-def _floor(state: State, tip: Point) -> Floor | None:
+def _floor(state: State, tip: Point) -> _Around | None:
     """What becomes the floor; None where no flat crease goes all round the point."""
     pieces = cut_up(state)
     found = np.flatnonzero(np.abs(pieces.points - tip).max(axis=1) < _NEAR)
@@ -95,7 +98,7 @@ def _floor(state: State, tip: Point) -> Floor | None:
     rays = [seam for seam in pieces.seams if middle in (seam.start, seam.end)]
     if any(seam.right < 0 for seam in rays) or not any(seam.angle for seam in rays):
         return None
-    return Floor(
+    return _Around(
         tuple((_place(pieces, seam.start), _place(pieces, seam.end)) for seam in rays),
         tuple((pieces.facets[k], pieces.polygon(k)) for k in around),
     )
@@ -106,7 +109,7 @@ def _place(pieces: Pieces, v: int) -> Point:
     return float(x), float(y)
 
 
-def _parted(state: State, floor: Floor) -> tuple[Part, ...]:
+def _parted(state: State, floor: _Around) -> tuple[Part, ...]:
     """The pieces of the floor parted from each other, and from whatever else lies on them or under them: the
     space between them opens, of other layers only what would keep the floor from becoming flat.
     """

@@ -38,6 +38,18 @@ class Fan(Raise):
 
 
 @dataclass(frozen=True, slots=True)
+class Floor(Raise):
+    """Press the paper round a closed point flat: the creases that meet there open, and it is a floor.
+
+    Attributes
+    ----------
+    tip : that point of the sheet, mm
+    """
+
+    tip: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
 class Level(Raise):
     """Turn flaps about creases until they are level with the paper at a point of the sheet, or with what has
     stayed; the angle follows from that.

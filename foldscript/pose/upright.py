@@ -7,7 +7,8 @@ Where fingers open pockets while paper is raised, their mouths are above.
 What was opened, blown or spread in the hand stands as the flat figure did, its upper end up. What
 stands out to both sides of the page, as wings do, is held by the body between them: up is across the
 creases that it was raised along, to the flat figure's upper end, or where they run upright there, from the
-body to what was raised. A floor that was pressed flat is below, wherever its point lay. Flaps that are
+body to what was raised. A floor that was pressed flat is below, wherever its point lay: the walls at its
+border rise from it. Flaps that are
 spread all round stand as petals do, along the line that they share.
 What is turned after that is seen from another side.
 """
@@ -17,7 +18,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .goals import EXACT, WHOLE, Close, Fan, Part, Raise, Stand, Turned
+from .goals import EXACT, WHOLE, Close, Fan, Floor, Part, Raise, Stand, Turned
 from .pose import Pose, Vector
 from .resting import settled, upon
 from .turning import rotation
@@ -98,6 +99,10 @@ def _parted(pose: Pose) -> bool:
 def _held(pose: Pose) -> tuple[Vector, Vector]:
     """(up, front) as hands hold it."""
     solved = [goal for goal in pose.goals if not isinstance(goal, WHOLE)]
+    pressed = next((goal for goal in solved if isinstance(goal, Floor)), None)
+    over = None if pressed is None else _over(pose, pressed)
+    if over is not None:
+        return over, _square(READER, over)
     rigid = all(isinstance(goal, (Part, *EXACT)) for goal in solved)
     raised = [goal for goal in solved if isinstance(goal, Raise | Close)]
     if not rigid or (solved and not raised) or any(isinstance(goal, Fan) for goal in raised):
@@ -110,6 +115,34 @@ def _held(pose: Pose) -> tuple[Vector, Vector]:
         up = _from_body(pose)
         return (_floor_below(pose, up) if _parted(pose) else up), READER
     return READER, PAGE_DOWN
+
+
+def _over(pose: Pose, floor: Floor) -> Vector | None:
+    """Up from a floor: at right angles to the paper round its point, to the side of the walls at its border;
+    None where these lie on neither side.
+    """
+    sheet, space = np.array(pose.sheet, dtype=float), np.array(pose.space, dtype=float)
+    middle = int(np.argmin(np.abs(sheet - floor.tip).max(axis=1)))
+    around = {k for k, piece in enumerate(pose.pieces) if middle in piece.corners}
+    normal = np.zeros(3)
+    for k in sorted(around):
+        ring = space[list(pose.pieces[k].corners)] - space[middle]
+        normal = normal + np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
+    normal = normal / np.sqrt(normal @ normal)
+    walls = {
+        beyond
+        for edge in pose.edges
+        if edge.right is not None
+        for here, beyond in ((edge.left, edge.right), (edge.right, edge.left))
+        if here in around and beyond not in around
+    }
+    rise = sum(
+        float((space[list(pose.pieces[k].corners)] - space[middle]).mean(axis=0) @ normal)
+        for k in sorted(walls)
+    )
+    if abs(rise) < _RISES * max(pose.size):
+        return None
+    return _vector(normal if rise > 0 else -normal)
 
 
 def _floor_below(pose: Pose, up: Vector) -> Vector:

@@ -9,7 +9,7 @@ import pytest
 
 from foldscript.geometry.lines import distance
 from foldscript.paper.signs import PointSign
-from foldscript.pose.goals import Part, Raise
+from foldscript.pose.goals import Floor, Part
 
 from ..scripts import captions, folded, lies, refused
 
@@ -26,7 +26,8 @@ def test_the_floor_reaches_to_the_creases_round_the_point() -> None:
     model = folded(CREASED, "flatten O", sheet=BASE)
     (record,) = model.steps[-1].records
     opened, *parts = record.goals
-    assert isinstance(opened, Raise)
+    assert isinstance(opened, Floor)
+    assert opened.tip == pytest.approx((50, 50))
     assert opened.angle == 180
     assert {crease[0] for crease in opened.creases} == {opened.creases[0][0]}
     assert opened.creases[0][0] == pytest.approx((0.5, 0.5))

@@ -207,3 +207,58 @@ def test_a_pose_that_lies_on_one_of_four_sides_is_uneven() -> None:
 
 def test_what_is_no_floor_is_told() -> None:
     assert refused_text("start from preliminary base\nstep\n  flatten O\n").code == "no-floor"
+
+
+def test_walls_rise_from_a_floor_on_feet(tmp_path: Path) -> None:
+    """A footed box whose front points are folded down to the closed point. Its floor is half way up, where
+    feet and walls meet. Flat, its open end is at the top and the closed point at the bottom; so it stands,
+    the walls rising from the floor.
+    """
+    file = tmp_path / "box.foldscript"
+    file.write_text(FEET_FOLDED_TO_THE_CLOSED_POINT, encoding="utf-8")
+    (pose,) = Script(file).standing.poses.values()
+    assert pose.proof.holds
+    assert upright(pose)[0] == pytest.approx((0, 1, 0))
+
+
+FEET_FOLDED_TO_THE_CLOSED_POINT = """\
+sheet square 15 cm, coloured side down
+step
+  crease A to C as d1
+  crease B to D as d2
+step
+  mark O at the centre
+  valley A, B, C and D to O
+step
+  turn over
+step
+  crease left corner to right corner, all layers, as k1
+  crease bottom corner to top corner, all layers, as k2
+step
+  mark P at the bottom corner
+  collapse mountain k2, valley d1, valley d2, holding P
+step
+  rotate half turn
+step
+  mark R at right corner
+  mark L at left corner
+  open pocket at top corner
+step
+  repeat step 7 behind
+step
+  swing R to L and R' to L' behind
+step
+  valley left edge onto centre line
+  valley right edge onto centre line
+step
+  repeat step 10 behind
+step
+  crease O to the centre, all layers
+step
+  mark G at top corner
+  valley G to O
+step
+  repeat step 13 behind
+step
+  flatten O
+"""

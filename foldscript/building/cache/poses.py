@@ -21,6 +21,7 @@ _KINDS: tuple[type[Any], ...] = (
     Reached,
     goals.Raise,
     goals.Fan,
+    goals.Floor,
     goals.Open,
     goals.Blow,
     goals.Spread,
