@@ -188,7 +188,7 @@ class _Closing:
         return far * self.unit_mm
 
     def _ranks(self, face: _Section) -> dict[int, int]:
-        """The layers of a face, counted from below."""
+        """The layers of a face, counted from below. Raises Refusal where they are woven into each other."""
         under: dict[int, list[int]] = {k: [] for k in face.members}
         for one, other, _, _ in self.layers:
             if one in under and other in under:
@@ -196,6 +196,13 @@ class _Closing:
         rank: dict[int, int] = {}
         while len(rank) < len(under):
             ready = [k for k in under if k not in rank and all(j in rank for j in under[k])]
+            if not ready:
+                raise Refusal(
+                    "woven-layers",
+                    f"layers of unit {self.number(face)} are woven into each other, each under the next all "
+                    "round: between which of them a tab goes is not known",
+                    "fold the units so that the layers of each face lie one on the other",
+                )
             for k in ready:
                 rank[k] = 1 + max((rank[j] for j in under[k]), default=-1)
         return rank
