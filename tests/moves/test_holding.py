@@ -81,7 +81,7 @@ def test_a_number_of_layers_is_kept_or_refused() -> None:
     assert told.message.startswith(
         "1 layer does not move alone: all that lie there hang together on the side that moves, by the fold"
     )
-    assert told.hints[0] == "say 'all layers'"
+    assert told.hints[0] == "say 'valley A to midpoint of A D, all layers'"
     model = folded(book, "valley A to midpoint of A D, 2 layers")
     assert remarks(model) == []
     assert captions(model)[-1].endswith(", all layers together.")
