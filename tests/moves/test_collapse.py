@@ -227,7 +227,10 @@ def test_which_part_stays_is_asked_where_the_words_do_not_tell() -> None:
     """One valley down the middle: either half could stay. With a point of one of them it does."""
     found = refused(CROSS, "collapse valley v")
     assert found.code == "which-stays"
-    assert found.hints == ("say 'holding A'", "or say 'holding B'")
+    assert found.hints == (
+        "say 'collapse valley v holding A'",
+        "or say 'collapse valley v holding B'",
+    )
     assert lies(folded(CROSS, "collapse valley v, holding A"), "B") == (0, 0)
     assert lies(folded(CROSS, "collapse valley v, holding B"), "A") == (100, 0)
 
