@@ -128,7 +128,7 @@ def test_where_a_tip_is_curled_no_other_arrow_leaves_it() -> None:
 
 
 def test_no_arrow_runs_through_the_number_of_a_unit() -> None:
-    """Of the throwing star: in every figure where units are put together."""
+    """Of the throwing star: in every figure where units are put together. The ring may be touched by a head."""
     seen = 0
     for label, _, sketch in composed(model_of("throwing-star"), STYLE, FRAME):
         discs = [g.box for g in sketch.groups if g.kind == "unit"]
@@ -143,7 +143,9 @@ def test_no_arrow_runs_through_the_number_of_a_unit() -> None:
             assert box is not None
             middle = shapely.Point((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
             if ways:
-                assert shapely.MultiLineString(ways).distance(middle) > (box[2] - box[0]) / 2, label
+                assert shapely.MultiLineString(ways).distance(middle) > 0.45 * (box[2] - box[0]), (
+                    label
+                )
                 seen += 1
     assert seen >= 4
 
