@@ -157,7 +157,8 @@ def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
         if _mirrored(t, h, tail, head):
             return [-r]
         if math.dist(t, head) < 3.0 and math.dist(h, tail) < 3.0:  # there and back: on either side
-            return [rise for rise in both if rise * r > 0]
+            aside = [rise for rise in both if rise * r > 0]
+            return [rise for rise in aside if _has_room(tail, head, rise, around)] or both
     across = next((r for t, h, r in around.routed if _cross(t, h, tail, head)), None)
     if across is not None:
         return [-across]
@@ -168,6 +169,21 @@ def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
     if together and not any(_mirrored(tail, head, *other) for other in others):
         return both[:4]  # between others: nearly straight
     return both
+
+
+def _has_room(tail: Point, head: Point, rise: float, around: Obstacles) -> bool:
+    """Whether the paper and an arrow that rises so go into the frame together."""
+    import numpy
+
+    if around.edges is None:
+        return True
+    at = _basis() @ numpy.array(arc_between(tail, head, rise))
+    paper, frame = around.edges.bounds, around.box
+    low, high = at.min(0), at.max(0)
+    return all(
+        max(paper[k + 2], high[k]) - min(paper[k], low[k]) <= frame[k + 2] - frame[k]
+        for k in range(2)
+    )
 
 
 def _on_way(p: Point, tail: Point, head: Point) -> bool:
