@@ -319,6 +319,13 @@ def _costs(
         far = float(numpy.hypot(*aside))
         if far > 3 and _mirrored(start, end, tail, head):  # the twin will bulge as far this way
             cost = cost + 1.2 * (bulge @ aside > far * (far / 2 - 3.0))
+        between = math.dist(end, head)
+        if (
+            3.0 < between < 2 * _BESIDE + 1.0 and far > 3
+        ):  # heads beside each other: each on its side
+            way = numpy.array([end[0] - head[0], end[1] - head[1]]) / between
+            past = (at - numpy.array(head)) @ way > between / 2
+            cost = cost + 1.6 * past.any(1)
     if n >= SHORT:
         wanted = 0.27 + 0.25 * max(0.0, 1 - n / 42)
         cost = cost + 1.1 * numpy.abs(high / n - wanted)
