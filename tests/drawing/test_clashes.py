@@ -71,23 +71,7 @@ def _in_its_room(
     return tuple(moved(g, 0.0, higher) for g in groups), (frame[0], frame[1] + 2 * higher)
 
 
-#: A known fault: lengths are marked across a ring that is larger, where many edges meet.
-FAULTS = {"snowflake": "3: a mark on a ring"}
-
-
-@pytest.mark.parametrize(
-    "path",
-    [
-        pytest.param(
-            path,
-            id=path.stem,
-            marks=[pytest.mark.xfail(reason=FAULTS[path.stem], strict=True)]
-            if path.stem in FAULTS
-            else [],
-        )
-        for path in SCRIPTS
-    ],
-)
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_no_sign_covers_another_or_leaves_the_frame(path: Path) -> None:
     bad = {one.where: found for one in sketched(path, "A4", "colour") if (found := one.clashes())}
     assert not bad

@@ -1,7 +1,9 @@
-"""A ring round a point that a fold goes by; a larger one where many edges meet, which stay apart in it."""
+"""A ring round a point that a fold goes by; a larger one where many edges meet, which stay apart in it; not
+where lengths are marked across it."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ...paper.signs import PointSign
@@ -12,6 +14,8 @@ from .glyph import PLACES, FixedGlyph, Setting
 
 #: How much larger the ring is where many edges meet.
 _WIDER = 1.6
+#: Of the usual ring (points).
+_RADIUS = 2.7
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -21,9 +25,11 @@ class _Ring(FixedGlyph):
     def draw(self, sign: PointSign, setting: Setting) -> list[Group]:
         """Its circle."""
         at = setting.view(sign.at)
-        if not setting.around.crowded(at):
+        around = setting.around
+        ruled = any(math.dist(at, p) < _WIDER * _RADIUS for p in around.ruled)  # its bars are clear
+        if ruled or not around.crowded(at):
             return super().draw(sign, setting)
-        setting.around.wide.append(at)
+        around.wide.append(at)
         return [Group(self.family.kind, self.shape.at(at, size=_WIDER))]
 
 
