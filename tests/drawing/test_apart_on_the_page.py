@@ -128,7 +128,7 @@ def test_where_a_tip_is_curled_no_other_arrow_leaves_it() -> None:
 
 
 def test_no_arrow_runs_through_the_number_of_a_unit() -> None:
-    """Of the throwing star: in every figure where units are put together. A head may touch the ring."""
+    """Of the throwing star: in every figure where units are put together."""
     seen = 0
     for label, _, sketch in composed(model_of("throwing-star"), STYLE, FRAME):
         discs = [g.box for g in sketch.groups if g.kind == "unit"]
