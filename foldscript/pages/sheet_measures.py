@@ -123,15 +123,15 @@ class PosterMeasures:
     """The poster of signs."""
 
     narrowest: float = 17.0  # em; as many columns as are no narrower
-    sample: float = 4.6  # em, width of a sample
+    sample: float = 4.3  # em, width of a sample
     sample_drawn: float = 12.0  # pt; size of captions that samples are drawn for
-    beside_sample: float = 0.8  # em
-    name: float = 1.0  # em, type size
-    meaning: float = 0.83  # em, type size
+    beside_sample: float = 0.6  # em
+    name: float = 0.95  # em, type size
+    meaning: float = 0.8  # em, type size
     below_name: float = 0.12  # em
-    title_rule: float = 0.4  # em
-    below_heading: float = 0.5  # em
-    between: float = 0.45  # em
+    title_rule: float = 0.3  # em
+    below_heading: float = 0.4  # em
+    between: float = 0.25  # em
 
 
 POSTER = PosterMeasures()

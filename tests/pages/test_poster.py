@@ -135,3 +135,10 @@ def test_files_of_a_style() -> None:
     assert pages
     assert all(b"<title>Signs of paper folding, colour</title>" in files[name] for name in pages)
     assert any(b"<title>Valley: fold in front</title>" in files[name] for name in pages)
+
+
+@pytest.mark.parametrize("tag", ["en", "es", "fr", "nl"])
+def test_two_sheets_of_a4_take_it(tag: str) -> None:
+    """German words need a third sheet."""
+    document = poster(load_style("grey"), page_size("A4"), measure, load_language(tag))
+    assert len(document.pages) == 2
