@@ -30,7 +30,7 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
 
 GLYPH = ArrowGlyph(
     key="arrow.lower",
-    name="Take it and bend it away",
+    name="Take and bend it away",
     meaning="Take the paper between two fingers and bend it away from you, behind the rest: it stays so.",
     order=326,
     fingers=(

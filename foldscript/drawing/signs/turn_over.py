@@ -35,7 +35,7 @@ _SAMPLE_SIZE = 0.78
 GLYPHS = (
     TurnGlyph(
         key="turn-over",
-        name="Turn over, side to side: then go on",
+        name="Turn over, side to side",
         meaning="Between two figures: left and right change places; you look at the other side.",
         order=600,
         when=lambda sign, signs: isinstance(sign, TurnOver) and sign.side_to_side,
@@ -45,7 +45,7 @@ GLYPHS = (
     ),
     TurnGlyph(
         key="turn-over.top-to-bottom",
-        name="Turn over, top to bottom: then go on",
+        name="Turn over, top to bottom",
         meaning="Between two figures: top and bottom change places; you look at the other side.",
         order=610,
         when=lambda sign, signs: isinstance(sign, TurnOver) and not sign.side_to_side,
