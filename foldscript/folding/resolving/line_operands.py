@@ -31,7 +31,7 @@ from .words_for import folds_facing, tell_edges
 
 
 def crease(context: Context, node: nodes.Name, *, whole: bool = False) -> LineValue:
-    """A crease by its name. With `whole` it need not lie along one line now."""
+    """A crease by its name. With `whole` it need not lie along one line now: the line is that of the most of it."""
     held, held_words = context.names.held_lines.get(node.text, (None, None))
     segments = held or context.names.creases.get(node.text)
     if segments is None:
@@ -59,7 +59,7 @@ def crease(context: Context, node: nodes.Name, *, whole: bool = False) -> LineVa
             "mark two points on the part you mean and say 'line P Q'",
             span=node.span,
         )
-    line, members = groups[0]
+    line, members = max(groups, key=lambda group: round(_reach([seg for _, seg in group[1]]), 9))
     segment = hull([seg for _, seg in members])
     carriers = context.state.top_down({i for i, _ in members})
     words = held_words or caption_names.crease(
@@ -74,6 +74,12 @@ def crease(context: Context, node: nodes.Name, *, whole: bool = False) -> LineVa
         name="" if held_words else node.text,
         creases=segments,
     )
+
+
+def _reach(along: list[Segment]) -> float:
+    """How long the part of a line is that segments on it reach over."""
+    whole = hull(along)
+    return geo.distance(*whole) if whole else 0.0
 
 
 def seen_line(context: Context, node: nodes.Seen) -> LineValue:

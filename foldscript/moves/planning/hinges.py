@@ -7,11 +7,12 @@ that it bends to. What another move left closed on the same line stays closed, u
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ...geometry.isometries import map_segment
-from ...geometry.lines import Segment, line_through, midpoint, on_line, overlap_of, same_line
+from ...geometry.lines import Segment, distance, line_through, midpoint, on_line, overlap_of, same_line
 from ...geometry.polygons import clip_segment
+from ...geometry.tolerance import EPS
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
 from ...pose.raising import bounding, flaps, hanging
@@ -61,6 +62,9 @@ def hinges(
 def _there(state: State, line: LineValue) -> _There:
     """What lies along a line: the named crease's own segments, else every fold there.
 
+    Of a crease that other folds have bent, that is the line that most of it lies along; what lies in a
+    corner that was folded in goes with the corner.
+
     Raises Refusal, 'no-crease', where there is none.
     """
     closed = tuple(
@@ -76,7 +80,8 @@ def _there(state: State, line: LineValue) -> _There:
         if all(on_line(line.line, p) for p in map_segment(state.facets[k].place, crease))
     )
     if line.creases:
-        return _There(closed, flat, line.creases)
+        there = _There(closed, flat, line.creases)
+        return replace(there, named=there.own((*closed, *flat))) if _bent(state, line) else there
     if not closed and not flat:
         raise Refusal(
             "no-crease",
@@ -85,6 +90,20 @@ def _there(state: State, line: LineValue) -> _There:
             span=line.span,
         )
     return _There(closed, flat, (*closed, *hanging(state, closed, flat)) if closed else flat)
+
+
+def _bent(state: State, line: LineValue) -> bool:
+    """Whether parts of a named crease lie along other lines, each of them shorter than that which is meant."""
+    placed = (
+        map_segment(facet.place, part)
+        for facet in state.facets
+        for crease in line.creases
+        for part in [clip_segment(facet.outline, crease)]
+        if part is not None
+    )
+    aside = [distance(*seg) for seg in placed if not all(on_line(line.line, p) for p in seg)]
+    main = 0.0 if line.segment is None else distance(*line.segment)
+    return bool(aside) and max(aside) < main - EPS
 
 
 def _within(line: LineValue, seg: Segment) -> bool:
