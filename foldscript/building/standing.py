@@ -16,13 +16,14 @@ from typing import TYPE_CHECKING
 from ..folding.half_way import changing
 from ..folding.steps import Model
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
-from ..geometry.lines import Segment, midpoint, point_on_segment
+from ..geometry.lines import Segment, midpoint, overlap_of
 from ..geometry.tolerance import EPS_ANGLE, is_zero
 from ..paper.state import State
 from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
+from .otherwise import said_otherwise
 from .unposed import said_of
 
 if TYPE_CHECKING:
@@ -199,6 +200,8 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             flat = paper or step.after
             tried = partial(_passes, kept, flat, goals)
             why, hints = said_of(pose, flat, step, partial(_called, model, goals), tried)
+            better = said_otherwise(flat, goals, step, partial(_holds, kept))
+            hints = hints if better is None else (better,)
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))
@@ -233,7 +236,7 @@ def _called(model: Model, goals: Stages, angle: float) -> tuple[str, ...]:
     """The names of the creases that paper is raised about to an angle, as far as they have names."""
     records = [record for step in (*model.begun, *model.steps) for record in step.records]
     raised = [
-        midpoint(*crease)
+        crease
         for some in goals
         for goal in some
         if isinstance(goal, Raise) and abs(goal.angle - angle) < EPS_ANGLE
@@ -243,7 +246,9 @@ def _called(model: Model, goals: Stages, angle: float) -> tuple[str, ...]:
         record.name
         for record in records
         if record.name
-        and any(point_on_segment(part, spot) for part in record.creases for spot in raised)
+        and any(
+            overlap_of(part, crease) is not None for part in record.creases for crease in raised
+        )
     )
     return tuple(dict.fromkeys(found))
 
@@ -265,8 +270,12 @@ def _passes(
                 return goal
 
     asked = tuple(tuple(instead(goal) for goal in some) for some in goals)
+    return asked != goals and _holds(kept, paper, asked)
+
+
+def _holds(kept: PoseCache, paper: State, goals: Stages) -> bool:
     try:
-        return asked != goals and kept.pose(paper, asked).proof.holds
+        return kept.pose(paper, goals).proof.holds
     except Exception:  # what cannot be tried is not offered
         return False
 

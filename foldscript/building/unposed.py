@@ -117,7 +117,7 @@ def _which(pose: Pose, paper: State, step: Step) -> str:
     for k in pose.proof.turned:
         edge = pose.edges[k]
         ends = [(x / unit, y / unit) for x, y in (pose.sheet[edge.start], pose.sheet[edge.end])]
-        names = [_name_of(paper, step, end) for end in ends]
+        names = [name_of(paper, step, end) for end in ends]
         if all(names):
             rows[f"the fold from {names[0]} to {names[1]}"] = None
         else:
@@ -129,7 +129,7 @@ def _which(pose: Pose, paper: State, step: Step) -> str:
     return f"{', '.join(some)} and {last}" if some else last
 
 
-def _name_of(paper: State, step: Step, at: Point) -> str:
+def name_of(paper: State, step: Step, at: Point) -> str:
     """'A', a name that the script knows for a place of the sheet; '' where it has none."""
     names = ((name, paper.sheet.corner(name)) for name in paper.sheet.corner_names)
     return next((name for name, place in (*names, *step.named) if same_point(at, place)), "")

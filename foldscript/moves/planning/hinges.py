@@ -10,7 +10,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...geometry.isometries import map_segment
-from ...geometry.lines import Segment, distance, line_through, midpoint, on_line, overlap_of, same_line
+from ...geometry.lines import (
+    Segment,
+    distance,
+    line_through,
+    midpoint,
+    on_line,
+    overlap_of,
+    same_line,
+)
 from ...geometry.polygons import clip_segment
 from ...geometry.tolerance import EPS
 from ...paper.signs import FoldLine, Sense
@@ -93,7 +101,7 @@ def _there(state: State, line: LineValue) -> _There:
 
 
 def _bent(state: State, line: LineValue) -> bool:
-    """Whether parts of a named crease lie along other lines, each of them shorter than that which is meant."""
+    """Whether parts of a named crease lie along other lines, each shorter than what lies along that meant."""
     placed = (
         map_segment(facet.place, part)
         for facet in state.facets
