@@ -14,7 +14,7 @@ in one plane before.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,8 +26,9 @@ from ..geometry.lines import Line, Point, Segment, distance, signed_distance, su
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .flaps import ON, across, beyond, in_plane
-from .goals import EXACT, Curl
+from .goals import EXACT, Curl, Goal
 from .making import made
+from .measuring import measured_again
 from .pieces import Array, Pieces, cut_up
 from .pose import Edge, Pose, Reached
 from .pose import Line as Kind
@@ -71,8 +72,8 @@ class Roll:
         return along + rest * math.cos(angle), off + rest * math.sin(angle)
 
 
-def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
-    """A pose with points and edges rolled.
+def curled(state: State, base: Pose, curls: Sequence[Curl], done: Collection[Goal] = ()) -> Pose:
+    """A pose with points and edges rolled; what of its goals was `done` before may be undone by it.
 
     Raises Refusal, 'curl-bent', where a flap that is to be rolled does not lie in one plane.
     """
@@ -94,7 +95,8 @@ def curled(state: State, base: Pose, curls: Sequence[Curl]) -> Pose:
     still = next((k for k in home if before[k] == base.still), home[0])
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
-        return [*base.proof.reached, *(_radius(*one, space) for one in rounded)]
+        kept = measured_again(pieces, space, base.goals, base.proof.reached, done)
+        return [*kept, *(_radius(*one, space) for one in rounded)]
 
     exact = all(isinstance(goal, EXACT) for goal in base.goals)
     stages = ((*base.goals, *curls),)

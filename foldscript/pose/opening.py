@@ -26,12 +26,13 @@ from .goals import Blow, Bring, Goal, Hold, Open, Part, Pull, Raise, Spread, Sta
 from .gussets import gussets
 from .holding import held_corners, held_points
 from .layers import SNAP, Layers, layered
+from .measuring import brought
 from .net import Net, hair_apart, knit
 from .own_frame import own_frame
 from .parting import Parting, led, parted, slipped_into
 from .pieces import Array
 from .pose import Line, Pose
-from .posing import Found, brought, posed, skin_of, swung
+from .posing import Found, posed, skin_of, swung
 from .pulling import aside, beside_held, pulled
 from .springs import Wanted
 from .symmetry import Motion, of_net, symmetries
@@ -236,7 +237,7 @@ def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> 
                     asked[(frozenset((a, b)), number)] = (goal.angle,)
                     image[(frozenset((int(to[a]), int(to[b]))), number)] = (goal.angle,)
             elif isinstance(goal, Bring):
-                v = brought(layers, goal)
+                v = brought(layers.pieces, goal)
                 place = motion.turn[:2, :2] @ np.array(goal.to) + motion.shift[:2]
                 asked[(frozenset((v,)), number)] = goal.to
                 image[(frozenset((int(to[v]),)), number)] = (float(place[0]), float(place[1]))
@@ -264,14 +265,14 @@ def _wanted(
             ends = [int(net.of[v]) for v in (*pair.high, *pair.low)]
             rows.append((ends, [*pair.share, *(-part for part in pair.share)], axes[2], pair.width))
         elif isinstance(goal, Bring):
-            v = int(net.of[brought(layers, goal)])
+            v = int(net.of[brought(layers.pieces, goal)])
             rows.extend(([v], [1.0], axes[k], value) for k, value in enumerate((*goal.to, 0.0)))
         elif isinstance(goal, Pull):
             v, w = (int(net.of[k]) for k in pulled(layers, goal))
             value = float((net.start[v] - net.start[w]) @ goal.way)
             value += goal.by / net.pieces.state.sheet.unit_mm
             rows.append(([v, w], [1.0, -1.0], np.array(goal.way), value))
-            if aside(layers, goal):  # what is held does not tilt instead
+            if aside(layers.pieces.state, goal):  # what is held does not tilt instead
                 level = [int(net.of[k]) for k in beside_held(layers, goal)]
                 rows.extend(([k, w], [1.0, -1.0], axes[2], 0.0) for k in level)
     if not rows:

@@ -21,6 +21,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from ..geometry.lines import Point
 from .goals import Goal
 
 #: A point in space, millimetres.
@@ -86,13 +87,20 @@ class Touching:
 
 @dataclass(frozen=True, slots=True)
 class Reached:
-    """What a goal asked and what the pose has, both in millimetres or degrees as `unit` says."""
+    """What a goal asked and what the pose has, both in millimetres or degrees as `unit` says.
+
+    Attributes
+    ----------
+    between : of a width the two places that it is measured between: points of the sheet on one side and on
+        the other, and how much of them makes up the place
+    """
 
     goal: str
     asked: float
     got: float
     unit: str
     enough: bool
+    between: tuple[tuple[Point, Point, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

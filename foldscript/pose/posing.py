@@ -22,6 +22,7 @@ from .holding import held_piece, together
 from .layers import Layers
 from .lengths import laid_back, true_together
 from .making import made
+from .measuring import brought_to, opened_by
 from .parting import Parting, layers_beside
 from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
@@ -31,14 +32,10 @@ from .raising import alike, lastly, parts, raised_to
 from .springs import Indices, breath
 from .turning import turned
 
-#: How much of a width asked has to be there, and how much more may be.
-_WIDTH = (0.85, 1.15)
 #: Degrees that a raised part may be off, where paper bends.
 _ANGLE = 5.0
 #: The least part of what its skin could hold that a model must hold to look blown up.
 _LEAST_BLOWN = 0.02
-#: Millimetres that a point may be off the place that it is brought to.
-_PLACE = 2.0
 #: Degrees from which on layers that fingers part are open.
 _OPEN = 1.0
 
@@ -205,27 +202,22 @@ def _asked(found: Found, places: Array) -> dict[int, float]:
 
 def _measured(found: Found, edges: Sequence[Edge], space: Array) -> list[Reached]:
     layers, parting = found.layers, found.parting
-    unit = layers.pieces.state.sheet.unit_mm
     lasting = lastly(layers.pieces, found.goals)
     out: list[Reached] = []
     for n, goal in enumerate(found.goals):
         if n in parting.pairs:
-            pair = parting.pairs[n]
-            got, asked = math.dist(*pair.places(space)), pair.width * unit
-            out.append(Reached("width", asked, got, "mm", _WIDTH[0] <= got / asked <= _WIDTH[1]))
+            out.append(opened_by(layers.pieces, parting.pairs[n], space))
         elif n in lasting and isinstance(goal, Raise):
             stand = [k for k in lasting[n] if k not in found.freed]
             reached = raised_to(goal, [edges[k] for k in stand])
             near = abs(reached.got - reached.asked) <= _ANGLE
             out.append(Reached(reached.goal, reached.asked, reached.got, reached.unit, near))
         elif isinstance(goal, Bring):
-            v = brought(layers, goal)
-            off = math.dist(space[v], (goal.to[0] * unit, goal.to[1] * unit, 0.0))
-            out.append(Reached("bring", 0.0, off, "mm", off <= _PLACE))
+            out.append(brought_to(layers.pieces, goal, space))
         elif isinstance(goal, Hold):
             out.append(together(layers.pieces, space, goal))
         elif isinstance(goal, Pull):
-            out.append(drawn_out(layers, goal, space))
+            out.append(drawn_out(layers.pieces, goal, space))
         elif isinstance(goal, Part) and goal.whole:
             angle = _between(layers, goal, space)
             out.append(Reached("opening", 180.0, angle, "degrees", angle > _OPEN))
@@ -254,11 +246,6 @@ def _between(layers: Layers, goal: Part, space: Array) -> float:
         normal(space[layers.corners[t]]) * (1.0 if layers.fronts[t] else -1.0) for t in pair
     )
     return math.degrees(math.acos(max(-1.0, min(1.0, float(one @ other)))))
-
-
-def brought(layers: Layers, goal: Bring) -> int:
-    """The point of the net that a goal brings."""
-    return int(np.argmin(((layers.pieces.points - goal.point) ** 2).sum(axis=1)))
 
 
 def skin_of(layers: Layers, parting: Parting, goals: Sequence[Goal]) -> Skin | None:

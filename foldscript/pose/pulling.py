@@ -12,6 +12,7 @@ import numpy as np
 
 from ..geometry.lines import Point
 from ..geometry.polygons import depth
+from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .gaps import Gap, Gaps
 from .goals import Pull
@@ -33,10 +34,13 @@ def pulled(layers: Layers, goal: Pull) -> tuple[int, int]:
     return one, other
 
 
-def aside(layers: Layers, goal: Pull) -> bool:
+def aside(state: State, goal: Pull) -> bool:
     """Whether a point is pulled out of the plane beside what is held, and not over it."""
-    one, other = pulled(layers, goal)
-    return bool(goal.way[2]) and math.dist(layers.flat[one], layers.flat[other]) > _BESIDE
+    return bool(goal.way[2]) and math.dist(*(state.where(p) for p in _ends(goal))) > _BESIDE
+
+
+def _ends(goal: Pull) -> tuple[Point, Point]:
+    return goal.point, goal.held
 
 
 def beside_held(layers: Layers, goal: Pull) -> list[int]:
@@ -46,24 +50,25 @@ def beside_held(layers: Layers, goal: Pull) -> list[int]:
     return [v for v in ring if v != held]
 
 
-def drawn_out(layers: Layers, goal: Pull, space: Array) -> Reached:
+def drawn_out(pieces: Pieces, goal: Pull, space: Array) -> Reached:
     """How much farther than flat a point is from what is held, in mm.
 
     Where it is pulled out of the plane beside that, how high it is above the plane of the paper there.
     """
-    pieces = layers.pieces
-    (_, one), (t, other) = (_carried(pieces, space, p) for p in (goal.point, goal.held))
-    if aside(layers, goal):
-        up = normal(space[layers.corners[t]]) * (1.0 if layers.fronts[t] else -1.0)
+    state = pieces.state
+    (_, one), (k, other) = (carried(pieces, space, p) for p in _ends(goal))
+    if aside(state, goal):
+        front = state.facets[pieces.facets[k]].shows_front
+        up = normal(space[list(pieces.rings[k])]) * (1.0 if front else -1.0)
         got = float((one - other) @ up) * goal.way[2]
     else:
-        flat = math.dist(*(pieces.state.where(p) for p in (goal.point, goal.held)))
-        got = math.dist(one, other) - flat * pieces.state.sheet.unit_mm
+        flat = math.dist(*(state.where(p) for p in _ends(goal)))
+        got = math.dist(one, other) - flat * state.sheet.unit_mm
     near = _PULLED[0] <= got / goal.by <= _PULLED[1]
     return Reached("pull", goal.by, got, "mm", near)
 
 
-def _carried(pieces: Pieces, space: Array, p: Point) -> tuple[int, Array]:
+def carried(pieces: Pieces, space: Array, p: Point) -> tuple[int, Array]:
     """The piece that has a place of the sheet, and where it has it in space."""
     deep = [depth(pieces.polygon(k), p) for k in range(len(pieces.rings))]
     piece = max(range(len(deep)), key=lambda k: (round(deep[k], 9), -k))

@@ -30,9 +30,10 @@ from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .curling import laid_out, lines_of
-from .goals import EXACT, Round
+from .goals import EXACT, Goal, Round
 from .lens import Lens, lens, reach_of
 from .making import made
+from .measuring import measured_again
 from .pieces import Array, Pieces, cut_up
 from .pose import Edge, Pose, Reached
 from .proof import BENT, ROLLED
@@ -82,8 +83,8 @@ def body_of(state: State, goal: Round) -> Body:
     return Body(one, other, spot, frozenset(pieces.facets[k] for k in inside))
 
 
-def rounded(state: State, base: Pose, goal: Round) -> Pose:
-    """A pose with paper rounded between two lines.
+def rounded(state: State, base: Pose, goal: Round, done: Collection[Goal] = ()) -> Pose:
+    """A pose with paper rounded between two lines; what of its goals was `done` before may be undone by it.
 
     Raises Refusal, 'round-bent' and those of `body_of`, where it does not lie flat between the lines.
     """
@@ -120,7 +121,8 @@ def rounded(state: State, base: Pose, goal: Round) -> Pose:
         high, low = (space[some] @ ways[2] for some in ridges)
         got = float(high.max() - low.min())
         near = abs(got - goal.width) < _WIDTH
-        return [*base.proof.reached, Reached("round", goal.width, got, "mm", near)]
+        kept = measured_again(pieces, space, base.goals, base.proof.reached, done)
+        return [*kept, Reached("round", goal.width, got, "mm", near)]
 
     exact = all(isinstance(one, EXACT) for one in base.goals)
     stages = ((*base.goals, goal),)

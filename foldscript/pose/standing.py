@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from ..paper.state import State
 from ..source.diagnostics import Refusal
@@ -80,8 +81,15 @@ def _stood(state: State, stages: Stages) -> Pose:
         left = [tuple(g for g in some if not isinstance(g, Curl | Round)) for some in stages]
         pose = opened(state, tuple(some for some in left if some))
     for goal in rounds:
-        pose = rounded(state, pose, goal) if pose.proof.holds else pose
-    return curled(state, pose, curls) if curls and pose.proof.holds else pose
+        pose = rounded(state, pose, goal, _before(stages, goal)) if pose.proof.holds else pose
+    if curls and pose.proof.holds:
+        pose = curled(state, pose, curls, _before(stages, curls[0]))
+    return pose
+
+
+def _before(stages: Stages, goal: Goal) -> list[Goal]:
+    """What was done in the stages before that of a goal."""
+    return [one for some in takewhile(lambda some: goal not in some, stages) for one in some]
 
 
 def _set_up(pose: Pose, goals: Sequence[Stand | Turned]) -> Pose:

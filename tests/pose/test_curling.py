@@ -16,7 +16,7 @@ from foldscript.paper.state import State
 from foldscript.pose.curling import curled
 from foldscript.pose.flaps import free, inward
 from foldscript.pose.flattening import chain
-from foldscript.pose.goals import Curl
+from foldscript.pose.goals import Bring, Curl, Goal, Open, Pull, Spread
 from foldscript.pose.pose import Pose
 from foldscript.pose.standing import stood
 from foldscript.source.diagnostics import Refusal
@@ -122,6 +122,38 @@ def test_a_bent_flap_is_not_rolled() -> None:
     with pytest.raises(Refusal) as error:
         curled(flat, base, [Curl((0.0, 0.5), (0.5, 0.5), 20.0, True)])
     assert error.value.code == "curl-bent"
+
+
+BOOK = "valley the bottom edge onto the top edge"
+
+
+@pytest.mark.parametrize(
+    ("goal", "name", "asked"),
+    [
+        (Bring((0.5, 0.0), (0.5, 1.0)), "bring", 0.0),
+        (Pull((0.5, 0.0), (0.5, 1.0), (0.0, 0.0, 1.0), 25.0), "pull", 25.0),
+        (Spread((0.5, 1.0), 25.0), "width", 25.0),
+        (Open(((0.0, 1.0), (1.0, 1.0)), 25.0), "width", 25.0),
+    ],
+)
+def test_what_is_done_with_a_roll_or_after_it_is_there_in_the_end(
+    goal: Goal, name: str, asked: float
+) -> None:
+    """A book of 100 mm, the edge of its page rolled all round from 40 mm off. The roll carries the edge back
+    to where it begins: what was asked of the edge is undone. Only what was done before the roll may be.
+    """
+    state = folded(BOOK).finished
+    curl = Curl((0.5, 0.0), (0.5, 0.4), 40 / 2 / math.pi, True)
+    reached = {r.goal: r for r in stood(state, ((goal,),)).proof.reached}
+    assert reached[name].enough
+    for stages in (((curl, goal),), ((curl,), (goal,))):
+        pose = stood(state, stages)
+        again = next(r for r in pose.proof.reached if r.goal == name)
+        assert again.asked == pytest.approx(asked)
+        assert not again.enough
+        assert not pose.proof.holds
+    last = stood(state, ((goal,), (curl,)))
+    assert reached[name] in last.proof.reached
 
 
 def test_a_flap_is_free_as_far_as_its_own_plates_go() -> None:
