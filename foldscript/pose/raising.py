@@ -270,11 +270,29 @@ def flaps(state: State, creases: Sequence[Segment]) -> int:
     return max(parts(pieces, pieces.on(creases)))
 
 
+def between(state: State, creases: Sequence[Segment], at: Sequence[Point]) -> tuple[Segment, ...]:
+    """Those of some creases that have on either side a part with one of these places of the sheet."""
+    pieces = cut_up(state, creases)
+    part = parts(pieces, pieces.on(creases))
+    own = {part[_piece_with(pieces, place)] for place in at}
+
+    def inside(crease: Segment) -> bool:
+        sides = [pieces.seams[k] for k in pieces.on([crease])]
+        return bool(sides) and all({part[s.left], part[s.right]} <= own for s in sides)
+
+    return tuple(crease for crease in creases if inside(crease))
+
+
+def _piece_with(pieces: Pieces, at: Point) -> int:
+    """The piece that a place of the sheet lies deepest in."""
+    return max(range(len(pieces.rings)), key=lambda k: polygons.depth(pieces.polygon(k), at))
+
+
 def bounding(state: State, creases: Sequence[Segment], at: Point) -> tuple[Segment, ...]:
     """Those of some creases by which the part with a place of the sheet hangs; () where that part stays."""
     pieces = cut_up(state, creases)
     part = parts(pieces, pieces.on(creases))
-    own = part[max(range(len(part)), key=lambda k: polygons.depth(pieces.polygon(k), at))]
+    own = part[_piece_with(pieces, at)]
     if own == 0:
         return ()
 

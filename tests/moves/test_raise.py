@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.building.standing import PoseCache, standing
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import Point
 from foldscript.pose.goals import Raise
@@ -117,6 +118,19 @@ def test_the_wall_with_a_point_rises_away_and_the_door_on_its_line_stays() -> No
         (((75.0, 0.0), (75.0, 50.0)), -1),
         (((75.0, 50.0), (100.0, 50.0)), 1),
     }
+
+
+def test_a_wall_and_the_door_on_its_line_rise_together() -> None:
+    """The roof between them, creased on the same line, has no angle of its own."""
+    model = folded(*HOUSE, CREASED, "raise along left-wall, moving A and D")
+    assert turning(model) == {
+        (((25.0, 0.0), (25.0, 50.0)), -1),
+        (((25.0, 50.0), (25.0, 100.0)), -1),
+    }
+    found = standing(model, PoseCache())
+    assert not found.warnings
+    (pose,) = found.poses.values()
+    assert pose.proof.holds
 
 
 def test_the_last_way_that_a_crease_was_made_says_to_which_side_paper_rises() -> None:

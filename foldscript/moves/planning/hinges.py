@@ -23,7 +23,7 @@ from ...geometry.polygons import clip_segment
 from ...geometry.tolerance import EPS
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
-from ...pose.raising import bounding, flaps, hanging
+from ...pose.raising import between, bounding, flaps, hanging
 from ...source.diagnostics import Refusal
 from .at_points import places
 from .request import LineValue, MoveRecord, PointValue, Request
@@ -50,7 +50,8 @@ def hinges(
     request: Request, some: Request, lines: list[LineValue]
 ) -> tuple[tuple[Segment, ...], tuple[int, ...]]:
     """The segments that paper turns about, and their senses: all along these lines, or those by which the
-    flaps hang whose points are named after 'moving' in `some` of the request.
+    flaps hang whose points are named after 'moving' in `some` of the request. What joins two of these flaps
+    on such a line has no angle of its own, for they rise together.
 
     A sense says which side was inside where the crease was made last: 1 the sheet's front, -1 its back; 0
     when that is not known.
@@ -62,7 +63,10 @@ def hinges(
             _alone(request, line, one)
         found = [s for one in there for s in one.named]
     else:
-        found = [s for point in _moved(request, some) for s in _by_which(state, point, there)]
+        moved = _moved(request, some)
+        found = [s for point in moved for s in _by_which(state, point, there)]
+        kept = between(state, found, [point.sheet for point in moved if point.sheet is not None])
+        found = [s for s in found if s not in kept]
     found = list(dict.fromkeys(found))
     return tuple(found), tuple(_sense(request, crease) for crease in found)
 
@@ -134,7 +138,7 @@ def _alone(request: Request, line: LineValue, there: _There) -> None:
         "which-flap",
         f"along {line.words.render()} paper is folded over, and other paper that lies flat is creased: "
         "either could be raised",
-        "add 'moving' and a point of the paper that rises; what else lies on the line stays as it is",
+        "add 'moving' and a point of the paper that rises, or of both; what else lies there stays as it is",
         span=line.span,
     )
 
