@@ -12,6 +12,8 @@ comes to another place, and the folds that it hangs on bend the other way (see `
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..geometry.lines import (
     Line,
     Segment,
@@ -29,7 +31,7 @@ from ..geometry.lines import (
 )
 from ..languages.levels import Level
 from ..languages.wording import Phrase, briefly, phrase
-from ..paper.layers import Collision, Undecided
+from ..paper.layers import Collision, Prefer, Undecided
 from ..paper.openings import slit_at, slit_ending_at
 from ..paper.signs import Arrow, PointSign
 from ..paper.silhouette import over_side_to_side
@@ -43,10 +45,17 @@ from .planning.fold_claims import lands
 from .planning.fold_clauses import as_line, as_point
 from .planning.in_the_way import collision_refusal
 from .planning.layering import places_of, way_out
+from .planning.named_creases import lying
 from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
+from .planning.ties import as_said, lies_as_said, refuse_unsaid, which_lies_over
 
 VERB = "turn inside out"
-FORMS = (f"{VERB} A along line P Q", f"{VERB} A along k", f"{VERB} through O")
+FORMS = (
+    f"{VERB} A along line P Q",
+    f"{VERB} A along k",
+    f"{VERB} through O",
+    f"{VERB} M along k, with P over Q",
+)
 
 #: How far from a point it is looked for its slit (sheet units).
 _BESIDE = 0.05
@@ -56,17 +65,20 @@ _NO_FLAP = ("point-on-line", "no-fold-there", "no-halves", "turns-most")
 
 def make(request: Request) -> Outcome:
     """Turns the flap inside out, or the band, or the model through its slit."""
-    request.allow("", "along", "through")
+    request.allow("", "along", "through", "with", "over", "under")
     if request.clause("through") is not None:
         return _through(request)
     p, value = _words(request)
+    said = tuple(lying(request))
     try:
-        return _flap_out(request, p, value)
+        out = _flap_out(request, p, value)
     except Refusal as refusal:
         band = cuff(request.state, p.facets, value.creases) if refusal.code in _NO_FLAP else None
         if band is None:
             raise
-        return _band_out(request, p, value, band)
+        out = _band_out(request, p, value, band, as_said(request.state, said))
+    refuse_unsaid(request.state, out.after, said)
+    return replace(out, claims=(*out.claims, *lies_as_said(request.state, said)))
 
 
 def _through(request: Request) -> Outcome:
@@ -164,21 +176,18 @@ def _at_the_end(request: Request, p: PointValue, slit: Segment) -> Refusal:
     )
 
 
-def _band_out(request: Request, p: PointValue, value: LineValue, band: frozenset[int]) -> Outcome:
-    """A folded band comes out in front, from the inside of what it hangs on."""
+def _band_out(
+    request: Request, p: PointValue, value: LineValue, band: frozenset[int], said: Prefer
+) -> Outcome:
+    """A folded band comes out in front, from the inside of what it hangs on; layers lie as is said."""
     state = request.state
     floor = state.plate(next(i for i in p.facets if i in band))
     try:
-        turned = cuff_out(state, band, floor)
+        turned = cuff_out(state, band, floor, said)
     except Collision as clash:
         raise collision_refusal(request, clash) from None
-    except Undecided:
-        raise Refusal(
-            "several-ways",
-            f"the layers that go along with {p.words.render()} could lie in more than one way afterwards",
-            "turn it out fold by fold: 'collapse' says which layer lies over which",
-            span=request.span,
-        ) from None
+    except Undecided as left:
+        raise which_lies_over(request, state, left.pairs) from None
     tail, head = way_out(state, p, floor)
     return Outcome(
         turned.after,

@@ -115,6 +115,8 @@ STRIPS = (
     "valley along line 65 mm from the bottom edge, moving A, as bow",
     "turn over",
 )
+#: Places on the tips of a strip that is narrow: name, mm from an end of edge A B.
+TIPS = (("J", 50, "B"), ("K", 30, "B"), ("V", 50, "A"), ("W", 30, "A"))
 A4 = "sheet A4 portrait, coloured side down\n"
 
 
@@ -173,6 +175,48 @@ def test_a_band_is_turned_out_of_the_hull() -> None:
     stack = [centroid(after.facets[i].outline) for i in after.facets_at((x + 0.02, y))]
     assert [round(v < 65 / 297) for _, v in stack] == [1, 1, 0, 0]
     assert stack[0][0] == pytest.approx(middle[0])
+
+
+def narrow(*extra: str) -> tuple[str, ...]:
+    """A hull with a lining of 45 mm, less than the corners take of the edge."""
+    marks = (f"mark {p} at {mm} mm from {end} on edge A B" for p, mm, end in TIPS)
+    strip = STRIPS[1].replace("65", "45")
+    first = "; ".join((STRIPS[0], *marks))
+    return (first, strip, STRIPS[2], *HULL, *extra, "turn inside out through O", "turn over")
+
+
+def test_the_loose_tips_of_a_narrow_band_come_out_in_front() -> None:
+    """They lay behind the walls; hands draw them out with the rest, and they lie on the walls, under its
+    middle. The band about a corner that is folded in comes to lie inside that corner."""
+    state = folded(*narrow(), "turn inside out M along bow", sheet=A4).finished
+    for x in (5, 20, 60, 150, 195):
+        at = state.where((x / 297, 15 / 297))
+        stack = [centroid(state.facets[i].outline)[1] < 45 / 297 for i in state.facets_at(at)]
+        assert [round(strip) for strip in stack] == [1, 1, 0, 0, 1, 1, 0, 0]
+
+
+def test_layers_that_could_lie_either_way_are_said() -> None:
+    """The walls are folded in once more, and the tips of the band with them."""
+    walls = narrow(
+        "valley left edge onto centre line, all layers",
+        "valley right edge onto centre line, all layers",
+    )
+    out = "turn inside out M along bow"
+    found = refused(*walls, out, sheet=A4)
+    assert found.code == "which-lies-over"
+    assert found.hints == ("add 'with J over K'", "or add 'with K over J'")
+    orders: list[bool | None] = []
+    for said in ("with J over K, with V over W", "with K over J, with W over V"):
+        state = folded(*walls, f"{out}, {said}", sheet=A4).finished
+        one, other = (state.facets_on_sheet((x / 297, 0))[0] for x in (160, 180))
+        orders.append(state.above(one, other))
+    assert orders == [True, False]
+
+
+def test_words_that_the_paper_does_not_meet_are_refused() -> None:
+    found = refused(*narrow(), "turn inside out M along bow, with O over M", sheet=A4)
+    assert found.code == "cannot-lie-over"
+    assert refused(*IN, "turn inside out A along line P Q, with B over A").code == "cannot-lie-over"
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from ...geometry.isometries import IDENTITY, map_segment
 from ...geometry.lines import Segment, line_through, same_line
 from ...paper.components import component
 from ...paper.conditions import Pair
+from ...paper.layers import Prefer
 from ...paper.refold import refold
 from ...paper.state import State
 from ...paper.toggling import joints_along
@@ -84,12 +85,15 @@ def cuff(state: State, layers: Iterable[int], creases: Iterable[Segment]) -> fro
     return None
 
 
-def cuff_out(state: State, band: frozenset[int], floor: frozenset[int]) -> Everted:
+def cuff_out(
+    state: State, band: frozenset[int], floor: frozenset[int], said: Prefer = lambda i, j: None
+) -> Everted:
     """The band on the other side of what it hangs on, its floor in front of everything.
 
-    Its folds to the rest bend the other way; how its own layers lie follows from the paper.
+    Its folds to the rest bend the other way. Its other layers come out in front as well, as far as the paper
+    and what is said of two layers let them.
 
-    Raises Undecided where it does not, and Collision and Refusal as `refold`.
+    Raises Undecided where that leaves a choice, and Collision and Refusal as `refold`.
     """
     hinge = _hinge(state, band)
     orders: dict[Pair, bool] = {}
@@ -98,7 +102,16 @@ def cuff_out(state: State, band: frozenset[int], floor: frozenset[int]) -> Evert
         orders[joint.a, joint.b] = not state.above(joint.a, joint.b)
     behind = frozenset(s for i in floor for s in state.neighbours[i] - band)
     orders |= {(i, s): True for i in sorted(floor) for s in state.neighbours[i] - band}
-    after = refold(state, dict.fromkeys(band, IDENTITY), {i: i for i in band}, orders, asks=True)
+    for one, other in state.order:
+        above = said(one, other)
+        if above is not None and not {(one, other), (other, one)} & orders.keys():
+            orders[one, other] = above
+
+    def in_front(i: int, j: int) -> bool | None:
+        return None if (i in band) == (j in band) else i in band
+
+    still = dict.fromkeys(band, IDENTITY)
+    after = refold(state, still, {i: i for i in band}, orders, in_front, asks=True)
     return Everted(band, behind, hinge, after)
 
 

@@ -82,10 +82,10 @@ def asked(request: Request) -> Asked:
             "give the creases names where they are made: 'crease A to C as d1'",
             span=request.span,
         )
-    return Asked(wanted, holding, tuple(_lying(request)))
+    return Asked(wanted, holding, tuple(lying(request)))
 
 
-def _lying(request: Request) -> Iterator[tuple[PointValue, PointValue]]:
+def lying(request: Request) -> Iterator[tuple[PointValue, PointValue]]:
     """'with P over Q' and 'with Q under P': P, then Q."""
     moved: PointValue | None = None
     for clause in request.clauses:

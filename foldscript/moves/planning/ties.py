@@ -206,6 +206,11 @@ def what_stays_and_lies(
     joined = adjacency(joint for k, joint in enumerate(fine.joints) if k not in stop)
     rigid = sorted(reached(joined, [still]))
     yield Stays(tuple(centroid(fine.facets[i].outline) for i in rigid))
+    yield from lies_as_said(fine, lying)
+
+
+def lies_as_said(fine: State, lying: Lying) -> Iterator[Claim]:
+    """Layers lie as 'with P over Q' says; `fine` is the divided paper before the move."""
     for upper, lower in lying:
         over, under = (
             tuple(centroid(fine.facets[i].outline) for i in sorted(_pieces(fine, p)))
