@@ -107,7 +107,33 @@ def test_it_has_at_most_four_arrows_and_no_fold_lines(name: str) -> None:
         assert not any(i.role.startswith("fold") for i in strokes)
         for one, other in ((a, b) for k, a in enumerate(heads) for b in heads[:k]):
             tips = [polylines([i])[0][0] for i in (one, other)]
-            assert math.dist(*tips) > 4
+            assert math.dist(*tips) > 8.4  # points: 3 mm
+
+
+def test_a_petal_has_an_arrow_up_and_one_from_either_side() -> None:
+    """The frog's petal: its edge goes up the middle line, and its two sides come to that line."""
+    for name in ("lily", "bases/frog-base"):
+        petal = halves(name)[-1][1]
+        heads = [i for i in petal.scene.items if isinstance(i, Stroke) and i.role == "arrow.head"]
+        left, up, right = sorted((polylines([i])[0][0] for i in heads))
+        assert up[0] == pytest.approx((left[0] + right[0]) / 2, abs=0.5)
+        assert left[1] == pytest.approx(right[1], abs=0.5)
+        assert up[1] < left[1] - 20
+
+
+def test_a_bowed_way_ends_where_its_corner_lands() -> None:
+    """The footed box's first squash: from the folded edge's end, O F, up to the upright edge's, O G. In space
+    it goes so far round that its head would point off there; it is drawn straighter."""
+    made = model("footed-box")
+    ((_, drawn, _),) = [one for one in halves("footed-box") if one[1].step == 4]
+    heads = [
+        polylines([i])[0][0]
+        for i in drawn.scene.items
+        if isinstance(i, Stroke) and i.role == "arrow.head"
+    ]
+    top = outline(drawn.scene).bounds[1]
+    assert made.halves[4].pose.proof.holds
+    assert min(abs(y - top) for _, y in heads) < 4
 
 
 @pytest.mark.parametrize("name", ["swan", "fish", "flapping-bird"])

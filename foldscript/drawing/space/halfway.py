@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache, partial
-from itertools import groupby
+from itertools import combinations, groupby
 
 import numpy as np
 import shapely
@@ -18,7 +18,7 @@ import shapely
 from ...pose.halfway import Halfway
 from ...pose.pose import Line
 from ..scene.heads import solid_head
-from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part
+from ..scene.outlines import Cubic, curve_segments, length, parameter_at, part, samples
 from ..scene.scene import Path, Point
 from ..scene.shafts import heading, shortened
 from .camera import Array, Camera, aslant
@@ -40,8 +40,15 @@ _SOME = 0.04
 _MIRRORED = 1.0
 #: At most so many arrows, each so long (points), its chord so much of its length, so far from others.
 _ARROWS, _SHORT, _CHORD, _APART = 4, 13.0, 0.75, 12.0
-#: Where heads would lie on each other, one keeps so far back (points).
-_HEADS = 7.0
+#: Shares by which a way that is bowed more is drawn straighter.
+_STRAIGHTER = (0.0, 0.3, 0.6, 0.9)
+#: Heads are so far apart (points, 3 mm); where they would not be, the arrows keep back by steps of a point as
+#: long as so much of them is left.
+_HEADS, _BACK, _LEFT = 8.5, 1.0, 10.0
+#: Shafts are so far apart (points).
+_BESIDE = 5.0
+#: A way is told by a longer one that begins so near to it (points) and goes the same way (cosine).
+_NEAR, _SAME_WAY = 20.0, 0.85
 #: A way, and what it comes after others by: longest first, then the highest, then from left to right.
 _Ranked = tuple[tuple[float, ...], Cubic]
 #: So many ways that begin as far from their middle, but for this part of it, lie round it.
@@ -145,11 +152,12 @@ def ways_on(
 
     `scale` in points a millimetre; `about` is the place of the page's plane (mm) that is drawn at (0, 0).
     """
-    found: list[Cubic] = []
     ways = sorted(_ways(half, drawn, camera, scale, about), key=lambda one: one[0])
+    ways = [one for k, one in enumerate(ways) if not any(_tells(o, one) for o in ways[:k])]
     rows = [
         part for _, some in groupby(ways, key=lambda one: one[0][0]) for part in _rows(list(some))
     ]
+    found: list[Cubic] = []
     for some in sorted(
         rows, key=lambda row: len(row) == 1
     ):  # mirrored pairs, then those that are alone
@@ -158,14 +166,46 @@ def ways_on(
             if all(math.dist(way[0], other[0]) > _APART for other in (*found, *clear)):
                 clear.append(way)
         if len(found) + len(clear) <= _ARROWS:
-            found += clear
+            clear = _heads_apart(clear, found)
+            found += [] if any(_crowded(way, other) for way in clear for other in found) else clear
     out: list[Path] = []
-    for k, way in enumerate(found):
-        if any(math.dist(way[3], other[3]) < _HEADS for other in found[:k]):
-            way = part(way, 0.0, parameter_at(way, length(way) - _HEADS))
+    for way in found:
         out.append(Path("arrow.shaft", curve_segments(shortened(way, 6.0))))
         out.append(solid_head(way[3], heading(way)))
     return out
+
+
+def _tells(one: _Ranked, other: _Ranked) -> bool:
+    """Whether a way, longer in space than another, shows what the other would: it begins beside it, and goes
+    the same way."""
+    (far, *_), way = one
+    (less, *_), same = other
+    u, v = ((w[3][0] - w[0][0], w[3][1] - w[0][1]) for w in (way, same))
+    along = (u[0] * v[0] + u[1] * v[1]) / (math.hypot(*u) * math.hypot(*v))
+    return far < less and math.dist(way[0], same[0]) < _NEAR and along > _SAME_WAY
+
+
+def _crowded(one: Cubic, other: Cubic) -> bool:
+    """Whether two arrows cross, or run so close that they are taken for each other."""
+    a, b = (shapely.LineString(samples(way)) for way in (one, other))
+    return shapely.distance(a, b) < _BESIDE
+
+
+def _heads_apart(row: Sequence[Cubic], others: Sequence[Cubic]) -> list[Cubic]:
+    """Ways of one row, all kept back alike until their heads lie clear of each other and of others' heads;
+    none where too little is left of them."""
+
+    def clear(some: Sequence[Cubic]) -> bool:
+        heads = [way[3] for way in (*others, *some)]
+        pairs = combinations(range(len(heads)), 2)
+        return all(math.dist(heads[i], heads[j]) > _HEADS for i, j in pairs if j >= len(others))
+
+    ways = list(row)
+    while ways and not clear(ways):
+        if any(length(way) - _BACK < _LEFT for way in ways):
+            return []
+        ways = [part(way, 0.0, parameter_at(way, length(way) - _BACK)) for way in ways]
+    return ways
 
 
 def _rows(equal: list[_Ranked]) -> list[list[_Ranked]]:
@@ -196,9 +236,8 @@ def _ways(
             continue
         steps = np.array(onward)
         at = (camera.page(steps)[:, :2] - (about[0], -about[1])) * scale
-        way = _cubic([(float(x), float(y)) for x, y in at])
-        chord, long = math.dist(way[0], way[3]), length(way)
-        if chord < _SHORT or chord < _CHORD * long:
+        way = _straight_enough(_cubic([(float(x), float(y)) for x, y in at]))
+        if math.dist(way[0], way[3]) < _SHORT:
             continue
         far = float(np.sqrt(((steps[0] - steps[-1]) ** 2).sum()))
         yield (-round(far, 1), round(way[0][1], 1), round(way[0][0], 1)), _kept_off(way)
@@ -233,6 +272,24 @@ def _cubic(at: list[Point]) -> Cubic:
         ((2 * ax - 9 * bx + 18 * cx - 5 * dx) / 6, (2 * ay - 9 * by + 18 * cy - 5 * dy) / 6),
         at[3],
     )
+
+
+def _straight_enough(way: Cubic) -> Cubic:
+    """The way, drawn straighter where it is so bowed that its head would point off where it lands."""
+    chord = math.dist(way[0], way[3])
+    for share in _STRAIGHTER:
+        ends = way[0], way[3]
+        bowed = tuple(
+            (
+                p[0] + share * (ends[0][0] + (ends[1][0] - ends[0][0]) * k / 3 - p[0]),
+                p[1] + share * (ends[0][1] + (ends[1][1] - ends[0][1]) * k / 3 - p[1]),
+            )
+            for k, p in enumerate(way)
+        )
+        drawn: Cubic = (bowed[0], bowed[1], bowed[2], bowed[3])
+        if chord >= _CHORD * length(drawn):
+            return drawn
+    return drawn
 
 
 def _kept_off(way: Cubic) -> Cubic:
