@@ -234,7 +234,9 @@ def _mouth(sign: Sign) -> TypeGuard[PointSign]:
 
 
 def _opens(sign: Sign) -> bool:
-    return _mouth(sign) or (isinstance(sign, Arrow) and sign.act in ("raise", "lower"))
+    """Whether the pose tells better what a sign says: of what opens, and of what is raised in sight."""
+    raised = isinstance(sign, Arrow) and sign.act in ("raise", "lower") and not sign.under
+    return raised or _mouth(sign)
 
 
 def _letter(k: int) -> str:

@@ -15,6 +15,7 @@ from ..geometry.isometries import map_segment
 from ..geometry.lines import (
     Line,
     Segment,
+    between,
     distance,
     line_through,
     midpoint,
@@ -49,6 +50,8 @@ from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, stood_up
 
 #: Sheet units within which a place is on a line.
 _ON = 1e-3
+#: How far from its edge a flap is looked at, as a part of its width: another may begin along that edge.
+_WITHIN = 0.02
 #: Words that end what is said of some lines.
 _ENDS = ("to", UNTIL_LEVEL, "with", "moving")
 
@@ -207,17 +210,16 @@ def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[S
             _lift(state, line, [k for k in some if k not in still] or some, goes)
             for line, some in flaps
         )
-        seen += [arrow for arrow in arrows if arrow is not None]
+        seen += dict.fromkeys(arrows)
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
 
 
-def _lift(
-    state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]
-) -> Arrow | None:
+def _lift(state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]) -> Arrow:
     """From the farthest edge or place of the flap at a line to the line; away where the flap lies underneath.
 
-    None where the flap, and what goes with it, is hidden there. Of paper that is folded there the uppermost
-    is the flap; of paper on both sides of it, the outer.
+    It is under other paper where that hides the flap and all that goes with it; where that stays, the flap
+    goes away from it. Of paper that is folded there
+    the uppermost is the flap; of paper on both sides of it, the outer.
     """
     away = {k: [signed_distance(line, p) for p in state.placed[k]] for k in beside}
     one_side = len({d > 0 for some in away.values() for d in some if abs(d) > _ON}) == 1
@@ -235,11 +237,12 @@ def _lift(
     tips = sorted({(round(x, 9), round(y, 9)) for d, (x, y) in places if d > farthest - _ON})
     tip = midpoint(tips[0], tips[-1])
     along = set[int]().union(*(goes[k] for k in flap)) - {0}
-    top = state.facets_at(tip)[0]
-    if top not in flap and not goes[top] & along:
-        return None
-    act = "lower" if _underneath(state, line, flap) else "raise"
-    return Arrow(act, tip, subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip))))
+    foot = subtract(tip, scale((line.nx, line.ny), signed_distance(line, tip)))
+    top = (state.facets_at(between(tip, foot, _WITHIN)) or state.facets_at(tip))[0]
+    hidden = top not in flap and not goes[top] & along
+    away_from_top = hidden and not goes[top] - {0}
+    act = "lower" if away_from_top or _underneath(state, line, flap) else "raise"
+    return Arrow(act, tip, foot, under=hidden)
 
 
 def _underneath(state: State, line: Line, flap: frozenset[int]) -> bool:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from foldscript.building.standing import PoseCache, standing
 from foldscript.drawing.draw import draw
 from foldscript.drawing.plan import planned
 from foldscript.drawing.style.styles import load_style
@@ -110,3 +112,18 @@ def test_beside_a_step_that_is_shown_half_way() -> None:
     assert 3 in model.halves
     labels = [f.label for f in draw(model, STYLE, (140.0, 140.0))]
     assert labels[:4] == ["1–2", "3–5", "3½", "6–8"]
+
+
+@pytest.mark.parametrize("stands", [False, True])
+def test_what_is_raised_from_under_other_paper_is_dotted_there(stands: bool) -> None:
+    """Also where the other arrows are drawn as the pose tells them."""
+    model = folded(
+        "valley along line 30 mm from the left edge, moving A, as l",
+        "valley along line 30 mm from the right edge, moving B, as r",
+        "raise along l and r",
+    )
+    poses = standing(model, PoseCache()).poses if stands else {}
+    figure = draw(replace(model, poses=poses), STYLE, (140.0, 140.0))[2]
+    roles = [item.role for item in figure.scene.items]
+    assert roles.count("arrow.hidden") == 1
+    assert roles.count("arrow.open") == 2

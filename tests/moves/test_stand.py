@@ -127,6 +127,39 @@ def test_a_flap_whose_tip_is_covered_by_what_goes_with_it_has_its_arrow() -> Non
     assert [s.act for s in signs if isinstance(s, Arrow)] == ["raise"]
 
 
+def raising(*steps: str) -> set[tuple[str, bool]]:
+    """What arrows the last step has: how, and whether from under other paper."""
+    signs = folded(*steps).steps[-1].records[-1].signs
+    return {(s.act, s.under) for s in signs if isinstance(s, Arrow)}
+
+
+@pytest.mark.parametrize(
+    ("wide", "then", "found"),
+    [
+        (20, ("raise along l and r",), {("raise", False)}),
+        (30, ("raise along l and r",), {("raise", True), ("raise", False)}),
+        (30, ("raise along r",), {("raise", False)}),
+        (20, ("turn over", "raise along l"), {("lower", True)}),
+    ],
+    ids=["beside each other", "one under the other", "the upper", "behind what stays"],
+)
+def test_a_flap_that_lies_hidden_has_its_arrow(
+    wide: int, then: tuple[str, ...], found: set[tuple[str, bool]]
+) -> None:
+    """Two doors of a sheet 100 mm wide."""
+    left, right = (
+        f"valley along line {wide} mm from the {side} edge" for side in ("left", "right")
+    )
+    assert raising(f"{left}, moving A, as l", f"{right}, moving B, as r", *then) == found
+
+
+def test_two_walls_that_meet_have_an_arrow_each() -> None:
+    doors = "valley left edge onto centre line as l", "valley right edge onto centre line as r"
+    model = folded(*doors, "raise along l and r")
+    signs = model.steps[-1].records[-1].signs
+    assert [s.under for s in signs if isinstance(s, Arrow)] == [False, False]
+
+
 DOORS = (
     "mark O at the centre",
     "valley the left edge onto the centre line; valley the right edge onto the centre line",

@@ -1,4 +1,7 @@
-"""Bend away: two fingertips take the paper, and a shaft leads behind it, where half a head ends."""
+"""Bend away: two fingertips take the paper, and a shaft leads behind it, where half a head ends.
+
+Where the paper is under other paper no fingertips are seen, and the shaft runs behind from the start.
+"""
 
 from __future__ import annotations
 
@@ -21,6 +24,8 @@ def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path
     towards, _ = unit(go.curve[0], go.curve[1])
     size = min(1.0, max(0.7, go.size))
     shaft = shortened(go.curve, 4.0 * go.size)
+    if under:
+        return [*going_behind(shaft, around, 0.0, _DOTTED), go.half_head]
     return [
         *going_behind(shaft, around, _BEHIND, _DOTTED),
         go.half_head,
