@@ -147,6 +147,9 @@ def clip_segment(poly: Polygon, seg: Segment) -> Segment | None:
 
 def clip_line(poly: Polygon, line: Line) -> Segment | None:
     """Part of a line inside the closed polygon (also along a side), if longer than the tolerance."""
+    least, most = half_plane_extent(poly, line)
+    if least > EPS or most < -EPS:
+        return None
     far = 1.0 + max(distance(poly[0], p) for p in poly)
     d = signed_distance(line, poly[0])
     base = (poly[0][0] - d * line.nx, poly[0][1] - d * line.ny)
@@ -212,6 +215,8 @@ def _separated(p: Polygon, q: Polygon) -> bool:
 
 def intersection(p: Polygon, q: Polygon) -> Polygon:
     """Common part of two convex polygons; () when they only touch."""
+    if not overlap(p, q):
+        return ()
     out = p
     for a, b in edges(q):
         out = split(out, line_through(a, b))[0]

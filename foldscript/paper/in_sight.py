@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 
 from ..geometry import polygons
-from ..geometry.isometries import map_segment
+from ..geometry.isometries import inverse, map_segment
 from ..geometry.lines import Point, Segment, distance, point_on_segment
+from ..geometry.tolerance import FOLDED
 from .state import State
 
 #: How far beside a place its surroundings are looked at (sheet units), and how far apart ways out are.
@@ -50,7 +51,7 @@ def _same(a: float, b: float) -> bool:
 
 def _ways(state: State, facet: int, spot: Point) -> list[float]:
     """Directions in which the outline and the creases of a facet leave a place."""
-    sides = [*polygons.edges(state.placed[facet]), *_creases(state, facet)]
+    sides = [*polygons.edges(state.placed[facet]), *_creases(state, facet, spot)]
     return [
         _way(spot, p)
         for side in sides
@@ -60,9 +61,12 @@ def _ways(state: State, facet: int, spot: Point) -> list[float]:
     ]
 
 
-def _creases(state: State, facet: int) -> list[Segment]:
+def _creases(state: State, facet: int, spot: Point) -> list[Segment]:
+    """Where the creases that run through a place lie on a facet."""
     one = state.facets[facet]
-    pieces = (polygons.clip_segment(one.outline, crease) for crease in state.creases)
+    here = inverse(one.place)(spot)
+    creases = [c for c in state.creases if point_on_segment(c, here, FOLDED)]
+    pieces = (polygons.clip_segment(one.outline, crease) for crease in creases)
     return [map_segment(one.place, piece) for piece in pieces if piece is not None]
 
 
@@ -71,7 +75,7 @@ def _creased(state: State, facet: int, spot: Point, way: float) -> bool:
     return any(
         point_on_segment(crease, spot)
         and any(distance(p, spot) > _APART and _same(_way(spot, p), way) for p in crease)
-        for crease in _creases(state, facet)
+        for crease in _creases(state, facet, spot)
     )
 
 

@@ -33,6 +33,9 @@ from .seams import collinear_overlaps, merged, remainder
 from .sheet import Sheet
 from .union_find import UnionFind
 
+#: How far beside a facet's box a place is looked at, at least (sheet units): far above every slack.
+_AIR = 1e-4
+
 
 @dataclass(frozen=True, slots=True)
 class Facet:
@@ -215,9 +218,26 @@ class State:
         """For each facet how many layers lie over it, counted along the longest row of them."""
         return self._piled[0]
 
+    @cached_property
+    def _boxes(self) -> tuple[tuple[float, float, float, float], ...]:
+        """For each facet the box about it on the sheet, with an air that no slack for a place exceeds."""
+        return tuple(
+            (x0 - _AIR, y0 - _AIR, x1 + _AIR, y1 + _AIR)
+            for x0, y0, x1, y1 in (polygons.bounds(f.outline) for f in self.facets)
+        )
+
+    def _near(self, p: Point) -> list[int]:
+        """Facets that a point of the sheet may lie on, in index order."""
+        x, y = p
+        return [
+            i
+            for i, (x0, y0, x1, y1) in enumerate(self._boxes)
+            if x0 <= x <= x1 and y0 <= y <= y1
+        ]
+
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
         """Facets that hold a point of the sheet (several on a joint), in index order."""
-        return tuple(i for i, f in enumerate(self.facets) if polygons.inside(f.outline, p))
+        return tuple(i for i in self._near(p) if polygons.inside(self.facets[i].outline, p))
 
     def on_paper(self, segments: Iterable[Segment]) -> list[Segment]:
         """The parts of segments of the sheet that lie on what is left of it."""
@@ -227,7 +247,7 @@ class State:
     def where(self, p: Point) -> Point:
         """Folded position of a sheet point; ValueError when it is off the sheet."""
         best, where = -1.0, None
-        for f in self.facets:
+        for f in (self.facets[i] for i in self._near(p)):
             d = polygons.depth(f.outline, p)
             if d > best:
                 best, where = d, f.place
@@ -257,6 +277,8 @@ class State:
         """The same pieces laid elsewhere: they hold together where they did, folded or not."""
         state = replace(self, facets=facets, order=order)
         front = [f.shows_front for f in facets]
+        if "_boxes" in self.__dict__:
+            state.__dict__["_boxes"] = self._boxes
         state.__dict__["joints"] = tuple(
             j if j.folded == folded else Joint(j.a, j.b, j.segment, folded)
             for j in self.joints
@@ -268,6 +290,8 @@ class State:
         """The same paper with other flat creases."""
         state = replace(self, creases=creases)
         state.__dict__["joints"] = self.joints
+        if "_boxes" in self.__dict__:
+            state.__dict__["_boxes"] = self._boxes
         return state
 
 

@@ -1,6 +1,7 @@
 """Two checkouts side by side: the same samples cold, warm, after one edit and on two cores, in turns.
 
     .venv/bin/python tests/benchmarks/beside.py /path/to/an/older/checkout [--rounds 5] [--scripts cup,boat]
+        [--samples older]
 
 Both run with the Python that runs this, so that only foldscript differs. Every round does each task once
 with either, one right after the other, and the ratio that is told is the median of the rounds': what else
@@ -21,6 +22,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import cache
 from importlib import metadata
 from pathlib import Path
 
@@ -29,14 +31,6 @@ ROOT = Path(__file__).resolve().parents[2]
 IMPORTS = "import shapely, lark, click"
 #: What one edit changes.
 EDIT = "\n# one line more\nstep\n  turn over\n"
-FROG = """\
-from pathlib import Path
-from foldscript.building.script import Script
-from foldscript.drawing.style.styles import load_style
-from foldscript.pages.sizes import page_size
-Script(Path("frog.foldscript")).drawn(load_style(), page_size("A4"))
-"""
-
 #: Seconds of processor time, and by the clock.
 Spent = tuple[float, float]
 #: (checkout, folder with the samples, folder for the results) -> what it took
@@ -59,18 +53,31 @@ def spent(arguments: list[str], checkout: Path, folder: Path) -> Spent:
     return user + system, took
 
 
-def build(*more: str) -> Task:
-    return lambda checkout, samples, out: spent(
-        ["-m", "foldscript", "build", ".", "--out", str(out), *more], checkout, samples
-    )
+@cache
+def knows_jobs(checkout: Path) -> bool:
+    """A checkout from before `--jobs` does everything on one core."""
+    asked = [sys.executable, "-m", "foldscript", "build", "--help"]
+    env = os.environ | {"PYTHONPATH": str(checkout)}
+    told = subprocess.run(asked, cwd=checkout, env=env, capture_output=True, text=True, check=True)
+    return "--jobs" in told.stdout
 
 
-def cold(*more: str) -> Task:
+def build(what: str = ".", jobs: int = 1) -> Task:
+    def task(checkout: Path, samples: Path, out: Path) -> Spent:
+        cores = ["--jobs", str(jobs)] if knows_jobs(checkout) else []
+        return spent(
+            ["-m", "foldscript", "build", what, "--out", str(out), *cores], checkout, samples
+        )
+
+    return task
+
+
+def cold(what: str = ".", jobs: int = 1) -> Task:
     """Into a folder where nothing is yet."""
 
     def task(checkout: Path, samples: Path, out: Path) -> Spent:
         shutil.rmtree(out, ignore_errors=True)
-        return build(*more)(checkout, samples, out)
+        return build(what, jobs)(checkout, samples, out)
 
     return task
 
@@ -80,9 +87,9 @@ def edited(checkout: Path, samples: Path, out: Path) -> Spent:
     script = min(samples.glob("*.foldscript"))
     text = script.read_text("utf-8")
     script.write_text(text + EDIT, "utf-8")
-    took = build("--jobs", "1")(checkout, samples, out)
+    took = build()(checkout, samples, out)
     script.write_text(text, "utf-8")
-    build("--jobs", "1")(checkout, samples, out)
+    build()(checkout, samples, out)
     return took
 
 
@@ -93,21 +100,21 @@ def python(*arguments: str) -> Task:
 TASKS: dict[str, tuple[Task, int]] = {
     f"`{IMPORTS}`": (python("-c", IMPORTS), 0),
     "`check` of one model, cold": (python("-m", "foldscript", "check", "boat.foldscript"), 0),
-    "the frog, folded and drawn": (python("-c", FROG), 0),
-    "`build` of the folder, cold, one core": (cold("--jobs", "1"), 0),
-    "the same again, nothing changed": (build("--jobs", "1"), 0),
+    "`build` of the frog, cold": (cold("frog.foldscript"), 0),
+    "`build` of the folder, cold, one core": (cold(), 0),
+    "the same again, nothing changed": (build(), 0),
     "the same after one edit": (edited, 0),
-    "`build` of the folder, cold, one core, by the clock": (cold("--jobs", "1"), 1),
-    "`build` of the folder, cold, two cores, by the clock": (cold("--jobs", "2"), 1),
+    "`build` of the folder, cold, one core, by the clock": (cold(), 1),
+    "`build` of the folder, cold, two cores, by the clock": (cold(jobs=2), 1),
 }
 
 
 @contextmanager
-def folders(names: list[str]) -> Iterator[tuple[Path, Path]]:
-    """A folder with the samples, and one for what is made of them."""
+def folders(source: Path, names: list[str]) -> Iterator[tuple[Path, Path]]:
+    """A folder with the samples of a checkout, and one for what is made of them."""
     with tempfile.TemporaryDirectory() as temporary:
         samples = Path(temporary) / "samples"
-        shutil.copytree(ROOT / "samples", samples)
+        shutil.copytree(source / "samples", samples)
         for script in samples.glob("*.foldscript"):
             if names and script.stem not in (*names, "boat", "frog"):
                 script.unlink()
@@ -140,6 +147,9 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     asked.add_argument("older", type=Path)
     asked.add_argument("--rounds", type=int, default=5)
+    asked.add_argument(
+        "--samples", choices=("older", "now"), default="now", help="of which checkout"
+    )
     asked.add_argument("--scripts", default="", help="samples to take, by their names; all if none")
     asked.add_argument(
         "--tasks", default="", help="only tasks that have one of these in their names"
@@ -147,7 +157,8 @@ def main() -> None:
     said = asked.parse_args()
     wanted = [word for word in said.tasks.split(",") if word]
     print("| what | older | now | now : older |\n|---|---|---|---|")
-    with folders([name for name in said.scripts.split(",") if name]) as (samples, out):
+    names = [name for name in said.scripts.split(",") if name]
+    with folders(said.older if said.samples == "older" else ROOT, names) as (samples, out):
         for what, (task, which) in TASKS.items():
             if wanted and not any(word in what for word in wanted):
                 continue

@@ -211,17 +211,27 @@ def placed_at(p: Point, towards: Point = (1.0, 0.0), size: float = 1.0) -> Affin
 
 def box_of(segments: Iterable[Segment]) -> Box | None:
     """Box around a path; None for an empty one."""
-    points: list[Point] = []
-    for s, here, _ in walk(list(segments)):
-        if isinstance(s, Move | Draw):
-            points.append(s.to)
-        elif isinstance(s, Curve):
-            points.append(s.to)
-            points.extend(_turns((here, s.first, s.second, s.to)))
-    if not points:
-        return None
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return (min(xs), min(ys), max(xs), max(ys))
+    xs: list[float] = []
+    ys: list[float] = []
+    here = start = (0.0, 0.0)
+    for s in segments:
+        if isinstance(s, Close):
+            here = start
+            continue
+        if isinstance(s, Curve):
+            for k in (0, 1):  # a curve leaves the box of its ends only where a handle does
+                least, most = min(here[k], s.to[k]), max(here[k], s.to[k])
+                if not (least <= s.first[k] <= most and least <= s.second[k] <= most):
+                    points = list(_turns((here, s.first, s.second, s.to)))
+                    xs.extend(p[0] for p in points)
+                    ys.extend(p[1] for p in points)
+                    break
+        here = s.to
+        if isinstance(s, Move):
+            start = here
+        xs.append(here[0])
+        ys.append(here[1])
+    return (min(xs), min(ys), max(xs), max(ys)) if xs else None
 
 
 def _turns(curve: Cubic) -> Iterator[Point]:

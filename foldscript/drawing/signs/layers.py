@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby, product
+from typing import TYPE_CHECKING
 
 from ...geometry.lines import between
 from ...paper.signs import FoldLine, GuideLine, Sense
@@ -21,6 +22,10 @@ from ..scene.scene import Curve, Draw, Move, Path, Point, Text
 from ..style.styles import Style
 from . import families
 from .glyph import LINES, LastGlyph, Setting, centred
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import ArrayLike, NDArray
 
 #: How far apart the strokes lie, how long they are before and after the fold, how far they bend (points).
 _APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
@@ -80,7 +85,7 @@ def _draw(setting: Setting) -> list[list[Item]]:
                 out.append([shifted(item, *at) for item in items])
                 box = _box(out[-1])
                 setting.around.taken.append(box)
-                setting.around.arrows.extend(_points(box))
+                setting.around.arrows.extend((x, y) for x, y in _points([box])[0].tolist())
                 break
     return out
 
@@ -163,7 +168,7 @@ def _along(at: Point, p: Point, q: Point) -> bool:
 
 
 def _free(boxes: Sequence[Box], setting: Setting) -> tuple[list[bool], list[float]]:
-    """Which boxes are clear of all ink and in the frame, and how much of each lies on the paper."""
+    """Which boxes are clear of all ink and in the frame, and how much of each free one lies on the paper."""
     import numpy
 
     at, around = numpy.array(boxes), setting.around
@@ -178,7 +183,9 @@ def _free(boxes: Sequence[Box], setting: Setting) -> tuple[list[bool], list[floa
     free &= held(at, around.folds, 1.2) == 0
     free &= held(at, [*around.edge_points, *guides], 1.2) == 0
     free &= shared(at, around.taken, 1.0) == 0
-    on = around.on_paper(numpy.array([_points(box) for box in boxes])).mean(1)
+    on = numpy.zeros(len(boxes))
+    if free.any():
+        on[free] = around.on_paper(_points(at[free])).mean(1)
     return free.tolist(), on.tolist()
 
 
@@ -188,9 +195,15 @@ def _box(items: Sequence[Item]) -> Box:
     return box
 
 
-def _points(box: Box) -> list[Point]:
-    x0, y0, x1, y1 = box
-    return [(x0 + (x1 - x0) * i / 3, y0 + (y1 - y0) * j / 3) for i in range(4) for j in range(4)]
+def _points(boxes: ArrayLike) -> NDArray[numpy.float64]:
+    """Sixteen points spread over each box (rows of left, top, right, bottom): (boxes, 16, 2)."""
+    import numpy
+
+    boxes = numpy.asarray(boxes, dtype=float)
+    share = numpy.linspace(0.0, 1.0, 4)
+    x = boxes[:, 0, None] + (boxes[:, 2] - boxes[:, 0])[:, None] * numpy.repeat(share, 4)
+    y = boxes[:, 1, None] + (boxes[:, 3] - boxes[:, 1])[:, None] * numpy.tile(share, 4)
+    return numpy.stack((x, y), axis=-1)
 
 
 def _picture(style: Style) -> list[Item]:
