@@ -230,9 +230,7 @@ class State:
         """Facets that a point of the sheet may lie on, in index order."""
         x, y = p
         return [
-            i
-            for i, (x0, y0, x1, y1) in enumerate(self._boxes)
-            if x0 <= x <= x1 and y0 <= y <= y1
+            i for i, (x0, y0, x1, y1) in enumerate(self._boxes) if x0 <= x <= x1 and y0 <= y <= y1
         ]
 
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
