@@ -3,9 +3,10 @@
 In: the paper before a move and after it, both flat. Out: a `Halfway` with its pose; a Refusal where there is
 none that is worth a figure. Nothing is said by the script: every piece of the sheet has its place before
 and its place after, and every line between two its angle; between them paper is looked for that keeps its
-lengths. A tip that goes between or around its own layers is turned through (`reversing.py`), exactly; where
-all that moves comes up towards the reader, or goes away from them, it is lifted (`lifting.py`), its pieces
-plane where that goes, else bent.
+lengths. A tip that goes between or around its own layers is turned through (`reversing.py`), exactly, or
+brought to rest near there where it is narrowed besides, as by two rabbit ears; where all that moves comes up
+towards the reader, or goes away from them, it is lifted (`lifting.py`), its pieces plane where that goes,
+else bent.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from ..geometry.lines import Point
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .change import Change, in_triangles, worth_showing
-from .lifting import followed, lifted
+from .lifting import followed, lifted, rested
 from .linked import amid, linked
 from .making import made, overlapping
 from .pieces import Array
@@ -40,6 +41,9 @@ _MOST = 100
 #: How far (degrees) the front half is opened for a tip to be turned through; the first that passes counts.
 #: Opened a little past square, the tip is seen well away both from where it was and from where it lands.
 _OPENED = (105.0, 90.0, 120.0, 75.0)
+#: The same where a tip that is turned through is narrowed besides, and the most (degrees) that paper may bend
+#: for it.
+_WIDELY, _BEND = (120.0, 105.0), 20.0
 #: Points that lie off their flat place by more than this (mm) have moved.
 _MOVED = 0.1
 
@@ -86,6 +90,7 @@ def halfway(before: State, after: State, asked: bool = False) -> Halfway:
         () if change.whole else _turned_through(change),
         _linked(change) if change.whole and plain else (),
         _lifted(change) if plain else (),
+        () if change.whole else _narrowed(change),
     )
     for found in chain(*ways):
         if found.pose.proof.holds:
@@ -101,10 +106,32 @@ def _turned_through(change: Change) -> Iterator[Halfway]:
         landed = np.c_[change.end, np.zeros(len(change.end))]
         places = [turned.opened(math.radians(degrees) * (1 - k / 3)) for k in range(3)]
         way = np.array([*places, landed])
-        flat = change.end - change.start
-        far = np.round(np.sqrt((flat * flat).sum(axis=1)), 6)
-        tip = max(change.moving_points, key=lambda v: float(far[v]))
+        tip = _tip(change)
         yield _made(change, places[0], [tip], way, partial(_travelled, change, tip))
+
+
+def _narrowed(change: Change) -> Iterator[Halfway]:
+    """The front half opened, and what moves brought to rest between the halves."""
+    for turned, degrees in product(reversings(change), _WIDELY):
+        fine = in_triangles(turned.change)
+        if fine is None or len(fine.pieces.points) > _MOST:
+            continue
+        known = {p: k for k, p in enumerate(map(tuple, turned.change.pieces.points.tolist()))}
+        order = [known[p] for p in map(tuple, fine.pieces.points.tolist())]
+        opened = [turned.opened(math.radians(degrees) * (1 - k / 3))[order] for k in range(3)]
+        places = rested(fine, opened[0])
+        way = np.array([places, *opened[1:], np.c_[fine.end, np.zeros(len(fine.end))]])
+        tip = _tip(fine)
+        found = _made(fine, places, [tip], way, partial(_travelled, fine, tip))
+        if found.pose.proof.bend < _BEND:
+            yield found
+
+
+def _tip(change: Change) -> int:
+    """The point that has the longest way."""
+    flat = change.end - change.start
+    far = np.round(np.sqrt((flat * flat).sum(axis=1)), 6)
+    return max(change.moving_points, key=lambda v: float(far[v]))
 
 
 def _linked(change: Change) -> Iterator[Halfway]:

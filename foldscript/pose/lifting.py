@@ -2,7 +2,7 @@
 
 In: a `Change` in triangles, and the side on which all that moves ends. Out: places for its points. Each is
 put on the half circle from its place before to its place after, and the sheet is brought to rest near there,
-its faces stiff. Still paper stays where it lies.
+its faces stiff. Still paper stays where it is put.
 """
 
 from __future__ import annotations
@@ -28,28 +28,38 @@ def lifted(change: Change, side: float, soft: bool = False) -> Array:
     """Places (n × 3, sheet units) of the paper lifted towards the reader (1) or away from them (-1); `soft`
     paper may bend between its creases.
     """
+    way = change.landing - change.start
+    guess = np.zeros((len(way), 3))
+    guess[:, :2] = (change.start + change.landing) / 2 - math.cos(math.pi * _SHARE) * way / 2
+    guess[:, 2] = side * math.sin(math.pi * _SHARE) * np.sqrt((way * way).sum(axis=1)) / 2
+    return rested(change, guess, change.was + (change.will - change.was) * _SHARE, soft)
+
+
+def rested(change: Change, guess: Array, wanted: Array | None = None, soft: bool = False) -> Array:
+    """Places (n × 3, sheet units) at which a change in triangles comes to rest near a `guess`.
+
+    `wanted` : the angles (radians) that its seams are brought to; those that they have in the guess when None
+    """
     with threadpool_limits(1):
-        return _settled(change, side, soft)
+        return _rested(change, guess, wanted, soft)
 
 
-def _settled(change: Change, side: float, soft: bool) -> Array:
+def _rested(change: Change, guess: Array, wanted: Array | None, soft: bool) -> Array:
     pieces = change.pieces
-    n = len(pieces.points)
-    held = np.zeros(n, dtype=bool)
+    held = np.zeros(len(guess), dtype=bool)
     for ring, still in zip(pieces.rings, change.still, strict=True):
         if still:
             held[list(ring)] = True
-    way = change.landing - change.start
-    guess = np.zeros((n, 3))
-    guess[:, :2] = (change.start + change.landing) / 2 - math.cos(math.pi * _SHARE) * way / 2
-    guess[:, 2] = side * math.sin(math.pi * _SHARE) * np.sqrt((way * way).sum(axis=1)) / 2
-    net = strung(pieces, np.arange(n), change.start)
+    net = strung(pieces, np.arange(len(guess)), change.start)
     was, will = change.was[net.seams], change.will[net.seams]
     turning = np.abs(was - will) > 0.1
     plane = np.array([k is Line.BEND for k in net.kinds]) & ~turning
     stiff = np.where(turning, 0.1, np.where(np.abs(was) > 0.1, 0.3, 0.08))
-    paper = Elastic(net, [], stiff, was + (will - was) * _SHARE, 10.0, guess.copy())
+    rest = (was + will) / 2 if wanted is None else wanted[net.seams]
+    paper = Elastic(net, [], stiff, rest, 10.0, guess.copy())
     paper.angle = followed(paper.angle, paper.rest)
+    if wanted is None:
+        paper.rest = paper.angle.copy()
     for pull, hard in ((1.0, 10.0), (0.3, 30.0), (0.1, 100.0), (0.03, 300.0), (0.01, 600.0)):
         paper.hard = hard
         paper.wanted = _near(np.where(held, 30.0, pull), guess)

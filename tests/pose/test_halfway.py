@@ -246,6 +246,30 @@ def test_crimps_inside_and_outside(outside: str) -> None:
     assert pose.proof.stretch < 1e-12
 
 
+@pytest.mark.parametrize("end", ["S", "Q"])
+def test_a_double_rabbit_ear_stands_between_the_opened_halves(end: str) -> None:
+    """The language page's example. Both halves of the body turn about the diagonal B D and have the same ear:
+    the tip lies in their bisecting plane, as far from A as from C, and keeps its way to S along the spine's
+    two parts; uncreased paper hardly bends.
+    """
+    made = only(
+        "valley A to C; mark S at 1/4 of B D; mark Q at midpoint of A B",
+        f"double rabbit ear B between Q and S to {end}",
+    )
+    found = halfway(made.before, made.after, asked=True)
+    pose = found.pose
+    assert pose.proof.holds, pose.proof
+    assert pose.proof.bend < 20
+    at = {(round(x), round(y)): p for (x, y), p in zip(pose.sheet, pose.space, strict=True)}
+    a, b, c, d, s = (at[p] for p in ((0, 0), (100, 0), (100, 100), (0, 100), (75, 25)))
+    assert math.dist(a, b) == pytest.approx(math.dist(c, b), abs=0.1)
+    assert math.dist(a, d) == pytest.approx(100, abs=1e-6)
+    assert 90 < math.dist(a, c) < 130  # of 0 before and 141.4 on the sheet: opened a good half
+    assert math.dist(b, s) < 25 * math.sqrt(2) + 1e-6
+    ((tip, _),) = found.onward
+    assert pose.space[tip] == b
+
+
 def test_paper_bends_where_plane_pieces_stay_flat_or_go_all_the_way() -> None:
     """The windmill's four corners go round at once: plane pieces hold no way between; bent ones do."""
     made = record("windmill", "collapse")
