@@ -22,6 +22,7 @@ from .planning.called import point as called_point
 from .planning.counting import Carry
 from .planning.fingers import OneFold, Several
 from .planning.fold_clauses import as_point
+from .planning.folded_first import in_two
 from .planning.layering import (
     Goal,
     fold_between,
@@ -53,17 +54,22 @@ _FORWARD, _EITHER = (Sense.VALLEY,), (Sense.VALLEY, Sense.MOUNTAIN)
 
 def make(request: Request) -> Outcome:
     """Folds the flap to where it belongs, or slips it there."""
-    pocket = request.clause(INTO)
     try:
-        done = _said(request) if pocket is None else _into_pocket(request, pocket)
+        done = _tucked(request)
     except Refusal as refusal:
-        if refusal.code not in MISPLACED:
-            raise
         rest = without_place(_without_sense(request))
+        refusal = in_two(request, rest, refusal, _tucked)
+        if refusal.code not in MISPLACED:
+            raise refusal from None
         raise elsewhere(request, rest, refusal, partial(_goes, request, rest)) from None
     values = [v for clause in request.clauses for v in clause.values]
     named = [(v.letter, v.at) for v in values if isinstance(v, PointValue) and v.letter]
     return replace(done, letters=tuple(dict.fromkeys((*done.letters, *named))))
+
+
+def _tucked(request: Request) -> Outcome:
+    pocket = request.clause(INTO)
+    return _said(request) if pocket is None else _into_pocket(request, pocket)
 
 
 def _goes(request: Request, rest: Request, plate: frozenset[int]) -> bool:

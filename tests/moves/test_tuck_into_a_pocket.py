@@ -127,3 +127,27 @@ SAID: Sequence[Sequence[str]] = (
 @pytest.mark.parametrize("image", [i for i in IMAGES if not i.over], ids=lambda image: image.name)
 def test_the_mirror_law(statements: Sequence[str], image: Image) -> None:
     assert not broken(statements, image)
+
+
+#: Two corners folded in, one at the top: a fold along the top takes a part of that along.
+CORNERS = ("mark O at the centre", "valley D to O", "valley B to 1/3 of A B")
+
+
+@pytest.mark.parametrize("place", ["into the pocket at D", "under D"])
+def test_what_goes_in_two_statements_is_told(place: str) -> None:
+    """The part of the corner that the fold takes along has to bend the other way: in one it cannot."""
+    found = refused(*CORNERS, f"tuck C to midpoint of B C {place}")
+    assert found.hints[0].startswith("fold it over first")
+    assert f"'tuck C {place}'" in found.hints[0]
+    model = folded(*CORNERS, "valley C to midpoint of B C", f"tuck C {place}")
+    assert layers_over(model.finished, "C") > 0
+
+
+def test_a_flap_that_is_not_folded_yet_is_asked_where() -> None:
+    found = refused(
+        "mark O at the centre",
+        "valley A to O; valley B to O; valley D to O",
+        "tuck C into the pocket at B",
+    )
+    assert found.code == "no-pocket"
+    assert any(hint.startswith("say where it is folded") for hint in found.hints)

@@ -113,6 +113,10 @@ def none_takes_it_up(
         )
     else:
         head = f"none of the {len(pockets)} pockets at {point.words.render()} takes the flap up"
+    if all(c is clause or c.word == "" for c in request.clauses):
+        rows.append(
+            f"say where it is folded, as for a valley fold: tuck A to P into the pocket at {at}"
+        )
     return Refusal(
         "no-pocket",
         f"{head}{reason}{layers}",
