@@ -156,17 +156,7 @@ def _touching(
     met on their way, and what follows from these; and of how many pairs nothing tells the order.
     """
     near = _TOGETHER / pieces.state.sheet.unit_mm
-    found: dict[tuple[int, int], bool] = {}
-    carried = [_carrying(pieces, places, k) for k in range(len(pieces.rings))]
-    normals = [normal(places[list(ring)]) for ring in pieces.rings]
-    shows = [pieces.state.facets[f].shows_front for f in pieces.facets]
-    for one, other, on_front, spot in layers:
-        a, b = ([*spot, 1.0] @ carried[k] for k in (one, other))
-        alike = (float(normals[one] @ normals[other]) > 0) == (shows[one] == shows[other])
-        if (
-            alike and math.dist(a, b) < near
-        ):  # else turned over beside it, about a line through the spot
-            found[(one, other)] = on_front
+    found = _together_still(pieces, places, layers, near)
     for edge in edges:
         if edge.right is not None and math.pi - abs(edge.angle) < 1e-3:
             pair = (edge.left, edge.right)
@@ -181,6 +171,27 @@ def _touching(
         unsure = tuple(pair for pair in unsure if pair not in told)
     sides = tuple(Touching(one, other, front) for (one, other), front in found.items())
     return sides, len(unsure)
+
+
+def _together_still(
+    pieces: Pieces, places: Array, layers: Sequence[Layer], near: float
+) -> dict[tuple[int, int], bool]:
+    """Layers of the flat state that lie together yet; not those that were turned over beside each other,
+    about a line through the place that they are looked at.
+    """
+    if not layers:
+        return {}
+    carried = np.array([_carrying(pieces, places, k) for k in range(len(pieces.rings))])
+    normals = np.array([normal(places[list(ring)]) for ring in pieces.rings])
+    shows = np.array([pieces.state.facets[f].shows_front for f in pieces.facets])
+    pairs = np.array([layer[:2] for layer in layers])
+    spots = np.array([(*layer[3], 1.0) for layer in layers])
+    one, other = pairs.T
+    apart = (spots[:, None, :] @ (carried[one] - carried[other]))[:, 0]
+    facing = (normals[one] * normals[other]).sum(axis=1) > 0
+    alike = facing == (shows[one] == shows[other])
+    still = alike & (np.sqrt((apart * apart).sum(axis=1)) < near)
+    return {layers[k][:2]: layers[k][2] for k in np.flatnonzero(still).tolist()}
 
 
 def _carrying(pieces: Pieces, places: Array, piece: int) -> Array:

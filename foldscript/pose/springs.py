@@ -18,7 +18,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .orbits import Array, Indices, Orbits
-from .vectors import cross
+from .vectors import cross, dot
+
+#: Points of layers farther apart than this (sheet units) do not meet.
+_NEAR = 0.12
 
 
 @dataclass(frozen=True)
@@ -33,7 +36,7 @@ class Pull:
 def lengths(x: Array, ends: Indices, rest: Array, weight: float) -> Pull:
     """Bars that want their length on the sheet."""
     d = x[ends[:, 0]] - x[ends[:, 1]]
-    now = np.sqrt((d * d).sum(axis=1))
+    now = np.sqrt(dot(d, d))
     u = weight * d / np.maximum(now, 1e-12)[:, None]
     return Pull(ends, weight * (now - rest), np.stack([u, -u], axis=1))
 
@@ -45,16 +48,16 @@ def fold_angles(x: Array, hinges: Indices, before: Array) -> tuple[Array, Array]
     """
     a, b, c, d = (x[hinges[:, k]] for k in range(4))
     e = b - a
-    length = np.sqrt((e * e).sum(axis=1))
+    length = np.sqrt(dot(e, e))
     u = e / length[:, None]
     n1, n2 = cross(e, c - a), cross(d - a, e)
-    s1, s2 = np.sqrt((n1 * n1).sum(axis=1)), np.sqrt((n2 * n2).sum(axis=1))
+    s1, s2 = np.sqrt(dot(n1, n1)), np.sqrt(dot(n2, n2))
     n1, n2 = n1 / s1[:, None], n2 / s2[:, None]
-    angle = np.arctan2((cross(n2, n1) * u).sum(axis=1), (n1 * n2).sum(axis=1))
+    angle = np.arctan2(dot(cross(n2, n1), u), dot(n1, n2))
     angle = angle + 2 * np.pi * np.round((before - angle) / (2 * np.pi))
     at_c, at_d = n1 * (length / s1)[:, None], n2 * (length / s2)[:, None]
-    t1 = (((c - a) * u).sum(axis=1) / length)[:, None]
-    t2 = (((d - a) * u).sum(axis=1) / length)[:, None]
+    t1 = (dot(c - a, u) / length)[:, None]
+    t2 = (dot(d - a, u) / length)[:, None]
     at_a, at_b = -(1 - t1) * at_c - (1 - t2) * at_d, -t1 * at_c - t2 * at_d
     return angle, np.stack([at_a, at_b, at_c, at_d], axis=1)
 
@@ -85,9 +88,7 @@ class Contacts:
         """Looks anew which pairs are near each other."""
         height, _, foot, apart = self._measured(x, slice(None))
         self.watched = (
-            (np.sqrt((apart * apart).sum(axis=1)) < 0.12)
-            & (foot.min(axis=1) > -0.35)
-            & (height > -0.03)
+            (dot(apart, apart) < _NEAR * _NEAR) & (foot.min(axis=1) > -0.35) & (height > -0.03)
         )
 
     def pull(self, x: Array, weight: float) -> Pull:
@@ -111,16 +112,21 @@ class Contacts:
         below.
         """
         y, share = x[self.lower[some]], self.share[some]
-        p = (x[self.upper[some]] * share[:, :, None]).sum(axis=1)
+        p = _mean(x[self.upper[some]], share)
         e1, e2, q = y[:, 1] - y[:, 0], y[:, 2] - y[:, 0], p - y[:, 0]
         m = cross(e1, e2)
-        size = (m * m).sum(axis=1)
-        l2 = (cross(q, e2) * m).sum(axis=1) / size
-        l3 = (cross(e1, q) * m).sum(axis=1) / size
+        size = dot(m, m)
+        l2 = dot(cross(q, e2), m) / size
+        l3 = dot(cross(e1, q), m) / size
         foot = np.stack([1 - l2 - l3, l2, l3], axis=1)
         n = m / np.sqrt(size)[:, None] * self.up[some][:, None]
-        below = (y * share[:, :, None]).sum(axis=1)
-        return (q * n).sum(axis=1), n, foot, p - below
+        return dot(q, n), n, foot, p - _mean(y, share)
+
+
+def _mean(corners: Array, share: Array) -> Array:
+    """Points (m × 3) from three corners each (m × 3 × 3) and how much of each of them."""
+    a, b, c = (corners[:, k] * share[:, k, None] for k in range(3))
+    return a + b + c
 
 
 @dataclass(frozen=True)
@@ -167,7 +173,7 @@ def breath(x: Array, skin: Indices, outward: Array) -> tuple[float, Array]:
     t = x[skin]
     middle = x[np.unique(skin)].mean(axis=0)
     a, b, c = (t[:, k] - middle for k in range(3))
-    volume = float(((cross(b, c) * a).sum(axis=1) * outward).sum() / 6)
+    volume = float((dot(cross(b, c), a) * outward).sum() / 6)
     push = np.zeros_like(x)
     area = cross(t[:, 1] - t[:, 0], t[:, 2] - t[:, 0]) * (outward / 6)[:, None]
     for k in range(3):

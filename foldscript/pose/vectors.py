@@ -11,6 +11,11 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
+def dot(a: Array, b: Array) -> Array:
+    """Scalar products (of … × 3)."""
+    return a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1] + a[..., 2] * b[..., 2]
+
+
 def cross(a: Array, b: Array) -> Array:
     """Vector products (… × 3)."""
     ax, ay, az = a[..., 0], a[..., 1], a[..., 2]

@@ -15,6 +15,7 @@ from itertools import combinations, groupby
 import numpy as np
 import shapely
 
+from ...geometry.lines import between
 from ...pose.halfway import Halfway
 from ...pose.pose import Line
 from ..scene.heads import solid_head
@@ -188,7 +189,7 @@ def _tells(one: _Ranked, other: _Ranked) -> bool:
 def _crowded(one: Cubic, other: Cubic) -> bool:
     """Whether two arrows cross, or run so close that they are taken for each other."""
     a, b = (shapely.LineString(samples(way)) for way in (one, other))
-    return shapely.distance(a, b) < _BESIDE
+    return bool(shapely.distance(a, b) < _BESIDE)
 
 
 def _heads_apart(row: Sequence[Cubic], others: Sequence[Cubic]) -> list[Cubic]:
@@ -276,20 +277,10 @@ def _cubic(at: list[Point]) -> Cubic:
 
 def _straight_enough(way: Cubic) -> Cubic:
     """The way, drawn straighter where it is so bowed that its head would point off where it lands."""
-    chord = math.dist(way[0], way[3])
-    for share in _STRAIGHTER:
-        ends = way[0], way[3]
-        bowed = tuple(
-            (
-                p[0] + share * (ends[0][0] + (ends[1][0] - ends[0][0]) * k / 3 - p[0]),
-                p[1] + share * (ends[0][1] + (ends[1][1] - ends[0][1]) * k / 3 - p[1]),
-            )
-            for k, p in enumerate(way)
-        )
-        drawn: Cubic = (bowed[0], bowed[1], bowed[2], bowed[3])
-        if chord >= _CHORD * length(drawn):
-            return drawn
-    return drawn
+    a, b, c, d = way
+    first, second = between(a, d, 1 / 3), between(a, d, 2 / 3)
+    some = [(a, between(b, first, s), between(c, second, s), d) for s in _STRAIGHTER]
+    return next((w for w in some if math.dist(a, d) >= _CHORD * length(w)), some[-1])
 
 
 def _kept_off(way: Cubic) -> Cubic:
