@@ -19,8 +19,9 @@ from ..output.svg import scene_svg
 from ..pages.trimming import trimmed_to_ink
 from ..source.diagnostics import FoldscriptError, Span
 
-#: The frame that a figure is drawn in, in points.
-FRAME = (260.0, 260.0)
+#: The frame that a figure is drawn in, in points: as large as on a page, and seen whole where editors give
+#: a hover 250 pixels of height.
+FRAME = (150.0, 150.0)
 #: Dots per inch of a PNG, for screens that show two dots a point.
 _DPI = 144.0
 _NOWHERE = Span(0, 0)

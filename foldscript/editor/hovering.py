@@ -20,7 +20,7 @@ from ..moves.registry import moves
 from ..paper.heaps import on_top
 from ..paper.sheet import Sheet
 from ..paper.state import State
-from ..source.diagnostics import Span
+from ..source.diagnostics import Severity, Span
 from ..syntax import nodes
 from ..syntax.script_lines import token_span
 from .bench import Bench
@@ -115,7 +115,7 @@ def _of_step(bench: Bench, index: int, span: Span, pictures: str) -> Hover | Non
     if found is None:
         caption = node[0].captions[0].text if node and node[0].captions else ""
         said = f"**Step {index + 1}** {escaped(caption)}".rstrip()
-        return Hover(f"{said}\n\n*not folded yet*", span)
+        return Hover(f"{said}\n\n*{_why_unfolded(bench)}*", span)
     step, model, current = found
     shown: tuple[bytes, ...] | None = ()
     if pictures != "none" and model is not None:
@@ -127,6 +127,17 @@ def _of_step(bench: Bench, index: int, span: Span, pictures: str) -> Hover | Non
         lines.append("*as it last folded*")
     waits = step.number if shown is None and current else 0
     return Hover("\n\n".join(lines), span, waits)
+
+
+def _why_unfolded(bench: Bench) -> str:
+    """What to say of a step that is not folded: where the text is wrong, or that it takes a moment."""
+    told, faults = bench.faults
+    if told is bench.written:
+        for fault in faults:
+            if fault.severity is Severity.ERROR and fault.span is not None:
+                line, _ = told.source.position(fault.span.start)
+                return f"not folded: line {line} has to be put right first"
+    return "not folded yet"
 
 
 def _caption(step: Step, model: Model | None) -> str:

@@ -90,6 +90,26 @@ async def test_a_step_shows_its_figure(client: LanguageClient) -> None:
 
 
 @asks
+async def test_a_step_that_never_folded_says_what_is_in_the_way(client: LanguageClient) -> None:
+    editor = await Editor.opened(client, CARD.replace("valley A to M", "valley A to N"))
+    said = await editor.hover("step", nth=1)
+    assert "not folded: line 9 has to be put right first" in said
+    assert await editor.write(CARD) == []
+    assert "not folded" not in await editor.hover("step", nth=1)
+
+
+@asks
+async def test_a_figure_is_seen_whole_in_a_low_hover(client: LanguageClient) -> None:
+    """Editors give a hover some 250 pixels of height, of 96 to the inch."""
+    editor = await Editor.opened(client, CARD)
+    picture = re.search(r"base64,([^)]+)\)", await editor.hover("step", nth=0))
+    assert picture
+    size = re.search(r'height="([\d.]+)pt"', base64.b64decode(picture[1]).decode())
+    assert size
+    assert float(size[1]) * 96 / 72 < 250
+
+
+@asks
 async def test_a_point_tells_where_it_lies(client: LanguageClient) -> None:
     """M is in the middle of the lower edge of a square of 10 cm; corner B at its lower right."""
     editor = await Editor.opened(client, CARD)
