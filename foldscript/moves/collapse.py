@@ -43,6 +43,7 @@ from .planning.ties import (
     Lying,
     as_said,
     could_stay,
+    held_on_a_fold,
     refuse_unsaid,
     several_ways,
     what_stays_and_lies,
@@ -94,6 +95,7 @@ def make(request: Request) -> Outcome:
         folded=True,
         letters=tuple(dict.fromkeys((*held, *corners))),
         remarks=(
+            *held_on_a_fold(fine.state, words.holding, moved),
             *_left_out(request, fine.state, wanted, named, done),
             *folded_the_other_way(fine.state, wanted, named, done),
         ),

@@ -7,7 +7,7 @@ figure. What opens and what stays together follows from the paper; the words onl
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import takewhile
 
@@ -20,6 +20,7 @@ from ..geometry.lines import (
     line_through,
     midpoint,
     on_line,
+    point_on_segment,
     same_line,
     scale,
     signed_distance,
@@ -32,10 +33,10 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
 from ..pose.raising import flaps, moving_parts
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, write
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
-from .planning.held_places import held
+from .planning.held_places import Held, held
 from .planning.hinges import hinges
 from .planning.pockets import all_round, slipped_into
 from .planning.request import (
@@ -44,6 +45,7 @@ from .planning.request import (
     Move,
     Outcome,
     PointValue,
+    Remark,
     Request,
 )
 from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, stood_up
@@ -80,7 +82,22 @@ def raise_flaps(request: Request) -> Outcome:
     goes = moving_parts(request.state, creases, fixed.goals)
     signs = tuple(s for goal in goals for s in _raising(request.state, goal, goes))
     signs = (*signs, *done.signs) if spots else signs
-    return replace(done, signs=(*signs, *fixed.signs), letters=(*done.letters, *fixed.letters))
+    remarks = (*done.remarks, *_held_on(creases, fixed))
+    letters = (*done.letters, *fixed.letters)
+    return replace(done, signs=(*signs, *fixed.signs), letters=letters, remarks=remarks)
+
+
+def _held_on(creases: Sequence[Segment], fixed: Held) -> Iterator[Remark]:
+    """A place that is held on a line that paper is raised along does not tell which side of it stays."""
+    for value in fixed.named:
+        at = value.sheet
+        if at is not None and any(point_on_segment(crease, at) for crease in creases):
+            yield Remark(
+                "held-on-the-line",
+                f"{value.words.render()} lies on a line that paper is raised along: which side of it stays "
+                "is not said by that",
+                ("name a point beside the line after 'holding'",),
+            )
 
 
 def _one_by_one(request: Request) -> list[Request]:
@@ -143,6 +160,7 @@ def _level(
     """Lines along which paper is raised until it is level, what is said of them, and the goal."""
     like = level_with(some)
     creases, senses = hinges(request, some, lines)
+    _not_flat(request, some)
     named: list[PointValue | LineValue] = []
     named += {line.words.render(): line for line in lines}.values()
     words = (
@@ -155,6 +173,27 @@ def _level(
         )
     )
     return named, words, Level(creases, 180.0, senses, None if like is None else like.sheet)
+
+
+def _not_flat(request: Request, some: Request) -> None:
+    """Refuses 'until level' where nothing else stands or is raised: all other paper lies."""
+    stands = any(record.goals for record in request.history)
+    if stands or request.clause("to", "opening") is not None:
+        return
+    clause = some.clause(UNTIL_LEVEL)
+    span = request.span if clause is None else clause.span
+    raise Refusal(
+        "level-lies",
+        "nothing else is raised, so paper that is level with what stays would be opened flat",
+        write(
+            span,
+            "",
+            f"leave out '{UNTIL_LEVEL}': wings are level beside a body that stands upright, at "
+            "right angles to it",
+        ),
+        "or raise first what it is to be level with",
+        span=span,
+    )
 
 
 def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:

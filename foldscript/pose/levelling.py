@@ -135,14 +135,34 @@ def _angle(state: State, pose: Pose, edge: Edge, sense: int, like: int) -> float
 
 
 def _home(state: State, pose: Pose, edge: Edge, like: int) -> int:
-    """The side of a crease that hangs together with the paper that its flap is to be level with."""
+    """The side of a crease that belongs to the paper that its flap is to be level with.
+
+    Layers that turn together about one line go to and fro across it, as those of a wing and its body do:
+    every other one is on the side of that paper.
+    """
     crease = _crease(state, pose, edge)
     joined = UnionFind(len(pose.pieces))
+    across: list[tuple[int, int]] = []
     for other in pose.edges:
-        if other.right is not None and _crease(state, pose, other) != crease:
+        if other.right is None:
+            continue
+        if _crease(state, pose, other) == crease:
+            across.append((other.left, other.right))
+        else:
             joined.unite(other.left, other.right)
     assert edge.right is not None
-    sides = [k for k in (edge.left, edge.right) if joined.find(k) == joined.find(like)]
+    beyond = {joined.find(like): False}
+    waiting = [joined.find(like)]
+    while waiting:
+        here = waiting.pop()
+        for pair in across:
+            sides = [joined.find(k) for k in pair]
+            if here in sides and sides[0] != sides[1]:
+                there = sides[1] if sides[0] == here else sides[0]
+                if there not in beyond:
+                    beyond[there] = not beyond[here]
+                    waiting.append(there)
+    sides = [k for k in (edge.left, edge.right) if not beyond.get(joined.find(k), True)]
     if len(sides) != 1:
         raise Refusal(
             "level-where",

@@ -65,8 +65,8 @@ def test_what_stays_flat_is_told_beside_a_later_mistake() -> None:
 
 
 def test_nothing_is_told_where_all_that_is_named_folds() -> None:
-    model = folded(HEXAGON_LINES, SIX.replace("d1 and d2 and d3", "d1 and d2"), sheet=HEXAGON)
-    assert model.warnings == ()
+    said = SIX.replace("d1 and d2 and d3", "d1 and d2").replace("holding A", "holding 1/3 of A B")
+    assert folded(HEXAGON_LINES, said, sheet=HEXAGON).warnings == ()
 
 
 def test_every_named_crease_folds_or_the_move_is_refused() -> None:
@@ -398,3 +398,11 @@ def test_no_layer_lies_over_itself() -> None:
     )
     assert told.code == "cannot-lie-over"
     assert "lie on one layer" in told.message
+
+
+@pytest.mark.parametrize(("held", "told"), [("A", True), ("K", False)])
+def test_a_point_held_on_a_line_that_folds_is_told(held: str, told: bool) -> None:
+    """Corner A is an end of the first diagonal; K lies a third of the way to the next corner."""
+    said = SIX.replace("d1 and d2 and d3", "d1 and d2").replace("holding A", f"holding {held}")
+    model = folded(HEXAGON_LINES, "mark K at 1/3 of A B", said, sheet=HEXAGON)
+    assert [w.code for w in model.warnings] == ["held-on-a-fold"] * told

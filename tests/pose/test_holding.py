@@ -36,6 +36,13 @@ def test_what_is_held_lies_and_the_other_side_is_raised(held: str, up: str) -> N
     assert in_space(pose, corners[up])[2] == pytest.approx(abs(corners[up][0] - 50), abs=1e-9)
 
 
+@pytest.mark.parametrize(("held", "told"), [("A", False), ("P", True)])
+def test_what_is_held_on_the_crease_itself_is_told(held: str, told: bool) -> None:
+    crease = "mark P at 50 mm from A on edge A B; crease along line 50 mm from the left edge as k"
+    model = folded(crease, f"raise along k, holding {held}", sheet=STRIP)
+    assert ("held-on-the-line" in {w.code for w in model.warnings}) is told
+
+
 @pytest.mark.parametrize("by", [10.0, 20.0, 40.0, 60.0])
 def test_ends_that_are_pulled_apart_open_the_folds_between(by: float) -> None:
     """Three panels of 40 mm, folded flat their ends are 40 mm apart; no length changes but that."""

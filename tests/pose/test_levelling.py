@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -15,9 +16,10 @@ from foldscript.pose.standing import stood
 from foldscript.source.diagnostics import Refusal
 
 from ..checker.poses import pose_faults
-from ..scripts import folded, refused, standing_document
+from ..scripts import folded, refused, refused_text, standing_document
 from .test_random_poses import in_space
 
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SHEET = "sheet rectangle 160 mm by 80 mm\n"
 TWO = (
     "crease along line 50 mm from the left edge as k",
@@ -77,6 +79,32 @@ def test_mirrored_paper_is_level_alike() -> None:
     other = stood(model.finished.moved(reflection(Axis(1.0, 0.0, 0.5))), goals)
     assert other.proof.holds
     assert other.size == pytest.approx(one.size, abs=1e-6)
+
+
+def test_a_doubled_flap_is_level() -> None:
+    """A ridge of two layers between two parts of the floor, hinged on one line: the paper goes to and fro
+    across it. Level with a wall that leans by 60 degrees, the ridge of 30 mm is 30 sin 60 degrees high."""
+    _, pose = stands(
+        "mark P at 40 mm from A on edge A B; crease through P perpendicular to edge A B, as k",
+        "mark Q at 70 mm from A on edge A B; crease through Q perpendicular to edge A B, as f",
+        "mark R at 140 mm from A on edge A B; crease through R perpendicular to edge A B, as w",
+        "mark M at midpoint of A P",
+        "pleat valley k, mountain f, moving B",
+        "crease through P perpendicular to line M P, all layers, as r",
+        "raise along w to 60 degrees, along k and r until level with B, holding A",
+    )
+    for y in (0.0, 80.0):
+        assert in_space(pose, (70.0, y))[2] == pytest.approx(30 * math.sin(math.pi / 3), abs=1e-6)
+
+
+def test_level_with_paper_that_lies_says_nothing_of_wings() -> None:
+    """Where nothing else is raised, level is flat. Wings beside an upright body stand at right angles."""
+    text = (SAMPLES / "dart.foldscript").read_text("utf-8")
+    words = "raise along first-wing and second-wing"
+    assert words in text
+    found = refused_text(text.replace(words, f"{words} until level"))
+    assert found.code == "level-lies"
+    assert found.hints[0].startswith("leave out 'until level'")
 
 
 def test_what_runs_up_is_never_level() -> None:

@@ -6,9 +6,9 @@ either way. Out: refusals that name them and the words that decide; and what 'wi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from ...geometry.isometries import IDENTITY, same_isometry
+from ...geometry.isometries import IDENTITY, Isometry, same_isometry
 from ...geometry.polygons import area, centroid
 from ...paper.components import adjacency, reached
 from ...paper.conditions import Pair
@@ -19,7 +19,7 @@ from ...source.diagnostics import Hint, Refusal, add, write
 from .claims import Claim, LiesOver, Stays
 from .flatness import place_on_sheet
 from .named_creases import Named, Wanted
-from .request import PointValue, Request
+from .request import PointValue, Remark, Request
 
 Lying = Sequence[tuple[PointValue, PointValue]]
 
@@ -73,6 +73,22 @@ def which_stays(
         *hints or ["say which part stays: 'holding' and a point of it"],
         span=request.span,
     )
+
+
+def held_on_a_fold(
+    state: State, holding: PointValue | None, moved: Mapping[int, Isometry]
+) -> Iterator[Remark]:
+    """A point that is held on a line that folds: the paper on one side of it stays, and that is told."""
+    if holding is None or holding.sheet is None:
+        return
+    there = state.facets_on_sheet(holding.sheet)
+    if any(i in moved and not same_isometry(moved[i], IDENTITY) for i in there):
+        yield Remark(
+            "held-on-a-fold",
+            f"{holding.words.render()} lies on a line that folds: the larger paper beside it stays, or that "
+            "beside the line named last",
+            ("name a point beside the lines after 'holding', to say which paper stays",),
+        )
 
 
 def _stays_with(request: Request, state: State, changes: Changes, piece: int) -> str:
