@@ -9,268 +9,26 @@ is ever shown.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from fractions import Fraction
+from collections.abc import Iterator
 
 from .craft_words import INSTEAD, OPENERS
 from .grammar import load_grammar
 from .head_talk import head_lines
 from .left_out import LEFT_OUT
 from .loose_lines import LOOSE
-from .whole_lines import (
-    AGAINST,
-    CENTRE,
-    COUNTS,
-    NAME,
-    PARTS,
-    POINT,
-    ROWS,
-    WAY,
-    Lines,
-    Setting,
-    in_pairs,
-)
+from .table_rules import FOLDING, OPENINGS, STRETCHES, VERBS
+from .whole_lines import ROWS, Lines, Setting, in_pairs
 
 #: Characters of a line that one says at the table.
 _LONGEST = 300
-
-#: Decimals are rounded parts with such a denominator at most, where they are as near to it: 0.33 is a third.
-_SIMPLE, _ROUNDED = 8, Fraction(5, 1000)
-
-Rule = tuple[str, str | Callable[[re.Match[str]], str]]
-
-
-def _fraction(m: re.Match[str]) -> str:
-    said = Fraction(m[1]) / (100 if "%" in m[0] or "cent" in m[0] else 1)
-    simple = said.limit_denominator(_SIMPLE)
-    part = simple if abs(simple - said) <= _ROUNDED else said
-    return f"{part.numerator}/{part.denominator} of "
-
-
-def _part(m: re.Match[str]) -> str:
-    return f"{COUNTS[m[1]]}/{PARTS[m[2].rstrip('s')]} of "
-
-
-def _folded_over(m: re.Match[str]) -> str:
-    return f"{m[1]} {m[2]} edge by 1/{PARTS[m[3]]}"
-
-
-def _layers(m: re.Match[str]) -> str:
-    count = COUNTS.get(m[1], 1)
-    return f"{count} layer{'s' if count > 1 else ''}"
-
-
-def _turned(m: re.Match[str]) -> str:
-    way = "anticlockwise" if re.search("left|anti|counter", m[0]) else "clockwise"
-    return f"rotate {m[1]} degrees {way}"
-
-
-def _page(m: re.Match[str]) -> str:
-    return f"swing {AGAINST[m[1]]} corner to {m[1]} corner"
-
-
-def _step_before(m: re.Match[str]) -> str:
-    return f"unfold to step {max(int(m[1]) - 1, 0)}"
-
-
-def _quarter(m: re.Match[str]) -> str:
-    return f"rotate 90 degrees {'clockwise' if m[1] in ('clockwise', 'right') else 'anticlockwise'}"
 
 
 def _in_two(line: str) -> tuple[str, str] | None:
     """What one line says of two moves, if it does; 'and unfold' belongs to a fold."""
     if line.startswith("collapse"):  # one move of many folds
         return None
-    m = re.search(rf"(?:,? and(?: then)?|,? then|[,;]) (?={_VERBS}\b)", line)
+    m = re.search(rf"(?:,? and(?: then)?|,? then|[,;]) (?={VERBS}\b)", line)
     return (line[: m.start()], line[m.end() :]) if m and m.start() else None
-
-
-_VERBS = "(?:valley|mountain|fold|crease|pinch|turn|flip|rotate|mark|cut|repeat|squash|petal|tuck)"
-_FOLDING = "(?:crease|valley|mountain|pinch|fold)"
-_TWO_WAYS = "(?:top|upper|bottom|lower) (?:left|right)"
-
-#: What a stretch of a line is in the language's words, wherever it stands; one rule after the other.
-_STRETCHES: tuple[Rule, ...] = (
-    (r"^(?:please|now|then|next) ", ""),
-    (r"\bthe ", ""),
-    (r"^again$", "repeat"),
-    (
-        r"^(?:let )?([A-Za-z]) ?(?::?=|:|be\b|is\b) ?(?=midpoint|centre|center|\d|where|.* corner)",
-        lambda m: f"mark {m[1].upper()} at ",
-    ),
-    (rf"^({_FOLDING}) (through \S+ parallel to )", r"\1 along line \2"),
-    (rf"\b(\d+/\d+) between ({NAME}) and ({NAME})", r"\1 of \2 \3"),
-    (rf"^({_FOLDING}) ({WAY}) over ({WAY})$", r"\1 \2 edge onto \3 edge"),
-    (rf"^({_FOLDING}) from ({WAY}) to ({WAY})$", r"\1 \2 edge onto \3 edge"),
-    (rf"^({_FOLDING}) from ({WAY} edge) to ({WAY} edge)$", r"\1 \2 onto \3"),
-    (
-        rf"^({_FOLDING}) (left|right) half of (top|upper|bottom|lower) edge (.*)$",
-        r"\1 \3 \2 corner \4 through midpoint of \3 edge",
-    ),
-    (
-        rf"^({_FOLDING}) (?:only )?(?:top|front|first|upper) (?:layer|flap) of (.*)$",
-        r"\1 \2, 1 layer",
-    ),
-    (rf"\b({WAY}) (?:tip|point|end)\b", r"\1 corner"),
-    (rf"^({_FOLDING}) ({WAY}) (third|quarter|fourth)(?: up| down| over| in)+$", _folded_over),
-    (rf"\b((?:parallel|perpendicular) to {WAY})$", r"\1 edge"),
-    (r"(\d (?:mm|cm|inch|inches)) before ", r"\1 short of "),
-    (r"\bedge to (\d\S* (?:mm|cm|inch|inches) (?:short of|beyond) )", r"edge onto \1"),
-    (
-        r"^(?:turn|flip)(?: it| model| paper)?(?: over)?"
-        r" (?:(?:from )?(?:left|right) to (?:left|right)|sideways|horizontally)$",
-        "turn over side to side",
-    ),
-    (r"\b(centre|center|middle) of (?:model|sheet|paper|square|figure)\b", "centre"),
-    (r"\b(centre|center) point\b", "centre"),
-    (r"\bin (?:middle|centre|center|half) of ", "at midpoint of "),
-    (r"\bdiagonal (?:line )?(?=[A-Z] ?[A-Z]\b)", "line "),
-    (r"(?<=\b(?:to|on) )(?:crease|fold) (?=[A-Z] ?[A-Z]\b)", "line "),
-    (r"(?<=\b(?:onto) )(?:crease|fold) (?=[A-Z] ?[A-Z]\b)", "line "),
-    (r"(?<=\balong )(?:crease|fold) (?=[A-Z] ?[A-Z]\b)", "line "),
-    (r"^turn over (?:paper|model|sheet|it|everything|whole thing)$", "turn over"),
-    (r"^mark [aA] (?:point|place|spot) ", "mark P "),
-    (rf"\b(\d+/\d+) from ({NAME}) to ({NAME})$", r"\1 of \2 \3"),
-    (
-        rf"^(\w+(?: fold)?) ({_TWO_WAYS})( up| down| over)? (to|onto) ({_TWO_WAYS})$",
-        r"\1 \2 corner\3 to \5 corner",
-    ),
-    (r"^cut [aA] (?:slit|cut|line|notch) ", "cut "),
-    (r" like [aA] \w+$", ""),
-    (r"\b(?:up|down)wards (?=(?:to|onto|along|through)\b)", ""),
-    (r"\b(edge|corner|side) of (?:paper|sheet|model|square|figure)\b", r"\1"),
-    (r"\btoo (?=[A-Z])", "to "),
-    (r"\bonly$", ""),
-    # numbers, parts, lengths
-    (r"(\d),(\d)", r"\1.\2"),
-    (r"(\d)[-+](\d+/\d)", r"\1 \2"),
-    (r'\b1(?:"|″|”| in\b\.?)', "1 inch"),
-    (r'(\d)(?:"|″|”)', r"\1 inches"),
-    (r"(\d+(?:\.\d+)?) ?(?:%|per ?cent)(?: of)? ?", _fraction),
-    (r"\b(0\.\d+) of ", _fraction),
-    (
-        r"\b(one|two|three|a)[ -](half|third|quarter|fourth|fifth|sixth|eighth)s? "
-        r"(?:of|along|on|up) ",
-        _part,
-    ),
-    (r"(?<=\b(?:by|to) )(one|two|three|a)[ -](half|third|quarter|fourth|fifth)s?$", _part),
-    (
-        r"(?<!in )\b(?:half ?way|mid ?way|half|middle|centre|center) (?:between|of|along|on) ",
-        "midpoint of ",
-    ),
-    (rf"\bmidpoint (?:between )?(?=(?:edge |line )?{NAME} (?:and )?{NAME}\b)", "midpoint of "),
-    (r"\bmidpoint between ", "midpoint of "),
-    (rf"\b(midpoint of {NAME}) and ({NAME})", r"\1 \2"),
-    (
-        r"(\d (?:mm|cm|inch|inches)) (?:along|up) (?:line |edge )?([A-Z]) ([A-Z])\b",
-        r"\1 from \2 on line \2 \3",
-    ),
-    # where things lie
-    (
-        rf"\b(edge|corner) ((?:top|bottom|upper|lower) (?:left|right)|{WAY})\b"
-        rf"(?! (?:{WAY} )?(?:edge|corner))",
-        r"\2 \1",
-    ),
-    (rf"\b({WAY}) (?:hand )?sides?\b", r"\1 edge"),
-    (rf"\b({WAY}) (to|onto) ({WAY})$", r"\1 edge onto \3 edge"),
-    (rf"\bcorner((?: up| down| over)? (?:to|onto)) ({WAY}|{WAY} {WAY})$", r"corner\1 \2 corner"),
-    (
-        rf"^((?!cut\b|mark\b)\w+(?: fold)?(?: {WAY})* edge(?: up| down| over)?) (?:to|onto) ({WAY})$",
-        r"\1 onto \2 edge",
-    ),
-    (rf"^(\w+) ({WAY}) (to|onto) ({CENTRE}(?: line)?)$", r"\1 \2 edge onto \4"),
-    (
-        rf"^((?!cut\b|mark\b)\w+(?: fold)?(?: {WAY})* (?:edge|fold)(?: up| down| over| in)?)"
-        rf" (?:to|onto) {CENTRE}(?: line| crease)?$",
-        r"\1 onto centre line",
-    ),
-    (r"\bmiddle (?:line|crease)\b|\bcent(?:re|er) crease\b", "centre line"),
-    (r"(?<![\w-])middle(?![\w-])", "centre"),
-    (
-        r"\b(?:intersection|crossing|crossing point|meeting point) (?:of|between) (\S+) and (\S+)",
-        r"where \1 meets \2",
-    ),
-    (r"\bat where\b", "where"),
-    (r"\bwhere (\S+) (?:crosses|intersects|cuts|touches) ", r"where \1 meets "),
-    (r"\bwhere (\S+) and (\S+) (?:cross|meet|intersect)\b", r"where \1 meets \2"),
-    # how many
-    (
-        r"\b(?:only )?(one|single|top|front|first|upper) (?:single )?layers?\b(?! at)(?: only)?",
-        _layers,
-    ),
-    (
-        r"^(.*(?:corner|edge)) of (?:top|front|first|upper) (?:layer|flap) (.*)$",
-        r"\1 \2, 1 layer",
-    ),
-    (r"\b(?:front|top|upper|first) (two|three|four) layers\b", _layers),
-    (r"\b(?:front|top|upper|first) (\d+) layers\b", r"\1 layers"),
-    (r"\b(both|two|three|four) layers\b", _layers),
-    (r"\bthrough all layers\b", "all layers"),
-    (r"^(\w+) (\d+ layers?|all layers) ((?!at\b).+)$", r"\1 \3 \2"),
-    # ways
-    (r"\b(?:towards?|until|till|upto|into) (?!(?:thirds|quarters|fourths|half|two)\b)", "to "),
-    (r"\b(?:to )?meet ", "to "),
-)
-
-#: What opens a line, after the stretches.
-_OPENINGS: tuple[Rule, ...] = (
-    (r"^(?:pre-?crease|score|mark a crease)\b", "crease"),
-    (r"^(?:fold and unfold|fold & unfold)\b", "crease"),
-    (r" and crease(?: it)?(?: well| sharply| firmly)?$", ""),
-    (r"^(?:valley|mountain|fold)( .*?)(?: and)?(?: then)? unfold(?: it| again)?$", r"crease\1"),
-    (
-        r"^(?:turn|flip|swing) (?:(?:top|front|upper|first|one|[aA]|left|right) )*"
-        r"(?:flap|layer|page|point)(?: over| across)?(?: to)? (left|right)(?: over)?$",
-        _page,
-    ),
-    (r"^(?:bring|bend|take|put|move|lift|place)\b", "fold"),
-    (r"^mountain crease\b", "crease mountain"),
-    (r"^valley crease\b", "crease"),
-    (r"^fold (?:it )?back(?: again)?$", "unfold"),
-    (
-        r"^(?:valley )?fold (.+) (?:away )?(?:behind|backwards?|back) (to|onto) ",
-        r"mountain \1 \2 ",
-    ),
-    (r"^(?:valley )?fold (?:away |over )?(?:behind|backwards?|back|away)\b(.*)$", r"mountain\1"),
-    (r"^(?:valley )?fold (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
-    (r"^valley (.*) (?:away behind|behind|backwards?|to back)$", r"mountain \1"),
-    (r"^(?:re-?fold|fold) (?:it )?again$", "refold"),
-    (r"^(?:re-?fold|fold) (\S+) (?:again|once more)$", r"refold \1"),
-    (r"^fold\b", "valley"),
-    (
-        r"^(tuck|valley|mountain)(?: fold)? in (?!half|two|three|four|front|thirds|quarters|fourths)",
-        r"\1 ",
-    ),
-    (
-        rf"^(valley|mountain|crease)(?: fold)? ({POINT}|{WAY} (?:{WAY} )?corner) on (?=[A-Z]|corner)",
-        r"\1 \2 to ",
-    ),
-    (r"^mark (centre|midpoint of .*|.* corner)$", r"mark P at \1"),
-    (r"^mark (\S+) (?:as |at |on )?(?=midpoint|centre|\d)", r"mark \1 at "),
-    (r"^(?:go |get |turn |unfold )?back to step (\d+)$", r"unfold to step \1"),
-    (r"^(?:unfold|undo) step (\d+)$", _step_before),
-    (r"^flip(?: it| paper| model)?(?: over)?$", "turn over"),
-    (r"^turn (?:it|paper|model|sheet)(?: over)?$", "turn over"),
-    (
-        r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)? (\d+)(?: ?°| ?degrees?)?(?: (?!cm|mm|in).*)?$",
-        _turned,
-    ),
-    (
-        r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)?(?: a| one)? half(?: turn)?$",
-        "rotate half turn",
-    ),
-    (
-        r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: to)?"
-        r"(?: a| one)?(?: quarter(?: turn)?)? (anti-?clockwise|counter-?clockwise|clockwise|left|right)$",
-        _quarter,
-    ),
-    (r"^unfold (?:corner |point )?[A-Z](?: (?:to|from|and) .*)?$", "unfold"),
-    (r"^(?:open|open it|undo|unfold it|unfold again|unfold last fold|undo last fold)$", "unfold"),
-    (
-        r"^(?:open|unfold|undo) (?:everything|all|it all|completely|fully|paper|whole model)$",
-        "unfold to step 0",
-    ),
-)
 
 
 def said_otherwise(line: str, setting: Setting) -> list[Lines]:
@@ -315,10 +73,10 @@ def _one_move(line: str, setting: Setting) -> Iterator[Lines]:
     for held, name in given.items():  # so that no rule takes a name for a word of the table
         said = re.escape(name).replace(r"\-", "[- ]")
         plain = re.sub(rf"(?<![\w'-]){said}(?: crease| line| fold)?(?![\w'-])", held, plain)
-    for pattern, said in _STRETCHES:
+    for pattern, said in STRETCHES:
         plain = re.sub(pattern, said, plain)
     plain = " ".join(plain.replace(",", " ").split()).strip()
-    for pattern, said in _OPENINGS:
+    for pattern, said in OPENINGS:
         plain = re.sub(pattern, said, plain)
     plain = " ".join(plain.split())
     found = [row for rows in (*ROWS, *LOOSE, *LEFT_OUT) for row in rows(plain, setting)]
@@ -350,9 +108,9 @@ def _in_small_letters(line: str, setting: Setting) -> str:
 
 def _naming(line: str) -> tuple[str, str]:
     """A line without the name that it gives at its end, and that, in one word: ', as middle-crease'."""
-    line = re.sub(rf"^(\w[\w-]*) ?[:=] ?({_FOLDING} .*)$", r"\2 as \1", line)  # 'd = crease A to C'
-    line = re.sub(rf"^({_FOLDING}) as (\w+) (.+)$", r"\1 \3 as \2", line)
-    line = re.sub(rf"^({_FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
+    line = re.sub(rf"^(\w[\w-]*) ?[:=] ?({FOLDING} .*)$", r"\2 as \1", line)  # 'd = crease A to C'
+    line = re.sub(rf"^({FOLDING}) as (\w+) (.+)$", r"\1 \3 as \2", line)
+    line = re.sub(rf"^({FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
     line = re.sub(r",? (?:called|named|name|call it|label) (\w+)$", r" as \1", line)
     m = re.search(r",? as ([a-z][\w']*(?:[ -][a-z]\w*){,2}|[A-Z]\w?)$", line)
     if m is None or re.search(r"\b(?:of|at|where|midpoint)\b", m[1]):
