@@ -52,11 +52,17 @@ def changed(
                     at,
                     f"{link} {text[ends[0].start : ends[0].end]} {text[ends[1].start : ends[1].end]}",
                 )
+    if phrases and _is_edge(phrases[0]):  # it comes to lie along itself through the point
+        for goal in phrases[1:]:
+            if goal.word in ("to", "onto") and isinstance(goal.operands[0], _POINTS):
+                edge, point = (p.operands[0].span for p in (phrases[0], goal))
+                words = f"onto line through {text[point.start : point.end]} parallel to "
+                yield line(Span(goal.span.start, point.end), words + text[edge.start : edge.end])
     for phrase in wrong:
         if not phrase.word and len(phrase.operands) > 1:
             second = phrase.operands[1].span
             yield from (line(Span(second.start, second.start), f"{link} ") for link in known)
-        elif phrase.word and phrase.operands and phrase.word not in ("as", "layers"):
+        elif phrase.word and phrase.operands and phrase.word not in ("as", "layers", "through"):
             first = phrase.operands[0].span
             head = Span(phrase.span.start, first.start)
             yield from (line(head, f"{link} ") for link in known if link != phrase.word)
@@ -94,6 +100,13 @@ def _pairs(
             p, q = points[0], after[0].operands[0]
             if phrase.word and isinstance(p, _POINTS) and isinstance(q, _POINTS):
                 yield phrase.span.cover(after[0].span), (p.span, q.span)
+
+
+def _is_edge(phrase: nodes.Phrase) -> bool:
+    """Whether a phrase is an edge alone, of the figure or of the sheet."""
+    operand = phrase.operands[0] if not phrase.word and len(phrase.operands) == 1 else None
+    seen = isinstance(operand, nodes.Seen) and operand.kind == "edge"
+    return seen or isinstance(operand, nodes.EdgeOf)
 
 
 def _two_points(phrase: nodes.Phrase) -> bool:

@@ -21,16 +21,15 @@ from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise, with_commas
 from ..syntax.whole_lines import Lines, Setting
+from .by_sight import filled, landings, sides_in, with_edge_moving
 from .groups import CalledRefusal
 from .names_to_give import named_later, unfolded_by_name
 from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
 from .performing.perform import Folding
-from .performing.proving import ClaimBroken
-from .repeating.checkpoints import restore, save
 from .repeating.elsewhere import elsewhere
 from .repeating.repeat import VERB
 from .smallest_changes import changed
-from .statements import carry
+from .trying import OF_WORDING, end_of, lying, tried
 
 FREE_POINTS = ("P", "Q", "R", "S", "T", *(f"P{n}" for n in range(1, 2000)))
 _FOLDS = frozenset(("valley", "mountain"))
@@ -38,28 +37,11 @@ _FOLDS = frozenset(("valley", "mountain"))
 _MOST_PLACES = 3
 #: What a tuck says at its end of where the flap goes.
 _WHERE_TUCKED = re.compile(r",? (?:in|inside|into|under|behind|between|over)\b.*$", re.DOTALL)
-#: Mistakes in what was said; others are of the paper, and other words for the same do not mend them.
-OF_WORDING = frozenset(
-    (
-        "cut-where",
-        "name-it",
-        "turn-by",
-        "not-a-line",
-        "not-a-point",
-        "repeat-what",
-        "sign-where",
-        "unclear-fold",
-        "unexpected-words",
-        "unfold-what",
-        "unknown-group",
-        "unknown-name",
-        "which-line",
-        "which-tip",
-    )
-)
 #: Those of them where the line may be mended by changing one thing in it; lines that are tried.
 _ONE_THING = OF_WORDING - {"name-it", "unknown-name", "unknown-group", "repeat-what", "unfold-what"}
 _MOST_CHANGES = 12
+#: Lines by sight that are tried for one message: about half a second of folding.
+_MOST_SEEN = 16
 
 
 def reworded(
@@ -81,9 +63,14 @@ def reworded(
         return trial.with_crease_first()
     if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
         return trial.with_other_corners()
-    if refusal.code not in OF_WORDING:
-        return trial.with_hints_tried() if statement.verb != VERB else trial.with_other_places()
-    return trial.with_other_words()
+    text = program.source.text
+    if refusal.code == "which-side":
+        return trial.with_what_folds(_said(with_edge_moving(statement, text)))
+    if refusal.code == "several-folds":
+        return trial.with_what_folds(_said(landings(statement, text)))
+    if refusal.code in OF_WORDING:
+        return trial.with_other_words()
+    return trial.with_other_places() if statement.verb == VERB else trial.with_sight()
 
 
 @dataclass(frozen=True)
@@ -128,6 +115,9 @@ class _Trial:
             folds, understood = self.with_one_thing_changed()
         if folds:
             return with_rows(refusal, source, span, folds)
+        seen = self.seen_here()
+        if seen:
+            return with_rows(refusal, source, span, [(line,) for line in seen])
         further = [
             row
             for row, end in ends.items()
@@ -162,10 +152,33 @@ class _Trial:
         for line in islice(lines, _MOST_CHANGES):
             end = tried((line,), self.folding, self.number)
             if isinstance(end, State):
-                ends.setdefault((_lying(end), frozenset(end.creases)), (line,))
+                ends.setdefault((lying(end), frozenset(end.creases)), (line,))
             elif isinstance(end, Refusal) and end.code not in OF_WORDING:
                 further.append((line,))
         return list(ends.values())[:_MOST_PLACES], further[:1]
+
+    def seen_here(self) -> list[str]:
+        """Lines of the statement's move that name what the eye sees and fold, each to another end."""
+        move, span = moves().get(self.statement.verb), self.statement.span
+        if move is None or not move.by_sight or self.has_hint_that_folds():
+            return []
+        said = self.program.source.text[span.start : span.end]
+        for lines in filled(move.by_sight, self.folding.state, self.folding.names, said):
+            found: dict[object, str] = {}
+            for line in lines[:_MOST_SEEN]:
+                end = tried((line,), self.folding, self.number)
+                if isinstance(end, State):
+                    found.setdefault(lying(end), line)
+            if found:
+                return list(found.values())[:_MOST_PLACES]
+        return []
+
+    def with_sight(self) -> Refusal:
+        """The refusal of what the paper does not allow: by sight, where that keeps all sides said."""
+        span = self.statement.span
+        sides = sides_in(self.program.source.text[span.start : span.end])
+        seen = [line for line in self.seen_here() if sides and sides <= sides_in(line)]
+        return self.with_what_folds(_said(seen)) if seen else self.with_hints_tried()
 
     def has_hint_that_folds(self) -> bool:
         """Whether what a hint of the refusal itself says to write folds."""
@@ -335,48 +348,32 @@ class _Trial:
                 break
             end = tried((words,), self.folding, self.number)
             if isinstance(end, State):
-                found.setdefault(_lying(end), write(span, words, hint))
-        row = [*found.values(), *self.with_hints_tried().hints]
+                found.setdefault(lying(end), write(span, words, hint))
+        own = [
+            hint for hint in self.with_hints_tried().hints if self.lying_after(hint) not in found
+        ]
+        row = [*found.values(), *own]
         row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
         return refusal.with_hints(*row)
+
+    def lying_after(self, hint: Hint) -> object:
+        """How the paper lies when a hint is followed; None where that does not fold or is no line of it."""
+        edit, span = hint.edit, self.statement.span
+        if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
+            return None
+        end = tried((self.changed(hint),), self.folding, self.number)
+        return lying(end) if isinstance(end, State) else None
 
     def end_of(self, row: Lines) -> Refusal | str | None:
         """What becomes of statements on this paper."""
         return end_of(row, self.folding, self.number)
 
 
-def end_of(row: Lines, folding: Folding, number: int) -> Refusal | str | None:
-    """'' where statements fold on this paper, else what refuses them; None for what cannot be read."""
-    end = tried(row, folding, number)
-    return "" if isinstance(end, State) else end
-
-
-def tried(row: Lines, folding: Folding, number: int) -> State | Refusal | None:
-    """The paper after statements, or what refuses them; None for what cannot be read."""
-    said = statements(row, verbs()) if row else ()
-    if not said:
-        return None
-    was = save(folding)
-    try:
-        for statement in said:
-            carry(folding, number, statement)
-    except Refusal as refusal:
-        return refusal
-    except ClaimBroken:  # our fault, but not that of the line in question
-        return None
-    else:
-        return folding.state
-    finally:
-        restore(folding, was)
+def _said(lines: Iterable[str]) -> Iterable[tuple[str, str]]:
+    """Lines with the hint to say them."""
+    return ((line, f"say '{line}'") for line in lines)
 
 
 def _said_with(hint: Hint) -> str:
     """What leads to a whole line in the place of a hint that names a part of it."""
     return "say" if re.match("(?:or )?(?:say|add) '", hint.text) else f"{hint.text}:"
-
-
-def _lying(state: State) -> object:
-    """The same for papers that lie alike, however their parts are counted."""
-    return frozenset(
-        tuple(sorted((round(x, 6), round(y, 6)) for x, y in outline)) for outline in state.placed
-    ), frozenset(state.order.items())

@@ -17,7 +17,7 @@ from ..syntax.parser import parse
 from .fold import paper_after
 from .performing.perform import Folding
 from .resuming import FoldingCache
-from .suggesting import OF_WORDING, end_of
+from .trying import OF_WORDING, end_of
 
 #: Statements before a line that are folded to try what it is told: about a second of folding.
 _MOST_BEFORE = 60

@@ -341,6 +341,7 @@ MOVE = Move(
     "fold a set of creases, mountain or valley, all at once",
     FORMS,
     make,
+    advice="say of each crease by its name which way it folds: 'collapse mountain d2, valley h, valley v'",
     whole_folds=True,
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(

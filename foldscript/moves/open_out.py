@@ -304,6 +304,7 @@ MOVE = Move(
     "open a pocket and flatten it the other way",
     FORMS,
     make,
+    by_sight=(f"{VERB} {{corner}} and {{corner}}",),
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(
         Phrase("Open the pocket, spread its layers apart, and press it flat the other way."),

@@ -182,6 +182,7 @@ MOVE = Move(
     "open a pocket with a slit and press it flat, as a rectangle where it is square",
     FORMS,
     make,
+    by_sight=("open pocket at {corner}",),
     each=Each(("", "at")),
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(

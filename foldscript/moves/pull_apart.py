@@ -292,6 +292,7 @@ MOVE = Move(
     "draw two points of a model away from each other",
     FORMS,
     make,
+    by_sight=(f"{VERB} {{corner}} and {{corner}}",),
     fingers=Several(
         Phrase(
             "Take the two points told below, one in each hand, and draw them away from each "

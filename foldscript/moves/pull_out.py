@@ -367,6 +367,7 @@ MOVE = Move(
     "bring a trapped layer to the front, or a folded-in flap out",
     FORMS,
     make,
+    by_sight=(f"{VERB} {{corner}}",),
     each=Each(),
     level=Level.LOW_INTERMEDIATE,
     fingers=OneFold(

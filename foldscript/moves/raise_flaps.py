@@ -309,6 +309,7 @@ MOVE = Move(
         "raise along k, holding P",
     ),
     raise_flaps,
+    by_sight=("raise along {crease}",),
     whole_folds=True,
     flat=False,
     fingers=Still(),

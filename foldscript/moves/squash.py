@@ -237,6 +237,7 @@ MOVE = Move(
     "open a flap of two layers and flatten it",
     FORMS,
     make,
+    by_sight=("squash {edge} onto {edge}", "squash {edge} onto centre line"),
     each=Each(dealt=("to", "onto")),
     advice="say which folded edge lands on which line: 'squash line O M onto line O N'",
     level=Level.LOW_INTERMEDIATE,

@@ -61,6 +61,7 @@ MOVE = Move(
     "turn the model in space, so that it stands on its feet",
     ("stand on A, B, C and D", "stand on the bottom edge"),
     make,
+    by_sight=("stand on {edge}",),
     flat=False,
     fingers=Still(),
 )

@@ -207,5 +207,6 @@ MOVE = Move(
     "turn a flap like the page of a book",
     FORMS,
     make,
+    by_sight=("swing {corner} to {corner}",),
     fingers=PAGE,
 )

@@ -66,6 +66,7 @@ INSTEAD: dict[str, str] = {
     "half": "say which edge goes where: 'bottom edge onto top edge'; 'midpoint of A B' is halfway",
     "halfway": "say 'midpoint of A B' for the place halfway",
     "head": _FLAP,
+    "hole": "fold until its place is a corner, and cut that off: 'cut from P to Q, discarding O'",
     "horizontally": "say which edge goes where: 'bottom edge onto top edge'",
     "intersection": _MEETING,
     "it": "say what is meant by its name",
@@ -92,6 +93,7 @@ INSTEAD: dict[str, str] = {
     "sides": "say 'left edge' for a side of the figure, 'edge A B' for one of the sheet",
     "sideways": "say 'side to side', or 'top to bottom'",
     "them": "say what is meant by its name",
+    "they": "say what is meant by its name",
     "tail": _FLAP,
     "third": "write parts with figures: '1/3 of A B'",
     "slit": "say where it begins and ends: 'cut from P to Q', points marked before",
@@ -109,6 +111,7 @@ INSTEAD: dict[str, str] = {
     "wings": f"{_FLAP}; 'raise along k' stands it up on its fold",
 }
 
+_PLACED = "place, as in 'place unit 2, A of unit 2 to P of unit 1, under Q of unit 1'"
 _START = "or put 'start from {0} base' before the first step"
 INSTEAD |= dict.fromkeys(("rotate", "then", "turn"), "write each move in a line of its own")
 INSTEAD |= {
@@ -122,7 +125,11 @@ _VALLEY_OR_MOUNTAIN = (
     "say what moves, and where to, as in 'valley A to C'",
 )
 OPENERS: dict[str, tuple[str, ...]] = {
+    "assemble": (_PLACED,),
+    "back": ("unfold, as in 'unfold to step 1'; 'unfold to step 0' opens everything",),
     "blintz": (_START.format("blintz"),),
+    "insert": (_PLACED, "or tuck, as in 'tuck A under B'"),
+    "join": (_PLACED,),
     "bird": (_START.format("bird")[3:],),
     "cabinet": (_START.format("cupboard"),),
     "cupboard": (_START.format("cupboard"),),

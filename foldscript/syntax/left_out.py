@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from .whole_lines import NAME, POINT, WAY, Lines, Setting, neighbours
+from .whole_lines import AGAINST, HEIGHTS, LENGTH, NAME, POINT, WAY, Lines, Setting, neighbours
 
 _FOLDS = r"(valley|mountain|crease|pinch)(?: fold)?"
 _ENDS = rf"(?:edge {NAME} {NAME}|{WAY}(?: {WAY})? edge)"
@@ -117,12 +117,85 @@ def _one_word(plain: str, setting: Setting) -> Iterator[Lines]:
     m = re.fullmatch(rf"pull out (?:flap|layer|corner|paper) (?:at|with|of) ({POINT})(.*)", plain)
     if m:
         yield (f"pull out {m[1]}{m[2]}",)
-    m = re.fullmatch(rf"rabbit ear(?: fold)? (?:corner )?({NAME})(?: to (.+))?", plain)
+    m = re.fullmatch(rf"rabbit ear(?: fold)?(?: on| at)? (?:corner )?({NAME})(?: to (.+))?", plain)
     if m:
         ends = neighbours(m[1], setting)
         for end in (m[2],) if m[2] else ends:
             yield (f"rabbit ear {m[1]} between {' and '.join(ends)} to {end}",)
 
 
+def _seen_so_far(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'valley bottom corner up 2 cm': so far on the way to what lies across."""
+    way = {"up": "top", "down": "bottom"}
+    m = re.fullmatch(
+        rf"{_FOLDS} ({WAY}) corner(?: by)? {LENGTH} (up|down|left|right|in)"
+        rf"|{_FOLDS} ({WAY}) corner (up|down|left|right|in)(?: by)? {LENGTH}",
+        plain,
+    )
+    if m is None:
+        return
+    verb, corner, length = m[1] or m[5], m[2] or m[6], m[3] or m[8]
+    across = AGAINST[HEIGHTS.get(corner, corner)]
+    told = m[4] or m[7]
+    if told != "in" and way.get(told, told) != across:
+        return
+    for end in (f"{across} corner", f"midpoint of {across} edge"):
+        yield (
+            f"{verb} {corner} corner to {length} from {corner} corner on line {corner} corner {end}",
+        )
+
+
+def _marked_by_eye(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'pinch midpoint of bottom edge', 'pleat 8 times': where, and into how many."""
+    m = re.fullmatch(rf"pinch (?:at )?(midpoint of ({WAY}) edge)", plain)
+    if m:
+        pair = "left edge onto right edge" if m[2] in HEIGHTS else "bottom edge onto top edge"
+        yield (f"pinch {pair}, at {m[2]} edge",)
+    m = re.fullmatch(rf"pinch (?:at )?midpoint of (?:edge )?({NAME}) ({NAME})", plain)
+    if m:
+        yield (f"pinch {m[1]} to {m[2]}, at edge {m[1]} {m[2]}",)
+    m = re.fullmatch(r"pleat (\d+) times(?: (.*))?", plain)
+    if m:
+        yield (f"pleat into {m[1]} equal parts {m[2] or 'moving right edge'}",)
+    m = re.fullmatch(r"pleat into (\d+)(?: equal)?(?: parts| pleats)?", plain)
+    if m:
+        yield from (
+            (f"pleat into {m[1]} equal parts, moving {way} edge",) for way in ("right", "top")
+        )
+
+
+#: A way that names no corner and no edge.
+_ANY_WAY = rf"((?:top|bottom|upper|lower) (?:left|right)|{WAY})"
+_BARE = re.compile(
+    rf"(?<!on )(?<!at )\b{_ANY_WAY}$"
+    rf"|(?<!on )\b{_ANY_WAY} (?=(?:up|down|over|out|in|to|onto|along|through)\b)"
+)
+#: Moves whose words name no places of the figure.
+_NO_PLACES = re.compile(r"(?:turn|rotate|repeat|unfold|refold|swing .* (?:left|right)$)")
+
+
+def _bare_ways(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'open the bottom', 'cut from bottom to centre': an edge, a corner, or the middle of an edge."""
+    if _NO_PLACES.match(plain) or not _BARE.search(plain):
+        return
+    for said in ("{} edge", "{} corner", "midpoint of {} edge"):
+        yield (
+            _BARE.sub(
+                lambda m, said=said: said.format(m[1] or m[2]) + (" " if m[2] else ""), plain
+            ),
+        )
+
+
 #: What makes rows of statements of a line, in the order in which they are asked.
-LEFT_OUT = (_onto, _unit, _part, _step, _in, _reversed, _one_word)
+LEFT_OUT = (
+    _onto,
+    _unit,
+    _part,
+    _step,
+    _in,
+    _reversed,
+    _one_word,
+    _seen_so_far,
+    _marked_by_eye,
+    _bare_ways,
+)

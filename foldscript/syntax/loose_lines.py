@@ -25,13 +25,22 @@ from .whole_lines import (
 
 _FOLDS = r"(valley|mountain|crease)(?: fold)?"
 _HEIGHTS = ("top", "bottom")
+#: Where a place lies that is so far from another: 'above' it is up.
+_BESIDE = {
+    "above": "up",
+    "over": "up",
+    "below": "down",
+    "under": "down",
+    "left": "left",
+    "right": "right",
+}
 _ALONG = {"left": "bottom", "right": "bottom", "top": "left", "bottom": "left"}
 
 
 def _whole_way(plain: str, setting: Setting) -> Iterator[Lines]:
     """'top half down', 'left over', 'horizontally': an edge onto the one across."""
     m = re.fullmatch(
-        rf"{_FOLDS} ({WAY})(?: half| part| edge)?(?: (?:up|down|over|across|in))+", plain
+        rf"{_FOLDS} ({WAY})(?: half| part| edge)?(?: (?:up|down|over|across|in|behind))+", plain
     )
     if m:
         way = HEIGHTS.get(m[2], m[2])
@@ -113,15 +122,18 @@ def _by_lengths(plain: str, setting: Setting) -> Iterator[Lines]:
     if m:
         yield (f"mark {m[1]} at {m[3]} from {m[4]} on {m[2]}",)
     m = re.fullmatch(
-        rf"{_FOLDS} (?:corner )?({NAME}) to {LENGTH} (?:above|below|from|beside) ({NAME})", plain
+        rf"(mark {NAME}(?: at)?|{_FOLDS} (?:corner )?{NAME} to) {LENGTH} "
+        rf"(?:(up|down|left|right|in|over) )?(from|beside|above|below|over|under|left of|right of) ({NAME})",
+        plain,
     )
     if m:
-        for end in neighbours(m[4], setting)[::-1]:
-            yield (f"{m[1]} {m[2]} to {m[3]} from {m[4]} on edge {m[4]} {end}",)
-    m = re.fullmatch(rf"mark ({NAME})(?: at)? {LENGTH} from ({NAME})", plain)
-    if m:
-        for end in neighbours(m[3], setting):
-            yield (f"mark {m[1]} at {m[2]} from {m[3]} on edge {m[3]} {end}",)
+        way = _BESIDE.get(m[5].split()[0], m[4] or "")
+        head = re.sub(r"^(mark \S+)(?: at)?$", r"\1 at", m[1])
+        ends = _way_on(m[6], way, setting) or neighbours(m[6], setting)
+        for end in ends if m[2] is None else ends[::-1]:
+            kind = "edge" if setting.edge(m[6], end) else "line"
+            yield (f"{head} {m[3]} from {m[6]} on {kind} {m[6]} {end}",)
+        return
     m = re.fullmatch(
         rf"{_FOLDS} (?:corner )?({NAME})(?: up| down| over| in| by)* {LENGTH}(?: \w+)?", plain
     )

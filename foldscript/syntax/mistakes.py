@@ -109,9 +109,10 @@ def in_the_craft(
     if refusal.code not in _WORDING:
         return refusal
     verb, *words = (str(token) for token in line)
+    words = words[1:] if words[:1] == ["fold"] else words  # 'petal fold A' is as good as 'petal A'
     more = among(word for word in words if counts.get(word, 0) <= 1)
     form = [advice[verb]] if advice.get(verb) else []
-    found = refusal.with_hints(*more, *refusal.hints, *form)
+    found = refusal.with_hints(*form, *more, *refusal.hints)
     return refusal.with_hints(*found.hints[:3])
 
 
@@ -301,7 +302,7 @@ def unexpected(
     token = tokens[index]
     span = token_span(token)
     naming = set(accepted) == {"NAME"} or any(t.type == "CORNERS" for t in tokens[:index])
-    if token.type not in LITERALS and naming and "NAME" in accepted:
+    if token.type not in LITERALS and naming and "NAME" in accepted and before.type not in WHICH:
         return reserved(token)
     if start == "step_line" and token.type == "NUMBER":
         hints.append("leave the number out: steps are numbered in the order of the script")
@@ -311,6 +312,8 @@ def unexpected(
             hints.append("say 'line 2 cm from the bottom edge' for one at a distance")
     elif token.type == "OF" and before.type == "NUMBER":
         hints.append("write the part with figures and a stroke: 1/2 of A B")
+    elif before.type in WHICH and token.type not in ("OF", "NAME"):
+        hints.append(WHICH[before.type])
     elif token == "in":
         hints.append("leave 'in' out, or say where it goes with 'to' or 'onto'")
     elif token.type == "OF" and before.type in ("EDGE", "CORNER"):

@@ -33,6 +33,31 @@ def _folded_over(m: re.Match[str]) -> str:
     return f"{m[1]} {m[2]} edge by 1/{PARTS[m[3]]}"
 
 
+def _from_side(m: re.Match[str]) -> str:
+    """A part of an edge from one of its ends, counted from the left end or the lower one."""
+    part = Fraction(m[1]) if m[2] in ("left", "bottom", "lower") else 1 - Fraction(m[1])
+    return f"{part} of {m[3]}"
+
+
+def _numbered(m: re.Match[str]) -> str:
+    return f"{m[1]} {_FEW[m[2]]}"
+
+
+def _collapsed(m: re.Match[str]) -> str:
+    """A collapse: 'v and h valley, mountain folds d, hold A', each crease after its word."""
+    said = re.sub(r"\b(valley|mountain)(?: fold)?s\b", r"\1", m[1])
+    said = re.sub(r"\b(?:hold|keep|keeping)\b(?: onto)?", "holding", said)
+    parts = (
+        re.sub(
+            r"^((?!(?:valley|mountain|holding|with|opening)\b).+?) (?:as |is |are )?(valley|mountain)$",
+            r"\2 \1",
+            part,
+        )
+        for part in re.split(r",(?: and)? *", said)
+    )
+    return f"collapse {', '.join(parts)}"
+
+
 def _layers(m: re.Match[str]) -> str:
     count = COUNTS.get(m[1], 1)
     return f"{count} layer{'s' if count > 1 else ''}"
@@ -56,6 +81,16 @@ def _quarter(m: re.Match[str]) -> str:
 
 
 VERBS = "(?:valley|mountain|fold|crease|pinch|turn|flip|rotate|mark|cut|repeat|squash|petal|tuck)"
+#: Steps and units that are counted in words.
+_FEW = {
+    "one": "1",
+    "two": "2",
+    "three": "3",
+    "four": "4",
+    "first": "1",
+    "second": "2",
+    "third": "3",
+}
 FOLDING = "(?:crease|valley|mountain|pinch|fold)"
 _TWO_WAYS = "(?:top|upper|bottom|lower) (?:left|right)"
 
@@ -63,6 +98,34 @@ _TWO_WAYS = "(?:top|upper|bottom|lower) (?:left|right)"
 STRETCHES: tuple[Rule, ...] = (
     (r"^(?:please|now|then|next) ", ""),
     (r"\bthe ", ""),
+    (r"(\d)(mm|cm|inch|inches)\b", r"\1 \2"),
+    (r"\b(left|right)[ -]hand (?=edge|corner|side|point|tip|flap)", r"\1 "),
+    (r"\bin to\b", "to"),
+    (r"\bto (?:a )?(?:point|place|spot) (?=\d)", "to "),
+    (r"\b(?:(?:up|down|in) )?to (?:meet|touch|reach)(?: up)?(?: at| with)? ", "to "),
+    (r"^(inside|outside|rabbit|open|closed|spread|pull)-(reverse|ear|sink|out|apart)\b", r"\1 \2"),
+    (r"^collapse (?!in?to )(.*\b(?:valley|mountain).*)$", _collapsed),
+    (r"^(pleat|crease|pinch|valley|mountain|fold) (?:whole )?(?:paper|sheet|model) (?=\S)", r"\1 "),
+    (r"^make (\d+) (?:equal )?pleats$", r"pleat into \1"),
+    (
+        r"^(?:make|do) (?:an? )?(?=(?:crease|pleat|pinch|cut|valley|mountain|squash|petal|fold|mark)\b)",
+        "",
+    ),
+    (r"\b(steps?|unit) (one|two|three|four)\b", _numbered),
+    (r"\b(first|second|third) unit\b", lambda m: f"unit {_FEW[m[1]]}"),
+    (r" (?:x|×) ?(\d+)$| (\d+) ?(?:x|×)$", lambda m: f", {m[1] or m[2]} times"),
+    (r"(\d) and (?:a|one) half (?=mm|cm|inch)", r"\1 1/2 "),
+    (
+        r"\b(\d+/\d+) from (left|right|top|bottom|lower|upper)(?: end)? (?:on|of|along) (.*edge)$",
+        _from_side,
+    ),
+    (rf"^(mark \S+) (?:at |in )?between (?={NAME})", r"\1 at midpoint of "),
+    (
+        r"^mark (\S+) (?:at|where) ([a-z][\w-]*|Given\d+) and ([a-z][\w-]*|Given\d+)$",
+        r"mark \1 where \2 meets \3",
+    ),
+    (r"^mark (centre|center|.* corner) ([A-Z]\w?)$", r"mark \2 at \1"),
+    (r"^(?:name|call|label) (.+?) ([A-Z]\w?)$", r"mark \2 at \1"),
     (r"^again$", "repeat"),
     (
         r"^(?:let )?([A-Za-z]) ?(?::?=|:|be\b|is\b) ?(?=midpoint|centre|center|\d|where|.* corner)",
@@ -82,7 +145,10 @@ STRETCHES: tuple[Rule, ...] = (
         r"\1 \2, 1 layer",
     ),
     (rf"\b({WAY}) (?:tip|point|end)\b", r"\1 corner"),
-    (rf"^({FOLDING}) ({WAY}) (third|quarter|fourth)(?: up| down| over| in)+$", _folded_over),
+    (
+        rf"^({FOLDING}) ({WAY}) (third|quarter|fourth)(?: up| down| over| in)+(?: to {WAY})?$",
+        _folded_over,
+    ),
     (rf"\b((?:parallel|perpendicular) to {WAY})$", r"\1 edge"),
     (r"(\d (?:mm|cm|inch|inches)) before ", r"\1 short of "),
     (r"\bedge to (\d\S* (?:mm|cm|inch|inches) (?:short of|beyond) )", r"edge onto \1"),
@@ -106,7 +172,7 @@ STRETCHES: tuple[Rule, ...] = (
         r"\1 \2 corner\3 to \5 corner",
     ),
     (r"^cut [aA] (?:slit|cut|line|notch) ", "cut "),
-    (r" like [aA] \w+$", ""),
+    (r" like [aA]n? [\w-]+(?= |$)", ""),
     (r"\b(?:up|down)wards (?=(?:to|onto|along|through)\b)", ""),
     (r"\b(edge|corner|side) of (?:paper|sheet|model|square|figure)\b", r"\1"),
     (r"\btoo (?=[A-Z])", "to "),
@@ -120,19 +186,20 @@ STRETCHES: tuple[Rule, ...] = (
     (r"\b(0\.\d+) of ", _fraction),
     (
         r"\b(one|two|three|a)[ -](half|third|quarter|fourth|fifth|sixth|eighth)s? "
-        r"(?:of|along|on|up) ",
+        r"(?:of way )?(?:of|along|on|up|down) ",
         _part,
     ),
     (r"(?<=\b(?:by|to) )(one|two|three|a)[ -](half|third|quarter|fourth|fifth)s?$", _part),
     (
-        r"(?<!in )\b(?:half ?way|mid ?way|half|middle|centre|center) (?:between|of|along|on) ",
+        r"(?<!in )\b(?:half ?way|mid ?way|half|middle|centre|center) "
+        r"(?:between|of|along|on|up|down) ",
         "midpoint of ",
     ),
     (rf"\bmidpoint (?:between )?(?=(?:edge |line )?{NAME} (?:and )?{NAME}\b)", "midpoint of "),
     (r"\bmidpoint between ", "midpoint of "),
     (rf"\b(midpoint of {NAME}) and ({NAME})", r"\1 \2"),
     (
-        r"(\d (?:mm|cm|inch|inches)) (?:along|up) (?:line |edge )?([A-Z]) ([A-Z])\b",
+        r"(\d (?:mm|cm|inch|inches)) (?:along|up|on) (?:line |edge )?([A-Z]) ([A-Z])\b",
         r"\1 from \2 on line \2 \3",
     ),
     # where things lie
@@ -217,8 +284,17 @@ OPENINGS: tuple[Rule, ...] = (
     ),
     (r"^mark (centre|midpoint of .*|.* corner)$", r"mark P at \1"),
     (r"^mark (\S+) (?:as |at |on )?(?=midpoint|centre|\d)", r"mark \1 at "),
-    (r"^(?:go |get |turn |unfold )?back to step (\d+)$", r"unfold to step \1"),
+    (r"^(?:go |get |turn |unfold |return )?(?:back )?to step (\d+)$", r"unfold to step \1"),
+    (
+        r"^(?:(?:go |get |unfold )?back|return|unfold) to (?:very )?"
+        r"(?:0|zero|step zero|start|beginning|flat|sheet|square|flat sheet|flat square|open sheet)$",
+        "unfold to step 0",
+    ),
     (r"^(?:unfold|undo) step (\d+)$", _step_before),
+    (
+        r"^(?:flip|turn)(?: it| paper| model| sheet)? over to (?:other side|back|reverse)$",
+        "turn over",
+    ),
     (r"^flip(?: it| paper| model)?(?: over)?$", "turn over"),
     (r"^turn (?:it|paper|model|sheet)(?: over)?$", "turn over"),
     (
@@ -235,7 +311,22 @@ OPENINGS: tuple[Rule, ...] = (
         _quarter,
     ),
     (r"^unfold (?:corner |point )?[A-Z](?: (?:to|from|and) .*)?$", "unfold"),
-    (r"^(?:open|open it|undo|unfold it|unfold again|unfold last fold|undo last fold)$", "unfold"),
+    (r"^(?:undo|unfold it|unfold again|unfold last fold|undo last fold)$", "unfold"),
+    (r"^open(?: it| flap| layer| last fold| paper)?(?: up| out| again| back)*$", "unfold"),
+    (
+        r"^open (.+ edge)(?: by)? (\d\S*(?: \d+/\d+)? (?:mm|cm|inch|inches)) (?:wide|apart|far)$",
+        r"open \1 by \2",
+    ),
+    (
+        r"^raise (?:up )?(?:walls?|sides?|flaps?|ends?|wings?|legs?|paper) (?:up )?(?=along\b)",
+        "raise ",
+    ),
+    (r"^raise (along .+?) (\d+)(?: ?°| degrees?)$", r"raise \1 to \2 degrees"),
+    (r"^(?:valley|raise) up along (\S+)(?: (?:to|until|so)\b.*)?$", r"raise along \1"),
+    (
+        r"^(?:turn|rotate|spin)(?: it| paper| model)?(?: by)?(?: a| one)? quarter(?: turn)?$",
+        "rotate 90 degrees clockwise",
+    ),
     (
         r"^(?:open|unfold|undo) (?:everything|all|it all|completely|fully|paper|whole model)$",
         "unfold to step 0",

@@ -75,9 +75,18 @@ def _halves(plain: str, setting: Setting) -> Iterator[Lines]:
         yield (f"{alone[1]} {AGAINST[way]} edge onto {way} edge",)
     if re.fullmatch("book(?: fold)?", plain):
         yield ("valley left edge onto right edge",)
+    level, upright = r"horizontal(?:ly)?", r"vertical(?:ly)?"
+    if re.fullmatch(rf"crease (?:{level} and {upright}|{upright} and {level})", plain):
+        yield ("crease bottom edge onto top edge", "crease left edge onto right edge")
+    if re.fullmatch(r"crease(?: along)? centre line", plain):
+        yield from (("crease left edge onto right edge",), ("crease bottom edge onto top edge",))
     if m is None:
         return
     verb, how = m[1], m[2]
+    told = re.fullmatch(rf" from ({WAY}) to ({WAY})", how)
+    if told:
+        yield (f"{verb} {told[1]} edge onto {told[2]} edge",)
+        return
     upward, across = f"{verb} bottom edge onto top edge", f"{verb} left edge onto right edge"
     if re.search("diagonal|corner|triangle", how):
         yield from (
@@ -188,7 +197,9 @@ def _diagonals(plain: str, setting: Setting) -> Iterator[Lines]:
     if len(setting.corners) != 4:
         return
     a, b, c, d = setting.corners
-    if re.fullmatch("(?:crease|valley)(?: both| two| all)? diagonals", plain):
+    if re.fullmatch(
+        "(?:crease|valley)(?: both| two| all)? diagonals|crease diagonally both ways", plain
+    ):
         yield (f"crease along line {a} {c}", f"crease along line {b} {d}")
     elif re.fullmatch("(?:valley|mountain)(?: fold)?(?: along| on)? diagonal", plain):
         yield (f"{plain.split()[0]} {a} to {c}",)
@@ -237,7 +248,9 @@ def _again(plain: str, setting: Setting) -> Iterator[Lines]:
     if re.search(r"\d", rest):
         return
     where = next((said for pattern, said in _PLACES if re.search(pattern, rest)), "")
-    on = re.fullmatch(rf"(?:on|with|for|at) (?:corners? |flaps? )?({POINT}(?: and {POINT})?)", rest)
+    on = re.fullmatch(
+        rf"(?:on|with|for|at|to) (?:corners? |flaps? )?({POINT}(?: and {POINT})?)", rest
+    )
     if not where and on:
         where = f"on {on[1]}"
     places = [where] if where else [] if rest else ["on the other side", "behind", "again"]
@@ -245,11 +258,15 @@ def _again(plain: str, setting: Setting) -> Iterator[Lines]:
 
 
 def _turn(plain: str, setting: Setting) -> Iterator[Lines]:
-    if re.fullmatch("(?:turn|rotate|spin)(?: it)? (?:around|round|about|upside down)|turn", plain):
+    if re.fullmatch(
+        "(?:turn|rotate|spin)(?: it| paper| model)? (?:around|round|about|upside[- ]down)|turn",
+        plain,
+    ):
         yield ("rotate half turn",)
         yield ("turn over",)
     m = re.fullmatch(
-        "(?:open|undo|unfold) (?:last |previous )?(two|three|four|2|3|4)(?: last| previous)? (?:folds|steps)",
+        "(?:open|undo|unfold) (?:last |previous )?(both|two|three|four|2|3|4)"
+        "(?: last| previous)?(?: folds| steps| flaps)?",
         plain,
     )
     if m:
@@ -260,7 +277,7 @@ def _turn(plain: str, setting: Setting) -> Iterator[Lines]:
 def _lines(plain: str, setting: Setting) -> Iterator[Lines]:
     """Strips by their width, gaps, and lines by their angle."""
     strip = re.fullmatch(
-        rf"(valley|mountain|crease) (?:fold )?({WAY}) edge "
+        rf"(valley|mountain|crease) (?:fold )?(?:over |in |up |down )?({WAY}) (?:edge )?"
         rf"(?:up |down |over |in |by )*{LENGTH}(?: up| in| over)?",
         plain,
     )

@@ -131,9 +131,11 @@ def _described(request: Request, clauses: FoldClauses) -> list[Alignment]:
             case (2, 0, 0, 0):
                 return _two_pairs(request, clauses)
             case _:
+                one = clauses.through and not clauses.pairs and len(clauses.through) == 1
                 raise Refusal(
                     "unclear-fold",
                     "these words do not fix one fold line",
+                    *(["name a second point that it runs through: 'through P Q'"] if one else []),
                     *(f"write it like: {form}" for form in request.forms),
                     span=request.span,
                 )
@@ -178,7 +180,10 @@ def _pair(request: Request, clauses: FoldClauses, moved: Value, goal: Value) -> 
             span=goal.span,
         )
     raise Refusal(
-        "unclear-fold", "a line cannot be folded to a point", "fold a point to it", span=goal.span
+        "unclear-fold",
+        "a line cannot be folded to a point",
+        "fold a point to it, or the line onto a line: 'line through P parallel to the edge'",
+        span=goal.span,
     )
 
 

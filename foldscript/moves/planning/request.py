@@ -304,6 +304,8 @@ class Move:
     make : how it is done
     fingers : what hands are told of it, where a model is narrated
     advice : how it is said, a hint where its words are often guessed
+    by_sight : how it is written of what the eye sees, with holes `{edge}`, `{corner}` (or
+        `{crease}`, one with a name), all of one kind: tried where a statement's words name nothing
     side : where its paper goes by itself ('in front', 'behind'), so that saying so again does no harm
     names_first : whether its first word is a new name ('mark M at ...')
     whole_folds : whether a crease's name stands for all of it, also where that does not lie along one
@@ -324,6 +326,7 @@ class Move:
     make: Callable[[Request], Outcome]
     fingers: Fingers = field(kw_only=True)
     advice: str = ""
+    by_sight: tuple[str, ...] = ()
     side: str = ""
     names_first: bool = False
     whole_folds: bool = False

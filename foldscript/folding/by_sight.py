@@ -1,0 +1,78 @@
+"""Statements that name paper as the eye sees it, for one whose own words do not say which: for a trial.
+
+In: how a move is written with holes, the paper as it lies, what was said. Out: lines, those first whose words
+were said. Which of them folds is for whoever asks to find out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import permutations
+
+from ..paper import silhouette
+from ..paper.state import State
+from ..syntax import nodes
+from .resolving.names import Names
+
+_HOLE = re.compile(r"\{(edge|corner|crease)\}")
+_WAYS: tuple[tuple[str, ...], ...] = (
+    *(("top",), ("bottom",), ("left",), ("right",)),
+    *((height, side) for height in ("top", "bottom") for side in ("left", "right")),
+)
+_SIDES = re.compile(r"\b(?:top|bottom|left|right|upper|lower)\b")
+_PLAIN = {"upper": "top", "lower": "bottom"}
+
+
+def filled(templates: Sequence[str], state: State, names: Names, said: str) -> Iterator[list[str]]:
+    """Lines with every hole filled: those first that keep most of the sides that were said."""
+    things = {
+        "edge": [
+            f"{' '.join(w)} edge" for w in _WAYS if len(silhouette.edges_toward(state, w)) == 1
+        ],
+        "corner": [
+            f"{' '.join(w)} corner" for w in _WAYS if len(silhouette.corners_toward(state, w)) == 1
+        ],
+        "crease": [name for name in names.creases if name not in names.inherited],
+    }
+    sides = sides_in(said)
+    alike: dict[int, list[str]] = {}
+    for template in templates:
+        for line in _with_holes_filled(template, things):
+            alike.setdefault(len(sides & sides_in(line)), []).append(line)
+    yield from (alike[kept] for kept in sorted(alike, reverse=True))
+
+
+def sides_in(said: str) -> set[str]:
+    """The sides that words name: 'top' and 'left' for 'the upper left corner'."""
+    return {_PLAIN.get(word, word) for word in _SIDES.findall(said)}
+
+
+def _with_holes_filled(template: str, things: dict[str, list[str]]) -> Iterator[str]:
+    """Every way to fill the holes, no two with the same; a hole's kind is one for all of them."""
+    holes = _HOLE.findall(template)
+    for row in permutations(things[holes[0]], len(holes)):
+        words = iter(row)
+        yield _HOLE.sub(lambda _, words=words: next(words), template)
+
+
+def landings(statement: nodes.Statement, text: str) -> Iterator[str]:
+    """A point that comes onto a line: to the middle of that, or straight across."""
+    goal = next((p for p in statement.phrases if p.word in ("to", "onto")), None)
+    if goal is None or len(goal.operands) != 1:
+        return
+    span, at = statement.span, goal.operands[0].span
+    line = text[at.start : at.end]
+    said = re.sub(r"\bonto$", "to", text[span.start : at.start].rstrip())
+    yield f"{said} midpoint of {line}{text[at.end : span.end]}"
+    yield f"{text[span.start : span.end]}, perpendicular to {line}"
+
+
+def with_edge_moving(statement: nodes.Statement, text: str) -> Iterator[str]:
+    """A fold at a line that is measured from an edge: the edge is what moves."""
+    span = statement.span
+    for phrase in statement.phrases:
+        for line in phrase.operands:
+            if isinstance(line, nodes.LineApart):
+                edge = text[line.to.span.start : line.to.span.end]
+                yield f"{text[span.start : span.end]}, moving {edge}"
