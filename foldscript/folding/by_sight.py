@@ -17,7 +17,7 @@ from .resolving.names import Names
 
 _HOLE = re.compile(r"\{(edge|corner|crease)\}")
 _WAYS: tuple[tuple[str, ...], ...] = (
-    *(("top",), ("bottom",), ("left",), ("right",)),
+    *(("bottom",), ("top",), ("left",), ("right",)),
     *((height, side) for height in ("top", "bottom") for side in ("left", "right")),
 )
 _SIDES = re.compile(r"\b(?:top|bottom|left|right|upper|lower)\b")

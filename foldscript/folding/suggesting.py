@@ -14,12 +14,12 @@ from itertools import islice
 
 from ..moves.registry import moves, verbs
 from ..paper.state import State
-from ..source.diagnostics import Hint, Refusal, Span, write
+from ..source.diagnostics import Hint, Refusal, Span, in_words, write
 from ..syntax import nodes
 from ..syntax.craft_words import FREE_NAMES
 from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
-from ..syntax.table_talk import said_otherwise, with_commas
+from ..syntax.table_talk import said_otherwise, with_commas, without_articles
 from ..syntax.whole_lines import Lines, Setting
 from .by_sight import filled, landings, sides_in, with_edge_moving
 from .groups import CalledRefusal
@@ -69,7 +69,7 @@ def reworded(
     if refusal.code == "several-folds":
         return trial.with_what_folds(_said(landings(statement, text)))
     if refusal.code in OF_WORDING:
-        return trial.with_other_words()
+        return trial.beside_an_article().with_other_words()
     return trial.with_other_places() if statement.verb == VERB else trial.with_sight()
 
 
@@ -101,7 +101,10 @@ class _Trial:
             named = unfolded_by_name(self.statement, before, self.program)
             if named is not None:
                 return refusal.with_hints(named)
-        rows = said_otherwise(source.text[span.start : span.end], setting)
+        said = source.text[span.start : span.end]
+        rows = said_otherwise(said, setting)
+        if without_articles(said) != said:
+            rows = [(without_articles(said),), *rows]
         ends = {row: self.end_of(row) for row in rows}
         folds = [row for row, end in ends.items() if end == ""]
         folds = folds or [
@@ -134,6 +137,16 @@ class _Trial:
         forms = () if kept or told else self.forms()
         return refusal.with_hints(*kept, *more, *forms)
 
+    def beside_an_article(self) -> _Trial:
+        """The trial with the hints of the line without 'a', where a name was looked for behind that."""
+        refusal, text, span = self.refusal, self.program.source.text, self.statement.span
+        at = refusal.span
+        if at is None or text[at.start : at.end] not in ("a", "an"):
+            return self
+        end = self.end_of((without_articles(text[span.start : span.end]),))
+        hints = in_words(end.hints) if isinstance(end, Refusal) else ()
+        return replace(self, refusal=refusal.with_hints(*hints)) if hints else self
+
     def with_one_thing_changed(self) -> tuple[list[Lines], list[Lines]]:
         """With one thing changed: lines that fold, each to another end; and one that is understood.
 
@@ -163,12 +176,14 @@ class _Trial:
         if move is None or not move.by_sight or self.has_hint_that_folds():
             return []
         said = self.program.source.text[span.start : span.end]
+        amount = re.search(r"\b(?:to|by) \d.*$", said)
+        rest = f" {amount[0]}" if amount else ""
         for lines in filled(move.by_sight, self.folding.state, self.folding.names, said):
             found: dict[object, str] = {}
             for line in lines[:_MOST_SEEN]:
-                end = tried((line,), self.folding, self.number)
-                if isinstance(end, State):
-                    found.setdefault(lying(end), line)
+                end = tried((f"{line}{rest}",), self.folding, self.number)
+                if isinstance(end, State):  # what only stands up lies as it lay
+                    found.setdefault(line if end is self.folding.state else lying(end), line + rest)
             if found:
                 return list(found.values())[:_MOST_PLACES]
         return []

@@ -28,6 +28,7 @@ OF_WORDING = frozenset(
         "repeat-what",
         "sign-where",
         "squash-what",
+        "tuck-where",
         "swing-what",
         "unclear-fold",
         "unexpected-words",

@@ -74,6 +74,7 @@ def _point(request: Request) -> PointValue:
             "open-what",
             "say which pocket is opened: name one point of its slit",
             *(f"write it like: {form}" for form in request.forms),
+            "to open the model at an edge, in space, say 'open the bottom edge'",
             span=request.span,
         )
     return as_point(found[0])

@@ -195,7 +195,8 @@ def _wings(request: Request, seed: int, hinge: Line, tip: PointValue) -> list[Wi
             "petal-hinge",
             "the hinge of a petal fold runs across the top layer from one folded edge to another; "
             f"this one meets {len(corners)}",
-            "name a line between two folded edges of the flap",
+            "name a line between two folded edges of the flap: 'petal A through P Q'",
+            "P and Q lie on the folded edges, where the folds that bring the sides to the middle reach them",
             span=request.span,
         )
     out: list[Wing] = []

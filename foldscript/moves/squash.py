@@ -237,7 +237,7 @@ MOVE = Move(
     "open a flap of two layers and flatten it",
     FORMS,
     make,
-    by_sight=("squash {edge} onto {edge}", "squash {edge} onto centre line"),
+    by_sight=("squash {edge} onto centre line", "squash {edge} onto {edge}"),
     each=Each(dealt=("to", "onto")),
     advice="say which folded edge lands on which line: 'squash line O M onto line O N'",
     level=Level.LOW_INTERMEDIATE,

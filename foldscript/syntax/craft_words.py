@@ -42,7 +42,7 @@ INSTEAD: dict[str, str] = {
     "angle": _UPRIGHT,
     "an": "leave 'an' out",
     "away": _BEHIND,
-    "back": "use 'mountain' to fold away behind, or 'unfold' to take a fold back",
+    "back": "use 'mountain' to fold away behind, with 'to' where it lands; 'unfold' takes a fold back",
     "backward": _BEHIND,
     "backwards": _BEHIND,
     "below": _PAST,
@@ -51,6 +51,7 @@ INSTEAD: dict[str, str] = {
     "beak": _FLAP,
     "crease": f"{_NAMED}; 'centre line' is the middle line of the figure",
     "creases": _NAMED,
+    "cross": _MEETING,
     "crossing": _MEETING,
     "diagonal": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
     "diagonals": "say 'line A C' for a diagonal: 'crease along line A C', or 'crease B to D'",
@@ -82,6 +83,7 @@ INSTEAD: dict[str, str] = {
     "one": _NUMBER,
     "only": "say 'crease from P to Q' for a crease that stops at both points, or 'pinch' for a short mark",
     "opposite": "say which corner or edge is meant by its name, or as it lies: 'top right corner'",
+    "paper": "say what moves by a corner, an edge or a name, and leave 'paper' out",
     "past": _PAST,
     "pocket": "say where the pocket is, by a point on its layers: 'into the pocket at P'",
     "points": f"{_ONE_EACH}: 'point P'",
@@ -202,6 +204,7 @@ SIGNS: dict[str, str] = {
 WHICH = {
     "EDGE": "say which: 'bottom edge', 'left edge', or by its ends: 'edge A B'",
     "CORNER": "say which: 'top left corner', or by its name: 'corner A'",
+    "MIDPOINT": "say of what: 'midpoint of A B', 'midpoint of the bottom edge'",
     "LINE": "say which: 'line P Q' through two points, or the name of a crease",
 }
 

@@ -34,6 +34,7 @@ _COUNTS = {
         start=2,
     )
 }
+_NUMBERS = frozenset(("one", "first", "last", *_COUNTS))
 #: What surrounds a text in one land or another.
 _QUOTES = "\"'„“”‚‘’«»‹›`´"
 _TEXTS = {
@@ -84,6 +85,8 @@ def _text(word: str, rest: str) -> Iterator[tuple[str, ...]]:
         yield (f'model "{maker[1]}"', f'credit "{maker[2].strip(_QUOTES)}"')
         return
     text = rest[language.end() if language else 0 :].strip(" -–—:" + _QUOTES)
+    if word == "step" and text.lower() in _NUMBERS:  # 'step one': they are numbered by themselves
+        text = ""
     quoted = text.replace("\\", "\\\\").replace('"', '\\"')
     if text:
         yield (f'{word} {code}"{quoted}"',)
@@ -162,8 +165,13 @@ def _lying(part: str) -> Iterator[str]:
         yield f"{side} side {face[2]}"
     if re.search("upright|vertical|portrait|tall", plain):
         yield "portrait"
-    elif re.search("sideways|horizontal|landscape|lying|wide", plain):
+    elif re.search(
+        "sideways|horizontal|landscape|lying|wide|long(?:er)? (?:edge|side) (?:at|on) (?:the )?bottom",
+        plain,
+    ):
         yield "landscape"
+    elif re.search("short(?:er)? (?:edge|side) (?:at|on) (?:the )?bottom", plain):
+        yield "portrait"
     named = re.search(
         r"\b(corner [A-Z]\w*|edge [A-Z]\w* [A-Z]\w*)"
         r"(?: (?:at|on|to|towards|facing|pointing|lies|is|the|very))* (?:bottom|below|down|lower)\b",

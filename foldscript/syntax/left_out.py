@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from .craft_words import INSTEAD
 from .whole_lines import AGAINST, HEIGHTS, LENGTH, NAME, POINT, WAY, Lines, Setting, neighbours
 
 _FOLDS = r"(valley|mountain|crease|pinch)(?: fold)?"
@@ -176,7 +177,8 @@ _NO_PLACES = re.compile(r"(?:turn|rotate|repeat|unfold|refold|swing .* (?:left|r
 
 def _bare_ways(plain: str, setting: Setting) -> Iterator[Lines]:
     """'open the bottom', 'cut from bottom to centre': an edge, a corner, or the middle of an edge."""
-    if _NO_PLACES.match(plain) or not _BARE.search(plain):
+    unsaid = any(word in INSTEAD for word in plain.split() if len(word) > 3)
+    if unsaid or _NO_PLACES.match(plain) or not _BARE.search(plain):
         return
     for said in ("{} edge", "{} corner", "midpoint of {} edge"):
         yield (

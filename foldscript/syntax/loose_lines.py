@@ -45,6 +45,8 @@ def _whole_way(plain: str, setting: Setting) -> Iterator[Lines]:
     if m:
         way = HEIGHTS.get(m[2], m[2])
         yield (f"{m[1]} {way} edge onto {AGAINST[way]} edge",)
+        across = f"line through {AGAINST[way]} corner parallel to {way} edge"
+        yield (f"{m[1]} {way} edge onto {across}",)
     m = re.fullmatch(rf"{_FOLDS} (horizontally|vertically|lengthwise|crosswise)", plain)
     if m:
         level = m[2] in ("horizontally", "crosswise")

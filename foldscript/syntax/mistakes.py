@@ -7,7 +7,7 @@ line should follow', with a guess at a misspelt word where there is a near one.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Hint, Refusal, Span, write
-from .craft_words import FREE_NAMES, OPENERS, SIGNS, WHICH, among, instead
+from .craft_words import FREE_NAMES, OPENERS, SIGNS, WHICH, instead
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .script_lines import token_span
 
@@ -57,18 +57,6 @@ _USES = {
     "UPRIGHT": "say 'vertical centre line' or 'horizontal centre line'",
 }
 
-#: Mistakes of wording, where a word of the craft may be what is wrong.
-_WORDING = frozenset(
-    (
-        "unexpected-word",
-        "unfinished-line",
-        "unfinished-phrase",
-        "stray-word",
-        "unknown-word",
-        "reserved-name",
-    )
-)
-
 #: What a place by a length looks like.
 _MEASURED = (
     "a point is measured off on a line: '2 cm from A on edge A B'",
@@ -97,23 +85,6 @@ def instead_of(word: str, verbs: Iterable[str], span: Span) -> tuple[Hint, ...]:
         return tuple(Hint(hint) for hint in OPENERS[word])
     verbs = sorted(verb for verb in verbs if len(word) > 2 and word in verb.split())
     return did_you_mean(verbs, span)
-
-
-def in_the_craft(
-    refusal: Refusal, line: list[Token], counts: dict[str, int], advice: Mapping[str, str]
-) -> Refusal:
-    """The refusal of a move, with what to write for words of the craft that stand in the line.
-
-    `advice` tells how a verb is said whose words are often guessed, '' for others.
-    """
-    if refusal.code not in _WORDING:
-        return refusal
-    verb, *words = (str(token) for token in line)
-    words = words[1:] if words[:1] == ["fold"] else words  # 'petal fold A' is as good as 'petal A'
-    more = among(word for word in words if counts.get(word, 0) <= 1)
-    form = [advice[verb]] if advice.get(verb) else []
-    found = refusal.with_hints(*form, *more, *refusal.hints)
-    return refusal.with_hints(*found.hints[:3])
 
 
 @dataclass(frozen=True)
@@ -301,6 +272,7 @@ def unexpected(
         )
     token = tokens[index]
     span = token_span(token)
+    seen = index > 1 and tokens[index - 2].type in ("HEIGHT", "FLANK")  # 'the top corner'
     naming = set(accepted) == {"NAME"} or any(t.type == "CORNERS" for t in tokens[:index])
     if token.type not in LITERALS and naming and "NAME" in accepted and before.type not in WHICH:
         return reserved(token)
@@ -312,8 +284,10 @@ def unexpected(
             hints.append("say 'line 2 cm from the bottom edge' for one at a distance")
     elif token.type == "OF" and before.type == "NUMBER":
         hints.append("write the part with figures and a stroke: 1/2 of A B")
-    elif before.type in WHICH and token.type not in ("OF", "NAME"):
+    elif before.type in WHICH and not seen and token.type not in ("OF", "NAME"):
         hints.append(WHICH[before.type])
+    elif token.type == "STRING":
+        hints.append(f"a caption stands behind 'step', above the moves of the step: step {token}")
     elif token == "in":
         hints.append("leave 'in' out, or say where it goes with 'to' or 'onto'")
     elif token.type == "OF" and before.type in ("EDGE", "CORNER"):

@@ -211,14 +211,6 @@ class StepRange:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
-    """A quoted text inside a statement."""
-
-    text: str
-    span: Span
-
-
 PointOperand = (
     Name
     | Seen
@@ -253,7 +245,6 @@ Operand = (
     | Beyond
     | Amount
     | StepRange
-    | Text
 )
 
 # --- statements ----------------------------------------------------------------------------

@@ -307,10 +307,6 @@ def _steps(tree: Tree[Token], depth: int) -> nodes.Operand:
     return nodes.StepRange(first, last, tree_span(tree))
 
 
-def _quoted(tree: Tree[Token], depth: int) -> nodes.Operand:
-    return nodes.Text(read_text(tokens_of(tree)[0]), tree_span(tree))
-
-
 def _side(token: Token) -> str:
     return _SIDES.get(str(token), str(token))
 
@@ -337,5 +333,4 @@ _READERS: dict[str, Callable[[Tree[Token], int], nodes.Operand]] = {
     "line_apart": _line_apart,
     "amount": _amount,
     "steps": _steps,
-    "quoted": _quoted,
 }

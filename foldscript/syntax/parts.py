@@ -10,9 +10,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from ..source.diagnostics import Refusal, Span
+from ..source.diagnostics import Refusal, Span, write
 from .nodes import Head, Lot, Part
 from .operands import read_count, tokens_of, tree_span, trees_of
+from .papers import paper_size
 
 if TYPE_CHECKING:
     from lark import Token, Tree
@@ -45,6 +46,18 @@ def read_lots(tree: Tree[Token]) -> tuple[Lot, ...]:
     for part in trees_of(tree):
         colour = " ".join(tokens_of(part, "NAME"))
         count = read_count(tokens_of(part, "NUMBER")[0], "number of sheets")
+        size = next((w for w in colour.split() if paper_size(w)), "")
+        if size:
+            raise Refusal(
+                "colour-missing",
+                f"'{size}' is what the sheets are, and no colour",
+                write(
+                    tree_span(tree),
+                    f"sheets {count}\nsheet {size}",
+                    f"say how many in one line and which in another: 'sheets {count}' and 'sheet {size}'",
+                ),
+                span=tree_span(part),
+            )
         lots.append(Lot(count, colour, tree_span(part)))
     if sum(lot.count for lot in lots) > MOST_SHEETS:
         raise Refusal(

@@ -7,13 +7,17 @@ writes it in the line's place.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from ..source.diagnostics import Hint, Refusal, Source, Span, write
-from .craft_words import FREE_NAMES, OPENERS
+from .craft_words import FREE_NAMES, OPENERS, among
 from .nodes import Name, Statement
 from .table_talk import said_otherwise
 from .whole_lines import Lines, Setting
+
+if TYPE_CHECKING:
+    from lark import Token
 
 #: Rewordings that are shown of one line.
 MOST_SHOWN = 3
@@ -32,6 +36,35 @@ _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
 _PLACE = frozenset(
     ("bad-language", "move-before-step", "head-after-step", "said-twice", "too-many-moves")
 )
+
+#: Mistakes of wording, where a word of the craft may be what is wrong.
+_WORDING = frozenset(
+    (
+        "unexpected-word",
+        "unfinished-line",
+        "unfinished-phrase",
+        "stray-word",
+        "unknown-word",
+        "reserved-name",
+    )
+)
+
+
+def in_the_craft(
+    refusal: Refusal, line: list[Token], counts: dict[str, int], advice: Mapping[str, str]
+) -> Refusal:
+    """The refusal of a move, with what to write for words of the craft that stand in the line.
+
+    `advice` tells how a verb is said whose words are often guessed, '' for others.
+    """
+    if refusal.code not in _WORDING:
+        return refusal
+    verb, *words = (str(token) for token in line)
+    words = words[1:] if words[:1] == ["fold"] else words  # 'petal fold A' is as good as 'petal A'
+    more = among(word for word in words if counts.get(word, 0) <= 1)
+    form = [advice[verb]] if advice.get(verb) else []
+    found = refusal.with_hints(*form, *more, *refusal.hints)
+    return refusal.with_hints(*found.hints[:3])
 
 
 def reworded(

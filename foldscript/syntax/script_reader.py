@@ -18,7 +18,6 @@ from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
 from .mistakes import (
     did_you_mean,
     guess_opening,
-    in_the_craft,
     misspelt,
     quoted,
     reserved,
@@ -27,6 +26,7 @@ from .moves import group_without_do, match_verb, plain_words, read_move
 from .nodes import Caption, Group, Name, Program, Statement, Step
 from .operands import read_name, tokens_of, tree_span
 from .parts import MOST_PARTS, Begun, parts_of
+from .rewording import in_the_craft
 from .script_lines import ScriptLine, token_span
 
 if TYPE_CHECKING:

@@ -6,10 +6,11 @@ sheet square 15 cm, coloured side down, corner A at the bottom
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from ..source.diagnostics import Refusal, Source, Span
+from ..source.diagnostics import Hint, Refusal, Source, Span, write
 from . import papers
 from .grammar import Grammar
 from .mistakes import did_you_mean, quoted, reserved, suggestions
@@ -94,6 +95,15 @@ def _unit_of(length: Tree[Token]) -> str:
     return tokens[0].type if tokens else ""
 
 
+def _with_units(length: Tree[Token]) -> Iterator[Hint]:
+    """A length with the two units that make it nearest to a usual sheet."""
+    span, number = tree_span(length), read_number(trees_of(length)[0])
+    mm = {"cm": number * 10, "mm": number, "inches": number * 25.4}
+    likely = sorted(mm, key=lambda unit: abs(math.log(mm[unit] / USUAL_MM)) if number > 0 else 0)
+    for k, unit in enumerate(likely[:2]):
+        yield write(Span(span.end, span.end), f" {unit}", f"{'or ' if k else ''}add '{unit}'")
+
+
 def _lengths(*lengths: Tree[Token]) -> tuple[list[float], str]:
     """Lengths in mm and how to write them; a length without a unit takes that of the last one."""
     unit = _unit_of(lengths[-1])
@@ -105,7 +115,7 @@ def _lengths(*lengths: Tree[Token]) -> tuple[list[float], str]:
             raise Refusal(
                 "unit-missing",
                 "this length has no unit",
-                "mm, cm or inches: 15 cm",
+                *_with_units(length),
                 span=tree_span(length),
             )
         number = read_number(trees_of(length)[0])

@@ -106,6 +106,12 @@ STRETCHES: tuple[Rule, ...] = (
     (r"^(inside|outside|rabbit|open|closed|spread|pull)-(reverse|ear|sink|out|apart)\b", r"\1 \2"),
     (r"^collapse (?!in?to )(.*\b(?:valley|mountain).*)$", _collapsed),
     (r"^(pleat|crease|pinch|valley|mountain|fold) (?:whole )?(?:paper|sheet|model) (?=\S)", r"\1 "),
+    (r"\bout (?=(?:to|onto|along|through)\b)", ""),
+    (r"^(?:lift|raise) (.+?) and squash(?: it)?(?: flat)?$", r"squash \1"),
+    (
+        r"^cut (?:(?:paper|sheet|it) )?in half$",
+        "cut along centre line discarding bottom right corner",
+    ),
     (r"^make (\d+) (?:equal )?pleats$", r"pleat into \1"),
     (
         r"^(?:make|do) (?:an? )?(?=(?:crease|pleat|pinch|cut|valley|mountain|squash|petal|fold|mark)\b)",
@@ -260,7 +266,7 @@ OPENINGS: tuple[Rule, ...] = (
         r"(?:flap|layer|page|point)(?: over| across)?(?: to)? (left|right)(?: over)?$",
         _page,
     ),
-    (r"^(?:bring|bend|take|put|move|lift|place)\b", "fold"),
+    (r"^(?:bring|bend|take|put|move|lift|place(?! unit))\b", "fold"),
     (r"^mountain crease\b", "crease mountain"),
     (r"^valley crease\b", "crease"),
     (r"^fold (?:it )?back(?: again)?$", "unfold"),

@@ -23,6 +23,19 @@ from .whole_lines import ROWS, Lines, Setting, in_pairs
 _LONGEST = 300
 
 
+#: What stands after 'a' and 'an' where these are no corners: a thing, and not where corner A goes.
+_THING = (
+    r"(?!(?:to|onto|along|through|and|at|on|under|over|between|near|in|from|up|down|of|until|meets|inside"
+    r"|outside|behind|moving|beyond|short|into|with|for|by|is|or|as|it)\b)[a-z][a-z-]+"
+)
+_ARTICLE = re.compile(rf"[aA]n? (?={_THING})")
+
+
+def without_articles(line: str) -> str:
+    """A line without 'a' and 'an', where these are no corners."""
+    return re.sub(rf"\b{_ARTICLE.pattern}", "", line)
+
+
 def _in_two(line: str) -> tuple[str, str] | None:
     """What one line says of two moves, if it does; 'and unfold' belongs to a fold."""
     if line.startswith("collapse"):  # one move of many folds
@@ -100,6 +113,8 @@ def _in_small_letters(line: str, setting: Setting) -> str:
             return word.lower()
         if len(word) > 1:
             return word.lower() if word.lower() in known else word
+        if _ARTICLE.match(line, m.start()):
+            return word
         known_as = word not in setting.names and word.upper() in setting.corners
         return word.upper() if known_as else word
 
@@ -111,7 +126,7 @@ def _naming(line: str) -> tuple[str, str]:
     line = re.sub(rf"^(\w[\w-]*) ?[:=] ?({FOLDING} .*)$", r"\2 as \1", line)  # 'd = crease A to C'
     line = re.sub(rf"^({FOLDING}) as (\w+) (.+)$", r"\1 \3 as \2", line)
     line = re.sub(rf"^({FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
-    line = re.sub(r",? (?:called|named|name|call it|label) (\w+)$", r" as \1", line)
+    line = re.sub(r",? (?:called|named|name(?: it)?|call it|label(?: it)?) (\w+)$", r" as \1", line)
     m = re.search(r",? as ([a-z][\w']*(?:[ -][a-z]\w*){,2}|[A-Z]\w?)$", line)
     if m is None or re.search(r"\b(?:of|at|where|midpoint)\b", m[1]):
         return line, ""
@@ -120,4 +135,11 @@ def _naming(line: str) -> tuple[str, str]:
 
 def with_commas(said: str) -> str:
     """A statement with commas where one draws breath."""
-    return re.sub(r"(?<=\w) (moving|\d+ layers?\b|all layers\b|near|holding)", r", \1", said)
+    said = re.sub(
+        r"(?<=\w) (moving|\d+ layers?\b|all layers\b|near|holding|discarding|keeping)",
+        r", \1",
+        said,
+    )
+    if said.startswith("collapse "):
+        said = re.sub(r"(?<=\w)(?<!^collapse) (valley|mountain)\b", r", \1", said)
+    return said

@@ -83,7 +83,7 @@ def _halves(plain: str, setting: Setting) -> Iterator[Lines]:
     if m is None:
         return
     verb, how = m[1], m[2]
-    told = re.fullmatch(rf" from ({WAY}) to ({WAY})", how)
+    told = re.fullmatch(rf" from ({WAY})(?: edge)? (?:to|onto) ({WAY})(?: edge)?", how)
     if told:
         yield (f"{verb} {told[1]} edge onto {told[2]} edge",)
         return

@@ -22,7 +22,7 @@ LINES = {
     "which-side": (
         SQUARE,
         "valley line 2cm from left edge",
-        "valley along line 2cm from left edge, moving A",
+        "valley along line 2 cm from left edge, moving left edge",
     ),
     "which-middle": (
         SQUARE,

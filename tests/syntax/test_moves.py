@@ -126,7 +126,6 @@ def test_what_the_eye_sees(written: str, kind: str, toward: tuple[str, ...]) -> 
         ("corner A", nodes.Name),
         ("point P", nodes.Name),
         ("2 cm", nodes.Amount),
-        ('"a text"', nodes.Text),
     ],
 )
 def test_operands(written: str, node: type) -> None:

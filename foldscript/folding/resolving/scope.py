@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...moves.planning.request import LineValue, PointValue, Quantity, Quoted, Steps, Value
+from ...moves.planning.request import LineValue, PointValue, Quantity, Steps, Value
 from ...source.diagnostics import Refusal
 from ...syntax import nodes
 from . import line_operands as lines
@@ -37,8 +37,6 @@ class Scope(Context):
                 return Quantity(node.value, node.unit, node.span)
             case nodes.StepRange():
                 return Steps(node.first, node.last, node.span)
-            case nodes.Text():
-                return Quoted(node.text, node.span)
             case nodes.Name():
                 if node.text in self.names.creases or node.text in self.names.held_lines:
                     return lines.crease(self, node, whole=whole)

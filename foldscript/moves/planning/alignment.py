@@ -33,7 +33,7 @@ from ...paper.steady import steadied
 from ...source.diagnostics import Refusal
 from .at_points import landmark
 from .fold_clauses import FoldClauses, as_line, as_point
-from .lacking import no_crease
+from .lacking import no_crease, unclear_fold
 from .request import LineValue, PointValue, Request, Value
 from .sides import Side, side_of
 
@@ -131,14 +131,7 @@ def _described(request: Request, clauses: FoldClauses) -> list[Alignment]:
             case (2, 0, 0, 0):
                 return _two_pairs(request, clauses)
             case _:
-                one = clauses.through and not clauses.pairs and len(clauses.through) == 1
-                raise Refusal(
-                    "unclear-fold",
-                    "these words do not fix one fold line",
-                    *(["name a second point that it runs through: 'through P Q'"] if one else []),
-                    *(f"write it like: {form}" for form in request.forms),
-                    span=request.span,
-                )
+                raise unclear_fold(request, one_point=given == (0, 1, 0, 0))
     except NoCrease as none:
         raise no_crease(request, clauses, none) from None
 
@@ -182,7 +175,7 @@ def _pair(request: Request, clauses: FoldClauses, moved: Value, goal: Value) -> 
     raise Refusal(
         "unclear-fold",
         "a line cannot be folded to a point",
-        "fold a point to it, or the line onto a line: 'line through P parallel to the edge'",
+        "fold a point to it, or the line onto another line",
         span=goal.span,
     )
 

@@ -16,6 +16,7 @@ from ...paper.flap import Flap, flap, sheet_segments
 from ...paper.signs import OPPOSITE, EqualLengths, FoldLine, Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal
+from ...source.diagnostics import add as add_words
 from .claims import Claim, Folds, OnlyBeyond
 from .fold_claims import comes_onto
 from .request import Clause, LineValue, Quantity, Request
@@ -142,7 +143,12 @@ def _words(request: Request) -> tuple[LineValue, Sense]:
         raise Refusal(
             "which-side",
             "the words do not say from which edge the pleats start",
-            "add 'moving' and the edge that moves first: 'moving the right edge'",
+            *(
+                add_words(request.span, f"moving {way} edge")
+                for way in ("right", "bottom")
+                if moving is None
+            ),
+            "say after 'moving' the edge that moves first: 'moving the right edge'",
             span=request.span if moving is None else moving.span,
         )
     senses = [c for c in request.clauses if c.word in ("valley", "mountain")]

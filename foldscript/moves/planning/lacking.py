@@ -101,3 +101,15 @@ def _brought_there(request: Request, places: list[Point], at: Line | Point) -> l
                 f"step {record.step} has brought it there: leave this out if that fold is meant"
             ]
     return []
+
+
+def unclear_fold(request: Request, *, one_point: bool) -> Refusal:
+    """The words fit none of the ways to place a fold; `one_point` of it is all that they say."""
+    more = ["name a second point that it runs through: 'through P Q'"] if one_point else []
+    return Refusal(
+        "unclear-fold",
+        "these words do not fix one fold line",
+        *more,
+        *(f"write it like: {form}" for form in request.forms),
+        span=request.span,
+    )

@@ -82,15 +82,7 @@ class Steps:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Quoted:
-    """A quoted text."""
-
-    text: str
-    span: Span
-
-
-Value = PointValue | LineValue | Quantity | Steps | Quoted
+Value = PointValue | LineValue | Quantity | Steps
 
 
 @dataclass(frozen=True, slots=True)

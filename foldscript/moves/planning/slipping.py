@@ -71,7 +71,13 @@ def slip(request: Request, rest: Request, goal: Goal, where: Phrase) -> Outcome:
             span=p.span,
         )
     if start & named:
-        raise Refusal("same-layer", f"{p.words.render()} is on that layer itself", span=p.span)
+        raise Refusal(
+            "same-layer",
+            f"{p.words.render()} is on that layer itself",
+            "name a point of the layer that the flap goes under, or of its pocket: 'under P'",
+            f"or say where {p.words.render()} lands, and 'inside' to fold it in between its own layers",
+            span=p.span,
+        )
     done: list[tuple[frozenset[int], State]] = []
     for packet in hinged(state, start, named):
         if done and len(packet) > len(done[0][0]):
