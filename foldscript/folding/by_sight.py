@@ -45,7 +45,8 @@ def filled(templates: Sequence[str], state: State, names: Names, said: str) -> I
 
 def sides_in(said: str) -> set[str]:
     """The sides that words name: 'top' and 'left' for 'the upper left corner'."""
-    return {_PLAIN.get(word, word) for word in _SIDES.findall(said)}
+    found: list[str] = _SIDES.findall(said)
+    return {_PLAIN.get(word, word) for word in found}
 
 
 def _with_holes_filled(template: str, things: dict[str, list[str]]) -> Iterator[str]:

@@ -66,11 +66,13 @@ def reworded(
     text = program.source.text
     if refusal.code == "which-side":
         return trial.with_what_folds(_said(with_edge_moving(statement, text)))
-    if refusal.code == "several-folds":
+    if refusal.code == "several-folds" and not any(hint.edit for hint in refusal.hints):
         return trial.with_what_folds(_said(landings(statement, text)))
     if refusal.code in OF_WORDING:
         return trial.beside_an_article().with_other_words()
-    return trial.with_other_places() if statement.verb == VERB else trial.with_sight()
+    if refusal.code == "no-spine":
+        return trial.with_sight()
+    return trial.with_other_places() if statement.verb == VERB else trial.with_hints_tried()
 
 
 @dataclass(frozen=True)
@@ -189,7 +191,7 @@ class _Trial:
         return []
 
     def with_sight(self) -> Refusal:
-        """The refusal of what the paper does not allow: by sight, where that keeps all sides said."""
+        """The refusal of paper that is no such flap: by sight those that are, with all the sides said."""
         span = self.statement.span
         sides = sides_in(self.program.source.text[span.start : span.end])
         seen = [line for line in self.seen_here() if sides and sides <= sides_in(line)]

@@ -276,6 +276,25 @@ def _what(request: Request) -> Refusal:
     )
 
 
+def _not_held(request: Request, p: PointValue, line: Line, value: LineValue) -> Refusal:
+    """The flap is not folded in along that line, or other paper holds it too."""
+    name, where = p.letter or "A", value.words.render()
+    if not any(all(on_line(line, end) for end in seg) for _, seg in request.state.fold_segments):
+        return Refusal(
+            "no-fold-there",
+            f"nothing is folded along {where}: what is turned inside out lies folded in there",
+            f"fold it in first, as 'inside reverse {name} along ...' or a tuck do",
+            f"or, to wrap it round the outside at once, say 'outside reverse {name} along ...'",
+            span=value.span,
+        )
+    return Refusal(
+        "no-fold-there",
+        f"the paper with {p.words.render()} is not held by folds along {where} alone",
+        "name the fold that holds the flap in; a cut along a part of it sets the flap free there",
+        span=value.span,
+    )
+
+
 def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doubled:
     """The flap that the point is on.
 
@@ -284,13 +303,7 @@ def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doub
     flap = held_flap(request.state, p.facets, line)
     name = p.words.render()
     if flap is None:
-        raise Refusal(
-            "no-fold-there",
-            f"the paper with {name} is not held by folds along {value.words.render()} alone",
-            "name the fold that holds the flap in; a cut along a part of it sets the flap free there",
-            f"where the paper is to bend anew, say 'outside reverse {name} along ...'",
-            span=value.span,
-        )
+        raise _not_held(request, p, line, value)
     if not flap.is_doubled(request.state):
         raise Refusal(
             "no-halves",

@@ -212,7 +212,8 @@ def _not_flat(solid: tuple[int, str], resolved: ResolvedStatement) -> Refusal:
 
 
 def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcome:
-    """Carries one statement out and records it. Raises Refusal."""
+    """Carries one statement out and records it. Raises Refusal, and the paper then lies as it lay."""
+    was = folding.state, folding.laid
     if moves()[statement.verb].brings_unit:
         folding.state, number_of_unit = bring(
             folding.state, folding.names, folding.units, folding.laid, statement
@@ -228,6 +229,7 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         advice = moves()[statement.verb].advice
         if refusal.code == "unknown-name" and advice:
             more = (*more, advice)
+        folding.state, folding.laid = was
         if not more and not moved:
             raise
         hints = (*moved, *refusal.hints, *more)
