@@ -95,7 +95,7 @@ def make(request: Request) -> Outcome:
         folded=True,
         letters=tuple(dict.fromkeys((*held, *corners))),
         remarks=(
-            *held_on_a_fold(fine.state, words.holding, moved),
+            *held_on_a_fold(fine.state, after, words.holding, moved),
             *_left_out(request, fine.state, wanted, named, done),
             *folded_the_other_way(fine.state, wanted, named, done),
         ),

@@ -6,7 +6,7 @@ import pytest
 
 from foldscript.folding.steps import Model
 
-from ..scripts import captions, covered, folded, lies, outcome, refused, spot
+from ..scripts import captions, covered, folded, lies, outcome, refused, spot, told_of
 
 #: Doors on A4 landscape, their left corners folded in with the layer behind, to 50 mm from the corner.
 DOORS = (
@@ -98,3 +98,18 @@ def test_folds_that_take_along_what_hangs_on_the_flap_are_quiet() -> None:
     model = folded("mark M at centre; valley A to M", "valley left edge onto right edge")
     assert remarks(model) == []
     assert covered(model) == pytest.approx(1 / 2)
+
+
+@pytest.mark.parametrize(
+    ("base", "said", "told"),
+    [
+        ("preliminary", "valley midpoint of the top left edge to bottom corner", True),
+        ("preliminary", "valley midpoint of the top left edge to bottom corner, all layers", False),
+        ("waterbomb", "valley midpoint of the left edge to right corner", True),
+        ("waterbomb", "valley midpoint of the left edge to midpoint of the right edge", False),
+    ],
+)
+def test_layers_that_go_along_under_the_flap_are_told(base: str, said: str, told: bool) -> None:
+    """All four flaps fold where a point of the front one was named; and the front one alone."""
+    (found,) = told_of(f"start from {base} base\nstep\n  {said}\n") or (None,)
+    assert (found is not None and found.code == "more-moves") is told

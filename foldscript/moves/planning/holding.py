@@ -34,7 +34,8 @@ from .request import LineValue, PointValue, Remark, Request
 
 #: The part of the moving area that other paper than the named may add before it counts as more.
 _SOME = 0.01
-#: The same where that paper is held as the named paper is, down its side: then it is only told.
+#: The same where that paper is held as the named paper is, down its side, or is so much of the layers that
+#: move there: then it is only told.
 _MUCH = 0.55
 
 
@@ -44,8 +45,9 @@ class Hold:
 
     `what` is named, `other` the facet it hangs on, `spot` a place of the fold that joins them, `reach` how
     far beyond the fold line that fold goes, `depth` how far beyond it the named point lies (sheet units);
-    `extra` is the part of the moving area that the other paper adds, `strict` whether little but the
-    named paper may move, wherever it is held.
+    `extra` is the part of the moving area that the other paper adds, `share` what part of the layers it is
+    that move where the named paper lies; `strict` whether little but the named paper may move, wherever it is
+    held.
     """
 
     what: Phrase
@@ -54,6 +56,7 @@ class Hold:
     reach: float
     depth: float
     extra: float
+    share: float
     strict: bool
 
     @property
@@ -63,8 +66,15 @@ class Hold:
 
     @property
     def loose(self) -> bool:
-        """Whether the named paper is held only nearer to the fold line than where it is named."""
-        return self.reach < self.depth - FOLDED
+        """Whether the named paper is held only nearer to the fold line than where it is named; of layers that
+        lie under it alone that is no matter.
+        """
+        return self.extra >= _SOME and self.reach < self.depth - FOLDED
+
+    @property
+    def much(self) -> bool:
+        """Whether most of what moves is not named: by its area, or by its layers."""
+        return self.extra >= _MUCH or self.share >= _MUCH
 
 
 def hold(
@@ -75,7 +85,9 @@ def hold(
     seeds: Iterable[int],
     strict: bool,
 ) -> Hold | None:
-    """How the named paper holds other paper that adds area to what moves; None when nothing does."""
+    """How the named paper holds other paper that adds area to what moves, or most of its layers; None when
+    nothing does.
+    """
     parts = dict(zip(moving.facets, moving.parts, strict=True))
     moved = [
         v
@@ -105,8 +117,11 @@ def hold(
         (max(signed_distance(moving.line, p) for p in seg), seg, b) for seg, _, b in links
     )
     whole = union(parts.values())
-    extra = 1 - whole.intersection(union(parts[i] for i in named)).area / whole.area
-    if extra < _SOME:
+    own = union(parts[i] for i in named)
+    extra = 1 - whole.intersection(own).area / whole.area
+    layers = {i: own.intersection(union([part])).area for i, part in parts.items()}
+    share = 1 - sum(layers[i] for i in named) / sum(layers.values())
+    if extra < _SOME and share < _MUCH:
         return None
     depth = max(signed_distance(moving.line, p) for p in spots)
     return Hold(
@@ -116,6 +131,7 @@ def hold(
         reach,
         depth,
         extra,
+        share,
         strict,
     )
 
@@ -201,7 +217,7 @@ def _all_along(request: Request) -> Hint:
 
 def remarks(request: Request, found: Hold | None) -> tuple[Remark, ...]:
     """Tells that much more moves than was named."""
-    if found is None or found.extra < _MUCH:
+    if found is None or not found.much:
         return ()
     return (
         Remark(

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from ...geometry.isometries import IDENTITY, Isometry, same_isometry
+from ...geometry.cover import union
+from ...geometry.isometries import IDENTITY, Isometry, inverse, same_isometry
 from ...geometry.polygons import area, centroid
+from ...geometry.tolerance import EPS
 from ...paper.components import adjacency, reached
 from ...paper.conditions import Pair
 from ...paper.seams import merged
@@ -76,19 +78,27 @@ def which_stays(
 
 
 def held_on_a_fold(
-    state: State, holding: PointValue | None, moved: Mapping[int, Isometry]
+    state: State, after: State, holding: PointValue | None, moved: Mapping[int, Isometry]
 ) -> Iterator[Remark]:
-    """A point that is held on a line that folds: the paper on one side of it stays, and that is told."""
+    """A point that is held on a line that folds: the paper on one side of it stays. That is told where the
+    model would lie elsewhere if the paper on the other side stayed.
+    """
     if holding is None or holding.sheet is None:
         return
-    there = state.facets_on_sheet(holding.sheet)
-    if any(i in moved and not same_isometry(moved[i], IDENTITY) for i in there):
-        yield Remark(
-            "held-on-a-fold",
-            f"{holding.words.render()} lies on a line that folds: the larger paper beside it stays, or that "
-            "beside the line named last",
-            ("name a point beside the lines after 'holding', to say which paper stays",),
-        )
+    lies = union(after.placed)
+    for i in state.facets_on_sheet(holding.sheet):
+        if i not in moved or same_isometry(moved[i], IDENTITY):
+            continue
+        back = inverse(moved[i])
+        other = union([tuple(map(back, outline)) for outline in after.placed])
+        if lies.symmetric_difference(other).area > EPS:
+            yield Remark(
+                "held-on-a-fold",
+                f"{holding.words.render()} lies on a line that folds: the larger paper beside it stays, or "
+                "that beside the line named last",
+                ("name a point beside the lines after 'holding', to say which paper stays",),
+            )
+            return
 
 
 def _stays_with(request: Request, state: State, changes: Changes, piece: int) -> str:
