@@ -22,8 +22,9 @@ import foldscript
 from foldscript.cli import EXIT_CODES
 from foldscript.drawing.signs.key import sign_keys
 from foldscript.moves.registry import moves
-from tests.command import CARD
 
+from ..command import CARD
+from ..output.browser import Watched, browser
 from .reading import ROOT
 
 pytest.importorskip("mkdocs", reason="the site needs MkDocs: sh .ci/setup test")
@@ -189,3 +190,13 @@ def test_the_example_of_the_public_face_runs(tmp_path: Path) -> None:
     code = "import foldscript\n" + re.sub(r"^    ", "", example[1], flags=re.M)
     subprocess.run([sys.executable, "-c", code], cwd=tmp_path, check=True)
     assert (tmp_path / "out/cone/cone-finished.svg").exists()
+
+
+def test_search_finds_in_pages_opened_from_a_folder(site: Path) -> None:
+    with browser() as chromium, chromium.new_context() as context:
+        page = Watched(context, (site / "index.html").as_uri())
+        page.page.locator(".md-search__input").fill("petal")
+        found = page.page.locator(".md-search-result__item")
+        found.first.wait_for(state="attached", timeout=30_000)
+        assert "petal" in found.first.inner_text().casefold()
+        assert [one for one in page.asked if urlsplit(one).netloc] == []
