@@ -2,18 +2,21 @@
 
 In: a pose, and which way is up. Out: a `Camera`. Some standpoints are tried, all seen at one scale, each
 judged on a small picture: how much of the model is seen, of both sides of the paper, of surfaces that face
-different ways, and of its outline; against surfaces that are seen along their edge, and lines that meet at an
-angle but run on straight in the picture, as the front edge of a box into a line of its top. A standpoint
-like that in which diagrams are usually drawn wins where little is between them. What is seen in a mirror is
-judged alike, so that a mirrored model is seen from the mirrored standpoint.
+different ways, of its outline, and of its points (beak, tail, wings, by which it is known) free against the
+ground; against surfaces that are seen along their edge, and lines that meet at an angle but run on straight
+in the picture, as the front edge of a box into a line of its top. A standpoint like that in which diagrams
+are usually drawn wins where little is between them. What is seen in a mirror is judged alike, so that a
+mirrored model is seen from the mirrored standpoint.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ...pose.crossing import triangles
 from ...pose.pose import Line, Pose, Vector
@@ -37,6 +40,12 @@ _THIN = 0.12
 #: Lines that turn by more than this in space (cosine) run on in the picture where they turn by less than this
 #: (sine) there; what that counts.
 _TURNS, _STRAIGHT, _RUN_ON = 0.95, 0.35, 0.8
+#: A point of the model is narrower than this to either side of its middle (cosine), its paper longer than
+#: this (share of the model's size); paper that is nearer together than that is one place.
+_NARROW, _REACH, _ONE_PLACE = math.cos(math.radians(40)), 0.02, 0.01
+#: What it counts that all points are free, and where that is looked for: pixels outward, and inward for
+#: whether they are seen; so much of a point's middle has to lie in the picture.
+_FREE, _BEYOND, _WITHIN, _ALONG = 1.0, (2.5, 4.0, 6.0), (-1.5, -2.5, -4.0), 0.2
 #: Bends from this angle on (radians) are lines in the picture.
 _BROKEN = math.radians(40)
 
@@ -58,16 +67,18 @@ def best(pose: Pose, up: Vector, front: Vector) -> Camera:
     )
     long = deep > _LONG * wide
     ideal = _BEST_ASIDE if long else _BEST
+    places = [(a, e) for e in ELEVATIONS for a in (_ASIDE if long else AZIMUTHS)]
+    looks = [model.look(looking(up, front, *place)) for place in places]
+    known = np.any([look.free for look in looks], axis=0)
     found: list[tuple[float, float, float, Camera]] = []
-    for elevation in ELEVATIONS:
-        for azimuth in _ASIDE if long else AZIMUTHS:
-            camera = looking(up, front, azimuth, elevation)
-            worth = (
-                model.worth(camera)
-                - 0.012 * abs(abs(azimuth) - ideal)
-                - 0.008 * abs(elevation - 25)
-            )
-            found.append((worth, azimuth, elevation, camera))
+    for (azimuth, elevation), look in zip(places, looks, strict=True):
+        worth = (
+            look.worth
+            + _FREE * float(look.free[known].mean() if known.any() else 0.0)
+            - 0.012 * abs(abs(azimuth) - ideal)
+            - 0.008 * abs(elevation - 25)
+        )
+        found.append((worth, azimuth, elevation, look.camera))
     most = max(worth for worth, *_ in found)
     good = [one for one in found if one[0] > most - 1e-9]
     _, azimuth, elevation, camera = good[0]
@@ -75,6 +86,15 @@ def best(pose: Pose, up: Vector, front: Vector) -> Camera:
     if azimuth < 0 and most - mirrored[0] < _EQUAL:
         return mirrored[3]
     return camera
+
+
+@dataclass(frozen=True, eq=False)
+class _Look:
+    """What is seen from a standpoint: how well the model shows itself, and which of its points are free."""
+
+    camera: Camera
+    worth: float
+    free: NDArray[np.bool_]
 
 
 class _Model:
@@ -99,9 +119,10 @@ class _Model:
         self.normals = n / np.maximum(size, 1e-12)[:, None]
         self.across = 2 * float(np.sqrt((self.space**2).sum(axis=1)).max())
         self.bends = _bends(pose, self.space)
+        self.points = _points(pose, self.space, self.across)
         self.layers = np.array([(t.one, t.other, t.on_front) for t in pose.touching]).reshape(-1, 3)
 
-    def worth(self, camera: Camera) -> float:
+    def look(self, camera: Camera) -> _Look:
         """How well the model shows itself; higher is better."""
         at = camera.page(self.space)
         facing = camera.turn(self.normals)[:, 2]
@@ -122,7 +143,7 @@ class _Model:
         seen = np.zeros(len(facing), dtype=bool)
         seen[np.unique(shown)] = True
         thin = float(self.size[(np.abs(facing) < _THIN) & seen].sum() / self.size.sum())
-        return (
+        worth = (
             0.3 * coloured
             + 2.0 * count / _WIDE**2
             + 0.25 * outline
@@ -131,6 +152,23 @@ class _Model:
             - 2.0 * thin
             - _RUN_ON * self._running_on(at[:, :2], shown)
         )
+        return _Look(camera, worth, self._free(camera, at, picture))
+
+    def _free(self, camera: Camera, at: Array, picture: Pixels) -> NDArray[np.bool_]:
+        """Which points of the model are seen with nothing behind them."""
+        scale = (_WIDE - 4) / self.across
+        free = np.zeros(len(self.points), dtype=bool)
+        for n, (point, way, owners) in enumerate(self.points):
+            out = camera.turn(-way[None])[0, :2] * (1.0, -1.0)
+            long = math.hypot(*out)
+            if long < _ALONG:
+                continue
+            places = at[point, :2] * scale + _WIDE / 2 + np.outer(_BEYOND + _WITHIN, out / long)
+            x, y = np.clip(np.floor(places).astype(int), 0, _WIDE - 1).T
+            here = picture[y, x]
+            on = {int(self.owner[t]) for t in here[len(_BEYOND) :] if t >= 0}
+            free[n] = bool((here[: len(_BEYOND)] < 0).all()) and bool(on & owners)
+        return free
 
     def _running_on(self, at: Array, shown: Pixels) -> float:
         """How much of seen lines runs on straight in the picture, though they meet at an angle."""
@@ -192,6 +230,40 @@ class _Model:
                 break
             rank = new
         return rank
+
+
+def _points(pose: Pose, space: Array, size: float) -> list[tuple[int, Array, frozenset[int]]]:
+    """Where paper runs out to a narrow point: one of its points, the way back from it along its middle (unit
+    vector), and the pieces that end there.
+    """
+    at = np.full(len(space), -1)
+    for k in range(len(space)):
+        if at[k] < 0:
+            near = np.sqrt(((space - space[k]) ** 2).sum(axis=1)) < _ONE_PLACE * size
+            at[near & (at < 0)] = k
+    ways: dict[int, list[int]] = {}
+    owners: dict[int, set[int]] = {}
+    for n, piece in enumerate(pose.pieces):
+        ring = piece.corners
+        for k, v in enumerate(ring):
+            here = int(at[v])
+            owners.setdefault(here, set()).add(n)
+            beside = (ring[k - 1], ring[(k + 1) % len(ring)])
+            ways.setdefault(here, []).extend(w for w in beside if at[w] != here)
+    found: list[tuple[int, Array, frozenset[int]]] = []
+    for here, ends in sorted(ways.items()):
+        if not ends:
+            continue
+        out = space[ends] - space[here]
+        out /= np.sqrt((out * out).sum(axis=1))[:, None]
+        middle = out.sum(axis=0)
+        long = float(np.sqrt(middle @ middle))
+        ring = [v for n in owners[here] for v in pose.pieces[n].corners]
+        reach = float(np.sqrt(((space[ring] - space[here]) ** 2).sum(axis=1)).max())
+        narrow = long > 0 and float((out @ middle).min()) > _NARROW * long
+        if narrow and reach > _REACH * size:
+            found.append((here, middle / long, frozenset(owners[here])))
+    return found
 
 
 def _bends(pose: Pose, space: Array) -> np.ndarray:
