@@ -6,14 +6,14 @@
 Both run with the Python that runs this, so that only foldscript differs. Every round does each task once
 with either, one right after the other, and the ratio that is told is the median of the rounds': what else
 the machine does meets both alike. Times are processor time (user and system, of all child processes); only
-the two cores are measured by the clock. Printed as a table in Markdown. Asserts nothing.
+the two cores are measured by the clock. Memory is the most that the process held. Printed as a table in
+Markdown. Asserts nothing.
 """
 
 from __future__ import annotations
 
 import argparse
 import os
-import resource
 import shutil
 import statistics
 import subprocess
@@ -22,6 +22,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -31,8 +32,17 @@ ROOT = Path(__file__).resolve().parents[2]
 IMPORTS = "import shapely, lark, click"
 #: What one edit changes.
 EDIT = "\n# one line more\nstep\n  turn over\n"
-#: Seconds of processor time, and by the clock.
-Spent = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Spent:
+    """What a run takes: seconds of processor time, seconds by the clock, million bytes at most."""
+
+    processor: float
+    clock: float
+    memory: float
+
+
 #: (checkout, folder with the samples, folder for the results) -> what it took
 Task = Callable[[Path, Path, Path], Spent]
 
@@ -41,16 +51,18 @@ def spent(arguments: list[str], checkout: Path, folder: Path) -> Spent:
     """What a run of Python takes, in a folder, with the foldscript of a checkout."""
     env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
     env |= {"PYTHONPATH": str(checkout), "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
-    before, began = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
-    done = subprocess.run(
-        [sys.executable, *arguments], cwd=folder, env=env, capture_output=True, check=False
-    )
-    took = time.perf_counter() - began
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    if done.returncode:
-        print(done.stderr.decode(errors="replace")[-500:], file=sys.stderr)
-    user, system = after.ru_utime - before.ru_utime, after.ru_stime - before.ru_stime
-    return user + system, took
+    began = time.perf_counter()
+    with tempfile.TemporaryFile() as said:
+        run = subprocess.Popen(
+            [sys.executable, *arguments], cwd=folder, env=env, stdout=said, stderr=said
+        )
+        _, status, used = os.wait4(run.pid, 0)  # of this child and its own alone
+        run.returncode = os.waitstatus_to_exitcode(status)
+        took = time.perf_counter() - began
+        if run.returncode:
+            said.seek(0)
+            print(said.read().decode(errors="replace")[-500:], file=sys.stderr)
+    return Spent(used.ru_utime + used.ru_stime, took, used.ru_maxrss / 1000)
 
 
 @cache
@@ -97,16 +109,22 @@ def python(*arguments: str) -> Task:
     return lambda checkout, samples, out: spent(list(arguments), checkout, samples)
 
 
-TASKS: dict[str, tuple[Task, int]] = {
-    f"`{IMPORTS}`": (python("-c", IMPORTS), 0),
-    "`check` of one model, cold": (python("-m", "foldscript", "check", "boat.foldscript"), 0),
-    "`build` of the frog, cold": (cold("frog.foldscript"), 0),
-    "`build` of the folder, cold, one core": (cold(), 0),
-    "the same again, nothing changed": (build(), 0),
-    "the same after one edit": (edited, 0),
-    "`build` of the folder, cold, one core, by the clock": (cold(), 1),
-    "`build` of the folder, cold, two cores, by the clock": (cold(jobs=2), 1),
+TASKS: dict[str, tuple[Task, str]] = {
+    f"`{IMPORTS}`": (python("-c", IMPORTS), "processor"),
+    "`check` of one model, cold": (
+        python("-m", "foldscript", "check", "boat.foldscript"),
+        "processor",
+    ),
+    "`check` of the frog": (python("-m", "foldscript", "check", "frog.foldscript"), "processor"),
+    "`build` of the frog, cold": (cold("frog.foldscript"), "processor"),
+    "`build` of the folder, cold, one core": (cold(), "processor"),
+    "the same again, nothing changed": (build(), "processor"),
+    "the same after one edit": (edited, "processor"),
+    "`build` of the folder, cold, one core, by the clock": (cold(), "clock"),
+    "`build` of the folder, cold, two cores, by the clock": (cold(jobs=2), "clock"),
+    "`build` of the folder, cold, one core, most memory": (cold(), "memory"),
 }
+UNITS = {"processor": "s", "clock": "s", "memory": "MB"}
 
 
 @contextmanager
@@ -165,14 +183,15 @@ def main() -> None:
             rows: list[tuple[float, float]] = []
             for round_ in range(said.rounds + 1):
                 row = [
-                    task(checkout, samples, out / name)[which]
+                    getattr(task(checkout, samples, out / name), which)
                     for name, checkout in (("older", said.older.resolve()), ("now", ROOT))
                 ]
                 if round_:  # the first one warms up
                     rows.append((row[0], row[1]))
             older, now = (statistics.median(column) for column in zip(*rows, strict=True))
             ratio = statistics.median(b / a for a, b in rows)
-            print(f"| {what} | {older:.2f} s | {now:.2f} s | {ratio:.2f} |", flush=True)
+            unit = UNITS[which]
+            print(f"| {what} | {older:.2f} {unit} | {now:.2f} {unit} | {ratio:.2f} |", flush=True)
     packages, size = installed()
     print(f"\nfoldscript and {packages} packages, {size:.0f} MB")
 
