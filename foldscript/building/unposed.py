@@ -179,7 +179,8 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
             over = f"'valley along {line}, moving' and a point of that part"
             hint = f"fold the part over first, in a step before: {over}; then 'raise along {line}'"
             return why, (Hint(hint), _OPENING)
-        why = f"{along}the paper comes to stand at {one.got:.0f} degrees, not at {one.asked:.0f}"
+        way = f"on its way to {one.asked:.0f} (0 is folded over, 180 lies flat)"
+        why = f"{along}the paper stops at {one.got:.0f} degrees {way}: other folds hold it"
         angle = _ROUND * round(one.got / _ROUND)
         near = 10 <= angle <= 170 and abs(angle - one.asked) > _ROUND
         near = near and tried("raise", one.asked, float(angle))

@@ -70,8 +70,8 @@ def make(request: Request) -> Outcome:
         if refusal.code not in MENDED:
             raise
         amiss = do_not_fold(fine.state, named)
-        folds = partial(_folds, request, words)
-        raise mended(request, refusal, wanted, named, amiss, folds) from None
+        folds, refused = partial(_folds, request, words), partial(_refused, request, words)
+        raise mended(request, refusal, wanted, named, amiss, folds, refused) from None
     moved = motions(fine.state, [still], changes)
     if not all(same_isometry(moved[i], IDENTITY) for i in others if i in moved):
         raise which_stays(request, fine.state, changes, [still, *others], holding)
@@ -115,16 +115,29 @@ def _segments(
     return (state.joints[k].segment for k in sorted(done) if (named[k][1] is None) is opening)
 
 
+def _tried(request: Request, words: Asked, wanted: list[Wanted]) -> bool:
+    """Whether other lines fold, all of them, with the rest as it was said. Raises Refusal."""
+    fine = divided_along(request.state, wanted)
+    named = named_joints(request, fine.state, wanted)
+    still = could_stay(fine.state, words.holding, named)[0]
+    done, *_ = _carried_out(request, fine, wanted, named, still, words.lying)
+    return len(done) == len(named)
+
+
 def _folds(request: Request, words: Asked, wanted: list[Wanted]) -> bool:
-    """Whether other lines fold, all of them, with the rest as it was said."""
     try:
-        fine = divided_along(request.state, wanted)
-        named = named_joints(request, fine.state, wanted)
-        still = could_stay(fine.state, words.holding, named)[0]
-        done, *_ = _carried_out(request, fine, wanted, named, still, words.lying)
+        return _tried(request, words, wanted)
     except Refusal:
         return False
-    return len(done) == len(named)
+
+
+def _refused(request: Request, words: Asked, wanted: list[Wanted]) -> str:
+    """The code of what refuses other lines; '' where they fold, or some of them."""
+    try:
+        _tried(request, words, wanted)
+    except Refusal as refusal:
+        return refusal.code
+    return ""
 
 
 def _told(how: Phrase, goals: tuple[Phrase, ...]) -> Phrase:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from ..scripts import folded, refused
+from .test_collapse import STRIP, creases_across
 
 #: Four level strips, pleated, creased on a slant through all layers and opened: parallelograms.
 PARALLELOGRAMS = (
@@ -82,3 +83,16 @@ def test_the_crease_to_change(lines: str, hint: str) -> None:
     found = refused(*PRELIMINARY, f"collapse {lines}, holding A", sheet=sheet)
     assert found.code == "not-flat"
     assert any(hint in told for told in found.hints), found.hints
+
+
+def test_the_lines_whose_layers_collide_are_named() -> None:
+    """All five valleys: a short panel between two longer ones cannot have both of them on one side."""
+    said = ", ".join(f"valley p{k}" for k in range(1, 6))
+    found = refused(creases_across(2, 3, 5, 6, 8), f"collapse {said}, holding A", sheet=STRIP)
+    assert found.code == "layers-collide"
+    told = found.message.split("; ")[1]
+    assert told.startswith("'p3' and 'p4' collide so even without the others")
+    alone = refused(
+        creases_across(2, 3, 5, 6, 8), "collapse valley p3 and p4, holding A", sheet=STRIP
+    )
+    assert alone.code == "layers-collide"

@@ -22,7 +22,12 @@ _MOST_TRIED, _MOST_SHOWN = 40, 3
 #: Refusals that another sense or another crease may mend.
 MENDED = ("not-flat", "layers-collide")
 
+#: So many lines are named that collide by themselves; of so many it is looked for them.
+_FEW, _MANY = 3, 12
+
+#: Tries other lines: whether all of them fold, and the code of what refuses them.
 Folds = Callable[[list[Wanted]], bool]
+Refused = Callable[[list[Wanted]], str]
 
 
 def mended(
@@ -32,10 +37,12 @@ def mended(
     named: Named,
     amiss: Sequence[Vertex],
     folds: Folds,
+    refused: Refused,
 ) -> Refusal:
     """The refusal with the single changes of which each lets the rest fold, as the first of its hints.
 
-    `amiss` are the vertices where the lines do not all fold, `folds` tries other lines.
+    Where there is none, the few lines are named whose layers collide by themselves. `amiss` are the vertices
+    where the lines do not all fold, `folds` and `refused` try other lines.
     """
     found: dict[str, Hint] = {}
     ways = (*_flips(request, wanted), *_added(request, wanted, amiss), *_left_out(wanted))
@@ -50,11 +57,32 @@ def mended(
         if crease not in found and folds(others):
             found[crease] = hint
     if not found:
-        return refusal
+        return _colliding(refusal, wanted, refused)
     first, *more = found.values()
     more = [Hint(f"or {hint.text}", edit=hint.edit) for hint in more]
     others = [hint for hint in refusal.hints if "all layers" in hint.text]
     return refusal.with_hints(first, *more, *others)
+
+
+def _colliding(refusal: Refusal, wanted: list[Wanted], refused: Refused) -> Refusal:
+    """The refusal with the lines of which none can be left out, or the rest does not collide any more."""
+    if refusal.code != "layers-collide" or not _FEW < len(wanted) <= _MANY:
+        return refusal
+    left = list(wanted)
+    for want in wanted:
+        fewer = [other for other in left if other is not want]
+        if len(fewer) > 1 and refused(fewer) == refusal.code:
+            left = fewer
+    if len(left) > _FEW:
+        return refusal
+    *some, last = (_said(want.line) for want in left)
+    lines = f"{', '.join(some)} and {last}"
+    return Refusal(
+        refusal.code,
+        f"{refusal.message}; {lines} collide so even without the others",
+        *refusal.hints,
+        span=refusal.span,
+    )
 
 
 def _at_all(named: Named, amiss: Sequence[Vertex]) -> set[int]:
