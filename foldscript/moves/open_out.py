@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ..geometry import polygons
 from ..geometry.constructions import point_to_point
@@ -77,7 +78,11 @@ def make(request: Request) -> Outcome:
     ways: list[Way] = []
     amiss = Amiss()
     likeliest: dict[tuple[bool, int], list[Parted]] = {}
-    for parted in partings(fine.state, mouth, along, middle):
+    every = list(partings(fine.state, mouth, along, middle))
+    said = [one for one in every if all(_next_to(fine, one, end) for end in (p, q))]
+    if every and not said:
+        raise _beside_no_pocket(p, q)
+    for parted in said:
         rank = (not _walled(fine.state, parted, middle), parted.uneven)
         likeliest.setdefault(rank, []).append(parted)
     for _, alike in sorted(likeliest.items()):
@@ -132,6 +137,28 @@ def _ends(request: Request) -> tuple[PointValue, PointValue]:
             span=q.span,
         )
     return p, q
+
+
+def _next_to(fine: Divided, parted: Parted, end: PointValue) -> bool:
+    """Whether a pocket opens next to the layer that is said of an end; where none is said, any does."""
+    if not end.layer:
+        return True
+    own = {k for k, facet in enumerate(fine.parent) if facet == end.facets[0]}
+    stack = fine.state.facets_at(end.at)
+    return any(
+        {upper, lower} & own and upper in parted.front and lower in parted.back
+        for upper, lower in pairwise(stack)
+    )
+
+
+def _beside_no_pocket(p: PointValue, q: PointValue) -> Refusal:
+    layers = [end.words.render() for end in (p, q) if end.layer]
+    return Refusal(
+        "beside-no-pocket",
+        f"no pocket opens next to {' and '.join(layers)}: its front and its back are other layers there",
+        "leave out which layer, or name one on either side of the opening",
+        span=p.span.cover(q.span),
+    )
 
 
 def _middle_line(p: PointValue, q: PointValue) -> Line:

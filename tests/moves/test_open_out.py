@@ -300,3 +300,22 @@ def test_where_nothing_opens_what_holds_the_flaps_is_told() -> None:
     )
     assert found.code == "nothing-moves"
     assert found.hints[0].startswith("what holds their flaps: the fold from ")
+
+
+@pytest.mark.parametrize(
+    ("layer", "wall"), [("top", "C"), ("second", "C"), ("third", "A"), ("bottom", "A")]
+)
+def test_the_layer_that_is_said_chooses_the_pocket(layer: str, wall: str) -> None:
+    """Corners C and D lie on top, A and B undermost; the wall that opens is two layers thick."""
+    ends = (f"{layer} layer at bottom {side} corner" for side in ("left", "right"))
+    after = folded(*WATERBOMB, f"open out {' and '.join(ends)}").finished
+    spots = {"A": (0.3, 0.02), "C": (0.3, 0.98)}
+    thick = {name: len(after.facets_at(after.where(spot))) for name, spot in spots.items()}
+    assert [name for name, count in thick.items() if count == 2] == [wall]
+
+
+def test_a_layer_beside_which_nothing_opens_is_told() -> None:
+    """The hat opens under the brim in front, not over it."""
+    found = refused(*HAT, "open out top layer at E and top layer at F", sheet=SHEET)
+    assert found.code == "beside-no-pocket"
+    assert found.hints[0].startswith("leave out which layer")
