@@ -28,6 +28,7 @@ class Grid:
     caption_gap : space between a figure and its caption
     wanted : how long the longest side of a figure should be
     least : no page is worth figures with shorter ones in the middle
+    smallest : no figure should be shorter
     closer_heads : whether a head is set closer where that saves a page
     caption, small, key, number_size, title, heading : type sizes
     leading : distance from baseline to baseline, in type sizes
@@ -47,6 +48,7 @@ class Grid:
     caption_gap: float
     wanted: float
     least: float
+    smallest: float
     closer_heads: bool
     caption: float
     small: float
@@ -117,6 +119,7 @@ def grid(page: PageSize, enlarged: float = 1.0, large_letters: bool = False) -> 
         caption_gap=m.caption_gap * scale,
         wanted=m.figure * scale,
         least=m.least * scale,
+        smallest=m.smallest * scale / enlarged,
         closer_heads=m.closer_heads,
         caption=m.caption * scale,
         small=m.small * scale,

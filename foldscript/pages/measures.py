@@ -48,6 +48,7 @@ class PageMeasures:
     figures_most: int = 12  # on a page
     figure: float = 50 * POINTS_PER_MM  # longest side that a figure should have
     least: float = 44 * POINTS_PER_MM  # no page is worth figures that are smaller in the middle
+    smallest: float = 30 * POINTS_PER_MM  # no figure should be smaller when it is printed
     closer_heads: bool = True  # where that saves a page
     title: float = 24.0  # pt, as all type sizes
     heading: float = 12.0
@@ -263,12 +264,13 @@ class FigureSizes:
     heights: tuple[float, ...] = (1.0, 1.15, 1.35)  # × usual height of a frame of that width
     highest: float = 0.5  # × height of the columns: no frame is higher
     digits: int = 3  # to which scales count as alike, in sizes of figures wanted
+    left_steps: tuple[float, ...] = (1.0, 0.85, 0.7, 0.55)  # × distance of a number from the middle:
+    # how far in the left side of a figure is looked at, for larger ones
     tries: int = 4  # most frames that are drawn for real
     smaller: float = 3.2  # for each 1.0 by which the logarithm of the size is below what is wanted
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     larger_large_print: float = 0.6
     poor: float = 10.0  # for each 1.0 of the logarithm below the least worth a page
-    small: float = 30 * POINTS_PER_MM  # no figure should be smaller on its page
     small_figure: float = 1.4  # for each that is; less where it is smaller by less than
     small_by: float = 0.08  # of the logarithm of its size
 

@@ -113,9 +113,11 @@ class Search:
 
     def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
-        digits = self.g.number_size
-        widths = [self.typesetter.width(cell.label, digits, True) for cell in cells]
-        extents = [extent(cell, wide, g.frame) for cell, wide in zip(cells, widths, strict=True)]
+        digits, air = self.g.number_size, measures.CELL.number_air
+        ends = [self.typesetter.width(cell.label, digits, True) + air for cell in cells]
+        extents = [
+            extent(cell, g.column / 2 - end, g.frame) for cell, end in zip(cells, ends, strict=True)
+        ]
         return _Base(cells, extents, self._row.scales(g.frame))
 
     def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
@@ -213,7 +215,7 @@ def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid, large_pri
     off = math.log(middle / g.wanted)
     size = (m.smaller if off < 0 else m.larger_large_print if large_print else m.larger) * off
     poor = m.poor * math.log(g.least / middle) if middle < g.least else 0.0
-    below = (math.log(m.small / side) / m.small_by for side in sides if 0.0 < side < m.small)
+    below = (math.log(g.smallest / side) / m.small_by for side in sides if 0.0 < side < g.smallest)
     small = sum(min(1.0, part) for part in below)
     return count + waste + m.small_figure * small + poor - size
 
@@ -233,35 +235,34 @@ def grids_to_try(g: Grid, large_print: bool, fewer_columns: bool = True) -> Iter
 class Extent:
     """How far a figure reaches from the middle of its frame.
 
-    ink : box about all of it; paper : about the paper, or the ink where there is none; corner : from what
-    height on its left side, as far in as a number is wide, is not free; side : longest one of a piece of
-    paper, reduced where the figure is too high for its cell; beyond : how far it may stand out above and
-    below its frame
+    ink : box about all of it, its air left out; paper : about the paper, or the ink where there is none
+    left : (distance, height), from far to near: from what height on what lies farther left is not free
+    side : longest one of a piece of paper, reduced where the figure is too high for its cell
+    beyond : how far it may stand out above and below its frame
     """
 
     ink: Box
     paper: Box
-    corner: float
-    number: float
+    left: tuple[tuple[float, float], ...]
     side: float
     beyond: float = 0.0
 
 
 def extent(figure: Figure, number: float, frame: tuple[float, float]) -> Extent:
-    """Of a figure drawn in a frame, whose number is so wide."""
+    """Of a figure drawn in a frame, whose number ends so far left of the frame's middle."""
     scene = figure.scene
     reduced, _, _ = fitted(scene, frame[0], frame[1] * measures.CELL.highest)
     x, y = scene.width / 2, scene.height / 2
 
-    def about(box: Box) -> Box:
-        return (box[0] - x, box[1] - y, box[2] - x, box[3] - y)
+    def about(box: Box, air: float = 0.0) -> Box:
+        return (box[0] - x + air, box[1] - y + air, box[2] - x - air, box[3] - y - air)
 
     around = ink(scene)
+    steps = [number * part for part in measures.SIZES.left_steps]
     return Extent(
-        about(around),
+        about(around, measures.TRIM),
         about(paper_box(scene) or around),
-        highest_within(scene, number) - y,
-        number,
+        tuple((step, highest_within(scene, x - step) - y) for step in steps),
         reduced * (longest_piece(scene) or max(around[2] - around[0], around[3] - around[1])),
         max(0.0, scene.height - frame[1]) / 2,
     )
@@ -287,11 +288,11 @@ def stand_ins(
         left, top = max(0.0, min(lows[0], wide)), max(0.0, min(lows[1], high))
         right, bottom = min(wide, max(lows[2], left)), min(high, max(lows[3], top))
         corners = [(right, top), (right, bottom), (left, bottom)]
-        corner = min(bottom, max(top, high / 2 + scale * one.corner))
-        if left < one.number < right:
-            corners += [(left, corner), (one.number, corner), (one.number, top)]
-        else:
-            corners.append((left, top))
+        for step, free in one.left:  # stairs up to the left
+            x, y = wide / 2 - scale * step, min(bottom, max(top, high / 2 + scale * free))
+            if left < x < right:
+                corners += [(corners[-1][0], y), (x, y)]
+        corners += [(corners[-1][0], top)]
         outline = Path("edge", polyline(corners, closed=True))
         out.append(
             replace(figure, scene=replace(figure.scene, width=wide, height=high, items=(outline,)))
