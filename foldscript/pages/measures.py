@@ -47,7 +47,7 @@ class PageMeasures:
     caption_gap: float = 3 * POINTS_PER_MM  # between a figure and its caption
     figures_most: int = 12  # on a page
     figure: float = 50 * POINTS_PER_MM  # longest side that a figure should have
-    least: float = 44 * POINTS_PER_MM  # no page is worth figures that are smaller in the middle
+    least: float = 45 * POINTS_PER_MM  # no page is worth figures that are smaller in the middle
     smallest: float = 30 * POINTS_PER_MM  # no figure should be smaller when it is printed
     closer_heads: bool = True  # where that saves a page
     title: float = 24.0  # pt, as all type sizes
@@ -85,8 +85,6 @@ LARGE_LETTERS = replace(
     row_gap=10.0,
     row_gap_most=24.0,
     caption_gap=6.0,
-    least=0.0,
-    closer_heads=False,  # their letters are large on purpose
     heading=13.0,
     caption=12.0,
     key=11.0,
@@ -95,6 +93,8 @@ LARGE_LETTERS = replace(
 )
 #: × their longest side otherwise: how long figures should be beside such letters, before they are printed.
 LARGE_FIGURES = 0.9
+#: × that length: how long they should be in the middle, at least; tiny pages are content with less.
+LARGE_LEAST = 0.8
 
 #: pt; pages whose short side is no longer than these are small, and tiny ones.
 _SMALL_TO, _TINY_TO = 450.0, 350.0
@@ -114,7 +114,10 @@ def measures_of(page: PageSize, large_letters: bool = False) -> tuple[PageMeasur
         found, scale = SMALL if short > _TINY_TO else TINY, 1.0
     if large_letters:
         most, figure = 3 * found.figures_most // 4, LARGE_FIGURES * found.figure
-        found = replace(LARGE_LETTERS, margin=found.margin, figures_most=most, figure=figure)
+        least = 0.0 if found is TINY else LARGE_LEAST * figure
+        found = replace(
+            LARGE_LETTERS, margin=found.margin, figures_most=most, figure=figure, least=least
+        )
     return found, scale
 
 
@@ -260,17 +263,21 @@ class FigureSizes:
     """
 
     widths: tuple[float, ...] = tuple(1.0 - 0.025 * k for k in range(16))  # × column
-    widths_large_print: tuple[float, ...] = tuple(1.0 - 0.04 * k for k in range(8))
     heights: tuple[float, ...] = (1.0, 1.15, 1.35)  # × usual height of a frame of that width
     highest: float = 0.5  # × height of the columns: no frame is higher
     digits: int = 3  # to which scales count as alike, in sizes of figures wanted
-    left_steps: tuple[float, ...] = (1.0, 0.85, 0.7, 0.55)  # × distance of a number from the middle:
+    left_steps: tuple[float, ...] = (
+        1.0,
+        0.85,
+        0.7,
+        0.55,
+    )  # × distance of a number from the middle:
     # how far in the left side of a figure is looked at, for larger ones
     tries: int = 4  # most frames that are drawn for real
+    doubt: float = 0.1  # how much less than estimated pages may cost when they are drawn
     smaller: float = 3.2  # for each 1.0 by which the logarithm of the size is below what is wanted
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
-    larger_large_print: float = 0.6
-    poor: float = 10.0  # for each 1.0 of the logarithm below the least worth a page
+    poor: float = 13.0  # for each 1.0 of the logarithm below the least worth a page
     small_figure: float = 1.4  # for each that is; less where it is smaller by less than
     small_by: float = 0.08  # of the logarithm of its size
 

@@ -3,7 +3,7 @@
 In: the pages with figures of the usual size, and other frames to try. Out: the pages of the best frame.
 What a frame would come to is estimated first, so that little is drawn in vain; the few that promise most
 are drawn. Few pages, well filled, with figures as large as is wanted: what each is worth against the
-others, and which frames are tried, stands in `measures.FigureSizes`. In large print size is worth more.
+others, and which frames are tried, stands in `measures.FigureSizes`.
 """
 
 from __future__ import annotations
@@ -73,13 +73,12 @@ class Search:
         Raises LongCaption where not even figures in the usual frame can fill any.
         """
         cells = self.cells(self.g)
-        large_print = self.style.enlarged > 1.0
         usual_base = self._base(cells, self.g)
         bases: dict[int, _Base] = {}  # what has been drawn last, in so many columns
 
         def sized(some: Sequence[Figure], g: Grid, sides: Sequence[float]) -> Sized[_Found]:
             pages = fill(some, g)
-            cost = cost_of(len(pages.items), pages.waste, sides, g, large_print)
+            cost = cost_of(len(pages.items), pages.waste, sides, g)
             return Sized((some, pages), cost)
 
         promises: dict[Grid, tuple[_Base, float | None]] = {}
@@ -108,8 +107,8 @@ class Search:
                 return None
 
         usual = sized(cells, self.g, [one.side for one in usual_base.extents])
-        trials = list(self._trials(grids_to_try(self.g, large_print, fewer_columns)))
-        return best_size(usual, trials, estimate, drawn, measures.SIZES.tries)
+        trials = list(self._trials(grids_to_try(self.g, fewer_columns)))
+        return best_size(usual, trials, estimate, drawn, measures.SIZES.tries, measures.SIZES.doubt)
 
     def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
@@ -180,13 +179,14 @@ def best_size(
     estimate: Callable[[Size], float | None],
     drawn: Callable[[Size], Sized[Pages] | None],
     tries: int | None = None,
+    doubt: float = -measures.ROUNDING,
 ) -> Pages:
     """The pages that cost least of the usual ones and of those of the sizes that promise most.
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
     those that promise nothing, never; at most so many `tries` (None for any number), and none that promises
-    less than what has been found. Estimates are made anew after each, for more is known then. None from
-    `estimate` or `drawn` tells that a size cannot be had.
+    less than what has been found, by more than an estimate may be wrong. Estimates are made anew after each,
+    for more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
     """
     hopeful = list(sizes)
     best = usual
@@ -195,7 +195,7 @@ def best_size(
         better = [
             (cost, number)
             for cost, number in promises
-            if cost is not None and cost < best.cost - measures.ROUNDING
+            if cost is not None and cost < best.cost + doubt
         ]
         if not better:
             break
@@ -205,7 +205,7 @@ def best_size(
     return best.pages
 
 
-def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid, large_print: bool) -> float:
+def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid) -> float:
     """How poor pages are, in pages: their number, their emptiness, and the size of their figures.
 
     `sides` are the longest sides of figures; the grid says how long they should be in the middle.
@@ -213,19 +213,19 @@ def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid, large_pri
     m = measures.SIZES
     middle = statistics.median(sides) if sides else g.wanted
     off = math.log(middle / g.wanted)
-    size = (m.smaller if off < 0 else m.larger_large_print if large_print else m.larger) * off
+    size = (m.smaller if off < 0 else m.larger) * off
     poor = m.poor * math.log(g.least / middle) if middle < g.least else 0.0
     below = (math.log(g.smallest / side) / m.small_by for side in sides if 0.0 < side < g.smallest)
     small = sum(min(1.0, part) for part in below)
     return count + waste + m.small_figure * small + poor - size
 
 
-def grids_to_try(g: Grid, large_print: bool, fewer_columns: bool = True) -> Iterator[Grid]:
+def grids_to_try(g: Grid, fewer_columns: bool = True) -> Iterator[Grid]:
     """Grids with frames of other sizes than the usual one `g`, also with one column less."""
     m = measures.SIZES
     for columns in range(g.columns, max(0, g.columns - 1 - fewer_columns), -1):
         of_columns = g.with_columns(columns)
-        for width in m.widths_large_print if large_print else m.widths:
+        for width in m.widths:
             for higher in m.heights:
                 wide, high = (width * side for side in of_columns.frame)
                 yield replace(of_columns, frame=(wide, min(higher * high, m.highest * g.height)))
