@@ -63,9 +63,7 @@ def unit_numbers(
             if part.area < max(least, needed):
                 continue
             shared = [plate for area in seen for plate in shapely.get_parts(area & part)]
-            plates = [
-                plate for plate in shared if plate.area > 0.0
-            ]  # parts that only touch, left out
+            plates = [plate for plate in shared if plate.area > 0.0]
             free = [rest for plate in plates for rest in shapely.get_parts(plate - taken)]
             roomy = [rest for rest in free if rest.area > needed / 2]
             at, _ = max((_amid(rest) for rest in roomy or plates), key=lambda one: round(one[1], 1))
