@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -26,37 +26,19 @@ from .making import made, overlapping
 from .pieces import Array, Pieces, cut_up
 from .pose import Pose, Reached, Touching
 from .proof import RIGID
+from .sections import OVERLAP, Section, Tucked, along, corners, on_page, overlap
 from .turning import rotation
 
 #: Millimetres that places which are to be one may be apart: far less than a hand folds to.
 APART = 0.05
-#: Overlaps below this area (square sheet units) are only shared edges.
-_OVERLAP = 1e-5
-
-
-@dataclass(frozen=True, eq=False)
-class _Section:
-    """Pieces of one unit that no hinge parts: `hinges` are its seams, they and `outline` lie in the flat
-    plane; a tab has one line of hinges, a face has several.
-    """
-
-    sheet: int
-    members: tuple[int, ...]
-    outline: shapely.Geometry
-    hinges: tuple[tuple[Point, Point], ...]
-
-    @property
-    def tab(self) -> bool:
-        """Whether it hangs at one line."""
-        return len({_line_of(*ends) for ends in self.hinges}) == 1
 
 
 def closed_up(state: State, goal: Close) -> Pose:
     """The closed model. Raises Refusal where it does not close: a loose unit, a tab without a pocket."""
-    return _Closing(state, goal).pose()
+    return Closing(state, goal).pose()
 
 
-class _Closing:
+class Closing:
     """Paper cut at its hinges, and what is worked out of it, one after the other."""
 
     def __init__(self, state: State, goal: Close) -> None:
@@ -77,7 +59,7 @@ class _Closing:
     def unit_mm(self) -> float:
         return self.state.sheet.unit_mm
 
-    def number(self, section: _Section) -> int:
+    def number(self, section: Section) -> int:
         """The unit that a section is of."""
         return self.state.sheet.all[section.sheet].number
 
@@ -103,18 +85,26 @@ class _Closing:
         at = self.flat[seam.left]
         return at[ring.index(seam.start)], at[ring.index(seam.end)]
 
-    def _sections(self) -> list[_Section]:
-        out: list[_Section] = []
-        for some in self._united(across=False).sets():
-            members = tuple(sorted(some))
-            ends = [
-                self._ends(k)
-                for k in self.hinges
-                if {self.pieces.seams[k].left, self.pieces.seams[k].right} & set(members)
-            ]
-            outline = shapely.union_all([self.areas[k] for k in members], grid_size=1e-9)
-            out.append(_Section(self.sheets[members[0]], members, outline, tuple(ends)))
+    def _sections(self) -> list[Section]:
+        """The parts of all units. Loose layers that hang at one line beside each other go as one tab."""
+        found = self._united(across=False)
+        out = [self._section(some) for some in found.sets()]
+        for n, one in enumerate(out):
+            for other in out[:n]:
+                if one.sheet == other.sheet and one.tab and other.tab and one.beside(other):
+                    found.unite(one.members[0], other.members[0])
+        out = [self._section(some) for some in found.sets()]
         return sorted(out, key=lambda s: s.members)
+
+    def _section(self, some: Sequence[int]) -> Section:
+        members = tuple(sorted(some))
+        ends = [
+            self._ends(k)
+            for k in self.hinges
+            if {self.pieces.seams[k].left, self.pieces.seams[k].right} & set(members)
+        ]
+        outline = shapely.union_all([self.areas[k] for k in members], grid_size=1e-9)
+        return Section(self.sheets[members[0]], members, outline, tuple(ends))
 
     def _motions(self) -> list[Array]:
         """For each piece the motion (4 × 4) from the flat figure to where it stands."""
@@ -172,11 +162,11 @@ class _Closing:
 
     # --- pockets -----------------------------------------------------------------------------------
 
-    def _seen_from(self, section: _Section, face: _Section) -> Array:
+    def _seen_from(self, section: Section, face: Section) -> Array:
         """The motion that brings a section's flat place to where it stands over a face that lies flat."""
         return np.linalg.inv(self.motion[face.members[0]]) @ self.motion[section.members[0]]
 
-    def _misses(self, tab: _Section, face: _Section) -> float:
+    def _misses(self, tab: Section, face: Section) -> float:
         """How far a tab is from lying on a face, mm: the farthest of its corners."""
         seat = self._seen_from(tab, face)
         far = 0.0
@@ -187,11 +177,20 @@ class _Closing:
                 far = max(far, math.hypot(beside, float(w)))
         return far * self.unit_mm
 
-    def _ranks(self, face: _Section) -> dict[int, int]:
-        """The layers of a face, counted from below. Raises Refusal where they are woven into each other."""
-        under: dict[int, list[int]] = {k: [] for k in face.members}
+    def _footprint(self, tab: Section, face: Section) -> shapely.Geometry:
+        """Where a tab lies on a face, in the flat plane of the face."""
+        seat = self._seen_from(tab, face)
+        rings = [[on_page(seat, p) for p in self.flat[k]] for k in tab.members]
+        return shapely.union_all([shapely.Polygon(ring) for ring in rings], grid_size=1e-9)
+
+    def ranks(self, face: Section, there: shapely.Geometry) -> dict[int, int]:
+        """The layers of a face at a place, counted from below. Raises Refusal where they are woven into each
+        other even there.
+        """
+        here = {k: shapely.intersection(self.areas[k], there) for k in face.members}
+        under: dict[int, list[int]] = {k: [] for k, a in here.items() if shapely.area(a) > OVERLAP}
         for one, other, _, _ in self.layers:
-            if one in under and other in under:
+            if one in under and other in under and overlap(here[one], here[other]):
                 under[other].append(one)
         rank: dict[int, int] = {}
         while len(rank) < len(under):
@@ -207,19 +206,22 @@ class _Closing:
                 rank[k] = 1 + max((rank[j] for j in under[k]), default=-1)
         return rank
 
-    def _pocket(self, tab: _Section, face: _Section, rank: dict[int, int]) -> int:
-        """The layer of the face that the tab lies on: under the next one, in a pocket that is open where
-        the tab comes in. Raises Refusal.
+    def _pocket(self, tab: Section, face: Section) -> Tucked:
+        """The tab on one layer of the face and under the next, in a pocket that is open where it comes in.
+
+        Raises Refusal.
         """
+        there = self._footprint(tab, face)
+        rank = self.ranks(face, there)
         seat = self._seen_from(tab, face)
-        p, q = (_on_page(seat, p) for p in tab.hinges[0])
-        bent = any(_along(p, q, *ends) for ends in face.hinges)
+        p, q = (on_page(seat, p) for p in tab.hinges[0])
+        bent = any(along(p, q, *ends) for ends in face.hinges)
         shut: set[int] = set()
         for k, seam in enumerate(self.pieces.seams):
-            if seam.left in rank and seam.right in rank and _along(p, q, *self._ends(k)):
+            if seam.left in rank and seam.right in rank and along(p, q, *self._ends(k)):
                 low, high = sorted((rank[seam.left], rank[seam.right]))
                 shut.update(range(low, high))
-        found = [g for g in range(max(rank.values())) if g not in shut and not bent]
+        found = [g for g in range(max(rank.values(), default=0)) if g not in shut and not bent]
         lies = self._lies_on(tab, rank)
         if lies is not None:
             found = [g for g in found if g == lies]
@@ -230,9 +232,10 @@ class _Closing:
                 f"{many} open where a tab of unit {self.number(tab)} comes to unit {self.number(face)}",
                 "put the units together so that every tab comes to an edge with one pocket",
             )
-        return found[0]
+        below = frozenset(k for k, r in rank.items() if r <= found[0])
+        return Tucked(tab, below, frozenset(rank) - below, there)
 
-    def _lies_on(self, tab: _Section, rank: dict[int, int]) -> int | None:
+    def _lies_on(self, tab: Section, rank: dict[int, int]) -> int | None:
         """The layer of a face that a tab lies on in the flat paper; None for one that is not there."""
         below = [rank[i] for i, j, _, _ in self.layers if i in rank and j in tab.members]
         above = [rank[j] for i, j, _, _ in self.layers if j in rank and i in tab.members]
@@ -244,9 +247,8 @@ class _Closing:
         """Every tab in its pocket: the widest gap (mm), and what lies on what. Raises Refusal."""
         faces = [s for s in self.sections if not s.tab]
         self._refuse_doubled(faces)
-        taken: dict[tuple[int, int], _Section] = {}
         widest = 0.0
-        packs: dict[int, list[tuple[int, _Section]]] = {n: [] for n in range(len(faces))}
+        packs: dict[int, list[Tucked]] = {n: [] for n in range(len(faces))}
         for tab in (s for s in self.sections if s.tab):
             others = [n for n, face in enumerate(faces) if face.sheet != tab.sheet]
             gaps = {n: self._misses(tab, faces[n]) for n in others}
@@ -259,55 +261,66 @@ class _Closing:
                     "see which units are placed, and at which creases they bend",
                 )
             widest = max(widest, gaps[n])
-            layer = self._pocket(tab, faces[n], self._ranks(faces[n]))
-            if (n, layer) in taken:
-                raise Refusal(
-                    "pocket-taken",
-                    f"tabs of unit {self.number(taken[n, layer])} and unit {self.number(tab)} come to "
-                    f"one pocket of unit {self.number(faces[n])}",
-                )
-            taken[n, layer] = tab
-            packs[n].append((layer, tab))
+            here = self._pocket(tab, faces[n])
+            for other in packs[n]:
+                if here.order(other) == 0 and overlap(here.area, other.area):
+                    raise Refusal(
+                        "pocket-taken",
+                        f"tabs of unit {self.number(other.tab)} and unit {self.number(tab)} come to "
+                        f"one pocket of unit {self.number(faces[n])}",
+                    )
+            packs[n].append(here)
         return widest, [t for n, face in enumerate(faces) for t in self._touching(face, packs[n])]
 
-    def _refuse_doubled(self, faces: Sequence[_Section]) -> None:
+    def _refuse_doubled(self, faces: Sequence[Section]) -> None:
         """Faces may touch along edges only."""
         for k, one in enumerate(faces):
             for other in faces[k + 1 :]:
                 seat = self._seen_from(other, one)
-                ring = [seat @ np.array([x, y, 0.0, 1.0]) for x, y in _corners(other.outline)]
+                ring = [seat @ np.array([x, y, 0.0, 1.0]) for x, y in corners(other.outline)]
                 if max(abs(p[2]) for p in ring) * self.unit_mm > APART:
                     continue
                 common = shapely.intersection(shapely.Polygon([p[:2] for p in ring]), one.outline)
-                if shapely.area(common) > _OVERLAP:
+                if shapely.area(common) > OVERLAP:
                     raise Refusal(
                         "face-on-face",
                         f"the faces of unit {self.number(one)} and unit {self.number(other)} come to lie on "
                         "each other",
                     )
 
-    def _touching(self, face: _Section, tabs: Sequence[tuple[int, _Section]]) -> list[Touching]:
+    def _touching(self, face: Section, tabs: Sequence[Tucked]) -> list[Touching]:
         """What lies on what in a face with its tabs."""
-        level: dict[int, tuple[int, int]] = {k: (2 * r, 0) for k, r in self._ranks(face).items()}
         seats = dict.fromkeys(face.members, np.eye(4))
-        for layer, tab in tabs:
-            seat = self._seen_from(tab, face)
-            upward = 1 if seat[2, 2] > 0 else -1
-            level |= {k: (2 * layer + 1, upward * r) for k, r in self._ranks(tab).items()}
-            seats |= dict.fromkeys(tab.members, seat)
-        shapes = {k: shapely.Polygon([_on_page(seats[k], p) for p in self.flat[k]]) for k in level}
-        row = sorted(level, key=lambda k: (level[k], k))
+        rows = [self._among(face.members, turned=False)]
+        for n, tucked in enumerate(tabs):
+            seat = self._seen_from(tucked.tab, face)
+            mine = tucked.tab.members
+            seats |= dict.fromkeys(mine, seat)
+            rows.append(self._among(mine, turned=bool(seat[2, 2] < 0)))
+            rows.append([(k, m) for k in tucked.below for m in mine])
+            rows.append([(m, k) for k in tucked.over for m in mine])
+            for other in tabs[:n]:
+                order = tucked.order(other)
+                pairs = [(m, k) for m in mine for k in other.tab.members]
+                rows.append(
+                    [] if not order else [(k, m) if order > 0 else (m, k) for m, k in pairs]
+                )
+        shapes = {
+            k: shapely.Polygon([on_page(seat, p) for p in self.flat[k]])
+            for k, seat in seats.items()
+        }
         out: list[Touching] = []
-        for n, low in enumerate(row):
+        for low, high in sorted({pair for row in rows for pair in row}):
             facet = self.state.facets[self.pieces.facets[low]]
-            front = facet.shows_front == bool(seats[low][2, 2] > 0)
-            out += [
-                Touching(low, high, front)
-                for high in row[n + 1 :]
-                if level[high] > level[low]
-                and shapely.area(shapely.intersection(shapes[low], shapes[high])) > _OVERLAP
-            ]
+            if overlap(shapes[low], shapes[high]):
+                front = facet.shows_front == bool(seats[low][2, 2] > 0)
+                out.append(Touching(low, high, front))
         return out
+
+    def _among(self, members: Sequence[int], *, turned: bool) -> list[tuple[int, int]]:
+        """Which of some pieces lies on which, the lower first; the other way round where they are turned."""
+        pairs = [(i, j) for i, j, _, _ in self.layers if i in members and j in members]
+        return [(j, i) if turned else (i, j) for i, j in pairs]
 
     # --- the pose ----------------------------------------------------------------------------------
 
@@ -328,28 +341,3 @@ class _Closing:
             touching=tuple(touching),
         )
         return replace(pose, goals=(self.goal,))
-
-
-def _line_of(p: Point, q: Point) -> tuple[float, float, float]:
-    """A line, alike for all parts of it."""
-    (px, py), (qx, qy) = p, q
-    a, b = py - qy, qx - px
-    size = math.hypot(a, b) * (1 if (round(a, 9), round(b, 9)) > (0, 0) else -1)
-    return tuple(round(v / size, 6) + 0.0 for v in (a, b, -(a * px + b * py)))  # type: ignore[return-value]
-
-
-def _along(p: Point, q: Point, r: Point, s: Point) -> bool:
-    """Whether two segments have more than a point in common."""
-    one, other = shapely.LineString([p, q]), shapely.LineString([r, s])
-    return float(shapely.length(shapely.intersection(shapely.buffer(one, 1e-6), other))) > 1e-4
-
-
-def _on_page(seat: Array, p: Point) -> Point:
-    x, y, _, _ = seat @ np.array([p[0], p[1], 0.0, 1.0])
-    return float(x), float(y)
-
-
-def _corners(outline: shapely.Geometry) -> list[Point]:
-    return [
-        (float(x), float(y)) for x, y in shapely.get_coordinates(shapely.convex_hull(outline))[:-1]
-    ]

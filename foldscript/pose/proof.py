@@ -62,6 +62,8 @@ _PAST = 0.02
 _NEAR = 2.0
 #: Heights (mm) that count as none, and how far from the rim of what layers share they are looked at.
 _LEVEL, _RIM = 1e-3, 0.1
+#: Square millimetres that pieces have in common where they lie at one place.
+_COMMON = 0.01
 #: Places (mm) nearer than this are one where outlines are laid over each other.
 _GRID = 1e-6
 
@@ -306,8 +308,8 @@ def _ground(one: Array, other: Array, n: Array) -> tuple[Array, Array, Array]:
 
 
 def _tangled(space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]) -> bool:
-    """Whether pieces that lie together cannot lie in any order: each on the next, and the last on the
-    first.
+    """Whether pieces that lie together cannot lie in any order at one place: each on the next, and the last
+    on the first. Round about such a place they may: so paper is woven.
     """
     below: dict[int, set[int]] = {}
     for pair in touching:
@@ -318,5 +320,20 @@ def _tangled(space: Array, pieces: Sequence[Piece], touching: Sequence[Touching]
     try:
         TopologicalSorter(below).prepare()
     except CycleError:
-        return True
-    return False
+        pass
+    else:
+        return False
+    # Pieces at one place lie on each other pair by pair: where that goes round, three of them do.
+    rings = ((a, b, c) for a, lows in below.items() for b in lows for c in below.get(b, set()))
+    return any(
+        a == c or (a in below.get(c, set()) and _together(space, [pieces[k] for k in (a, b, c)]))
+        for a, b, c in rings
+    )
+
+
+def _together(space: Array, some: Sequence[Piece]) -> bool:
+    """Whether pieces in one plane have a place in common."""
+    n = normal(space[list(some[0].corners)])
+    flat = [k for k in range(3) if k != int(np.argmax(np.abs(n)))]
+    shapes = [shapely.Polygon(space[list(piece.corners)][:, flat]) for piece in some]
+    return bool(shapely.area(shapely.intersection_all(shapes)) > _COMMON)

@@ -56,6 +56,23 @@ def overlap(a: Polygon, b: Polygon) -> Polygon | None:
     return None if common.is_empty else common
 
 
+def at_one_place(some: list[Piece]) -> bool:
+    """Whether pieces in one plane have a place in common: round about it they may be woven.
+
+    All pieces at one place are said to lie on each other, pair by pair; where these orders go round, three of
+    them do (a tournament that is strong has cycles of every length: Moon, On subtournaments of a tournament,
+    1966).
+    """
+    first, *others = some
+    common = first.laid
+    for other in others:
+        shared = overlap(common, Polygon(first.into(other.space)))
+        if shared is None:
+            return False
+        common = shared
+    return True
+
+
 def through(one: Piece, two: Piece) -> float:
     """How deep two plane pieces go through each other, in millimetres.
 

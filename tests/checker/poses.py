@@ -32,7 +32,7 @@ from shapely import LineString, MultiPolygon, Polygon, STRtree
 from shapely.affinity import scale
 from shapely.ops import unary_union
 
-from .planes import Piece, overlap, through
+from .planes import Piece, at_one_place, overlap, through
 from .plates import (
     Malformed,
     Plate,
@@ -343,7 +343,7 @@ class Standing:
                 yield i, j, common
 
     def _together(self, allowed: Allowed) -> Iterator[str]:
-        """What lies together: its order is said, agrees with how it lay, and has no ring."""
+        """What lies together: its order is said, agrees with how it lay, and has no ring at any place."""
         said: dict[tuple[int, int], bool] = {}
         for i, j, front in self.touching:
             if said.get((i, j), front) != front or (j, i) in said:
@@ -369,8 +369,8 @@ class Standing:
             upward = base[int(np.argmax(np.abs(base)))] > 0
             low, high = ((i, j) if (i, j) in said else (j, i))[:: 1 if upward == front else -1]
             ring.add_edge(low, high)
-        for some in nx.strongly_connected_components(ring):
-            if len(some) > 1:
+        for some in nx.simple_cycles(ring, length_bound=3):
+            if at_one_place([self.pieces[k] for k in some]):
                 yield f"touching: pieces {sorted(some)} lie on each other in a ring"
 
 
