@@ -3,7 +3,8 @@
 A move can share a figure with those before it as long as the paper that it creases has not moved
 since the figure's state, and as what its sentence tells by a side is there in the figure, too; otherwise
 a new figure starts. A fold that is laid back at once is
-drawn with one arrow there and back; what else is unfolded is drawn on the paper as it lies then. More than
+drawn with one arrow there and back; what else is unfolded is drawn on the paper as it lies then, and shares a
+figure only where that shows it on top, in its place. More than
 three such arrows would bury the paper: they are shared out among figures, as evenly as can be. Turning
 the model over or round is drawn between figures.
 """
@@ -187,7 +188,7 @@ def _carried(figure: State, now: State, outcome: Outcome) -> list[Sign] | None:
     """Signs made on `now` as signs of the figure's state; None when its paper has moved since."""
     if figure is now:
         return list(outcome.signs)
-    if outcome.undoes:
+    if outcome.undoes and not _lies_on_top(figure, now, outcome):
         return None
     out: list[Sign] = []
     for sign in outcome.signs:
@@ -204,6 +205,16 @@ def _carried(figure: State, now: State, outcome: Outcome) -> list[Sign] | None:
             return None
         out.append(sign)
     return out
+
+
+def _lies_on_top(figure: State, now: State, outcome: Outcome) -> bool:
+    """Whether all of the flap that is opened lies in the figure where it lies now, with nothing over it."""
+    flap = {i for p in outcome.moved for i in now.facets_on_sheet(p)}
+    middles = [polygons.centroid(facet.outline) for facet in figure.facets]
+    here = {i for i, p in enumerate(middles) if not flap.isdisjoint(now.facets_on_sheet(p))}
+    lies = all(same_point(figure.where(middles[i]), now.where(middles[i])) for i in here)
+    over = any(figure.above(j, i) for i in here for j in range(len(middles)) if j not in here)
+    return bool(here) and lies and not over
 
 
 def _pieces(

@@ -128,9 +128,15 @@ def phrase(template: Template, **parts: Phrase | Number | Name | str) -> Phrase:
     return Phrase(template, tuple(parts.items()))
 
 
-def plural(one: Template, many: Template, n: int, **parts: Phrase | Number | Name | str) -> Phrase:
-    """A phrase with one template for one thing and another for several; {n} is how many there are."""
-    return Phrase(one, (("n", str(n)), *parts.items()), many, n)
+def plural(
+    one: Template,
+    many: Template,
+    n: int,
+    said: Phrase | None = None,
+    **parts: Phrase | Number | Name | str,
+) -> Phrase:
+    """A phrase with a template for one thing and one for several; {n} is how many, or `said`."""
+    return Phrase(one, (("n", said or str(n)), *parts.items()), many, n)
 
 
 def own_text(text: str) -> Phrase:

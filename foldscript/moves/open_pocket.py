@@ -44,9 +44,11 @@ def make(request: Request) -> Outcome:
         *(Arrow("pull-out", tail, corner) for tail, corner in flat.drawn),
     ]
     told: Template = (
-        "Open the pocket at {where}: draw the two sides of its slit apart, and press it flat as a rectangle."
+        "Open the pocket at {where}: draw the two sides of its slit apart, bring its tip over to the "
+        "other end of the slit, and press it flat as a rectangle."
         if _rectangle(flat.outline)
-        else "Open the pocket at {where}: draw the two sides of its slit apart, and press it flat."
+        else "Open the pocket at {where}: draw the two sides of its slit apart, bring its tip over to the "
+        "other end of the slit, and press it flat."
     )
     return Outcome(
         flat.after,
@@ -187,7 +189,7 @@ MOVE = Move(
     each=Each(("", "at")),
     level=Level.LOW_INTERMEDIATE,
     fingers=Several(
-        Phrase("This is a pocket with a slit in front, which is opened and pressed flat."),
+        Phrase("This is a pocket with a slit on top, which is opened and pressed flat."),
         (
             Phrase(
                 "Put a finger into the slit and draw its two sides apart, away from each other. The tip "

@@ -161,9 +161,9 @@ def _told(asked: _Asked) -> Brought:
         "Take unit {n}. Lay it beside the others, to lie without turning any more, as told here."
     )
     moves: dict[str, Template] = {
-        "placed": "Move unit {n} {way}, onto the others, as one piece, without turning it.",
-        "behind": "Move unit {n} {way}, under the others, as one piece, without turning it.",
-        "slid": "Slide unit {n} {way}, in between the layers, as one piece, without turning it.",
+        "placed": "Move unit {n} onto the others, {way}, as one piece, without turning it.",
+        "behind": "Move unit {n} under the others, {way}, as one piece, without turning it.",
+        "slid": "Slide unit {n} in between the layers, {way}, as one piece, without turning it.",
     }
     n = str(asked.number)
     return Brought(phrase(first, n=n), Phrase(moves[_way_of(asked)], (("n", n),)))

@@ -324,16 +324,17 @@ def _flap(request: Request, p: PointValue, line: Line, value: LineValue) -> Doub
 
 _THROUGH = Several(
     slipped=Phrase(
-        "Now the whole model is turned inside out, through the slit in front. Put your thumbs into the slit "
-        "and your fingers behind the model, and push the paper behind through the slit, one end first and "
-        "then the other. Every wall bends round to the other side. Nothing is folded anew."
+        "Now the whole model is turned inside out, through the slit on top. Put your thumbs into the slit "
+        "and your fingers underneath the model, and push the lowest paper up through the slit, one end "
+        "first and then the other. Every wall bends round to the other side, and the slit then lies "
+        "underneath. Nothing is folded anew."
     ),
 )
 _BAND = Several(
     slipped=Phrase(
         "Now a folded band that lies inside is turned inside out, like a cuff. Take the middle of its free "
-        "edge, draw it up between the layers in front of it, and over these to the front. Nothing is folded "
-        "anew."
+        "edge, draw it up between the layers on top of it, and over these, so that it lies on top of them. "
+        "Nothing is folded anew."
     ),
 )
 

@@ -19,7 +19,7 @@ from ..geometry.lines import (
     subtract,
 )
 from ..languages.unit_names import on_sheet, said
-from ..languages.wording import Phrase, Template, listed, phrase
+from ..languages.wording import Phrase, Template, listed, phrase, plural
 from ..moves.planning.fingers import Opened, Several
 from ..paper.signs import Arrow, CutLine, Sense
 from .changes import Moved, fold_lines, moved_pieces
@@ -89,15 +89,21 @@ def _stacking(before: StateDescription, after: StateDescription) -> list[Phrase]
 
 
 def _changed_levels(before: StateDescription, after: StateDescription) -> list[Phrase]:
-    """Corners of the sheet that keep their place but lie higher or lower than before."""
+    """Corners of the sheet that keep their place but lie higher or lower, those alike together."""
+    alike: dict[Phrase, list[str]] = {}
+    for name, _ in after.corners:
+        level = corner_level(after, name)
+        if corner_level(before, name) != level:
+            alike.setdefault(level, []).append(name)
     return [
-        phrase(
+        plural(
             "Corner {name} keeps its place and now lies {level}.",
-            name=on_sheet(name),
-            level=corner_level(after, name),
+            "Corners {name} keep their places and now lie {level}.",
+            len(names),
+            name=on_sheet(*names),
+            level=level,
         )
-        for name, _ in after.corners
-        if corner_level(before, name) != corner_level(after, name)
+        for level, names in alike.items()
     ]
 
 
@@ -222,14 +228,23 @@ def _measured_from(before: StateDescription, after: StateDescription, name: str)
         return []
     other = min(fixed, key=lambda n: round(distance(now[n], now[name]), 6))
     dx, dy = subtract(now[name], now[other])
+    if min(abs(dx), abs(dy)) < CLOSE:
+        return [
+            phrase(
+                "It then lies {mm} mm {way}, measured from corner {name} of the sheet, which stays.",
+                mm=after.mm(distance(now[name], now[other])),
+                way=way((dx, dy)),
+                name=said(other),
+            )
+        ]
     return [
         phrase(
             "It then lies {across} mm {side} and {depth} mm {along}, measured from corner {name} of the "
             "sheet, which stays.",
             across=after.mm(abs(dx)),
-            side=way((dx, 0.0) if abs(dx) > CLOSE else (1.0, 0.0)),
+            side=way((dx, 0.0)),
             depth=after.mm(abs(dy)),
-            along=way((0.0, dy) if abs(dy) > CLOSE else (0.0, 1.0)),
+            along=way((0.0, dy)),
             name=said(other),
         )
     ]

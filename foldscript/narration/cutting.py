@@ -26,6 +26,7 @@ from ..paper.signs import CutLine
 from ..paper.state import State
 from .description import StateDescription
 from .directions import in_reading_order
+from .narration import count
 from .places import place
 from .stacks import joined
 
@@ -43,8 +44,9 @@ def _cut(description: StateDescription, way: Segment, parts: Sequence[Segment]) 
     if all(folds == n for n, _, folds in counts):
         return plural(
             "Cut the fold open from {first} to {last}.",
-            "Cut {n} folds open that lie on each other, from {first} to {last}.",
+            "Cut open {n} folds that lie on each other, from {first} to {last}.",
             cut,
+            count(cut),
             first=first,
             last=last,
         )
@@ -56,18 +58,19 @@ def _cut(description: StateDescription, way: Segment, parts: Sequence[Segment]) 
                 "Cut from {first} to {last}, through all {n} layers.",
                 first=first,
                 last=last,
-                n=str(cut),
+                n=count(cut),
             )
         return phrase(
             "Cut from {first} to {last}, through all the layers there, up to {n} of them.",
             first=first,
             last=last,
-            n=str(cut),
+            n=count(cut),
         )
     return plural(
         "Cut from {first} to {last}, through the top layer only.",
         "Cut from {first} to {last}, through the top {n} layers only.",
         cut,
+        count(cut),
         first=first,
         last=last,
     )

@@ -216,9 +216,9 @@ def _kinds(kinds: tuple[str, ...], *, most: bool = False) -> Phrase:
         n=n,
         kinds=listed(
             [
-                plural("one open edge", "{n} open edges", k)
+                plural("one open edge", "{n} open edges", k, count(k))
                 if kind == "raw"
-                else plural("one folded edge", "{n} folded edges", k)
+                else plural("one folded edge", "{n} folded edges", k, count(k))
                 for kind, k in groups
             ]
         ),

@@ -119,6 +119,13 @@ def _on_middle_line(description: StateDescription, p: Point) -> Phrase | None:
     away, whole = abs(at - p[1]), abs(at - beyond)
     between = len(ends) == 2 and min(at, beyond) < p[1] < max(at, beyond)
     part = _share(away, whole) if between else None
+    if part == _FRACTIONS[0][1]:
+        return phrase(
+            "the point on the middle line that is halfway ({mm} mm) from {where} to {other}",
+            mm=description.mm(away),
+            where=name,
+            other=other,
+        )
     if part is not None:
         return phrase(
             "the point on the middle line that is {part} of the way ({mm} mm) from {where} to {other}",
@@ -263,7 +270,7 @@ def _measured(description: StateDescription, p: Point) -> Phrase:
     across = p[0] - x0 if left else x1 - p[0]
     depth = p[1] - y0 if near else y1 - p[1]
     return phrase(
-        "the point that is {across} mm in from the {side} and {depth} mm in from the {end} of the shape",
+        "the point that is {across} mm in from the {side} and {depth} mm in from the {end}",
         across=description.mm(across),
         side=Phrase("leftmost side" if left else "rightmost side"),
         depth=description.mm(depth),

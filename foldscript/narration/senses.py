@@ -16,6 +16,7 @@ from ..geometry.lines import Point, Segment, between, midpoint, point_on_segment
 from ..languages.wording import Phrase, listed, phrase, plural
 from ..paper.signs import Sense
 from ..paper.state import State
+from .narration import count
 from .outline import CLOSE
 
 #: Where along a segment the layers are counted.
@@ -83,8 +84,8 @@ def senses_phrase(runs: tuple[tuple[Sense, int], ...]) -> Phrase:
 
 def _run(sense: Sense, n: int) -> Phrase:
     if sense is Sense.VALLEY:
-        return plural("one layer as a valley fold", "{n} layers as a valley fold", n)
-    return plural("one layer as a mountain fold", "{n} layers as a mountain fold", n)
+        return plural("one layer as a valley fold", "{n} layers as a valley fold", n, count(n))
+    return plural("one layer as a mountain fold", "{n} layers as a mountain fold", n, count(n))
 
 
 def halves(runs: tuple[tuple[Sense, int], ...]) -> Phrase | None:
@@ -93,7 +94,7 @@ def halves(runs: tuple[tuple[Sense, int], ...]) -> Phrase | None:
         return None
     return phrase(
         "The flap has {n} layers there, {upper} on top and {lower} underneath: open it between these.",
-        n=str(runs[0][1] + runs[1][1]),
-        upper=str(runs[0][1]),
-        lower=str(runs[1][1]),
+        n=count(runs[0][1] + runs[1][1]),
+        upper=count(runs[0][1]),
+        lower=count(runs[1][1]),
     )

@@ -9,10 +9,11 @@ from __future__ import annotations
 from ..drawing.signs.glyph import ArrowGlyph, PointGlyph
 from ..drawing.signs.registry import glyph_for
 from ..folding.steps import MoveRecord
-from ..geometry.lines import distance
+from ..geometry.lines import distance, subtract
 from ..languages.wording import Phrase, listed, phrase
 from ..paper.signs import Arrow, PointSign
 from .description import StateDescription
+from .directions import way
 from .outline import CLOSE
 from .places import place
 from .stacks import depth_of
@@ -38,7 +39,12 @@ def spots(lie: StateDescription, record: MoveRecord) -> tuple[Phrase, ...]:
         found.append(phrase(glyph.fingers, where=where))
         toward = next((s.toward for s in here if s.toward is not None), None)
         if toward is not None and glyph.aimed:
-            found.append(phrase("Go toward {where}.", where=place(lie, toward).words))
+            x0, y0, x1, y1 = lie.bounds
+            if x0 - CLOSE < toward[0] < x1 + CLOSE and y0 - CLOSE < toward[1] < y1 + CLOSE:
+                found.append(phrase("Go toward {where}.", where=place(lie, toward).words))
+            else:  # beside the paper, where nothing tells the place
+                there = subtract(toward, here[0].at)
+                found.append(phrase("Move your hand {way}.", way=way(there)))
     return tuple(found)
 
 

@@ -46,6 +46,27 @@ def test_a_crease_on_paper_that_has_moved_needs_a_second_figure() -> None:
     assert kinds(first) == kinds(second) == ["Arrow", "FoldLine"]
 
 
+def test_flaps_side_by_side_are_opened_in_one_figure() -> None:
+    """Both lie on top in it, where they lie; each has the open arrow of paper that is laid back."""
+    *_, step = folded(
+        "valley A to centre as a; valley C to centre as c",
+        "valley A along a; valley C along c",
+    ).steps
+    (panel,) = step.panels
+    assert panel.state is step.before
+    assert [s.act for s in panel.signs if isinstance(s, Arrow)] == ["unfold", "unfold"]
+
+
+def test_a_flap_that_lay_under_another_is_opened_in_a_figure_of_its_own() -> None:
+    """A was folded last, over C: C is seen only when A has been opened."""
+    *_, step = folded(
+        "valley C to 1/4 of A C as c",
+        "valley A to 3/4 of A C as a",
+        "valley A along a; valley C along c",
+    ).steps
+    assert len(step.panels) == 2
+
+
 def test_a_step_of_marks_alone_shows_the_paper_with_letters() -> None:
     (step,) = folded("mark M at midpoint of A B").steps
     (panel,) = step.panels

@@ -89,7 +89,7 @@ def test_each_of_the_four_opens_alike(corner: str) -> None:
     assert covered(model) == pytest.approx((2 * 25**2 + 12.5**2) / 100**2)
     assert captions(model)[-1] == (
         f"Open the pocket at the {corner} corner: draw the two sides of its slit apart, "
-        "and press it flat as a rectangle."
+        "bring its tip over to the other end of the slit, and press it flat as a rectangle."
     )
 
 
@@ -124,7 +124,7 @@ def test_a_kite_becomes_another_shape() -> None:
     """The side of the pocket runs from (50, 50) at 45 degrees, the fold from (75, 50) three across and four
     down: they meet 100/7 mm on each way from the tip. The tip goes twice as far, beyond the outer corner."""
     model = folded(*KITE, "open pocket at right corner")
-    assert captions(model)[-1].endswith("draw the two sides of its slit apart, and press it flat.")
+    assert captions(model)[-1].endswith("the other end of the slit, and press it flat.")
     assert spot(model, 0, 50) == pytest.approx((50 + 200 / 7, 50))
 
 

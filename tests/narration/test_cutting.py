@@ -27,12 +27,12 @@ def told(*steps: str) -> str:
 @pytest.mark.parametrize(
     ("steps", "said", "through"),
     [
-        ((*HALF, f"cut {CUT}, all layers"), "cut from", "through all 2 layers."),
+        ((*HALF, f"cut {CUT}, all layers"), "cut from", "through all two layers."),
         ((*HALF, f"cut {CUT}, 1 layer"), "cut from", "through the top layer only."),
         ((*HALF, "cut from M to O, all layers"), "cut the fold open from", ""),
         (
             (*HALF, "valley left edge onto right edge, all layers", f"cut {CUT}, all layers"),
-            "cut 2 folds open that lie on each other, from",
+            "cut open two folds that lie on each other, from",
             "",
         ),
         (
@@ -46,7 +46,7 @@ def told(*steps: str) -> str:
                 "cut from where line A C meets bottom left edge to O, all layers",
             ),
             "cut from",
-            "through all the layers there, up to 2 of them.",
+            "through all the layers there, up to two of them.",
         ),
         (("cut from A to centre",), "cut from", ""),
     ],

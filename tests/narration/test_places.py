@@ -20,7 +20,7 @@ def said(*moves: str) -> str:
 @pytest.mark.parametrize(
     ("share", "told"),
     [
-        ("1/2", "half of the way"),
+        ("1/2", "halfway"),
         ("1/3", "a third of the way"),
         ("3/8", "three eighths of the way"),
         ("1/5", "a fifth of the way"),
