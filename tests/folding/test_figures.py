@@ -58,11 +58,11 @@ def test_flaps_side_by_side_are_opened_in_one_figure() -> None:
 
 
 def test_a_flap_that_lay_under_another_is_opened_in_a_figure_of_its_own() -> None:
-    """A was folded last, over C: C is seen only when A has been opened."""
+    """C was folded last, over A: A is seen only when C has been opened."""
     *_, step = folded(
-        "valley C to 1/4 of A C as c",
-        "valley A to 3/4 of A C as a",
-        "valley A along a; valley C along c",
+        "mark P at 3/8 of A C; valley A to centre as a",
+        "valley C to P as c",
+        "valley C along c; valley A along a",
     ).steps
     assert len(step.panels) == 2
 
