@@ -16,6 +16,7 @@ What is turned after that is seen from another side.
 from __future__ import annotations
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from .goals import EXACT, WHOLE, Close, Fan, Floor, Part, Raise, Stand, Turned
@@ -50,6 +51,8 @@ def upright(pose: Pose) -> tuple[Vector, Vector]:
     if lies and not any(isinstance(goal, Stand) for goal in whole):
         up = settled(pose, up)
         front = _square(front, up)
+        if any(isinstance(goal, Close) for goal in pose.goals):
+            front = _along_sides(pose, up, front)
     for goal in whole:
         if isinstance(goal, Stand):
             up = upon(pose, goal, up)
@@ -180,6 +183,22 @@ def _square(front: Vector, up: Vector) -> Vector:
             break
     f /= np.sqrt(f @ f)
     return _vector(f)
+
+
+def _along_sides(pose: Pose, up: Vector, front: Vector) -> Vector:
+    """The side of the smallest box about a closed body that is nearest to its front: how units lay on the
+    table says nothing of it."""
+    u, f = np.array(up, dtype=float), np.array(front, dtype=float)
+    side = np.cross(f, u)
+    space = np.array(pose.space, dtype=float)
+    box = shapely.oriented_envelope(shapely.multipoints(np.c_[space @ side, space @ f]))
+    corners = shapely.get_coordinates(box)
+    ways = [
+        way for k in (0, 1) for way in (corners[k + 1] - corners[k], corners[k] - corners[k + 1])
+    ]
+    x, y = max(ways, key=lambda way: round(float(way[1]) / float(np.sqrt(way @ way)), 6))
+    way = x * side + y * f
+    return _vector(way / np.sqrt(way @ way))
 
 
 def _vector(v: Array) -> Vector:

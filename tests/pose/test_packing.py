@@ -8,11 +8,14 @@ import numpy as np
 import pytest
 
 from foldscript.building.standing import PoseCache, standing
+from foldscript.drawing.draw import finished_figure
+from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Model
 from foldscript.pose.goals import Close
 from foldscript.pose.packing import Closing
 from foldscript.pose.pose import Pose
 from foldscript.pose.proof import lying
+from foldscript.pose.upright import size
 from foldscript.source.diagnostics import Refusal
 
 from ..checker.poses import pose_faults
@@ -123,6 +126,14 @@ def test_units_close_to_a_cube(text: str, edge: float) -> None:
     bent = {round(abs(np.degrees(e.angle)), 6) for e in pose.edges if e.right is not None}
     assert bent <= {0.0, 90.0, 180.0}
     assert 90.0 in bent
+
+
+def test_a_closed_cube_is_measured_along_its_sides_and_drawn() -> None:
+    """However its units lay on the table. Its faces cover each other in slips a thousandth wide."""
+    model, pose = closed(WOVEN)
+    assert size(pose) == pytest.approx((75 / 2**0.5,) * 3, abs=1e-5)
+    standing_up = replace(model, poses={model.steps[-1].number: pose})
+    assert finished_figure(standing_up, load_style(), (150.0, 150.0)).items
 
 
 def test_layers_that_go_round_at_one_place_are_a_fault() -> None:

@@ -53,7 +53,9 @@ def _uncovered(
     out = seen.shapes.copy()
     behind = [k for k in shown if covered[k] and asked[k]]
     if behind:
-        before = np.array([shapely.union_all(covered[k]) for k in behind], dtype=object)
+        before = np.array(
+            [shapely.union_all(covered[k], grid_size=_GRID) for k in behind], dtype=object
+        )
         out[behind] = shapely.difference(seen.shapes[behind], before, grid_size=_GRID)
         for k in behind:
             out[k] = _sound(out[k])
