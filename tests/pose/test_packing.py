@@ -133,7 +133,7 @@ def test_a_closed_cube_is_measured_along_its_sides_and_drawn() -> None:
     model, pose = closed(WOVEN)
     assert size(pose) == pytest.approx((75 / 2**0.5,) * 3, abs=1e-5)
     standing_up = replace(model, poses={model.steps[-1].number: pose})
-    assert finished_figure(standing_up, load_style(), (150.0, 150.0)).items
+    assert finished_figure(standing_up, load_style(), (200.0, 180.0)).items
 
 
 def test_layers_that_go_round_at_one_place_are_a_fault() -> None:
