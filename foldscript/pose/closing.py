@@ -190,7 +190,7 @@ def _solved(
 
 def _corners(pieces: Pieces, folded: set[int]) -> list[tuple[list[int], Array]]:
     """For each inner corner where folds meet: their seams counter-clockwise, and their ways out from it."""
-    rim = {v for s in pieces.seams if s.right < 0 for v in (s.start, s.end)}
+    rim = pieces.rim
     around: dict[int, list[tuple[float, int, Array]]] = defaultdict(list)
     for k in sorted(folded):
         seam = pieces.seams[k]

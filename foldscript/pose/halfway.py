@@ -6,14 +6,14 @@ and its place after, and every line between two its angle; between them paper is
 lengths. A tip that goes between or around its own layers is turned through (`reversing.py`), exactly, or
 brought to rest near there where it is narrowed besides, as by two rabbit ears; where all that moves comes up
 towards the reader, or goes away from them, it is lifted (`lifting.py`), its pieces plane where that goes,
-else bent.
+else bent. Where a closed point is sunk, the sheet is opened and shut again (`shutting.py`).
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain, product
 
@@ -31,6 +31,7 @@ from .pieces import Array
 from .pose import Edge, Pose, Reached, Vector
 from .proof import HALFWAY
 from .reversing import reversings
+from .shutting import shut
 
 #: Progress of the changing folds, as a share, that a figure half way may show.
 _PROGRESS = (0.3, 0.72)
@@ -44,6 +45,9 @@ _OPENED = (105.0, 90.0, 120.0, 75.0)
 #: The same where a tip that is turned through is narrowed besides, and the most (degrees) that paper may bend
 #: for it.
 _WIDELY, _BEND = (120.0, 105.0), 20.0
+#: To what share of their angles the folds of an opened sheet are pulled, and how stiff its paper is. So far
+#: it may have come, and so much (degrees) may paper bend for it: more is seen as a crease.
+_SHUT, _SHUT_AGAIN, _BENT = (0.5, 2.0), (0.3, 0.9), 40.0
 #: Points that lie off their flat place by more than this (mm) have moved.
 _MOVED = 0.1
 
@@ -64,6 +68,7 @@ class Halfway:
     lifted : pieces that do not lie where they lay
     moving : those of them that the move carries on; others are only opened and shut again
     onward : the way that points still have to go, mm, by their number
+    opened : whether all of the paper was opened for it, and is shut again
     """
 
     pose: Pose
@@ -72,6 +77,7 @@ class Halfway:
     lifted: tuple[int, ...]
     moving: tuple[int, ...]
     onward: tuple[tuple[int, Way], ...]
+    opened: bool = False
 
 
 def halfway(before: State, after: State, asked: bool = False) -> Halfway:
@@ -91,6 +97,7 @@ def halfway(before: State, after: State, asked: bool = False) -> Halfway:
         _linked(change) if change.whole and plain else (),
         _lifted(change) if plain else (),
         () if change.whole else _narrowed(change),
+        () if change.whole else _reopened(change),
     )
     for found in chain(*ways):
         if found.pose.proof.holds:
@@ -125,6 +132,30 @@ def _narrowed(change: Change) -> Iterator[Halfway]:
         found = _made(fine, places, [tip], way, partial(_travelled, fine, tip))
         if found.pose.proof.bend < _BEND:
             yield found
+
+
+def _reopened(change: Change) -> Iterator[Halfway]:
+    """All of the paper opened for a closed point that is sunk, and on its way to be shut again."""
+    fine = in_triangles(change)
+    if fine is None or len(fine.pieces.points) > _MOST or _tip(fine) in fine.pieces.rim:
+        return
+    places = shut(fine, *_SHUT)
+    landed = np.c_[fine.landing, np.zeros(len(places))]
+    ways = np.array([places + (landed - places) * k / 3 for k in range(4)])
+    points = range(len(places))
+    found = _made(fine, places, points, ways, partial(_shut_again, fine), _SHUT_AGAIN)
+    if found.pose.proof.bend < _BENT:
+        yield replace(found, opened=True)
+
+
+def _shut_again(change: Change, edges: Sequence[Edge], _: Array) -> float:
+    """The share of their angles that the folds have which change, in the mean."""
+    share = [
+        edge.angle / will
+        for edge, turns, will in zip(edges, change.turning, change.will, strict=True)
+        if turns and abs(will) > 0.1
+    ]
+    return float(np.mean(share))
 
 
 def _tip(change: Change) -> int:
@@ -178,15 +209,22 @@ def _round(change: Change, places: Array) -> Array:
 
 
 def _made(
-    change: Change, places: Array, points: Sequence[int], ways: Array, progress: Progress
+    change: Change,
+    places: Array,
+    points: Sequence[int],
+    ways: Array,
+    progress: Progress,
+    within: tuple[float, float] = _PROGRESS,
 ) -> Halfway:
-    """The figure of these places; `ways` (4 × n × 3) of all points, of which these are told."""
+    """The figure of these places; `ways` (4 × n × 3) of all points, of which these are told. Its progress is
+    to be `within` two shares.
+    """
     pieces, unit = change.pieces, change.pieces.state.sheet.unit_mm
     size = float(np.ptp(change.start, axis=0).max()) * unit
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         done, high = progress(edges, space), float(np.ptp(space[:, 2]))
-        enough = _PROGRESS[0] <= done <= _PROGRESS[1]
+        enough = within[0] <= done <= within[1]
         least = _HEIGHT * size
         return [
             Reached("half way", 50.0, 100 * done, "%", enough),

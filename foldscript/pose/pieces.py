@@ -59,6 +59,11 @@ class Pieces:
     facets: tuple[int, ...]
     seams: tuple[Seam, ...]
 
+    @property
+    def rim(self) -> frozenset[int]:
+        """Points on a free edge."""
+        return frozenset(v for s in self.seams if s.right < 0 for v in (s.start, s.end))
+
     def areas(self) -> list[float]:
         """Area of every piece, square sheet units."""
         return [abs(polygons.area(self.polygon(k))) for k in range(len(self.rings))]

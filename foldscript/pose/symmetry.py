@@ -7,7 +7,7 @@ move it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +18,7 @@ from ..geometry.lines import Point, distance
 from .layers import Layers
 from .net import Net
 from .orbits import Orbits
+from .pieces import Pieces
 from .springs import Array, Indices
 
 _NEAR = 1e-5
@@ -34,19 +35,38 @@ class Motion:
 
 def symmetries(layers: Layers) -> list[Motion]:
     """Every motion of the flat paper to itself, the one that moves nothing first."""
+    some = (_in_space(layers, motion, to) for motion, to in _of_points(layers.pieces))
+    return [one for one in some if one is not None]
+
+
+def of_folds(pieces: Pieces, angles: Array) -> list[Motion]:
+    """Every motion of the open sheet, as it lies with its front up, that takes points to points and folds to
+    folds: each to one of the same angle, or all to those of the other sense.
+    """
+    number = {frozenset((s.start, s.end)): k for k, s in enumerate(pieces.seams)}
     found: list[Motion] = []
-    pieces = layers.pieces
-    grid = {(round(x, 4), round(y, 4)): [] for x, y in pieces.points}
-    for k, (x, y) in enumerate(pieces.points):
-        grid[(round(x, 4), round(y, 4))].append(k)
+    for motion, to in _of_points(pieces):
+        image = [number.get(frozenset((to[s.start], to[s.end]))) for s in pieces.seams]
+        kept = [
+            (angles[k], 0.0 if n is None else angles[n])
+            for k, n in enumerate(image)
+            if abs(angles[k]) > _NEAR
+        ]
+        for up in (1.0, -1.0):
+            if all(abs(was - up * other) < _NEAR for was, other in kept):
+                turn = np.array([[motion.a, motion.b, 0.0], [motion.c, motion.d, 0.0], [0, 0, up]])
+                shift = np.array([motion.tx, motion.ty, 0.0])
+                found.append(Motion(np.array(to, dtype=np.int64), turn, shift))
+                break
+    return found
+
+
+def _of_points(pieces: Pieces) -> Iterator[tuple[Isometry, list[int]]]:
+    """Motions of the sheet to itself that take points to points, and which each goes to."""
     for motion in _of_outline(pieces.state.sheet.outline):
         to = [_found((float(x), float(y)), motion, pieces.points) for x, y in pieces.points]
-        if len(set(to)) < len(to) or -1 in to:
-            continue
-        one = _in_space(layers, motion, to)
-        if one is not None:
-            found.append(one)
-    return found
+        if len(set(to)) == len(to) and -1 not in to:
+            yield motion, to
 
 
 def of_net(motion: Motion, net: Net) -> Motion:

@@ -270,6 +270,62 @@ def test_a_double_rabbit_ear_stands_between_the_opened_halves(end: str) -> None:
     assert pose.space[tip] == b
 
 
+OPEN_SINK = "open sink O along line through 1/3 of O K perpendicular to line O K"
+SPREAD_SINK = "spread sink O along line through 1/5 of O K perpendicular to line O K"
+
+
+def sunk(words: str) -> MoveRecord:
+    """A sink of a waterbomb base with its closed point O at the top, K the middle of the edge below."""
+    return (
+        folded("mark K at midpoint of C D", words, sheet="start from waterbomb base\n")
+        .steps[-1]
+        .records[-1]
+    )
+
+
+def test_for_an_open_sink_the_paper_is_opened_and_shut_again() -> None:
+    """The square round the closed point is 1/3 of the sheet wide. Its middle is below its rim, as deep as
+    folds of so long sides allow, and the halves are opened alike: so say the mirrors of the base.
+    """
+    made = sunk(OPEN_SINK)
+    found = halfway(made.before, made.after)
+    pose = found.pose
+    assert found.opened
+    assert pose.proof.holds, pose.proof
+    assert pose.proof.crossing < 0.3
+    assert pose.proof.bend < 40
+    at = {(round(x), round(y)): p for (x, y), p in zip(pose.sheet, pose.space, strict=True)}
+    side = made.before.sheet.unit_mm
+    third, half_way, far = (round(side * k) for k in (1 / 3, 1 / 2, 2 / 3))
+    middle = at[(half_way, half_way)]
+    ring = [at[p] for p in ((third, third), (far, third), (far, far), (third, far))]
+    below = [p[1] - middle[1] for p in ring]
+    assert max(below) == pytest.approx(min(below), abs=0.5)
+    assert 0.1 * side < min(below) < side / 6
+    away = [math.dist(p, middle) for p in ring]
+    assert away == pytest.approx([math.dist((third, third), (half_way, half_way))] * 4, abs=0.7)
+    corners = [at[p] for p in ((0, 0), (side, 0), (side, side), (0, side))]
+    heights = [abs(z) for _, _, z in corners]
+    assert max(heights) == pytest.approx(min(heights), abs=0.5)
+    assert min(heights) > 0.15 * side
+
+
+def test_for_a_spread_sink_too() -> None:
+    """Its square lies open to the front, and is still all of the sheet round the closed point."""
+    made = sunk(SPREAD_SINK)
+    found = halfway(made.before, made.after)
+    assert found.opened
+    assert found.pose.proof.holds, found.pose.proof
+    assert found.pose.proof.bend < 40
+
+
+def test_a_closed_sink_has_none() -> None:
+    """Hands do not open it."""
+    made = sunk("closed sink O to 1/2 of O K")
+    with pytest.raises(Refusal, match="other side"):
+        halfway(made.before, made.after)
+
+
 def test_paper_bends_where_plane_pieces_stay_flat_or_go_all_the_way() -> None:
     """The windmill's four corners go round at once: plane pieces hold no way between; bent ones do."""
     made = record("windmill", "collapse")

@@ -30,6 +30,9 @@ from .seen import seen
 #: How far aside and how far up what rises is drawn; what a view is worth less that is against the way of the
 #: paper, or steep, and more that fits it or is even, or that shows something of every piece.
 _ASIDE, _UP = (0.0, 0.35, -0.35), (0.25, 0.45, -0.35)
+#: How far up what rises is drawn of a model that is opened for a point to be sunk: it is looked at from where
+#: that was.
+_OPENED = (0.6, 0.9)
 _BELOW, _STEEP, _WITH, _EVEN, _EVERY = 0.85, 0.85, 1.3, 1.8, 0.5
 #: So much of its way a tip is to be seen away from where it lands.
 _AWAY = 0.2
@@ -68,16 +71,16 @@ def camera_of(half: Halfway) -> Camera:
     even = all(_even(flat) for flat in (before, after, space[:, :2]))
     rises = float(space[np.argmax(np.abs(space[:, 2])), 2]) > 0
     views: list[tuple[Camera, float]] = []
-    for across in _UP if rises else tuple(-v for v in _UP):
+    up = _UP if rises else tuple(-v for v in _UP)
+    if half.opened:
+        up = tuple(-v if down else v for v in _OPENED)
+    for across in up:
         for along in _ASIDE:
             camera = aslant(along, across)
             liking = _EVEN if along == 0 and even else 1.0
-            if (across > 0) == down:
-                liking *= _WITH
-            elif across < 0:
-                liking *= _BELOW
-            if abs(across) > _UP[0] and across > 0:
-                liking *= _STEEP
+            if not half.opened:
+                liking *= _WITH if (across > 0) == down else _BELOW if across < 0 else 1.0
+                liking *= _STEEP if across > _UP[0] else 1.0
             views.append((camera, liking * _left(half, camera)))
     return views[_best([partial(_worth, half, *view) for view in views])][0]
 
@@ -246,7 +249,7 @@ def _ways(
 
 def _corners(half: Halfway) -> set[int]:
     """Points where lines of moving paper end or turn, those of bends left out."""
-    moving = set(half.moving)
+    moving = set(_carried(half))
     met: dict[int, int] = {}
     for edge in half.pose.edges:
         if edge.kind is Line.BEND or not ({edge.left, edge.right} & moving):
@@ -256,10 +259,15 @@ def _corners(half: Halfway) -> set[int]:
     return {k for k, count in met.items() if count > 1}
 
 
+def _carried(half: Halfway) -> Sequence[int]:
+    """The pieces that arrows may tell of: those that the move carries on, all of paper that is opened."""
+    return half.lifted if half.opened else half.moving
+
+
 def _seen(half: Halfway, drawn: PoseInk, point: int) -> bool:
     at = shapely.Point(drawn.places[point])
     facets = {
-        half.pose.pieces[k].facet for k in half.moving if point in half.pose.pieces[k].corners
+        half.pose.pieces[k].facet for k in _carried(half) if point in half.pose.pieces[k].corners
     }
     return any(shapely.distance(drawn.areas[f], at) < 0.5 for f in facets if f in drawn.areas)
 
