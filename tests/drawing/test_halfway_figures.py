@@ -115,7 +115,7 @@ def test_a_petal_has_an_arrow_up_and_one_from_either_side() -> None:
     for name in ("lily", "bases/frog-base"):
         petal = halves(name)[-1][1]
         heads = [i for i in petal.scene.items if isinstance(i, Stroke) and i.role == "arrow.head"]
-        left, up, right = sorted((polylines([i])[0][0] for i in heads))
+        left, up, right = sorted(polylines([i])[0][0] for i in heads)
         assert up[0] == pytest.approx((left[0] + right[0]) / 2, abs=0.5)
         assert left[1] == pytest.approx(right[1], abs=0.5)
         assert up[1] < left[1] - 20

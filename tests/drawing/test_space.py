@@ -33,7 +33,6 @@ from foldscript.pose.pose import Edge, Piece, Pose, Touching
 from foldscript.pose.raising import raised
 from foldscript.pose.upright import size, upright
 
-from ..sample_scripts import sample
 from ..scripts import folded
 
 COLOUR = load_style("colour")
@@ -73,31 +72,6 @@ def test_a_long_model_is_seen_along_its_side() -> None:
     assert upright(pose) == ((0, 0, 1), (0, -1, 0))
     x, y, _ = chosen(pose).page(np.array([[0.0, 1.0, 0.0]]))[0]
     assert abs(y) < 0.4 * abs(x)
-
-
-@pytest.mark.parametrize(("name", "points"), [("fortune-teller", 4), ("helmet", 3), ("hat", 3)])
-def test_the_points_of_a_model_are_seen_against_the_ground(name: str, points: int) -> None:
-    """Common practice: beaks, horns, wings are drawn where no paper lies behind them. The fortune teller's
-    four beaks are its highest places; the hat's and the helmet's three are top, left and right.
-    """
-    pose = sample(name).said()[0].standing
-    assert pose is not None
-    up, front = upright(pose)
-    space = np.array(pose.space)
-    at = chosen(pose).page(space)[:, :2]
-    shape = shapely.union_all(
-        [shapely.Polygon(at[list(p.corners)]).buffer(1e-6) for p in pose.pieces]
-    )
-    if points == 4:
-        heights = space @ np.array(up)
-        ends = np.flatnonzero(heights > heights.max() - 0.1)
-    else:
-        across = space @ np.cross(up, front)
-        ends = np.array([(space @ np.array(up)).argmax(), across.argmin(), across.argmax()])
-    tips = np.unique(np.round(at[ends], 2), axis=0)
-    assert len(tips) == points
-    for x, y in tips:
-        assert shape.exterior.distance(shapely.Point(x, y)) < 0.1
 
 
 def areas(ink: Sketch) -> dict[str, float]:
