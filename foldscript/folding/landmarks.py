@@ -75,6 +75,7 @@ class _Needed:
             self.signs += found
             left = [s for s in left if s not in found]
             self.points += [p for s in found for p in _stands_on(s)]
+        self.signs = [s for s in self.signs if not any(_parts_again(s, one) for one in self.signs)]
 
     def _goes_by(self, sign: Landmark) -> bool:
         match sign:
@@ -167,6 +168,19 @@ def _sides(sign: Landmark) -> tuple[Segment, ...]:
             return ((sign.segments[0][0], sign.segments[-1][1]),)
         case _:
             return ()
+
+
+def _parts_again(sign: Landmark, other: Landmark) -> bool:
+    """Whether all places that one row of equal parts marks are marked by another of the same line."""
+    if not (isinstance(sign, EqualLengths) and isinstance(other, EqualLengths)):
+        return False
+    few, many = len(sign.segments), len(other.segments)
+    ends, whole = _stands_on(sign), _stands_on(other)
+    alike = any(
+        all(same_point(p, q) for p, q in zip(ends, way, strict=True))
+        for way in (whole, whole[::-1])
+    )
+    return alike and few < many and many % few == 0
 
 
 def _on_any(side: Segment, guides: Sequence[GuideLine]) -> bool:

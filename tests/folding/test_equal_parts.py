@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from foldscript.drawing.plan import planned
 from foldscript.folding.resolving.landmarks import part
 from foldscript.folding.steps import Model
 from foldscript.geometry.lines import distance
 from foldscript.paper.signs import EqualLengths, Measure
 
+from ..sample_scripts import sample
 from ..scripts import folded
 
 STEPS = (
@@ -29,6 +31,17 @@ def test_parts_of_the_measure_are_shown_where_they_are_used() -> None:
     long = {round(distance(p, q), 9) for p, q in sign.segments}
     assert long == {0.25}
     assert not second  # no fold goes by Q
+
+
+def test_of_parts_of_one_line_only_the_smallest_are_shown() -> None:
+    """The snowflake's upper notch is found on tenths of its edge: halves and fifths are among them."""
+    figures = {one.label: one.panel.signs for one in planned(sample("snowflake").model)}
+    counts = {
+        label: sorted(len(s.segments) for s in figures[label] if isinstance(s, EqualLengths))
+        for label in ("3", "4")
+    }
+    # fifths of the other edge, and of the line from one to the other; then halves of that line
+    assert counts == {"3": [5, 5, 10], "4": [2, 5, 10]}
 
 
 def test_too_many_parts_to_mark_are_a_length() -> None:
