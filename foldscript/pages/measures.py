@@ -67,8 +67,7 @@ SMALL = replace(
     margin=34.0,
     figures_most=8,
     figure=42 * POINTS_PER_MM,
-    least=0.0,
-    closer_heads=False,  # letters are small already
+    least=36 * POINTS_PER_MM,
     title=20.0,
     heading=11.0,
     caption=9.0,
@@ -77,7 +76,13 @@ SMALL = replace(
     leading=1.28,
 )
 #: A6.
-TINY = replace(SMALL, margin=24.0, figure=34 * POINTS_PER_MM)
+TINY = replace(
+    SMALL,
+    margin=24.0,
+    figure=34 * POINTS_PER_MM,
+    least=0.0,
+    closer_heads=False,  # letters are small already
+)
 
 #: Any of these in large print, which is printed larger still, and sheets of words such as posters.
 LARGE_LETTERS = replace(
