@@ -177,6 +177,15 @@ KNOWN: dict[str, tuple[str, ...]] = {
         *("crease B to D, as k1", "valley edge A B onto k1", "valley edge A D onto k1"),
         "tuck A under C",
     ),
+    "a point where two flaps meet that lie side by side, as the second that is brought": (
+        *("mark S at midpoint of A B", "mark E at midpoint of B C", "mark N at midpoint of C D"),
+        *("mark W at midpoint of D A", "mark O at centre", "mark V1 at 1/4 of S W"),
+        *("mark V3 at 1/4 of N E", "valley A to O", "valley B to O", "valley C to O"),
+        *("valley D to O", "turn over side to side", "valley bottom corner to centre"),
+        *("valley right corner to centre", "valley top corner to centre"),
+        *("valley left corner to centre", "turn over side to side", "turn over side to side"),
+        "crease midpoint of V1 B onto centre line and 1/3 of V3 S onto centre line, 3 layers",
+    ),
 }
 
 

@@ -6,7 +6,7 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -88,6 +88,10 @@ class SingleFold:
     counted: Point | None = None
 
 
+#: Reasons of refused folds that say little of what was meant, where another fold was refused for another.
+_TELLS_LEAST = {"blocked": 1, "fold-misses-flap": 2}
+
+
 def choose(
     request: Request,
     sense: Sense,
@@ -150,8 +154,12 @@ def _refused(
     found: Sequence[Alignment],
     refused: Sequence[Refusal],
 ) -> Refusal:
-    """Why none of the folds can be: of those that miss the flap, whether it lies folded along the line."""
-    first = min(refused, key=lambda r: r.code == "fold-misses-flap")
+    """Why none of the folds can be: of those that miss the flap, whether it lies folded along the line.
+
+    Of several reasons the one that speaks of the words rather than of what lies in the way, whichever of
+    the folds was tried first.
+    """
+    first = min(refused, key=lambda r: (_TELLS_LEAST.get(r.code, 0), r.code))
     if first.code != "fold-misses-flap":
         return first
     heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
@@ -252,10 +260,7 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
     problem: Refusal | None = None
     caught: SingleFold | None = None  # folds, but takes along what holds the flap
     more = False
-    others = [
-        next((i for i in (more if way.from_front else more[::-1]) if i in parts), None)
-        for more in one.also
-    ]
+    others = [i for more in one.also for i in _nearest(state, parts, more, way)]
     for n, seed in enumerate(carriers):
         if more and any(state.above(seed, k) is not None for k in carriers[:n]):
             continue
@@ -269,7 +274,7 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
                 moving = flap(
                     state,
                     one.line,
-                    [*some, *(i for i in others if i is not None)],
+                    [*some, *others],
                     whole_stack=clauses.layers == 0,
                 )
                 if clauses.layers and named and not named & set(moving.facets):
@@ -305,6 +310,17 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
         raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None
     raise problem
+
+
+def _nearest(state: State, parts: Collection[int], named: Sequence[int], way: Way) -> list[int]:
+    """Of the facets that hold a place those that move and lie nearest to the side that folds: several where
+    flaps side by side meet there."""
+    here = [i for i in named if i in parts]
+    return [
+        i
+        for i in here
+        if all(state.above(i, k) in (None, bool(way.from_front)) for k in here if k != i)
+    ]
 
 
 def _carry(
