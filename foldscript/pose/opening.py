@@ -191,10 +191,13 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
 
 
 def _moved(state: State, goals: Sequence[Goal]) -> list[Point]:
-    """Places of the folded plane of points that are brought or pulled, and of what these are pulled from."""
+    """Places of the folded plane: where layers are spread, of points that are brought or pulled, and of what
+    these are pulled from.
+    """
+    spread = [goal.at for goal in goals if isinstance(goal, Spread)]
     brought = [state.where(goal.point) for goal in goals if isinstance(goal, Bring)]
     pulls = [goal for goal in goals if isinstance(goal, Pull)]
-    return [*brought, *(state.where(p) for goal in pulls for p in (goal.point, goal.held))]
+    return [*spread, *brought, *(state.where(p) for goal in pulls for p in (goal.point, goal.held))]
 
 
 def _hands(state: State, goals: Sequence[Goal]) -> list[Point]:

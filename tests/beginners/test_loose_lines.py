@@ -285,6 +285,16 @@ def test_names_of_one_line_are_told_since_when() -> None:
     assert found.hints[0].text.startswith("step 2 has brought it there")
 
 
+def test_a_line_over_several_facets_is_told_too() -> None:
+    """The centre line of a fish base whose flap is reversed: none of its facets has both its ends."""
+    script = (
+        "start from fish base\nstep\n  inside reverse left corner along line A C\n"
+        "step\n  crease centre line onto bottom left edge\n"
+    )
+    (found,) = told(script)
+    assert "are the same line as the paper lies" in found.message
+
+
 def read_and_told(text: str) -> tuple[str, ...]:
     with pytest.raises(FoldscriptError) as error:
         read(Source("test.foldscript", text))

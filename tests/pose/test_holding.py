@@ -53,6 +53,21 @@ def test_ends_that_are_pulled_apart_open_the_folds_between(by: float) -> None:
     assert pose.proof.bend < 1e-6
 
 
+def test_layers_are_spread_at_the_point_that_is_named() -> None:
+    """Half way along a leg of the triangle, half as far from the fold as the corner: that opens twice as
+    wide.
+    """
+    _, pose = stands(
+        "valley A to C; mark M at midpoint of C D",
+        "spread M by 2 cm",
+        sheet="sheet square 150 mm, corner A at the bottom\n",
+    )
+    named, mirrored = in_space(pose, (75.0, 150.0)), in_space(pose, (0.0, 75.0))
+    assert math.dist(named, mirrored) == pytest.approx(20, rel=0.15)
+    corners = in_space(pose, (0.0, 0.0)), in_space(pose, (150.0, 150.0))
+    assert math.dist(*corners) == pytest.approx(40, rel=0.15)
+
+
 def test_an_edge_pulled_up_opens_its_fold() -> None:
     """Both edges were 80 mm from the fold: h apart they open it by 2 asin(h / 160)."""
     _, pose = stands(*BOOK, "mark M at midpoint of A B; pull M in front by 4 cm", sheet=PAGE)

@@ -6,11 +6,15 @@ much is missing, in millimetres, and what to try.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ...geometry.constructions import Lack, NoCrease
 from ...geometry.isometries import inverse, map_line
 from ...geometry.lines import Line, Point, on_line
+from ...geometry.polygons import depth
 from ...geometry.tolerance import same_point
 from ...paper.silhouette import ACROSS
+from ...paper.state import State
 from ...source.diagnostics import Hint, Refusal, write
 from .called import Called
 from .fold_clauses import FoldClauses
@@ -73,10 +77,16 @@ def _one_line(request: Request, moved: Value, goal: Value) -> Refusal:
             f"{who} and {target} are the same line as the paper lies, so there is nothing to fold"
         )
         if moved.segment is not None and moved.facets:
-            ends = [inverse(request.state.facets[moved.facets[0]].place)(p) for p in moved.segment]
+            ends = [_on_sheet(request.state, moved.facets, p) for p in moved.segment]
             hints.extend(_brought_there(request, ends, moved.line))
     hints.append("name a line that lies elsewhere: where what moves is to go to")
     return Refusal("cannot-reach", message, *hints, span=goal.span)
+
+
+def _on_sheet(state: State, facets: Sequence[int], p: Point) -> Point:
+    """The point of the sheet that lies at a place of the folded plane on one of these facets."""
+    facet = max(facets, key=lambda k: depth(state.placed[k], p))
+    return inverse(state.facets[facet].place)(p)
 
 
 def _done_before(request: Request, moved: Value, goal: Value) -> tuple[str, ...]:
