@@ -67,7 +67,7 @@ INSTEAD: dict[str, str] = {
     "half": "say which edge goes where: 'bottom edge onto top edge'; 'midpoint of A B' is halfway",
     "halfway": "say 'midpoint of A B' for the place halfway",
     "head": _FLAP,
-    "hole": "fold until its place is a corner, and cut that off: 'cut from P to Q, discarding O'",
+    "hole": "for a hole fold until its place is a corner, and cut that off: 'cut from P to Q, discarding O'",
     "horizontally": "say which edge goes where: 'bottom edge onto top edge'",
     "intersection": _MEETING,
     "it": "say what is meant by its name",

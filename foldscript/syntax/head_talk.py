@@ -138,6 +138,9 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
         yield (sheet, f"colours {tinted[1]} and white")
         yield (sheet,)
         return
+    tint = re.search(rf"\b({_TINTS})\b", rest.lower())
+    if tint and row:
+        yield ("sheet " + ", ".join(row), f"colours {tint[1]} and white")
     faced = any(" side " in part for part in row)
     if not faced and re.search(r"\b(?:colou?r(?:ed)?|white|plain)\b", rest.lower()):
         for way in ("up", "down"):  # which of the two 'inside' is depends on the folds

@@ -200,6 +200,25 @@ def _way_on(corner: str, way: str, setting: Setting) -> tuple[str, ...]:
     return () if aim is None else (setting.corners[aim],)
 
 
+def _strips(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'valley 3 cm strip at bottom', 'valley up 2 cm hem along bottom edge'."""
+    m = re.fullmatch(
+        rf"{_FOLDS}(?: up| over| down| in)?(?: [aA])? {LENGTH}(?: wide)? (?:strip|hem|border|band|margin)"
+        rf"(?: up| over| down| in)?(?: (?:at|along|on|of|from))? ({WAY})(?: edge| side)?",
+        plain,
+    )
+    if m:
+        yield (f"{m[1]} along line {m[2]} from {m[3]} edge, moving {m[3]} edge",)
+
+
+def _crossings(plain: str, setting: Setting) -> Iterator[Lines]:
+    """'valley A to where creases cross', where the script has named two."""
+    named = [name for name in setting.names if name[0].islower()]
+    said = r"(?:intersection|crossing|where (?:two |both )?(?:creases|lines|folds|they) (?:cross|meet|to))$"
+    if len(named) == 2 and re.search(said, plain):
+        yield (re.sub(said, f"where {named[0]} meets {named[1]}", plain),)
+
+
 def _repeated(plain: str, setting: Setting) -> Iterator[Lines]:
     """A repeat on all corners, or on more than two flaps."""
     m = re.fullmatch(
@@ -250,4 +269,4 @@ def _ways(plain: str, setting: Setting) -> Iterator[Lines]:
 
 
 #: What makes rows of statements of a line, in the order in which they are asked.
-LOOSE = (_ways, _whole_way, _several, _to_parts, _by_lengths, _repeated)
+LOOSE = (_strips, _crossings, _ways, _whole_way, _several, _to_parts, _by_lengths, _repeated)

@@ -226,7 +226,9 @@ def misspelt(
     """A name that is used once only and looks like a word of the language."""
     if token.type != "NAME" or len(token) < 4 or counts.get(str(token), 0) > 1:
         return None
-    close = suggestions(str(token), (w for w in vocabulary if len(w) > 2), near)
+    # whoever mistypes a word mostly has its first letter: 'small' is no 'all', and 'they' no 'the'
+    alike = (w for w in vocabulary if len(w) > 2 and w[0] == token[0].lower())
+    close = suggestions(str(token), alike, near)
     if not close or str(token) in vocabulary:
         return None
     known = instead(str(token))

@@ -119,6 +119,17 @@ def naming_crease(source: Source, span: Span, earlier: Sequence[Statement]) -> H
     made = next((one for one in reversed(earlier) if one.verb in _CREASING), None)
     if said is None or made is None or re.search(r"\bas\s+crease\b", source.text):
         return None
+    names = [
+        o.text
+        for one in earlier
+        for p in one.phrases
+        if p.word == "as"
+        for o in p.operands
+        if isinstance(o, Name)
+    ]
+    after = re.match(r"\s+([\w'-]+)", source.text[said.end(1) : span.end])
+    if after is not None and after[1] in names:  # 'crease v'
+        return write(Span(said.start(1), said.end(1) + after.end()), after[1])
     line, _ = source.position(made.span.end)
     given = [
         o.text for p in made.phrases if p.word == "as" for o in p.operands if isinstance(o, Name)

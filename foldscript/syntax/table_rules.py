@@ -33,6 +33,10 @@ def _folded_over(m: re.Match[str]) -> str:
     return f"{m[1]} {m[2]} edge by 1/{PARTS[m[3]]}"
 
 
+def _to_a_part(m: re.Match[str]) -> str:
+    return f"{m[1]} {m[2]} edge to 1/{PARTS[m[3]]}"
+
+
 def _from_side(m: re.Match[str]) -> str:
     """A part of an edge from one of its ends, counted from the left end or the lower one."""
     part = Fraction(m[1]) if m[2] in ("left", "bottom", "lower") else 1 - Fraction(m[1])
@@ -101,6 +105,12 @@ STRETCHES: tuple[Rule, ...] = (
     (r"(\d)(mm|cm|inch|inches)\b", r"\1 \2"),
     (r"\b(left|right)[ -]hand (?=edge|corner|side|point|tip|flap)", r"\1 "),
     (r"\bin to\b", "to"),
+    (r",? so that .*$", ""),
+    (r" flat$", ""),
+    (rf"\b({WAY}) of (?:paper|sheet|model|square)\b", r"\1"),
+    (r"^(crease .*?),?(?: and)?(?: then)? unfold$", r"\1"),
+    (r"\b(?:whole|entire) (?:model|stack|thing|paper)$", "all layers"),
+    (r"\b(edges|corners) of (?:top|front|upper) (?:layer|flap)\b", r"\1"),
     (r"\bto (?:a )?(?:point|place|spot) (?=\d)", "to "),
     (r"\b(?:(?:up|down|in) )?to (?:meet|touch|reach)(?: up)?(?: at| with)? ", "to "),
     (r"^(inside|outside|rabbit|open|closed|spread|pull)-(reverse|ear|sink|out|apart)\b", r"\1 \2"),
@@ -139,6 +149,11 @@ STRETCHES: tuple[Rule, ...] = (
     ),
     (rf"^({FOLDING}) (through \S+ parallel to )", r"\1 along line \2"),
     (rf"\b(\d+/\d+) between ({NAME}) and ({NAME})", r"\1 of \2 \3"),
+    (
+        rf"^({FOLDING}) ({WAY}) edge (?:[aA]|one) (half|third|quarter|fourth|fifth)(?: of way)?"
+        r" (?:up|down|over|in|across)$",
+        _to_a_part,
+    ),
     (rf"^({FOLDING}) ({WAY}) over ({WAY})$", r"\1 \2 edge onto \3 edge"),
     (rf"^({FOLDING}) from ({WAY}) to ({WAY})$", r"\1 \2 edge onto \3 edge"),
     (rf"^({FOLDING}) from ({WAY} edge) to ({WAY} edge)$", r"\1 \2 onto \3"),
@@ -327,6 +342,8 @@ OPENINGS: tuple[Rule, ...] = (
         r"^raise (?:up )?(?:walls?|sides?|flaps?|ends?|wings?|legs?|paper) (?:up )?(?=along\b)",
         "raise ",
     ),
+    (r"^stand (?:.+ )?up(?:right)? along (\S+)$", r"raise along \1"),
+    (r"^(?:snip|clip|slit)\b", "cut"),
     (r"^raise (along .+?) (\d+)(?: ?°| degrees?)$", r"raise \1 to \2 degrees"),
     (r"^(?:valley|raise) up along (\S+)(?: (?:to|until|so)\b.*)?$", r"raise along \1"),
     (

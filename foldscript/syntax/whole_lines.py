@@ -183,8 +183,15 @@ def _both(plain: str, setting: Setting) -> Iterator[Lines]:
             )
             return
         kind, link = ("corner", "to") if corners else ("edge", "onto")
+        apart = " left and right " in plain.partition(" to ")[0] and not way
         for pairs in (
-            [_pair(way)] if way else [] if corners else [("left", "right"), _pair("bottom")]
+            [("left", "right")]
+            if apart and corners
+            else [_pair(way)]
+            if way
+            else []
+            if corners
+            else [("left", "right"), _pair("bottom")]
         ):
             yield tuple(f"{verb} {pair} {kind} {link} {to}" for pair in pairs)
     elif re.fullmatch("(?:cupboard|gate|cabinet|door)(?: door)?s?(?: fold)?", plain):
@@ -312,7 +319,7 @@ def _flaps(plain: str, setting: Setting) -> Iterator[Lines]:
     """A flap that is named by no point: by where it points."""
     m = re.fullmatch(
         r"(valley|mountain)(?: fold)? (?:(?:top|front|back|upper|first|one|a) )?(?:flap|layer|point)"
-        r"(?: back)? (up|down|left|right)",
+        rf"(?: back)? (up|down|left|right)(?: to {WAY}(?: edge| corner)?)?",
         plain,
     )
     if m:

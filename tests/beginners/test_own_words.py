@@ -90,6 +90,30 @@ LINES = (
         "mountain the bottom edge up behind",
         "mountain bottom edge onto line through top corner parallel to bottom edge",
     ),
+    (SQUARE, "fold the bottom of the paper up to the top", "valley bottom edge up to top edge"),
+    (
+        DIAMOND,
+        "fold the left and right corners to the center",
+        "valley left corner to center|valley right corner to center",
+    ),
+    (BOOK, "fold top flap down to the bottom", "valley top edge to bottom edge"),
+    (
+        SQUARE,
+        "valley bottom edge a quarter of the way up",
+        "valley bottom edge onto line through 1/4 of left edge parallel to bottom edge",
+    ),
+    (CUPBOARD, "valley left edge to crease v", "valley left edge to v"),
+    (CUPBOARD, "valley A to where the creases cross", "valley A to where v meets h"),
+    (
+        PRELIMINARY,
+        "fold the left and right edges of the front flap in to the centre line",
+        "valley bottom left edge onto centre line|valley bottom right edge onto centre line",
+    ),
+    (
+        SQUARE,
+        "fold up a 2 cm hem along the bottom edge",
+        "valley along line 2 cm from bottom edge, moving bottom edge",
+    ),
     # several at once
     (SQUARE, "pleat like an accordion into 8", "pleat into 8 equal parts, moving right edge"),
     (SQUARE, "pleat into 8 parts", "pleat into 8 parts moving right edge"),
@@ -115,6 +139,7 @@ LINES = (
     (CUPBOARD, "raise flap to 60 degrees", "raise along v to 60 degrees"),
     (CUPBOARD, "raise the walls along h", "raise along h"),
     (CUPBOARD, "fold up along v to stand", "raise along v"),
+    (CUPBOARD, "stand the left side up along v", "raise along v"),
     (STANDING, "stand it up", "stand on bottom edge"),
     (WATERBOMB, "open the bottom", "open bottom edge"),
     (WATERBOMB, "open the bottom edge 5cm wide", "open bottom edge by 5 cm"),
@@ -148,6 +173,7 @@ LINES = (
     ),
     (DIAGONALS, "mark O at d and e", "mark O where d meets e"),
     (SQUARE, "crease A to C name it diag", "crease A to C, as diag"),
+    (SQUARE, "valley A to C, as Fold 1", "valley A to C, as Fold-1"),
     # creases
     (
         SQUARE,
@@ -155,6 +181,7 @@ LINES = (
         "crease bottom edge onto top edge|crease left edge onto right edge",
     ),
     (SQUARE, "crease diagonally both ways", "crease along line A C|crease along line B D"),
+    (SQUARE, "crease both diagonals and unfold", "crease along line A C|crease along line B D"),
     (SQUARE, "crease middle line", "crease left edge onto right edge"),
     (SQUARE, "make a crease from A to C", "crease from A to C"),
     (
@@ -197,7 +224,8 @@ def test_the_first_hint_folds_what_was_meant(before: str, line: str, said: str) 
         (PRELIMINARY, "petal bottom corner to top corner", "on the folded edges"),
         (DIAGONALS, "collapse all creases", "of each crease by its name"),
         (DIAGONALS, "collapse into a preliminary base", "start from preliminary base"),
-        (DIAGONALS, "mark O where they cross", "where L meets M"),
+        (ONE, "mark O where they cross", "where L meets M"),
+        (TRIANGLE, "cut a small triangle off the corner", "'corner A'"),
         (
             TWO_LAYERS,
             "mark Q at midpoint of B D\n  turn inside out B along line P Q",
@@ -234,6 +262,7 @@ def test_no_hint_says_other_than_was_said(before: str, line: str, never: str) ->
         ("sheet square 15", "sheet square 15 cm"),
         ("sheet square 150", "sheet square 150 mm"),
         ("sheets 2 of A5", "sheets 2\nsheet A5"),
+        ("sheet square 15 cm blue", "sheet square 15 cm\ncolours blue and white"),
     ],
 )
 def test_no_word_of_the_sheet_is_lost(line: str, said: str) -> None:

@@ -31,7 +31,7 @@ from .words_for import folds_facing, tell_edges
 
 
 def crease(context: Context, node: nodes.Name, *, whole: bool = False) -> LineValue:
-    """A crease by its name. With `whole` it need not lie along one line now: the line is that of the most of it."""
+    """A crease by its name. With `whole` it may be bent now: the line is that of the most of it."""
     held, held_words = context.names.held_lines.get(node.text, (None, None))
     segments = held or context.names.creases.get(node.text)
     if segments is None:
@@ -102,15 +102,16 @@ def seen_line(context: Context, node: nodes.Seen) -> LineValue:
         told = tell_edges(context.state, context.names, found, node.span)
         tip = silhouette.corners_toward(context.state, node.toward)
         folds = folds_facing(context.state, context.names, node.toward, node.span)
-        folds = tuple(Hint(f"or {hint.text}", edit=hint.edit) for hint in folds)
+        folds = tuple(_or(hint) for hint in folds)
         corner = f"{words} corner"
-        meant = write(node.span, corner, f"or say '{corner}' for the place where they meet")
+        meant = write(node.span, corner, f"say '{corner}' for the place where they meet")
+        first = [meant] if len(tip) == 1 else []  # the side of a sheet on its corner
+        rest = (*told.hints, *folds) if not first else map(_or, (*told.hints, *folds))
         raise Refusal(
             "two-candidates",
             f"{len(found)} edges face the {words} equally: {told.shown}",
-            *told.hints,
-            *([meant] if len(tip) == 1 else ()),
-            *folds,
+            *first,
+            *rest,
             span=node.span,
         )
     segment = next(iter(found))
@@ -250,3 +251,7 @@ def bisector(context: Context, node: nodes.LineBisecting) -> LineValue:
         tuple(c.line for c in found[1:]),
         found=(*a.found, *b.found),
     )
+
+
+def _or(hint: Hint) -> Hint:
+    return hint if hint.text.startswith("or ") else Hint(f"or {hint.text}", edit=hint.edit)
