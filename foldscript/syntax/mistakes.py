@@ -226,16 +226,20 @@ def misspelt(
     """A name that is used once only and looks like a word of the language."""
     if token.type != "NAME" or len(token) < 4 or counts.get(str(token), 0) > 1:
         return None
-    # whoever mistypes a word mostly has its first letter: 'small' is no 'all', and 'they' no 'the'
-    alike = (w for w in vocabulary if len(w) > 2 and w[0] == token[0].lower())
-    close = suggestions(str(token), alike, near)
+    close = suggestions(str(token), (w for w in vocabulary if len(w) > 2), near)
     if not close or str(token) in vocabulary:
         return None
     known = instead(str(token))
+    # whoever mistypes a word mostly has its first letter: 'small' is no 'all', and 'hand' no 'and'
+    meant = [word for word in close if word[0] == token[0].lower()]
     return Refusal(
         "unknown-word",
         f"{quoted(token)} is no word of the language and no name of this script",
-        *((known,) if known else did_you_mean(close, token_span(token))),
+        *(
+            (known,)
+            if known
+            else did_you_mean(meant, token_span(token)) or ("leave it out, or say it otherwise",)
+        ),
         span=token_span(token),
     )
 

@@ -225,7 +225,7 @@ def test_the_first_hint_folds_what_was_meant(before: str, line: str, said: str) 
         (DIAGONALS, "collapse all creases", "of each crease by its name"),
         (DIAGONALS, "collapse into a preliminary base", "start from preliminary base"),
         (ONE, "mark O where they cross", "where L meets M"),
-        (TRIANGLE, "cut a small triangle off the corner", "'corner A'"),
+        (TRIANGLE, "cut a small triangle off the corner", "discarding A"),
         (
             TWO_LAYERS,
             "mark Q at midpoint of B D\n  turn inside out B along line P Q",
@@ -246,6 +246,7 @@ def test_what_is_left_open_is_asked(before: str, line: str, words: str) -> None:
         (SQUARE, "mark point P on A B", "mark point P at A B"),
         (DIAGONALS, "collapse into a preliminary base", "did you mean 'A'"),
         (HOUSE, "squash the left flap", "onto right edge"),
+        (TRIANGLE, "cut a small triangle off the corner", "cut a all"),
         (PRELIMINARY, "swing right corner to the right", "swing left corner"),
     ],
 )
