@@ -73,12 +73,18 @@ def _to_step(request: Request) -> Outcome:
     undoes = tuple(
         k for k, d in enumerate(request.history) if k >= records and d.folded and not d.undone
     )
+    based = number == 0 and any(d.folded and not d.undone for d in request.history[:records])
     if not undoes:
         raise _nothing_folded(
-            request, f"nothing is folded that step {number} had not folded already"
+            request,
+            "nothing has been folded since step 0, which is the base as it lies at the start"
+            if based
+            else f"nothing is folded that step {number} had not folded already",
         )
     words = phrase("Unfold until the paper lies as it did after step {n}.", n=str(number))
-    if number == 0:
+    if based:
+        words = phrase("Unfold all that was folded from step {n} on.", n=str(request.first_step))
+    elif number == 0:
         words = Phrase("Unfold everything.")
     earlier = request.step_ends[number][0]
     return _restore(request, earlier, records, undoes, words)

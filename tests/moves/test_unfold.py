@@ -11,7 +11,7 @@ from shapely import LineString
 from foldscript.moves.planning.fingers import Opened
 from foldscript.paper.signs import Arrow, FoldLine
 
-from ..scripts import captions, creases, folded, folds, lies, refused
+from ..scripts import captions, creases, folded, folds, lies, refused, refused_text
 
 
 def test_the_last_fold() -> None:
@@ -46,6 +46,16 @@ def test_back_to_a_step() -> None:
     everything = folded("valley A to C", "valley B to D, all layers", "unfold to step 0")
     assert len(everything.finished.facets) == 1
     assert captions(everything)[-1] == "Unfold everything."
+
+
+def test_step_0_is_the_base_that_a_model_starts_from() -> None:
+    """The base stays folded, so that 'everything' would be wrong."""
+    start = "start from waterbomb base\nstep\n"
+    model = folds(f"{start}  valley bottom left corner to top corner\nstep\n  unfold to step 0\n")
+    assert model.finished.facets == model.start.facets
+    assert captions(model)[-1] == "Unfold all that was folded from step 1 on."
+    found = refused_text(f"{start}  unfold to step 0\n")
+    assert found.message.startswith("nothing has been folded since step 0, which is the base")
 
 
 def test_by_name() -> None:
