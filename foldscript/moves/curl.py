@@ -10,8 +10,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from ..geometry import polygons
 from ..geometry.isometries import inverse
 from ..geometry.lines import Point, Segment, add, distance, midpoint, scale, subtract, unit
+from ..geometry.tolerance import FOLDED
 from ..languages.wording import Number, Phrase, phrase
 from ..paper.state import State
 from ..pose.flaps import depth_along, free, in_plane, inward, on_sheet, own
@@ -202,9 +204,10 @@ def _rim(request: Request, value: PointValue | LineValue) -> Point:
     spot = spot_of(value)
     if isinstance(value, PointValue) and value.sheet is not None:
         return value.sheet
-    if not value.facets:
+    here = [i for i in value.facets if polygons.inside(request.state.placed[i], spot, FOLDED)]
+    if not here:
         raise _how(request, "curl-where", "there is no paper to curl there")
-    return inverse(request.state.facets[value.facets[0]].place)(spot)
+    return inverse(request.state.facets[here[0]].place)(spot)
 
 
 def _stack(state: State, curl: Curl) -> tuple[int, ...]:

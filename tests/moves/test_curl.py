@@ -125,3 +125,11 @@ def test_flaps_are_spread_evenly_about_their_middle_creases() -> None:
     assert tips == [(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, 1.0)]
     for _, q in goal.creases:
         assert q == pytest.approx((0.5, 0.5))
+
+
+def test_a_line_whose_middle_lies_beside_its_paper_is_no_rim() -> None:
+    fault = refused(
+        *("mark T1 at 1/4 of centre midpoint of B C", "mark T2 at 1/4 of centre midpoint of C D"),
+        *("valley T1 to B, 1 layer", "turn over", "curl centre line outwards, by 15 mm"),
+    )
+    assert fault.code == "curl-where"

@@ -6,7 +6,7 @@ takes along; the number for the caption; the refusal of a number that leaves the
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
@@ -115,6 +115,17 @@ def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Wa
         "or name a point of the flap that is to move",
         span=request.span,
     )
+
+
+def nearest_of(state: State, parts: Collection[int], named: Sequence[int], way: Way) -> list[int]:
+    """Of the facets that hold a place those that move and lie nearest to the side that folds: several where
+    flaps side by side meet there."""
+    here = [i for i in named if i in parts]
+    return [
+        i
+        for i in here
+        if all(state.above(i, k) in (None, bool(way.from_front)) for k in here if k != i)
+    ]
 
 
 def takes_more(request: Request, moving: Flap, moved: int | None, spot: Point) -> bool:

@@ -6,7 +6,7 @@ Shared by valley, mountain, crease and pinch.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -49,6 +49,7 @@ from .counting import (
     inner_spot,
     layers_moved,
     more_layers,
+    nearest_of,
     not_counted,
     refuse_more_layers,
     seeds,
@@ -237,9 +238,8 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
             if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
         ]
         carriers = list(state.top_down(crossing))
-    if (
-        one.edge is not None
-    ):  # where only another part of the line lies on the side that moves, not that
+    # where only another part of the line lies on the side that moves, not that
+    if one.edge is not None:
         pieces = {i: polygons.clip_segment(parts[i], one.edge) for i in carriers}
         carriers = [i for i, piece in pieces.items() if piece and distance(*piece) > EPS]
     if state.cuts and clauses.moving:  # of a point on a cut, the side that is said to move
@@ -260,7 +260,7 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
     problem: Refusal | None = None
     caught: SingleFold | None = None  # folds, but takes along what holds the flap
     more = False
-    others = [i for more in one.also for i in _nearest(state, parts, more, way)]
+    others = [i for also in one.also for i in nearest_of(state, parts, also, way)]
     for n, seed in enumerate(carriers):
         if more and any(state.above(seed, k) is not None for k in carriers[:n]):
             continue
@@ -310,17 +310,6 @@ def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -
         raise blocked_refusal(request, blocked, way.sense)
     assert problem is not None
     raise problem
-
-
-def _nearest(state: State, parts: Collection[int], named: Sequence[int], way: Way) -> list[int]:
-    """Of the facets that hold a place those that move and lie nearest to the side that folds: several where
-    flaps side by side meet there."""
-    here = [i for i in named if i in parts]
-    return [
-        i
-        for i in here
-        if all(state.above(i, k) in (None, bool(way.from_front)) for k in here if k != i)
-    ]
 
 
 def _carry(
