@@ -127,7 +127,10 @@ def _naming(line: str) -> tuple[str, str]:
     line = re.sub(rf"^({FOLDING}) as (\w+) (.+)$", r"\1 \3 as \2", line)
     line = re.sub(rf"^({FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
     line = re.sub(r",? (?:called|named|name(?: it)?|call it|label(?: it)?) (\w+)$", r" as \1", line)
-    m = re.search(r",? as ([A-Za-z][a-z][\w']*(?:[ -]\w+){,2}|[a-z]|[A-Z]\w?)$", line)
+    line = re.sub(
+        r"\bas (?:number |no\.? ?)?(\d+)$", r"as k\1", line
+    )  # a name begins with a letter
+    m = re.search(r",? as ([A-Za-z][a-z][\w']*(?:[ -]\w+){,2}|[a-z]\d*|[A-Z]\w?)$", line)
     if m is None or re.search(r"\b(?:of|at|where|midpoint)\b", m[1]):
         return line, ""
     return line[: m.start()], f", as {m[1].replace(' ', '-')}"

@@ -174,6 +174,7 @@ LINES = (
     (DIAGONALS, "mark O at d and e", "mark O where d meets e"),
     (SQUARE, "crease A to C name it diag", "crease A to C, as diag"),
     (SQUARE, "valley A to C, as Fold 1", "valley A to C, as Fold-1"),
+    (SQUARE, "valley A to C as 1", "valley A to C, as k1"),
     # creases
     (
         SQUARE,

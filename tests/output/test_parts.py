@@ -105,7 +105,7 @@ def test_words_of_a_model_in_parts(drawn: Drawn) -> None:
     assert "Step 1 folds one unit. Do it 3 times, each with a sheet of its own." in told
     assert "Take unit 2. Lay it beside the others" in told
     assert "a shape of two parts that lie apart" in told
-    assert "Slide unit 2 71 mm away from you, in between the layers" in told
+    assert "Slide unit 2 in between the layers, 71 mm away from you" in told
 
 
 def test_slides_of_a_model_in_parts(drawn: Drawn) -> None:
