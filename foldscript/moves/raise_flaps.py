@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import takewhile
+from itertools import combinations, takewhile
 
 from ..geometry.isometries import map_segment
 from ..geometry.lines import (
@@ -20,6 +20,7 @@ from ..geometry.lines import (
     line_through,
     midpoint,
     on_line,
+    overlap_of,
     point_on_segment,
     same_line,
     scale,
@@ -27,6 +28,7 @@ from ..geometry.lines import (
     subtract,
 )
 from ..geometry.polygons import clip_segment
+from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, phrase
 from ..paper.signs import Arrow, FoldLine, Sense, Sign
 from ..paper.silhouette import centre
@@ -197,20 +199,31 @@ def _not_flat(request: Request, some: Request) -> None:
 
 
 def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:
-    """Refuses several angles for one line at which several flaps hang, when none is told from the others."""
-    if request.clause("moving") is not None:
-        return
-    for k, one in enumerate(goals):
-        for other in goals[k + 1 :]:
-            again = set(one.creases) & set(other.creases)
-            count = flaps(request.state, sorted(again)) if again and one.angle != other.angle else 0
-            if count > 1:
-                raise Refusal(
-                    "which-flap",
-                    f"{count} flaps hang on one line that is raised to two angles",
-                    "after each angle add 'moving' and a point of the flap that it is for",
-                    span=request.span,
-                )
+    """Refuses several angles for one line: where several flaps hang on it, when none is told from the others;
+    for one flap always.
+    """
+    moving = request.clause("moving") is not None
+    for one, other in combinations(goals, 2):
+        alike = type(one) is type(other) and is_zero(one.angle - other.angle)
+        again = [s for s in one.creases if any(overlap_of(s, t) for t in other.creases)]
+        if alike or not again:
+            continue
+        count = flaps(request.state, sorted(again))
+        if count < 2:
+            raise Refusal(
+                "two-angles",
+                "one flap is raised to two angles along one line",
+                "say only one of them: what it stands at in the end",
+                "or raise it again in a statement of its own, if that is done afterwards",
+                span=request.span,
+            )
+        if not moving:
+            raise Refusal(
+                "which-flap",
+                f"{count} flaps hang on one line that is raised to two angles",
+                "after each angle add 'moving' and a point of the flap that it is for",
+                span=request.span,
+            )
 
 
 def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[Sign, ...]:

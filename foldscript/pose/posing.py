@@ -209,7 +209,7 @@ def _measured(found: Found, edges: Sequence[Edge], space: Array) -> list[Reached
             out.append(opened_by(layers.pieces, parting.pairs[n], space))
         elif n in lasting and isinstance(goal, Raise):
             stand = [k for k in lasting[n] if k not in found.freed]
-            reached = raised_to(goal, [edges[k] for k in stand])
+            reached = raised_to(goal, [edges[k] for k in stand or lasting[n]])
             near = abs(reached.got - reached.asked) <= _ANGLE
             out.append(Reached(reached.goal, reached.asked, reached.got, reached.unit, near))
         elif isinstance(goal, Bring):

@@ -70,6 +70,20 @@ def test_one_of_several_flaps_on_a_line(said: str, found: list[tuple[float, list
 
 
 @pytest.mark.parametrize(
+    "second",
+    [
+        "along k to 120 degrees",
+        "along line O P to 120 degrees",
+        "along line O P until level with A",
+    ],
+)
+def test_one_flap_is_not_raised_to_two_angles(second: str) -> None:
+    """The second line is the first, or a part of it."""
+    steps = ("crease A to B as k; mark O at centre; mark P at midpoint of C D",)
+    assert refused(*steps, f"raise along k to 60 degrees, {second}").code == "two-angles"
+
+
+@pytest.mark.parametrize(
     ("said", "code"),
     [
         ("raise along line T U to 60 degrees, along line T U to 120 degrees", "which-flap"),
