@@ -47,8 +47,9 @@ _WITHIN = 0.8
 #: is pushed aside with a pack, where the corner is hidden, and where it lies open.
 _REST, _REST_PUSHED, _REST_SEEN, _REST_OPEN = 0.03, 0.3, 3.0, 8.0
 #: Edges that come out at least this far apart (gaps), but too near everywhere, are read as one thick
-#: line: they are laid together instead, this firmly; how often that is looked for.
-_TOUCH, _LAID, _ROUNDS = 0.1, 3.0, 2
+#: line: they are laid together instead, this firmly; folds that go one round the other, less so, for others
+#: go with them; how often that is looked for.
+_TOUCH, _LAID, _WRAPPED, _ROUNDS = 0.1, 3.0, 1.5, 4
 #: How far beyond an edge is looked for paper under it (sheet units).
 _BEYOND = 1e-6
 
@@ -107,8 +108,9 @@ def settled(
         if not (found & ~laid).any():
             break
         laid |= found
+        firm = laid[pairs].repeat(2)
         moves = solve(
-            [soft_constraints.together(apart, laid[pairs].repeat(2), near, _LAID)], weights, others
+            [soft_constraints.together(apart, firm, near, _LAID, _WRAPPED)], weights, others
         )
     far = numpy.hypot(moves[:, 0], moves[:, 1])
     moves *= (most / far.clip(most))[:, None]

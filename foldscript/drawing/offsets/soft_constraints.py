@@ -95,6 +95,8 @@ def near(
 ) -> NDArray[numpy.bool_]:
     """Which pairs of edges, as moved, are apart by `least` to `most` where this is most to be seen.
 
+    Of edges that are to be less than that apart, either one may come out: so does the inner fold of two at an
+    end where others push it.
     `pairs` : for each two constraints of `apart` the number of their pair, from 0 on; `seen` : as from
     `shown`. Gives an array of bools.
     """
@@ -104,22 +106,27 @@ def near(
     off = numpy.where(found.target > 0, off, -off).reshape(-1, 1, 2)
     part = numpy.array(PARTS)
     along = off[:, :, 0] * (1 - part) + off[:, :, 1] * part
+    wrapped = abs(found.target).reshape(-1, 2).max(1, keepdims=True) < most
+    along = numpy.where(wrapped, abs(along), along)
     far = numpy.zeros(pairs.max() + 1)
     numpy.maximum.at(far, pairs, numpy.where(seen, along, 0.0).max(1))
     return (far > least) & (far < most)
 
 
 def together(
-    found: Constraints, some: NDArray[numpy.bool_], most: float, weight: float
+    found: Constraints, some: NDArray[numpy.bool_], most: float, weight: float, less: float
 ) -> Constraints:
-    """The same constraints, but `some` (bools) no longer apart by `most` or more, and firmly so."""
+    """The same constraints, but `some` (bools) no longer apart by `most` or more, and firmly so.
+
+    Those that were not to be have the weight `less`.
+    """
     import numpy
 
-    less = numpy.where(abs(found.target) < most, found.target, 0.0)
+    kept = abs(found.target) < most
     return replace(
         found,
-        target=numpy.where(some, less, found.target),
-        weight=numpy.where(some, weight, found.weight),
+        target=numpy.where(some & ~kept, 0.0, found.target),
+        weight=numpy.where(some, numpy.where(kept, less, weight), found.weight),
     )
 
 
