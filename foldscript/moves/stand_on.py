@@ -6,6 +6,7 @@ pose is put down by.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ..geometry.isometries import inverse, map_segment
@@ -13,6 +14,7 @@ from ..geometry.lines import Point, Segment, overlap_of, scale
 from ..languages.wording import phrase
 from ..paper.signs import PointSign
 from ..pose.goals import Stand
+from ..source.diagnostics import Refusal
 from .planning.at_points import listed, places, signed
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Request, Solid
@@ -36,11 +38,23 @@ def make(request: Request) -> Outcome:
 
 def _feet(request: Request, value: PointValue | LineValue) -> list[Point]:
     """The point, or the ends of the edge, on the sheet."""
-    state = request.state
     if isinstance(value, PointValue):
-        return [value.sheet or inverse(state.facets[value.facets[0]].place)(value.at)]
+        return [value.sheet or _on_sheet(request, value.at, value.facets)]
     assert value.segment is not None
-    return [inverse(state.facets[state.facets_at(at)[0]].place)(at) for at in value.segment]
+    return [_on_sheet(request, at, ()) for at in value.segment]
+
+
+def _on_sheet(request: Request, at: Point, facets: Sequence[int]) -> Point:
+    """A place of the figure on the sheet: on the first of the facets named, else on the uppermost there."""
+    here = facets or request.state.facets_at(at)
+    if not here:
+        raise Refusal(
+            "stand-where",
+            "there is no paper at that place to stand on",
+            "name points or an edge of the paper",
+            span=request.span,
+        )
+    return inverse(request.state.facets[here[0]].place)(at)
 
 
 def _along(request: Request, value: PointValue | LineValue) -> list[Segment]:

@@ -224,31 +224,32 @@ def _hands(state: State, goals: Sequence[Goal]) -> list[Point]:
 
 def _alike(motion: Motion, layers: Layers, stages: Stages, parting: Parting) -> bool:
     """Whether a motion of the flat paper to itself takes the goals of each stage to each other."""
-    asked: dict[tuple[frozenset[int], float], tuple[float, ...]] = {}
-    image: dict[tuple[frozenset[int], float], tuple[float, ...]] = {}
+    asked: dict[tuple[str, frozenset[int], int], tuple[float, ...]] = {}
+    image: dict[tuple[str, frozenset[int], int], tuple[float, ...]] = {}
     to, n = motion.to, 0
     for number, goals in enumerate(stages):
         for goal in goals:
+            kind = type(goal).__name__
             if n in parting.pairs:
                 pair = parting.pairs[n]
                 ends = (*pair.low, *pair.high)
-                asked[(frozenset(ends), number)] = (pair.width,)
-                image[(frozenset(int(to[v]) for v in ends), number)] = (pair.width,)
+                asked[(kind, frozenset(ends), number)] = (pair.width,)
+                image[(kind, frozenset(int(to[v]) for v in ends), number)] = (pair.width,)
             elif isinstance(goal, Raise):
                 for k in layers.pieces.on(goal.creases):
                     a, b = layers.pieces.seams[k].start, layers.pieces.seams[k].end
-                    asked[(frozenset((a, b)), number)] = (goal.angle,)
-                    image[(frozenset((int(to[a]), int(to[b]))), number)] = (goal.angle,)
+                    asked[(kind, frozenset((a, b)), number)] = (goal.angle,)
+                    image[(kind, frozenset((int(to[a]), int(to[b]))), number)] = (goal.angle,)
             elif isinstance(goal, Bring):
                 v = brought(layers.pieces, goal)
                 place = motion.turn[:2, :2] @ np.array(goal.to) + motion.shift[:2]
-                asked[(frozenset((v,)), number)] = goal.to
-                image[(frozenset((int(to[v]),)), number)] = (float(place[0]), float(place[1]))
+                asked[(kind, frozenset((v,)), number)] = goal.to
+                image[(kind, frozenset((int(to[v]),)), number)] = (float(place[0]), float(place[1]))
             elif isinstance(goal, Hold | Pull):
                 ends = pulled(layers, goal) if isinstance(goal, Pull) else held_points(layers, goal)
                 amount = (goal.by,) if isinstance(goal, Pull) else (0.0,)
-                asked[(frozenset(ends), number)] = amount
-                image[(frozenset(int(to[v]) for v in ends), number)] = amount
+                asked[(kind, frozenset(ends), number)] = amount
+                image[(kind, frozenset(int(to[v]) for v in ends), number)] = amount
             n += 1
     return asked.keys() == image.keys() and all(
         math.dist(place, image[key]) < 1e-4 for key, place in asked.items()
