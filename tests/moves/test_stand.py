@@ -44,14 +44,15 @@ def test_creases_have_an_angle_each() -> None:
     model = folded(
         *GLIDER,
         "crease top edge to bottom edge as m",
-        "raise along k to 60 degrees, along m to 30 degrees, along k",
+        "crease bottom edge onto m as n",
+        "raise along k to 60 degrees, along m to 30 degrees, along n",
     )
     found = goals(model)
     assert [g.angle for g in found if isinstance(g, Raise)] == [60, 30, 90]
     assert captions(model)[-1] == (
         "Raise the paper along the middle vertical crease, to an angle of 60 degrees. "
-        "Raise the paper along the horizontal crease, to an angle of 30 degrees. "
-        "Raise the paper along the middle vertical crease, until it stands at right angles."
+        "Raise the paper along the middle horizontal crease, to an angle of 30 degrees. "
+        "Raise the paper along the bottom horizontal crease, until it stands at right angles."
     )
 
 
