@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -184,27 +184,27 @@ class Closing:
         return shapely.union_all([shapely.Polygon(ring) for ring in rings], grid_size=1e-9)
 
     def ranks(self, face: Section, there: shapely.Geometry) -> dict[int, int]:
-        """The layers of a face at a place, counted from below. Raises Refusal where they are woven into each
-        other even there.
+        """The layers of a face at a place, counted from below. Pieces of one layer have one rank, also where
+        what lies below one of them leaves another bare; where whole layers go round, each piece has its own.
+        Raises Refusal where even the pieces are woven into each other there.
         """
         here = {k: shapely.intersection(self.areas[k], there) for k in face.members}
-        under: dict[int, list[int]] = {k: [] for k, a in here.items() if shapely.area(a) > OVERLAP}
-        for one, other, _, _ in self.layers:
-            if one in under and other in under and overlap(here[one], here[other]):
-                under[other].append(one)
-        rank: dict[int, int] = {}
-        while len(rank) < len(under):
-            ready = [k for k in under if k not in rank and all(j in rank for j in under[k])]
-            if not ready:
-                raise Refusal(
-                    "woven-layers",
-                    f"layers of unit {self.number(face)} are woven into each other, each under the next all "
-                    "round: between which of them a tab goes is not known",
-                    "fold the units so that the layers of each face lie one on the other",
-                )
-            for k in ready:
-                rank[k] = 1 + max((rank[j] for j in under[k]), default=-1)
-        return rank
+        found = [k for k, area in here.items() if shapely.area(area) > OVERLAP]
+        on = [
+            (one, other)
+            for one, other, _, _ in self.layers
+            if one in found and other in found and overlap(here[one], here[other])
+        ]
+        for home in ({k: self.pieces.facets[k] for k in found}, {k: k for k in found}):
+            rank = _counted(home.values(), [(home[one], home[other]) for one, other in on])
+            if rank is not None:
+                return {k: rank[home[k]] for k in found}
+        raise Refusal(
+            "woven-layers",
+            f"layers of unit {self.number(face)} are woven into each other, each under the next all "
+            "round: between which of them a tab goes is not known",
+            "fold the units so that the layers of each face lie one on the other",
+        )
 
     def _pocket(self, tab: Section, face: Section) -> Tucked:
         """The tab on one layer of the face and under the next, in a pocket that is open where it comes in.
@@ -341,3 +341,18 @@ class Closing:
             touching=tuple(touching),
         )
         return replace(pose, goals=(self.goal,))
+
+
+def _counted(layers: Iterable[int], on: Sequence[tuple[int, int]]) -> dict[int, int] | None:
+    """Layers counted from below, of pairs of which the second lies on the first; None where they go round."""
+    under: dict[int, list[int]] = {k: [] for k in layers}
+    for one, other in on:
+        under[other].append(one)
+    rank: dict[int, int] = {}
+    while len(rank) < len(under):
+        ready = [k for k in under if k not in rank and all(j in rank for j in under[k])]
+        if not ready:
+            return None
+        for k in ready:
+            rank[k] = 1 + max((rank[j] for j in under[k]), default=-1)
+    return rank

@@ -21,44 +21,63 @@ from foldscript.source.diagnostics import Refusal
 from ..checker.poses import pose_faults
 from ..scripts import folds, standing_document
 
-#: Six units of quarters; four of the layers of each square lie under the next all round.
+#: Six units cut from squares: a face of 6 cm, four strips folded over it, each under the next all round as
+#: a box is shut, and a tab on two sides. A tab goes under the strip that crosses the middle of a side.
 WOVEN = """\
 sheets 6
-sheet square 15 cm, coloured side down
+sheet square 16 cm, coloured side down
 step
-  crease bottom edge onto top edge as middle
-  crease bottom edge onto middle as low
-  crease top edge onto middle as high
-  mark V at midpoint of low
-  mark X at midpoint of high
-  mark W at 1/4 of middle
-  mark Y at 3/4 of middle
-  mark Z at midpoint of edge A B
-  mark U at midpoint of edge C D
+  crease through 7/16 of A B and 7/16 of D C as west
+  crease through 9/16 of A B and 9/16 of D C as east
+  crease through 7/16 of A D and 7/16 of B C as south
+  crease through 9/16 of A D and 9/16 of B C as north
+  mark E at 1/8 of south
+  mark F at 1/8 of north
+  mark G at 7/8 of south
+  mark H at 7/8 of north
+  mark K at 5/16 of south
+  mark L at 5/16 of north
+  mark M at 11/16 of south
+  mark N at 11/16 of north
+  mark R at 5/16 of west
+  mark P at 11/16 of west
+  mark S at 5/16 of east
+  mark Q at 11/16 of east
+  mark I at 11/16 of B C
+  mark J at 5/16 of D C
+  mark O at 5/16 of A D
+  mark T at 11/16 of A B
+  mark U at 6/16 of D C
+  mark V at 10/16 of A B
+  mark W at 6/16 of A D
+  mark X at 10/16 of B C
 step
-  valley A onto low, through left end of low
-  valley C onto high, through right end of high
+  cut from I to P to upper end of west, 1 layer, discarding C
+  cut from J to L to F to E to left end of south, 1 layer, discarding D
+  cut from O to S to lower end of east, 1 layer, discarding A
+  cut from T to M to G to H to right end of north, 1 layer, discarding B
+  cut from E to K, 1 layer
+  cut from H to N, 1 layer
 step
-  valley bottom edge onto middle
-  valley top edge onto middle
+  valley through K L, moving W
+  valley through P Q, moving U
+  valley through M N, moving X
 step
-  tuck top left corner to V, all layers, under Z
+  tuck V through R S, under W
 step
-  tuck bottom right corner to X, all layers, under U
-step
-  crease mountain along line V W, all layers, as k
-  crease mountain along line X Y, all layers, as m
+  crease mountain along line K L, all layers, as k
+  crease mountain along line M N, all layers, as m
 assemble "The cube"
 step
-  place unit 2, W of unit 2 to Y of unit 1 and V of unit 2 to V of unit 1, under U of unit 1
+  place unit 2, L of unit 2 to P of unit 1 and K of unit 2 to Q of unit 1, under X of unit 1
 step
-  place unit 3, W of unit 3 to W of unit 1 and V of unit 3 to X of unit 1, under Z of unit 1
+  place unit 3, L of unit 3 to S of unit 1 and K of unit 3 to R of unit 1, under W of unit 1
 step
-  place unit 4, W of unit 4 to Y of unit 2 and V of unit 4 to V of unit 2, under U of unit 2
+  place unit 4, L of unit 4 to P of unit 2 and K of unit 4 to Q of unit 2, under X of unit 2
 step
-  place unit 5, W of unit 5 to W of unit 2 and V of unit 5 to X of unit 2, under Z of unit 2
+  place unit 5, L of unit 5 to S of unit 2 and K of unit 5 to R of unit 2, under W of unit 2
 step
-  place unit 6, W of unit 6 to W of unit 4 and V of unit 6 to X of unit 4, under Z of unit 4
+  place unit 6, L of unit 6 to S of unit 4 and K of unit 6 to R of unit 4, under W of unit 4
 step
   turn over
 step
@@ -110,10 +129,10 @@ def closed(text: str) -> tuple[Model, Pose]:
     return model, pose
 
 
-@pytest.mark.parametrize(("text", "edge"), [(QUARTERS, 50.0), (WOVEN, 75 / 2**0.5)])
+@pytest.mark.parametrize(("text", "edge"), [(QUARTERS, 50.0), (WOVEN, 60.0)])
 def test_units_close_to_a_cube(text: str, edge: float) -> None:
-    """Its corners are half its diagonal away from its middle. The squares of woven units are 75 mm from
-    corner to corner, half of the sheet."""
+    """Its corners are half its diagonal away from its middle. The faces of woven units are six sixteenths
+    of the sheet's edge."""
     model, pose = closed(text)
     assert pose.proof.holds, pose.proof
     assert pose_faults(standing_document(model, pose)) == []
@@ -129,9 +148,9 @@ def test_units_close_to_a_cube(text: str, edge: float) -> None:
 
 
 def test_a_closed_cube_is_measured_along_its_sides_and_drawn() -> None:
-    """However its units lay on the table. Its faces cover each other in slips a thousandth wide."""
+    """However its units lay on the table."""
     model, pose = closed(WOVEN)
-    assert size(pose) == pytest.approx((75 / 2**0.5,) * 3, abs=1e-5)
+    assert size(pose) == pytest.approx((60.0,) * 3, abs=1e-5)
     standing_up = replace(model, poses={model.steps[-1].number: pose})
     assert finished_figure(standing_up, load_style(), (200.0, 180.0)).items
 
@@ -151,7 +170,7 @@ def test_layers_that_go_round_at_one_place_are_a_fault() -> None:
 
 
 def test_woven_layers_under_a_whole_face_have_no_order() -> None:
-    """In each half of the square, where a tab lies, they have one."""
+    """Where a tab lies, they have one."""
     model = folds(WOVEN)
     (goal,) = (g for step in model.steps for r in step.records for g in r.goals)
     assert isinstance(goal, Close)
