@@ -183,6 +183,22 @@ def test_folded_since() -> None:
     found = refused(CENTRE, "valley A to O", "valley C to 1/4 of C O", "repeat step 2 on C")
     assert found.code == "folded-since"
     assert "near" in found.message or "mm from corner C" in found.message
+    assert found.message.endswith(": step 3 has moved it since (in step 4)")
+    assert found.hints[0] == "repeat before step 3"
+
+
+def test_paper_that_the_step_itself_has_moved_along() -> None:
+    """The door at the left takes the upper left corner along: there is no whole door at the top."""
+    found = refused("valley left edge onto centre line", "repeat step 1 at the top")
+    assert found.code == "folded-since"
+    assert ": step 1 itself has moved it" in found.message
+    assert any("see in its figure what step 1 moves" in hint for hint in found.hints)
+    assert not any("repeat before" in hint for hint in found.hints)
+
+
+def test_paper_that_was_moved_in_the_step_of_the_repeat() -> None:
+    found = refused(CENTRE, "valley A to O", "valley C to 1/4 of C O; repeat step 2 on C")
+    assert ": it has been moved in this step already" in found.message
 
 
 def test_looking_back_before_the_range() -> None:

@@ -13,7 +13,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from ...geometry import polygons
 from ...geometry.isometries import Isometry, compose, inverse, map_segment, nearly_same
+from ...geometry.lines import Point
+from ...geometry.tolerance import EPS
 from ...moves.planning.fold_clauses import CHOICES
 from ...moves.planning.request import MoveRecord, Steps
 from ...paper.silhouette import over_side_to_side
@@ -102,7 +105,7 @@ def replay(
         if local:
             _refuse_unlike(folding, record, symmetry)
         began = len(folding.history)
-        _once_more(folding, number, i, symmetry.sheet, motion, new_names, steps)
+        _once_more(folding, number, original, i, symmetry.sheet, motion, new_names, steps)
         if local:
             _refuse_more(folding, record, began, symmetry)
     now = turn_since(folding, original.start)
@@ -157,6 +160,7 @@ def _refuse_looking_back(resolved: ResolvedStatement, original: RepeatedSteps) -
 def _once_more(
     folding: Folding,
     number: int,
+    original: RepeatedSteps,
     index: int,
     sheet: Isometry,
     motion: Isometry,
@@ -168,12 +172,7 @@ def _once_more(
     pieces = moved_paper(record.before, record.after)
     place = next(astray(folding.state, sheet, motion, pieces, after=False), None)
     if place is not None:
-        where = locate(folding.state, folding.names, folding.state.where(place))
-        raise Refusal(
-            "folded-since",
-            f"the paper there ({where}) does not lie as it did for step {record.step}",
-            "repeat before folding that part of the paper",
-        )
+        raise _lies_elsewhere(folding, number, original, record, place)
     transfer = Transfer(
         record.before, folding.state, sheet, motion, folding.names, new_names.renamed
     )
@@ -226,6 +225,42 @@ def _once_more(
         )
     assert problem is not None
     raise problem
+
+
+def _lies_elsewhere(
+    folding: Folding, number: int, original: RepeatedSteps, record: MoveRecord, place: Point
+) -> Refusal:
+    """That the image does not lie as its original did, and which step has moved it last."""
+    where = locate(folding.state, folding.names, folding.state.where(place))
+    what = f"the paper there ({where}) does not lie as it did for step {record.step}"
+    out = "write the fold out there"
+    for k, one in reversed([*enumerate(folding.history)]):
+        moved = () if one.turn else moved_paper(one.before, one.after)
+        if not any(polygons.inside(piece.outline, place, EPS) for piece in moved):
+            continue
+        if one.step == number:
+            what, hints = (
+                f"{what}: it has been moved in this step already",
+                ("repeat it fewer times, or before that paper is moved", f"or {out}"),
+            )
+        elif k >= original.end:
+            what, hints = (
+                f"{what}: step {one.step} has moved it since",
+                (f"repeat before step {one.step}", f"or {out}"),
+            )
+        elif k >= original.start:
+            what, hints = (
+                f"{what}: step {one.step} itself has moved it",
+                (
+                    f"see in its figure what step {one.step} moves; where that is more than you mean, "
+                    "say there how many layers, or 'moving' and a point of what moves",
+                    f"or {out}",
+                ),
+            )
+        else:
+            what, hints = f"{what}: step {one.step} has moved it, and not its counterpart", (out,)
+        return Refusal("folded-since", what, *hints)
+    return Refusal("folded-since", what, out)
 
 
 def _creased_already(
