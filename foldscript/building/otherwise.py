@@ -12,14 +12,32 @@ from itertools import combinations
 
 from ..folding.steps import Step
 from ..geometry.isometries import inverse, map_segment
-from ..geometry.lines import Point, Segment, distance, line_through, on_line, signed_distance
+from ..geometry.lines import (
+    Point,
+    Segment,
+    distance,
+    line_through,
+    midpoint,
+    on_line,
+    overlap_of,
+    signed_distance,
+)
 from ..geometry.polygons import clip_line, clip_segment
 from ..geometry.tolerance import EPS, same
 from ..paper.refold import creased
 from ..paper.state import State
-from ..pose.goals import Hold, Part, Raise, Stages
+from ..pose.goals import Goal, Hold, Open, Part, Pull, Raise, Spread, Stages
 from ..source.diagnostics import Hint
-from .unposed import name_of
+from .unposed import LESS_OF_IT, name_of
+
+#: Shares of what was asked that are tried where less may do, and what angles are rounded to (degrees).
+_LESS = (0.75, 0.5)
+_ROUND = 5
+#: Pairs of points that are tried.
+_MOST_PAIRS = 3
+NO_LESS = Hint(
+    "less was tried and does not stand either: leave this out, and tell in the step's sentence what hands do"
+)
 
 #: Whether paper stands when it is asked these goals.
 Stands = Callable[[State, Stages], bool]
@@ -27,15 +45,94 @@ Stands = Callable[[State, Stages], bool]
 
 def said_otherwise(paper: State, goals: Stages, step: Step, stands: Stands) -> Hint | None:
     """The first change that leads to a pose: of flaps that are raised, all at once, without fingers in their
-    pockets, or with the ends creased that have to rise with the walls between them.
+    pockets, or with the ends creased that have to rise with the walls between them; of two sides that are
+    opened, two points pulled apart that lie over each other on the outermost of them.
     """
     every = [goal for some in goals for goal in some]
-    if not all(isinstance(goal, Raise | Part | Hold) for goal in every):
+    if goals and len(goals[-1]) == 1 and isinstance(goals[-1][0], Open | Spread):
+        changes = _pulled_apart(paper, goals, goals[-1][0], step)
+    elif all(isinstance(goal, Raise | Part | Hold) for goal in every):
+        changes = _changes(paper, goals, step)
+    else:
         return None
-    for flat, asked, hint in _changes(paper, goals, step):
+    for flat, asked, hint in changes:
         if stands(flat, asked):
             return hint
     return None
+
+
+def less_tried(
+    paper: State, goals: Stages, hints: tuple[Hint, ...], stands: Stands
+) -> tuple[Hint, ...]:
+    """The hints, with the one that asks for less made good: with how much less the model stands, or that less
+    does not help.
+    """
+    if not any(hint.text.endswith(LESS_OF_IT.text) for hint in hints):
+        return hints
+    kept = tuple(hint for hint in hints if not hint.text.endswith(LESS_OF_IT.text))
+    for share in _LESS:
+        asked = tuple(tuple(_less(paper, goal, share) for goal in some) for some in goals)
+        if asked != goals and stands(paper, asked):
+            return (_amount_of(asked, goals),)
+    return (*kept, NO_LESS)
+
+
+def _less(paper: State, goal: Goal, share: float) -> Goal:
+    """The same goal, asked a share of its amount; an angle as it is counted from how the paper lies."""
+    match goal:
+        case Raise():
+            lies = [joint.segment for joint in paper.joints if joint.folded]
+            shut = any(overlap_of(s, crease) is not None for s in lies for crease in goal.creases)
+            flat = 0.0 if shut else 180.0
+            return replace(
+                goal, angle=float(_ROUND * round((flat + share * (goal.angle - flat)) / _ROUND))
+            )
+        case Open() | Spread():
+            return replace(goal, width=float(max(1, round(share * goal.width))))
+        case Pull():
+            return replace(goal, by=float(max(1, round(share * goal.by))))
+        case _:
+            return goal
+
+
+def _amount_of(asked: Stages, goals: Stages) -> Hint:
+    """The amounts that are asked instead of others, as they are written."""
+    rows: dict[str, None] = {}
+    for one, other in zip(
+        (g for some in asked for g in some), (g for some in goals for g in some), strict=True
+    ):
+        if one == other:
+            continue
+        match one:
+            case Raise():
+                rows[f"'to {one.angle:g} degrees'"] = None
+            case Open() | Spread():
+                rows[f"'by {one.width / 10:g} cm'"] = None
+            case Pull():
+                rows[f"'by {one.by / 10:g} cm'"] = None
+            case _:
+                pass
+    return Hint(f"try {' and '.join(rows)}")
+
+
+def _pulled_apart(
+    paper: State, goals: Stages, goal: Open | Spread, step: Step
+) -> Iterator[tuple[State, Stages, Hint]]:
+    """Pairs of points with names that lie over each other, on different paper, the nearest pairs first."""
+    spot = midpoint(*goal.edge) if isinstance(goal, Open) else goal.at
+    corners = [(name, paper.sheet.corner(name)) for name in paper.sheet.corner_names]
+    there = {name: at for name, at in (*corners, *step.named) if paper.facets_on_sheet(at)}
+    pairs = [
+        (round(distance(paper.where(p), spot), 6), one, other)
+        for (one, p), (other, q) in combinations(there.items(), 2)
+        if distance(paper.where(p), paper.where(q)) < EPS and distance(p, q) > EPS
+    ]
+    for _, one, other in sorted(pairs)[:_MOST_PAIRS]:
+        p, q = there[one], there[other]
+        above = paper.above(paper.facets_on_sheet(p)[0], paper.facets_on_sheet(q)[0])
+        pull = Pull(p, q, (0.0, 0.0, -1.0 if above is False else 1.0), goal.width)
+        said = f"say 'pull {one} from {other} by {goal.width / 10:g} cm' instead"
+        yield paper, (*goals[:-1], (pull,)), Hint(said)
 
 
 def _changes(paper: State, goals: Stages, step: Step) -> Iterator[tuple[State, Stages, Hint]]:

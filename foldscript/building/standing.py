@@ -23,7 +23,7 @@ from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carrie
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
-from .otherwise import said_otherwise
+from .otherwise import less_tried, said_otherwise
 from .unposed import said_of
 
 if TYPE_CHECKING:
@@ -200,8 +200,9 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             flat = paper or step.after
             tried = partial(_passes, kept, flat, goals)
             why, hints = said_of(pose, flat, step, partial(_called, model, goals), tried)
-            better = said_otherwise(flat, goals, step, partial(_holds, kept))
-            hints = hints if better is None else (better,)
+            stands = partial(_holds, kept)
+            better = said_otherwise(flat, goals, step, stands)
+            hints = less_tried(flat, goals, hints, stands) if better is None else (better,)
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))

@@ -14,7 +14,7 @@ from ..folding.steps import Step
 from ..geometry.lines import Point, distance, midpoint, overlap_of
 from ..geometry.tolerance import same_point
 from ..paper.state import State
-from ..pose.goals import Open, Part
+from ..pose.goals import Open, Part, Raise
 from ..pose.pose import Pose, Reached
 from ..source.diagnostics import Hint
 
@@ -47,7 +47,8 @@ def _untried(kind: str, was: float, now: float) -> bool:
 _OPENING = Hint("name a place of the pocket that fingers go into: add 'opening' and a point")
 _IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
 _FIRST = Hint("raise what lies on it first, in a statement before")
-_LESS_OF_IT = Hint("ask for less: a smaller angle or width")
+_FLAP_FIRST = Hint("where a flap lies on it, raise that first, in a statement before")
+LESS_OF_IT = Hint("ask for less: a smaller angle or width")
 _OTHER_WAY = Hint(
     "pull it to the side on which nothing lies, or say what is held: 'holding' and a point"
 )
@@ -69,12 +70,12 @@ def said_of(
         said = [
             _FIRST if h.text == _IN_TURN.text else h for h in hints if _OPENING.text not in h.text
         ]
-        return why, tuple(said) or (_LESS_OF_IT,)
+        return why, tuple(said) or (LESS_OF_IT,)
     moves = [record.move for record in step.records if record.move is not None]
     if moves and not any(" opening " in form for move in moves for form in move.forms):
         said = [_FIRST if h == _IN_TURN else h for h in hints if _OPENING.text not in h.text]
         said[:1] = [replace(h, text=h.text.removeprefix("or ")) for h in said[:1]]
-        hints = tuple(said) or (_LESS_OF_IT,)
+        hints = tuple(said) or (LESS_OF_IT,)
     return why, hints
 
 
@@ -92,14 +93,16 @@ def _told(
         why, hints = _missed(missed, first, called, tried)
         return why, (*hints[:1], *(replace(h, text=f"or {h.text}") for h in hints[1:]))
     if "through paper" in first or "change places" in first:
-        return first, (_IN_TURN, _LESS_OF_IT)
+        goals = [goal for record in step.records for goal in record.goals]
+        raised = any(isinstance(goal, Raise) for goal in goals)
+        return first, (_FLAP_FIRST, _OPENING, LESS_OF_IT) if raised else (LESS_OF_IT,)
     if "unevenly" in first:
         return first, (_EVENLY,)
     if "other side" in first:
         return f"{first}: {_which(pose, paper, step)}", (_OPENING,)
     if "give way" in first or "sense" in first:
         return first, (_OPENING,)
-    return first, (_LESS_OF_IT, _OPENING)
+    return first, (LESS_OF_IT, _OPENING)
 
 
 def _while(paper: State, step: Step) -> str:
@@ -151,7 +154,7 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         why = f"the paper comes {one.got / 10:.1f} cm apart there, not {one.asked / 10:.1f} cm"
         if wide > 0.2 and tried("width", one.asked, 10 * wide):
             return why, (Hint(f"try 'by {wide:g} cm'"),)
-        return why, (_OPENING,) if wide <= 0.2 else (_LESS_OF_IT,)
+        return why, (_OPENING,) if wide <= 0.2 else (LESS_OF_IT,)
     if one.goal == "pull":
         far = math.floor(_LESS * one.got) / 10
         why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
@@ -196,4 +199,4 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         return f"the point stays {one.got:.0f} mm short of the place", (
             Hint("name a place that it reaches without paper being stretched"),
         )
-    return fault, (_LESS_OF_IT,)
+    return fault, (LESS_OF_IT,)

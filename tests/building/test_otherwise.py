@@ -68,3 +68,51 @@ def test_what_rises_together_is_raised_in_one_statement() -> None:
 def test_fingers_that_open_no_pocket_are_left_out() -> None:
     (said,) = hints(ENDS, f"{ALL}, opening O")
     assert said.startswith("leave out 'opening'")
+
+
+GOLDFISH = """\
+sheet square 20 cm, coloured side down, corner A at the bottom
+step
+  mark O at the centre
+  valley C to A
+step
+  valley B to A
+  valley D to A
+step
+  mark L at the left corner
+  mark R at the right corner
+  valley B to O
+  valley D to O
+step
+  mark M at the centre
+  valley B along line through M and 1/3 of O R
+  valley D along line through M and 1/3 of O L
+step
+  valley C to 3/4 of M O as strip
+step
+  valley along line L R, moving strip
+step
+  tuck A along line L R, inside
+step
+  open out L and R
+step
+  mark Z at the left corner
+  mark N at 2/3 of line L Z
+  cut from L to N, all layers
+step
+  turn inside out A along line N Z
+step
+  {words}
+"""
+
+
+@pytest.mark.parametrize(
+    "words", ["open the bottom left edge by 2 cm", "spread midpoint of line O L by 1 cm"]
+)
+def test_two_sides_that_do_not_open_as_said_are_pulled_apart(words: str) -> None:
+    """A helmet opened out, and its tail: its two sides hang together along the upper edges and there."""
+    (warning,) = standing(folds(GOLDFISH.format(words=words)), PoseCache()).warnings
+    (hint,) = warning.hints
+    said = hint.text.removeprefix("say '").removesuffix("' instead")
+    assert said.startswith("pull ")
+    assert not standing(folds(GOLDFISH.format(words=said)), PoseCache()).warnings

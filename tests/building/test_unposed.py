@@ -60,6 +60,34 @@ def test_an_angle_is_offered_only_where_a_pose_is_found_with_it(
     assert any("to 55 degrees" in hint.text for hint in warning.hints) == offered
 
 
+class Through(Found):
+    """Poses whose paper passes through paper, but from some angle down."""
+
+    def pose(self, state: State, goals: Stages) -> Pose:
+        pose = super().pose(state, goals)
+        faults = ("paper passes 3 mm through paper",) if pose.proof.faults else ()
+        return replace(pose, proof=replace(pose.proof, reached=(), faults=faults))
+
+
+@pytest.mark.parametrize(
+    ("passes", "said", "tried"),
+    [
+        (50.0, "try 'to 45 degrees'", [90.0, 70.0, 45.0]),
+        (70.0, "try 'to 70 degrees'", [90.0, 70.0]),
+        (40.0, "less was tried and does not stand either", [90.0, 70.0, 45.0]),
+    ],
+)
+def test_less_is_offered_only_where_a_pose_is_found_with_it(
+    passes: float, said: str, tried: list[float]
+) -> None:
+    model = folded("valley top edge onto bottom edge as k", "raise along k")
+    kept = Through(passes)
+    (warning,) = standing(model, kept).warnings
+    assert kept.asked == tried
+    assert warning.hints[-1].text.startswith(said)
+    assert not any("ask for less" in hint.text for hint in warning.hints)
+
+
 def test_fingers_that_are_in_the_pocket_are_not_asked_for_again() -> None:
     start = ("valley top edge onto bottom edge as k", "mark P at midpoint of the top edge")
     step = folded(*start, "raise along k to 60 degrees, opening P").steps[-1]
