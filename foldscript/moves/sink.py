@@ -13,7 +13,7 @@ from __future__ import annotations
 from functools import partial
 
 from ..geometry.isometries import reflection
-from ..geometry.lines import Line, mirrored, point_on_segment, signed_distance
+from ..geometry.lines import Line, mirrored, point_on_segment, segment_distance, signed_distance
 from ..geometry.polygons import area
 from ..geometry.tolerance import EPS
 from ..languages.levels import Level
@@ -116,11 +116,14 @@ def _refuse_open_point(request: Request, moving: Flap, tip: PointValue) -> None:
                     "use 'inside reverse' for an open tip",
                     span=request.span,
                 )
+            here = segment_distance((ends[0], ends[1]), tip.at) < EPS
             raise Refusal(
                 "open-point",
                 f"an edge of the sheet lies beyond this line, as {tip.words.render()} does: "
                 "the fold of a sink has to go all round its point",
-                "choose a line nearer the point, or lean it less",
+                "unfold first the flaps whose edges lie at the point itself: no line goes between them and it"
+                if here
+                else "choose a line nearer the point, or lean it less",
                 span=request.span,
             )
 

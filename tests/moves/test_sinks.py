@@ -126,6 +126,15 @@ def test_refused(kind: str, words: str, code: str) -> None:
     assert told.hints
 
 
+def test_no_nearer_line_is_offered_where_edges_lie_at_the_point_itself() -> None:
+    """The middle of a blintz, where its four corners meet. Opened up again, it is a point in the open sheet."""
+    blintz = "; ".join(f"valley {corner} to O" for corner in "ABCD")
+    told = refused("mark O at centre", blintz, "open sink O along line 1 cm from the left edge")
+    assert told.code == "open-point"
+    (hint,) = told.hints
+    assert hint.startswith("unfold first the flaps whose edges lie at the point itself")
+
+
 def test_a_number_of_layers_is_refused_not_ignored() -> None:
     for verb in ("open sink", "closed sink"):
         told = refused(*WATERBOMB, f"{verb} O to 1/2 of O K, 2 layers", sheet=UPRIGHT)
