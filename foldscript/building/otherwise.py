@@ -44,9 +44,9 @@ Stands = Callable[[State, Stages], bool]
 
 
 def said_otherwise(paper: State, goals: Stages, step: Step, stands: Stands) -> Hint | None:
-    """The first change that leads to a pose: of flaps that are raised, all at once, without fingers in their
-    pockets, or with the ends creased that have to rise with the walls between them; of two sides that are
-    opened, two points pulled apart that lie over each other on the outermost of them.
+    """The first change that leads to a pose: of flaps that are raised, all at once, without 'opening', or
+    with the ends creased that have to rise with the walls between them; of two sides that are opened, two
+    points pulled apart that lie over each other on them.
     """
     every = [goal for some in goals for goal in some]
     if goals and len(goals[-1]) == 1 and isinstance(goals[-1][0], Open | Spread):
@@ -139,7 +139,11 @@ def _changes(paper: State, goals: Stages, step: Step) -> Iterator[tuple[State, S
     bare = tuple(tuple(g for g in some if not isinstance(g, Part)) for some in goals)
     without = ""
     if bare != goals:
-        yield paper, bare, Hint("leave out 'opening': no fingers go into a pocket here")
+        yield (
+            paper,
+            bare,
+            Hint("leave out 'opening': it stands so, with the layers there lying together"),
+        )
         without = "leave out 'opening'; "
     if len(bare) > 1:
         hint = "raise all of it in one statement, the lines joined by 'and': it rises together"

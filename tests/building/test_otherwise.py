@@ -70,6 +70,22 @@ def test_fingers_that_open_no_pocket_are_left_out() -> None:
     assert said.startswith("leave out 'opening'")
 
 
+def test_fingers_go_under_loose_flaps_though_no_pocket_opens() -> None:
+    """Single flaps whose points meet in the middle, on paper that bends across their folds: in the pose they
+    lie on it, in hands they gape. So it is not said that no fingers go there."""
+    fox = (
+        "mark O at centre; valley A to O; valley B to O; valley C to O; valley D to O",
+        "crease bottom left edge onto top right edge, all layers, as p; "
+        "crease bottom right edge onto top left edge, all layers, as q",
+    )
+    words = "raise along p and q to 60 degrees"
+    (warning,) = standing(folds(script(*fox, f"{words}, opening O")), PoseCache()).warnings
+    assert [hint.text for hint in warning.hints] == [
+        "leave out 'opening': it stands so, with the layers there lying together"
+    ]
+    assert not standing(folds(script(*fox, words)), PoseCache()).warnings
+
+
 GOLDFISH = """\
 sheet square 20 cm, coloured side down, corner A at the bottom
 step

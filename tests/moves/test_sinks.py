@@ -127,9 +127,14 @@ def test_refused(kind: str, words: str, code: str) -> None:
 
 
 def test_no_nearer_line_is_offered_where_edges_lie_at_the_point_itself() -> None:
-    """The middle of a blintz, where its four corners meet. Opened up again, it is a point in the open sheet."""
-    blintz = "; ".join(f"valley {corner} to O" for corner in "ABCD")
-    told = refused("mark O at centre", blintz, "open sink O along line 1 cm from the left edge")
+    """The middle of a sheet halved twice, where two corners in front and two behind were brought."""
+    told = refused(
+        "mark O at centre; valley bottom edge onto top edge",
+        "valley A to O; valley B to O",
+        "repeat step 2 behind",
+        "mark K at the left corner; valley left corner to right corner, all layers",
+        "open sink O along line through 1/5 of line O K and 1/4 of the left edge",
+    )
     assert told.code == "open-point"
     (hint,) = told.hints
     assert hint.startswith("unfold first the flaps whose edges lie at the point itself")
