@@ -171,7 +171,10 @@ def _sides(sign: Landmark) -> tuple[Segment, ...]:
 
 
 def _parts_again(sign: Landmark, other: Landmark) -> bool:
-    """Whether all places that one row of equal parts marks are marked by another of the same line."""
+    """Whether all places of a length, or of a row of equal parts, are marked by another row on the line."""
+    if isinstance(sign, Measure) and isinstance(other, EqualLengths):
+        marked = [other.segments[0][0], *(end for _, end in other.segments)]
+        return all(any(same_point(p, q) for q in marked) for p in (sign.start, sign.end))
     if not (isinstance(sign, EqualLengths) and isinstance(other, EqualLengths)):
         return False
     few, many = len(sign.segments), len(other.segments)

@@ -79,6 +79,31 @@ def test_what_is_measured_has_its_landmark(body: str, kind: type, count: int) ->
     assert sum(isinstance(sign, kind) for sign in panel.signs) == count
 
 
+def of_kind(model: Model, kind: type) -> int:
+    return sum(isinstance(s, kind) for step in model.steps for p in step.panels for s in p.signs)
+
+
+def test_a_length_between_equal_parts_is_not_told_twice() -> None:
+    """Both thirds, where the first fold bends the way that they are parts of."""
+    thirds = "mark P at 1/3 of A D; mark Q at 2/3 of A D; valley A to Q; valley D to P"
+    model = folded(thirds, sheet="sheet square 15 cm\n")
+    assert (of_kind(model, EqualLengths), of_kind(model, Measure)) == (1, 0)
+
+
+def test_a_point_that_only_tells_a_layer_is_not_measured() -> None:
+    """U lies on the edge of a door, with nothing to show its height: a flap goes under the door there."""
+    start = (
+        "mark U at 2/5 of B C; mark Q at 3/4 of A D",
+        "valley right edge onto centre line; mark P at 4/5 of the bottom edge",
+    )
+    under, onto = (
+        folded(*start, words, sheet="sheet square 15 cm\n")
+        for words in ("tuck A through P Q, under U", "valley A to U")
+    )
+    assert of_kind(under, EqualLengths) == 2  # those of P and Q
+    assert of_kind(onto, EqualLengths) == 1
+
+
 def test_without_its_landmark_a_line_is_lost() -> None:
     """The check itself: it finds the lines that have none."""
     (panel,) = folded("valley along line 2 cm from the bottom edge, moving A").steps[0].panels

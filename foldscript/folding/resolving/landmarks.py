@@ -33,7 +33,7 @@ from ...syntax import nodes
 #: Most equal parts that a figure marks; of more the length is told.
 MOST_PARTS = 64
 #: Words before what a fold does not go by.
-_ASIDE = ("moving", "near", "holding", "keeping", "discarding")
+_ASIDE = ("moving", "near", "holding", "keeping", "discarding", "under", "over", "into")
 _SYMBOLS = {"mm": "mm", "cm": "cm", "inches": "in"}
 
 
