@@ -6,9 +6,9 @@ front to those of the back; at an open tip the topmost and the undermost flap en
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from ..geometry.lines import (
     Point,
@@ -17,13 +17,14 @@ from ..geometry.lines import (
     cross,
     distance,
     dot,
+    line_at,
     midpoint,
     point_on_segment,
     scale,
     subtract,
     unit,
 )
-from ..geometry.polygons import edges
+from ..geometry.polygons import clip_line, edges
 from .silhouette import centre
 from .state import State
 
@@ -59,7 +60,7 @@ def opening_at(state: State, at: Point) -> Segment | None:
 def slit_at(state: State, at: Point) -> Segment | None:
     """The slit amid the paper on which a point lies: there two flaps on top meet that are not joined.
 
-    As far as both reach; None where there is no slit.
+    As far as both reach and nothing lies over it; None where there is no slit.
     """
     here = state.facets_at(at)
     sides = [side for i in here for side in edges(state.placed[i]) if point_on_segment(side, at)]
@@ -72,7 +73,7 @@ def slit_at(state: State, at: Point) -> Segment | None:
         if flaps[0] == flaps[1] or _joined(state, flaps, at):
             continue
         (a, b), (c, d) = (_reach(state, flap, at, way) for flap in flaps)
-        lo, hi = max(a, c), min(b, d)
+        lo, hi = _uncovered(state, flaps, (at, way), max(a, c), min(b, d))
         if lo < -_STEP and hi > _STEP:
             return add(at, scale(way, lo)), add(at, scale(way, hi))
     return None
@@ -117,6 +118,30 @@ def _reach(state: State, flap: frozenset[int], at: Point, way: Point) -> tuple[f
     for a, b in sorted(spans, key=lambda span: -span[1]):
         lo = min(lo, a) if b >= lo - _CLOSE else lo
     return lo, hi
+
+
+def _uncovered(
+    state: State, flaps: Sequence[frozenset[int]], line: Segment, lo: float, hi: float
+) -> tuple[float, float]:
+    """What is left of a stretch of a line about its point where flaps meet there and lie on top, one to its
+    left and one to its right; `line` is a point and a unit vector.
+    """
+    at, (ux, uy) = line
+    aside = scale((-uy, ux), _STEP)
+    crossed = [p for ring in state.placed for p in clip_line(ring, line_at(at, (ux, uy))) or ()]
+    along = [dot(subtract(p, at), (ux, uy)) for p in crossed]
+    ends: list[float] = []
+    for way in (-1.0, 1.0):
+        far = way * (lo if way < 0 else hi)
+        marks = sorted({0.0, far, *(way * t for t in along if _STEP < way * t < far)})
+        for here, there in pairwise(marks):
+            spot = add(at, scale((ux, uy), way * (here + there) / 2))
+            tops = (state.facets_at(add(spot, aside)), state.facets_at(subtract(spot, aside)))
+            if not all(stack and stack[0] in flap for stack, flap in zip(tops, flaps, strict=True)):
+                far = here
+                break
+        ends.append(way * far)
+    return ends[0], ends[1]
 
 
 def layered(state: State, tip: Point) -> bool:

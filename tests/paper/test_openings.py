@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
-from foldscript.geometry.lines import midpoint
+from foldscript.geometry.lines import distance, midpoint
 from foldscript.paper.openings import layered, likeliest, opening_at, slit_at
 from foldscript.paper.signs import PointSign
 from foldscript.paper.silhouette import centre, corners_toward, edges_toward
@@ -100,3 +100,12 @@ def test_edges_that_a_fold_joins_are_no_slit() -> None:
         assert slit is not None
         for end, wanted in zip(sorted(slit), sorted((centre(loose), corner)), strict=True):
             assert end == pytest.approx(wanted)
+
+
+def test_a_slit_ends_where_paper_lies_over_it() -> None:
+    """Under two roofs of 65 mm, on a hull that two strips as wide were folded in from: 297 mm less four."""
+    model = of("boat-with-cabins").model
+    boat = model.finished
+    slit = slit_at(boat, boat.where(dict(model.steps[-1].named)["O"]))
+    assert slit is not None
+    assert distance(*slit) * boat.sheet.unit_mm == pytest.approx(297 - 4 * 65)
