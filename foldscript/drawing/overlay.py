@@ -82,7 +82,10 @@ def _arrows(signs: Sequence[tuple[Arrow, ArrowGlyph]], setting: Setting, ink: Sk
     around.starts.extend(tail for tail, _ in ways)
     for k in routes.with_twins_first(ways):
         sign, glyph = signs[k]
-        around.mouth = None if sign.mouth is None else (view(sign.mouth[0]), view(sign.mouth[1]))
+        around.mouth, around.leaves = (
+            None if side is None else (view(side[0]), view(side[1]))
+            for side in (sign.mouth, sign.leaves)
+        )
         ink.add(glyph.family.kind, glyph.draw(*ways[k], sign.under, around), glyph.key)
 
 

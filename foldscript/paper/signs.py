@@ -65,6 +65,7 @@ class Arrow:
     under : whether it ends behind other layers or between them; of a mountain fold, which always does,
         whether it is behind them from the start
     mouth : the edge where it goes under them, if it is known
+    leaves : the edge where it comes out from under them, if it does
     """
 
     act: str
@@ -72,6 +73,7 @@ class Arrow:
     head: Point
     under: bool = False
     mouth: Segment | None = None
+    leaves: Segment | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,6 +42,7 @@ class Obstacles:
     landings, starts : where all arrows of the figure lead, and where they begin
     routed : (tail, head, rise) of every arrow
     mouth : the edge that the arrow being drawn goes under, if it is known
+    leaves : the edge where it comes out from under the paper
     """
 
     silhouette: BaseGeometry
@@ -58,6 +59,7 @@ class Obstacles:
     landings: list[Point] = field(default_factory=list)
     starts: list[Point] = field(default_factory=list)
     mouth: tuple[Point, Point] | None = None
+    leaves: tuple[Point, Point] | None = None
 
     def __post_init__(self) -> None:
         import shapely

@@ -1,9 +1,10 @@
-"""Tuck in: through a slit across the shaft, which is dotted from there on; a solid head."""
+"""Tuck in: through a slit across the shaft, which is dotted while it is hidden; a solid head."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from ...geometry.lines import between
 from ..placement.obstacles import Obstacles
@@ -27,6 +28,8 @@ _RISES = tuple(
     side * rise for rise in (0.0, 0.08, 0.14, 0.2, 0.28, 0.38, 0.5) for side in (1.0, -1.0)
 )
 _OFF_ENDS = 0.1
+#: A shaft before the mouth, and after it.
+_ROLES = ("arrow.shaft", "arrow.hidden")
 
 
 def tucked(tail: Point, head: Point, around: Obstacles) -> list[Path]:
@@ -37,30 +40,52 @@ def tucked(tail: Point, head: Point, around: Obstacles) -> list[Path]:
     go = way(tail, head, around, highest=highest, given=through)
     shaft = shortened(go.curve, 5.6 * go.size)
     half = _SLIT * min(1.0, max(0.6, length(go.curve) / 36))
-    along = around.mouth if through else None
-    entry = _entry(shaft, [along]) if along else None
-    if entry is None:
-        along = None
-        amid = around.within(go.curve[0], _DEEP)
-        entry = _entry(shaft, around.strokes, 1 / 8) if amid else None
+    edges = _edges(around) if through else []
+    passed = _passed(shaft, edges)
+    if passed:
+        hidden = around.mouth is None
+        ends = [0.0, *passed, 1.0]
+        run = [
+            stroke(part(shaft, start, end), _ROLES[(k + hidden) % 2])
+            for k, (start, end) in enumerate(pairwise(ends))
+        ]
+        return [*run, *_mouth(run[1:2], half, edges[0]), go.solid_head]
+    amid = around.within(go.curve[0], _DEEP)
+    entry = _entry(shaft, around.strokes, 1 / 8) if amid else None
     if entry is None:
         run = going_behind(shaft, around, 0.55, 0.35)
-    else:
-        run = [
-            stroke(part(shaft, 0.0, entry)),
-            stroke(part(shaft, entry, 1.0), "arrow.hidden"),
+        return [
+            *run,
+            *_mouth([p for p in run if p.role == "arrow.hidden"][:1], half),
+            go.solid_head,
         ]
-    return [*run, *_mouth(run, half, along), go.solid_head]
+    run = [stroke(part(shaft, 0.0, entry)), stroke(part(shaft, entry, 1.0), "arrow.hidden")]
+    return [*run, *_mouth(run[1:], half), go.solid_head]
+
+
+def _edges(around: Obstacles) -> list[tuple[Point, Point]]:
+    """The edges that the arrow goes under and comes out at, as far as they are known, in this order."""
+    return [side for side in (around.mouth, around.leaves) if side is not None]
+
+
+def _passed(shaft: Cubic, edges: Sequence[tuple[Point, Point]]) -> list[float]:
+    """Where a shaft passes these edges one after the other; [] where it does not pass the first."""
+    found: list[float] = []
+    for side in edges:
+        start = found[-1] + 0.02 if found else 0.0
+        at = _entry(part(shaft, start, 1.0), [side]) if start < 1.0 else None
+        if at is None:
+            break
+        found.append(start + at * (1.0 - start))
+    return found
 
 
 def _through(tail: Point, head: Point, around: Obstacles) -> list[float]:
     """How far an arrow may rise that goes through the mouth of its pocket, not beside its ends."""
-    if around.mouth is None:
-        return []
-    p, q = around.mouth
-    inner = [(between(p, q, _OFF_ENDS), between(p, q, 1 - _OFF_ENDS))]
-    through = [r for r in _RISES if _entry(arc_between(tail, head, r), inner) is not None]
-    return as_twin(tail, head, around, through)
+    inner = [(between(p, q, _OFF_ENDS), between(p, q, 1 - _OFF_ENDS)) for p, q in _edges(around)]
+    passed = {r: len(_passed(arc_between(tail, head, r), inner)) for r in _RISES} if inner else {}
+    most = max(passed.values(), default=0)
+    return as_twin(tail, head, around, [r for r, n in passed.items() if n == most > 0])
 
 
 def _inward(tail: Point, head: Point, around: Obstacles) -> Point:
@@ -93,10 +118,10 @@ def _entry(curve: Cubic, lines: Sequence[tuple[Point, Point]], ends: float = 0.0
 def _mouth(
     run: Sequence[Path], half: float, along: tuple[Point, Point] | None = None
 ) -> list[Path]:
-    """The slit where a shaft begins to be dotted, `half` as long to either side: along an edge, or across."""
+    """The slit where parts of a shaft begin, `half` as long to either side: along an edge, or across."""
     for path in run:
         start, curve = path.segments[0], path.segments[1]
-        if path.role == "arrow.hidden" and isinstance(start, Move) and isinstance(curve, Curve):
+        if isinstance(start, Move) and isinstance(curve, Curve):
             towards, _ = unit(start.to, curve.first)
             if along is not None:
                 (x, y), _ = unit(*along)
