@@ -8,8 +8,7 @@ and tried as well.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 
 from ..moves.registry import moves, verbs
@@ -19,22 +18,23 @@ from ..syntax import nodes
 from ..syntax.craft_words import FREE_NAMES
 from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
-from ..syntax.table_talk import said_otherwise, with_commas, without_articles
+from ..syntax.table_talk import said_otherwise, without_articles
 from ..syntax.whole_lines import Lines, Setting
 from .by_sight import filled, landings, sides_in, with_edge_moving
 from .groups import CalledRefusal
+from .named_otherwise import Named, creases_first, line_meant
 from .names_to_give import named_later, unfolded_by_name
 from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
 from .performing.perform import Folding
 from .repeating.elsewhere import elsewhere
 from .repeating.repeat import VERB
+from .resolving.scope import Scope
 from .smallest_changes import changed
-from .trying import OF_WORDING, end_of, lying, tried
+from .trial import MOST_PLACES, Trial, saying
+from .trying import OF_WORDING, lying, tried
 
 FREE_POINTS = ("P", "Q", "R", "S", "T", *(f"P{n}" for n in range(1, 2000)))
 _FOLDS = frozenset(("valley", "mountain"))
-#: Statements that one message shows, of those that fold.
-_MOST_PLACES = 3
 #: What a tuck says at its end of where the flap goes.
 _WHERE_TUCKED = re.compile(r",? (?:in|inside|into|under|behind|between|over)\b.*$", re.DOTALL)
 #: Those of them where the line may be mended by changing one thing in it; lines that are tried.
@@ -65,9 +65,25 @@ def reworded(
         return trial.with_other_corners()
     text = program.source.text
     if refusal.code == "which-side":
-        return trial.with_what_folds(_said(with_edge_moving(statement, text)))
+        return trial.with_what_folds(saying(with_edge_moving(statement, text)))
+    named = Named(statement, program.source)
+    match refusal.code:
+        case "on-the-line":
+            return trial.with_line_meant(named)
+        case "not-a-triangle":
+            return trial.instead(named.with_ends(folding.state.sheet.corner_names))
+        case "open-point":
+            return trial.instead(named.from_the_other_end())
+        case "no-such-unit":
+            left = [n for n in folding.units if n not in folding.laid]
+            return trial.with_what_folds(saying(named.of_units(left)))
+        case "blocked" if statement.verb in _FOLDS:
+            scope = Scope(folding.state, folding.names, folding.history)
+            return trial.with_what_folds(saying(named.with_the_upper(scope)))
+        case _:
+            pass
     if refusal.code == "several-folds" and not any(hint.edit for hint in refusal.hints):
-        return trial.with_what_folds(_said(landings(statement, text)))
+        return trial.with_what_folds(saying(landings(statement, text)))
     if refusal.code in OF_WORDING:
         return trial.beside_an_article().with_other_words()
     if refusal.code == "no-spine":
@@ -75,15 +91,8 @@ def reworded(
     return trial.with_other_places() if statement.verb == VERB else trial.with_hints_tried()
 
 
-@dataclass(frozen=True)
-class _Trial:
-    """A refused statement, and the paper as it lay, on which others are tried."""
-
-    refusal: Refusal
-    statement: nodes.Statement
-    number: int
-    folding: Folding
-    program: nodes.Program
+class _Trial(Trial):
+    """A refused statement, for which other words are sought."""
 
     def with_other_words(self) -> Refusal:
         """What the statement's words may stand for: what folds, or else what gets further than they did."""
@@ -118,6 +127,10 @@ class _Trial:
         understood: list[Lines] = []
         if not folds:
             folds, understood = self.with_one_thing_changed()
+        if not folds and refusal.code == "unknown-name":
+            named = Named(self.statement, source)
+            rows = creases_first(refusal, named, self.folding.state, self.folding.names)
+            folds = [row for row in rows if self.end_of(row) == ""]
         if folds:
             return with_rows(refusal, source, span, folds)
         seen = self.seen_here()
@@ -170,7 +183,7 @@ class _Trial:
                 ends.setdefault((lying(end), frozenset(end.creases)), (line,))
             elif isinstance(end, Refusal) and end.code not in OF_WORDING:
                 further.append((line,))
-        return list(ends.values())[:_MOST_PLACES], further[:1]
+        return list(ends.values())[:MOST_PLACES], further[:1]
 
     def seen_here(self) -> list[str]:
         """Lines of the statement's move that name what the eye sees and fold, each to another end."""
@@ -187,7 +200,7 @@ class _Trial:
                 if isinstance(end, State):  # what only stands up lies as it lay
                     found.setdefault(line if end is self.folding.state else lying(end), line + rest)
             if found:
-                return list(found.values())[:_MOST_PLACES]
+                return list(found.values())[:MOST_PLACES]
         return []
 
     def with_sight(self) -> Refusal:
@@ -195,18 +208,7 @@ class _Trial:
         span = self.statement.span
         sides = sides_in(self.program.source.text[span.start : span.end])
         seen = [line for line in self.seen_here() if sides and sides <= sides_in(line)]
-        return self.with_what_folds(_said(seen)) if seen else self.with_hints_tried()
-
-    def has_hint_that_folds(self) -> bool:
-        """Whether what a hint of the refusal itself says to write folds."""
-        span = self.statement.span
-        edits = (h for h in self.refusal.hints if h.edit is not None)
-        within = (
-            h
-            for h in edits
-            if h.edit and span.start <= h.edit.span.start <= h.edit.span.end <= span.end
-        )
-        return any(self.end_of((self.changed(hint),)) == "" for hint in within)
+        return self.with_what_folds(saying(seen)) if seen else self.with_hints_tried()
 
     def forms(self) -> tuple[str, ...]:
         """How the statement's move is said, for a message that knows nothing better."""
@@ -214,7 +216,7 @@ class _Trial:
         if move is None:
             return ()
         advice = (move.advice,) if move.advice else ()
-        return (*advice, *(f"write it like: {form}" for form in move.forms[:_MOST_PLACES]))
+        return (*advice, *(f"write it like: {form}" for form in move.forms[:MOST_PLACES]))
 
     def with_lines_apart(self, refusal: EachRefusal) -> Refusal:
         """The refusal of one of several moves that a line stands for: to be written in lines of their own."""
@@ -269,61 +271,6 @@ class _Trial:
         hint = with_rows(refusal, self.program.source, span, [row]).hints[0]
         return refusal.with_hints(hint)
 
-    def with_hints_tried(self) -> Refusal:
-        """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""
-        refusal, span = self.refusal, self.statement.span
-        ends: dict[Hint, Refusal | str | None] = {}
-        for hint in refusal.hints:
-            edit = hint.edit
-            if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
-                continue
-            ends[hint] = self.end_of((self.changed(hint),))
-        folds = [hint for hint, end in ends.items() if end == ""]
-        whole: dict[Hint, list[Hint]] = {}
-        for hint, end in ends.items():
-            if folds or not isinstance(end, Refusal) or end.code == refusal.code:
-                continue
-            done = [line for (line,) in self.completed((self.changed(hint),), end)]
-            whole[hint] = [
-                write(span, line, f"{'or' if k else _said_with(hint)} '{line}'")
-                for k, line in enumerate(done)
-            ]
-        further = [
-            hint
-            for hint, end in ends.items()
-            if not folds and isinstance(end, Refusal) and end.message != refusal.message
-        ]
-        row = [
-            one
-            for h in refusal.hints
-            if h not in ends or h in folds or h in further
-            for one in whole.get(h) or [h]
-        ]
-        row = [self.whole(hint) if hint in ends else hint for hint in row]
-        row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
-        return refusal.with_hints(*row)
-
-    def whole(self, hint: Hint) -> Hint:
-        """A hint for other words than those that are shown as wrong, as the statement with it."""
-        said = re.fullmatch(r"(or )?say '[^']+'", hint.text)
-        if hint.edit is None or hint.edit.span == self.refusal.span:
-            return hint
-        return replace(hint, text=f"{said[1] or ''}say '{self.changed(hint)}'") if said else hint
-
-    def changed(self, hint: Hint) -> str:
-        """The statement after the change of a hint, which lies in it."""
-        text, span, edit = self.program.source.text, self.statement.span, hint.edit
-        assert edit is not None
-        longer = len(edit.text) - (edit.span.end - edit.span.start)
-        return edit.applied(text)[span.start : span.end + longer]
-
-    def completed(self, row: Lines, refusal: Refusal) -> list[Lines]:
-        """Statements that were refused, with each change that their own refusal asks for and that folds."""
-        text = "\n".join(("step", *row))
-        changed = (hint.edit.applied(text) for hint in refusal.hints if hint.edit is not None)
-        rows = (tuple(with_commas(line) for line in one.split("\n")[1:]) for one in changed)
-        return [one for one in rows if self.end_of(one) == ""]
-
     def with_other_places(self) -> Refusal:
         """The refusal of a repeat, first of its hints those repeats of the same steps that fold here."""
         span = self.statement.span
@@ -354,43 +301,18 @@ class _Trial:
             if self.end_of((row,)) == ""
         ]
         own = self.with_hints_tried()
-        return own.with_hints(*own.hints, *folds[:_MOST_PLACES])
+        return own.with_hints(*own.hints, *folds[:MOST_PLACES])
 
-    def with_what_folds(self, ways: Iterable[tuple[str, str]]) -> Refusal:
-        """The refusal, first of its hints those statements that fold here, each to another end."""
-        refusal, span = self.refusal, self.statement.span
-        found: dict[object, Hint] = {}
-        for words, hint in ways:
-            if len(found) >= _MOST_PLACES:
-                break
-            end = tried((words,), self.folding, self.number)
-            if isinstance(end, State):
-                found.setdefault(lying(end), write(span, words, hint))
-        own = [
-            hint for hint in self.with_hints_tried().hints if self.lying_after(hint) not in found
-        ]
-        row = [*found.values(), *own]
-        row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
-        return refusal.with_hints(*row)
-
-    def lying_after(self, hint: Hint) -> object:
-        """How the paper lies when a hint is followed; None where that does not fold or is no line of it."""
-        edit, span = hint.edit, self.statement.span
-        if edit is None or not span.start <= edit.span.start <= edit.span.end <= span.end:
-            return None
-        end = tried((self.changed(hint),), self.folding, self.number)
-        return lying(end) if isinstance(end, State) else None
-
-    def end_of(self, row: Lines) -> Refusal | str | None:
-        """What becomes of statements on this paper."""
-        return end_of(row, self.folding, self.number)
-
-
-def _said(lines: Iterable[str]) -> Iterable[tuple[str, str]]:
-    """Lines with the hint to say them."""
-    return ((line, f"say '{line}'") for line in lines)
-
-
-def _said_with(hint: Hint) -> str:
-    """What leads to a whole line in the place of a hint that names a part of it."""
-    return "say" if re.match("(?:or )?(?:say|add) '", hint.text) else f"{hint.text}:"
+    def with_line_meant(self, named: Named) -> Refusal:
+        """The refusal of a crease that runs through the point that should move: first another crease."""
+        own, folding = self.with_hints_tried(), self.folding
+        before = [one for step in self.program.steps[: self.number] for one in step.body]
+        meant = line_meant(named, before, folding.state, folding.names)
+        if meant is None or self.end_of(meant[0]) != "":
+            return own
+        _, first, runs = meant
+        kept = (
+            replace(h, text=f"or, to fold along the line {runs}, {h.text}") if h.edit else h
+            for h in own.hints
+        )
+        return own.with_hints(first, *(kept if runs else own.hints))

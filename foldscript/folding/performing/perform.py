@@ -33,6 +33,7 @@ from ...paper.signs import Sense
 from ...paper.state import State
 from ...source.diagnostics import Refusal, Span, write
 from ...syntax import nodes
+from ..resolving.context import is_word
 from ..resolving.doubts import doubts
 from ..resolving.landmarks import kept, landmarks_of
 from ..resolving.middles import lopsided
@@ -227,7 +228,7 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         more = _off_centre(folding, statement)
         moved = _gone_along(folding, statement)
         advice = moves()[statement.verb].advice
-        if refusal.code == "unknown-name" and advice:
+        if refusal.code == "unknown-name" and advice and not _well_said(refusal, statement):
             more = (*more, advice)
         folding.state, folding.laid = was
         if not more and not moved:
@@ -235,6 +236,12 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         hints = (*moved, *refusal.hints, *more)
         raise refusal.with_hints(*hints) from None
     return replace(outcome, remarks=(*outcome.remarks, *remarks)) if remarks else outcome
+
+
+def _well_said(refusal: Refusal, statement: nodes.Statement) -> bool:
+    """Whether only a name is unknown, so that how the move is said need not be told."""
+    names = (o for p in statement.phrases for o in p.operands if isinstance(o, nodes.Name))
+    return any(o.span == refusal.span and not is_word(o.text) for o in names)
 
 
 def _gone_along(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]:

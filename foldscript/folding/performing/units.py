@@ -104,7 +104,7 @@ def _wanted(units: Mapping[int, Unit], number: int, laid: tuple[int, ...], span:
         raise Refusal(
             "no-such-unit",
             f"there is no unit {number}: this script folds {len(units)}",
-            "say how many with a line such as: sheets 6",
+            f"or fold so many: 'sheets {number}' says it in the lines at the top",
             span=span,
         )
     return units[number]

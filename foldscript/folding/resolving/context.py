@@ -173,7 +173,7 @@ class Context(ABC):
                 f"a new point gets its name first: 'mark {node.text} at ...', "
                 f"and a crease where it is made: '... as {node.text}'",
             )
-            if node.text.islower() and len(node.text) > 2:  # a word more likely than a name
+            if is_word(node.text):
                 hints = (
                     f"leave it out, or say it otherwise, if '{node.text}' is not meant as a name",
                     f"if it is: a crease gets its name where it is made, '... as {node.text}', "
@@ -183,3 +183,8 @@ class Context(ABC):
         return Refusal(
             "unknown-name", f"nothing is called '{node.text}' yet", *hints, span=node.span
         )
+
+
+def is_word(text: str) -> bool:
+    """Whether a word that is no name is more likely meant as a word of the language than as a name."""
+    return text.islower() and len(text) > 2

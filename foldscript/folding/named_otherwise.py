@@ -1,0 +1,185 @@
+"""The same statement with another name in it, for one that was refused for what it names: to be tried.
+
+In: a refused statement, the text, the names and the paper as it lies. Out: lines, and hints to write them.
+Whether they fold is for whoever asks to find out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations, product
+
+from ..geometry.lines import Point, line_through, on_line
+from ..geometry.tolerance import same_point
+from ..paper.state import State
+from ..source.diagnostics import Hint, Refusal, Source, Span, write
+from ..syntax import nodes
+from ..syntax.whole_lines import Lines
+from .resolving.names import Names
+from .resolving.scope import Scope
+
+_UNIT = re.compile(r"\bunit (\d+)\b")
+
+
+@dataclass(frozen=True)
+class Named:
+    """A statement and its words, whose names are to be others."""
+
+    statement: nodes.Statement
+    source: Source
+
+    @property
+    def said(self) -> str:
+        """The statement's words."""
+        return self.source.text[self.statement.span.start : self.statement.span.end]
+
+    def names(self, *words: str) -> list[nodes.Name]:
+        """The names that stand by themselves after these words ('' straight after the verb)."""
+        return [
+            o
+            for p in self.statement.phrases
+            if p.word in words
+            for o in p.operands
+            if isinstance(o, nodes.Name)
+        ]
+
+    def renamed(self, other: dict[str, str]) -> str:
+        """The words with each of these names put for another, wherever it stands."""
+        any_of = "|".join(re.escape(name) for name in other)
+        return re.sub(rf"(?<![\w'-])(?:{any_of})(?![\w'-])", lambda m: other[m[0]], self.said)
+
+    def with_ends(self, corners: Sequence[str]) -> Iterator[str]:
+        """A triangle with another corner in the place of an end of its base: first of that it lies toward."""
+        tip, ends, goal = self.names(""), self.names("between", "and"), self.names("to", "onto")
+        if len(tip) != 1 or len(ends) != 2:
+            return
+        toward = [o.text for o in goal]
+        wrong = sorted((o.text for o in ends), key=lambda name: name not in toward)
+        fresh = [c for c in corners if c not in (*wrong, tip[0].text)]
+        for end, corner in product(wrong, fresh):
+            yield self.renamed({end: corner})
+
+    def from_the_other_end(self) -> Iterator[str]:
+        """The tip and the far end of the line that it is measured on, each in the other's place."""
+        for tip in self.names("")[:1]:
+            for one in (o for p in self.statement.phrases for o in p.operands):
+                if not isinstance(one, nodes.Fraction):
+                    continue
+                ends = [e.text for e in (one.start, one.end) if isinstance(e, nodes.Name)]
+                for end in ends if tip.text in ends else ():
+                    if end != tip.text:
+                        yield self.renamed({tip.text: end, end: tip.text})
+
+    def of_units(self, left: Sequence[int]) -> Iterator[str]:
+        """Another unit in the place of the one that is placed."""
+        placed = _UNIT.search(self.said)
+        if placed is None:
+            return
+        for number in left:
+            yield re.sub(rf"\bunit {placed[1]}\b", f"unit {number}", self.said)
+
+    def with_the_upper(self, scope: Scope) -> Iterator[str]:
+        """Of corners that lie on one another, another than is named; or the one that lies where it should go.
+
+        That one comes to where the corner that is named lies: two flaps that overlap are easily mixed up.
+        """
+        state, points = scope.state, scope.names.points
+        corners = [c for c in state.sheet.corner_names if c in points]
+        for who, goal in product(self.names("")[:1], self.statement.phrases):
+            if who.text not in corners or goal.word != "to" or len(goal.operands) != 1:
+                continue
+            here, there = state.where(points[who.text]), self._place(scope, goal.operands[0])
+            start, end = (self._within(at) for at in (who.span, goal.operands[0].span))
+            for other in corners:
+                if other == who.text:
+                    continue
+                before = f"{self.said[: start.start]}{other}"
+                at = state.where(points[other])
+                if same_point(at, here):
+                    yield f"{before}{self.said[start.end :]}"
+                elif there is not None and same_point(at, there):
+                    yield f"{before}{self.said[start.end : end.start]}{who.text}{self.said[end.end :]}"
+
+    def _place(self, scope: Scope, node: nodes.Operand) -> Point | None:
+        try:
+            return scope.point(node).at
+        except Refusal:
+            return None
+
+    def _within(self, at: Span) -> Span:
+        return Span(at.start - self.statement.span.start, at.end - self.statement.span.start)
+
+
+def creases_first(refusal: Refusal, named: Named, state: State, names: Names) -> Iterator[Lines]:
+    """An unknown name as that of a crease made in a line before: of two edges, or of two corners.
+
+    Lines that have a name already are left out.
+    """
+    corners = state.sheet.corner_names
+    text, at = named.source.text, refusal.span
+    if at is None:
+        return
+    name = text[at.start : at.end]
+    sides = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    for (a, b), (c, d) in combinations(sides, 2):
+        if not {a, b} & {c, d}:
+            yield f"crease edge {a} {b} onto edge {c} {d}, as {name}", named.said
+    for p, q in combinations(corners, 2):
+        taken = any({p, q} <= set(_met(k, state, names)) for k in names.creases)
+        if (p, q) not in sides and (q, p) not in sides and not taken:
+            yield f"crease through {p} {q}, as {name}", named.said
+
+
+def line_meant(
+    named: Named, before: Sequence[nodes.Statement], state: State, names: Names
+) -> tuple[Lines, Hint, str] | None:
+    """The line through two points, where the fold is along a crease that brings the one onto the other.
+
+    Out: lines that fold along it, for a trial; the hint to crease it so; where the crease that was made runs.
+    None where the fold is along no such crease.
+    """
+    along = named.names("along")
+    made = next(
+        (
+            one
+            for one in reversed(before)
+            for p in one.phrases
+            if along and p.word == "as"
+            for o in p.operands
+            if isinstance(o, nodes.Name) and o.text == along[0].text
+        ),
+        None,
+    )
+    if made is None or made.verb != "crease":
+        return None
+    whole = Named(made, named.source)
+    ends = [*whole.names(""), *whole.names("to")]
+    if [p.word for p in made.phrases] != ["", "to", "as"] or len(ends) != 2:
+        return None
+    p, q = (end.text for end in ends)
+    name = along[0].text
+    anew = f"crease through {p} {q} as {name}"
+    row = (f"crease through {p} {q}", named.renamed({name: f"line {p} {q}"}))
+    number, _ = named.source.position(made.span.start)
+    runs = points_along(name, state, names)
+    hint = write(
+        made.span,
+        anew,
+        f"line {number} creases {name} where {p} comes onto {q}{f', {runs}' if runs else ''}: "
+        f"for the line from {p} to {q} say '{anew}' there",
+    )
+    return row, hint, runs
+
+
+def points_along(crease: str, state: State, names: Names) -> str:
+    """Which corners of the sheet a crease runs through: 'through B and D'; '' where it runs through none."""
+    met = _met(crease, state, names)
+    return f"through {' and '.join(met)}" if met else ""
+
+
+def _met(crease: str, state: State, names: Names) -> list[str]:
+    parts = [line_through(*part) for part in names.creases[crease] if not same_point(*part)]
+    corners = [c for c in state.sheet.corner_names if c in names.points]
+    return [c for c in corners if any(on_line(one, names.points[c]) for one in parts)]
