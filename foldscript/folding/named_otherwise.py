@@ -17,6 +17,7 @@ from ..paper.state import State
 from ..source.diagnostics import Hint, Refusal, Source, Span, write
 from ..syntax import nodes
 from ..syntax.whole_lines import Lines
+from .resolving.context import is_word
 from .resolving.names import Names
 from .resolving.scope import Scope
 
@@ -80,27 +81,29 @@ class Named:
         for number in left:
             yield re.sub(rf"\bunit {placed[1]}\b", f"unit {number}", self.said)
 
-    def with_the_upper(self, scope: Scope) -> Iterator[str]:
-        """Of corners that lie on one another, another than is named; or the one that lies where it should go.
+    def with_the_upper(self, scope: Scope) -> Iterator[tuple[str, str]]:
+        """The corner that lies where another should go, brought to where that one lies; with its hint.
 
-        That one comes to where the corner that is named lies: two flaps that overlap are easily mixed up.
+        Of two flaps that overlap, the lower one is easily named for the upper one.
         """
         state, points = scope.state, scope.names.points
-        corners = [c for c in state.sheet.corner_names if c in points]
         for who, goal in product(self.names("")[:1], self.statement.phrases):
-            if who.text not in corners or goal.word != "to" or len(goal.operands) != 1:
+            if who.text not in points or goal.word != "to" or len(goal.operands) != 1:
                 continue
-            here, there = state.where(points[who.text]), self._place(scope, goal.operands[0])
+            there = self._place(scope, goal.operands[0])
             start, end = (self._within(at) for at in (who.span, goal.operands[0].span))
-            for other in corners:
-                if other == who.text:
+            for other in state.sheet.corner_names:
+                at = points.get(other)
+                if at is None or there is None or other == who.text:
                     continue
-                before = f"{self.said[: start.start]}{other}"
-                at = state.where(points[other])
-                if same_point(at, here):
-                    yield f"{before}{self.said[start.end :]}"
-                elif there is not None and same_point(at, there):
-                    yield f"{before}{self.said[start.end : end.start]}{who.text}{self.said[end.end :]}"
+                if same_point(state.where(at), there):
+                    said = self.said
+                    between, rest = said[start.end : end.start], said[end.end :]
+                    line = f"{said[: start.start]}{other}{between}{who.text}{rest}"
+                    yield (
+                        line,
+                        f"to fold corner {other}, which lies there, the other way say '{line}'",
+                    )
 
     def _place(self, scope: Scope, node: nodes.Operand) -> Point | None:
         try:
@@ -122,6 +125,8 @@ def creases_first(refusal: Refusal, named: Named, state: State, names: Names) ->
     if at is None:
         return
     name = text[at.start : at.end]
+    if is_word(name):
+        return
     sides = list(zip(corners, (*corners[1:], corners[0]), strict=True))
     for (a, b), (c, d) in combinations(sides, 2):
         if not {a, b} & {c, d}:

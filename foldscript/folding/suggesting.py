@@ -79,7 +79,7 @@ def reworded(
             return trial.with_what_folds(saying(named.of_units(left)))
         case "blocked" if statement.verb in _FOLDS:
             scope = Scope(folding.state, folding.names, folding.history)
-            return trial.with_what_folds(saying(named.with_the_upper(scope)))
+            return trial.with_what_folds(named.with_the_upper(scope))
         case _:
             pass
     if refusal.code == "several-folds" and not any(hint.edit for hint in refusal.hints):
@@ -129,8 +129,9 @@ class _Trial(Trial):
             folds, understood = self.with_one_thing_changed()
         if not folds and refusal.code == "unknown-name":
             named = Named(self.statement, source)
-            rows = creases_first(refusal, named, self.folding.state, self.folding.names)
-            folds = [row for row in rows if self.end_of(row) == ""]
+            lines = creases_first(refusal, named, self.folding.state, self.folding.names)
+            made = [row for row in lines if self.end_of(row) == ""]
+            folds = made if len(made) == 1 else []  # of several nobody knows which is meant
         if folds:
             return with_rows(refusal, source, span, folds)
         seen = self.seen_here()

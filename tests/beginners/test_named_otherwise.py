@@ -42,6 +42,12 @@ MEANT = (
         "place unit 3, A of unit 3 to Q of unit 1 and B of unit 3 to P of unit 1, under D of unit 1",
         "place unit 2, A of unit 2 to Q of unit 1 and B of unit 2 to P of unit 1, under D of unit 1",
     ),
+    (
+        f"{SQUARE}  valley bottom edge onto 5 cm short of the top edge\nstep\n"
+        "  valley A to 1/3 of the bottom edge\nstep\n",
+        "repeat step 2 behind",
+        "repeat step 2 on the other side",
+    ),
 )
 
 
@@ -84,3 +90,26 @@ def test_all_units_placed_leaves_more_sheets() -> None:
     assert [hint.text for hint in found.hints] == [
         "fold so many: 'sheets 3' says it in the lines at the top"
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "message", "hint"),
+    [
+        (
+            "  crease through A C as d\n  crease through B D as e\n  valley d onto e\n",
+            "2 lines fit",
+            "moving A second",
+        ),
+        ("  mark C at the centre\n  valley A to C\n", "of a corner of the sheet", "further down"),
+        ("  mark M at the centre\n  mark M at midpoint of A B\n", "of a point", "'M2', here and"),
+    ],
+)
+def test_all_that_is_left_open_is_told(text: str, message: str, hint: str) -> None:
+    (found,) = told(SQUARE + text)
+    assert message in found.message
+    assert any(hint in one.text for one in found.hints)
+
+
+def test_an_unknown_name_that_several_creases_could_have_is_not_guessed() -> None:
+    (found,) = told(f"{SQUARE}  valley along k, moving A\n")
+    assert not any("crease edge" in hint.text for hint in found.hints)

@@ -124,7 +124,7 @@ def resolve(folding: Folding, statement: nodes.Statement) -> ResolvedStatement:
         clauses.append(Clause(phrase.word, values, phrase.span))
         _refuse_doubtful(clauses[-1])
     if new_name:
-        refuse_taken(folding.names, new_name, name_span)
+        refuse_taken(folding, new_name, name_span)
     return ResolvedStatement(statement.verb, tuple(clauses), statement.span, new_name, name_span)
 
 
@@ -304,15 +304,21 @@ def _leading_name(
     return name.text, name.span, kept
 
 
-def refuse_taken(names: Names, name: str, span: Span) -> None:
+def refuse_taken(folding: Folding, name: str, span: Span) -> None:
     """Refuses a new name that is taken; one from what the script starts from may be given anew."""
+    names, corners = folding.names, folding.state.sheet.corner_names
     if (name in names.points or name in names.creases) and name not in names.inherited:
+        kind = "corner of the sheet" if name in corners else "point"
         stem = name.rstrip("0123456789")
         fresh = next(f"{stem}{n}" for n in count(2) if f"{stem}{n}" not in names.known())
         raise Refusal(
             "name-taken",
-            f"'{name}' is a name already: of a {'point' if name in names.points else 'crease'}",
-            write(span, fresh, f"choose another name, such as '{fresh}'"),
+            f"'{name}' is a name already: of a {kind if name in names.points else 'crease'}",
+            write(
+                span,
+                fresh,
+                f"choose another name, such as '{fresh}', here and where it is said further down",
+            ),
             span=span,
         )
     if len(names.points) + len(names.creases) >= NAME_LIMIT:

@@ -44,5 +44,4 @@ def _places(asked: RepeatStatement) -> Iterator[str]:
         yield f" {SIDES[across]}{', behind' if asked.behind else ''}"
     if asked.side != "other":
         yield f" {SIDES['other']}{', behind' if asked.behind else ''}"
-    if not asked.behind:
-        yield " behind"
+    yield f" {SIDES['other']}" if asked.behind else " behind"

@@ -204,7 +204,7 @@ def _images(
     renamed = renamings(folding.names, names_given(folding, original), len(destinations))
     naming = None
     if asked.new_name:
-        refuse_taken(folding.names, asked.new_name, statement.span)
+        refuse_taken(folding, asked.new_name, statement.span)
         crease = last_crease(folding, original)
         if len(destinations) != 1 or crease is None:
             raise Refusal(

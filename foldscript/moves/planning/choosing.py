@@ -8,7 +8,7 @@ from ...geometry.lines import dot
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...source.diagnostics import Hint, Refusal, add, write
-from .alignment import Alignment
+from .alignment import Alignment, distinct
 from .fold_clauses import CHOICES, FoldClauses
 from .request import LineValue, Request
 from .sides import points_beside
@@ -20,9 +20,11 @@ def which_side(request: Request, found: Sequence[Alignment]) -> Refusal:
     hints = [add(request.span, f"moving {name}") for name in beside]
     hints[1:] = [Hint(f"or {hint.text}", edit=hint.edit) for hint in hints[1:]]
     hints = [*_other_middle(request), *hints]
+    many = len(distinct(list(found)))
     return Refusal(
         "which-side",
-        "the words do not say which side of the line moves",
+        "the words do not say which side of the line moves"
+        + (f", and {many} lines fit them" if many > 1 else ""),
         *hints or ["add 'moving' and a point on the side that moves"],
         span=request.span,
     )
