@@ -6,6 +6,7 @@ what to write in the place of the first such line those that fold, where some do
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
@@ -21,6 +22,8 @@ from .trying import OF_WORDING, end_of
 
 #: Statements before a line that are folded to try what it is told: about a second of folding.
 _MOST_BEFORE = 60
+#: A line that ends where the grammar knows one word to follow.
+_ONE_WORD_WANTED = re.compile(r"after (?P<before>'[^']+') '(?P<word>[a-z ]+)' should follow$")
 
 
 def read(
@@ -52,12 +55,24 @@ def _tried(
     if found is None:
         return told
     folding, number = found
+    told = _without_a_false_wish(told, source.text[start : told.span.end], folding, number)
     ends = {hint: end_of(_rows(hint, source.text, start), folding, number) for hint in edits}
     folds = [hint for hint in edits if ends[hint] == ""]
     if not folds:
         return _further(told, ends)
     kept = (*folds, *(hint for hint in told.hints if hint.edit is None))
     return replace(told, hints=tuple(_without_or(kept)))
+
+
+def _without_a_false_wish(told: Diagnostic, said: str, folding: Folding, number: int) -> Diagnostic:
+    """A diagnostic that asks for one word, which the grammar knows there: not where the move refuses it."""
+    wish = _ONE_WORD_WANTED.search(told.message)
+    if wish is None:
+        return told
+    end = end_of((f"{said.strip()} {wish['word']}",), folding, number)
+    if not isinstance(end, Refusal) or end.code not in OF_WORDING:
+        return told
+    return replace(told, message=f"{wish['before']} does not fit here")
 
 
 def _further(told: Diagnostic, ends: dict[Hint, Refusal | str | None]) -> Diagnostic:

@@ -113,3 +113,11 @@ def test_all_that_is_left_open_is_told(text: str, message: str, hint: str) -> No
 def test_an_unknown_name_that_several_creases_could_have_is_not_guessed() -> None:
     (found,) = told(f"{SQUARE}  valley along k, moving A\n")
     assert not any("crease edge" in hint.text for hint in found.hints)
+
+
+def test_no_word_is_asked_for_that_the_move_refuses() -> None:
+    (found,) = told(f"{SQUARE}  valley left edge onto right edge\nstep\n  unfold all\n")
+    assert found.message == "'all' does not fit here"
+    assert [hint.edit.text for hint in found.hints if hint.edit] == ["unfold to step 0"]
+    (found,) = told(f"{SQUARE}  valley left edge onto right edge\nstep\n  valley A to D, all\n")
+    assert found.message.endswith("after 'all' 'layers' should follow")
