@@ -124,6 +124,11 @@ STRETCHES: tuple[Rule, ...] = (
     ),
     (r"^make (\d+) (?:equal )?pleats$", r"pleat into \1"),
     (
+        r"^(?:curl|roll) (.+?),?(?: (?:wrapped|rolled|wound))? (?:around|round|on|over|about) "
+        r"(?:a |an |your |one )?(pencil|pen|stick|finger)$",
+        lambda m: f"curl {m[1]}, round a {'finger' if m[2] == 'finger' else 'pencil'}",
+    ),
+    (
         r"^(?:make|do) (?:an? )?(?=(?:crease|pleat|pinch|cut|valley|mountain|squash|petal|fold|mark)\b)",
         "",
     ),

@@ -190,6 +190,16 @@ LINES = (
         "pinch the midpoint of the bottom edge",
         "pinch left edge onto right edge, at bottom edge",
     ),
+    (
+        SQUARE,
+        "curl the right edge in front, wrapped on a pencil",
+        "curl right edge in front round a pencil",
+    ),
+    (
+        SQUARE,
+        "roll the right edge in front round your finger",
+        "curl right edge in front round a finger",
+    ),
 )
 
 
