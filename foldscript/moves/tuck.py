@@ -28,6 +28,7 @@ from .planning.layering import (
     fold_between,
     layer_of,
     lies_between,
+    lies_over,
     lying_claims,
     passed,
 )
@@ -315,11 +316,12 @@ def _words(request: Request) -> tuple[Request, Goal, Phrase, tuple[Sense, ...]]:
     named = next((c for c in request.clauses if c.word in ("valley", "mountain")), None)
     if named is not None:
         ways = (Sense(named.word),)
-    goal = Goal(
-        frozenset(i for p in under for i in layer_of(state, p)),
-        frozenset(i for p in over for i in layer_of(state, p)),
-        ways[0] is Sense.VALLEY,
+    above, below = (
+        frozenset(i for p in points for i in layer_of(state, p)) for points in (under, over)
     )
+    if request.clause("between") is not None and lies_over(state, below, above):
+        under, over, above, below = over, under, below, above  # either may be named first
+    goal = Goal(above, below, ways[0] is Sense.VALLEY)
     if goal.under & goal.over:
         raise Refusal(
             "same-layer",

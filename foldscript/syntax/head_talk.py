@@ -159,6 +159,15 @@ def _unit(unit: str, number: str) -> str:
     return "inch" if number == "1" else "inches"
 
 
+def _corner_placed(name: str, height: str, side: str) -> Iterator[str]:
+    """A corner of an upright sheet: nothing where it lies as usual, as A does at the bottom left."""
+    places = (("bottom", "left"), ("bottom", "right"), ("top", "right"), ("top", "left"))
+    here = {"lower": "bottom", "upper": "top"}.get(height, height)
+    turned = "ABCD".index(name) - places.index((here, side))
+    if turned:
+        yield f"corners named {' '.join('ABCD'[(k + turned) % 4] for k in range(4))}"
+
+
 def _lying(part: str) -> Iterator[str]:
     """How a sheet lies, each thing that is said of it: 'white side up', 'corner A at the bottom'."""
     plain = part.lower()
@@ -175,6 +184,13 @@ def _lying(part: str) -> Iterator[str]:
         yield "landscape"
     elif re.search("short(?:er)? (?:edge|side) (?:at|on) (?:the )?bottom", plain):
         yield "portrait"
+    placed = re.search(
+        r"\bcorner ([A-D]) (?:(?:at|on|in|to|is|lies|the) )*(bottom|lower|top|upper)[ -](left|right)\b",
+        part,
+    )
+    if placed:
+        yield from _corner_placed(*placed.groups())
+        return
     named = re.search(
         r"\b(corner [A-Z]\w*|edge [A-Z]\w* [A-Z]\w*)"
         r"(?: (?:at|on|to|towards|facing|pointing|lies|is|the|very))* (?:bottom|below|down|lower)\b",

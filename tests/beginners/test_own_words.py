@@ -275,6 +275,11 @@ def test_no_hint_says_other_than_was_said(before: str, line: str, never: str) ->
         ("sheet square 150", "sheet square 150 mm"),
         ("sheets 2 of A5", "sheets 2\nsheet A5"),
         ("sheet square 15 cm blue", "sheet square 15 cm\ncolours blue and white"),
+        ("sheet square 15 cm, corner A at the bottom left", "sheet square 15 cm"),
+        (
+            "sheet square 15 cm, corner A at the top left",
+            "sheet square 15 cm, corners named B C D A",
+        ),
     ],
 )
 def test_no_word_of_the_sheet_is_lost(line: str, said: str) -> None:

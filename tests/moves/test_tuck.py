@@ -73,6 +73,7 @@ def test_between_two_layers() -> None:
     """Said by the two layers it goes between, the same as inside."""
     for line in (
         "tuck A through P Q, between B and C",
+        "tuck A through P Q, between C and B",
         "tuck mountain A through P Q, between B and C",
         "tuck A through P Q, over C",
     ):

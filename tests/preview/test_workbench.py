@@ -89,8 +89,8 @@ def test_only_changed_figures_are_drawn(tmp_path: Path, monkeypatch: pytest.Monk
     bench.save("# a remark\n" + CARD)
     assert drawn == []
     bench.save(CARD + 'step "Look."\n  turn over\n')
-    # The step close up; then, in the row, as usual on the page and in each frame that is tried, the last figure
-    # before it, which has the sign that turns it now, and the finished model.
+    # The step close up; then, in the row, as usual on the page and in each frame that is tried, the last
+    # figure before it, which has the sign that turns it now, and the finished model.
     frames, left = divmod(len(drawn) - 1, 2)
     assert not left
     assert frames <= measures.SIZES.tries + 2

@@ -6,7 +6,7 @@ is to lie under and over. Out: the new state; the layer conditions decide whethe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
@@ -26,6 +26,11 @@ from .request import PointValue
 
 #: Ways in which layers can lie that are tried, where the paper leaves a choice.
 MOST_WAYS = 16
+
+
+def lies_over(state: State, some: Iterable[int], others: Collection[int]) -> bool:
+    """Whether one of some facets lies over one of others."""
+    return any(state.above(i, k) for i in some for k in others)
 
 
 @dataclass(frozen=True)
