@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from foldscript.folding.fold import fold
 from foldscript.moves.registry import verbs
@@ -69,3 +69,13 @@ def circles(text: str, diagnostic: Diagnostic) -> list[str]:
         for hint, edit in changes(text, diagnostic)
         if diagnostic.message in outcome(edit.applied(text))
     ]
+
+
+def first_change(text: str, told: Callable[[str], list[Diagnostic]]) -> Edit:
+    """The first change that a hint to the one fault of a script makes: with it the script folds, and no hint
+    of the fault leads back to it. `told` gives what is wrong in a script."""
+    (found,) = told(text)
+    assert circles(text, found) == []
+    edit = next(hint.edit for hint in found.hints if hint.edit is not None)
+    assert told(edit.applied(text)) == []
+    return edit
