@@ -115,9 +115,12 @@ class Trial:
         own = [
             hint for hint in self.with_hints_tried().hints if self.lying_after(hint) not in found
         ]
-        row = [*found.values(), *own]
+        row = [
+            *found.values(),
+            *own[:1],
+        ]  # further ones of its own say themselves whether they are a choice
         row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
-        return refusal.with_hints(*row)
+        return refusal.with_hints(*row, *own[1:])
 
     def lying_after(self, hint: Hint) -> object:
         """How the paper lies when a hint is followed; None where that does not fold or is no line of it."""
