@@ -2,8 +2,8 @@
 
 In: a page size, and the measures for it. Out: a Grid, all in points on that page. Figures are drawn in
 the frame, which is as wide as a column, so that no figure is scaled afterwards and line weights stay true.
-A figure's number stands in a corner that the figure leaves free. A4 and Letter hold six to twelve
-figures, A5 four to eight.
+A figure's number stands in a corner that the figure leaves free, level with those of its row. A4 and
+Letter hold six to twelve figures, A5 four to eight.
 """
 
 from __future__ import annotations

@@ -29,7 +29,8 @@ def square(wide: float, high: float = 100.0) -> Scene:
 def row(*figures: Figure, numbers: Mapping[int, Box] | None = None) -> Between:
     columns = [k * STEP for k in range(len(figures))]
     end = len(figures) * STEP - G.gutter
-    return signs_between(figures, G.frame, columns, end, G, lambda k, left: (numbers or {}).get(k))
+    boxes = [(numbers or {}).get(k) for k in range(len(figures))]
+    return signs_between(figures, G.frame, columns, end, G, lambda _: boxes)
 
 
 def test_a_sign_stands_midway_between_two_figures() -> None:

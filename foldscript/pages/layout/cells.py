@@ -190,7 +190,7 @@ def _stand(
     grid: Grid,
     typesetter: Typesetter,
 ) -> _Stand:
-    """A figure so far from its column's left, whose number stands level with its top, or above it where its
+    """A figure so far from its column's left, whose number may be level with its top, or above it where its
     corner is not free."""
     scale, _, height = fitted(figure.scene, frame[0], frame[1] * measures.CELL.highest)
     _, top, _, bottom = (scale * value - height / 2 for value in ink(figure.scene))
@@ -215,20 +215,30 @@ def _number_size(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[fl
     return wide, grid.number_size * measures.TYPE.capital
 
 
-def _number_box(
-    figure: Figure,
+def _level(
+    figures: Sequence[Figure],
     frame: tuple[float, float],
-    left: float,
-    column: float,
+    lefts: Sequence[float],
     grid: Grid,
     typesetter: Typesetter,
-) -> Box | None:
-    """Where the number of a figure so far from its column's left will stand in its row; None without one."""
-    if not figure.label:
+) -> list[_Stand]:
+    """Figures of a row, each so far from its column's left, with their numbers on one line.
+
+    Above a place that is free for a number all is free, so the highest of them is free for all.
+    """
+    stands = [
+        _stand(f, frame, left, grid, typesetter) for f, left in zip(figures, lefts, strict=True)
+    ]
+    level = min((one.number for one in stands if one.figure.label), default=0.0)
+    return [replace(one, number=level) for one in stands]
+
+
+def _number_box(one: _Stand, column: float, grid: Grid, typesetter: Typesetter) -> Box | None:
+    """Where a figure's number will stand in its row, its column's left given; None without one."""
+    if not one.figure.label:
         return None
-    top = _stand(figure, frame, left, grid, typesetter).number
-    wide, high = _number_size(figure, grid, typesetter)
-    return (column, top, column + wide, top + high)
+    wide, high = _number_size(one.figure, grid, typesetter)
+    return (column, one.number, column + wide, one.number + high)
 
 
 def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
@@ -240,20 +250,22 @@ def _number(figure: Figure, y: float, grid: Grid) -> tuple[Placed, ...]:
 
 
 def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellRow:
-    """Figures side by side as they lie in their frames, each with its number and caption close to it."""
+    """Figures side by side as they lie in their frames, numbers level, each caption close to its own."""
     step = grid.column + grid.gutter
     free = grid.gutter if len(figures) < grid.columns else 0.0
     end = len(figures) * step - grid.gutter + free
     columns = [k * step for k in range(len(figures))]
 
-    def number(k: int, left: float) -> Box | None:
-        return _number_box(figures[k], grid.frame, left - columns[k], columns[k], grid, typesetter)
+    def level(lefts: Sequence[float]) -> list[_Stand]:
+        inside = [left - column for left, column in zip(lefts, columns, strict=True)]
+        return _level(figures, grid.frame, inside, grid, typesetter)
 
-    between = signs_between(figures, grid.frame, columns, end, grid, number)
-    stands = [
-        _stand(figure, grid.frame, left - column, grid, typesetter)
-        for figure, left, column in zip(figures, between.lefts, columns, strict=True)
-    ]
+    def numbers(lefts: Sequence[float]) -> list[Box | None]:
+        stands = zip(level(lefts), columns, strict=True)
+        return [_number_box(one, column, grid, typesetter) for one, column in stands]
+
+    between = signs_between(figures, grid.frame, columns, end, grid, numbers)
+    stands = level(between.lefts)
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
     cells: list[tuple[Figure, Block]] = []
     for k, one in enumerate(stands):
@@ -296,10 +308,11 @@ def _wide_row(figure: Figure, grid: Grid, typesetter: Typesetter) -> CellRow:
     frame = (min(width, grid.frame[0]), grid.frame[1])
     alone = replace(grid, column=width)
 
-    def number(_: int, left: float) -> Box | None:
-        return _number_box(figure, frame, left, 0.0, alone, typesetter)
+    def numbers(lefts: Sequence[float]) -> list[Box | None]:
+        one = _stand(figure, frame, lefts[0], alone, typesetter)
+        return [_number_box(one, 0.0, alone, typesetter)]
 
-    between = signs_between([figure], frame, [0.0], width + grid.gutter / 2, alone, number)
+    between = signs_between([figure], frame, [0.0], width + grid.gutter / 2, alone, numbers)
     one = _stand(figure, frame, between.lefts[0], alone, typesetter)
     upper = min([one.upper, *(sign.top for sign in between.signs)])
     left = width + grid.gutter

@@ -82,12 +82,12 @@ def signs_between(
     columns: Sequence[float],
     end: float,
     g: Grid,
-    number: Callable[[int, float], Box | None],
+    numbers: Callable[[Sequence[float]], Sequence[Box | None]],
 ) -> Between:
     """Where figures of a row and the signs between them stand.
 
-    `columns` are the left sides of their columns in the row, `end` is where it ends. `number` gives the
-    box of a figure's number where its frame begins so far left; heights are from the middle of the frames.
+    `columns` are the left sides of their columns in the row, `end` is where it ends. `numbers` gives the
+    box of every figure's number where their frames begin so far left; heights are from the middle of frames.
     """
     lefts: list[float] = []
     for figure, left in zip(figures, columns, strict=True):
@@ -98,7 +98,7 @@ def signs_between(
         return Between(tuple(lefts), ())
     spans = [_Spans(figure, frame) for figure in figures]
     moved = _apart(lefts, columns, gaps, spans, end, g)
-    labels = [number(k, left) for k, left in enumerate(moved)]
+    labels = numbers(moved)
     signs: list[Sign] = []
     for k, gap in enumerate(gaps):
         if gap.scenes:
