@@ -15,7 +15,7 @@ from ..geometry.lines import Point, distance, midpoint, overlap_of
 from ..geometry.tolerance import same_point
 from ..paper.state import State
 from ..pose.goals import Open, Part, Raise
-from ..pose.pose import Pose, Reached
+from ..pose.pose import Amiss, Pose, Reached
 from ..source.diagnostics import Hint
 
 #: A little less than what the paper came to, so that it is reached.
@@ -65,18 +65,20 @@ def said_of(
     where a move of the step takes 'opening'.
     """
     why, hints = _told(pose, paper, step, called, tried)
-    if any(isinstance(goal, Part) for record in step.records for goal in record.goals):
-        # fingers are in the pockets already: no hint says so again
-        said = [
-            _FIRST if h.text == _IN_TURN.text else h for h in hints if _OPENING.text not in h.text
-        ]
-        return why, tuple(said) or (LESS_OF_IT,)
-    moves = [record.move for record in step.records if record.move is not None]
-    if moves and not any(" opening " in form for move in moves for form in move.forms):
-        said = [_FIRST if h == _IN_TURN else h for h in hints if _OPENING.text not in h.text]
-        said[:1] = [replace(h, text=h.text.removeprefix("or ")) for h in said[:1]]
+    if not _takes_fingers(step):
+        said = (_FIRST if hint == _IN_TURN else hint for hint in hints if hint != _OPENING)
         hints = tuple(said) or (LESS_OF_IT,)
+    if all(fault.kind is Amiss.MISSED for fault in pose.proof.faults):
+        hints = (*hints[:1], *(replace(hint, text=f"or {hint.text}") for hint in hints[1:]))
     return why, hints
+
+
+def _takes_fingers(step: Step) -> bool:
+    """Whether fingers can still be said: a move of the step takes 'opening', and none is in a pocket yet."""
+    if any(isinstance(goal, Part) for record in step.records for goal in record.goals):
+        return False
+    moves = [record.move for record in step.records if record.move is not None]
+    return not moves or any(" opening " in form for move in moves for form in move.forms)
 
 
 def _told(
@@ -88,21 +90,20 @@ def _told(
     if missed is not None and missed.goal == "width" and missed.got < _SHUT:
         return f"nothing opens there{_while(paper, step)}", (_ELSEWHERE,)
     if proof.where is not None:
-        return f"{first}, {_located(paper, step, proof.where)}", (_IN_TURN,)
-    if missed is not None and len(proof.faults) == sum(not one.enough for one in proof.reached):
-        why, hints = _missed(missed, first, called, tried)
-        return why, (*hints[:1], *(replace(h, text=f"or {h.text}") for h in hints[1:]))
-    if "through paper" in first or "change places" in first:
+        return f"{first.text}, {_located(paper, step, proof.where)}", (_IN_TURN,)
+    if missed is not None and all(f.kind is Amiss.MISSED for f in proof.faults):
+        return _missed(missed, first.text, called, tried)
+    if first.kind in (Amiss.THROUGH, Amiss.SWAPPED):
         goals = [goal for record in step.records for goal in record.goals]
         raised = any(isinstance(goal, Raise) for goal in goals)
-        return first, (_FLAP_FIRST, _OPENING, LESS_OF_IT) if raised else (LESS_OF_IT,)
-    if "unevenly" in first:
-        return first, (_EVENLY,)
-    if "other side" in first:
-        return f"{first}: {_which(pose, paper, step)}", (_OPENING,)
-    if "give way" in first or "sense" in first:
-        return first, (_OPENING,)
-    return first, (LESS_OF_IT, _OPENING)
+        return first.text, (_FLAP_FIRST, _OPENING, LESS_OF_IT) if raised else (LESS_OF_IT,)
+    if first.kind is Amiss.UNEVEN:
+        return first.text, (_EVENLY,)
+    if first.kind is Amiss.TURNED:
+        return f"{first.text}: {_which(pose, paper, step)}", (_OPENING,)
+    if first.kind is Amiss.HELD:
+        return first.text, (_OPENING,)
+    return first.text, (LESS_OF_IT, _OPENING)
 
 
 def _while(paper: State, step: Step) -> str:

@@ -73,6 +73,13 @@ class Named:
                     if end != tip.text:
                         yield self.renamed({tip.text: end, end: tip.text})
 
+    def midway(self, at: Span) -> Iterator[str]:
+        """The middle of a line that stands where a point is needed."""
+        text, span = self.source.text, self.statement.span
+        before, line = text[span.start : at.start], text[at.start : span.end]
+        bare = re.sub(r"\bthe\s+$", "", before)
+        yield f"{bare}midpoint of {'the ' if bare != before else ''}{line}"
+
     def of_units(self, left: Sequence[int]) -> Iterator[str]:
         """Another unit in the place of the one that is placed."""
         placed = _UNIT.search(self.said)

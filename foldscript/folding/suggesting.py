@@ -74,6 +74,9 @@ def reworded(
             return trial.instead(named.with_ends(folding.state.sheet.corner_names))
         case "open-point":
             return trial.instead(named.from_the_other_end())
+        case "not-a-point" if refusal.span is not None:
+            found = trial.instead(named.midway(refusal.span))
+            return found if found.hints else trial.with_other_words()
         case "no-such-unit":
             left = [n for n in folding.units if n not in folding.laid]
             return trial.with_what_folds(saying(named.of_units(left)))

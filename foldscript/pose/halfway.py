@@ -102,7 +102,7 @@ def halfway(before: State, after: State, asked: bool = False) -> Halfway:
     for found in chain(*ways):
         if found.pose.proof.holds:
             return found
-        why = found.pose.proof.faults[0]
+        why = found.pose.proof.faults[0].text
     raise Refusal("no-half-way", why)
 
 

@@ -19,7 +19,7 @@ from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .goals import WHOLE, Curl, Goal, Level, Raise, Round, Stages
 from .pose import Edge, Pose, Reached
-from .proof import fault, normal, turned_by
+from .proof import missed, normal, turned_by
 
 #: Sine of the angle between a crease and what its flap is to be level with; more, and it never is.
 _ALONG = 0.02
@@ -57,7 +57,7 @@ def judged(state: State, pose: Pose, stages: Stages) -> Pose:
         if isinstance(goal, Level) and not again & set(goal.creases):
             off = max(_off(state, pose, goal, edge) for edge in _along(state, pose, goal.creases))
             reached = Reached("level", 0.0, off, "degrees", off <= _OFF)
-            faults = () if reached.enough else (fault(reached),)
+            faults = () if reached.enough else (missed(reached),)
             proof = pose.proof
             proof = replace(
                 proof, reached=(*proof.reached, reached), faults=(*proof.faults, *faults)

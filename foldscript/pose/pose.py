@@ -103,6 +103,32 @@ class Reached:
     between: tuple[tuple[Point, Point, float], ...] = ()
 
 
+class Amiss(StrEnum):
+    """What can be amiss with a pose."""
+
+    STRETCHED = "stretched"  # paper would have to be longer or shorter than it is
+    GAPES = "gapes"  # pieces come apart
+    HELD = "held"  # other creases would have to give way
+    BENT = "bent"  # a piece is not plane
+    THROUGH = "through"  # paper passes through paper
+    SWAPPED = "swapped"  # layers change places
+    CRUMPLED = "crumpled"  # paper is bent sharply where it has no crease
+    UNEVEN = "uneven"  # not alike where paper and words are
+    TURNED = "turned"  # a fold turns to its other side
+    MISSED = "missed"  # a goal is not reached
+    UNSURE = "unsure"  # layers come together in an order that nothing tells
+    TANGLED = "tangled"  # layers lie round about over each other
+    COVERED = "covered"  # a flap lies under other paper
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What did not pass: its kind, and in plain words."""
+
+    kind: Amiss
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class Proof:
     """What was checked on the finished pose, by `proof.py`, which shares nothing with what solves.
@@ -120,7 +146,7 @@ class Proof:
         the first
     unfolded : folds that have turned to their other sense, or through themselves
     reached : the goals
-    faults : what did not pass, in plain words; () for a pose that may be drawn
+    faults : what did not pass; () for a pose that may be drawn
     where : the place of the folded plane at which paper is in the way, where that is known
     turned : the numbers of the edges of those folds that have turned
     """
@@ -135,7 +161,7 @@ class Proof:
     tangled: bool
     unfolded: int
     reached: tuple[Reached, ...]
-    faults: tuple[str, ...]
+    faults: tuple[Fault, ...]
     where: tuple[float, float] | None = None
     turned: tuple[int, ...] = ()
 

@@ -20,7 +20,7 @@ import shapely
 from numpy.typing import NDArray
 
 from .crossing import deepest
-from .pose import Edge, Line, Piece, Proof, Reached, Touching
+from .pose import Amiss, Edge, Fault, Line, Piece, Proof, Reached, Touching
 
 Array = NDArray[np.float64]
 
@@ -118,27 +118,30 @@ def prove(
         and edge.angle * sense < -_PAST
         and math.pi - abs(edge.angle) > _PAST
     )
-    faults = [
-        *(
-            [f"paper is stretched by {stretch:.1e} of its length"]
-            if stretch > limits.stretch
-            else []
+    checked = (
+        (
+            stretch > limits.stretch,
+            Amiss.STRETCHED,
+            f"paper is stretched by {stretch:.1e} of its length",
         ),
-        *([f"pieces gape by {gap:.2g} mm"] if gap > limits.apart else []),
-        *([f"a piece is bent by {bent:.2g} mm"] if bent > limits.apart else []),
-        *([f"paper passes {crossing:.2g} mm through paper"] if crossing > limits.crossing else []),
-        *([f"layers change places by {swapped:.2g} mm"] if swapped > limits.swapped else []),
-        *([f"paper is bent by {bend:.0f} degrees, and crumples"] if bend > limits.bend else []),
-        *(
-            [
-                f"it stands unevenly by {uneven:.2g} mm, though paper and words are alike on all sides"
-            ]
-            if uneven > limits.uneven
-            else []
+        (gap > limits.apart, Amiss.GAPES, f"pieces gape by {gap:.2g} mm"),
+        (bent > limits.apart, Amiss.BENT, f"a piece is bent by {bent:.2g} mm"),
+        (
+            crossing > limits.crossing,
+            Amiss.THROUGH,
+            f"paper passes {crossing:.2g} mm through paper",
         ),
-        *([_turned(len(turned))] if turned else []),
-        *(fault(r) for r in reached if not r.enough),
-    ]
+        (swapped > limits.swapped, Amiss.SWAPPED, f"layers change places by {swapped:.2g} mm"),
+        (bend > limits.bend, Amiss.CRUMPLED, f"paper is bent by {bend:.0f} degrees, and crumples"),
+        (
+            uneven > limits.uneven,
+            Amiss.UNEVEN,
+            f"it stands unevenly by {uneven:.2g} mm, though paper and words are alike on all sides",
+        ),
+        (bool(turned), Amiss.TURNED, _turned(len(turned))),
+    )
+    faults = [Fault(kind, text) for wrong, kind, text in checked if wrong]
+    faults += [missed(r) for r in reached if not r.enough]
     return Proof(
         stretch,
         bent,
@@ -170,20 +173,18 @@ def lying(
     is on which side.
     """
     if unsure:
-        faults = (
-            *proof.faults,
-            "it cannot be told which of the layers that come together is on top",
-        )
-        return replace(proof, faults=faults)
+        said = "it cannot be told which of the layers that come together is on top"
+        return replace(proof, faults=(*proof.faults, Fault(Amiss.UNSURE, said)))
     if not _tangled(space, pieces, touching):
         return proof
-    faults = (*proof.faults, "layers lie round about over each other")
-    return replace(proof, tangled=True, faults=faults)
+    said = "layers lie round about over each other"
+    return replace(proof, tangled=True, faults=(*proof.faults, Fault(Amiss.TANGLED, said)))
 
 
-def fault(reached: Reached) -> str:
+def missed(reached: Reached) -> Fault:
     """What is said of a goal that was not reached."""
-    return f"{reached.goal}: {reached.got:.4g} {reached.unit} instead of {reached.asked:.4g} {reached.unit}"
+    said = f"{reached.goal}: {reached.got:.4g} {reached.unit} instead of {reached.asked:.4g} {reached.unit}"
+    return Fault(Amiss.MISSED, said)
 
 
 def fold_angle(

@@ -25,7 +25,7 @@ from .holding import held_piece, together
 from .making import made, overlapping
 from .passing import Passage, passage
 from .pieces import Array, Pieces, cut_up
-from .pose import Edge, Pose, Reached
+from .pose import Amiss, Edge, Fault, Pose, Reached
 from .proof import RIGID
 from .turning import turned
 
@@ -84,23 +84,24 @@ def raised(
         passed=way.places,
         ways=dict(enumerate(angles)),
     )
-    said = _blocked(way)
-    if said and pose.proof.holds:
+    blocked = _blocked(way)
+    if blocked is not None and pose.proof.holds:
         where = None if way.under is None else way.under[2]
-        proof = replace(pose.proof, crossing=way.depth, faults=(said,), where=where)
+        proof = replace(pose.proof, crossing=way.depth, faults=(blocked,), where=where)
         return replace(pose, proof=proof)
     return pose
 
 
-def _blocked(way: Passage) -> str:
-    """What is in the way, '' where it is free."""
+def _blocked(way: Passage) -> Fault | None:
+    """What is in the way, None where it is free."""
     if way.gapes:
-        return "other creases would have to give way"
+        return Fault(Amiss.HELD, "other creases would have to give way")
     if way.under is not None:
-        return "a flap lies under other paper, which is in its way"
+        return Fault(Amiss.COVERED, "a flap lies under other paper, which is in its way")
     if way.depth > RIGID.crossing:
-        return f"paper passes {way.depth:.2g} mm through paper on its way"
-    return ""
+        said = f"paper passes {way.depth:.2g} mm through paper on its way"
+        return Fault(Amiss.THROUGH, said)
+    return None
 
 
 def lastly(pieces: Pieces, goals: Sequence[Goal]) -> dict[int, list[int]]:

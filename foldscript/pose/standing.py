@@ -20,7 +20,7 @@ from .levelling import has_level, judged, levelled
 from .opening import opened
 from .packing import closed_up
 from .pose import Pose
-from .proof import fault
+from .proof import missed
 from .raising import raised
 from .resting import stands
 from .rounding import rounded
@@ -99,7 +99,7 @@ def _set_up(pose: Pose, goals: Sequence[Stand | Turned]) -> Pose:
         if isinstance(goal, Turned):
             continue
         reached = stands(pose, goal, upright(pose)[0])
-        said = tuple(fault(r) for r in reached if not r.enough)
+        said = tuple(missed(r) for r in reached if not r.enough)
         proof = replace(
             pose.proof, reached=pose.proof.reached + reached, faults=pose.proof.faults + said
         )

@@ -18,7 +18,7 @@ from foldscript.cli import command
 from foldscript.paper.state import State
 from foldscript.pose.goals import Raise, Stages
 from foldscript.pose.pose import Pose, Reached
-from foldscript.pose.proof import fault
+from foldscript.pose.proof import missed
 from foldscript.pose.raising import raised
 from foldscript.pose.standing import stood
 from foldscript.pose.upright import size, upright
@@ -214,8 +214,8 @@ def test_the_nearest_that_was_found_is_what_to_try(
 ) -> None:
     model = folds(GLIDER)
     pose = stood(model.finished, ((Raise(model.steps[1].records[0].creases, 90),),))
-    missed = Reached(*reached, enough=False)
-    proof = replace(pose.proof, reached=(missed,), faults=(fault(missed),))
+    short = Reached(*reached, enough=False)
+    proof = replace(pose.proof, reached=(short,), faults=(missed(short),))
     why, hints = said_of(replace(pose, proof=proof), model.finished, model.steps[-1], unnamed)
     assert said in why
     assert hint in [one.text for one in hints]

@@ -11,10 +11,12 @@ from foldscript.building.standing import PoseCache, standing
 from foldscript.building.unposed import said_of
 from foldscript.paper.state import State
 from foldscript.pose.goals import Raise, Stages
-from foldscript.pose.pose import Pose, Reached
+from foldscript.pose.pose import Amiss, Fault, Pose, Reached
 from foldscript.pose.raising import raised
 
 from ..scripts import folded
+
+CRUMPLED = Fault(Amiss.CRUMPLED, "paper is bent by 90 degrees")
 
 
 @pytest.mark.parametrize(
@@ -24,7 +26,7 @@ def test_fingers_are_spoken_of_only_where_the_move_takes_the_word(line: str, tak
     model = folded("valley top edge onto bottom edge as k", line)
     step = model.steps[-1]
     pose = raised(step.after, [])
-    failed = replace(pose, proof=replace(pose.proof, faults=("paper is bent by 90 degrees",)))
+    failed = replace(pose, proof=replace(pose.proof, faults=(CRUMPLED,)))
     _, hints = said_of(failed, step.after, step, lambda angle: ())
     assert any("opening" in hint.text for hint in hints) == takes
     assert hints
@@ -45,7 +47,7 @@ class Found(PoseCache):
         pose = raised(state, [])
         enough = angle <= self.passes
         reached = (Reached("raise", angle, 54.0, "degrees", enough),)
-        faults = () if enough else ("the flap does not come up",)
+        faults = () if enough else (Fault(Amiss.MISSED, "the flap does not come up"),)
         return replace(pose, proof=replace(pose.proof, reached=reached, faults=faults))
 
 
@@ -65,7 +67,8 @@ class Through(Found):
 
     def pose(self, state: State, goals: Stages) -> Pose:
         pose = super().pose(state, goals)
-        faults = ("paper passes 3 mm through paper",) if pose.proof.faults else ()
+        through = Fault(Amiss.THROUGH, "paper passes 3 mm through paper")
+        faults = (through,) if pose.proof.faults else ()
         return replace(pose, proof=replace(pose.proof, reached=(), faults=faults))
 
 
@@ -92,7 +95,7 @@ def test_fingers_that_are_in_the_pocket_are_not_asked_for_again() -> None:
     start = ("valley top edge onto bottom edge as k", "mark P at midpoint of the top edge")
     step = folded(*start, "raise along k to 60 degrees, opening P").steps[-1]
     pose = raised(step.after, [])
-    failed = replace(pose, proof=replace(pose.proof, faults=("paper is bent by 90 degrees",)))
+    failed = replace(pose, proof=replace(pose.proof, faults=(CRUMPLED,)))
     _, hints = said_of(failed, step.after, step, lambda angle: ())
     assert [hint.text for hint in hints] == ["ask for less: a smaller angle or width"]
 
@@ -101,7 +104,11 @@ def test_folds_that_turn_are_named_by_their_ends() -> None:
     step = folded("valley top edge onto bottom edge as k", "raise along k to 60 degrees").steps[-1]
     pose = raised(step.after, [])
     bends = [k for k, edge in enumerate(pose.edges) if edge.right is not None]
-    proof = replace(pose.proof, turned=(bends[0],), faults=("1 fold turns to its other side",))
+    proof = replace(
+        pose.proof,
+        turned=(bends[0],),
+        faults=(Fault(Amiss.TURNED, "1 fold turns to its other side"),),
+    )
     why, _ = said_of(replace(pose, proof=proof), step.after, step, lambda angle: ())
     assert why.startswith("1 fold turns to its other side: the fold ")
     assert "corner" in why or " from " in why
@@ -124,7 +131,9 @@ def test_where_nothing_opens_less_is_not_offered(edge: str, why: str) -> None:
     ).steps[-1]
     pose = raised(step.after, [])
     shut = Reached("width", 20.0, 0.0, "mm", False)
-    proof = replace(pose.proof, reached=(shut,), faults=("width: 0 mm instead of 20 mm",))
+    proof = replace(
+        pose.proof, reached=(shut,), faults=(Fault(Amiss.MISSED, "width: 0 mm instead of 20 mm"),)
+    )
     said, hints = said_of(replace(pose, proof=proof), step.after, step, lambda angle: ())
     assert said == why
     assert not any("less" in hint.text for hint in hints)

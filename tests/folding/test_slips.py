@@ -28,6 +28,8 @@ from ..scripts import captions, folded, refused
         ("mark M at 50% of A B", "%", "1/2 of A B"),
         ("mark M at intersection of edge A B and edge B C", "of", "where L meets M"),
         ("mark M as midpoint of A B", "midpoint", "mark M at midpoint of A B"),
+        ("mark K at the bottom edge", "bottom edge", "mark K at midpoint of the bottom edge"),
+        ("mark K at edge A B", "edge A B", "mark K at midpoint of edge A B"),
         # how many
         ("valley both corners to the centre", "both", "one thing at a time"),
         ("valley corners A and B to centre", "corners", "'valley B to centre'"),

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from foldscript.pose.pose import Edge, Line, Piece, Proof
+from foldscript.pose.pose import Amiss, Edge, Fault, Line, Piece, Proof
 from foldscript.pose.proof import BENT, prove
 
 
@@ -29,7 +29,7 @@ def test_a_gentle_bend_is_told_and_let_pass() -> None:
 
 
 def test_paper_that_would_crumple_is_refused() -> None:
-    assert bent(70).faults == ("paper is bent by 70 degrees, and crumples",)
+    assert bent(70).faults == (Fault(Amiss.CRUMPLED, "paper is bent by 70 degrees, and crumples"),)
 
 
 def test_a_line_that_paper_is_meant_to_break_along_is_no_bend() -> None:

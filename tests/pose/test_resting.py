@@ -96,7 +96,7 @@ def test_feet_that_do_not_carry_it_are_a_fault() -> None:
     state = folded("turn over", "turn over").finished
     off = stood(state, stages((0.0, 0.0), (30.0, 0.0), (0.0, 30.0)))
     assert not off.proof.holds
-    assert "stand" in off.proof.faults[0]
+    assert "stand" in off.proof.faults[0].text
 
 
 def test_feet_that_are_not_level_are_a_fault() -> None:
