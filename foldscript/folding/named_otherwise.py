@@ -134,7 +134,7 @@ def creases_first(refusal: Refusal, named: Named, state: State, names: Names) ->
     name = text[at.start : at.end]
     if is_word(name):
         return
-    sides = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    sides = list(zip(corners, (*corners[1:], *corners[:1]), strict=True))
     for (a, b), (c, d) in combinations(sides, 2):
         if not {a, b} & {c, d}:
             yield f"crease edge {a} {b} onto edge {c} {d}, as {name}", named.said

@@ -267,3 +267,25 @@ def test_the_mirrored_script_gives_the_mirrored_paper(where: str) -> None:
             assert (1 - x, y) == pytest.approx((u, v), abs=1e-9)
     for x, y in ((30, 45), (60, 15), (20, 50)):
         assert stack(one, x, y) == stack(other, 90 - x, y)
+
+
+#: All four corners lie on each other, and are cut off.
+WITHOUT_CORNERS = """sheet square 90 mm
+step
+  valley bottom edge onto top edge
+  valley left edge onto right edge
+  cut along centre line, all layers, discarding 1/3 of B C
+"""
+
+
+def test_a_corner_that_the_unit_has_lost_is_called_cut_off() -> None:
+    unit = f"sheets 2\n{WITHOUT_CORNERS}assemble\n"
+    code, message = refusal("place unit 2, A of unit 2 to B of unit 1", unit=unit)
+    assert code == "cut-off"
+    assert message.startswith("'A of unit 2' was cut off in step 1")
+
+
+def test_where_nothing_has_a_name_none_are_listed() -> None:
+    found = refused_text(f"{WITHOUT_CORNERS}step\n  valley F to top edge\n")
+    assert found.code == "unknown-name"
+    assert not any("known here" in hint for hint in found.hints)

@@ -130,6 +130,8 @@ def _name(names: Names, unit: Unit, sheet: Sheet, place: int, alone: Sheet | Non
     def there(p: Point) -> Point:
         return p if alone is None else place_on(sheet, place, p, alone)
 
+    for name, step in unit.names.gone.items():
+        names.gone[of_unit(name, unit.number)] = step
     for name, at in unit.names.points.items():
         names.points[of_unit(name, unit.number)] = there(at)
     for name, creases in unit.names.creases.items():

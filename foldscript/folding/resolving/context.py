@@ -167,9 +167,10 @@ class Context(ABC):
         if not told and near:
             hints = (write(node.span, near[0], f"did you mean '{near[0]}'?"),)
         elif not told:
-            known_here = f"names known here: {', '.join(sorted(known)[:20])}"
+            row = ", ".join(sorted(known)[:20])
+            known_here = (f"names known here: {row}",) if row else ()
             hints = (
-                known_here,
+                *known_here,
                 f"a new point gets its name first: 'mark {node.text} at ...', "
                 f"and a crease where it is made: '... as {node.text}'",
             )
@@ -178,7 +179,7 @@ class Context(ABC):
                     f"leave it out, or say it otherwise, if '{node.text}' is not meant as a name",
                     f"if it is: a crease gets its name where it is made, '... as {node.text}', "
                     f"a point with 'mark {node.text} at ...'",
-                    known_here,
+                    *known_here,
                 )
         return Refusal(
             "unknown-name", f"nothing is called '{node.text}' yet", *hints, span=node.span
