@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from .building.handout import BuildOptions
 
 _UNCHANGED = " (unchanged)"
+_UNFINISHED = "add --unfinished to see the steps before what is wrong drawn"
 #: What a command ends with, and when.
 EXIT_CODES: tuple[tuple[int, str], ...] = (
     (0, "all is well"),
@@ -157,6 +158,11 @@ class _ListsFormats(click.Command):
 @options.page("Paper of the handout: A4, A5, Letter, ..., or 'A4 landscape'.")
 @options.style("Look of the drawings: a style's name, or a style file of your own.")
 @options.FRESH
+@click.option(
+    "--unfinished",
+    is_flag=True,
+    help="Of a model that is wrong, draw the steps before that, and say on the page what is wrong.",
+)
 @options.LANGUAGES
 @options.JOBS
 @options.SHARD
@@ -167,6 +173,7 @@ def build(
     page: str,
     style: str,
     fresh: bool,
+    unfinished: bool,
     languages: tuple[str, ...],
     jobs: int,
     shard: Shard,
@@ -174,7 +181,7 @@ def build(
     """Fold the models and draw them.
 
     A folder stands for every *.foldscript file in it. A model that is wrong is reported and leaves
-    its earlier output as it was; the others are drawn all the same.
+    its earlier output as it was, unless its steps up to there are wanted; the others are drawn all the same.
 
     \b
     Examples:
@@ -182,14 +189,17 @@ def build(
       foldscript build samples --out handouts --page Letter
       foldscript build cup.foldscript --format svg,png
       foldscript build cup.foldscript --language es,fr
+      foldscript build cup.foldscript --unfinished
     """
     from .building import handout
     from .output.formats import format_names
 
     names = options.formats_among(formats, format_names())
     with options.checked():
-        wanted = handout.build_options(names, page, style, fresh, languages)
-    run_each(paths, partial(_built, out=out, wanted=wanted), jobs=jobs, shard=shard)
+        wanted = handout.build_options(names, page, style, fresh, languages, unfinished)
+    advice = "" if unfinished else _UNFINISHED
+    work = partial(_built, out=out, wanted=wanted)
+    run_each(paths, work, jobs=jobs, shard=shard, advice=advice)
 
 
 def _built(script: Path, doing: Doing, *, out: Path, wanted: BuildOptions) -> Told:

@@ -17,14 +17,16 @@ from ..drawing.style.styles import Style, load_style
 from ..output.drawn import Drawn
 from ..output.formats import load_format
 from ..pages.sizes import PageSize, page_size
-from ..source.diagnostics import FoldscriptError
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from .editions import Built, Edition, Made, build_editions
 from .script import Doing, Script, ScriptFault, unheard
 
 
 @dataclass(frozen=True)
 class BuildOptions:
-    """What is wanted of every model; `fresh` also makes again what has not changed.
+    """What is wanted of every model.
+
+    `fresh` also makes again what has not changed; `unfinished`, of a model that is wrong, what folds of it.
 
     `languages` are as `captions.choosing` gives them, () for the script's own.
     """
@@ -34,6 +36,7 @@ class BuildOptions:
     style: Style
     fresh: bool = False
     languages: tuple[str, ...] = ()
+    unfinished: bool = False
 
 
 def build_options(
@@ -42,10 +45,11 @@ def build_options(
     style: str,
     fresh: bool = False,
     languages: Iterable[str] = (),
+    unfinished: bool = False,
 ) -> BuildOptions:
     """Options as a person gives them. Raises FoldscriptError where something in them is unknown."""
     return BuildOptions(
-        tuple(formats), page_size(page), load_style(style), fresh, chosen(languages)
+        tuple(formats), page_size(page), load_style(style), fresh, chosen(languages), unfinished
     )
 
 
@@ -53,10 +57,13 @@ def build(path: Path, out: Path, options: BuildOptions, doing: Doing = unheard) 
     """Folds and draws one script into `out/<its name>/`, in several languages into folders below it.
 
     Nothing is written before everything is drawn, and then all of it. A format that this machine cannot
-    make (a PDF without the cairo library) is left out and told in the notes. Raises FoldscriptError with
-    all that is wrong in the script.
+    make (a PDF without the cairo library) is left out and told in the notes. So is what is wrong in the
+    script where the steps before that are wanted; else raises FoldscriptError with all of it.
     """
     script = Script(path, doing)
+    wrong: tuple[Diagnostic, ...] = ()
+    if options.unfinished:
+        script, wrong = _as_far_as_it_folds(script)
     folder = out / path.stem
     languages = {folder: ""}
     if options.languages:
@@ -73,7 +80,21 @@ def build(path: Path, out: Path, options: BuildOptions, doing: Doing = unheard) 
         )
         for place, language in languages.items()
     ]
-    return build_editions(editions, folder, path.parent, options.fresh, options.style.notes)
+    notes = (*wrong, *options.style.notes)
+    return build_editions(editions, folder, path.parent, options.fresh, notes)
+
+
+def _as_far_as_it_folds(script: Script) -> tuple[Script, tuple[Diagnostic, ...]]:
+    """The script, or the steps before what is wrong, with that. Raises FoldscriptError where it is in no
+    step."""
+    try:
+        _ = script.standing_model
+    except FoldscriptError as error:
+        short = script.unfinished(error.diagnostics)
+        if short is None:
+            raise
+        return short, error.diagnostics
+    return script, ()
 
 
 def _maker(

@@ -10,7 +10,7 @@ everything that is made of scripts (handouts, booklets, class plans, comparisons
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, cached_property
 from pathlib import Path
@@ -21,6 +21,7 @@ from ..folding.fold import fold
 from ..folding.lineage import ancestors
 from ..folding.resuming import FoldingCache
 from ..folding.steps import Model
+from ..folding.unfinished import until_refused
 from ..folding.unread import read
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
@@ -219,6 +220,16 @@ class Script:
         """How many steps, from the first on, are as they were in the version before."""
         texts = [text for _, text in self.ancestors]
         return 0 if self._memory is None else self._memory.unchanged(self.program, texts)
+
+    def unfinished(self, wrong: Sequence[Diagnostic]) -> Script | None:
+        """The steps before the first that is `wrong`, which the pages say; None where that is in no step."""
+        found = until_refused(self.source, wrong)
+        if found is None:
+            return None
+        short = self.renewed(self.source)
+        short.program, refused = found
+        short.model = replace(short.model, refused=refused)
+        return short
 
     def beginning(self, steps: int) -> Script:
         """The script up to a step, with what is known of this one."""

@@ -37,6 +37,7 @@ _LAST: dict[Ending, Template] = {
     Ending.STANDING: "Finished: {title}",
     Ending.OPENED: "{title}, before it is opened out",
     Ending.CURLED: "{title}, before it is curled",
+    Ending.REFUSED: "{title}, unfinished",
 }
 
 

@@ -1,4 +1,4 @@
-"""How a model ends: flat, standing in space, or opened out or curled after it last lay flat.
+"""How a model ends: flat, standing in space, opened out or curled after it last lay flat, or refused.
 
 In: a folded model. Out: which of these, what stands under its last figure, and how large it is. Where it is
 not known how a model stands that is opened out or blown up at the end, it is drawn and measured as it lies
@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from enum import Enum
 
-from ..languages.wording import Template, Translate
+from ..languages.wording import Phrase, Template, Translate, phrase
 from ..paper.silhouette import extent
 from .steps import Model
 
@@ -22,14 +22,16 @@ class Ending(Enum):
     STANDING = "standing"
     OPENED = "opened"
     CURLED = "curled"
+    REFUSED = "refused"
 
 
-#: What the last figure shows.
-LAST_FIGURE: dict[Ending, Template] = {
+#: What the last figure shows; see `last_words`.
+_LAST_FIGURE: dict[Ending, Template] = {
     Ending.FLAT: "The finished model.",
     Ending.STANDING: "The finished model.",
     Ending.OPENED: "The model before it is opened out.",
     Ending.CURLED: "The model before it is curled.",
+    Ending.REFUSED: "Step {n} is refused: {message}.",
 }
 
 
@@ -38,6 +40,8 @@ def ending(model: Model) -> Ending:
 
     Of a model in parts, how the last one does.
     """
+    if model.refused is not None:
+        return Ending.REFUSED
     if model.standing is not None:
         return Ending.STANDING
     last = model.steps[model.parts[-1].first - 1 :] if model.parts else model.steps
@@ -45,6 +49,14 @@ def ending(model: Model) -> Ending:
     if not left:
         return Ending.FLAT
     return Ending.CURLED if all(solid.partly for solid in left) else Ending.OPENED
+
+
+def last_words(model: Model) -> Phrase:
+    """What stands under the last figure; of a refused step the message itself is in English."""
+    template = _LAST_FIGURE[ending(model)]
+    if model.refused is None:
+        return phrase(template)
+    return phrase(template, n=str(model.refused.step), message=model.refused.message)
 
 
 def finished_size_mm(model: Model) -> tuple[float, ...]:

@@ -122,6 +122,14 @@ class Part:
         return not self.colours
 
 
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """The number of a step that cannot be folded, and what is wrong in it."""
+
+    step: int
+    message: str
+
+
 @dataclass(frozen=True)
 class Model:
     """A folded model: what the head says, and its steps.
@@ -134,6 +142,7 @@ class Model:
     text) for other languages. `own_notes` are the script's; foldscript adds what the model `starts_from`, and
     the `cautions` of its moves. `warnings` are for the script's author. `poses` are, by the number of a step,
     how the model stands in space when that step is done; `halves` are steps that are shown half way, too.
+    `refused` is the step after the last one here, where the script goes on with what cannot be folded.
     """
 
     name: str  # file stem, used for output names
@@ -158,6 +167,7 @@ class Model:
     parts: tuple[Part, ...] = ()
     poses: Mapping[int, Pose] = field(default_factory=dict)
     halves: Mapping[int, Halfway] = field(default_factory=dict)
+    refused: Refused | None = None
 
     @property
     def notes(self) -> tuple[str, ...]:

@@ -22,6 +22,9 @@ from .tolerance import EPS
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+#: Areas parted off by sides that all but lie on each other are smaller than this (square sheet units).
+_SLIVER = 1e-7
+
 
 def union(polygons: Iterable[Polygon]) -> BaseGeometry:
     """The area as a shapely geometry (tiny gaps from rounding closed)."""
@@ -80,6 +83,22 @@ def areal(geometry: BaseGeometry) -> BaseGeometry:
     parts = [polygon for part in shapely.get_parts(geometry) for polygon in shapely.get_parts(part)]
     polygons = [polygon for polygon in parts if polygon.geom_type == "Polygon"]
     return shapely.multipolygons(polygons) if polygons else shapely.MultiPolygon()
+
+
+def cells(polygons: Iterable[Polygon]) -> list[tuple[Point, BaseGeometry]]:
+    """The areas that the sides of polygons part off, without slivers, each with a point inside it.
+
+    Their order follows from where they lie.
+    """
+    import shapely
+
+    lines = [shapely.LinearRing(ring) for ring in polygons]
+    found: list[tuple[Point, BaseGeometry]] = []
+    for cell in shapely.polygonize([shapely.union_all(lines, grid_size=EPS)]).geoms:
+        if cell.area >= _SLIVER:
+            spot = cell.representative_point()
+            found.append(((float(spot.x), float(spot.y)), cell))
+    return sorted(found, key=lambda one: (round(one[0][0], 7), round(one[0][1], 7)))
 
 
 def outlines(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:

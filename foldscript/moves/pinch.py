@@ -17,9 +17,10 @@ from .planning.claims import NothingMoves
 from .planning.fingers import Pinched
 from .planning.fold_clauses import PLACES
 from .planning.near_misses import made_to_meet
+from .planning.one_side import SingleFold
 from .planning.pressed import guides
 from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose
+from .planning.single_fold import arrow_of, choose
 from .valley import sentence
 
 AT_ONE: tuple[Template, Template, Template, Template] = (

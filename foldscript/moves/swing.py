@@ -22,8 +22,9 @@ from ..source.diagnostics import Refusal, Span
 from .planning.claims import Claim, OnlyBeyond, Thickest
 from .planning.fingers import PAGE
 from .planning.fold_clauses import as_point
+from .planning.one_side import SingleFold
 from .planning.request import Clause, LineValue, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose
+from .planning.single_fold import arrow_of, choose
 
 FLANKS = ("left", "right")
 FORMS = (

@@ -32,10 +32,11 @@ from .planning.layering import (
     lying_claims,
     passed,
 )
+from .planning.one_side import SingleFold
 from .planning.pocket_words import between, none_takes_it_up, several
 from .planning.pockets_at import Gap, beside, joined, lies_in, pockets_at
 from .planning.request import Clause, Each, Move, Outcome, PointValue, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, fold_line, told
+from .planning.single_fold import arrow_of, choose, fold_line, told
 from .planning.slipping import not_tucked, slip
 from .planning.tuck_places import MISPLACED, elsewhere, without_place
 

@@ -13,8 +13,9 @@ from .planning import called
 from .planning.fingers import OPENED, PRESSED
 from .planning.fold_clauses import PLACES
 from .planning.looking_back import laid_flat
+from .planning.one_side import SingleFold
 from .planning.request import Each, Move, Outcome, Request
-from .planning.single_fold import SingleFold, arrow_of, choose, fold_signs, outcome
+from .planning.single_fold import arrow_of, choose, fold_signs, outcome
 from .tuck import hinted
 
 #: Landing somewhere above, below, beside, or near where it was; along a line.

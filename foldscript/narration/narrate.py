@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from ..folding.ending import Ending, ending
+from ..folding.ending import Ending, ending, last_words
 from ..folding.part_words import heading_of
 from ..folding.steps import Model, Part, Step
 from ..geometry.lines import distance
@@ -105,7 +105,9 @@ def narrate(model: Model) -> Narration:
     chapters = [
         Chapter(Phrase("What you need"), _needs(model)),
         Chapter(Phrase("How the words are meant"), (Listing(tuple((row,) for row in _FRAME)),)),
-        Chapter(Phrase("The finished model"), _finished(model)),
+        Chapter(Phrase("The finished model"), _finished(model))
+        if model.refused is None
+        else Chapter(Phrase("How far it goes"), (Paragraph((last_words(model),)),)),
         Chapter(
             Phrase("Before the first step"), _before(model, StateDescription(flat_sheet, memory))
         ),

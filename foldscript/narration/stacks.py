@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..geometry import polygons
+from ..geometry.cover import cells
 from ..geometry.isometries import map_segment
 from ..geometry.lines import (
     Point,
@@ -42,21 +43,13 @@ class Region:
 
 def regions(state: State) -> tuple[Region, ...]:
     """The folded model divided where the number of layers may change."""
-    import shapely
-
-    lines = [shapely.LinearRing(p) for p in state.placed]
-    pieces = shapely.polygonize([shapely.union_all(lines, grid_size=1e-9)])
     found: list[Region] = []
-    for piece in pieces.geoms:
-        if piece.area < 1e-7:
-            continue
-        spot = piece.representative_point()
-        at = (float(spot.x), float(spot.y))
-        stack = [i for i, ring in enumerate(state.placed) if polygons.strictly_inside(ring, at)]
+    for spot, cell in cells(state.placed):
+        stack = [i for i, ring in enumerate(state.placed) if polygons.strictly_inside(ring, spot)]
         if stack:
-            span = (float(piece.bounds[1]), float(piece.bounds[3]))
-            found.append(Region(at, float(piece.area), state.top_down(stack), span))
-    return tuple(sorted(found, key=lambda r: (round(r.spot[0], 7), round(r.spot[1], 7))))
+            span = (float(cell.bounds[1]), float(cell.bounds[3]))
+            found.append(Region(spot, float(cell.area), state.top_down(stack), span))
+    return tuple(found)
 
 
 def layers_near(state: State, p: Point, toward: Point) -> tuple[int, ...]:

@@ -20,7 +20,7 @@ from importlib import resources
 from ..drawing.scene.scene import Scene
 from ..drawing.style.contrast import contrast
 from ..drawing.style.styles import Style
-from ..folding.ending import LAST_FIGURE, Ending, ending
+from ..folding.ending import Ending, ending, last_words
 from ..folding.steps import Model
 from ..languages.levels import LEVELS
 from ..languages.wording import ENGLISH, Language, Template, Translate, phrase
@@ -239,21 +239,28 @@ def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
             figure.scene, figure.label, step, caption, f"{place}. {web.text(caption)}", window
         )
     end = ending(drawn.model)
-    told = "" if end is Ending.FLAT else phrase(LAST_FIGURE[end]).render(says.translate)
+    told = "" if end is Ending.FLAT else last_words(drawn.model).render(says.translate)
     heading = _heading(drawn.model, says)
     spoken = f"{heading}. {web.text(told)}" if told else heading
     yield _Slide(drawn.finished, "", "", told, spoken, windows[-1])
 
 
+#: What stands over the last slide, and what the last step tells of it, where that is no finished model.
+_HEADING: dict[Ending, Template] = {Ending.OPENED: "Flat", Ending.REFUSED: "Unfinished"}
+_NEXT: dict[Ending, Template] = {
+    Ending.OPENED: "Next: the flat model",
+    Ending.REFUSED: "Next: as far as it folds",
+}
+
+
 def _heading(model: Model, says: _Translator) -> str:
     """What stands over the last slide of a model."""
-    return says("Flat") if ending(model) is Ending.OPENED else says("Finished")
+    return says(_HEADING.get(ending(model), "Finished"))
 
 
 def _next(model: Model, says: _Translator) -> str:
     """What the last step tells of the slide after it."""
-    opened = ending(model) is Ending.OPENED
-    return says("Next: the flat model") if opened else says("Next: finished")
+    return says(_NEXT.get(ending(model), "Next: finished"))
 
 
 def _close(slide: _Slide) -> _Slide:

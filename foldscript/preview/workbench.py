@@ -4,7 +4,8 @@ In: the script's file, a style, a page size, and which pages a reader has in vie
 seen, told as soon as it is known: first the step that has changed, then the page in view (or the page
 of that step, where the one in view stays as it is), then all the others. Steps before the first changed
 one are not folded again, figures that are the same are not drawn again, and a page that is the same
-keeps its picture. When the text does not fold, the last good pages stay, with what is wrong beside them.
+keeps its picture. When the text does not fold, what is wrong is told at once beside the last good pages;
+then those of the steps before it take their place.
 """
 
 from __future__ import annotations
@@ -81,6 +82,10 @@ class Workbench:
                 self._texts = texts
         except FoldscriptError as error:
             self.fail(error.diagnostics, tell)
+            with suppress(FoldscriptError):
+                short = script.unfinished(error.diagnostics)
+                if short is not None:
+                    self._draw(short, short.unchanged_steps(), tell, error.diagnostics)
 
     @property
     def sources(self) -> tuple[Path, ...]:
@@ -127,8 +132,13 @@ class Workbench:
         words = next((f.caption for f in figures if f.caption), "")
         self._tell(tell, replace(self.shown, close=close, words=words, title=model.title))
 
-    def _draw(self, script: Script, same: int, tell: Tell) -> None:
-        """Shows the pages, those in view first; `same` counts the steps that are as they were."""
+    def _draw(
+        self, script: Script, same: int, tell: Tell, wrong: Sequence[Diagnostic] = ()
+    ) -> None:
+        """Shows the pages, those in view first, with what is wrong.
+
+        `same` counts the steps that are as they were.
+        """
         model, warnings = script.said(self._language)
         reworded = _reworded(self._model, model)
         if reworded is not None:
@@ -139,7 +149,7 @@ class Workbench:
             # In a hurry some of the figures may be of the text before.
             drawn = script.drawn(self.style, self._page, self._language)
             document = drawn.lay_out()
-            self._tell(tell, self._good(model, document, warnings))
+            self._tell(tell, self._good(model, document, (*wrong, *warnings)))
             if not kept.behind:
                 self._layout = Layout(drawn.figures, document)
                 break
@@ -148,7 +158,8 @@ class Workbench:
 
     def _good(self, model: Model, document: Document, warnings: Sequence[Diagnostic]) -> Shown:
         self._sheets = tuple(self._sheet(k, page) for k, page in enumerate(document.pages))
-        notes = (*self.style.notes, *warnings, *fonts_of(self.style).warnings(document.texts()))
+        fonts = fonts_of(self.style).warnings(document.texts())
+        notes = dict.fromkeys((*self.style.notes, *warnings, *fonts))
         gone = self._shown_step >= len(model.steps)
         return replace(
             self.shown,

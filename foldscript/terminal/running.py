@@ -35,6 +35,7 @@ def run_each(
     names_apart: bool = True,
     jobs: int = 1,
     shard: Shard = WHOLE,
+    advice: str = "",
 ) -> None:
     """Does the work for every script that the paths stand for, as `run` does.
 
@@ -43,7 +44,7 @@ def run_each(
     from ..source.finding import find_scripts
 
     scripts, faults = find_scripts(paths, names_apart)
-    run(shard.of(scripts), faults, work, answer=answer, jobs=jobs)
+    run(shard.of(scripts), faults, work, answer=answer, jobs=jobs, advice=advice)
 
 
 def run(
@@ -53,12 +54,14 @@ def run(
     *,
     answer: bool = False,
     jobs: int = 1,
+    advice: str = "",
 ) -> None:
     """Does the work for every file; prints what comes of it; exits with 1 if anything is wrong.
 
     `faults` were found before and are told with the rest. `answer`: what comes of it is what the command was
     called for, and is printed even where little is to be told. `jobs`: how many files may be worked on at
     once; more than one asks for work that is plain data (`jobs.Work`).
+    `advice` is told people at the end where something is wrong in a script.
     """
     from .progress import Progress
 
@@ -89,6 +92,8 @@ def run(
         tell(faults)
         if len(scripts) > 1 and wrong and asked.form == "text":
             say(f"{wrong} of {len(scripts)} scripts went wrong", err=True)
+        if advice and asked.progress and any(asked.fails(f) and f.span is not None for f in faults):
+            say(advice, err=True)
         if any(asked.fails(fault) for fault in faults):
             sys.exit(1)
 

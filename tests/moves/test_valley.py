@@ -350,18 +350,3 @@ def test_layers_are_counted_on_the_paper_that_moves() -> None:
     )
     assert found.code == "more-layers"
     assert found.hints[0].endswith(", all layers'")
-
-
-def test_a_number_of_layers_with_which_both_wings_go_along_is_refused() -> None:
-    """Doors squashed to roofs: in the middle lie three layers, and the wings hang on each of them."""
-    told = refused(
-        "valley top edge onto bottom edge",
-        "crease left edge onto right edge, all layers as v",
-        "mark P at left end of the top edge; mark Q at right end of the top edge; "
-        "valley left edge onto v, all layers as l; valley right edge onto v, all layers as r",
-        "mark L at top left corner; mark R at top right corner; "
-        "squash line L P onto l; squash line R Q onto r",
-        "valley bottom edge onto line L R, 3 layers",
-    )
-    assert told.code == "more-layers"
-    assert told.hints[0].startswith("leave the number out")

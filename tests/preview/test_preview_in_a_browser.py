@@ -47,8 +47,9 @@ def test_writing_a_script(seen: Watched, card: Path) -> None:
     page.wait_for_selector(".trouble.error", timeout=SLOW)
     assert page.inner_text(".trouble h2") == "Line 8"
     assert "'turn ovr' is no move" in page.inner_text(".trouble pre")
-    assert page.locator("figure.page svg").count() == 1, "the last good page is still there"
-    assert page.locator("#pages.old").count() == 1
+    page.wait_for_selector("figure.page >> text=is refused", timeout=SLOW)
+    assert "Fold the bottom edge to the top edge." in page.inner_text("figure.page")
+    assert page.locator("#pages.old").count() == 0
     beside = page.locator("#troubles").bounding_box(), page.locator("figure.page").bounding_box()
     assert beside[0]
     assert beside[1]

@@ -155,11 +155,16 @@ def test_pages_that_are_not_there_are_not_in_view(tmp_path: Path) -> None:
     assert bench.save(new)[-1].pages == Bench(tmp_path, new).told[-1].pages
 
 
-def test_a_mistake_leaves_the_pages_and_says_its_line(tmp_path: Path) -> None:
+def test_a_mistake_is_told_at_once_then_the_steps_before_it_are_shown(tmp_path: Path) -> None:
     bench = Bench(tmp_path)
     pages = bench.told[-1].pages
-    (wrong,) = bench.save(CARD.replace("turn over", "turn ovr"))
+    wrong, *_, folds = bench.save(CARD.replace("turn over", "turn ovr"))
     assert (wrong.pages, wrong.old) == (pages, True)
+    assert (folds.troubles, folds.old) == (wrong.troubles, False)
+    page = folds.pages[0].svg.decode()
+    assert "Fold the bottom edge to the top edge." in page
+    assert "Fold in half again." not in page
+    assert "Step 2 is refused" in page
     (trouble,) = wrong.troubles
     assert (trouble.line, trouble.error) == (8, True)
     assert "'turn ovr' is no move" in trouble.text
@@ -179,10 +184,16 @@ def test_a_caption_too_long_for_its_page_says_its_line(tmp_path: Path) -> None:
 
 def test_a_fold_that_cannot_be_says_its_step(tmp_path: Path) -> None:
     bench = Bench(tmp_path)
-    wrong = bench.save(CARD.replace("left edge onto right", "left edge onto left"))[-1]
-    assert wrong.old
-    assert wrong.troubles[0].line == 10
-    assert "in step 3" in wrong.troubles[0].text
+    for wrong in bench.save(CARD.replace("left edge onto right", "left edge onto left")):
+        assert wrong.troubles[0].line == 10
+        assert "in step 3" in wrong.troubles[0].text
+
+
+def test_what_is_wrong_in_the_head_leaves_the_pages(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    pages = bench.told[-1].pages
+    (wrong,) = bench.save(CARD.replace("square 15 cm", "circle 15 cm"))
+    assert (wrong.pages, wrong.old) == (pages, True)
 
 
 def test_nothing_is_old_where_nothing_was_shown(tmp_path: Path) -> None:

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
+from ...geometry.cover import cells
 from ...geometry.isometries import Isometry, compose, inverse
 from ...geometry.lines import Line, Point, distance, mirrored, signed_distance, total_length
 from ...geometry.polygons import (
     Polygon,
     area,
     bounds,
-    centroid,
     clip_segment,
     counter_clockwise,
     inside,
@@ -218,8 +218,8 @@ def _thickest(change: Change) -> int:
     ]
     return max(
         (
-            len({plate_of[i] for i, ring in placed if inside(ring, centroid(spot))})
-            for _, spot in placed
+            len({plate_of[i] for i, ring in placed if inside(ring, spot)})
+            for spot, _ in cells(ring for _, ring in placed)
         ),
         default=0,
     )

@@ -6,15 +6,17 @@ takes along; the number for the caption; the refusal of a number that leaves the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ...geometry import polygons
+from ...geometry.cover import cells
 from ...geometry.lines import Point, distance, midpoint
+from ...geometry.polygons import Polygon
 from ...paper.flap import Flap, moving_parts
 from ...paper.signs import Sense
 from ...paper.state import State
-from ...source.diagnostics import Refusal, Span, write
+from ...source.diagnostics import Hint, Refusal, Span, add, write
 from .alignment import Alignment
 from .fold_clauses import FoldClauses, layer_count
 from .request import Remark, Request
@@ -71,7 +73,7 @@ def seeds(
         raise Refusal(
             "not-so-many-layers",
             f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
-            write(_counted(request), "all layers", "say 'all layers', or a smaller number"),
+            write(_counted(request), "all layers", "or say 'all layers', or a smaller number"),
             span=request.span,
         )
     return found
@@ -86,7 +88,12 @@ def _counted(request: Request) -> Span:
 def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
     """The facets of each layer where the seed moves, from the side from which they are counted."""
     parts = moving_parts(state, one.line)
-    spot = inner_spot(one, parts[seed])
+    return pile_at(state, parts, inner_spot(one, parts[seed]), way)
+
+
+def pile_at(state: State, parts: Mapping[int, Polygon], spot: Point, way: Way) -> list[list[int]]:
+    """The facets of each layer at a spot, of those that have a part there, from the side from which they are
+    counted."""
     stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
     if not way.from_front:
         stack.reverse()
@@ -95,6 +102,21 @@ def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
     for i in stack:
         pile.setdefault(plate_of[i], []).append(i)
     return list(pile.values())
+
+
+def numbers_instead(request: Request, numbers: Iterable[int]) -> list[Hint]:
+    """Hints to say another number of layers, or 'all layers' for 0, in the place of the one said or at the
+    end."""
+    counted = request.clause("layers")
+    found: list[Hint] = []
+    for number in dict.fromkeys(numbers):
+        words = f"{number} layer{'' if number == 1 else 's'}" if number else "all layers"
+        so = "or " if found else ""
+        if counted is None:
+            found.append(add(request.span, words, f"{so}add '{words}'"))
+        else:
+            found.append(write(counted.span, words, f"{so}say '{words}'"))
+    return found
 
 
 def not_counted(request: Request, count: int, one: Alignment, seed: int, way: Way) -> Refusal:
@@ -130,12 +152,15 @@ def nearest_of(state: State, parts: Collection[int], named: Sequence[int], way: 
 
 def takes_more(request: Request, moving: Flap, moved: int | None, spot: Point) -> bool:
     """Whether with a number of layers others go along where they were counted."""
-    said = _said(request, moving, moved)
-    return bool(said) and len(_plates_at(request.state, moving, spot)) > said
+    said, state = _said(request, moving, moved), request.state
+    there = (i for i in moving.facets if polygons.inside(state.placed[i], spot))
+    return bool(said) and len(_plates(state, there)) > said
 
 
-def refuse_more_layers(request: Request, moving: Flap, moved: int | None, spot: Point) -> None:
-    """Refuses a number of layers with which others go along where they were counted."""
+def refuse_more_layers(
+    request: Request, moving: Flap, moved: int | None, spot: Point, numbers: Sequence[int]
+) -> None:
+    """Refuses a number of layers with which others go along where they were counted; `numbers` can move."""
     if not takes_more(request, moving, moved, spot):
         return
     said = _said(request, moving, moved)
@@ -143,14 +168,17 @@ def refuse_more_layers(request: Request, moving: Flap, moved: int | None, spot: 
         "more-layers",
         f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side that "
         f"moves{_held_at(request, moving)}",
-        write(_counted(request), _number(moved)),
+        *numbers_instead(request, (*numbers, moved or 0)),
         "or unfold what holds them together first",
         span=request.span,
     )
 
 
-def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Remark, ...]:
-    """Tells that elsewhere than where they were counted more layers move, which lie on each other there.
+def more_layers(
+    request: Request, moving: Flap, moved: int | None, numbers: Sequence[int]
+) -> tuple[Remark, ...]:
+    """Tells that elsewhere than where they were counted more layers move, which lie on each other there;
+    `numbers` can move.
 
     Raises Refusal where everything there goes along, and that is much of the paper that moves: who counts
     layers does not mean all.
@@ -162,29 +190,35 @@ def more_layers(request: Request, moving: Flap, moved: int | None) -> tuple[Rema
         f"{_alone(said)}: {_number(moved) if moved else 'all that lie there'} hang together on the side that "
         "moves"
     )
-    thick = [
-        polygons.area(part)
-        for part in moving.parts
-        if len(_plates_at(request.state, moving, polygons.centroid(part))) > said
+    heaps = [
+        (area, len(_plates(request.state, there)))
+        for area, there in _heaps(dict(zip(moving.facets, moving.parts, strict=True)))
     ]
-    if moved or sum(thick) <= _MUCH * sum(map(polygons.area, moving.parts)):
+    paper = sum(area * layers for area, layers in heaps)
+    thick = sum(area * layers for area, layers in heaps if layers > said)
+    if moved or thick <= _MUCH * paper:
         return (Remark("more-layers", f"{together}, and the caption says so", ()),)
     raise Refusal(
         "more-layers",
         f"{together}{_held_at(request, moving)}, much of it beside the place where they were counted",
-        "leave the number out, and name a corner or a point of the flap that is to move alone",
-        write(
-            _counted(request), _number(moved), f"or say '{_number(moved)}' to move them together"
-        ),
+        *numbers_instead(request, (*numbers, moved or 0)),
+        "or leave the number out, and name a corner or a point of the flap that is to move alone",
         span=request.span,
     )
+
+
+def keeps_the_number(request: Request, moving: Flap, moved: int | None) -> bool:
+    """Whether nowhere more layers move than the script says, or it says no number."""
+    return not _said(request, moving, moved)
 
 
 def _said(request: Request, moving: Flap, moved: int | None) -> int:
     """The number of layers that the script says, where somewhere more of them move; else 0."""
     clause = request.clause("layers")
     said = layer_count(request, clause) if clause is not None else 0
-    if not said or moved is None or moved == said or _thickest(request.state, moving) <= said:
+    if not said or moved is None or moved == said:
+        return 0
+    if thickest(request.state, moving.facets, moving.parts) <= said:
         return 0
     return said
 
@@ -212,36 +246,39 @@ def _held_at(request: Request, moving: Flap) -> str:
     return f", by the fold {request.locate(midpoint(*longest))}"
 
 
-def _thickest(state: State, moving: Flap) -> int:
-    """The most layers of a flap that lie over each other."""
-    spots = [polygons.centroid(part) for part in moving.parts]
-    return max(len(_plates_at(state, moving, spot)) for spot in spots)
+def thickest(state: State, facets: Iterable[int], parts: Iterable[Polygon]) -> int:
+    """The most layers, counted as flat pieces, in which parts of facets lie over each other."""
+    heaps = _heaps(dict(zip(facets, parts, strict=True)))
+    return max((len(_plates(state, there)) for _, there in heaps), default=0)
 
 
-def _plates_at(state: State, moving: Flap, spot: Point) -> set[int]:
-    """Plates of a flap that lie at a spot."""
-    there = (i for i in moving.facets if polygons.inside(state.placed[i], spot))
-    return {state.plate_of[i] for i in there}
+def _heaps(parts: Mapping[int, Polygon]) -> list[tuple[float, frozenset[int]]]:
+    """Wherever other facets lie over each other: how large that place is, and which of them lie there."""
+    return [
+        (cell.area, frozenset(i for i, part in parts.items() if polygons.inside(part, spot)))
+        for spot, cell in cells(parts.values())
+    ]
+
+
+def _plates(state: State, facets: Iterable[int]) -> set[int]:
+    return {state.plate_of[i] for i in facets}
 
 
 def layers_moved(state: State, clauses: FoldClauses, one: Alignment, moving: Flap) -> int | None:
     """The number of layers for the caption: those that hang together move together, said or not."""
     if not clauses.layers:
         return clauses.layers
-    parts = moving_parts(state, one.line)
-    plate_of = state.plate_of
     most, whole = 0, True
-    for part in moving.parts:
-        spot = polygons.centroid(part)
-        there = {plate_of[i] for i in parts if polygons.inside(parts[i], spot)}
-        with_it = _plates_at(state, moving, spot)
+    for _, facets in _heaps(moving_parts(state, one.line)):
+        there, with_it = (_plates(state, some) for some in (facets, facets & set(moving.facets)))
         if len(with_it) > clauses.layers and with_it == there:
             return 0
-        most, whole = max(most, len(with_it)), whole and with_it == there
+        if with_it:
+            most, whole = max(most, len(with_it)), whole and with_it == there
     return 0 if whole and most > 1 else max(most, clauses.layers)
 
 
-def inner_spot(one: Alignment, part: polygons.Polygon) -> Point:
+def inner_spot(one: Alignment, part: Polygon) -> Point:
     """A point just inside the moving part, near what the words point at where that lies on it.
 
     An edge that moves may run on over other paper, and its end lie there: then the part's middle.

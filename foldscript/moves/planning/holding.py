@@ -9,7 +9,7 @@ that nobody named: that is refused, with what holds it. Out: a refusal, a remark
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ...geometry.cover import union
@@ -29,6 +29,7 @@ from ...paper.flap import Flap
 from ...paper.state import State
 from ...source.diagnostics import Hint, Refusal, add, write
 from .alignment import Alignment
+from .counting import numbers_instead
 from .fold_clauses import FoldClauses
 from .request import LineValue, PointValue, Remark, Request
 
@@ -37,6 +38,8 @@ _SOME = 0.01
 #: The same where that paper is held as the named paper is, down its side, or is so much of the layers that
 #: move there: then it is only told.
 _MUCH = 0.55
+#: Of the depth of the named point, how far a fold line may be off that was meant to pass a fold by.
+_BESIDE = 0.1
 
 
 @dataclass(frozen=True)
@@ -181,33 +184,32 @@ def _beyond(seg: Segment, moving: Flap) -> Segment:
     return (between(p, q, -a / (b - a)), q) if a < -EPS < EPS < b else (p, q)
 
 
-def refuse_held(request: Request, found: Hold | None) -> None:
-    """Refuses where the named paper is held, with what holds it and where."""
+def refuse_held(request: Request, found: Hold | None, numbers: Sequence[int]) -> None:
+    """Refuses where the named paper is held, with what holds it and where.
+
+    Each of the `numbers` of layers can move.
+    """
     if found is None or not found.is_held:
         return
     mm = math.ceil(found.reach * request.unit_mm * 10 - FOLDED) / 10
     length = f"{mm:.1f} mm" if mm < 10 else f"{math.ceil(mm)} mm"
+    nearer = f"put the fold line {length} nearer to {found.what.render()}, so that it passes that fold by"
     raise Refusal(
         "held",
         f"the flap with {found.what.render()} cannot move alone: it is held to "
         f"{request.describe(found.other)} by the fold {request.locate(found.spot)}, which reaches "
         f"{length} beyond the fold line",
-        *(
-            (
-                f"put the fold line {length} nearer to {found.what.render()}, so that it passes that fold by",
-            )
-            if found.loose
-            else ()
-        ),
-        "unfold what holds it first",
-        _all_along(request),
+        *((nearer,) if found.loose and found.reach <= _BESIDE * found.depth else ()),
+        *numbers_instead(request, numbers),
+        _all_along(request, "or "),
+        "or unfold what holds it first",
         span=request.span,
     )
 
 
-def _all_along(request: Request) -> Hint:
+def _all_along(request: Request, so: str = "") -> Hint:
     counted = request.clause("layers")
-    said = "if all that lies there is to go along, say 'all layers'"
+    said = f"{so}say 'all layers' if all that lies there is to go along"
     return (
         write(counted.span, "all layers", said)
         if counted

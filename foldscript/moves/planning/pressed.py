@@ -12,8 +12,8 @@ from ...paper.seams import remainder
 from ...paper.signs import GuideLine
 from ...source.diagnostics import Refusal, Span
 from .near_misses import end_on_line
+from .one_side import SingleFold
 from .request import PointValue, Request
-from .single_fold import SingleFold
 
 
 def between(

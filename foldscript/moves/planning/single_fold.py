@@ -7,12 +7,11 @@ Shared by valley, mountain, crease and pinch.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from ...geometry import polygons
 from ...geometry.lines import (
-    Point,
     Segment,
     distance,
     flipped,
@@ -22,72 +21,42 @@ from ...geometry.lines import (
 from ...geometry.polygons import Polygon
 from ...geometry.tolerance import EPS, same
 from ...languages.wording import Phrase
-from ...paper.components import component_beside
 from ...paper.flap import (
     Blocked,
     Flap,
     far_point,
-    flap,
     fold_flap,
     moved_points,
     moving_parts,
-    rides_along,
     sheet_segments,
 )
 from ...paper.refold import Collision
 from ...paper.seams import remainder
 from ...paper.signs import Arrow, FoldLine, Sense, Sign
 from ...paper.state import State
-from ...paper.too_near import TooNear, refuse_near
+from ...paper.too_near import TooNear
 from ...source.diagnostics import Refusal
 from .alignment import Alignment, alignments, distinct
 from .choosing import no_such_choice, several_folds, which_side
-from .claims import Claim, Thickest
+from .claims import Thickest
 from .counting import (
     Carry,
     Way,
-    inner_spot,
-    layers_moved,
     more_layers,
-    nearest_of,
-    not_counted,
     refuse_more_layers,
-    seeds,
-    takes_more,
 )
 from .doubled import lies_folded
 from .fingers import Fingers
 from .fold_claims import fold_claims
 from .fold_clauses import CHOICES, FoldClauses, sort_clauses
-from .holding import Hold, hold, refuse_held, remarks
+from .holding import refuse_held, remarks
 from .in_the_way import blocked_refusal, collision_refusal
 from .landing import away, both_move, lands_on_target, nearest_to_target, told_apart
 from .near_misses import made_to_meet, meeting, slack
+from .one_side import SingleFold, on_side
 from .parted_points import refuse_left_behind, refuse_parted
 from .request import Outcome, PointValue, Remark, Request
 from .stacked import stacked
-
-#: Refusals that another layer to start from would not change.
-BEYOND_REACH = ("too-many-layers", "too-complex")
-
-
-@dataclass(frozen=True)
-class SingleFold:
-    """A chosen fold: the words it came from, the flap, and the paper after it.
-
-    `one_flap` tells that several layers which move hang together where they move; `counted` is where
-    a number of layers was counted that must be kept.
-    """
-
-    alignment: Alignment
-    flap: Flap
-    after: State
-    layers: int | None
-    hold: Hold | None = None
-    claims: tuple[Claim, ...] = ()
-    one_flap: bool = False
-    counted: Point | None = None
-
 
 #: Reasons of refused folds that say little of what was meant, where another fold was refused for another.
 _TELLS_LEAST = {"blocked": 1, "fold-misses-flap": 2}
@@ -175,10 +144,10 @@ def _refused(
 def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleFold:
     """The fold chosen, with what is claimed of it. Refused where its flap is held: another fold that fits the
     words is not what was said."""
-    refuse_held(request, fold.hold)
+    refuse_held(request, fold.hold, fold.numbers)
     refuse_left_behind(request, clauses, fold.flap)
     if fold.counted is not None:
-        refuse_more_layers(request, fold.flap, fold.layers, fold.counted)
+        refuse_more_layers(request, fold.flap, fold.layers, fold.counted, fold.numbers)
     heads = [head for head, _ in clauses.pairs if isinstance(head, PointValue)]
     refuse_parted(request, clauses.moving or heads, fold.flap)
     claims = fold_claims(request.state, clauses, fold.flap.line, slack(fold.alignment))
@@ -189,7 +158,7 @@ def _chosen(request: Request, clauses: FoldClauses, fold: SingleFold) -> SingleF
 def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
     """The fold about one line; where no side is said, of the side with less paper, or else of the other."""
     if one.sided:
-        return _on_side(request, clauses, one, way)
+        return on_side(request, clauses, one, way)
     lines = [one.line, flipped(one.line)]
     first, second = (_weight(moving_parts(request.state, line).values()) for line in lines)
     if second < first - EPS:
@@ -198,7 +167,7 @@ def _carry_out(request: Request, clauses: FoldClauses, one: Alignment, way: Way)
     problems: list[Refusal] = []
     for line in lines:
         try:
-            done.append(_on_side(request, clauses, replace(one, line=line), way))
+            done.append(on_side(request, clauses, replace(one, line=line), way))
         except TooNear:
             raise
         except Refusal as refusal:
@@ -225,109 +194,6 @@ def _smallest(request: Request, done: Sequence[SingleFold]) -> SingleFold:
     if any(remainder(some, made[0]) or remainder(made[0], some) for some in made):
         raise which_side(request, [fold.alignment for fold in least])
     return least[0]
-
-
-def _on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> SingleFold:
-    state = request.state
-    parts = moving_parts(state, one.line)
-    carriers = [i for i in one.carriers if i in parts]
-    if not carriers:
-        crossing = [
-            i
-            for i in parts
-            if polygons.half_plane_extent(state.placed[i], one.line)[0] < -EPS or i in one.carriers
-        ]
-        carriers = list(state.top_down(crossing))
-    # where only another part of the line lies on the side that moves, not that
-    if one.edge is not None:
-        pieces = {i: polygons.clip_segment(parts[i], one.edge) for i in carriers}
-        carriers = [i for i, piece in pieces.items() if piece and distance(*piece) > EPS]
-    if state.cuts and clauses.moving:  # of a point on a cut, the side that is said to move
-        said = [i for p in clauses.moving for i in p.facets if i in parts]
-        beside = component_beside(state, one.line, said)
-        carriers = [i for i in carriers if i in beside] or carriers
-    if not way.from_front:
-        carriers.reverse()
-    named = set(one.carriers) if way.moves_named and (clauses.pairs or clauses.moving) else set()
-    if not carriers:
-        raise Refusal(
-            "fold-misses-flap",
-            "the fold line misses the flap: nothing of it lies on the side that should move",
-            "choose another line, or say which side moves with 'moving ...'",
-            span=request.span,
-        )
-    blocked: Blocked | None = None
-    problem: Refusal | None = None
-    caught: SingleFold | None = None  # folds, but takes along what holds the flap
-    more = False
-    others = [i for also in one.also for i in nearest_of(state, parts, also, way)]
-    for n, seed in enumerate(carriers):
-        if more and any(state.above(seed, k) is not None for k in carriers[:n]):
-            continue
-        try:
-            counted = seeds(request, clauses, one, seed, way)
-        except Refusal as refusal:
-            problem = problem or refusal
-            continue
-        for some in counted:
-            try:
-                moving = flap(
-                    state,
-                    one.line,
-                    [*some, *others],
-                    whole_stack=clauses.layers == 0,
-                )
-                if clauses.layers and named and not named & set(moving.facets):
-                    raise not_counted(request, clauses.layers, one, seed, way)
-                fold = _carry(state, clauses, one, way, moving)
-                if clauses.layers and not way.from_named:
-                    fold = replace(fold, counted=inner_spot(one, parts[seed]))
-                if clauses.layers == 0 or not way.moves_named:
-                    return fold
-                strict = way.alone or bool(clauses.layers)
-                fold = replace(fold, hold=hold(state, clauses, one, fold.flap, some, strict))
-                if fold.hold is None or not fold.hold.is_held:
-                    spot = fold.counted
-                    if spot is None or not takes_more(request, fold.flap, fold.layers, spot):
-                        return fold
-                    more = True  # a flap side by side with this one may be meant
-                caught = caught or fold
-            except Blocked as held:
-                blocked = blocked or held
-            except TooNear:
-                raise
-            except Collision as clash:
-                problem = problem or collision_refusal(request, clash)
-            except Refusal as refusal:
-                if refusal.code in BEYOND_REACH:
-                    raise
-                problem = problem or refusal
-        if clauses.layers == 0:
-            break  # whichever layer it starts from, all of them move
-    if caught is not None:
-        return caught
-    if blocked is not None:
-        raise blocked_refusal(request, blocked, way.sense)
-    assert problem is not None
-    raise problem
-
-
-def _carry(
-    state: State, clauses: FoldClauses, one: Alignment, way: Way, moving: Flap
-) -> SingleFold:
-    """The fold itself; the smallest flap takes along what it alone holds and what lies in its way."""
-    while True:
-        refuse_near(state, moving.line, moving.facets)
-        try:
-            after = way.carry(state, moving, way.sense)
-            layers = layers_moved(state, clauses, one, moving)
-            hang = component_beside(state, moving.line, moving.facets[:1])
-            together = len(moving.facets) > 1 and hang >= set(moving.facets)
-            return SingleFold(one, moving, after, layers, one_flap=together)
-        except Blocked as held:
-            if clauses.layers is not None or not rides_along(state, moving, held.blocker):
-                raise
-            moving = flap(state, one.line, (*moving.facets, held.blocker))
 
 
 def folded(request: Request, moving: Flap, sense: Sense) -> State:
@@ -373,7 +239,7 @@ def outcome(
 
 def told(request: Request, fold: SingleFold) -> tuple[Remark, ...]:
     """What whoever wrote the fold should know."""
-    more = more_layers(request, fold.flap, fold.layers)
+    more = more_layers(request, fold.flap, fold.layers, fold.numbers)
     return (*made_to_meet(fold.alignment), *remarks(request, fold.hold), *more)
 
 

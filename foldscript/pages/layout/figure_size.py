@@ -21,7 +21,7 @@ from ...drawing.scene.outlines import Box, polyline
 from ...drawing.scene.scene import Path
 from ...drawing.signs.key import shown
 from ...drawing.style.styles import Style
-from ...folding.ending import LAST_FIGURE, ending
+from ...folding.ending import last_words
 from ...folding.steps import Model
 from ...languages.wording import Translate
 from .. import measures
@@ -162,7 +162,7 @@ def cells_of(
     """
     figures = draw(model, style, g.frame, kept, g.gutter)
     finished = finished_figure(model, style, g.frame, kept, g.gutter)
-    last = Figure("", translate(LAST_FIGURE[ending(model)]), finished)
+    last = Figure("", last_words(model).render(translate), finished)
     cells = [
         *(
             Figure(f.label, f.caption, f.scene, f.heading, f.turns_before, f.turns_after)

@@ -48,7 +48,9 @@ def handout(
     """
     g = grid(page, style.enlarged)
     small = page.times(1 / style.enlarged)
-    picture = trimmed_to_ink(portrait(model, style, finished_frame(page, style.enlarged), kept))
+    picture = None  # what is refused half-way has no end to show
+    if model.refused is None:
+        picture = trimmed_to_ink(portrait(model, style, finished_frame(page, style.enlarged), kept))
     typesetter = Typesetter(text_width, g.leading)
     search = Search(model, style, g, typesetter, translate, kept)
 

@@ -28,7 +28,7 @@ def facts(model: Model, translate: Translate) -> tuple[tuple[str, str], ...]:
     """(label, value) pairs of the head; those the script does not give are left out."""
     pairs = (
         *_sheets(model, translate),
-        _size(model, translate),
+        *((_size(model, translate),) if model.refused is None else ()),
         (translate("Steps"), str(len(model.steps))),
         (translate("Level"), translate(model.level) if model.level else ""),
         (translate("Licence"), model.licence),
