@@ -12,6 +12,8 @@ _NUMBER = r"(\d+ \d+/\d+|\d+(?:[.,/]\d+)?)"
 _UNIT = r"""(mm|cm|inches|inch|in\b|"|″|''|”)"""
 #: Sides up to this, without a unit, are inches more likely than centimetres.
 _INCHES = 9
+#: Up to this they are centimetres more likely than millimetres.
+_CENTIMETRES = 60
 #: Colours by which a side of the paper is called.
 _TINTS = "red|blue|green|yellow|orange|purple|violet|pink|brown|black|grey|gray"
 #: Numbers in words, as many as sheets are usually counted so.
@@ -35,6 +37,10 @@ _COUNTS = {
     )
 }
 _NUMBERS = frozenset(("one", "first", "last", *_COUNTS))
+#: Words of a line that tells how many sheets there are.
+_COUNTED = re.compile(r"\b(?:sheets|pieces|units)\b")
+#: What opens a line of the sheet.
+_OPENERS = ("sheet", "paper", "square", "size")
 #: What surrounds a text in one land or another.
 _QUOTES = "\"'„“”‚‘’«»‹›`´"
 _TEXTS = {
@@ -49,6 +55,10 @@ _TEXTS = {
 
 def head_lines(line: str, *, inside: bool) -> Iterator[tuple[str, ...]]:
     """What a line may have been meant for, if it is one of the head or gives a text; `inside` a step."""
+    if not inside:
+        line = _opener_first(line)
+    elif re.match(r"steps? \d+ (?:repeat|again)\b", line):
+        return
     m = re.match(r"(\w+)\b *:?(.*)", line, re.DOTALL)
     opener = m[1].lower() if m else ""
     if m and opener in _TEXTS and not (inside and opener == "name"):
@@ -56,10 +66,25 @@ def head_lines(line: str, *, inside: bool) -> Iterator[tuple[str, ...]]:
     if m and not inside and opener in ("level", "difficulty"):
         easy = re.search(r"easy|simple|beginner|basic", m[2].lower())
         yield (f"level {'simple' if easy else m[2].strip().lower()}",)
+    if m and not inside and opener == "credit":
+        yield (f"credit {m[2].strip()}",)
     if not inside:
         yield from _sheets(line)
-    if m and not inside and opener in ("sheet", "paper", "square", "size"):
+    if m and not inside and opener in _OPENERS:
         yield from _sheet(m[2] if opener != "square" else f"square {m[2]}")
+
+
+def _opener_first(line: str) -> str:
+    """'traditional credit', '15 cm square sheet', 'coloured side up sheet square 15 cm' with its first word
+    where it belongs."""
+    side = re.fullmatch(r"((?:\w+ )?side (?:up|down)),? (?:sheet|paper) (.+)", line, re.IGNORECASE)
+    if side:
+        return f"sheet {side[2]}, {side[1].lower()}"
+    last = re.fullmatch(r"(\S.*) (credit|model|title|sheet|paper)", line, re.IGNORECASE)
+    opens = re.match(r"[a-z]+", line)
+    if last is None or _COUNTED.search(line) or (opens and opens[0] in (*_TEXTS, *_OPENERS)):
+        return line
+    return f"{last[2].lower()} {last[1]}"
 
 
 def _sheets(line: str) -> Iterator[tuple[str, ...]]:
@@ -94,6 +119,20 @@ def _text(word: str, rest: str) -> Iterator[tuple[str, ...]]:
         yield ("step",)
 
 
+def _sheet_without_unit(shape: str, number: str) -> Iterator[tuple[str, ...]]:
+    """A sheet whose sides have no unit, the first of them a `number`."""
+    long = float(_figure(number).split()[0].split("/")[0])
+    units = (
+        ("inches", "cm")
+        if long <= _INCHES
+        else ("cm", "inches")
+        if long <= _CENTIMETRES
+        else ("mm", "cm")
+    )
+    for unit in units:
+        yield from _sheet(f"{shape} {unit}")
+
+
 def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     """A sheet's shape and how it lies."""
     shape, *more = (part.strip() for part in rest.split(", "))
@@ -101,12 +140,11 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
     two = re.search(rf"{_NUMBER} *{_UNIT}? *(?:x|×|\*|by) *{_NUMBER} *{_UNIT}", shape)
     bare = re.fullmatch(rf"(?:rectangle |paper )?{_NUMBER} *(?:x|×|\*|by) *{_NUMBER}", shape)
     if bare and not two:
-        for unit in (
-            ("cm", "inches")
-            if float(_figure(bare[1]).split()[0].split("/")[0]) > _INCHES
-            else ("inches", "cm")
-        ):
-            yield from _sheet(f"{bare[0]} {unit}")
+        yield from _sheet_without_unit(bare[0], bare[1])
+        return
+    side = re.fullmatch(rf"(?:square )?{_NUMBER}", shape)
+    if side:
+        yield from _sheet_without_unit(f"square {side[1]}", side[1])
         return
     one = re.search(rf"{_NUMBER} *{_UNIT}", shape)
     iso = re.search(r"\b([ab]\d|letter|legal|tabloid)\b", shape)

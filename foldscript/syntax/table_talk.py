@@ -18,6 +18,7 @@ from .left_out import LEFT_OUT
 from .loose_lines import LOOSE
 from .table_rules import FOLDING, OPENINGS, STRETCHES, VERBS
 from .whole_lines import ROWS, Lines, Setting, in_pairs
+from .word_order import ORDER
 
 #: Characters of a line that one says at the table.
 _LONGEST = 300
@@ -59,7 +60,7 @@ def said_otherwise(line: str, setting: Setting) -> list[Lines]:
         line = line[bullet.end() :]
         if setting.inside:
             found.append((line,))
-    numbered = re.match(r"\d+[.):]? +(?=[a-z])", line, re.IGNORECASE)
+    numbered = re.match(r"\d+[.):]? +(?!layers?\b)(?=[a-z])", line, re.IGNORECASE)
     if numbered:
         rest = line[numbered.end() :]
         found.extend(("step", f"  {row[0]}", *row[1:]) for row in [(rest,), *_moves(rest, setting)])
@@ -92,7 +93,7 @@ def _one_move(line: str, setting: Setting) -> Iterator[Lines]:
     for pattern, said in OPENINGS:
         plain = re.sub(pattern, said, plain)
     plain = " ".join(plain.split())
-    found = [row for rows in (*ROWS, *LOOSE, *LEFT_OUT) for row in rows(plain, setting)]
+    found = [row for rows in (*ROWS, *LOOSE, *ORDER, *LEFT_OUT) for row in rows(plain, setting)]
     if not found:
         found = [*in_pairs(plain, setting), (plain,)]
         if re.search(r"(?<!^turn) (?:up|down|over|in)$", plain):  # where to is left open still
