@@ -63,19 +63,18 @@ def settled(
     stacks: Stacks,
     covers: Covers,
     count: int,
-    gap: float,
     most: float,
     near: float,
 ) -> tuple[Point, ...]:
-    """Least squares solution of the constraints, one move a corner. `edges`: those of `stacks`.
+    """Least squares solution of the constraints, one move a corner, in gaps. `edges`: those of `stacks`.
 
-    Layers are to lie `gap` apart, a stack at most `most`, and none nearer than `near` (sheet units).
+    Layers are to lie one gap apart, a stack at most `most`, and none nearer than `near`.
     """
     import numpy
 
     meeting = _meeting(state, edges)
     parting = ways(state, edges, stacks.pairs)
-    offsets, busy = _offsets(state, half_edges, edges, stacks, parting, meeting, gap, most)
+    offsets, busy = _offsets(state, half_edges, edges, stacks, parting, meeting, most)
     if not offsets:
         return ((0.0, 0.0),) * count
     sides = soft_constraints.Sides(edges)
@@ -104,7 +103,7 @@ def settled(
     moves = solve([apart], weights, others)
     laid = numpy.zeros(len(numbers), dtype=bool)
     for _ in range(_ROUNDS):
-        found = soft_constraints.near(apart, pairs, shown, moves, _TOUCH * gap, near)
+        found = soft_constraints.near(apart, pairs, shown, moves, _TOUCH, near)
         if not (found & ~laid).any():
             break
         laid |= found
@@ -144,14 +143,13 @@ def _offsets(
     stacks: Stacks,
     parting: Sequence[float],
     meeting: Meeting,
-    gap: float,
     most: float,
 ) -> tuple[list[soft_constraints.Offset], set[int]]:
     """Edges of layers that end in the same place: the upper one a little further in.
 
     Gives their offsets, and the edges of which something was asked.
     """
-    bands = max(2, round(most / gap) + 1)
+    bands = max(2, round(most) + 1)
     hinged = _accordions(state, edges, stacks)
     reaches = _Reaches(state, half_edges)
     busy: set[int] = set()
@@ -160,14 +158,14 @@ def _offsets(
         if way != STILL:
             busy |= {deep, wide}
         if not over:
-            step = 0.2 * gap
+            step = 0.2
         elif (deep, wide) in hinged:
             continue
         elif _is_stub(reaches.of(edges[deep]), reaches.of(edges[wide])):
             step = 0.0
         else:
             low, high, count = stacks.heights(deep, wide)
-            step = gap * (_band(high, count, bands) - _band(low, count, bands))
+            step = _band(high, count, bands) - _band(low, count, bands)
         held = [s for k in (deep, wide) for _, s in meeting.get(k, ())]
         for piece in _left(seg, held) if held else (seg,):
             out += [(deep, wide, p, -way * step) for p in piece]

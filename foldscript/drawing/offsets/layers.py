@@ -9,13 +9,16 @@ every facet's outline with its corners moved a little. The moves belong to the c
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
+from ...geometry.lines import Point, Segment
+from ...geometry.polygons import Polygon
+from ...paper.remembered import remembered
 from ...paper.state import State
 from .bends import bent
 from .covers import Covers
 from .fanning import settled
-from .half_edges import corners, half_edges_of, is_upper
+from .half_edges import HalfEdge, corners, half_edges_of, is_upper
 from .spreads import Spread
 from .stacks import Stacks
 
@@ -28,36 +31,90 @@ _NEAR, _NEAR_MOST = 0.75, 0.9
 _LEAST_LEFT = 0.35
 #: How often the moves of spoilt facets are halved.
 _TRIES = 10
+#: To so many digits it counts how many gaps a whole stack is drawn apart.
+_DIGITS = 6
 
 
-def spread(state: State, gap: float, most: float) -> Spread:
-    """Moves the corners of a state: layers `gap` apart, a whole stack at most `most` (sheet units)."""
+@dataclass(frozen=True)
+class _Layers:
+    """Layers of a state, however far apart they are drawn.
+
+    rings, spots, half_edges, stacked : as of `Spread`; count : of corners; edges, stacks : those that lie in
+    the same place, None where one facet lies alone; covers : which layers lie over which; moves : of corners,
+    where layers are drawn 1 apart, by how far a whole stack is drawn apart
+    """
+
+    rings: tuple[tuple[int, ...], ...]
+    spots: tuple[Polygon, ...]
+    count: int
+    half_edges: tuple[HalfEdge, ...]
+    edges: list[HalfEdge]
+    stacked: tuple[tuple[int, int, Segment], ...] = ()
+    stacks: Stacks | None = None
+    covers: Covers | None = None
+    moves: dict[float, tuple[Point, ...]] = field(default_factory=dict)
+
+
+@remembered
+def _layers(state: State) -> _Layers:
     rings, spots, count = corners(state)
     half_edges = half_edges_of(state, rings, spots)
-    still = Spread(state, rings, spots, ((0.0, 0.0),) * count, half_edges)
     if len(state.facets) < 2:
-        return still
+        return _Layers(rings, spots, count, half_edges, [])
     picked = [k for k, r in enumerate(half_edges) if r.mate is None or is_upper(state, r)]
     edges = [half_edges[k] for k in picked]
     covers = Covers(state)
     stacks = Stacks(state, edges, covers)
     stacked = tuple((picked[a], picked[b], seg) for a, b, seg, over in stacks.pairs if over)
-    still = replace(still, stacked=stacked, covers=covers)
-    if gap <= 0:
-        return still
+    return _Layers(rings, spots, count, half_edges, edges, stacked, stacks, covers)
+
+
+def spread(state: State, gap: float, most: float) -> Spread:
+    """Moves the corners of a state: layers `gap` apart, a whole stack at most `most` (sheet units)."""
+    layers = _layers(state)
+    rings, still = layers.rings, ((0.0, 0.0),) * layers.count
+    found = Spread(
+        state, rings, layers.spots, still, layers.half_edges, layers.stacked, layers.covers
+    )
+    if gap <= 0 or layers.stacks is None:
+        return found
     closer = min(1.0, math.sqrt(_MANY / len(state.facets)))
-    near = min(_NEAR, _NEAR_MOST * closer) * gap
-    gap, most = closer * gap, closer * most
-    moves = settled(state, rings, spots, half_edges, edges, stacks, covers, count, gap, most, near)
+    moves = tuple(
+        (closer * gap * x, closer * gap * y) for x, y in _moves(state, most / gap, closer)
+    )
     for _ in range(_TRIES):
-        found = replace(still, moves=moves)
-        spoilt = _spoilt(found)
+        moved = replace(found, moves=moves)
+        spoilt = _spoilt(moved)
         if not spoilt:
-            bowed = bent(found, gap)
-            return found if bowed is not found and _spoilt(bowed) else bowed
+            bowed = bent(moved, closer * gap)
+            return moved if bowed is not moved and _spoilt(bowed) else bowed
         held = {v for i in spoilt for v in rings[i]}
         moves = tuple((m[0] / 2, m[1] / 2) if v in held else m for v, m in enumerate(moves))
-    return still
+    return found
+
+
+def _moves(state: State, most: float, closer: float) -> tuple[Point, ...]:
+    """Moves of corners that draw layers 1 apart, a whole stack at most `most`: all others follow from them.
+
+    For what is asked of layers grows with their distance, and so do the moves that come nearest to it.
+    """
+    layers, most = _layers(state), round(most, _DIGITS)
+    if most not in layers.moves:
+        assert layers.stacks is not None
+        assert layers.covers is not None
+        layers.moves[most] = settled(
+            state,
+            layers.rings,
+            layers.spots,
+            layers.half_edges,
+            layers.edges,
+            layers.stacks,
+            layers.covers,
+            layers.count,
+            most,
+            min(_NEAR / closer, _NEAR_MOST),
+        )
+    return layers.moves[most]
 
 
 def _spoilt(found: Spread) -> set[int]:

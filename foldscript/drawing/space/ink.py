@@ -8,8 +8,9 @@ of the same roles and weights as flat figures; surfaces that stand at an angle t
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -18,6 +19,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from ...paper.remembered import remembered
 from ...pose.pose import Pose
 from ..scene.groups import Sketch
 from ..scene.outlines import polyline
@@ -25,7 +27,7 @@ from ..scene.scene import Path, Point
 from ..scene.scene import Segment as Stroke
 from ..scene.strokes import kept_short
 from ..style.styles import Style
-from .camera import Camera
+from .camera import Array, Camera
 from .hidden import visible
 from .outlines import CREASE, FOLDED, RAW, lines
 from .seen import Seen, seen, strings
@@ -36,6 +38,8 @@ from .tones import smoothed, tone, toned
 _GROWN = 0.08
 #: Corners this near to a straight side are left out (points).
 _STRAIGHT = 0.02
+#: What is seen of a pose is found once for scales that differ by less than this, and drawn larger or smaller.
+_STEP = 2.0
 #: Shorter parts of a fold line are left out (points).
 _SHORT = 3.0
 
@@ -71,6 +75,45 @@ class PoseInk:
         return out
 
 
+@dataclass(frozen=True, eq=False)
+class _Picture:
+    """A pose as it is seen, in some size: all that grows with the size.
+
+    fills : rings of areas by role; lines : by role; silhouette, areas, places : as of `PoseInk`
+    """
+
+    fills: dict[str, list[BaseGeometry]]
+    lines: dict[str, list[BaseGeometry]]
+    silhouette: BaseGeometry
+    areas: dict[int, BaseGeometry]
+    places: Array
+
+    def times(self, factor: float) -> _Picture:
+        """The same, so many times larger."""
+
+        def larger(some: Iterable[BaseGeometry]) -> list[BaseGeometry]:
+            kept = np.array([*some], dtype=object)
+            return list(shapely.transform(kept, lambda at: at * factor))
+
+        return _Picture(
+            {role: larger(some) for role, some in self.fills.items()},
+            {role: larger(some) for role, some in self.lines.items()},
+            larger([self.silhouette])[0],
+            dict(zip(self.areas, larger(self.areas.values()), strict=True)),
+            self.places * factor,
+        )
+
+
+#: What a picture of a pose depends on besides it: camera, size, middle, and the roles of its sides.
+_Key = tuple[Camera, float, Point | None, tuple[tuple[str, str], ...]]
+
+
+@remembered
+def _pictures(_: Pose) -> dict[_Key, _Picture]:
+    """The pictures of a pose that have been drawn up to now."""
+    return {}
+
+
 def pose_ink(
     pose: Pose,
     camera: Camera,
@@ -82,58 +125,80 @@ def pose_ink(
     """The paper of a pose; `scale` in points a millimetre, `role` of a facet's front or back, `about` as
     `seen` takes it.
     """
-    before = seen(pose, camera, scale, about)
-    areas = visible(before, scale)
+    usual = _STEP ** round(math.log(scale, _STEP))
+    roles = tuple((role(p.facet, True), role(p.facet, False)) for p in pose.pieces)
+    key, known = (camera, usual, about, roles), _pictures(pose)
+    if key not in known:
+        known[key] = _picture(pose, *key)
+    drawn = known[key].times(scale / usual)
     ink = Sketch()
-    fills = _fills(before, areas, role)
+    fills = [
+        Path(name, tuple(s for ring in some for s in polyline(_points(ring)[:-1], closed=True)))
+        for name, some in drawn.fills.items()
+    ]
     ink.add("paper", fills, *_sides(fills))
-    drawn = lines(before, areas)
-    edges = shapely.MultiLineString([*drawn.get(FOLDED, ()), *drawn.get(RAW, ())])
-    strokes = [s for line in drawn.get(CREASE, ()) for s in _segments(line)]
+    edges = shapely.MultiLineString([*drawn.lines.get(FOLDED, ()), *drawn.lines.get(RAW, ())])
+    strokes = [s for line in drawn.lines.get(CREASE, ()) for s in _segments(line)]
     creases = kept_short(strokes, edges, style.crease_inset)
     if creases:
         ink.add("crease", [Path("crease.standing", creases)], CREASE)
     for edge in (FOLDED, RAW):
-        paths = [stroke for line in drawn.get(edge, ()) for stroke in _path(line)]
+        paths = [stroke for line in drawn.lines.get(edge, ()) for stroke in _path(line)]
         if paths:
             ink.add("edge", [Path(edge, tuple(paths))])
+    places = tuple((x, y) for x, y in drawn.places.tolist())
+    return PoseInk(ink, drawn.silhouette, edges, drawn.areas, places)
+
+
+def _picture(
+    pose: Pose,
+    camera: Camera,
+    scale: float,
+    about: Point | None,
+    roles: Sequence[tuple[str, str]],
+) -> _Picture:
+    """A pose as it is seen; `roles` of every piece's front and back."""
+    before = seen(pose, camera, scale, about)
+    areas = visible(before, scale)
+    grown = shapely.buffer(areas, _GROWN, join_style="mitre")
     by_facet: dict[int, list[BaseGeometry]] = defaultdict(list)
-    for piece, area in zip(pose.pieces, areas, strict=True):
-        by_facet[piece.facet].append(shapely.buffer(area, _GROWN, join_style="mitre"))
-    return PoseInk(
-        ink,
-        shapely.union_all(shapely.buffer(areas, _GROWN, join_style="mitre")),
-        edges,
+    for piece, area in zip(pose.pieces, grown, strict=True):
+        by_facet[piece.facet].append(area)
+    return _Picture(
+        _fills(before, areas, grown, roles),
+        {name: [*some] for name, some in lines(before, areas).items()},
+        shapely.union_all(grown),
         {facet: shapely.union_all(some) for facet, some in by_facet.items()},
-        tuple((float(x), float(y)) for x, y in before.points[:, :2]),
+        before.points[:, :2],
     )
 
 
 def _fills(
-    before: Seen, areas: NDArray[np.object_], role: Callable[[int, bool], str]
-) -> list[Path]:
-    """Visible areas, one path for each tone of each side."""
+    before: Seen,
+    areas: NDArray[np.object_],
+    grown: NDArray[np.object_],
+    roles: Sequence[tuple[str, str]],
+) -> dict[str, list[BaseGeometry]]:
+    """Rings of visible areas by the tone of each side; `grown` are the areas, a little larger."""
     by_role: dict[str, list[BaseGeometry]] = defaultdict(list)
     normals = smoothed(before.pose, before.normals)
-    for k, area in enumerate(areas):
+    for k, nothing in enumerate(shapely.is_empty(areas).tolist()):
         side = int(before.facing[k])
-        if not side or shapely.is_empty(area):
-            continue
-        number = tone(before.camera, normals[k] * side)
-        side_role = role(before.pose.pieces[k].facet, side > 0)
-        by_role[toned(side_role, number)].append(area)
-    out: list[Path] = []
+        if side and not nothing:
+            number = tone(before.camera, normals[k] * side)
+            by_role[toned(roles[k][0 if side > 0 else 1], number)].append(grown[k])
+    out: dict[str, list[BaseGeometry]] = {}
     for name, some in sorted(by_role.items()):
-        whole = shapely.union_all(shapely.buffer(some, _GROWN, join_style="mitre"))
-        whole = shapely.simplify(whole, _STRAIGHT)
-        strokes: list[Stroke] = []
-        for part in sorted(areas_in(whole), key=_place):
-            rings = [shapely.get_exterior_ring(part), *shapely.get_rings(part)[1:]]
-            for ring in rings:
-                strokes.extend(polyline(_points(ring)[:-1], closed=True))
-        if strokes:
-            out.append(Path(name, tuple(strokes)))
+        whole = shapely.simplify(shapely.union_all(some), _STRAIGHT)
+        rings = [ring for part in sorted(areas_in(whole), key=_place) for ring in _rings(part)]
+        if rings:
+            out[name] = rings
     return out
+
+
+def _rings(area: BaseGeometry) -> list[BaseGeometry]:
+    """The outer ring, then those of holes."""
+    return [shapely.get_exterior_ring(area), *shapely.get_rings(area)[1:]]
 
 
 def _sides(fills: Sequence[Path]) -> list[str]:

@@ -108,7 +108,7 @@ class Search:
 
         usual = sized(cells, self.g, [one.side for one in usual_base.extents])
         trials = list(self._trials(grids_to_try(self.g, fewer_columns)))
-        return best_size(usual, trials, estimate, drawn, measures.SIZES.tries, measures.SIZES.doubt)
+        return best_size(usual, trials, estimate, drawn, measures.SIZES.tries, measures.SIZES.gain)
 
     def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
@@ -179,13 +179,13 @@ def best_size(
     estimate: Callable[[Size], float | None],
     drawn: Callable[[Size], Sized[Pages] | None],
     tries: int | None = None,
-    doubt: float = -measures.ROUNDING,
+    gain: float = measures.ROUNDING,
 ) -> Pages:
     """The pages that cost least of the usual ones and of those of the sizes that promise most.
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
-    those that promise nothing, never; at most so many `tries` (None for any number), and none that promises
-    less than what has been found, by more than an estimate may be wrong. Estimates are made anew after each,
+    those that promise nothing, never; at most so many `tries` (None for any number), and none that does
+    not promise to cost less than what has been found, by more than `gain`. Estimates are made anew after each,
     for more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
     """
     hopeful = list(sizes)
@@ -195,7 +195,7 @@ def best_size(
         better = [
             (cost, number)
             for cost, number in promises
-            if cost is not None and cost < best.cost + doubt
+            if cost is not None and cost < best.cost - gain
         ]
         if not better:
             break
