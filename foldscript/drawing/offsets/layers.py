@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from ...geometry.lines import Point, Segment
 from ...geometry.polygons import Polygon
-from ...paper.remembered import remembered
+from ...geometry.remembered import remembered
 from ...paper.state import State
 from .bends import bent
 from .covers import Covers

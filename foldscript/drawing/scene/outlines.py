@@ -12,6 +12,7 @@ from functools import cache
 from itertools import pairwise
 
 from ...geometry.lines import between
+from ...geometry.remembered import remembered
 from .scene import Close, Curve, Draw, Move, Path, Point, Segment, Text
 
 #: Four cubic arcs with handles of this length (for radius 1) stay within 0.03 % of a circle.
@@ -257,7 +258,12 @@ def text_box(text: Text) -> Box:
 
 def item_box(item: Path | Text) -> Box | None:
     """Box around an item."""
-    return text_box(item) if isinstance(item, Text) else box_of(item.segments)
+    return text_box(item) if isinstance(item, Text) else _path_box(item)
+
+
+@remembered
+def _path_box(path: Path) -> Box | None:
+    return box_of(path.segments)
 
 
 def union_box(boxes: Iterable[Box | None]) -> Box | None:

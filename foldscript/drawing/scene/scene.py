@@ -44,7 +44,7 @@ class Close:
 Segment = Move | Draw | Curve | Close
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, weakref_slot=True)
 class Path:
     """An outline or stroke; whether it is filled or stroked is the style's matter."""
 

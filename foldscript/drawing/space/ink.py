@@ -19,7 +19,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from ...paper.remembered import remembered
+from ...geometry.remembered import remembered
 from ...pose.pose import Pose
 from ..scene.groups import Sketch
 from ..scene.outlines import polyline

@@ -185,8 +185,8 @@ def best_size(
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
     those that promise nothing, never; at most so many `tries` (None for any number), and none that does
-    not promise to cost less than what has been found, by more than `gain`. Estimates are made anew after each,
-    for more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
+    not promise to cost less than what has been found, by more than `gain`. Estimates are made anew after
+    each, for more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
     """
     hopeful = list(sizes)
     best = usual

@@ -1,4 +1,4 @@
-"""What is worked out of a paper, kept as long as the paper: nothing is worked out twice of one state.
+"""What is worked out of a thing, kept as long as the thing: nothing is worked out twice of one.
 
 In: a function of one object. Out: the same function, which remembers what it gave for each object, by the
 object itself and not by what it is like. What it gives must not hold the object, else neither is ever let go.
