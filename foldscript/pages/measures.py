@@ -278,8 +278,20 @@ class FigureSizes:
         0.55,
     )  # × distance of a number from the middle:
     # how far in the left side of a figure is looked at, for larger ones
-    tries: int = 4  # most frames that are drawn for real
-    gain: float = 0.05  # frames that promise to cost less by no more than this are not drawn
+    gains: tuple[float, ...] = (
+        0.02,
+        0.02,
+        0.02,
+        0.02,
+    )  # how much less a frame has to promise to cost to be
+    # drawn as the first, second, ...; no more are drawn
+    gains_in_doubt: tuple[float, ...] = (
+        0.02,
+        -0.1,
+        0.05,
+        0.05,
+    )  # the same where parts are drawn larger in
+    # circles: how far these stand out is only known once they are drawn
     smaller: float = 3.2  # for each 1.0 by which the logarithm of the size is below what is wanted
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     poor: float = 13.0  # for each 1.0 of the logarithm below the least worth a page

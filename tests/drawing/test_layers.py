@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from foldscript.drawing.offsets import fanning, layers
 from foldscript.drawing.offsets.covers import Covers
 from foldscript.drawing.offsets.layers import spread
 from foldscript.geometry import polygons
@@ -173,3 +175,21 @@ def test_edges_that_part_only_out_of_sight_lie_together() -> None:
             far.append(abs((q[0] - p[0]) * x + (q[1] - p[1]) * y))
     assert far
     assert max(far) < 0.3 * GAP
+
+
+def test_layers_are_settled_once_for_all_sizes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Drawn half as far apart, corners move half as far: nothing is worked out anew."""
+    asked: list[float] = []
+
+    def counted(*given: Any) -> tuple[tuple[float, float], ...]:
+        asked.append(given[-2])
+        return fanning.settled(*given)
+
+    monkeypatch.setattr(layers, "settled", counted)
+    state = f.stack(4)
+    wide, narrow = spread(state, GAP, MOST), spread(state, GAP / 2, MOST / 2)
+    assert asked == [MOST / GAP]
+    for whole, half in zip(wide.moves, narrow.moves, strict=False):
+        assert half == pytest.approx((whole[0] / 2, whole[1] / 2), abs=1e-12)
+    spread(state, GAP, 2 * MOST)
+    assert asked == [MOST / GAP, 2 * MOST / GAP]

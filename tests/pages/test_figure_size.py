@@ -34,6 +34,8 @@ from ..sample_scripts import sample
 from .measures_of_pages import measured
 
 SIZES = measures.SIZES
+#: Three sizes may be drawn, each where it promises anything more.
+GAINS = (0.0, 0.0, 0.0)
 A4 = page_size("A4")
 
 
@@ -165,13 +167,15 @@ def test_sizes_are_drawn_in_the_order_of_their_promises_and_the_best_is_taken() 
         drawn.append(size)
         return Sized(size, truth[size])
 
-    assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it) == "c"
+    assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it, GAINS) == "c"
     assert drawn == ["b", "c", "a"]
 
 
 def test_of_equal_promises_the_first_given_is_drawn_first() -> None:
     sizes = (0.9, 0.8)
-    taken = best_size(Sized(1.0, 1.0), sizes, lambda size: 0.0, lambda size: Sized(size, 0.0))
+    taken = best_size(
+        Sized(1.0, 1.0), sizes, lambda size: 0.0, lambda size: Sized(size, 0.0), GAINS
+    )
     assert taken == 0.9
 
 
@@ -182,7 +186,7 @@ def test_a_size_that_promises_nothing_or_cannot_be_had_is_never_taken() -> None:
     def draw_it(size: str) -> None:
         drawn.append(size)
 
-    assert best_size(Sized("usual", 5.0), estimates, estimates.get, draw_it) == "usual"
+    assert best_size(Sized("usual", 5.0), estimates, estimates.get, draw_it, GAINS) == "usual"
     assert drawn == ["fails"]
 
 
@@ -193,7 +197,7 @@ def test_no_more_sizes_are_drawn_than_asked_for() -> None:
         drawn.append(size)
         return Sized(size, 9.0)
 
-    assert best_size(Sized(0, 5.0), (1, 2, 3), float, draw_it, tries=2) == 0
+    assert best_size(Sized(0, 5.0), (1, 2, 3), float, draw_it, GAINS[:2]) == 0
     assert drawn == [1, 2]
 
 
@@ -209,5 +213,19 @@ def test_what_is_drawn_tells_what_others_will_come_to() -> None:
         drawn.append(size)
         return Sized(size, (1.0 if size <= 0.8 else 2.0) - 0.1 * size)
 
-    assert best_size(Sized(1.1, 1.95), (1.0, 0.9, 0.8), estimate, draw_it, 2) == 0.8
+    assert best_size(Sized(1.1, 1.95), (1.0, 0.9, 0.8), estimate, draw_it, GAINS[:2]) == 0.8
     assert drawn == [1.0, 0.8]
+
+
+def test_a_size_that_promises_too_little_more_is_not_drawn() -> None:
+    """The first came out as promised: the next is drawn only where what it promises may be in doubt."""
+    promises = {"a": 4.0, "b": 3.99, "c": 4.05}
+    for gains, expected in (((0.02, 0.02), ["b"]), ((0.02, -0.1), ["b", "a"])):
+        drawn: list[str] = []
+
+        def draw_it(size: str, drawn: list[str] = drawn) -> Sized[str]:
+            drawn.append(size)
+            return Sized(size, promises[size])
+
+        assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it, gains) == "b"
+        assert drawn == expected

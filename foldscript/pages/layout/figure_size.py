@@ -108,7 +108,9 @@ class Search:
 
         usual = sized(cells, self.g, [one.side for one in usual_base.extents])
         trials = list(self._trials(grids_to_try(self.g, fewer_columns)))
-        return best_size(usual, trials, estimate, drawn, measures.SIZES.tries, measures.SIZES.gain)
+        circled = any("inset" in cell.signs for cell in cells)
+        gains = measures.SIZES.gains_in_doubt if circled else measures.SIZES.gains
+        return best_size(usual, trials, estimate, drawn, gains)
 
     def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
         """Figures as they have been drawn in a grid, for estimates of other sizes."""
@@ -178,19 +180,18 @@ def best_size(
     sizes: Iterable[Size],
     estimate: Callable[[Size], float | None],
     drawn: Callable[[Size], Sized[Pages] | None],
-    tries: int | None = None,
-    gain: float = measures.ROUNDING,
+    gains: Sequence[float],
 ) -> Pages:
     """The pages that cost least of the usual ones and of those of the sizes that promise most.
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
-    those that promise nothing, never; at most so many `tries` (None for any number), and none that does
-    not promise to cost less than what has been found, by more than `gain`. Estimates are made anew after
-    each, for more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
+    those that promise nothing, never; at most one for each of the `gains`, and none that does not promise
+    to cost less than what has been found, by more than its gain. Estimates are made anew after each, for
+    more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
     """
     hopeful = list(sizes)
     best = usual
-    for _ in range(len(hopeful) if tries is None else tries):
+    for gain in gains:
         promises = [(estimate(size), number) for number, size in enumerate(hopeful)]
         better = [
             (cost, number)
