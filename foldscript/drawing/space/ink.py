@@ -137,7 +137,7 @@ def pose_ink(
         for name, some in drawn.fills.items()
     ]
     ink.add("paper", fills, *_sides(fills))
-    edges = shapely.MultiLineString([*drawn.lines.get(FOLDED, ()), *drawn.lines.get(RAW, ())])
+    edges = shapely.multilinestrings([*drawn.lines.get(FOLDED, ()), *drawn.lines.get(RAW, ())])
     strokes = [s for line in drawn.lines.get(CREASE, ()) for s in _segments(line)]
     creases = kept_short(strokes, edges, style.crease_inset)
     if creases:
@@ -198,7 +198,7 @@ def _fills(
 
 def _rings(area: BaseGeometry) -> list[BaseGeometry]:
     """The outer ring, then those of holes."""
-    return [shapely.get_exterior_ring(area), *shapely.get_rings(area)[1:]]
+    return list(shapely.get_rings(area))
 
 
 def _sides(fills: Sequence[Path]) -> list[str]:
