@@ -13,6 +13,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TypeVar
 
 import numpy as np
 import shapely
@@ -42,6 +43,9 @@ _STRAIGHT = 0.02
 _STEP = 2.0
 #: Shorter parts of a fold line are left out (points).
 _SHORT = 3.0
+
+
+Geometry = TypeVar("Geometry", bound=BaseGeometry)
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,7 +87,7 @@ class _Picture:
     """
 
     fills: dict[str, list[BaseGeometry]]
-    lines: dict[str, list[BaseGeometry]]
+    lines: dict[str, list[shapely.LineString]]
     silhouette: BaseGeometry
     areas: dict[int, BaseGeometry]
     places: Array
@@ -91,7 +95,7 @@ class _Picture:
     def times(self, factor: float) -> _Picture:
         """The same, so many times larger."""
 
-        def larger(some: Iterable[BaseGeometry]) -> list[BaseGeometry]:
+        def larger(some: Iterable[Geometry]) -> list[Geometry]:
             kept = np.array([*some], dtype=object)
             return list(shapely.transform(kept, lambda at: at * factor))
 
@@ -137,7 +141,7 @@ def pose_ink(
         for name, some in drawn.fills.items()
     ]
     ink.add("paper", fills, *_sides(fills))
-    edges = shapely.multilinestrings([*drawn.lines.get(FOLDED, ()), *drawn.lines.get(RAW, ())])
+    edges = shapely.MultiLineString([*drawn.lines.get(FOLDED, ()), *drawn.lines.get(RAW, ())])
     strokes = [s for line in drawn.lines.get(CREASE, ()) for s in _segments(line)]
     creases = kept_short(strokes, edges, style.crease_inset)
     if creases:
@@ -166,7 +170,7 @@ def _picture(
         by_facet[piece.facet].append(area)
     return _Picture(
         _fills(before, areas, grown, roles),
-        {name: [*some] for name, some in lines(before, areas).items()},
+        lines(before, areas),
         shapely.union_all(grown),
         {facet: shapely.union_all(some) for facet, some in by_facet.items()},
         before.points[:, :2],
