@@ -23,7 +23,7 @@ from .details.detail_view import DetailView, detail_view
 from .framing.close_up import CloseUp
 from .framing.framing import EDGE, Framing
 from .framing.scale_places import looked_over
-from .lettering import names_in, write_letters
+from .lettering import names_in
 from .offsets.layers import spread
 from .offsets.spreads import Spread
 from .overlay import draw_signs
@@ -85,8 +85,8 @@ def compose(model: Model, panel: Panel, framing: Framing, style: Style) -> Sketc
     if not circled:
         discs = [box for one in numbers for box in map(item_box, one) if box is not None]
         around = _around(visible, drawn, framing.limits, (*framing.taken, *discs))
-        draw_signs(panel.signs, view, panel.state, style, around, ink, look.speech)
-        write_letters(names_in(panel, view), around, style, ink)
+        names = names_in(panel, view)
+        draw_signs(panel.signs, view, panel.state, style, around, ink, look.speech, names)
     for number in numbers:
         ink.add("unit", number, "unit.number")
     return _finish(ink, framing, style, circled)
@@ -104,8 +104,8 @@ def _closer(look: Look, panel: Panel, framing: Framing, one: CloseUp) -> Sketch:
     inner.signs.update(drawn.signs)
     around = _around(near, drawn, one.window, ())
     around = replace(around, silhouette=silhouette_within(near, one))
-    draw_signs(panel.signs, one.view, panel.state, look.style, around, inner)
-    write_letters(names_in(panel, one.view), around, look.style, inner)
+    names = names_in(panel, one.view)
+    draw_signs(panel.signs, one.view, panel.state, look.style, around, inner, look.speech, names)
     small = Visible(spread(panel.state, 0.0, 0.0), one.small)
     ink = put_together(inner, small, one, (look.front, look.back))
     ink.moved = framing.origin
@@ -145,8 +145,8 @@ def _standing(look: Look, panel: Panel, pose: Pose, framing: Framing) -> Sketch:
         signs = tuple(s for s in signs if not (isinstance(s, PointSign) and s.kind == "open-out"))
         ink.add("arrow", ways, "arrow.valley")
         around.arrows.extend(along(ways))
-    draw_signs(signs, view, panel.state, look.style, around, ink, look.speech)
-    write_letters(names_in(panel, view), around, look.style, ink)
+    names = names_in(panel, view)
+    draw_signs(signs, view, panel.state, look.style, around, ink, look.speech, names)
     return ink
 
 
@@ -272,9 +272,8 @@ def _with_detail(
     around = _around(visible, drawn, framing.limits, framing.taken)
     around.arrows.extend(part.outline)
     trial = Sketch()
-    draw_signs(outer, view, panel.state, look.style, around, trial, look.speech)
     names = [n for n in names_in(panel, view) if not part.holds(n[1])]
-    write_letters(names, around, look.style, trial)
+    draw_signs(outer, view, panel.state, look.style, around, trial, look.speech, names)
     around = replace(around, box=_circle_room(framing.limits))
     detail = detail_view(part, view, trial, around, look.style.label, fixed=bool(framing.turns))
     if detail is None:
@@ -306,12 +305,11 @@ def _detail(
     _paper(look, near, inner, drawn)
     for path in drawn.paths:
         inner.add("fold", (path,))
-    around = _around(near, drawn, detail.limits, ())
+    around = replace(_around(near, drawn, detail.limits, ()), radius=detail.radius - _OFF_CIRCLE)
     signs = [settled(s, detail) for s in signs]
-    draw_signs(signs, near.view, panel.state, look.style, around, inner, look.speech)
     at = dict(zip(names_in(panel, visible.view), names_in(panel, detail.view), strict=True))
     names = [inside for name, inside in at.items() if detail.part.holds(name[1])]
-    write_letters(names, around, look.style, inner, detail.radius - _OFF_CIRCLE)
+    draw_signs(signs, near.view, panel.state, look.style, around, inner, look.speech, names)
     place(detail, inner, ink)
 
 

@@ -5,22 +5,17 @@ In: a panel and its view, and what already stands in the figure. Out: texts and 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from itertools import pairwise
 
 from ..folding.steps import Panel
-from ..geometry.lines import between
 from ..geometry.tolerance import same_point
 from ..languages.unit_names import letter_of
 from ..paper.signs import PointSign
 from .placement.labels import place_labels
 from .placement.obstacles import Obstacles
 from .scene.groups import PAPER, Group, Sketch
-from .scene.scene import Path, Point
-from .scene.strokes import polylines
+from .scene.scene import Point
 from .scene.view import View
-from .signs.families import CREASE
 from .style.styles import Style
 
 #: What a number of times ends with.
@@ -38,24 +33,11 @@ def names_in(panel: Panel, view: View) -> list[tuple[str, Point]]:
     return [(letter_of(name), view(p)) for name, p in (*panel.letters, *counts)]
 
 
-def _along(group: Group) -> list[Point]:
-    """Points along straight lines, close to each other."""
-    lines = polylines(item for item in group.items if isinstance(item, Path))
-    return [
-        between(p, q, k / n)
-        for line in lines
-        for p, q in pairwise(line)
-        for n in [max(1, math.ceil(math.dist(p, q)))]
-        for k in range(n + 1)
-    ]
-
-
 def write_letters(
     names: Sequence[tuple[str, Point]],
     around: Obstacles,
     style: Style,
     ink: Sketch,
-    within: float = math.inf,
 ) -> None:
     """Letters at points, and the fine lines that lead to those that stand far off.
 
@@ -65,8 +47,7 @@ def write_letters(
         (k for k, g in enumerate(ink.groups) if g.kind not in (*PAPER, "fold")), len(ink.groups)
     )
     counts = {name for name, _ in names if name.endswith(_TIMES)}
-    creases = [p for group in ink.groups if group.kind == CREASE.kind for p in _along(group)]
-    for items in place_labels(names, around, style, within, counts, creases):
+    for items in place_labels(names, around, style, counts):
         ink.add("leader", (i for i in items if i.role == "leader"))
         ink.add("label", (i for i in items if i.role == "text.label"))
         halos = tuple(i for i in items if i.role == "text.halo")

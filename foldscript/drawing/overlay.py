@@ -1,23 +1,29 @@
-"""Signs over the paper, each at a place where it hinders least.
+"""Signs and letters over the paper, each at a place where it hinders least.
 
 In: the signs of a figure, its view, and what lies around. Out: groups of ink. Marks come
 before the arrows that have to mind them; those that only help (equal angles and lengths, right
-angles) are left out where there is no room for them. What each sign looks like is its glyph's matter.
+angles) are left out where there is no room for them. Letters come after all that their points bind less,
+and before the signs of layers, which have a whole line to stand at. What each sign looks like is its
+glyph's matter.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
+from ..geometry.lines import between
 from ..languages.wording import ENGLISH, Language
 from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.state import State
+from .lettering import write_letters
 from .placement import routes
 from .placement.obstacles import Obstacles, near
 from .scene.groups import Group, Sketch
 from .scene.scene import Close, Path, Point
-from .scene.strokes import along
+from .scene.strokes import along, polylines
 from .scene.view import View
 from .signs import families
 from .signs.glyph import ArrowGlyph, LastGlyph, MarkGlyph, PointGlyph, Setting
@@ -50,8 +56,9 @@ def draw_signs(
     around: Obstacles,
     ink: Sketch,
     speech: Language = ENGLISH,
+    names: Sequence[tuple[str, Point]] = (),
 ) -> None:
-    """Everything that is drawn over the paper but its letters."""
+    """Everything that is drawn over the paper; `names` are written at points (`lettering.names_in`)."""
     points = [(s, glyph_for(s, PointGlyph, signs)) for s in signs if isinstance(s, PointSign)]
     arrows = [(s, glyph_for(s, ArrowGlyph, signs)) for s in signs if isinstance(s, Arrow)]
     around.marks.extend(view(s.at) for s, glyph in points if glyph.family is families.RING)
@@ -69,9 +76,28 @@ def draw_signs(
     if len(kept) < len(marks):  # room that is free again
         around.arrows[before[0] : marked[0]] = [p for m in kept for p in m.points]
         around.ruled[before[1] : marked[1]] = [p for m in kept if m.ruled for p in m.points]
-    for last in glyphs_of(LastGlyph):
-        for items in last.draw(setting):
-            ink.add(last.family.kind, items, last.key)
+    around.creases.extend(
+        p for g in ink.groups if g.kind == families.CREASE.kind for p in _points(g)
+    )
+    for after_letters in (False, True):
+        if after_letters:
+            write_letters(names, around, style, ink)
+        for last in glyphs_of(LastGlyph):
+            if last.after_letters == after_letters:
+                for items in last.draw(setting):
+                    ink.add(last.family.kind, items, last.key)
+
+
+def _points(group: Group) -> list[Point]:
+    """Points along straight lines, close to each other."""
+    lines = polylines(item for item in group.items if isinstance(item, Path))
+    return [
+        between(p, q, k / n)
+        for line in lines
+        for p, q in pairwise(line)
+        for n in [max(1, math.ceil(math.dist(p, q)))]
+        for k in range(n + 1)
+    ]
 
 
 def _arrows(signs: Sequence[tuple[Arrow, ArrowGlyph]], setting: Setting, ink: Sketch) -> None:

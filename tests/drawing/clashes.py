@@ -28,6 +28,8 @@ _LETTERS = Family("label", {"label": 0.5, "circled": 2.0}, "ink")
 #: How far ink may stand out of the frame: half the heaviest line (points).
 _OUT = 0.6
 _HALF_LINE, _RING = 0.5, 3.1
+#: Roles of paths whose areas are filled.
+_FILLED = ("arrow.head", "arrow.open", "sign.solid", "sign.open")
 #: What may come over a sign that stands alone (points or square points).
 _BESIDE = 1.0
 
@@ -57,6 +59,21 @@ def clashes(groups: Sequence[Group], frame: tuple[float, float]) -> list[Clash]:
         if amount > most:
             found.append(Clash(one.kind, other.kind, amount, most))
     return sorted(found, key=lambda c: -(c.amount - c.allowed))
+
+
+def gap(one: Group, other: Group) -> float:
+    """How far the ink of two groups is apart, letters as boxes, in points; 0 where they meet."""
+    return float(_ink(one).distance(_ink(other)))
+
+
+def _ink(group: Group) -> BaseGeometry:
+    """Letters, lines, and the areas that are filled."""
+    import shapely
+
+    shapes = [_letters(i) if isinstance(i, Text) else _strokes([i]) for i in group.items]
+    filled = [i for i in group.items if isinstance(i, Path) and i.role in _FILLED]
+    shapes += [shapely.Polygon(p).buffer(0) for p in polylines(filled) if len(p) > 3]
+    return shapely.union_all(shapes)
 
 
 def score(groups: Sequence[Group], frame: tuple[float, float]) -> float:
@@ -129,7 +146,7 @@ def _area(group: Group) -> BaseGeometry:
             return _disc(item)
         else:
             shapes.append(_strokes([item]).buffer(_HALF_LINE))
-            if item.role in ("arrow.head", "arrow.open", "sign.solid", "sign.open"):
+            if item.role in _FILLED:
                 shapes += [shapely.Polygon(p).buffer(0) for p in polylines([item]) if len(p) > 3]
     return shapely.union_all(shapes)
 

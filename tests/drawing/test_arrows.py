@@ -232,3 +232,24 @@ def test_a_page_that_swings_behind_is_dotted_from_where_paper_lies_in_front_of_i
         goes_behind_at[under] = min(x for x, _ in points(hidden))
     assert goes_behind_at[True] < -45.0
     assert goes_behind_at[False] > -10.0
+
+
+@pytest.mark.parametrize(("lines", "beside"), [(2, False), (15, True)])
+def test_a_pleat_of_many_folds_has_its_arrow_beside_the_paper(lines: int, beside: bool) -> None:
+    """Over so many lines it would not be seen; a pleat of two folds has it at these."""
+    strip = shapely.box(-70, -20, 70, 20)
+    here = around(strip)
+    here.strokes = [((x, -20.0), (x, 20.0)) for x in range(-60, -60 + 8 * lines, 8)]
+    found = points(arrow("pleat", (70.0, 0.0), (-70.0, 0.0), False, here))
+    assert strip.intersects(shapely.MultiPoint(found)) is not beside
+    assert all(BOX[0] <= x <= BOX[2] and BOX[1] <= y <= BOX[3] for x, y in found)
+    assert found[0][0] == pytest.approx(70.0)  # it begins at the edge that moves
+
+
+def test_without_room_beside_the_paper_it_stays_on_it() -> None:
+    high = shapely.box(-70, -76, 70, 76)
+    here = around(high)
+    here.strokes = [((x, -76.0), (x, 76.0)) for x in range(-60, 60, 8)]
+    assert high.covers(
+        shapely.MultiPoint(points(arrow("pleat", (70.0, 0.0), (-70.0, 0.0), False, here)))
+    )

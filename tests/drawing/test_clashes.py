@@ -21,10 +21,12 @@ from foldscript.pages.sizes import page_size
 from foldscript.paper.signs import PointSign
 
 from ..sample_scripts import SAMPLES, SCRIPTS, sample
-from .clashes import Clash, allowed, clashes, score
+from .clashes import Clash, allowed, clashes, gap, score
 from .composed import composed
 
 FRAME = (140.0, 140.0)
+#: How far signs of layers keep off other signs (points).
+LAYERS_CLEAR = 2.0
 
 
 def checked(path: Path) -> Model:
@@ -75,6 +77,16 @@ def _in_its_room(
 def test_no_sign_covers_another_or_leaves_the_frame(path: Path) -> None:
     bad = {one.where: found for one in sketched(path, "A4", "colour") if (found := one.clashes())}
     assert not bad
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
+def test_signs_of_layers_keep_off_letters_rings_arrows_and_marks(path: Path) -> None:
+    """By as much as the thickness of a ring and a little more; letters have their lines to their points."""
+    others = ("label", "leader", "ring", "arrow", "mark", "repeat", "point")
+    for one in sketched(path, "A4", "colour"):
+        for sign in (group for group in one.groups if group.kind == "layers"):
+            near = [(gap(sign, g), g.kind) for g in one.groups if g.kind in others]
+            assert not [found for found in near if found[0] < LAYERS_CLEAR], one.where
 
 
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)

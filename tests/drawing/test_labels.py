@@ -76,9 +76,9 @@ def test_letters_keep_off_arrows() -> None:
 
 def test_letters_keep_within_a_circle() -> None:
     """However near its rim their points lie, and though outwards there would be more room."""
-    inside = Obstacles(shapely.box(-50, -50, 50, 0), (-26, -26, 26, 26))
+    inside = Obstacles(shapely.box(-50, -50, 50, 0), (-26, -26, 26, 26), radius=32.0)
     names = [("P", (29.0, 0.0)), ("Q", (-29.0, 0.0)), ("R", (0.0, 0.0))]
-    found = place_labels(names, inside, load_style("large"), 32.0)
+    found = place_labels(names, inside, load_style("large"))
     for items in found:
         x0, y0, x1, y1 = text_box(next(i for i in items if isinstance(i, Text)))
         assert math.hypot(*((x0 + x1) / 2, (y0 + y1) / 2)) < 32.0 - 0.3 * 11.0

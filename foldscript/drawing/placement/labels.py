@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from ...geometry.lines import between
 from ..scene.outlines import Box, polyline
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
@@ -31,6 +32,8 @@ _OFF_RING = 4.5
 _FAR = 12.0
 #: A letter that stands this far off has a fine line to its point.
 _LED = 7.5
+#: Into how many parts that line is divided, for what keeps off it.
+_LEADER = 8
 #: What it costs to stand so far off.
 _FAR_COST = 1.5
 #: Numbers of marks, as a part of the size of letters at points.
@@ -43,31 +46,23 @@ _OUTSIDE = 100.0
 
 @dataclass(frozen=True)
 class _Room:
-    """What a letter has to mind: all other ink, letters placed before, the radius it must keep within.
-
-    clear : whether it keeps off every line; creases : points along those that lines are drawn of
-    """
+    """What a letter has to mind: all other ink, letters placed before; `clear` of every line it keeps."""
 
     around: Obstacles
-    taken: tuple[Box, ...]
-    within: float
+    taken: tuple[Box, ...] = ()
     clear: bool = False
-    creases: Sequence[Point] = ()
 
 
 def place_labels(
     labels: Sequence[tuple[str, Point]],
     around: Obstacles,
     style: Style,
-    within: float = math.inf,
     clear: Collection[str] = (),
-    creases: Sequence[Point] = (),
 ) -> list[tuple[Path | Text, ...]]:
     """Items for each (name, point on the page); names at the same point are written together.
 
-    A letter that had to go far from its point is led to it by a fine line. All keep `within` a circle of
-    this radius about the figure's middle; those that are to stand `clear` keep off every edge, fold line and
-    crease, these given by points along them.
+    A letter that had to go far from its point is led to it by a fine line. Those that are to stand `clear`
+    keep off every edge, fold line and crease. The obstacles learn of all.
     """
     at: list[tuple[Point, list[str]]] = []
     for name, p in labels:
@@ -79,21 +74,25 @@ def place_labels(
         else:
             at.append((p, [name]))
     taken: list[Box] = []
+    led: list[tuple[Point, Point]] = []
     out: list[tuple[Path | Text, ...]] = []
     for p, names in at:
         words = ", ".join(names)
-        room = _Room(around, tuple(taken), within, any(name in clear for name in names), creases)
+        room = _Room(around, tuple(taken), any(name in clear for name in names))
         box, away = _best(p, words, room, style)
         taken.append(box)
         middle = (box[0] + box[2]) / 2
         baseline = box[3] - 0.06 * style.label
         items: list[Path | Text] = []
         if away >= _LED:
-            items.append(Path("leader", polyline(_leader(p, box))))
+            led.append(_leader(p, box))
+            items.append(Path("leader", polyline(led[-1])))
         if around.covers([(middle, (box[1] + box[3]) / 2)])[0]:
             items.append(Text("text.halo", (middle, baseline), words, style.label, "middle"))
         items.append(Text("text.label", (middle, baseline), words, style.label, "middle"))
         out.append(tuple(items))
+    around.taken.extend(taken)
+    around.arrows.extend(between(*line, k / _LEADER) for line in led for k in range(_LEADER + 1))
     return out
 
 
@@ -118,7 +117,7 @@ def place_value(
         boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
     box = next((box for box in boxes if not _disturbs(box, around)), None)
     if box is None:
-        box, _ = _best(p, words, _Room(around, (), math.inf), small)
+        box, _ = _best(p, words, _Room(around), small)
     around.taken.append(box)
     at = ((box[0] + box[2]) / 2, box[3] - 0.06 * small.label)
     text = Text("text.sign", at, words, small.label, "middle")
@@ -185,7 +184,7 @@ def _least(
     across = held(at, around.folds, 0.8)
     cost += 1.4 * (across > 0) + 0.4 * numpy.minimum(4, across)
     if room.clear:
-        lines = held(at, around.edge_points, 0.7) + held(at, room.creases, 0.7) + across
+        lines = held(at, around.edge_points, 0.7) + held(at, around.creases, 0.7) + across
         cost += _CROSSED * (lines > 0)
     cost += 0.9 * held(at, [q for q in around.marks if math.dist(q, p) > 1], 3.6)
     if any(math.dist(q, p) < 1 for q in around.marks):
@@ -195,9 +194,9 @@ def _least(
         numpy.maximum(fx0 - at[:, 0], at[:, 2] - fx1), numpy.maximum(fy0 - at[:, 1], at[:, 3] - fy1)
     )
     cost += 0.5 * numpy.maximum(0.0, out)
-    if room.within < math.inf:
+    if around.radius < math.inf:
         farthest = numpy.hypot(*numpy.maximum(numpy.abs(at[:, :2]), numpy.abs(at[:, 2:])).T)
-        cost += _OUTSIDE * (farthest > room.within)
+        cost += _OUTSIDE * (farthest > around.radius)
     far = math.hypot(*p)
     if far > 1:
         cost += 0.3 * (1 - ways @ numpy.array(p) / far)

@@ -7,6 +7,7 @@ have found their place are added, so that later ones mind them.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -38,7 +39,9 @@ class Obstacles:
     folds : points along fold lines; strokes : the lines themselves
     marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
     ruled : those of them along marks of equal lengths
-    taken : boxes that other signs fill
+    taken : boxes that other signs fill, letters among them
+    creases : points along creases, which letters and signs may lie on, but rather do not
+    radius : of the circle about the middle that letters and signs of layers keep within
     landings, starts : where all arrows of the figure lead, and where they begin
     routed : (tail, head, rise) of every arrow
     mouth : the edge that the arrow being drawn goes under, if it is known
@@ -56,6 +59,8 @@ class Obstacles:
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
+    creases: list[Point] = field(default_factory=list)
+    radius: float = math.inf
     landings: list[Point] = field(default_factory=list)
     starts: list[Point] = field(default_factory=list)
     mouth: tuple[Point, Point] | None = None

@@ -302,9 +302,11 @@ class LastGlyph(PicturedGlyph):
     """A sign that looks for a place when all others of the figure have theirs.
 
     draw : its ink for each of its signs in a figure
+    after_letters : whether letters have theirs, too
     """
 
     draw: Callable[[Setting], list[list[Item]]]
+    after_letters: bool = False
     heading: Template = BETWEEN
 
 

@@ -34,13 +34,17 @@ _APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
 _MOVING, _STAYING, _ALL = 2, 2, 3
 #: Ways from the line's end in which a place is looked for, in degrees off its direction; and how far off
 #: (points).
-_WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0, 11.0)
+_WAYS, _FAR = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0), (3.0, 5.0, 8.0, 11.0, 14.0)
 #: At how many places along a faint guide it is kept off.
 _GUIDED = 24
 #: Where beside a line, as parts of it; and how near the ends of its layers lie to its own (points).
 _ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
+#: As a part of what it stands beside: how far it keeps off the ends.
+_WELL = 0.06
 #: What it costs to lie on the paper, to stand farther off by a point, aside by a radian, and beside the line.
 _ON_PAPER, _FARTHER, _ASIDE, _BESIDE = 1.5, 0.15, 0.2, 1.0
+#: How far more it keeps off all ink where it can (points), what it costs to stand nearer, and on a crease.
+_AIR, _NEAR, _CREASED = 1.8, 2.0, 1.0
 
 
 def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item]:
@@ -121,13 +125,13 @@ def _place(
     if not tries:
         return None
     boxes = [(x + x0, y + y0, x + x1, y + y1) for _, (x, y) in tries]
-    free, on_paper = _free(boxes, setting)
+    against = _against(boxes, setting)
     costs = [
-        (round(cost + _ON_PAPER * on, 4), k)
-        for k, ((cost, _), is_free, on) in enumerate(zip(tries, free, on_paper, strict=True))
-        if is_free
+        (round(cost + more, 4), k)
+        for k, ((cost, _), more) in enumerate(zip(tries, against, strict=True))
     ]
-    return tries[min(costs)[1]][1] if costs else None
+    best = min(costs)
+    return tries[best[1]][1] if best[0] < math.inf else None
 
 
 @dataclass(frozen=True)
@@ -161,14 +165,14 @@ def _spots(line: FoldLine, layers: tuple[bool, ...], setting: Setting) -> list[_
 
 
 def _along(at: Point, p: Point, q: Point) -> bool:
-    """Whether a place lies beside a part of a line, rather than beyond its ends."""
+    """Whether a place lies beside a part of a line, well within its ends."""
     dx, dy = q[0] - p[0], q[1] - p[1]
     t = ((at[0] - p[0]) * dx + (at[1] - p[1]) * dy) / max(dx * dx + dy * dy, 1e-9)
-    return 0.0 <= t <= 1.0
+    return _WELL <= t <= 1.0 - _WELL
 
 
-def _free(boxes: Sequence[Box], setting: Setting) -> tuple[list[bool], list[float]]:
-    """Which boxes are clear of all ink and in the frame, and how much of each free one lies on the paper."""
+def _against(boxes: Sequence[Box], setting: Setting) -> list[float]:
+    """What speaks against each box: infinite where it is not clear of all ink and in the frame."""
     import numpy
 
     at, around = numpy.array(boxes), setting.around
@@ -176,17 +180,33 @@ def _free(boxes: Sequence[Box], setting: Setting) -> tuple[list[bool], list[floa
     guides = [
         setting.view(between(*line, k / _GUIDED)) for line in lines for k in range(_GUIDED + 1)
     ]
+    lines_of_paper = [*around.edge_points, *guides]
     x0, y0, x1, y1 = around.box
     free = (at[:, 0] >= x0) & (at[:, 1] >= y0) & (at[:, 2] <= x1) & (at[:, 3] <= y1)
-    free &= held(at, around.arrows, 2.0) == 0
-    free &= held(at, around.marks, 3.6) == 0
-    free &= held(at, around.folds, 1.2) == 0
-    free &= held(at, [*around.edge_points, *guides], 1.2) == 0
-    free &= shared(at, around.taken, 1.0) == 0
-    on = numpy.zeros(len(boxes))
+    if around.radius < math.inf:
+        far = numpy.maximum(numpy.abs(at[:, :2]), numpy.abs(at[:, 2:]))
+        free &= numpy.hypot(*far.T) <= around.radius
+    out = numpy.full(len(boxes), math.inf)
+
+    def clear(some: NDArray[numpy.bool_], more: float) -> NDArray[numpy.bool_]:
+        b = at[some]
+        ok = held(b, around.arrows, 2.0 + more) == 0
+        ok &= held(b, around.marks, 3.6 + more) == 0
+        ok &= held(b, around.folds, 1.2 + more) == 0
+        ok &= held(b, lines_of_paper, 1.2) == 0
+        ok &= shared(b, around.taken, 1.0 + more) == 0
+        found = some.copy()
+        found[some] = ok
+        return found
+
     if free.any():
-        on[free] = around.on_paper(_points(at[free])).mean(1)
-    return free.tolist(), on.tolist()
+        free = clear(free, 0.0)
+    if free.any():
+        roomy = clear(free, _AIR)
+        on_paper = around.on_paper(_points(at[free])).mean(1)
+        creased = held(at[free], around.creases, 0.7) > 0
+        out[free] = _ON_PAPER * on_paper + _NEAR * ~roomy[free] + _CREASED * creased
+    return out.tolist()
 
 
 def _box(items: Sequence[Item]) -> Box:
@@ -222,5 +242,6 @@ GLYPH = LastGlyph(
     order=145,
     family=families.LAYERS,
     draw=_draw,
+    after_letters=True,
     picture=_picture,
 )
