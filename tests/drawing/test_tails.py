@@ -90,6 +90,8 @@ def test_ink_begins_at_the_tail_and_ends_at_the_head(
         def draw(self, tail: Point, head: Point, under: bool, around: Obstacles) -> list[Line]:
             paths = self.glyph.draw(tail, head, under, around)
             ink = along(paths)
+            if self.glyph.on_line and not any(around.covers(ink)):
+                return paths  # a pleat of many folds: it stands beside the paper
             together = sum(math.dist(p, tail) < 1.0 for p in around.starts) > 1
             for end, most in ((tail, _PARTED if together else _OFF), (head, 1.7 * _OFF)):
                 far = min(math.dist(p, end) for p in ink)
