@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from ...geometry.lines import between
 from ..scene.outlines import Box, polyline
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
 from .obstacles import Obstacles, held, near, shared
+from .ways import points_between
 
 if TYPE_CHECKING:
     import numpy
@@ -32,8 +32,6 @@ _OFF_RING = 4.5
 _FAR = 12.0
 #: A letter that stands this far off has a fine line to its point.
 _LED = 7.5
-#: Into how many parts that line is divided, for what keeps off it.
-_LEADER = 8
 #: What it costs to stand so far off.
 _FAR_COST = 1.5
 #: Numbers of marks, as a part of the size of letters at points.
@@ -92,7 +90,7 @@ def place_labels(
         items.append(Text("text.label", (middle, baseline), words, style.label, "middle"))
         out.append(tuple(items))
     around.taken.extend(taken)
-    around.arrows.extend(between(*line, k / _LEADER) for line in led for k in range(_LEADER + 1))
+    around.arrows.extend(p for line in led for p in points_between(*line))
     return out
 
 
