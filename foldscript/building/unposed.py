@@ -14,7 +14,7 @@ from ..folding.steps import Step
 from ..geometry.lines import Point, distance, midpoint, overlap_of
 from ..geometry.tolerance import same_point
 from ..paper.state import State
-from ..pose.goals import Open, Part, Raise
+from ..pose.goals import Blow, Open, Part, Raise
 from ..pose.pose import Amiss, Pose, Reached
 from ..source.diagnostics import Hint
 
@@ -53,6 +53,11 @@ _OTHER_WAY = Hint(
     "pull it to the side on which nothing lies, or say what is held: 'holding' and a point"
 )
 _ELSEWHERE = Hint("unfold or raise first what keeps it shut, or name an edge where layers lie open")
+_FILLED = (
+    Hint("crease it before where it is to bend: paper that is blown up bends along creases best"),
+    Hint("or unfold first what keeps the pocket narrow"),
+    Hint("or leave this out, and tell in the step's sentence what hands do"),
+)
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
@@ -93,6 +98,8 @@ def _told(
         return f"{first.text}, {_located(paper, step, proof.where)}", (_IN_TURN,)
     if missed is not None and all(f.kind is Amiss.MISSED for f in proof.faults):
         return _missed(missed, first.text, called, tried)
+    if any(isinstance(goal, Blow) for record in step.records for goal in record.goals):
+        return first.text, _FILLED
     if first.kind in (Amiss.THROUGH, Amiss.SWAPPED):
         goals = [goal for record in step.records for goal in record.goals]
         raised = any(isinstance(goal, Raise) for goal in goals)

@@ -30,7 +30,7 @@ from ..geometry.lines import (
 from ..geometry.polygons import clip_segment
 from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, phrase
-from ..paper.signs import Arrow, FoldLine, Sense, Sign
+from ..paper.signs import Arrow, FoldLine, RaisedAngle, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
@@ -64,7 +64,8 @@ def raise_flaps(request: Request) -> Outcome:
     """Raises flaps about creases, at right angles or to an angle."""
     request.allow("", "along", "and", "to", UNTIL_LEVEL, "with", "moving", "opening", "holding")
     parted, fixed = slipped_into(request), held(request)
-    groups = [_group(request, some) for some in _one_by_one(request)]
+    parts = _one_by_one(request)
+    groups = [_group(request, some) for some in parts]
     goals = tuple(goal for _, _, goal in groups)
     _told_apart(request, goals)
     named = [line for lines, _, _ in groups for line in lines]
@@ -82,7 +83,11 @@ def raise_flaps(request: Request) -> Outcome:
     done = stood_up(request, spots or named, fixed.told(words), asked)
     creases = [crease for goal in goals for crease in goal.creases]
     goes = moving_parts(request.state, creases, fixed.goals)
-    signs = tuple(s for goal in goals for s in _raising(request.state, goal, goes))
+    signs = tuple(
+        sign
+        for goal, some in zip(goals, parts, strict=True)
+        for sign in _raising(request.state, goal, goes, some.clause("to") is not None)
+    )
     signs = (*signs, *done.signs) if spots else signs
     remarks = (*done.remarks, *_held_on(creases, fixed))
     letters = (*done.letters, *fixed.letters)
@@ -226,8 +231,11 @@ def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:
             )
 
 
-def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[Sign, ...]:
-    """The creases that become folds, and an arrow from the farthest place of each flap to its line.
+def _raising(
+    state: State, goal: Raise, goes: Mapping[int, set[int]], said: bool
+) -> tuple[Sign, ...]:
+    """The creases that become folds, and an arrow from the farthest place of each flap to its line; the angle
+    where one is `said`.
 
     Where the lines cross in the middle of the model its corners are pushed together.
     """
@@ -258,16 +266,24 @@ def _raising(state: State, goal: Raise, goes: Mapping[int, set[int]]) -> tuple[S
         far = max(distance(p, middle) for p in corners)
         seen += [pushed(p, middle) for p in corners if distance(p, middle) > far - _ON]
     else:
-        arrows = (
+        lifted = [
             _lift(state, line, [k for k in some if k not in still] or some, goes)
             for line, some in flaps
-        )
-        seen += dict.fromkeys(arrows)
+        ]
+        seen += dict.fromkeys(arrow for arrow, _ in lifted)
+        if said and 0 < goal.angle < 180:
+            seen += dict.fromkeys(
+                RaisedAngle(arrow.tail, arrow.head, goal.angle, folded, arrow.act == "lower")
+                for arrow, folded in lifted
+            )
     return (*(FoldLine(sense, tuple(some)) for sense, some in rows.items()), *seen)
 
 
-def _lift(state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]) -> Arrow:
+def _lift(
+    state: State, line: Line, beside: list[int], goes: Mapping[int, set[int]]
+) -> tuple[Arrow, bool]:
     """From the farthest edge or place of the flap at a line to the line; away where the flap lies underneath.
+    And whether it lies folded over what it hangs on.
 
     It is under other paper where that hides the flap and all that goes with it; where that stays, the flap
     goes away from it. Of paper that is folded there
@@ -293,18 +309,19 @@ def _lift(state: State, line: Line, beside: list[int], goes: Mapping[int, set[in
     top = (state.facets_at(between(tip, foot, _WITHIN)) or state.facets_at(tip))[0]
     hidden = top not in flap and not goes[top] & along
     away_from_top = hidden and not goes[top] - {0}
-    act = "lower" if away_from_top or _underneath(state, line, flap) else "raise"
-    return Arrow(act, tip, foot, under=hidden)
+    pairs = _folded(state, line, flap)
+    underneath = bool(pairs) and not any(state.above(mine, other) for mine, other in pairs)
+    act = "lower" if away_from_top or underneath else "raise"
+    return Arrow(act, tip, foot, under=hidden), bool(pairs)
 
 
-def _underneath(state: State, line: Line, flap: frozenset[int]) -> bool:
-    """Whether a flap that is folded at a line lies under the paper that it is joined to there."""
-    pairs = [
+def _folded(state: State, line: Line, flap: frozenset[int]) -> list[tuple[int, int]]:
+    """What a flap is joined to by folds at a line: a facet of its own and one of the other."""
+    return [
         (joint.a, joint.b) if joint.a in flap else (joint.b, joint.a)
         for joint, seg in state.fold_segments
         if (joint.a in flap) != (joint.b in flap) and all(on_line(line, p) for p in seg)
     ]
-    return bool(pairs) and not any(state.above(mine, other) for mine, other in pairs)
 
 
 MOVE = Move(

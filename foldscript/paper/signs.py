@@ -144,6 +144,21 @@ class RightAngle:
 
 
 @dataclass(frozen=True, slots=True)
+class RaisedAngle:
+    """So many degrees from paper to a flap that is raised off it, or bent away from the reader.
+
+    tip : a place of the flap, where it lies yet; foot : the place of its line nearest to that
+    folded : whether the flap lies folded over the paper, else it goes on flat beyond its line
+    """
+
+    tip: Point
+    foot: Point
+    degrees: float
+    folded: bool = False
+    away: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class TurnOver:
     """The whole model is turned over: 'side to side' (like a page) or 'top to bottom'."""
 
@@ -179,6 +194,7 @@ Sign = (
     | Measure
     | Angle
     | RightAngle
+    | RaisedAngle
     | TurnOver
     | Rotate
     | RepeatSign

@@ -83,6 +83,9 @@ def opened(state: State, stages: Stages) -> Pose:
     """
     frame = own_frame(state, stages)
     goals = [goal for some in stages for goal in some]
+    # what is blown up bends along lines that are level as it lies, whatever frame it is solved in
+    blown = any(isinstance(goal, Blow) for goal in goals)
+    chords = frame.lines(_level_chords(state)) if blown else []
     raises = all(isinstance(goal, Raise | Bring | Hold) for goal in goals) or any(
         isinstance(goal, Part) for goal in goals
     )
@@ -93,12 +96,12 @@ def opened(state: State, stages: Stages) -> Pose:
         inflates = _inflates(stages)
         gentle = BLOWN if inflates else GENTLE
         first, *others = (STIFF, *gentle) if raises else (*gentle, STIFF)
-        best = attempted(frame.state, frame.stages, first, work)
+        best = attempted(frame.state, frame.stages, first, work, chords)
         done = best.proof.holds and not (inflates and _bulges(best))
         for attempt in others:
             if done or work.left <= 0:
                 break
-            pose = attempted(frame.state, frame.stages, attempt, work)
+            pose = attempted(frame.state, frame.stages, attempt, work, chords)
             done = pose.proof.holds
             if done or _worse(pose) < _worse(best):
                 best = pose
@@ -121,8 +124,10 @@ def _worse(pose: Pose) -> tuple[int, float]:
     return len(pose.proof.faults), pose.proof.stretch
 
 
-def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pose:
-    """What one attempt leads to, with the work that is left."""
+def attempted(
+    state: State, stages: Stages, attempt: Attempt, work: Work, chords: Sequence[Segment] = ()
+) -> Pose:
+    """What one attempt leads to, with the work that is left; a skin that is blown bends along the chords."""
     goals = [goal for some in stages for goal in some]
     walls = [
         (n, crease)
@@ -132,7 +137,6 @@ def attempted(state: State, stages: Stages, attempt: Attempt, work: Work) -> Pos
         for crease in goal.creases
     ]
     corners = gussets(state, walls)
-    chords = _level_chords(state) if any(isinstance(goal, Blow) for goal in goals) else []
     lines = [*(s for _, s in walls), *(g.line for g in corners)]
     layers = layered(state, lines, chords, attempt.fine, _hands(state, goals), _moved(state, goals))
     work.begin(len(layers.corners))

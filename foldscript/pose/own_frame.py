@@ -7,11 +7,12 @@ the last digit of a number; so all images of a model are solved in the same numb
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
+from ..geometry.isometries import IDENTITY, Isometry, compose, inverse, map_segment
 from ..geometry.lines import Point, Segment, midpoint
 from ..paper.state import Facet, State
 from .goals import Blow, Bring, Goal, Hold, Open, Pull, Raise, Spread, Stages, carried
@@ -28,6 +29,11 @@ class OwnFrame:
     state: State
     stages: Stages
     motion: Isometry
+
+    def lines(self, lines: Sequence[Segment]) -> list[Segment]:
+        """Lines of the folded plane in this frame, in an order of its own."""
+        ends = (sorted(_rounded(map_segment(self.motion, line))) for line in lines)
+        return sorted((p, q) for p, q in ends)
 
     def back(self, pose: Pose, stages: Stages) -> Pose:
         """A pose of this frame where the model lies, with its goals as they were told there."""
@@ -48,12 +54,7 @@ class OwnFrame:
 
 
 def own_frame(state: State, stages: Stages) -> OwnFrame:
-    """The paper in its own frame.
-
-    What is blown up stays as it lies: it bends along lines that are level there, and its net is made to them.
-    """
-    if any(isinstance(goal, Blow) for some in stages for goal in some):
-        return OwnFrame(state, stages, IDENTITY)
+    """The paper in its own frame."""
     motion = inverse(state.facets[0].place)
     facets = tuple(
         Facet(f.outline, Isometry(*(round(v, _PLACED) + 0.0 for v in compose(motion, f.place))))
@@ -68,8 +69,8 @@ def _carried(state: State, goal: Goal, motion: Isometry) -> Goal:
     """A goal in another frame, its numbers rounded."""
     goal = carried(goal, motion)
     match goal:
-        case Open():
-            return replace(goal, edge=_rounded(goal.edge))
+        case Open(edge=edge) | Blow(edge=edge) if edge is not None:
+            return replace(goal, edge=_rounded(edge))
         case Spread() | Hold():
             return replace(goal, at=_place(goal.at))
         case Bring():

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 
 from .crossing import deepest
 from .pose import Amiss, Edge, Fault, Line, Piece, Proof, Reached, Touching
+from .saying import millimetres, plain, stretched
 
 Array = NDArray[np.float64]
 
@@ -91,13 +92,16 @@ def prove(
     uneven : mm that the pose is off its own image (`evenness.py`)
     meant : numbers of edges that paper is meant to break along, though they are no creases
     """
-    stretch = bent = 0.0
+    stretch, longer, over_length = 0.0, 0.0, 1.0
+    bent = 0.0
     for piece in pieces:
         ring = list(piece.corners)
         a, b = sheet[ring], space[ring]
         for i, j in combinations(range(len(ring)), 2):
             was, now = math.dist(a[i], a[j]), math.dist(b[i], b[j])
-            stretch = max(stretch, abs(now - was) / was)
+            if abs(now - was) > stretch * was:
+                longer, over_length = abs(now - was), was
+                stretch = longer / was
         bent = max(bent, _off_plane(b))
     gap = _misfit(sheet, space, pieces)
     crossing = deepest(space, [p.corners for p in pieces], sheet)
@@ -119,24 +123,24 @@ def prove(
         and math.pi - abs(edge.angle) > _PAST
     )
     checked = (
-        (
-            stretch > limits.stretch,
-            Amiss.STRETCHED,
-            f"paper is stretched by {stretch:.1e} of its length",
-        ),
-        (gap > limits.apart, Amiss.GAPES, f"pieces gape by {gap:.2g} mm"),
-        (bent > limits.apart, Amiss.BENT, f"a piece is bent by {bent:.2g} mm"),
+        (stretch > limits.stretch, Amiss.STRETCHED, stretched(longer, over_length)),
+        (gap > limits.apart, Amiss.GAPES, f"pieces gape by {millimetres(gap)}"),
+        (bent > limits.apart, Amiss.BENT, f"a piece is bent by {millimetres(bent)}"),
         (
             crossing > limits.crossing,
             Amiss.THROUGH,
-            f"paper passes {crossing:.2g} mm through paper",
+            f"paper passes {millimetres(crossing)} through paper",
         ),
-        (swapped > limits.swapped, Amiss.SWAPPED, f"layers change places by {swapped:.2g} mm"),
+        (
+            swapped > limits.swapped,
+            Amiss.SWAPPED,
+            f"layers change places by {millimetres(swapped)}",
+        ),
         (bend > limits.bend, Amiss.CRUMPLED, f"paper is bent by {bend:.0f} degrees, and crumples"),
         (
             uneven > limits.uneven,
             Amiss.UNEVEN,
-            f"it stands unevenly by {uneven:.2g} mm, though paper and words are alike on all sides",
+            f"it stands unevenly by {millimetres(uneven)}, though paper and words are alike on all sides",
         ),
         (bool(turned), Amiss.TURNED, _turned(len(turned))),
     )
@@ -183,7 +187,8 @@ def lying(
 
 def missed(reached: Reached) -> Fault:
     """What is said of a goal that was not reached."""
-    said = f"{reached.goal}: {reached.got:.4g} {reached.unit} instead of {reached.asked:.4g} {reached.unit}"
+    got, asked = plain(reached.got, 4), plain(reached.asked, 4)
+    said = f"{reached.goal}: {got} {reached.unit} instead of {asked} {reached.unit}"
     return Fault(Amiss.MISSED, said)
 
 

@@ -27,6 +27,7 @@ from .passing import Passage, passage
 from .pieces import Array, Pieces, cut_up
 from .pose import Amiss, Edge, Fault, Pose, Reached
 from .proof import RIGID
+from .saying import millimetres
 from .turning import turned
 
 #: Degrees that a raised flap may be off.
@@ -99,7 +100,7 @@ def _blocked(way: Passage) -> Fault | None:
     if way.under is not None:
         return Fault(Amiss.COVERED, "a flap lies under other paper, which is in its way")
     if way.depth > RIGID.crossing:
-        said = f"paper passes {way.depth:.2g} mm through paper on its way"
+        said = f"paper passes {millimetres(way.depth)} through paper on its way"
         return Fault(Amiss.THROUGH, said)
     return None
 

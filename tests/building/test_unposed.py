@@ -137,3 +137,14 @@ def test_where_nothing_opens_less_is_not_offered(edge: str, why: str) -> None:
     said, hints = said_of(replace(pose, proof=proof), step.after, step, lambda angle: ())
     assert said == why
     assert not any("less" in hint.text for hint in hints)
+
+
+def test_paper_that_is_blown_up_is_not_asked_for_a_smaller_width() -> None:
+    step = folded("valley top edge onto bottom edge", "blow into the left edge").steps[-1]
+    pose = raised(step.after, [])
+    said = Fault(Amiss.STRETCHED, "paper would be stretched by 4 mm over 90 mm")
+    failed = replace(pose, proof=replace(pose.proof, faults=(said,)))
+    why, hints = said_of(failed, step.after, step, lambda angle: ())
+    assert why == said.text
+    assert "crease it before" in hints[0].text
+    assert not any("width" in hint.text for hint in hints)

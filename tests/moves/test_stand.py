@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldscript.folding.steps import Model
-from foldscript.paper.signs import Arrow
+from foldscript.paper.signs import Arrow, RaisedAngle
 from foldscript.pose.goals import Blow, Goal, Open, Part, Raise, Spread
 
 from ..scripts import captions, folded, refused
@@ -182,3 +182,37 @@ def test_fingers_come_from_the_side_of_the_slit(
     model = folded(*DOORS, *before, f"raise along the left edge, opening {at}")
     (part,) = (goal for goal in goals(model) if isinstance(goal, Part))
     assert part.upward is above
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("raise along k", []),
+        ("raise along k to 60 degrees", [(60.0, True, False)]),
+        ("raise along k to 90 degrees", [(90.0, True, False)]),
+        ("raise along k to 0 degrees", []),
+    ],
+)
+def test_an_angle_that_is_said_is_a_sign(line: str, told: list[tuple[float, bool, bool]]) -> None:
+    """A flap that lies folded over the paper."""
+    model = folded("valley along line 30 mm from the left edge, moving A, as k", line)
+    signs = [s for s in model.steps[-1].records[-1].signs if isinstance(s, RaisedAngle)]
+    assert [(s.degrees, s.folded, s.away) for s in signs] == told
+
+
+def test_the_angle_of_a_flap_that_goes_on_flat_is_counted_from_the_paper_that_stays() -> None:
+    model = folded("crease along line 30 mm from the left edge as k", "raise along k to 60 degrees")
+    (sign,) = (s for s in model.steps[-1].records[-1].signs if isinstance(s, RaisedAngle))
+    assert not sign.folded
+    assert sign.tip[0] == pytest.approx(0.0)
+    assert sign.foot[0] == pytest.approx(0.3)  # 30 of 100 mm
+
+
+def test_the_angle_of_a_flap_behind_is_one_away_from_the_reader() -> None:
+    model = folded(
+        "valley along line 30 mm from the left edge, moving A, as k",
+        "turn over",
+        "raise along k to 60 degrees",
+    )
+    (sign,) = (s for s in model.steps[-1].records[-1].signs if isinstance(s, RaisedAngle))
+    assert sign.away

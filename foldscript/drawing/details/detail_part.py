@@ -19,6 +19,7 @@ from ...paper.signs import (
     FoldLine,
     Measure,
     PointSign,
+    RaisedAngle,
     RepeatSign,
     RightAngle,
     Sign,
@@ -139,6 +140,8 @@ def _points(sign: Sign) -> Sequence[Point]:
     """Where a sign has to be in view to be understood."""
     if isinstance(sign, Arrow):
         return (sign.tail, sign.head)
+    if isinstance(sign, RaisedAngle):
+        return (sign.tip, sign.foot)
     if isinstance(sign, PointSign):
         return (sign.at,)
     if isinstance(sign, EqualAngles | RightAngle):

@@ -64,10 +64,13 @@ def route(
 
 
 def as_twin(tail: Point, head: Point, around: Obstacles, given: Sequence[float]) -> list[float]:
-    """Of given rises the one that an earlier arrow has, turned round or mirrored; all where there is none."""
+    """Of given rises the one that an earlier arrow has, turned round, moved or mirrored; all where there is
+    none.
+    """
     for t, h, r in around.routed:
         turned = math.dist((t[0] + tail[0], t[1] + tail[1]), (h[0] + head[0], h[1] + head[1])) < 3.0
-        twin = -r if _mirrored(t, h, tail, head) else r if turned else None
+        moved = math.dist((t[0] + head[0], t[1] + head[1]), (h[0] + tail[0], h[1] + tail[1])) < 3.0
+        twin = -r if _mirrored(t, h, tail, head) else r if turned or moved else None
         if twin is not None and twin in given:
             return [twin]
     return list(given)

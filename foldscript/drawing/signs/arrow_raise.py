@@ -1,13 +1,17 @@
 """Raise: two fingertips take the paper, and a hollow arrow grows towards the eye; nothing is laid down.
 
-Where the paper is under other paper no fingertips are seen: a dotted shaft leads to the arrow.
+It is broad, and never short: where the line is near, it swings out. Where the paper is under other paper no
+fingertips are seen: a dotted shaft leads to the arrow.
 """
 
 from __future__ import annotations
 
+import math
+
 from ..placement.obstacles import Obstacles
+from ..placement.routes import arc_between, as_twin
 from ..placement.ways import going_behind, unit, way
-from ..scene.outlines import part
+from ..scene.outlines import length, part
 from ..scene.scene import Path, Point
 from ..scene.shafts import growing
 from ..scene.shapes import Shape
@@ -17,16 +21,32 @@ from .grip import GRIP
 _GRIP = Shape((("sign.solid", GRIP),))
 #: The parameter from which on the shaft is seen that comes from under other paper.
 _COMES_OUT = 0.45
+#: Head, and shaft at the eye, as parts of the usual; from what length on they are full (points).
+_LEAST, _MOST, _FULL = 0.85, 1.35, 40.0
+#: The arrow is to be so long (points: 10 mm, and what it keeps off both ends), for which it rises by as much
+#: of the way to the line as it must, and no more than its head can follow.
+_LONG, _RISES = 31.6, (0.2, 0.28, 0.38)
+
+
+def _rises(tail: Point, head: Point, around: Obstacles) -> list[float]:
+    """How far it may rise to be long enough, to either side or as others beside it; nothing where it is long
+    anyhow.
+    """
+    if math.dist(tail, head) >= _LONG:
+        return []
+    long = (r for r in _RISES if length(arc_between(tail, head, r)) >= _LONG)
+    rise = next(long, _RISES[-1])
+    return as_twin(tail, head, around, [rise, -rise])
 
 
 def _draw(tail: Point, head: Point, under: bool, around: Obstacles) -> list[Path]:
-    go = way(tail, head, around)
+    go = way(tail, head, around, given=_rises(tail, head, around))
+    size = min(_MOST, max(_LEAST, length(go.curve) / _FULL * _MOST))
     if under:
         hidden = going_behind(part(go.curve, 0.0, _COMES_OUT), around, 0.0)
-        return [*hidden, growing(part(go.curve, _COMES_OUT, 1.0), go.size)]
+        return [*hidden, growing(part(go.curve, _COMES_OUT, 1.0), size)]
     towards, _ = unit(go.curve[0], go.curve[1])
-    size = min(1.0, max(0.7, go.size))
-    return [growing(go.curve, go.size), *_GRIP.at(go.curve[0], towards, size)]
+    return [growing(go.curve, size), *_GRIP.at(go.curve[0], towards, min(1.0, size))]
 
 
 GLYPH = ArrowGlyph(

@@ -11,21 +11,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby, product
-from typing import TYPE_CHECKING
 
 from ...geometry.lines import between
 from ...paper.signs import FoldLine, GuideLine, Sense
-from ..placement.obstacles import held, shared
+from ..placement.free_places import box_of, fill, hindered
 from ..scene.groups import Item
-from ..scene.outlines import Box, item_box, polyline, shifted, union_box
+from ..scene.outlines import polyline, shifted
 from ..scene.scene import Curve, Draw, Move, Path, Point, Text
 from ..style.styles import Style
 from . import families
 from .glyph import LINES, LastGlyph, Setting, centred
-
-if TYPE_CHECKING:
-    import numpy
-    from numpy.typing import ArrayLike, NDArray
 
 #: How far apart the strokes lie, how long they are before and after the fold, how far they bend (points).
 _APART, _BEFORE, _AFTER, _BEND = 2.1, 5.5, 6.5, 5.2
@@ -41,10 +36,8 @@ _GUIDED = 24
 _ALONG, _AT_END = (0.3, 0.7, 0.5, 0.15, 0.85), 2.0
 #: As a part of what it stands beside: how far it keeps off the ends.
 _WELL = 0.06
-#: What it costs to lie on the paper, to stand farther off by a point, aside by a radian, and beside the line.
-_ON_PAPER, _FARTHER, _ASIDE, _BESIDE = 1.5, 0.15, 0.2, 1.0
-#: How far more it keeps off all ink where it can (points), what it costs to stand nearer, and on a crease.
-_AIR, _NEAR, _CREASED = 1.8, 2.0, 1.0
+#: What it costs to stand farther off by a point, aside by a radian, and beside the line.
+_FARTHER, _ASIDE, _BESIDE = 0.15, 0.2, 1.0
 
 
 def layers_sign(layers: Sequence[bool], sense: Sense, style: Style) -> list[Item]:
@@ -87,9 +80,7 @@ def _draw(setting: Setting) -> list[list[Item]]:
             at = _place(items, layers, lines, setting) if items else None
             if at is not None:
                 out.append([shifted(item, *at) for item in items])
-                box = _box(out[-1])
-                setting.around.taken.append(box)
-                setting.around.arrows.extend((x, y) for x, y in _points([box])[0].tolist())
+                fill(box_of(out[-1]), setting.around)
                 break
     return out
 
@@ -107,7 +98,7 @@ def _place(
     items: Sequence[Item], layers: tuple[bool, ...], lines: Sequence[FoldLine], setting: Setting
 ) -> Point | None:
     """The middle of the best free place at an end of a line, else beside it; None where there is none."""
-    x0, y0, x1, y1 = _box(items)
+    x0, y0, x1, y1 = box_of(items)
     spots = [spot for line in lines for spot in _spots(line, layers, setting)]
     tries: list[tuple[float, Point]] = []
     for spot, far, turn in product(spots, _FAR, _WAYS):
@@ -125,7 +116,7 @@ def _place(
     if not tries:
         return None
     boxes = [(x + x0, y + y0, x + x1, y + y1) for _, (x, y) in tries]
-    against = _against(boxes, setting)
+    against = hindered(boxes, setting.around, _guides(setting))
     costs = [
         (round(cost + more, 4), k)
         for k, ((cost, _), more) in enumerate(zip(tries, against, strict=True))
@@ -171,59 +162,10 @@ def _along(at: Point, p: Point, q: Point) -> bool:
     return _WELL <= t <= 1.0 - _WELL
 
 
-def _against(boxes: Sequence[Box], setting: Setting) -> list[float]:
-    """What speaks against each box: infinite where it is not clear of all ink and in the frame."""
-    import numpy
-
-    at, around = numpy.array(boxes), setting.around
+def _guides(setting: Setting) -> list[Point]:
+    """Points along faint guides."""
     lines = [s.segment for s in setting.signs if isinstance(s, GuideLine)]
-    guides = [
-        setting.view(between(*line, k / _GUIDED)) for line in lines for k in range(_GUIDED + 1)
-    ]
-    lines_of_paper = [*around.edge_points, *guides]
-    x0, y0, x1, y1 = around.box
-    free = (at[:, 0] >= x0) & (at[:, 1] >= y0) & (at[:, 2] <= x1) & (at[:, 3] <= y1)
-    if around.radius < math.inf:
-        far = numpy.maximum(numpy.abs(at[:, :2]), numpy.abs(at[:, 2:]))
-        free &= numpy.hypot(*far.T) <= around.radius
-    out = numpy.full(len(boxes), math.inf)
-
-    def clear(some: NDArray[numpy.bool_], more: float) -> NDArray[numpy.bool_]:
-        b = at[some]
-        ok = held(b, around.arrows, 2.0 + more) == 0
-        ok &= held(b, around.marks, 3.6 + more) == 0
-        ok &= held(b, around.folds, 1.2 + more) == 0
-        ok &= held(b, lines_of_paper, 1.2) == 0
-        ok &= shared(b, around.taken, 1.0 + more) == 0
-        found = some.copy()
-        found[some] = ok
-        return found
-
-    if free.any():
-        free = clear(free, 0.0)
-    if free.any():
-        roomy = clear(free, _AIR)
-        on_paper = around.on_paper(_points(at[free])).mean(1)
-        creased = held(at[free], around.creases, 0.7) > 0
-        out[free] = _ON_PAPER * on_paper + _NEAR * ~roomy[free] + _CREASED * creased
-    return out.tolist()
-
-
-def _box(items: Sequence[Item]) -> Box:
-    box = union_box(item_box(item) for item in items)
-    assert box is not None
-    return box
-
-
-def _points(boxes: ArrayLike) -> NDArray[numpy.float64]:
-    """Sixteen points spread over each box (rows of left, top, right, bottom): (boxes, 16, 2)."""
-    import numpy
-
-    boxes = numpy.asarray(boxes, dtype=float)
-    share = numpy.linspace(0.0, 1.0, 4)
-    x = boxes[:, 0, None] + (boxes[:, 2] - boxes[:, 0])[:, None] * numpy.repeat(share, 4)
-    y = boxes[:, 1, None] + (boxes[:, 3] - boxes[:, 1])[:, None] * numpy.tile(share, 4)
-    return numpy.stack((x, y), axis=-1)
+    return [setting.view(between(*line, k / _GUIDED)) for line in lines for k in range(_GUIDED + 1)]
 
 
 def _picture(style: Style) -> list[Item]:

@@ -1,0 +1,85 @@
+"""Which places are free for a sign that stands clear of all other ink.
+
+In: boxes that it may fill, and what lies around. Out: what speaks against each.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from ..scene.groups import Item
+from ..scene.outlines import Box, item_box, union_box
+from ..scene.scene import Point
+from .obstacles import Obstacles, held, shared
+
+if TYPE_CHECKING:
+    import numpy
+    from numpy.typing import ArrayLike, NDArray
+
+#: What it costs to lie on the paper.
+_ON_PAPER = 1.5
+#: How far more a sign keeps off all ink where it can (points), what it costs to stand nearer, and on a crease.
+_AIR, _NEAR, _CREASED = 1.8, 2.0, 1.0
+
+
+def hindered(boxes: Sequence[Box], around: Obstacles, others: Sequence[Point] = ()) -> list[float]:
+    """What speaks against each box: infinite where it is not clear of all ink and in the frame.
+
+    `others` are points along further lines to keep off.
+    """
+    import numpy
+
+    at = numpy.array(boxes)
+    lines_of_paper = [*around.edge_points, *others]
+    x0, y0, x1, y1 = around.box
+    free = (at[:, 0] >= x0) & (at[:, 1] >= y0) & (at[:, 2] <= x1) & (at[:, 3] <= y1)
+    if around.radius < math.inf:
+        far = numpy.maximum(numpy.abs(at[:, :2]), numpy.abs(at[:, 2:]))
+        free &= numpy.hypot(*far.T) <= around.radius
+    out = numpy.full(len(boxes), math.inf)
+
+    def clear(some: NDArray[numpy.bool_], more: float) -> NDArray[numpy.bool_]:
+        b = at[some]
+        ok = held(b, around.arrows, 2.0 + more) == 0
+        ok &= held(b, around.marks, 3.6 + more) == 0
+        ok &= held(b, around.folds, 1.2 + more) == 0
+        ok &= held(b, lines_of_paper, 1.2) == 0
+        ok &= shared(b, around.taken, 1.0 + more) == 0
+        found = some.copy()
+        found[some] = ok
+        return found
+
+    if free.any():
+        free = clear(free, 0.0)
+    if free.any():
+        roomy = clear(free, _AIR)
+        on_paper = around.on_paper(_spread_over(at[free])).mean(1)
+        creased = held(at[free], around.creases, 0.7) > 0
+        out[free] = _ON_PAPER * on_paper + _NEAR * ~roomy[free] + _CREASED * creased
+    return out.tolist()
+
+
+def fill(box: Box, around: Obstacles) -> None:
+    """Tells all that looks for its place later that a box is taken."""
+    around.taken.append(box)
+    around.arrows.extend((x, y) for x, y in _spread_over([box])[0].tolist())
+
+
+def box_of(items: Sequence[Item]) -> Box:
+    """The box about a sign, which has some ink."""
+    box = union_box(item_box(item) for item in items)
+    assert box is not None
+    return box
+
+
+def _spread_over(boxes: ArrayLike) -> NDArray[numpy.float64]:
+    """Sixteen points spread over each box (rows of left, top, right, bottom): (boxes, 16, 2)."""
+    import numpy
+
+    boxes = numpy.asarray(boxes, dtype=float)
+    share = numpy.linspace(0.0, 1.0, 4)
+    x = boxes[:, 0, None] + (boxes[:, 2] - boxes[:, 0])[:, None] * numpy.repeat(share, 4)
+    y = boxes[:, 1, None] + (boxes[:, 3] - boxes[:, 1])[:, None] * numpy.tile(share, 4)
+    return numpy.stack((x, y), axis=-1)

@@ -1,0 +1,114 @@
+"""How far a flap is raised: its line seen from the end, paper and flap as a stroke each, and the degrees.
+
+The flap stands on the side of its line where it does in the figure; bent away from the reader, it hangs
+below. The sign stands beside the arrow, clear of all other ink, off the paper if it can.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import product
+
+from ...geometry.lines import between
+from ...languages.wording import ENGLISH, Language, Number
+from ...paper.signs import RaisedAngle
+from ..placement.free_places import box_of, fill, hindered
+from ..scene.groups import Item
+from ..scene.outlines import arc, polyline, shifted
+from ..scene.scene import Path, Point, Text
+from ..style.styles import Style
+from . import families
+from .glyph import PLACES, LastGlyph, Setting, centred
+
+#: Lengths of both strokes, and the radius of the arc between them (points).
+_STROKE, _RADIUS = 15.0, 7.0
+#: The number: its size beside that of letters, width of a character, how far beyond the arc (points).
+_SIZE, _CHARACTER, _BEYOND = 0.85, 0.6, 2.5
+#: At which parts of the way from the tip to the line a place is looked for, in how many ways, how far off
+#: (points).
+_ALONG, _WAYS, _FAR = (0.5, 0.0, 1.0), 24, (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0)
+#: What it costs to stand farther off by a point.
+_FARTHER = 0.06
+
+
+def raised_sign(
+    degrees: float, side: float, folded: bool, away: bool, style: Style, speech: Language = ENGLISH
+) -> list[Item]:
+    """The sign about its middle; `side` is 1 where the flap lies to the right of its line, -1 to the left."""
+    still = side if folded else -side
+    down = 1.0 if away else -1.0
+    turn, start = math.radians(degrees), 0.0 if still > 0 else math.pi
+    sweep = still * down * turn
+    tip, middle = start + sweep, start + sweep / 2
+    words = f"{Number(f'{degrees:g}').render(speech)}°"
+    size = _SIZE * style.label
+    wide, high = _CHARACTER * size * len(words), 0.8 * size
+    ux, uy = math.cos(middle), math.sin(middle)
+    reach = _RADIUS + _BEYOND + abs(ux) * wide / 2 + abs(uy) * high / 2
+    half = math.sin(min(turn, math.pi - 1e-3) / 2)
+    if 2 * reach * half < wide:  # no room between the strokes: beyond their ends
+        reach = _STROKE + _BEYOND + abs(ux) * wide / 2
+    at = (reach * ux, reach * uy + high / 2)
+    return centred(
+        [
+            Path("sign", polyline(((still * _STROKE, 0.0), (0.0, 0.0)))),
+            Path(
+                "sign", polyline(((0.0, 0.0), (_STROKE * math.cos(tip), _STROKE * math.sin(tip))))
+            ),
+            Path("mark.angle", arc((0.0, 0.0), _RADIUS, start, sweep)),
+            Text("text.sign", at, words, size, "middle"),
+        ]
+    )
+
+
+def _draw(setting: Setting) -> list[list[Item]]:
+    """Each angle once: at the flap that has most room for it."""
+    alike: dict[tuple[float, bool, bool], list[RaisedAngle]] = {}
+    for sign in setting.signs:
+        if isinstance(sign, RaisedAngle):
+            alike.setdefault((sign.degrees, sign.folded, sign.away), []).append(sign)
+    out = [_placed(some, setting) for some in alike.values()]
+    return [items for items in out if items]
+
+
+def _placed(alike: list[RaisedAngle], setting: Setting) -> list[Item]:
+    """The sign at its best free place; nothing where there is none."""
+    tries: list[tuple[float, Point, list[Item]]] = []
+    for sign in alike:
+        tip, foot = setting.view(sign.tip), setting.view(sign.foot)
+        side = -1.0 if tip[0] < foot[0] - 1e-6 else 1.0
+        items = raised_sign(
+            sign.degrees, side, sign.folded, sign.away, setting.style, setting.speech
+        )
+        _, _, x1, y1 = box_of(items)
+        for k, far, n in product(_ALONG, _FAR, range(_WAYS)):
+            turn = 2 * math.pi * n / _WAYS
+            ux, uy = math.cos(turn), math.sin(turn)
+            reach = far + min(x1 / max(abs(ux), 1e-6), y1 / max(abs(uy), 1e-6))
+            x, y = between(tip, foot, k)
+            tries.append((_FARTHER * far, (x + reach * ux, y + reach * uy), items))
+    boxes = [box_of([shifted(i, *at) for i in items]) for _, at, items in tries]
+    against = hindered(boxes, setting.around)
+    costs = [
+        (round(cost + more, 4), k)
+        for k, ((cost, _, _), more) in enumerate(zip(tries, against, strict=True))
+    ]
+    least, best = min(costs)
+    if least == math.inf:
+        return []
+    _, at, items = tries[best]
+    out = [shifted(item, *at) for item in items]
+    fill(box_of(out), setting.around)
+    return out
+
+
+GLYPH = LastGlyph(
+    key="mark.raised",
+    name="Raised so far, seen from the end",
+    meaning="The line seen from its end: level the paper, aslant the flap that is raised so far off it.",
+    heading=PLACES,
+    order=507,
+    family=families.RAISED,
+    draw=_draw,
+    picture=lambda style: raised_sign(60.0, 1.0, True, False, style),
+)

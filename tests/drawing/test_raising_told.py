@@ -1,0 +1,81 @@
+"""Arrows of raising are large enough to be read, and the angle that is said stands beside them."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from foldscript.drawing.draw import draw
+from foldscript.drawing.placement.obstacles import Obstacles
+from foldscript.drawing.scene.outlines import item_box
+from foldscript.drawing.scene.scene import Path, Text
+from foldscript.drawing.scene.strokes import polylines
+from foldscript.drawing.signs.arrow_raise import GLYPH as RAISE
+from foldscript.drawing.signs.mark_raised import raised_sign
+from foldscript.drawing.style.styles import load_style
+
+from ..scripts import folded
+
+STYLE = load_style("colour")
+FRAME = (160.0, 160.0)
+FLAP = "valley along line 30 mm from the left edge, moving A, as k"
+
+
+def strokes(degrees: float, side: float, lies: bool, away: bool) -> list[tuple[float, float]]:
+    """Where the stroke of the paper and that of the flap lead from their common line."""
+    items = raised_sign(degrees, side, lies, away, STYLE)
+    paper, flap = (
+        line
+        for item in items
+        if isinstance(item, Path) and item.role == "sign"
+        for line in polylines([item])
+    )
+    hinge = next(p for p in paper if any(math.dist(p, q) < 1e-6 for q in flap))
+    ends = [max(line, key=lambda p: math.dist(p, hinge)) for line in (paper, flap)]
+    return [(x - hinge[0], y - hinge[1]) for x, y in ends]
+
+
+@pytest.mark.parametrize("degrees", [20.0, 60.0, 110.0, 150.0])
+@pytest.mark.parametrize("side", [1.0, -1.0])
+@pytest.mark.parametrize("lies", [True, False])
+@pytest.mark.parametrize("away", [True, False])
+def test_the_flap_stands_off_the_paper_by_the_angle_that_is_said(
+    degrees: float, side: float, lies: bool, away: bool
+) -> None:
+    """Page coordinates grow downwards: a flap that comes towards the reader stands up."""
+    paper, flap = strokes(degrees, side, lies, away)
+    assert paper[1] == pytest.approx(0.0)
+    assert paper[0] * side * (1 if lies else -1) > 0  # folded over, it lies on the paper that stays
+    cosine = (paper[0] * flap[0] + paper[1] * flap[1]) / math.hypot(*paper) / math.hypot(*flap)
+    assert math.degrees(math.acos(cosine)) == pytest.approx(degrees)
+    assert (flap[1] > 0) == away
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [("raise along k", []), ("raise along k to 60 degrees", ["60°"])],
+)
+def test_an_angle_that_is_said_stands_in_the_figure(line: str, said: list[str]) -> None:
+    figure = draw(folded(FLAP, line), STYLE, FRAME)[-1]
+    assert ("mark.raised" in figure.scene.signs) == bool(said)
+    texts = [i for i in figure.scene.items if isinstance(i, Text) and "°" in i.text]
+    assert [text.text for text in texts] == said
+    for text in texts:
+        x0, y0, x1, y1 = item_box(text) or (0.0, 0.0, 0.0, 0.0)
+        assert x0 >= 0
+        assert y0 >= -1
+        assert x1 <= FRAME[0] + 1
+        assert y1 <= FRAME[1] + 1
+
+
+@pytest.mark.parametrize("way", [22.0, 25.0, 29.0])
+def test_an_arrow_of_raising_is_a_centimetre_long_where_the_line_is_near(way: float) -> None:
+    """28.3 points are 10 mm: beside a shaft so long a head is read."""
+    import shapely
+
+    around = Obstacles(shapely.Polygon(), (-100.0, -100.0, 100.0, 100.0))
+    arrow = RAISE.draw((0.0, 0.0), (0.0, -way), False, around)[0]
+    (outline,) = polylines([arrow])
+    (hollow,) = (shapely.Polygon(outline),)
+    assert hollow.length / 2 > 28.3
