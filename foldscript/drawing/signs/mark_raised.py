@@ -18,7 +18,7 @@ from ..scene.outlines import arc, polyline, shifted
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
 from . import families
-from .glyph import PLACES, LastGlyph, Setting, centred
+from .glyph import ARROWS, LastGlyph, Setting, centred
 
 #: Lengths of both strokes, and the radius of the arc between them (points).
 _STROKE, _RADIUS = 15.0, 7.0
@@ -104,10 +104,10 @@ def _placed(alike: list[RaisedAngle], setting: Setting) -> list[Item]:
 
 GLYPH = LastGlyph(
     key="mark.raised",
-    name="Raised so far, seen from the end",
-    meaning="The line seen from its end: level the paper, aslant the flap that is raised so far off it.",
-    heading=PLACES,
-    order=507,
+    name="Raised so far",
+    meaning="Seen from the end of the line: the flap stands so far off the level paper.",
+    heading=ARROWS,
+    order=327,
     family=families.RAISED,
     draw=_draw,
     picture=lambda style: raised_sign(60.0, 1.0, True, False, style),
