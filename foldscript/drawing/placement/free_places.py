@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 #: What it costs to lie on the paper.
 _ON_PAPER = 1.5
-#: How far more a sign keeps off all ink where it can (points), what it costs to stand nearer, and on a crease.
+#: How far more a sign keeps off ink where it can (points), what it costs to stand nearer, and on a crease.
 _AIR, _NEAR, _CREASED = 1.8, 2.0, 1.0
 
 
