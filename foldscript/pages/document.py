@@ -35,7 +35,8 @@ class Placed:
 
     def shifted(self, dx: float, dy: float) -> Placed:
         """The same content further right and down."""
-        return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+        at = (self.at[0] + dx, self.at[1] + dy)
+        return Placed(at, self.content, self.scale, self.part)
 
 
 def part_of(item: Placed) -> Part:

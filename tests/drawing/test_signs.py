@@ -75,6 +75,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
 def _forget() -> None:
     registry.glyphs.cache_clear()
     registry.families.cache_clear()
+    registry.of_class.cache_clear()
 
 
 # --- a new file ------------------------------------------------------------------------------------

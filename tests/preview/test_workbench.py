@@ -93,7 +93,7 @@ def test_only_changed_figures_are_drawn(tmp_path: Path, monkeypatch: pytest.Monk
     # figure before it, which has the sign that turns it now, and the finished model.
     frames, left = divmod(len(drawn) - 1, 2)
     assert not left
-    assert frames <= measures.SIZES.tries + 2
+    assert frames <= len(measures.SIZES.gains) + 2
     assert {len(panel.state.facets) for panel in drawn} == {2, 4}
 
 

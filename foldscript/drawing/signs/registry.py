@@ -10,7 +10,7 @@ import importlib
 import pkgutil
 from collections.abc import Sequence
 from functools import cache
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from ...paper.signs import Sign
 from .families import Family
@@ -53,9 +53,15 @@ def _read(package: str, name: str) -> tuple[Glyph, ...]:
     return tuple(found)
 
 
-def glyphs_of(kind: type[G]) -> list[G]:
+def glyphs_of(kind: type[G]) -> tuple[G, ...]:
     """The glyphs of one class, in the order of the key."""
-    return [glyph for glyph in glyphs().values() if isinstance(glyph, kind)]
+    return cast("tuple[G, ...]", of_class(kind))
+
+
+@cache
+def of_class(kind: type[Glyph]) -> tuple[Glyph, ...]:
+    """The same, found once."""
+    return tuple(glyph for glyph in glyphs().values() if isinstance(glyph, kind))
 
 
 def glyph_for(sign: Sign, kind: type[G], signs: Sequence[Sign] = ()) -> G:
