@@ -8,16 +8,18 @@ from itertools import combinations, pairwise
 import pytest
 import shapely
 
+from foldscript.drawing.scene.outlines import shifted
 from foldscript.drawing.scene.scene import Draw, Move, Path, Scene, Text
 from foldscript.drawing.scene.strokes import polylines
 from foldscript.folding.ending import finished_size_mm
 from foldscript.output.fonts import measure
 from foldscript.pages.document import Document, Page, Placed
 from foldscript.pages.grid import finished_frame, grid
-from foldscript.pages.layout.cells import Figure
+from foldscript.pages.layout.cells import CellRow, Figure, cell_rows
 from foldscript.pages.layout.head import rounded_mm
 from foldscript.pages.measures import COSTS
 from foldscript.pages.sizes import PageSize, page_size
+from foldscript.pages.typesetting import Typesetter
 from foldscript.source.diagnostics import FoldscriptError
 
 from .fakes import CAPTIONS, figures, handout_of, model, scene, signs
@@ -210,6 +212,26 @@ def test_numbers_of_a_row_stand_level_however_high_its_figures_are() -> None:
     check_page(page)
     heights = [item.at[1] for item in numbers(page)]
     assert heights == pytest.approx([heights[0]] * 3)
+
+
+def test_a_figure_with_a_part_drawn_larger_above_it_makes_its_row_no_higher() -> None:
+    """It stands lower, as far as the others reach down; its neighbours stand as they would without it."""
+    size = page_size("A4")
+    wide, high = grid(size).frame
+    tall = scene(wide, high)
+    low = Path("edge", (Move((0.3 * wide, 0.4 * high)), Draw((0.7 * wide, 0.6 * high))))
+    out = 0.1 * high  # a circle above the frame, and as much room below
+    circle = Path("sign", (Move((0.5 * wide, 1.0)), Draw((0.6 * wide, 0.5 * out))))
+    part = Scene(wide, high + 2 * out, (circle, shifted(low, 0.0, out)))
+    typesetter = Typesetter(measure, grid(size).leading)
+
+    def row(*scenes: Scene) -> CellRow:
+        made = [Figure(str(k + 1), "Fold.", one) for k, one in enumerate(scenes)]
+        (found,) = cell_rows(made, grid(size), typesetter)
+        return found
+
+    assert row(tall, part).height == pytest.approx(row(tall, tall).height)
+    assert row(tall, part).cells[0][1] == row(tall, tall).cells[0][1]
 
 
 def test_a_panel_letter_fits_beside_its_figure_too() -> None:

@@ -10,6 +10,8 @@ from foldscript.pages.layout.key import key_parts
 from foldscript.pages.sizes import page_size
 from foldscript.pages.typesetting import Typesetter
 
+from .fakes import figures, handout_of, model, signs
+
 G = grid(page_size("A4"))
 
 
@@ -38,3 +40,15 @@ def test_names_of_a_column_stand_below_each_other_whatever_their_samples() -> No
     names, _ = names_and_samples([60.0, 20.0, *[20.0] * 6])
     first = [name.at[0] for name in names if isinstance(name.content, Text)][:2]
     assert first[0] == first[1]
+
+
+def test_it_stands_beside_a_finished_model_that_is_alone_in_its_row() -> None:
+    """Below it, the columns beside the finished model would stay empty."""
+    size = page_size("A4")
+    made = figures(6, grid(size).frame)
+    (page,) = handout_of(model(6), made, None, signs(8), size, measure).pages
+    texts = [(p, p.content) for p in page.items if isinstance(p.content, Text)]
+    (head,) = (p for p, text in texts if text.text == "Signs used")
+    (last,) = (p for p, text in texts if text.text == "The finished model.")
+    assert head.at[0] > grid(size).left + grid(size).column
+    assert head.at[1] < last.at[1]

@@ -182,6 +182,10 @@ class _Stand:
         """Where figure and number begin."""
         return min(self.top, self.number) if self.figure.label else self.top
 
+    def lower(self, far: float) -> _Stand:
+        """The same so much farther down."""
+        return replace(self, top=self.top + far, bottom=self.bottom + far, number=self.number + far)
+
 
 def _stand(
     figure: Figure,
@@ -215,20 +219,44 @@ def _number_size(figure: Figure, grid: Grid, typesetter: Typesetter) -> tuple[fl
     return wide, grid.number_size * measures.TYPE.capital
 
 
-def _level(
+def _stands(
     figures: Sequence[Figure],
     frame: tuple[float, float],
     lefts: Sequence[float],
     grid: Grid,
     typesetter: Typesetter,
 ) -> list[_Stand]:
-    """Figures of a row, each so far from its column's left, with their numbers on one line.
+    """Figures of a row, each so far from its column's left."""
+    return [
+        _stand(f, frame, left, grid, typesetter) for f, left in zip(figures, lefts, strict=True)
+    ]
+
+
+def _lowered(stands: Sequence[_Stand], captions: Sequence[Block], frame: float) -> list[_Stand]:
+    """Figures of a row; one that stands out above its frame, such as with a part drawn larger, farther down.
+
+    As far as makes the row lower: no lower than the lowest figure, nor its caption than the lowest caption,
+    and not above the highest of those that stay.
+    """
+    high = [one.scale * one.figure.scene.height > frame + measures.ROUNDING for one in stands]
+    if all(high) or not any(high):
+        return list(stands)
+    lowest = max(one.bottom for one in stands)
+    ends = [one.bottom + caption.height for one, caption in zip(stands, captions, strict=True)]
+    upper = min(one.upper for one, out in zip(stands, high, strict=True) if not out)
+    return [
+        one.lower(max(0.0, min(upper - one.upper, lowest - one.bottom, max(ends) - end)))
+        if out
+        else one
+        for one, out, end in zip(stands, high, ends, strict=True)
+    ]
+
+
+def _numbered(stands: Sequence[_Stand]) -> list[_Stand]:
+    """Figures of a row with their numbers on one line.
 
     Above a place that is free for a number all is free, so the highest of them is free for all.
     """
-    stands = [
-        _stand(f, frame, left, grid, typesetter) for f, left in zip(figures, lefts, strict=True)
-    ]
     level = min((one.number for one in stands if one.figure.label), default=0.0)
     return [replace(one, number=level) for one in stands]
 
@@ -256,20 +284,24 @@ def _row(figures: Sequence[Figure], grid: Grid, typesetter: Typesetter) -> CellR
     end = len(figures) * step - grid.gutter + free
     columns = [k * step for k in range(len(figures))]
 
-    def level(lefts: Sequence[float]) -> list[_Stand]:
+    def standing(lefts: Sequence[float]) -> list[_Stand]:
         inside = [left - column for left, column in zip(lefts, columns, strict=True)]
-        return _level(figures, grid.frame, inside, grid, typesetter)
+        return _stands(figures, grid.frame, inside, grid, typesetter)
 
     def numbers(lefts: Sequence[float]) -> list[Box | None]:
-        stands = zip(level(lefts), columns, strict=True)
-        return [_number_box(one, column, grid, typesetter) for one, column in stands]
+        numbered = zip(_numbered(standing(lefts)), columns, strict=True)
+        return [_number_box(one, column, grid, typesetter) for one, column in numbered]
 
     between = signs_between(figures, grid.frame, columns, end, grid, numbers)
-    stands = level(between.lefts)
+    stands = standing(between.lefts)
+    captions = [_caption(figure, grid.column, grid, typesetter) for figure in figures]
+    if not between.signs:
+        stands = _lowered(stands, captions, grid.frame[1])
+    stands = _numbered(stands)
     upper = min([*(one.upper for one in stands), *(sign.top for sign in between.signs)])
     cells: list[tuple[Figure, Block]] = []
     for k, one in enumerate(stands):
-        caption = _caption(one.figure, grid.column, grid, typesetter)
+        caption = captions[k]
         below = one.bottom - upper + grid.caption_gap
         items = (
             *_number(one.figure, one.number - upper, grid),

@@ -199,7 +199,14 @@ def _costed(plan: _Plan, room: PageRoom, more: float) -> _Plan:
             waste += costs.single
         elif number and all(not f.label for row in group for f, _ in row.cells):
             waste += costs.finished_with_key if plan.after_last else costs.finished_alone
+        elif plan.after_last and number == pages - 1 and _only_finished(group[-1]):
+            waste += costs.finished_with_key
     return replace(plan, cost=(pages, waste))
+
+
+def _only_finished(row: CellRow) -> bool:
+    """Whether a row leaves columns free beside the finished model."""
+    return not row.wide and all(not figure.label for figure, _ in row.cells)
 
 
 def _running_on(
