@@ -15,7 +15,9 @@ from foldscript.drawing.style.styles import load_style
 from foldscript.folding.steps import Panel
 from foldscript.paper.signs import RepeatSign
 
+from ..sample_scripts import sample
 from . import folded as f
+from .composed import composed
 from .seen import items_of
 
 
@@ -42,6 +44,17 @@ def test_what_is_done_at_several_corners_is_shown_at_one() -> None:
 def test_other_places_stay_as_they_are(times: int, at: Point) -> None:
     (_, y), _ = tip(times, at)
     assert y > 0.14
+
+
+def test_two_boxes_at_one_place_stand_level_side_by_side() -> None:
+    """One above the other they would look like two notes."""
+    found = composed(sample("lantern").model, load_style(), (190.0, 190.0))
+    ((_, _, ink),) = [one for one in found if one[0] == "3–5"]
+    repeats = [group for group in ink.groups if group.kind == "repeat"]
+    boxes = [item_box(i) for group in repeats for i in group.items if i.role == "sign.open"]
+    left, right = sorted(box for box in boxes if box is not None)
+    assert left[1] == pytest.approx(right[1])
+    assert left[2] < right[0] < left[2] + 10.0
 
 
 def test_only_what_is_done_on_the_back_is_drawn_behind(tmp_path: Path) -> None:

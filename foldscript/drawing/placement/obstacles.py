@@ -40,6 +40,7 @@ class Obstacles:
     marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
     ruled : those of them along marks of equal lengths
     taken : boxes that other signs fill, letters among them
+    repeats : boxes with the steps that are repeated, which stand level side by side
     creases : points along creases, which letters and signs may lie on, but rather do not
     radius : of the circle about the middle that letters and signs of layers keep within
     landings, starts : where all arrows of the figure lead, and where they begin
@@ -59,6 +60,7 @@ class Obstacles:
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
+    repeats: list[Box] = field(default_factory=list)
     creases: list[Point] = field(default_factory=list)
     radius: float = math.inf
     landings: list[Point] = field(default_factory=list)

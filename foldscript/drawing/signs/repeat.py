@@ -37,6 +37,11 @@ _WAYS = 16
 _BY_CORNER = 0.3
 #: What each edge of a layer counts that lies between such an arrow and what it leads to.
 _ASTRAY = 1.0
+#: How far apart boxes of two signs stand side by side, and how far from its place an arrow may end then;
+#: nearer than this across, and no farther than that down, one stands below the other (points), and what that
+#: costs.
+_APART, _ASIDE = 5.0, 30.0
+_ACROSS, _DOWN, _BELOW = 50.0, 110.0, 3.0
 
 
 def _shaft(sign: RepeatSign) -> float:
@@ -88,6 +93,11 @@ def repeat_sign(sign: RepeatSign, tip: Point, towards: Point, style: Style) -> l
     return out
 
 
+def _parts(drawn: Sequence[Item]) -> tuple[Sequence[Item], Sequence[Item]]:
+    """Of a sign its arrow, and its box with the steps."""
+    return drawn[:-2], drawn[-2:]
+
+
 def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     """Tip and direction of a sign: from outside the paper to its place, or below the paper."""
     import shapely
@@ -117,11 +127,15 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
     leaves = [
         n if inside < math.inf else _ON_PAPER for n, inside in zip(leaves, reaches, strict=True)
     ]
+    deeper = [_DEEPER * (k // _WAYS) for k in range(len(tips))]
+    for tip, out in _beside(sign, spot, around, style):
+        tips, outs = [*tips, tip], [*outs, out]
+        leaves, deeper = [*leaves, math.dist(spot, tip)], [*deeper, 0.0]
     boxes: list[Box] = []
     steps: list[Box] = []
     for tip, (x, y) in zip(tips, outs, strict=True):
         drawn = repeat_sign(sign, tip, (-x, -y), style)
-        box, inner = (union_box(item_box(i) for i in some) for some in (drawn, drawn[-2:-1]))
+        box, inner = (union_box(item_box(i) for i in some) for some in (drawn, _parts(drawn)[1]))
         assert box is not None
         assert inner is not None
         boxes.append(box)
@@ -134,13 +148,41 @@ def _place(sign: RepeatSign, setting: Setting) -> tuple[Point, Point]:
         astray = [0] * len(tips)
     costs = costs + _COVERED * held(_heads(tips, outs), around.edge_points, 0.0)
     costs = costs + _BOXED * held(steps, around.edge_points, 0.0)
-    costs = costs + [_DEEPER * (k // _WAYS) for k in range(len(tips))]
+    costs = costs + deeper + [_BELOW * _is_below(box, around.repeats) for box in steps]
     for tip, (x, y), leave, against, edges in zip(tips, outs, leaves, costs, astray, strict=True):
         cost = 0.045 * leave + float(against) + _ASTRAY * edges + (0.3 if abs(y) > 0.1 else 0.0)
         if best is None or cost < best[0] - 1e-6:
             best = (cost, tip, (-x, -y))
     assert best is not None
     return best[1], best[2]
+
+
+def _beside(
+    sign: RepeatSign, spot: Point, around: Obstacles, style: Style
+) -> list[tuple[Point, Point]]:
+    """Tips on the paper, and ways out, with which a sign's box stands level beside that of another."""
+    import shapely
+
+    out: list[tuple[Point, Point]] = []
+    wide, high = _box_size(sign, style)
+    for x0, y0, x1, y1 in around.repeats:
+        y = (y0 + y1) / 2
+        way = math.copysign(1.0, spot[1] - y)
+        for x in (x0 - _APART - wide / 2, x1 + _APART + wide / 2):
+            tip = (x, y + way * (high / 2 + _shaft(sign)))
+            if math.dist(tip, spot) < _ASIDE and shapely.contains_xy(around.silhouette, *tip):
+                out.append((tip, (0.0, -way)))
+    return out
+
+
+def _is_below(box: Box, others: Sequence[Box]) -> bool:
+    """Whether a box stands below another one, or above it."""
+    return any(
+        abs(box[1] - other[1]) > 1.0
+        and max(box[0] - other[2], other[0] - box[2]) < _ACROSS
+        and max(box[1] - other[3], other[1] - box[3]) < _DOWN
+        for other in others
+    )
 
 
 def _each(values: Sequence[float], times: int) -> list[float]:
@@ -205,9 +247,10 @@ def _draw(setting: Setting, behind: bool) -> list[list[Item]]:
     for sign in setting.signs:
         if isinstance(sign, RepeatSign) and sign.behind == behind:
             drawn = repeat_sign(sign, *_place(sign, setting), setting.style)
-            box = union_box(item_box(i) for i in drawn)
-            if box is not None:
-                setting.around.taken.append(box)
+            arrow, steps = (union_box(item_box(i) for i in some) for some in _parts(drawn))
+            if arrow is not None and steps is not None:
+                setting.around.taken += [arrow, steps]
+                setting.around.repeats.append(steps)
             out.append(drawn)
     return out
 
