@@ -245,7 +245,7 @@ def _whole_caption(step: Step, speech: Language) -> str:
 
 
 def _caption(step: Step, k: int, speech: Language) -> str:
-    """Words under a figure: a step's own caption stands under its first, what the others do under them."""
+    """Words under a figure: a step's own caption stands under its first, else what each does under it."""
     return step.caption if step.caption and k == 0 else sentences(step.told[k], speech)
 
 

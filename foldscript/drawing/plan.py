@@ -17,10 +17,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeGuard
 
-from ..folding.lettering import mentioned
 from ..folding.steps import Model, Panel, Step
-from ..languages.unit_names import letter_of
-from ..languages.wording import sentences
 from ..paper.signs import Arrow, Landmark, PointSign, RepeatSign, Rotate, Sign, TurnOver
 from ..pose.goals import Raise
 from ..pose.pose import Pose
@@ -115,10 +112,6 @@ def _figures(model: Model, step: Step, waiting: Sequence[Step]) -> Iterator[Plan
     panels = panels_of(model, step)
     for k, panel in enumerate(panels):
         part = _letter(k) if len(panels) > 1 else ""
-        if k > 0 and step.told[k]:  # its words are of its own
-            told = mentioned(sentences(step.told[k], model.speech), {n for n, _ in panel.labels})
-            own = tuple((n, at) for n, at in panel.labels if letter_of(n) in told)
-            panel = replace(panel, lettering=own)
         if k > 0 or not waiting:
             yield Planned((step,), panel, step.number, part, ((step, k),))
             continue

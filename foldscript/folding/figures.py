@@ -51,14 +51,12 @@ class Figures:
     said: set[Landmark] = field(default_factory=set)
     sentences: int = 0
     asked: bool = False
-    lines: list[int | None] = field(default_factory=list)  # those of the figure's moves
-    last: int | None = None  # that of the last move of the figure before
 
     def __post_init__(self) -> None:
         self.first = self.state
 
-    def add(self, now: State, outcome: Outcome, line: int | None = None) -> None:
-        """Takes in one move, made on `now`; moves of one `line` are told by one caption."""
+    def add(self, now: State, outcome: Outcome) -> None:
+        """Takes in one move, made on `now`."""
         full = self.most is not None and _pairs(self.signs) + _pairs(outcome.signs) > self.most
         if full and not outcome.undoes:  # what is laid back stays with its fold
             self._close()
@@ -67,7 +65,6 @@ class Figures:
         if not laid_back:
             self.undone_next.append((now, outcome))
         self.moves.append((now, outcome))
-        self.lines.append(line)
         self.sentences += outcome.wording is not None
         self.asked = self.asked or outcome.figure
 
@@ -132,12 +129,10 @@ class Figures:
                 tuple(self.labels.items()),
                 sentences=self.sentences,
                 asked=self.asked,
-                goes_on=self.last is not None and set(self.lines) == {self.last},
             )
         ]
-        self.last = self.lines[-1] if self.lines else None
         self.signs, self.labels, self.before_turns, self.after_turns = [], {}, [], []
-        self.moves, self.lines, self.sentences, self.asked, self.said = [], [], 0, False, set()
+        self.moves, self.sentences, self.asked, self.said = [], 0, False, set()
         self.undone_next = []
 
     def _shared_out(self) -> list[Panel]:
@@ -145,11 +140,10 @@ class Figures:
         count = _pairs(self.signs)
         if self.most is not None or count <= _MOST or self.before_turns or self.after_turns:
             return []
-        again = Figures(self.state, math.ceil(count / math.ceil(count / _MOST)), last=self.last)
-        for (now, outcome), line in zip(self.moves, self.lines, strict=True):
-            again.add(now, outcome, line)
-        first, *more = again.finish()
-        return [first, *(replace(panel, goes_on=True) for panel in more)]
+        again = Figures(self.state, math.ceil(count / math.ceil(count / _MOST)))
+        for now, outcome in self.moves:
+            again.add(now, outcome)
+        return list(again.finish())
 
     def finish(self) -> tuple[Panel, ...]:
         """All panels of the step; at least one.

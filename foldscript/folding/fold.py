@@ -23,7 +23,7 @@ from .performing.perform import Folding
 from .resuming import FoldingCache, copied
 from .sheet_sizes import unusual_sizes
 from .start import Start, start_of
-from .statements import carry, is_move
+from .statements import carry
 from .steps import Model, Step
 from .suggesting import reworded
 
@@ -186,9 +186,8 @@ def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Progra
         except Refusal as refusal:
             better = reworded(refusal, statement, number, folding, program)
             raise FoldscriptError(diagnosed(better, statement, number, program)) from None
-        line = index if is_move(statement) else None
         for now, outcome in done:
-            figures.add(now, outcome, line)
+            figures.add(now, outcome)
             remarks.extend((index, remark) for remark in outcome.remarks)
             if outcome.wording is not None:
                 wording.append(outcome.wording)

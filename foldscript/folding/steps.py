@@ -29,9 +29,7 @@ class Panel:
     `lettering` those that the step's own caption speaks of, None where it has none. `pose` is how the paper
     stands in space, None where it lies flat, and `next_pose` how it will stand when the step is done. With
     `finished`, nothing more is done to the model. `sentences` is how many of the step's automatic sentences
-    tell of this figure; `asked` whether the script asks for it, so that it is drawn though nothing is folded;
-    `goes_on` whether it shows what the figure before it could not of one line of the script: a caption of
-    the script's own has told it there.
+    tell of this figure; `asked` whether the script asks for it, so that it is drawn though nothing is folded.
     """
 
     state: State
@@ -45,7 +43,6 @@ class Panel:
     finished: bool = False
     sentences: int = 0
     asked: bool = False
-    goes_on: bool = False
 
     @property
     def letters(self) -> tuple[tuple[str, Point], ...]:
@@ -83,15 +80,15 @@ class Step:
     def told(self) -> tuple[tuple[Phrase, ...], ...]:
         """The automatic sentences of each figure; all with the first where none says which are its own.
 
-        None under a figure that goes on with what a caption of the script's own has told.
+        None where a caption of the script's own tells of all figures: it stands under the first.
         """
+        if self.caption:
+            return ((),) * len(self.panels)
         counts = [panel.sentences for panel in self.panels]
         if sum(counts) != len(self.wording):
             return (self.wording, *((),) * (len(counts) - 1))
         ends = list(accumulate(counts, initial=0))
-        rows = zip(self.panels, pairwise(ends), strict=True)
-        told = bool(self.caption)
-        return tuple(() if told and p.goes_on else self.wording[a:b] for p, (a, b) in rows)
+        return tuple(self.wording[a:b] for a, b in pairwise(ends))
 
 
 @dataclass(frozen=True)

@@ -23,10 +23,7 @@ def as_folded(path: Path) -> Model:
 
 def words(model: Model, one: Planned) -> str:
     """What stands under a figure, and under those before it of the same step."""
-    told = [
-        s.caption if s.caption and not (k and s.told[k]) else sentences(s.told[k], model.speech)
-        for s, k in one.told
-    ]
+    told = [s.caption or sentences(s.told[k], model.speech) for s, k in one.told]
     return " ".join(told)
 
 

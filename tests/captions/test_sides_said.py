@@ -32,8 +32,8 @@ def shown(monkeypatch: pytest.MonkeyPatch) -> list[Shown]:
     found: list[Shown] = []
     add = Figures.add
 
-    def noted(self: Figures, now: State, outcome: Outcome, line: int | None) -> None:
-        add(self, now, outcome, line)
+    def noted(self: Figures, now: State, outcome: Outcome) -> None:
+        add(self, now, outcome)
         if outcome.wording is not None and outcome.turn is None:
             found.append((self.state, outcome.before or now, outcome.wording.render()))
 
