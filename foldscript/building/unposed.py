@@ -58,6 +58,7 @@ _FILLED = (
     Hint("or unfold first what keeps the pocket narrow"),
     Hint("or leave this out, and tell in the step's sentence what hands do"),
 )
+_HELD_UP = Hint("fold first what keeps walls up: flaps folded in, or over the rim")
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
@@ -203,6 +204,9 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         return f"it does not stand there: {one.got:.0f} {one.unit}", (
             Hint("name feet on all sides of its middle, all as high as each other"),
         )
+    if one.goal == "walls":
+        why = "the paper opens flat: nothing holds up walls round the floor"
+        return why, (_HELD_UP,)
     if one.goal == "bring":
         return f"the point stays {one.got:.0f} mm short of the place", (
             Hint("name a place that it reaches without paper being stretched"),

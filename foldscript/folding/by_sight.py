@@ -10,10 +10,13 @@ import re
 from collections.abc import Iterator, Sequence
 from itertools import permutations
 
+from ..geometry.lines import on_line
 from ..paper import silhouette
 from ..paper.state import State
+from ..source.diagnostics import Refusal
 from ..syntax import nodes
 from .resolving.names import Names
+from .resolving.scope import Scope
 
 _HOLE = re.compile(r"\{(edge|corner|crease)\}")
 _WAYS: tuple[tuple[str, ...], ...] = (
@@ -57,16 +60,36 @@ def _with_holes_filled(template: str, things: dict[str, list[str]]) -> Iterator[
         yield _HOLE.sub(lambda _, words=words: next(words), template)
 
 
-def landings(statement: nodes.Statement, text: str) -> Iterator[str]:
-    """A point that comes onto a line: to the middle of that, or straight across."""
+def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[str]:
+    """A point that comes onto a line: about a corner on it, to the middle of it, or straight across."""
     goal = next((p for p in statement.phrases if p.word in ("to", "onto")), None)
     if goal is None or len(goal.operands) != 1:
         return
     span, at = statement.span, goal.operands[0].span
     line = text[at.start : at.end]
+    for corner in _corners_on(goal.operands[0], scope, text[span.start : span.end]):
+        yield f"{text[span.start : span.end]}, through {corner}"
     said = re.sub(r"\bonto$", "to", text[span.start : at.start].rstrip())
     yield f"{said} midpoint of {line}{text[at.end : span.end]}"
     yield f"{text[span.start : span.end]}, perpendicular to {line}"
+
+
+def _corners_on(node: nodes.Operand, scope: Scope, said: str) -> Iterator[str]:
+    """Corners of the figure on a line, called as the statement calls others: by letter or by sight."""
+    try:
+        line = scope.line(node).line
+    except Refusal:
+        return
+    state = scope.state
+    if "corner" in said:
+        for toward in _WAYS:
+            found = silhouette.corners_toward(state, toward)
+            if len(found) == 1 and on_line(line, found[0]):
+                yield f"{' '.join(toward)} corner"
+        return
+    for name in state.sheet.corner_names:
+        if on_line(line, state.where(state.sheet.corner(name))) and name not in said.split():
+            yield name
 
 
 def with_edge_moving(statement: nodes.Statement, text: str) -> Iterator[str]:

@@ -7,7 +7,7 @@ Whether they fold is for whoever asks to find out.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
@@ -21,6 +21,7 @@ from .resolving.context import is_word
 from .resolving.names import Names
 from .resolving.scope import Scope
 
+_AT_ANGLE = re.compile(r"\bat (\d+(?:\.\d+)?) degrees to ((?:edge |line )?(\w+) (\w+))")
 _UNIT = re.compile(r"\bunit (\d+)\b")
 
 
@@ -79,6 +80,34 @@ class Named:
         before, line = text[span.start : at.start], text[at.start : span.end]
         bare = re.sub(r"\bthe\s+$", "", before)
         yield f"{bare}midpoint of {'the ' if bare != before else ''}{line}"
+
+    def at_other_angles(self, corners: Sequence[str]) -> Iterator[str]:
+        """A line at an angle to an edge, with the angle counted from another edge, or from the other end."""
+        said = _AT_ANGLE.search(self.said)
+        if said is None or not {said[3], said[4]} <= set(corners):
+            return
+        degrees, edges = (
+            float(said[1]),
+            list(zip(corners, (*corners[1:], *corners[:1]), strict=True)),
+        )
+        through = re.search(r"\bthrough (\S+)", self.said)
+        at = through[1] if through and through[1] in (said[3], said[4]) else said[3]
+        others = [one for one in edges if at in one and set(one) != {said[3], said[4]}]
+        for a, b in others:
+            p, q = (a, b) if a == at else (b, a)
+            yield f"{self.said[: said.start(2)]}edge {p} {q}{self.said[said.end() :]}"
+        yield f"{self.said[: said.start(1)]}{180 - degrees:g}{self.said[said.end(1) :]}"
+
+    def with_other_crease(self, made: Iterable[str]) -> Iterator[str]:
+        """A crease that is named twice, the second time as each of these that is not named."""
+        twice = [one.text for one in self.names("along", "", "and")]
+        name = next((one for one in twice if twice.count(one) > 1), None)
+        if name is None:
+            return
+        *_, last = re.finditer(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", self.said)
+        for other in made:
+            if other not in twice:
+                yield f"{self.said[: last.start()]}{other}{self.said[last.end() :]}"
 
     def of_units(self, left: Sequence[int]) -> Iterator[str]:
         """Another unit in the place of the one that is placed."""
@@ -152,7 +181,7 @@ def line_meant(
     Out: lines that fold along it, for a trial; the hint to crease it so; where the crease that was made runs.
     None where the fold is along no such crease.
     """
-    along = named.names("along")
+    along = named.names("along") or named.names("onto")
     made = next(
         (
             one

@@ -6,7 +6,8 @@ In: a refused statement and the program. Out: a hint, or None.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import fields, is_dataclass
 
 from ..source.diagnostics import Hint, Refusal, Span, write
 from ..syntax import nodes
@@ -53,6 +54,37 @@ def unfolded_by_name(
         f"give the fold a name where it is made, with ', as {name}' at the end of line {line}, "
         f"and say 'unfold {name}' here",
     )
+
+
+def said_and_never_given(
+    refusal: Refusal, statement: nodes.Statement, program: nodes.Program, known: Collection[str]
+) -> Hint | None:
+    """The name to give instead of one that is taken: the one that is said further down, and given nowhere."""
+    if refusal.span is None:
+        return None
+    every = [one for step in program.steps for one in step.body]
+    given = {*known, *(name for one in every for name in _given(one))}
+    later = (one for one in every if one.span.start > statement.span.start)
+    said = {
+        name.text: one for one in later for name in _names_in(one.phrases) if name.text not in given
+    }
+    if len(said) != 1:
+        return None
+    ((name, first),) = said.items()
+    line, _ = program.source.position(first.span.start)
+    return write(refusal.span, name, f"say '{name}': line {line} says it, and nothing is called so")
+
+
+def _names_in(part: object) -> Iterator[nodes.Name]:
+    """The names in phrases or operands, however deep."""
+    if isinstance(part, nodes.Name):
+        yield part
+    elif isinstance(part, tuple):
+        for one in part:
+            yield from _names_in(one)
+    elif is_dataclass(part):
+        for one in fields(part):
+            yield from _names_in(getattr(part, one.name))
 
 
 def named_later(

@@ -23,7 +23,7 @@ from ..syntax.whole_lines import Lines, Setting
 from .by_sight import filled, landings, sides_in, with_edge_moving
 from .groups import CalledRefusal
 from .named_otherwise import Named, creases_first, line_meant
-from .names_to_give import named_later, unfolded_by_name
+from .names_to_give import named_later, said_and_never_given, unfolded_by_name
 from .one_each import OF_EACH, WORDS_MOVE, EachRefusal, in_lines
 from .performing.perform import Folding
 from .repeating.elsewhere import elsewhere
@@ -61,13 +61,20 @@ def reworded(
         return trial.with_pocket_found()
     if refusal.code == "no-crease":
         return trial.with_crease_first()
-    if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
-        return trial.with_other_corners()
     text = program.source.text
+    named = Named(statement, program.source)
+    if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
+        runs = named.names("onto") and " through " in named.said
+        return trial.with_line_meant(named) if runs else trial.with_other_corners()
     if refusal.code == "which-side":
         return trial.with_what_folds(saying(with_edge_moving(statement, text)))
-    named = Named(statement, program.source)
     match refusal.code:
+        case "fold-misses-flap":
+            return trial.instead(named.at_other_angles(folding.state.sheet.corner_names))
+        case "two-angles":
+            return trial.with_what_folds(saying(named.with_other_crease(folding.names.creases)))
+        case "cut-off":
+            return trial.with_piece_kept()
         case "on-the-line":
             return trial.with_line_meant(named)
         case "not-a-triangle":
@@ -77,6 +84,10 @@ def reworded(
         case "not-a-point" if refusal.span is not None:
             found = trial.instead(named.midway(refusal.span))
             return found if found.hints else trial.with_other_words()
+        case "name-taken":
+            known = folding.names.known()
+            other = said_and_never_given(refusal, statement, program, known)
+            return trial.with_hints_tried() if other is None else refusal.with_hints(other)
         case "no-such-unit":
             left = [n for n in folding.units if n not in folding.laid]
             return trial.with_what_folds(saying(named.of_units(left)))
@@ -86,7 +97,8 @@ def reworded(
         case _:
             pass
     if refusal.code == "several-folds" and not any(hint.edit for hint in refusal.hints):
-        return trial.with_what_folds(saying(landings(statement, text)))
+        scope = Scope(folding.state, folding.names, folding.history)
+        return trial.with_what_folds(saying(landings(statement, text, scope)))
     if refusal.code in OF_WORDING:
         return trial.beside_an_article().with_other_words()
     if refusal.code == "no-spine":
@@ -266,11 +278,16 @@ class _Trial(Trial):
         if at is None or not span.start < at.start < at.end <= span.end:
             return refusal
         name = next(k for k in FREE_NAMES if not re.search(rf"\b{k}\b", text))
-        row = (
-            f"crease along {text[at.start : at.end]}, as {name}",
-            f"{text[span.start : at.start]}{name}{text[at.end : span.end]}",
-        )
-        if self.end_of(row) != "":
+        line = text[at.start : at.end]
+        rest = f"{text[span.start : at.start]}{name}{text[at.end : span.end]}"
+        rows = [(f"crease along {line}, as {name}", rest)]
+        heaped = any(joint.folded for joint in self.folding.state.joints)
+        if self.statement.verb == "raise" and heaped:  # only the layer in front
+            points = (*self.folding.state.sheet.corner_names, *self.folding.names.points)
+            sides = (f"valley along {line}, 1 layer, moving {p}, as {name}" for p in points)
+            rows = [*((side, rest) for side in islice(sides, _MOST_CHANGES)), *rows]
+        row = next((row for row in rows if self.end_of(row) == ""), None)
+        if row is None:
             return refusal
         hint = with_rows(refusal, self.program.source, span, [row]).hints[0]
         return refusal.with_hints(hint)
@@ -285,7 +302,33 @@ class _Trial(Trial):
         ):  # its own hints say how to end the step first
             within = iter(())
         meant = [one for hint in within for one in statements((self.changed(hint),), verbs())]
-        return self.with_what_folds(w for one in (self.statement, *meant) for w in elsewhere(one))
+        found = self.with_what_folds(w for one in (self.statement, *meant) for w in elsewhere(one))
+        if self.refusal.code != "folded-since" or not self.refusal.hints:
+            return found
+        first, *_ = self.refusal.hints  # what was said, done before the paper was moved
+        others = [h for h in found.hints if h.text.removeprefix("or ") != first.text]
+        return found.with_hints(
+            first, *(replace(h, text=f"or {h.text.removeprefix('or ')}") for h in others)
+        )
+
+    def with_piece_kept(self) -> Refusal:
+        """The refusal of what was cut off, first of its hints to keep that piece where it is thrown away."""
+        refusal, source, at = self.refusal, self.program.source, self.refusal.span
+        step = 0 if at is None else self.folding.names.gone.get(source.text[at.start : at.end], 0)
+        cuts = (
+            [one for one in self.program.steps[step - 1].body if one.verb == "cut"] if step else []
+        )
+        thrown = [p for one in cuts for p in one.phrases if p.word == "discarding"]
+        if len(thrown) != 1:
+            return self.with_hints_tried()
+        word = Span(thrown[0].span.start, thrown[0].span.start + len("discarding"))
+        line, _ = source.position(word.start)
+        kept = write(
+            word, "keeping", f"line {line} throws that piece away: to keep it, say 'keeping' there"
+        )
+        return refusal.with_hints(
+            kept, *(replace(h, text=f"or {h.text}") for h in self.with_hints_tried().hints)
+        )
 
     def with_other_corners(self) -> Refusal:
         """The refusal of a fold of a corner that cannot go there, with corners that can."""
@@ -315,6 +358,8 @@ class _Trial(Trial):
         if meant is None or self.end_of(meant[0]) != "":
             return own
         _, first, runs = meant
+        if self.refusal.code == "cannot-reach":
+            return own.with_hints(first, *(replace(h, text=f"or {h.text}") for h in own.hints))
         kept = (
             replace(h, text=f"or, to fold along the line {runs}, {h.text}") if h.edit else h
             for h in own.hints

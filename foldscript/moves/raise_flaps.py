@@ -35,7 +35,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
 from ..pose.raising import flaps, moving_parts
-from ..source.diagnostics import Refusal, write
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
 from .planning.held_places import Held, held
@@ -144,6 +144,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
             request,
             "raise-angle",
             "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
+            *_within_half_a_turn(some, angle),
         )
     creases, senses = hinges(request, some, lines)
     named = list({value.words.render(): value for value in named}.values())
@@ -201,6 +202,17 @@ def _not_flat(request: Request, some: Request) -> None:
         "or raise first what it is to be level with",
         span=span,
     )
+
+
+def _within_half_a_turn(some: Request, angle: float) -> tuple[Hint, ...]:
+    """The angle counted the other way round, for one of more than half a turn."""
+    clause = some.clause("to")
+    other = 360 - angle
+    if clause is None or not 0 <= other <= 180:
+        return ()
+    degrees = f"{other:g} degrees"
+    said = f"say 'to {degrees}': {angle:g} counted from the other side"
+    return (write(clause.values[0].span, degrees, said),)
 
 
 def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:

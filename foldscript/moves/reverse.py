@@ -127,12 +127,12 @@ def _locked(
     return Refusal(
         "locked-layers",
         f"{what}: the folded edge that holds its front and back together would cut through the flap",
+        f"for an {name} reverse let the line lean the other way: the tip has to go {lean} of the flap",
         write(
             Span(request.span.start, request.span.start + len(name)),
             other,
-            f"here '{other} reverse' would do: it goes the other way round the layers",
+            f"or, for a fold that goes the other way round the layers, say '{other} reverse'",
         ),
-        f"or, for an {name} reverse, let the line lean the other way: the tip has to go {lean} of the flap",
         span=request.span,
     )
 

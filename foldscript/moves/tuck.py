@@ -258,7 +258,11 @@ def _carrier(goal: Goal) -> Carry:
             raise Refusal(
                 "not-inside",
                 "the flap would not lie inside: there is no other layer there for it to go under",
-                "use 'mountain' to fold it behind, or say 'under' and a point of the layer",
+                *(
+                    ("say 'under' and a point of the layer", "or use 'mountain' to fold it behind")
+                    if any(joint.folded for joint in state.joints)
+                    else ("nothing is folded yet: fold first what it goes between",)
+                ),
             )
         return landed.after
 

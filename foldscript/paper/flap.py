@@ -14,7 +14,7 @@ from ..geometry.isometries import inverse, map_segment, reflection
 from ..geometry.lines import Line, Point, Segment, signed_distance
 from ..geometry.polygons import Polygon
 from ..geometry.tolerance import EPS
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, Span
 from .components import adjacency, component_beside, joints_beside, reached
 from .conditions import Pair
 from .layers import Collision
@@ -86,11 +86,7 @@ def flap(
     parts = moving_parts(state, line)
     todo = [i for i in seeds if i in parts]
     if not todo:
-        raise Refusal(
-            "fold-misses-flap",
-            "the fold line misses the flap: nothing of it lies on the side that should move",
-            "choose another line, or say which side moves with 'moving ...'",
-        )
+        raise misses(state, line)
     joined = adjacency(j for j in joints_beside(state, line) if j.a in parts and j.b in parts)
     members: set[int] = set()
 
@@ -189,6 +185,16 @@ def blockers(state: State, moving: Flap, sense: Sense) -> list[tuple[int, int]]:
                 if other and polygons.overlap(part, other):
                     found.append((i, k))
     return found
+
+
+def misses(state: State, line: Line, span: Span | None = None) -> Refusal:
+    """What is said of a fold line with nothing to move on that side."""
+    message = "the fold line misses the flap: nothing of it lies on the side that should move"
+    hint = "choose another line, or say which side moves with 'moving ...'"
+    if not any(polygons.clip_line(part, line) for part in state.placed):
+        message = "the fold line crosses no paper: it runs past it, or touches only its rim"
+        hint = "choose a line that crosses the paper"
+    return Refusal("fold-misses-flap", message, hint, span=span)
 
 
 def fold_flap(state: State, moving: Flap, sense: Sense) -> State:

@@ -184,6 +184,12 @@ def _largest(gaps: Gaps, spaces: list[frozenset[Gap]], motions: Sequence[Motion]
     """The space that is meant: one that lies alike on all sides of the model, if there is one; then the
     largest.
     """
+    if not spaces and not any(len(some) > 1 for some in gaps.layers.columns):
+        raise Refusal(
+            "nothing-folded",
+            "the paper is one flat layer: there is nothing that could open",
+            "fold it first, or begin with a base: 'start from waterbomb base'",
+        )
     if not spaces:
         raise Refusal(
             "no-opening",

@@ -16,7 +16,7 @@ import numpy as np
 from .closing import PLANE, closed, folded_back, laid_flat
 from .elastic import Drive, Elastic, Skin
 from .gaps import Gaps
-from .goals import Blow, Bring, Goal, Hold, Part, Pull, Raise, Stages
+from .goals import Blow, Bring, Floor, Goal, Hold, Part, Pull, Raise, Stages
 from .gussets import Gusset
 from .holding import held_piece, together
 from .layers import Layers
@@ -28,7 +28,7 @@ from .pieces import Array
 from .pose import Edge, Line, Pose, Reached
 from .proof import BENT, RIGID, Limits, fold_angle, normal
 from .pulling import drawn_out
-from .raising import alike, lastly, parts, raised_to
+from .raising import alike, lastly, parts, raised_to, walled
 from .springs import Indices, breath
 from .turning import turned
 
@@ -212,6 +212,8 @@ def _measured(found: Found, edges: Sequence[Edge], space: Array) -> list[Reached
             reached = raised_to(goal, [edges[k] for k in stand or lasting[n]])
             near = abs(reached.got - reached.asked) <= _ANGLE
             out.append(Reached(reached.goal, reached.asked, reached.got, reached.unit, near))
+            if isinstance(goal, Floor):
+                out.append(walled(layers.pieces, goal, space))
         elif isinstance(goal, Bring):
             out.append(brought_to(layers.pieces, goal, space))
         elif isinstance(goal, Hold):

@@ -20,7 +20,7 @@ from ..paper.state import State
 from ..paper.union_find import UnionFind
 from ..source.diagnostics import Refusal
 from .flattening import Opened
-from .goals import Goal, Hold, Raise
+from .goals import Floor, Goal, Hold, Raise
 from .holding import held_piece, together
 from .making import made, overlapping
 from .passing import Passage, passage
@@ -30,6 +30,8 @@ from .proof import RIGID
 from .saying import millimetres
 from .turning import turned
 
+#: How high walls stand at least over a floor, as a share of its width.
+_WALL = 0.1
 #: Degrees that a raised flap may be off.
 _ENOUGH = 1e-6
 #: A part of so much of the paper stays, whatever is raised from it.
@@ -68,7 +70,8 @@ def raised(
 
     def measure(edges: Sequence[Edge], space: Array) -> list[Reached]:
         angles = (raised_to(goals[n], [edges[k] for k in seams]) for n, seams in stand.items())
-        return [*angles, *(together(pieces, space, hold) for hold in holds)]
+        floors = (walled(pieces, goal, space) for goal in goals if isinstance(goal, Floor))
+        return [*angles, *floors, *(together(pieces, space, hold) for hold in holds)]
 
     layers = overlapping(pieces)
     closes = gap < RIGID.apart  # where it gapes, no way has to be looked for
@@ -141,6 +144,19 @@ def raised_to(goal: Raise, edges: Sequence[Edge]) -> Reached:
     stands = [180.0 - abs(math.degrees(edge.angle)) for edge in edges]
     got = max(stands, key=lambda angle: abs(angle - goal.angle))
     return Reached("raise", goal.angle, got, "degrees", abs(got - goal.angle) <= _ENOUGH)
+
+
+def walled(pieces: Pieces, floor: Floor, space: Array) -> Reached:
+    """How high the paper stands over a floor at most, mm: with no walls it has only opened flat."""
+    ends = {
+        v for k in pieces.on(floor.creases) for v in (pieces.seams[k].start, pieces.seams[k].end)
+    }
+    spots = space[sorted(ends)]
+    middle = spots.mean(axis=0)
+    normal = np.linalg.svd(spots - middle)[2][-1]
+    high = float(np.abs((space - middle) @ normal).max())
+    least = _WALL * float(np.ptp(spots, axis=0).max())
+    return Reached("walls", least, high, "mm", high >= least)
 
 
 def parts(pieces: Pieces, seams: Sequence[int]) -> list[int]:

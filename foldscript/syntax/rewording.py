@@ -115,7 +115,8 @@ def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines
 
 def naming_crease(source: Source, span: Span, earlier: Sequence[Statement]) -> Hint | None:
     """What to write for 'the crease' and 'the fold' in a statement: a name, for the crease made last."""
-    said = _THE_CREASE.search(source.text, span.start, span.end)
+    unquoted = re.sub(r'"[^"\n]*"', lambda text: " " * len(text[0]), source.text)
+    said = _THE_CREASE.search(unquoted, span.start, span.end)
     made = next((one for one in reversed(earlier) if one.verb in _CREASING), None)
     if said is None or made is None or re.search(r"\bas\s+crease\b", source.text):
         return None

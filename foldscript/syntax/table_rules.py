@@ -280,6 +280,7 @@ OPENINGS: tuple[Rule, ...] = (
     (r"^(?:pre-?crease|score|mark a crease)\b", "crease"),
     (r"^(?:fold and unfold|fold & unfold)\b", "crease"),
     (r" and crease(?: it)?(?: well| sharply| firmly)?$", ""),
+    (r"^(?:book|diaper|diagonal|cupboard|letter|kite)(?: fold)? (?=\S.* (?:to|onto) )", "valley "),
     (r"^(?:valley|mountain|fold)( .*?)(?: and)?(?: then)? unfold(?: it| again)?$", r"crease\1"),
     (
         r"^(?:turn|flip|swing) (?:(?:top|front|upper|first|one|[aA]|left|right) )*"

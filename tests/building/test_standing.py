@@ -287,3 +287,15 @@ def test_a_booklet_and_states_tell_it_too(tmp_path: Path) -> None:
         done = CliRunner().invoke(command, asked)
         assert done.exit_code == 0, done.stderr
         assert done.stderr.count("warning: how the model stands after step 2") == 1
+
+
+def test_a_door_under_another_is_not_bent_out_of_its_way(tmp_path: Path) -> None:
+    """The right door lies on the left one: no finger lifts that alone."""
+    doors = (
+        "sheet rectangle 16 cm by 10 cm\nstep\n"
+        "  valley along line 5 cm from the left edge, moving A, as l\n"
+        "  valley along line 5 cm from the right edge, moving B, as r\nstep\n"
+    )
+    (warning,) = script(tmp_path, f"{doors}  raise along l\n").standing.warnings
+    assert "under other paper" in warning.message
+    assert not script(tmp_path, f"{doors}  raise along l and r\n").standing.warnings

@@ -209,6 +209,34 @@ def test_what_is_no_floor_is_told() -> None:
     assert refused_text("start from preliminary base\nstep\n  flatten O\n").code == "no-floor"
 
 
+#: A base with its open end at the top, before and after its side corners are folded in.
+BARE = "sheet square 15 cm\nstart from preliminary base\nstep\n  rotate half turn\n"
+NARROW = (
+    f"{BARE}step\n  valley left corner to the centre\n  valley right corner to the centre\n"
+    "step\n  repeat step 2 behind\n"
+)
+
+
+def pressed(tmp_path: Path, before: str) -> list[float]:
+    """Extents (mm, smallest first) of a base, its closed point pressed flat up to its middle."""
+    file = tmp_path / "box.foldscript"
+    rest = "step\n  crease O to the centre, all layers\nstep\n  flatten O\n"
+    file.write_text(f"{before}{rest}", encoding="utf-8")
+    (pose,) = Script(file).standing.poses.values()
+    assert pose.proof.holds
+    return sorted(float(v) for v in np.ptp(np.array(pose.space), axis=0))
+
+
+def test_corners_folded_in_hold_walls_up(tmp_path: Path) -> None:
+    """The floor is a square of 150 / √8 mm, and the points stand one and a half times as high over it."""
+    side = 150 / math.sqrt(8)
+    assert pressed(tmp_path, NARROW) == pytest.approx([side, side, 1.5 * side], abs=0.5)
+
+
+def test_a_sheet_that_opens_flat_has_no_walls(tmp_path: Path) -> None:
+    assert pressed(tmp_path, BARE)[0] > 40
+
+
 def test_walls_rise_from_a_floor_on_feet(tmp_path: Path) -> None:
     """A footed box whose front points are folded down to the closed point. Its floor is half way up, where
     feet and walls meet. Flat, its open end is at the top and the closed point at the bottom; so it stands,

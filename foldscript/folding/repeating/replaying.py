@@ -246,7 +246,10 @@ def _lies_elsewhere(
         elif k >= original.end:
             what, hints = (
                 f"{what}: step {one.step} has moved it since",
-                (f"repeat before step {one.step}", f"or {out}"),
+                (
+                    f"repeat before step {one.step}: put this line into a step above that one",
+                    f"or {out}",
+                ),
             )
         elif k >= original.start:
             what, hints = (

@@ -16,6 +16,7 @@ from ...geometry.tolerance import same, same_point
 from ...paper import silhouette
 from ...paper.state import State
 from ...source.diagnostics import Hint, Span, write
+from ...syntax.whole_lines import AGAINST
 from .names import Names, locate
 from .spans import SIDE_WORDS, by_line, ends_by_side, hull
 
@@ -119,6 +120,11 @@ def tell_corners(
     rest = [
         h if h.text.startswith("or ") else Hint(f"or {h.text}", edit=h.edit) for h in told.hints
     ]
+    (way,) = toward
+    opposite = (AGAINST[way],)
+    if len(silhouette.corners_toward(state, opposite)) == 1:
+        tip = f"{opposite[0]} corner"
+        rest.insert(0, write(span, tip, f"or, if the tip at the other end is meant, say '{tip}'"))
     return Told(told.shown, (first, *rest))
 
 

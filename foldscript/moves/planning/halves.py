@@ -220,9 +220,9 @@ def with_other_way(problem: Refusal, words: str, attempt: Callable[[], Outcome])
         attempt()
     except (Refusal, Collision):
         return problem
-    return problem.with_hints(
-        f"here '{words}' would do: it goes the other way round the layers", *problem.hints
-    )
+    other = f"or '{words}', which goes the other way round the layers, would do here"
+    first = other if problem.hints else other.removeprefix("or ")
+    return problem.with_hints(*problem.hints, first)
 
 
 def one_layer(request: Request, tip: PointValue) -> Refusal:
@@ -230,9 +230,17 @@ def one_layer(request: Request, tip: PointValue) -> Refusal:
     return Refusal(
         "one-layer",
         f"the flap with {tip.words.render()} has one layer only: '{request.verb}' needs at least two",
+        *_doubled_first(request.state),
         "use 'valley' or 'mountain' for a single layer",
         span=request.span,
     )
+
+
+def _doubled_first(state: State) -> tuple[str, ...]:
+    """What is missing where nothing is folded yet."""
+    if any(joint.folded for joint in state.joints):
+        return ("fold the flap in half first, so that the tip has a front and a back",)
+    return ("nothing is folded yet: fold the paper in half first, through the tip",)
 
 
 def turned(parts: Halves, line: Line, *, inside: bool) -> State:

@@ -13,7 +13,7 @@ from ...geometry import polygons
 from ...geometry.lines import Point, distance
 from ...geometry.tolerance import EPS
 from ...paper.components import component_beside
-from ...paper.flap import Blocked, Flap, flap, moving_parts, rides_along
+from ...paper.flap import Blocked, Flap, flap, misses, moving_parts, rides_along
 from ...paper.refold import Collision
 from ...paper.state import State
 from ...paper.too_near import TooNear, refuse_near
@@ -177,12 +177,7 @@ def _side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) -> _
         carriers.reverse()
     named = one.carriers if way.moves_named and (clauses.pairs or clauses.moving) else ()
     if not carriers:
-        raise Refusal(
-            "fold-misses-flap",
-            "the fold line misses the flap: nothing of it lies on the side that should move",
-            "choose another line, or say which side moves with 'moving ...'",
-            span=request.span,
-        )
+        raise misses(state, one.line, request.span)
     others = [i for also in one.also for i in nearest_of(state, parts, also, way)]
     return _Side(request, clauses, one, way, parts, carriers, frozenset(named), others)
 

@@ -10,6 +10,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from ...geometry.lines import Line, flipped, on_line, signed_distance
+from ...geometry.polygons import Polygon
 from ...geometry.tolerance import EPS
 from ...languages.wording import Phrase
 from ...source.diagnostics import Hint, Refusal, write
@@ -59,10 +60,22 @@ def side_of(request: Request, line: Line, clauses: FoldClauses) -> Side:
 
 def _other_points(request: Request, line: Line, p: PointValue) -> list[Hint | str]:
     """What to say instead of a point that lies on the line."""
+    parts = [request.state.placed[i] for i in p.facets]
+    if parts and not any(_crosses(line, part) for part in parts):
+        return [
+            f"the line runs along an edge of that flap, not across it: take a point on each of two edges "
+            f"that meet at {p.words.render()}"
+        ]
     hints = [
         write(p.span, name, f"say '{name}'") for name in points_beside(request, line, p.facets)
     ]
     return [*hints, "name a point that moves"] if len(hints) < 2 else [*hints]
+
+
+def _crosses(line: Line, part: Polygon) -> bool:
+    """Whether paper of a part lies on both sides of a line."""
+    away = [signed_distance(line, corner) for corner in part]
+    return min(away) < -EPS and max(away) > EPS
 
 
 def points_beside(request: Request, line: Line, layers: Collection[int]) -> list[str]:

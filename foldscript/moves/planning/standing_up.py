@@ -13,7 +13,7 @@ from ...paper.openings import opening_at, slit_at
 from ...paper.signs import PointSign, Sign
 from ...paper.state import State
 from ...pose.goals import Goal
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Hint, Refusal
 from .at_points import OPEN_OUT, signed
 from .request import LineValue, Outcome, PointValue, Quantity, Request, Solid
 
@@ -67,7 +67,7 @@ def level_with(request: Request) -> PointValue | None:
     return like
 
 
-def how(request: Request, code: str, message: str, *hints: str) -> Refusal:
-    """What is wrong with the words, and how they may be written."""
+def how(request: Request, code: str, message: str, *hints: str | Hint) -> Refusal:
+    """What is wrong with the words, and how they may be written; the forms where nothing better is known."""
     forms = [f"write it like: {form}" for form in request.forms]
-    return Refusal(code, message, *forms, *hints, span=request.span)
+    return Refusal(code, message, *(hints or forms), span=request.span)
