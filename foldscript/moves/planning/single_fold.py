@@ -12,6 +12,7 @@ from functools import partial
 
 from ...geometry import polygons
 from ...geometry.lines import (
+    Point,
     Segment,
     distance,
     flipped,
@@ -46,6 +47,7 @@ from .counting import (
     refuse_more_layers,
 )
 from .doubled import lies_folded
+from .edge_moved import less_moves, tail_of
 from .fingers import Fingers
 from .fold_claims import fold_claims
 from .fold_clauses import CHOICES, FoldClauses, sort_clauses
@@ -210,8 +212,12 @@ def arrow_of(fold: SingleFold, act: str) -> Arrow:
     """From the part that moves to where it lands."""
     one = fold.alignment
     if one.tail is not None and one.head is not None:
-        return Arrow(act, one.tail, one.head)
-    tail = far_point(fold.flap)
+        tail = tail_of(fold)
+        return Arrow(act, one.tail, one.head) if tail is None else _onto(fold, act, tail)
+    return _onto(fold, act, far_point(fold.flap))
+
+
+def _onto(fold: SingleFold, act: str, tail: Point) -> Arrow:
     return Arrow(act, tail, mirrored(fold.flap.line, tail))
 
 
@@ -240,7 +246,8 @@ def outcome(
 def told(request: Request, fold: SingleFold) -> tuple[Remark, ...]:
     """What whoever wrote the fold should know."""
     more = more_layers(request, fold.flap, fold.layers, fold.numbers)
-    return (*made_to_meet(fold.alignment), *remarks(request, fold.hold), *more)
+    less = less_moves(request, fold)
+    return (*made_to_meet(fold.alignment), *remarks(request, fold.hold), *more, *less)
 
 
 def fold_signs(before: State, fold: SingleFold, sense: Sense) -> tuple[FoldLine, Arrow]:
