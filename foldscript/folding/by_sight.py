@@ -61,16 +61,21 @@ def _with_holes_filled(template: str, things: dict[str, list[str]]) -> Iterator[
 
 
 def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[str]:
-    """A point that comes onto a line: about a corner on it, to the middle of it, or straight across."""
+    """A point that comes onto a line: to the middle of it, about a corner on it, or straight across.
+
+    Of something that comes onto a line all of it is meant, more likely than its middle.
+    """
     goal = next((p for p in statement.phrases if p.word in ("to", "onto")), None)
     if goal is None or len(goal.operands) != 1:
         return
     span, at = statement.span, goal.operands[0].span
     line = text[at.start : at.end]
-    for corner in _corners_on(goal.operands[0], scope, text[span.start : span.end]):
-        yield f"{text[span.start : span.end]}, through {corner}"
-    said = re.sub(r"\bonto$", "to", text[span.start : at.start].rstrip())
-    yield f"{said} midpoint of {line}{text[at.end : span.end]}"
+    said = text[span.start : span.end]
+    corners = _corners_on(goal.operands[0], scope, said)
+    through = [f"{said}, through {corner}" for corner in corners]
+    before = re.sub(r"\bonto$", "to", text[span.start : at.start].rstrip())
+    middle = f"{before} midpoint of {line}{text[at.end : span.end]}"
+    yield from (*through, middle) if goal.word == "onto" else (middle, *through)
     yield f"{text[span.start : span.end]}, perpendicular to {line}"
 
 

@@ -314,17 +314,19 @@ class _Trial(Trial):
     def with_piece_kept(self) -> Refusal:
         """The refusal of what was cut off, first of its hints to keep that piece where it is thrown away."""
         refusal, source, at = self.refusal, self.program.source, self.refusal.span
-        step = 0 if at is None else self.folding.names.gone.get(source.text[at.start : at.end], 0)
+        name = "" if at is None else source.text[at.start : at.end]
+        step = self.folding.names.gone.get(name, 0)
         cuts = (
             [one for one in self.program.steps[step - 1].body if one.verb == "cut"] if step else []
         )
         thrown = [p for one in cuts for p in one.phrases if p.word == "discarding"]
         if len(thrown) != 1:
             return self.with_hints_tried()
-        word = Span(thrown[0].span.start, thrown[0].span.start + len("discarding"))
-        line, _ = source.position(word.start)
+        said = thrown[0].span
+        line, _ = source.position(said.start)
+        keeping = f"keeping {name.partition(' of unit')[0]}"
         kept = write(
-            word, "keeping", f"line {line} throws that piece away: to keep it, say 'keeping' there"
+            said, keeping, f"line {line} throws that piece away: to keep it, say '{keeping}' there"
         )
         return refusal.with_hints(
             kept, *(replace(h, text=f"or {h.text}") for h in self.with_hints_tried().hints)

@@ -95,7 +95,7 @@ SQUARE = "sheet square 15 cm"
                 "step",
                 "  valley A to top right corner",
             ),
-            "keeping",
+            "keeping A",
         ),
         (
             (SQUARE, "step", "  book fold left edge onto right edge"),

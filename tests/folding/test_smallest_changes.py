@@ -64,8 +64,8 @@ def test_a_change_leads_on(line: str) -> None:
 def test_the_other_reverse_fold_is_written_in_the_place_of_its_word() -> None:
     wrong, *_ = told(f"{TIP}  outside reverse A through P Q, as k\n")
     assert wrong.code == "locked-layers"
-    assert wrong.hints[0].edit is not None
-    after = wrong.hints[0].edit.applied(f"{TIP}  outside reverse A through P Q, as k\n")
+    edit = next(hint.edit for hint in wrong.hints if hint.edit is not None)
+    after = edit.applied(f"{TIP}  outside reverse A through P Q, as k\n")
     assert after == f"{TIP}  inside reverse A through P Q, as k\n"
     assert told(after) == []
 

@@ -81,12 +81,14 @@ def test_locked_layers_are_refused() -> None:
     assert told.message.startswith(
         "corner C cannot be wrapped around its own layers along this line"
     )
-    assert told.hints[0].startswith("here 'inside reverse' would do")
-    assert told.hints[1].endswith("the tip has to go past the folded edge of the flap")
+    assert "let the line lean the other way" in told.hints[0]
+    assert told.hints[0].endswith("the tip has to go past the folded edge of the flap")
+    assert told.hints[1].endswith("say 'inside reverse'")
     told = refused(HALF, "inside reverse C through R S")
     assert told.message.startswith("corner C cannot go in between its own layers along this line")
-    assert told.hints[0].startswith("here 'outside reverse' would do")
-    assert told.hints[1].endswith("the tip has to go toward the open edges of the flap")
+    assert "let the line lean the other way" in told.hints[0]
+    assert told.hints[1].endswith("say 'outside reverse'")
+    assert told.hints[0].endswith("the tip has to go toward the open edges of the flap")
 
 
 #: The fish base folded in half behind: the flap with A has four layers, its folded edge along A C.
@@ -123,7 +125,8 @@ def test_a_strip_of_the_flap_is_not_wrapped_for_the_whole(
     """Toward the open edges the flap cannot be wrapped round; inside it goes, and so does the other lean."""
     told = refused(*steps, move, sheet=sheet)
     assert told.code == "locked-layers"
-    assert told.hints[0].startswith("here 'inside reverse' would do")
+    assert "let the line lean the other way" in told.hints[0]
+    assert told.hints[1].endswith("say 'inside reverse'")
     folded(*steps, move.replace("outside", "inside"), sheet=sheet)
     angle = next(word for word in move.split() if word.isdigit())
     model = folded(*steps, move.replace(angle, str(180 - int(angle))), sheet=sheet)

@@ -220,9 +220,9 @@ def with_other_way(problem: Refusal, words: str, attempt: Callable[[], Outcome])
         attempt()
     except (Refusal, Collision):
         return problem
-    other = f"or '{words}', which goes the other way round the layers, would do here"
-    first = other if problem.hints else other.removeprefix("or ")
-    return problem.with_hints(*problem.hints, first)
+    return problem.with_hints(
+        f"here '{words}' would do: it goes the other way round the layers", *problem.hints
+    )
 
 
 def one_layer(request: Request, tip: PointValue) -> Refusal:
