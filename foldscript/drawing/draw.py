@@ -126,20 +126,25 @@ def draw(
     frame: tuple[float, float],
     kept: DrawingCache | None = None,
     gutter: float | None = None,
+    alone: bool = False,
 ) -> tuple[DrawnFigure, ...]:
     """Draws every figure of a model, and its steps half way; `frame` is a figure's size in points.
 
     The signs between figures stand in the frame, or, where there is a `gutter` of so many points between
-    frames, are left to the page.
+    frames, are left to the page. `alone` : they are left to it, but figures lie as if they stood in their
+    frames.
     """
     out: list[DrawnFigure] = []
     row = Row(model, gutter)
-    where = (*frame, gutter or 0.0)
+    lying = Row(model) if alone else row
+    where = (*frame, 0.0 if alone else gutter or 0.0)
     begun = {part.first for part in model.parts}
     for number, (framing, one) in enumerate(
-        zip(row.framings(style, frame), row.figures, strict=False)
+        zip(lying.framings(style, frame), lying.figures, strict=False)
     ):
         ink = _figure(model, one.panel, framing, style, where, kept, len(out))
+        if alone:
+            ink = replace(ink, groups=[group for group in ink.groups if group.kind != "turn"])
         if one.finished:
             words = part_finished(model, one.last).render(model.speech)
             scene = _scene(model, ink, frame, words, words)

@@ -7,6 +7,8 @@ from dataclasses import replace
 
 import pytest
 
+from foldscript.drawing import draw as drawing
+from foldscript.drawing.draw import DrawingCache, draw
 from foldscript.drawing.plan import planned
 from foldscript.drawing.row import Row
 from foldscript.drawing.scene.scene import Scene, Text
@@ -167,26 +169,23 @@ def test_sizes_are_drawn_in_the_order_of_their_promises_and_the_best_is_taken() 
         drawn.append(size)
         return Sized(size, truth[size])
 
-    assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it, GAINS) == "c"
+    assert best_size(promises, promises.get, draw_it, GAINS) == "c"
     assert drawn == ["b", "c", "a"]
 
 
 def test_of_equal_promises_the_first_given_is_drawn_first() -> None:
-    sizes = (0.9, 0.8)
-    taken = best_size(
-        Sized(1.0, 1.0), sizes, lambda size: 0.0, lambda size: Sized(size, 0.0), GAINS
-    )
+    taken = best_size((0.9, 0.8), lambda size: 0.0, lambda size: Sized(size, 0.0), GAINS)
     assert taken == 0.9
 
 
 def test_a_size_that_promises_nothing_or_cannot_be_had_is_never_taken() -> None:
-    estimates = {"dear": 5.0, "impossible": None, "fails": 1.0}
+    estimates = {"impossible": None, "fails": 1.0}
     drawn: list[str] = []
 
     def draw_it(size: str) -> None:
         drawn.append(size)
 
-    assert best_size(Sized("usual", 5.0), estimates, estimates.get, draw_it, GAINS) == "usual"
+    assert best_size(estimates, estimates.get, draw_it, GAINS) is None
     assert drawn == ["fails"]
 
 
@@ -197,7 +196,7 @@ def test_no_more_sizes_are_drawn_than_asked_for() -> None:
         drawn.append(size)
         return Sized(size, 9.0)
 
-    assert best_size(Sized(0, 5.0), (1, 2, 3), float, draw_it, GAINS[:2]) == 0
+    assert best_size((1, 2, 3), float, draw_it, GAINS[:2]) == 1
     assert drawn == [1, 2]
 
 
@@ -213,7 +212,7 @@ def test_what_is_drawn_tells_what_others_will_come_to() -> None:
         drawn.append(size)
         return Sized(size, (1.0 if size <= 0.8 else 2.0) - 0.1 * size)
 
-    assert best_size(Sized(1.1, 1.95), (1.0, 0.9, 0.8), estimate, draw_it, GAINS[:2]) == 0.8
+    assert best_size((1.1, 1.0, 0.9, 0.8), estimate, draw_it, GAINS[:2]) == 0.8
     assert drawn == [1.0, 0.8]
 
 
@@ -227,5 +226,20 @@ def test_a_size_that_promises_too_little_more_is_not_drawn() -> None:
             drawn.append(size)
             return Sized(size, promises[size])
 
-        assert best_size(Sized("usual", 5.0), promises, promises.get, draw_it, gains) == "b"
+        assert best_size(promises, promises.get, draw_it, gains) == "b"
         assert drawn == expected
+
+
+def test_figures_drawn_for_themselves_lie_as_there_and_leave_signs_between_to_the_page(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Estimates begin with pictures of the steps as drawn: only signs of turns are left out."""
+    model, style, g = folded("boat"), load_style("colour"), grid(A4)
+    kept = DrawingCache()
+    pictures = draw(model, style, g.frame, kept)
+    monkeypatch.setattr(drawing, "compose", None)  # nothing is drawn anew
+    alone = draw(model, style, g.frame, kept, g.gutter, alone=True)
+    assert any(one.turns_after or one.turns_before for one in alone)
+    fewer = [len(p.scene.items) - len(a.scene.items) for p, a in zip(pictures, alone, strict=True)]
+    assert min(fewer) == 0
+    assert max(fewer) > 0

@@ -67,6 +67,7 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
         frame: tuple[float, float],
         kept: object = None,
         gutter: float | None = None,
+        alone: bool = False,
     ) -> list[DrawnFigure]:
         return [replace(figure, scene=stand_in(figure.scene, frame)) for figure in figures]
 

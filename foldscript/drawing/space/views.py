@@ -46,6 +46,8 @@ _NARROW, _REACH, _ONE_PLACE = math.cos(math.radians(40)), 0.02, 0.01
 #: What it counts that all points are free, and where that is looked for: pixels outward, and inward for
 #: whether they are seen; so much of a point's middle has to lie in the picture.
 _FREE, _BEYOND, _WITHIN, _ALONG = 1.0, (2.5, 4.0, 6.0), (-1.5, -2.5, -4.0), 0.2
+#: Triangles smaller than this (square pixels, doubled) are left out; so many pixels are looked at at once.
+_SLIVER, _AT_ONCE = 0.05, 200_000
 #: Bends from this angle on (radians) are lines in the picture.
 _BROKEN = math.radians(40)
 
@@ -190,28 +192,33 @@ class _Model:
         rank = self._ranks(facing) * 1e-4 * self.across
         scale = (_WIDE - 4) / self.across
         q = at[:, :2] * scale + _WIDE / 2
-        deep = np.full((_WIDE, _WIDE), -math.inf)
-        picture = np.full((_WIDE, _WIDE), -1)
-        for t, corners in enumerate(self.corners):
-            (ax, ay), (bx, by), (cx, cy) = q[corners]
-            area = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
-            if abs(area) < 0.05:
-                continue
-            x0, x1 = max(0, math.floor(min(ax, bx, cx))), math.ceil(max(ax, bx, cx)) + 1
-            y0, y1 = max(0, math.floor(min(ay, by, cy))), math.ceil(max(ay, by, cy)) + 1
-            x, y = (
-                np.arange(x0, min(x1, _WIDE)) + 0.5,
-                (np.arange(y0, min(y1, _WIDE)) + 0.5)[:, None],
-            )
-            one = ((x - ax) * (cy - ay) - (y - ay) * (cx - ax)) / area
-            two = ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / area
-            za, zb, zc = at[corners, 2]
+        a, b, c = (q[self.corners[:, k]] for k in range(3))
+        area = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0])
+        low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
+        first = np.maximum(0, np.floor(low).astype(int))
+        size = np.minimum(np.ceil(high).astype(int) + 1, _WIDE) - first
+        count = np.where(np.abs(area) < _SLIVER, 0, size.clip(0).prod(axis=1))
+        deep, picture = np.full(_WIDE * _WIDE, -math.inf), np.full(_WIDE * _WIDE, -1)
+        starts = np.cumsum(count) // _AT_ONCE
+        for some in np.split(np.arange(len(count)), np.flatnonzero(np.diff(starts)) + 1):
+            t = np.repeat(some, count[some])
+            k = np.arange(len(t)) - np.repeat(np.cumsum(count[some]) - count[some], count[some])
+            x, y = first[t, 0] + k % size[t, 0], first[t, 1] + k // size[t, 0]
+            p = np.stack([x, y], axis=1) + 0.5 - a[t]
+            u, v = b[t] - a[t], c[t] - a[t]
+            one = (p[:, 0] * v[:, 1] - p[:, 1] * v[:, 0]) / area[t]
+            two = (u[:, 0] * p[:, 1] - u[:, 1] * p[:, 0]) / area[t]
+            here = (one >= 0) & (two >= 0) & (one + two <= 1)
+            t, one, two, place = t[here], one[here], two[here], (y * _WIDE + x)[here]
+            za, zb, zc = at[self.corners[t], 2].T
             z = za + one * (zb - za) + two * (zc - za) + rank[self.owner[t]]
-            window = (slice(y0, min(y1, _WIDE)), slice(x0, min(x1, _WIDE)))
-            here = (one >= 0) & (two >= 0) & (one + two <= 1) & (z > deep[window])
-            deep[window][here] = z[here]
-            picture[window][here] = t
-        return picture
+            order = np.lexsort(
+                (-t, z, place)
+            )  # of each place the nearest last, the first of equal ones
+            last = order[np.append(place[order][1:] != place[order][:-1], True)[: len(order)]]
+            nearer = last[z[last] > deep[place[last]]]
+            deep[place[nearer]], picture[place[nearer]] = z[nearer], t[nearer]
+        return picture.reshape(_WIDE, _WIDE)
 
     def _ranks(self, facing: Array) -> Array:
         """How many layers lie behind each piece, of those that it lies flat together with."""

@@ -1,6 +1,6 @@
 """How large a model's figures are drawn, so that its pages are well filled: the one search for sizes.
 
-In: the pages with figures of the usual size, and other frames to try. Out: the pages of the best frame.
+In: a model's figures, each drawn for itself, and frames to try. Out: the pages of the best frame.
 What a frame would come to is estimated first, so that little is drawn in vain; the few that promise most
 are drawn. Few pages, well filled, with figures as large as is wanted: what each is worth against the
 others, and which frames are tried, stands in `measures.FigureSizes`.
@@ -72,8 +72,6 @@ class Search:
 
         Raises LongCaption where not even figures in the usual frame can fill any.
         """
-        cells = self.cells(self.g)
-        usual_base = self._base(cells, self.g)
         bases: dict[int, _Base] = {}  # what has been drawn last, in so many columns
 
         def sized(some: Sequence[Figure], g: Grid, sides: Sequence[float]) -> Sized[_Found]:
@@ -84,7 +82,7 @@ class Search:
         promises: dict[Grid, tuple[_Base, float | None]] = {}
 
         def estimate(one: _Trial) -> float | None:
-            base = bases.get(one.g.columns, usual_base)
+            base = bases.get(one.g.columns, self._alone)
             if one.g not in promises or promises[one.g][0] is not base:
                 promises[one.g] = (base, promise(one, base))
             return promises[one.g][1]
@@ -99,39 +97,50 @@ class Search:
                 return None
 
         def drawn(one: _Trial) -> Sized[_Found] | None:
-            some = self.cells(one.g)
-            base = bases[one.g.columns] = self._base(some, one.g)
             try:
-                return sized(some, one.g, [extent.side for extent in base.extents])
+                return drawn_in(one.g, one.scales)
             except LongCaption:
                 return None
 
-        usual = sized(cells, self.g, [one.side for one in usual_base.extents])
-        trials = list(self._trials(grids_to_try(self.g, fewer_columns)))
-        circled = any("inset" in cell.signs for cell in cells)
-        gains = measures.SIZES.gains_in_doubt if circled else measures.SIZES.gains
-        return best_size(usual, trials, estimate, drawn, gains)
+        def drawn_in(g: Grid, scales: Sequence[float]) -> Sized[_Found]:
+            some = self.cells(g)
+            base = bases[g.columns] = self._base(some, g, scales)
+            return sized(some, g, [extent.side for extent in base.extents])
 
-    def _base(self, cells: Sequence[Figure], g: Grid) -> _Base:
-        """Figures as they have been drawn in a grid, for estimates of other sizes."""
+        trials = list(self._trials((self.g, *grids_to_try(self.g, fewer_columns))))
+        circled = any("inset" in cell.signs for cell in self._alone.cells)
+        gains = measures.SIZES.gains_in_doubt if circled else measures.SIZES.gains
+        found = best_size(trials, estimate, drawn, gains)
+        return found or drawn_in(self.g, self._row.scales(self.g.frame)).pages
+
+    @cached_property
+    def _alone(self) -> _Base:
+        """The figures as they are drawn where no page has the signs between them, for first estimates.
+
+        Whoever wants pages mostly wants pictures of the steps too, and then they are drawn already.
+        """
+        cells = cells_of(self.model, self.style, self.g, self.translate, self.kept, alone=True)
+        return self._base(cells, self.g, Row(self.model).scales(self.g.frame))
+
+    def _base(self, cells: Sequence[Figure], g: Grid, scales: Sequence[float]) -> _Base:
+        """Figures as they have been drawn in a grid at some scales, for estimates of other sizes."""
         digits, air = self.g.number_size, measures.CELL.number_air
         ends = [self.typesetter.width(cell.label, digits, True) + air for cell in cells]
         extents = [
             extent(cell, g.column / 2 - end, g.frame) for cell, end in zip(cells, ends, strict=True)
         ]
-        return _Base(cells, extents, self._row.scales(g.frame))
+        return _Base(cells, extents, scales)
 
     def _trials(self, grids: Iterable[Grid]) -> Iterator[_Trial]:
-        """The grids, without those in which figures come out as in the usual one, or in one before."""
+        """The grids, without those in which figures come out as in one before."""
         seen: set[tuple[object, ...]] = set()
-        for g in (self.g, *grids):
+        for g in grids:
             scales = self._row.scales(g.frame)
             rounded = (round(scale / g.wanted, measures.SIZES.digits) for scale in scales)
             alike = (g.columns, *rounded)
             if alike not in seen:
                 seen.add(alike)
-                if g != self.g:
-                    yield _Trial(g, scales)
+                yield _Trial(g, scales)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,13 +166,14 @@ def cells_of(
     g: Grid,
     translate: Translate,
     kept: DrawingCache | None = None,
+    alone: bool = False,
 ) -> list[Figure]:
     """The numbered figures, and the finished model after them, drawn in a grid's frames.
 
-    The scenes' signs are those that a reader finds in them.
+    The scenes' signs are those that a reader finds in them. `alone` : each as `draw` draws it for itself.
     """
-    figures = draw(model, style, g.frame, kept, g.gutter)
-    finished = finished_figure(model, style, g.frame, kept, g.gutter)
+    figures = draw(model, style, g.frame, kept, g.gutter, alone)
+    finished = finished_figure(model, style, g.frame, kept, None if alone else g.gutter)
     last = Figure("", last_words(model).render(translate), finished)
     cells = [
         *(
@@ -176,13 +186,12 @@ def cells_of(
 
 
 def best_size(
-    usual: Sized[Pages],
     sizes: Iterable[Size],
     estimate: Callable[[Size], float | None],
     drawn: Callable[[Size], Sized[Pages] | None],
     gains: Sequence[float],
-) -> Pages:
-    """The pages that cost least of the usual ones and of those of the sizes that promise most.
+) -> Pages | None:
+    """The pages that cost least of those of the sizes that promise most; None where none can be had.
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
     those that promise nothing, never; at most one for each of the `gains`, and none that does not promise
@@ -190,20 +199,20 @@ def best_size(
     more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
     """
     hopeful = list(sizes)
-    best = usual
+    best: Sized[Pages] | None = None
     for gain in gains:
         promises = [(estimate(size), number) for number, size in enumerate(hopeful)]
         better = [
             (cost, number)
             for cost, number in promises
-            if cost is not None and cost < best.cost - gain
+            if cost is not None and (best is None or cost < best.cost - gain)
         ]
         if not better:
             break
         found = drawn(hopeful.pop(min(better)[1]))
-        if found is not None and found.cost < best.cost:
+        if found is not None and (best is None or found.cost < best.cost):
             best = found
-    return best.pages
+    return None if best is None else best.pages
 
 
 def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid) -> float:
