@@ -109,21 +109,30 @@ def python(*arguments: str) -> Task:
     return lambda checkout, samples, out: spent(list(arguments), checkout, samples)
 
 
-TASKS: dict[str, tuple[Task, str]] = {
-    f"`{IMPORTS}`": (python("-c", IMPORTS), "processor"),
-    "`check` of one model, cold": (
+#: What is run, and what is told of it: a name, and what is measured.
+TASKS: tuple[tuple[Task, tuple[tuple[str, str], ...]], ...] = (
+    (python("-c", IMPORTS), ((f"`{IMPORTS}`", "processor"),)),
+    (
         python("-m", "foldscript", "check", "boat.foldscript"),
-        "processor",
+        (("`check` of one model, cold", "processor"),),
     ),
-    "`check` of the frog": (python("-m", "foldscript", "check", "frog.foldscript"), "processor"),
-    "`build` of the frog, cold": (cold("frog.foldscript"), "processor"),
-    "`build` of the folder, cold, one core": (cold(), "processor"),
-    "the same again, nothing changed": (build(), "processor"),
-    "the same after one edit": (edited, "processor"),
-    "`build` of the folder, cold, one core, by the clock": (cold(), "clock"),
-    "`build` of the folder, cold, two cores, by the clock": (cold(jobs=2), "clock"),
-    "`build` of the folder, cold, one core, most memory": (cold(), "memory"),
-}
+    (
+        python("-m", "foldscript", "check", "frog.foldscript"),
+        (("`check` of the frog", "processor"),),
+    ),
+    (cold("frog.foldscript"), (("`build` of the frog, cold", "processor"),)),
+    (
+        cold(),
+        (
+            ("`build` of the folder, cold, one core", "processor"),
+            ("`build` of the folder, cold, one core, by the clock", "clock"),
+            ("`build` of the folder, cold, one core, most memory", "memory"),
+        ),
+    ),
+    (build(), (("the same again, nothing changed", "processor"),)),
+    (edited, (("the same after one edit", "processor"),)),
+    (cold(jobs=2), (("`build` of the folder, cold, two cores, by the clock", "clock"),)),
+)
 UNITS = {"processor": "s", "clock": "s", "memory": "MB"}
 
 
@@ -160,6 +169,15 @@ def installed() -> tuple[int, float]:
     return len(found) - 1, sum(found.values()) / 1e6
 
 
+def _tell(what: str, which: str, rounds: list[tuple[Spent, Spent]]) -> None:
+    """One row of the table, of what one measure was in every round."""
+    rows = [(getattr(older, which), getattr(now, which)) for older, now in rounds]
+    older, now = (statistics.median(column) for column in zip(*rows, strict=True))
+    ratio = statistics.median(b / a for a, b in rows)
+    unit = UNITS[which]
+    print(f"| {what} | {older:.2f} {unit} | {now:.2f} {unit} | {ratio:.2f} |", flush=True)
+
+
 def main() -> None:
     """Runs all tasks in turns and prints the table."""
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
@@ -177,21 +195,19 @@ def main() -> None:
     print("| what | older | now | now : older |\n|---|---|---|---|")
     names = [name for name in said.scripts.split(",") if name]
     with folders(said.older if said.samples == "older" else ROOT, names) as (samples, out):
-        for what, (task, which) in TASKS.items():
-            if wanted and not any(word in what for word in wanted):
+        for task, told in TASKS:
+            if wanted and not any(word in what for word in wanted for what, _ in told):
                 continue
-            rows: list[tuple[float, float]] = []
-            for round_ in range(said.rounds + 1):
-                row = [
-                    getattr(task(checkout, samples, out / name), which)
+            rows: list[tuple[Spent, Spent]] = []
+            for round_ in range(said.rounds + (said.rounds > 1)):
+                older, now = (
+                    task(checkout, samples, out / name)
                     for name, checkout in (("older", said.older.resolve()), ("now", ROOT))
-                ]
-                if round_:  # the first one warms up
-                    rows.append((row[0], row[1]))
-            older, now = (statistics.median(column) for column in zip(*rows, strict=True))
-            ratio = statistics.median(b / a for a, b in rows)
-            unit = UNITS[which]
-            print(f"| {what} | {older:.2f} {unit} | {now:.2f} {unit} | {ratio:.2f} |", flush=True)
+                )
+                if round_ or said.rounds == 1:  # the first of several warms up
+                    rows.append((older, now))
+            for what, which in told:
+                _tell(what, which, rows)
     packages, size = installed()
     print(f"\nfoldscript and {packages} packages, {size:.0f} MB")
 
