@@ -3,8 +3,8 @@
 In: a folded step, with its captions or with the words of one language. Out: the same step, its panels with
 the places of such points. A letter is a capital, or a capital and a digit, that stands alone and is the
 name of a point, or several in a row that all are ('line OK'); 'A', 'I' and their like at the start of a
-sentence may be words, and are not taken for letters. Before it is said in a language, a step without a
-caption letters all points that its moves name.
+sentence may be words, and are not taken for letters unless another one follows ('E and F'). Before it is
+said in a language, a step without a caption letters all points that its moves name.
 """
 
 from __future__ import annotations
@@ -23,6 +23,8 @@ _PIECE = re.compile(r"[A-Z]\d?")
 _LETTER = re.compile(r"(?<![\w'’.-])[A-Z]\d?(?![\w'’-])")
 #: Letters that are words in one of the languages, where a sentence starts with them.
 _WORDS = frozenset("AEIOUY")
+#: What follows one of them that is a letter all the same: another letter, 'E and F'.
+_PAIR = re.compile(r"(?:,| (?:and|or|und|oder|et|ou|y|e|o|u|en|of)) [A-Z]\d?(?![\w'’-])")
 _STARTS = re.compile(r"(?:^|[.!?:;¿¡]\s*)[\"'«“‘(]*$")
 
 
@@ -50,7 +52,8 @@ def _letters_in(caption: str, known: Collection[str]) -> dict[int, str]:
     found: dict[int, str] = {}
     for match in _LETTER.finditer(caption):
         name = match.group()
-        if name not in _WORDS or not _STARTS.search(caption[: match.start()]):
+        word = name in _WORDS and _STARTS.search(caption[: match.start()])
+        if not word or _PAIR.match(caption, match.end()):
             found[match.start()] = name
     for row in _ROW.finditer(caption):
         pieces = list(_PIECE.finditer(row.group()))

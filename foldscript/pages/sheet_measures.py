@@ -131,6 +131,7 @@ class PosterMeasures:
     below_name: float = 0.12  # em
     title_rule: float = 0.3  # em
     below_heading: float = 0.4  # em
+    above_heading: float = 0.5  # em
     between: float = 0.25  # em
 
 

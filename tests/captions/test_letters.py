@@ -50,6 +50,13 @@ def test_ends_of_a_line_in_a_row_are_letters_only_where_both_are_points() -> Non
     assert mentioned("It is OK.", {"O"}) == ()
 
 
+def test_what_may_be_a_word_where_a_sentence_begins_is_a_letter_beside_another() -> None:
+    assert mentioned("It lies in front. E and F are its corners.", {"E", "F"}) == ("E", "F")
+    assert mentioned("A, C und E liegen aufeinander.", {"A", "C", "E"}) == ("A", "C", "E")
+    assert mentioned("A flap shows. I turn to F.", {"A", "F", "I"}) == ("F",)
+    assert mentioned("A of the points", {"A"}) == ()
+
+
 def test_a_name_that_is_no_letter_stands_where_it_is_told() -> None:
     model = folded("mark tip at midpoint of A B", "valley A to tip", "crease C to D")
     (first, *_, last) = planned(in_language(model, Path("x"), load_language("en"))[0])

@@ -47,6 +47,18 @@ def test_it_shows_each_sign_once_with_name_and_meaning(name: str, size: str) -> 
         assert meaning(key).split()[0] in words
 
 
+@pytest.mark.parametrize("tag", list(languages()))
+def test_no_two_signs_have_one_name(tag: str) -> None:
+    document = poster(load_style("grey"), page_size("A3"), measure, load_language(tag))
+    names = [
+        item.content.text
+        for page in document.pages
+        for item in page.items
+        if isinstance(item.content, Text) and item.content.role == "text.key"
+    ]
+    assert len(names) == len(set(names)) >= len(sign_keys())
+
+
 @pytest.mark.parametrize("name", style_names())
 def test_nothing_leaves_its_page(name: str) -> None:
     for page in poster(load_style(name), page_size("A4"), measure).pages:

@@ -30,4 +30,6 @@ GLYPH = ArrowGlyph(
     order=330,
     fingers="Put the unit whose point is at {where} on the others, so that this point comes to {goal}.",
     draw=_draw,
+    paper=((-22.5, -2.0), (-13.5, -2.0), (-13.5, 7.0), (-22.5, 7.0)),
+    below=((6.0, -8.0), (22.5, -8.0), (22.5, 9.0), (6.0, 9.0)),
 )

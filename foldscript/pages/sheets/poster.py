@@ -6,16 +6,18 @@ classroom. Samples are drawn by the functions that draw figures, in the weights 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from ...drawing.scene.scene import Scene, Text
 from ...drawing.signs.key import legend, meaning, sections
+from ...drawing.signs.registry import glyphs
 from ...drawing.style.styles import Style
 from ...languages.wording import ENGLISH, Language, Template, phrase
 from .. import measures
 from ..document import Block, Document, Page, Placed, enlarged, rule, side_by_side, stacked
 from ..grid import Grid, grid
-from ..layout.makeup import PageMakeup
+from ..layout.makeup import PageMakeup, SpacedBlock
 from ..sizes import PageSize
 from ..typesetting import TextWidth, Typesetter, text_block
 
@@ -31,18 +33,21 @@ def poster(
     typesetter = Typesetter(text_width, g.leading)
     columns = max(1, int((g.width + g.gutter) // (m.narrowest * g.caption + g.gutter)))
     width = (g.width - (columns - 1) * g.gutter) / columns
-    blocks: list[Block] = [_head(g, typesetter, speech)]
+    near, apart = m.between * g.caption, m.above_heading * g.caption
+    blocks = [SpacedBlock(_head(g, typesetter, speech), apart)]
+    names = _names(speech)
     for heading, keys in sections():
         title = text_block(
             speech(heading), g.width, g.heading, typesetter, "text.heading", bold=True
         )
-        cells = [_cell(key, style, width, g, typesetter, speech) for key in keys]
+        cells = [_cell(key, names[key], style, width, g, typesetter, speech) for key in keys]
         rows = [
             side_by_side(cells[i : i + columns], width + g.gutter, g.width)
             for i in range(0, len(cells), columns)
         ]
-        blocks.append(stacked([title, rows[0]], m.below_heading * g.caption))
-        blocks += rows[1:]
+        rows[0] = stacked([title, rows[0]], m.below_heading * g.caption)
+        blocks += [SpacedBlock(row, near) for row in rows[:-1]]
+        blocks.append(SpacedBlock(rows[-1], apart))
     pages = _filled(blocks, page, g, style, speech)
     title = speech(TITLE)
     document = Document(f"{title}, {style.name}", "", speech.tag, pages, subject=title)
@@ -55,12 +60,25 @@ def _head(g: Grid, typesetter: Typesetter, speech: Language) -> Block:
     return Block(g.width, y, (*title.items, Placed((0.0, y), rule(g.width))))
 
 
+def _names(speech: Language) -> dict[str, str]:
+    """What each sign is called where its meaning is told: its name up to a colon, unless others begin so."""
+    whole = {key: speech(glyph.name) for key, glyph in glyphs().items()}
+    short = {key: name.split(":")[0].strip() for key, name in whole.items()}
+    alike = Counter(short.values())
+    return {key: name if alike[name] == 1 else whole[key] for key, name in short.items()}
+
+
 def _cell(
-    key: str, style: Style, width: float, g: Grid, typesetter: Typesetter, speech: Language
+    key: str,
+    name: str,
+    style: Style,
+    width: float,
+    g: Grid,
+    typesetter: Typesetter,
+    speech: Language,
 ) -> Block:
     """A sample with its name and meaning beside it."""
-    ((name, scene),) = legend([key], style, speech)
-    name = name.split(":")[0].strip()
+    ((_, scene),) = legend([key], style, speech)
     m = measures.POSTER
     sample = m.sample * g.caption
     scale = max(1.0, g.caption / m.sample_drawn)
@@ -91,13 +109,13 @@ def _placed(scene: Scene, scale: float, width: float, height: float) -> Placed:
 
 
 def _filled(
-    blocks: Sequence[Block], size: PageSize, g: Grid, style: Style, speech: Language
+    blocks: Sequence[SpacedBlock], size: PageSize, g: Grid, style: Style, speech: Language
 ) -> tuple[Page, ...]:
     """Blocks one below the other, each page with the style's name and its number at the foot."""
     made = PageMakeup(g, size)
     made.turn()
-    for block in blocks:
-        made.put(block, measures.POSTER.between * g.caption)
+    for part in blocks:
+        made.part(part)
     pages = made.items
     out: list[Page] = []
     for number, items in enumerate(pages, 1):
