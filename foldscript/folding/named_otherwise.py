@@ -74,6 +74,18 @@ class Named:
                     if end != tip.text:
                         yield self.renamed({tip.text: end, end: tip.text})
 
+    def pushed_in_otherwise(self) -> Iterator[tuple[str, str]]:
+        """A sink of a point that is open, as what hands do there: each with its hint."""
+        rest = re.sub(r"^(?:open|closed|spread) sink\b", "", self.said)
+        if rest == self.said:
+            return
+        for line, done in (
+            (f"inside reverse{rest}", "to push the tip in between its layers"),
+            (f"tuck mountain{rest}, inside", "to fold the layer in behind itself"),
+            (f"mountain{rest}", "to fold it behind"),
+        ):
+            yield line, f"{done}, say '{line}'"
+
     def midway(self, at: Span) -> Iterator[str]:
         """The middle of a line that stands where a point is needed."""
         text, span = self.source.text, self.statement.span

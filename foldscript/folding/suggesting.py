@@ -80,7 +80,10 @@ def reworded(
         case "not-a-triangle":
             return trial.instead(named.with_ends(folding.state.sheet.corner_names))
         case "open-point":
-            return trial.instead(named.from_the_other_end())
+            other = trial.instead(named.from_the_other_end())
+            if any(hint.edit for hint in other.hints) or "closed point" not in refusal.message:
+                return other
+            return trial.with_what_folds(named.pushed_in_otherwise())
         case "not-a-point" if refusal.span is not None:
             found = trial.instead(named.midway(refusal.span))
             return found if found.hints else trial.with_other_words()

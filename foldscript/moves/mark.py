@@ -9,6 +9,7 @@ from ..source.diagnostics import Refusal
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
 from .planning.fold_clauses import as_point
+from .planning.off_paper import off_the_paper
 from .planning.request import Move, Outcome, PointValue, Remark, Request
 
 
@@ -25,12 +26,7 @@ def make(request: Request) -> Outcome:
         )
     point: PointValue = as_point(values[0])
     if point.sheet is None:
-        raise Refusal(
-            "off-the-paper",
-            f"{point.words.render()} is not on the paper",
-            "choose a point that lies on the paper now",
-            span=point.span,
-        )
+        raise off_the_paper(request, point)
     return Outcome(
         request.state,
         (),

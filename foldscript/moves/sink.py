@@ -114,7 +114,6 @@ def _refuse_open_point(request: Request, moving: Flap, tip: PointValue) -> None:
                     "open-point",
                     f"{tip.words.render()} is not a closed point: an edge of the sheet runs there",
                     "name a point that is closed all round",
-                    *(["or use 'inside reverse' for an open tip"] if _folded(state, tip) else ()),
                     span=request.span,
                 )
             here = segment_distance((ends[0], ends[1]), tip.at) < EPS
@@ -127,11 +126,6 @@ def _refuse_open_point(request: Request, moving: Flap, tip: PointValue) -> None:
                 else "choose a line nearer the point, or lean it less",
                 span=request.span,
             )
-
-
-def _folded(state: State, tip: PointValue) -> bool:
-    """Whether a fold runs through the layers of a tip, which have two sides then."""
-    return any(j.folded and {j.a, j.b} <= set(tip.facets) for j in state.joints)
 
 
 def _pushed_in(fine: Divided, line: Line, movers: list[int]) -> State:

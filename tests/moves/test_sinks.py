@@ -140,6 +140,37 @@ def test_no_nearer_line_is_offered_where_edges_lie_at_the_point_itself() -> None
     assert hint.startswith("unfold first the flaps whose edges lie at the point itself")
 
 
+@pytest.mark.parametrize(
+    ("corner", "first"),
+    [
+        ("top left", "to push the tip in between its layers, say 'inside reverse top left corner "),
+        (
+            "top right",
+            "to push the tip in between its layers, say 'inside reverse top right corner ",
+        ),
+    ],
+)
+def test_for_an_open_tip_what_hands_do_there_is_offered(corner: str, first: str) -> None:
+    """A book: at the left its corners are open, at the right the fold is closed on one side."""
+    side = corner.split()[1]
+    told = refused(
+        "valley right edge onto left edge",
+        f"mark P at 20 mm from {corner} corner on top edge; "
+        f"mark Q at 20 mm from {corner} corner on {side} edge",
+        f"open sink {corner} corner through P Q",
+    )
+    assert told.hints[0].startswith(first)
+    assert any("to fold it behind, say 'mountain" in hint for hint in told.hints)
+
+
+def test_a_raw_corner_of_the_sheet_folds_behind() -> None:
+    told = refused("open sink A through 1/3 of A B and 1/3 of A D")
+    assert told.hints == (
+        "to fold it behind, say 'mountain A through 1/3 of A B and 1/3 of A D'",
+        "or name a point that is closed all round",
+    )
+
+
 def test_a_number_of_layers_is_refused_not_ignored() -> None:
     for verb in ("open sink", "closed sink"):
         told = refused(*WATERBOMB, f"{verb} O to 1/2 of O K, 2 layers", sheet=UPRIGHT)

@@ -112,3 +112,7 @@ def test_a_mark_off_the_paper() -> None:
         "mark P at 1/3 of A D; mark Q at 1/2 of B C", "mark X at where line P Q meets edge A B"
     )
     assert found.code == "off-the-paper"
+    # P Q rises by 1/6 of the side across it, so it comes down to A B two sides left of P's edge (derived)
+    assert "it is 200 mm beside it, nearest to the bottom left corner" in found.message
+    assert "P lies 33 mm from corner A; Q lies 50 mm from corner B" in found.message
+    assert found.hints[0] == "say 'bottom left corner' for that"
