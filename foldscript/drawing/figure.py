@@ -32,7 +32,7 @@ from .scene.groups import PAPER, Item, Sketch
 from .scene.outlines import Box, item_box, polyline, union_box
 from .scene.scene import Path, Point
 from .scene.strokes import along
-from .scene.view import View, view_within
+from .scene.view import SMALLEST, View, view_within
 from .sheet.fold_lines import NONE, DrawnLines, fold_lines, stroke_points
 from .sheet.ink_of_paper import creases, edges, fills
 from .sheet.unit_numbers import unit_numbers
@@ -214,6 +214,7 @@ def finished_alone(model: Model, style: Style, frame: tuple[float, float]) -> Sk
 def _standing_alone(model: Model, pose: Pose, style: Style, frame: tuple[float, float]) -> Sketch:
     wide, high = extent(pose, chosen(pose))
     scale = min((frame[0] - 8.0) / max(wide, 1e-6), (frame[1] - 8.0) / max(high, 1e-6))
+    scale = max(scale, SMALLEST / model.finished.sheet.unit_mm)
     role = _roles(model.finished, _colours(model, model.finished))
     drawn = pose_ink(pose, chosen(pose), scale, role, style)
     drawn.sketch.shift(frame[0] / 2, frame[1] / 2)

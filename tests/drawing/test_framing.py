@@ -14,6 +14,7 @@ from foldscript.geometry.polygons import bounds
 from foldscript.paper.signs import Rotate, TurnOver
 from foldscript.paper.state import State
 
+from ..sample_scripts import sample
 from . import folded as f
 
 STYLE, FRAME = load_style(), (142.0, 145.0)
@@ -94,3 +95,14 @@ def test_view_within_a_room() -> None:
     view = view_within(f.triangle(), (50.0, 200.0))
     x0, _, x1, _ = bounds(view(p) for ring in f.triangle().placed for p in ring)
     assert x1 - x0 == pytest.approx(50.0)
+
+
+@pytest.mark.parametrize("frame", [(60.0, 42.0), (8.0, 8.0), (4000.0, 3000.0)])
+@pytest.mark.parametrize("name", ["crane", "letter", "fan", "six-unit-cube"])
+def test_a_model_is_drawn_in_any_frame(name: str, frame: tuple[float, float]) -> None:
+    """Paper goes out of a frame that has no room for it; that is no reason to draw nothing."""
+    script = sample(name)
+    figures = script.figures(STYLE, frame)
+    assert figures
+    assert all(figure.scene.items for figure in figures)
+    assert script.portrait(STYLE, frame).items

@@ -7,9 +7,11 @@ import pytest
 import shapely
 
 from foldscript.drawing.space.views import chosen
+from foldscript.pose.standing import stood
 from foldscript.pose.upright import upright
 
 from ..sample_scripts import sample
+from ..scripts import folded
 
 
 @pytest.mark.parametrize(("name", "points"), [("fortune-teller", 4), ("helmet", 3), ("hat", 3)])
@@ -35,3 +37,26 @@ def test_the_points_of_a_model_are_seen_against_the_ground(name: str, points: in
     assert len(tips) == points
     for x, y in tips:
         assert shapely.distance(shapely.boundary(shape), shapely.Point(x, y)) < 0.1
+
+
+def test_into_a_mouth_that_is_opened_a_little_one_looks() -> None:
+    """A square folded along its diagonal, its sides 1 cm apart at the tip: of its two halves a tenth and more
+    of what is seen is the farther one, inside.
+    """
+    model = folded(
+        "valley the bottom left corner to the top right corner",
+        "spread midpoint of the right edge by 1 cm",
+        sheet="sheet square 150 mm\n",
+    )
+    (goals,) = (record.goals for record in model.steps[-1].records)
+    pose = stood(model.finished, (goals,))
+    assert pose.proof.holds
+    at = chosen(pose).page(np.array(pose.space))[:, :2]
+    halves = [
+        shapely.union_all(
+            [shapely.Polygon(at[list(p.corners)]) for p in pose.pieces if p.facet == facet]
+        )
+        for facet in (0, 1)
+    ]
+    whole = shapely.area(shapely.union_all(halves))
+    assert whole - min(shapely.area(half) for half in halves) > 0.12 * whole

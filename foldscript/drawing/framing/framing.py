@@ -19,7 +19,7 @@ from ...geometry.tolerance import same
 from ...paper.signs import Arrow, Rotate, TurnOver
 from ..scene.outlines import Box
 from ..scene.scene import Point
-from ..scene.view import View, views
+from ..scene.view import SMALLEST, View, views
 from ..signs.scale import scale_size
 from ..space.standing import outline
 from ..style.styles import Style
@@ -120,7 +120,7 @@ def _with_signs(one: Outlined, frame: tuple[float, float]) -> list[Plan]:
         left, margin, right, _ = plan.room
         room = (right - left + 2 * (margin - _AIR), frame[1] - 2 * _AIR)
         scale = most(one.panel, one.middle, one.hull, room, plan.scale)
-        out.append(replace(plan, scale=scale))
+        out.append(replace(plan, scale=max(scale, SMALLEST)))
     return out
 
 

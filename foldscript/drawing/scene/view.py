@@ -21,6 +21,9 @@ FACTORS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0)
 _LEAST_CHANGE = 1.5
 #: Figures between two changes of scale, so that there is hardly ever more than one on a page.
 _APART = 9
+#: Points a sheet unit that paper is drawn at where its frame has no room for it beside its signs: it goes out
+#: of the frame then.
+SMALLEST = 4.0
 #: What a change of scale costs, against being drawn smaller than the frame allows (natural log).
 _CHANGE = 0.5
 
@@ -57,7 +60,7 @@ def view_within(state: State, room: tuple[float, float]) -> View:
     """A state as large as a room of this width and height (points) allows."""
     x0, y0, x1, y1 = bounds(p for ring in state.placed for p in ring)
     scale = min(room[0] / max(x1 - x0, 1e-6), room[1] / max(y1 - y0, 1e-6))
-    return View(scale, ((x0 + x1) / 2, (y0 + y1) / 2))
+    return View(max(scale, SMALLEST), ((x0 + x1) / 2, (y0 + y1) / 2))
 
 
 def _chosen(most: Sequence[float]) -> list[float]:

@@ -4,7 +4,8 @@ In: a pose, and which way is up. Out: a `Camera`. Some standpoints are tried, al
 judged on a small picture: how much of the model is seen, of both sides of the paper, of surfaces that face
 different ways, of its outline, and of its points (beak, tail, wings, by which it is known) free against the
 ground; against surfaces that are seen along their edge, and lines that meet at an angle but run on straight
-in the picture, as the front edge of a box into a line of its top. A standpoint like that in which diagrams
+in the picture, as the front edge of a box into a line of its top. Into a model that was opened one looks,
+be it a little. A standpoint like that in which diagrams
 are usually drawn wins where little is between them. What is seen in a mirror is judged alike, so that a
 mirrored model is seen from the mirrored standpoint.
 """
@@ -19,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...pose.crossing import triangles
+from ...pose.goals import Open, Part, Pull, Spread
 from ...pose.pose import Line, Pose, Vector
 from ...pose.upright import upright
 from .camera import Array, Camera, looking
@@ -48,6 +50,12 @@ _NARROW, _REACH, _ONE_PLACE = math.cos(math.radians(40)), 0.02, 0.01
 _FREE, _BEYOND, _WITHIN, _ALONG = 1.0, (2.5, 4.0, 6.0), (-1.5, -2.5, -4.0), 0.2
 #: Triangles smaller than this (square pixels, doubled) are left out; so many pixels are looked at at once.
 _SLIVER, _AT_ONCE = 0.05, 200_000
+#: Goals by which a model is opened.
+_OPENING = Open | Spread | Pull | Part
+#: What it counts that one looks into a model that was opened, on sides of its paper that face other paper,
+#: and how much of the picture is enough for that; how near and how far the other paper is (shares of the model's
+#: size).
+_INTO, _ENOUGH, _OPEN = 2.5, 0.16, (0.01, 0.6)
 #: Bends from this angle on (radians) are lines in the picture.
 _BROKEN = math.radians(40)
 
@@ -122,6 +130,11 @@ class _Model:
         self.across = 2 * float(np.sqrt((self.space**2).sum(axis=1)).max())
         self.bends = _bends(pose, self.space)
         self.points = _points(pose, self.space, self.across)
+        self.inner = (
+            _inner(self.space, self.corners, self.normals, self.across)
+            if any(isinstance(goal, _OPENING) for goal in pose.goals)
+            else np.zeros((len(corners), 2), dtype=bool)
+        )
         self.layers = np.array([(t.one, t.other, t.on_front) for t in pose.touching]).reshape(-1, 3)
 
     def look(self, camera: Camera) -> _Look:
@@ -151,6 +164,7 @@ class _Model:
             + 0.25 * outline
             + 0.5 * variety
             + min(coloured, 1 - coloured)
+            + _INTO * min(_ENOUGH, float(self.inner[shown, np.where(front, 0, 1)].sum()) / count)
             - 2.0 * thin
             - _RUN_ON * self._running_on(at[:, :2], shown)
         )
@@ -237,6 +251,32 @@ class _Model:
                 break
             rank = new
         return rank
+
+
+def _inner(space: Array, corners: Pixels, normals: Array, across: float) -> NDArray[np.bool_]:
+    """Triangles × 2: whether the front of each, and whether its back, faces other paper over open space.
+
+    Source of how a line meets a triangle: T. Möller and B. Trumbore (1997).
+    """
+    a = space[corners[:, 0]]
+    one, two = space[corners[:, 1]] - a, space[corners[:, 2]] - a
+    start = space[corners].mean(axis=1)
+    least, most = (share * across for share in _OPEN)
+    faces = np.zeros((len(corners), 2), dtype=bool)
+    for k, way in enumerate(normals):
+        across_two = np.cross(way, two)
+        volume = (one * across_two).sum(axis=1)
+        meets = np.abs(volume) > 1e-9
+        scale = 1 / np.where(meets, volume, 1.0)
+        off = start[k] - a
+        u = (off * across_two).sum(axis=1) * scale
+        turned = np.cross(off, one)
+        v = turned @ way * scale
+        far = (two * turned).sum(axis=1) * scale
+        meets &= (u >= 0) & (v >= 0) & (u + v <= 1)
+        faces[k, 0] = bool((meets & (far > least) & (far < most)).any())
+        faces[k, 1] = bool((meets & (far < -least) & (far > -most)).any())
+    return faces
 
 
 def _points(pose: Pose, space: Array, size: float) -> list[tuple[int, Array, frozenset[int]]]:
