@@ -53,8 +53,8 @@ _SLIVER, _AT_ONCE = 0.05, 200_000
 #: Goals by which a model is opened.
 _OPENING = Open | Spread | Pull | Part
 #: What it counts that one looks into a model that was opened, on sides of its paper that face other paper,
-#: and how much of the picture is enough for that; how near and how far the other paper is (shares of the model's
-#: size).
+#: and how much of the picture is enough for that; how near and how far the other paper is (shares of the
+#: size of the model).
 _INTO, _ENOUGH, _OPEN = 2.5, 0.16, (0.01, 0.6)
 #: Bends from this angle on (radians) are lines in the picture.
 _BROKEN = math.radians(40)
