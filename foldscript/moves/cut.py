@@ -34,6 +34,7 @@ from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .planning.at_points import landmark
 from .planning.claims import CutOff, NothingMoves
+from .planning.cut_near import refuse_near_cut
 from .planning.cut_pieces import GOES, STAYS, discarded, pieces_of
 from .planning.fingers import Several
 from .planning.fold_clauses import as_line, as_point, layer_count
@@ -91,6 +92,7 @@ def make(request: Request) -> Outcome:
     deepest = max(rank for rank, _, _ in slits) + 1
     count, how_many = _count(request, deepest)
     parts = tuple((facet, seg) for rank, facet, seg in slits if rank < count)
+    refuse_near_cut(request, parts)
     cuts = [map_segment(inverse(state.facets[i].place), seg) for i, seg in parts]
     after = refold(_divided_along(state, parts).state, {}, {}, cuts=cuts)
     gone, piece = discarded(request, pieces_of(after, cuts), way.points)

@@ -14,6 +14,7 @@ from ..scripts import (
     covered,
     folded,
     lies,
+    outcome,
     refused,
     spot,
 )
@@ -260,3 +261,26 @@ def test_a_cut_that_all_but_meets_a_crease_is_told_when_the_paper_is_opened() ->
     assert told.code == "too-near"
     assert told.message.startswith("a cut passes 0.085 mm beside a crease")
     assert told.words == "unfold to step 0"
+
+
+#: A crease up the middle, with its ends M and N; P and Q lie 0.006 mm beside them.
+CREASED = (
+    "crease left edge onto right edge as k",
+    "mark M at midpoint of A B; mark N at midpoint of D C; "
+    "mark P at 50.006 mm from A on edge A B; mark Q at 50.006 mm from D on edge D C",
+)
+
+
+@pytest.mark.parametrize("words", ["P to midpoint of line P Q", "P to Q, discarding B", "P to N"])
+def test_a_cut_that_all_but_meets_a_crease_is_refused_where_it_is_written(words: str) -> None:
+    """No later fold along the crease could go between the two."""
+    told = refused(*CREASED, f"cut from {words}")
+    assert told.code == "too-near"
+    assert "passes 0.006 mm beside an edge or a fold" in told.message
+    assert told.hints[0] == "say 'M' in the place of point P"
+
+
+def test_a_cut_along_the_crease_itself_or_far_enough_from_it() -> None:
+    assert outcome(*CREASED, "cut from M to midpoint of line M N", "valley D to A") == ""
+    far = "mark F at 50.2 mm from A on edge A B; mark G at 50.2 mm from D on edge D C"
+    assert outcome(*CREASED, far, "cut from F to midpoint of line F G") == ""

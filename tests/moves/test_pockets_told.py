@@ -48,6 +48,8 @@ def test_every_pocket_is_told_by_layers_that_can_be_said() -> None:
     assert found.code == "several-pockets"
     assert len(found.hints) == 3
     assert all("that closed by the fold " in hint for hint in found.hints)
+    ranks = ("the uppermost", "the second from the top", "the undermost")
+    assert all(f"for {rank}, that" in hint for rank, hint in zip(ranks, found.hints, strict=True))
     said = [
         hint.removeprefix("say '").split("'")[0] for hint in found.hints if hint.startswith("say ")
     ]

@@ -53,8 +53,8 @@ def test_several_pockets_are_named_by_words_that_choose() -> None:
     assert fault.hints[0] == "give the place a name before this: 'mark P at ...'"
     found: set[int] = set()
     for hint in fault.hints[1:]:
-        between, what = hint.removeprefix("say '").split("', for that ")
-        assert what.startswith("closed by the fold") or what == "open on all sides"
+        between, what = hint.removeprefix("say '").split("', for the ")
+        assert ", that closed by the fold" in what or what.endswith(", that open on all sides")
         between = between.replace(" at P", " at M")
         model = folded(*CUP, f"tuck A through G H, {between}", sheet=DIAMOND)
         found.add(layers_over(model.finished, "A"))

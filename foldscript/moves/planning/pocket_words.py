@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from ...geometry.lines import distance, midpoint
+from ...geometry.lines import Point, distance, midpoint, subtract
+from ...geometry.tolerance import EPS, same
 from ...source.diagnostics import Hint, Refusal, Span, write
 from .fold_clauses import as_point
 from .pockets_at import Gap, closing
@@ -45,15 +46,36 @@ def _layer(request: Request, plate: frozenset[int], called: str, at: str) -> str
     return ""
 
 
-def seen(request: Request, gap: Gap) -> str:
-    """What one sees of a pocket: the fold that closes it."""
+def seen(request: Request, gap: Gap, at: Point) -> str:
+    """What one sees of a pocket at a place: the fold that closes it, and on which side that is."""
     folds = closing(request.state, gap)
     if not folds:
         return "open on all sides"
     longest = max(folds, key=lambda seg: round(distance(*seg), 9))
-    name = request.words_at(midpoint(*longest))
-    where = f"at the {name}" if name else request.locate(midpoint(*longest))
-    return f"closed by the fold {where}"
+    middle = midpoint(*longest)
+    name = request.words_at(middle)
+    if name:
+        return f"closed by the fold at the {name}"
+    return f"closed by the fold {_side(at, middle)}{request.locate(middle)}"
+
+
+def _side(at: Point, spot: Point) -> str:
+    """'above it, ': on which side of a place another lies, where it clearly lies on one."""
+    x, y = subtract(spot, at)
+    if max(abs(x), abs(y)) <= EPS or same(abs(x), abs(y)):
+        return ""
+    if abs(x) > abs(y):
+        return "to the right of it, " if x > 0 else "to the left of it, "
+    return "above it, " if y > 0 else "below it, "
+
+
+def _ranked(k: int, count: int) -> str:
+    """How deep a pocket lies among those at its place, the uppermost first."""
+    if k == 0:
+        return "the uppermost"
+    if k == count - 1:
+        return "the undermost"
+    return ("the second", "the third", "the fourth")[k - 1] + " from the top"
 
 
 def several(request: Request, clause: Clause, done: Sequence[tuple[Gap, str]]) -> Refusal:
@@ -62,15 +84,16 @@ def several(request: Request, clause: Clause, done: Sequence[tuple[Gap, str]]) -
     rows: list[str | Hint] = []
     if not point.letter:
         rows.append("give the place a name before this: 'mark P at ...'")
-    for gap, words in done[:MOST]:
+    for k, (gap, words) in enumerate(done[:MOST]):
+        which = f"{_ranked(k, len(done))}, that {seen(request, gap, point.at)}"
         if not words:
             lies = " and ".join(request.describe(min(plate)) for plate in (gap.over, gap.below))
             rows.append(
-                f"for that {seen(request, gap)}, between {lies}: mark a point on each of these layers where "
+                f"for {which}, between {lies}: mark a point on each of these layers where "
                 "few lie, and say 'between' and both names"
             )
             continue
-        hint = f"say '{words}', for that {seen(request, gap)}"
+        hint = f"say '{words}', for {which}"
         rows.append(write(clause.span, words, hint) if point.letter else hint)
     return Refusal(
         "several-pockets",
