@@ -20,6 +20,7 @@ from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.state import State
 from .lettering import write_letters
 from .placement import routes
+from .placement.labels import place_value
 from .placement.obstacles import Obstacles, near
 from .scene.groups import Group, Sketch
 from .scene.scene import Close, Path, Point
@@ -76,6 +77,8 @@ def draw_signs(
     if len(kept) < len(marks):  # room that is free again
         around.arrows[before[0] : marked[0]] = [p for m in kept for p in m.points]
         around.ruled[before[1] : marked[1]] = [p for m in kept if m.ruled for p in m.points]
+    for one in around.unwritten:
+        ink.add(families.MARK.kind, place_value(*one, around, style))
     around.creases.extend(
         p for g in ink.groups if g.kind == families.CREASE.kind for p in _points(g)
     )

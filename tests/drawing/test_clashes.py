@@ -89,6 +89,22 @@ def test_signs_of_layers_keep_off_letters_rings_arrows_and_marks(path: Path) -> 
             assert not [found for found in near if found[0] < LAYERS_CLEAR], one.where
 
 
+def test_no_arrow_runs_through_a_length() -> None:
+    """Its value is written when arrows have their ways: of the ears of the cat's face, inside."""
+    found = 0
+    for one in sketched(SAMPLES / "cat.foldscript", "A4", "colour"):
+        for value in (g for g in one.groups if any(is_length(item) for item in g.items)):
+            found += 1
+            assert not [g for g in one.groups if g.kind == "arrow" and gap(value, g) < 1.0], (
+                one.where
+            )
+    assert found == 2
+
+
+def is_length(item: object) -> bool:
+    return isinstance(item, Text) and item.text == "50 mm"
+
+
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)
 def test_a_figure_is_no_higher_than_its_frame_and_a_circle(path: Path) -> None:
     """Circles have a radius of 32 points at most, and stand 3 off the paper."""

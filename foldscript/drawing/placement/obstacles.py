@@ -40,6 +40,7 @@ class Obstacles:
     marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
     ruled : those of them along marks of equal lengths
     taken : boxes that other signs fill, letters among them
+    unwritten : (place, words, way) of lengths, written beside their lines when arrows have their ways
     repeats : boxes with the steps that are repeated, which stand level side by side
     creases : points along creases, which letters and signs may lie on, but rather do not
     radius : of the circle about the middle that letters and signs of layers keep within
@@ -60,6 +61,7 @@ class Obstacles:
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
+    unwritten: list[tuple[Point, str, Point]] = field(default_factory=list)
     repeats: list[Box] = field(default_factory=list)
     creases: list[Point] = field(default_factory=list)
     radius: float = math.inf

@@ -23,7 +23,7 @@ def _draw(setting: Setting) -> list[list[Item]]:
         if isinstance(sign, Measure):
             value = f"{Number(sign.number).render(setting.speech)} {sign.unit}"
             ends = setting.view(sign.start), setting.view(sign.end)
-            out.append(_line(ends, value, setting.around, setting.style, setting.parting))
+            out.append(_line(ends, value, setting.around, setting.parting))
     return out
 
 
@@ -31,10 +31,9 @@ def _line(
     ends: tuple[Point, Point],
     value: str,
     around: Obstacles,
-    style: Style,
     wide: tuple[Point, ...] = (),
 ) -> list[Item]:
-    """The line, its bars, and the value beside its middle."""
+    """The line and its bars; the value is to be written beside its middle."""
     (nx, ny), off = side_of([ends], around, wide)
 
     def beside(p: Point, by: float) -> Point:
@@ -47,8 +46,8 @@ def _line(
     around.arrows.extend(around.ruled)
     (x, y), (u, v) = strokes[0]
     middle = ((x + u) / 2, (y + v) / 2)
-    out: list[Item] = [Path("mark.length", polyline(stroke)) for stroke in strokes]
-    return [*out, *place_value(middle, value, (nx, ny), around, style)]
+    around.unwritten.append((middle, value, (nx, ny)))
+    return [Path("mark.length", polyline(stroke)) for stroke in strokes]
 
 
 def _picture(style: Style) -> list[Item]:
@@ -61,7 +60,8 @@ def _picture(style: Style) -> list[Item]:
         [
             Path("edge.raw", polyline(corners)),
             Path("fold.valley", polyline(((-12.0, 0.0), (5.0, 0.0)))),
-            *_line(((5.0, 9.0), (5.0, 0.0)), "2 cm", around, style),
+            *_line(((5.0, 9.0), (5.0, 0.0)), "2 cm", around),
+            *(i for one in around.unwritten for i in place_value(*one, around, style)),
         ]
     )
 
