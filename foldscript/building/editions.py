@@ -12,12 +12,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from ..captions.speaking import catalogues_of
+from ..captions.choosing import catalogues_of
 from ..output.writing import sweep, write_files
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source
 from .cache.file import CACHE_FILE, CachedResult, cache_bytes, read_cache
 from .cache.ingredients import Ingredients, ancestors_again, ingredients
-from .cache.poses import POSES
 from .script import Script
 
 
@@ -137,6 +136,8 @@ def _made(edition: Edition, home: Path, fresh: bool) -> _Done:
         except FoldscriptError:
             pass  # making it says what is wrong
         if not fresh:
+            from .cache.poses import POSES  # not loaded where nothing has changed
+
             stored = POSES.read(edition.folder)
             for script in edition.scripts:
                 script.poses_from(stored)
@@ -160,6 +161,8 @@ def _made(edition: Edition, home: Path, fresh: bool) -> _Done:
         lines += result.lines
     found = {key: pose for s in edition.scripts for key, pose in s.poses_by_key.items()}
     if files and found:
+        from .cache.poses import POSES
+
         aside[POSES.name] = POSES.packed(found)
     return _Done(edition.folder, files, cache, tuple(names), tuple(notes), tuple(lines), aside)
 

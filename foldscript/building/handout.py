@@ -11,8 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
-from ..captions.choosing import asked_of, chosen
-from ..captions.speaking import languages_of
+from ..captions.choosing import asked_of, chosen, languages_of
 from ..drawing.style.styles import Style, load_style
 from ..output.drawn import Drawn
 from ..output.formats import load_format

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from ..captions.speaking import catalogues_of
+from ..captions.choosing import catalogues_of
 from ..drawing.scene import scene
 from ..drawing.style.styles import Style
 from ..pages.layout.cells import Figure

@@ -16,26 +16,21 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ..captions.speaking import said
-from ..folding.fold import fold
-from ..folding.lineage import ancestors
-from ..folding.resuming import FoldingCache
-from ..folding.steps import Model
-from ..folding.unfinished import until_refused
-from ..folding.unread import read
 from ..source.diagnostics import Diagnostic, FoldscriptError, Source, Span
 from ..source.reading import read_script
-from ..syntax.nodes import Program
-from .standing import Halves, PoseCache, Standing, half_done, standing
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # a stage is loaded when it is asked for
     from ..drawing.draw import DrawingCache, DrawnFigure
     from ..drawing.scene.scene import Scene
     from ..drawing.style.styles import Style
+    from ..folding.resuming import FoldingCache
+    from ..folding.steps import Model
     from ..output.drawn import Drawn
     from ..pages.document import Document
     from ..pages.sizes import PageSize
     from ..pose.pose import Pose
+    from ..syntax.nodes import Program
+    from .standing import Halves, PoseCache, Standing
 
 #: Told what is being done now ('folding'), for people who wait.
 Doing = Callable[[str], None]
@@ -65,7 +60,6 @@ class Script:
         self.path = path
         self._doing = doing
         self._memory = memory
-        self._poses = PoseCache()
         self._in_languages: dict[str, tuple[Model, tuple[Diagnostic, ...]]] = {}
 
     @cached_property
@@ -77,23 +71,38 @@ class Script:
     @cached_property
     def program(self) -> Program:
         """The text as parsed."""
+        from ..folding.unread import read
+
         return read(self.source, self.path, self._memory)
 
     @cached_property
     def ancestors(self) -> tuple[tuple[Path, Source], ...]:
         """Files and texts of the scripts that it starts from, nearest first."""
+        from ..folding.lineage import ancestors
+
         return ancestors(self.program, self.path)
 
     @cached_property
     def model(self) -> Model:
         """The folded model, with captions as phrases that are in no language yet (`said`)."""
+        from ..folding.fold import fold
+
         program = self.program
         self._doing("folding")
         return fold(program, self.path, self._memory)
 
     @cached_property
+    def _poses(self) -> PoseCache:
+        """Poses found up to now."""
+        from .standing import PoseCache
+
+        return PoseCache()
+
+    @cached_property
     def standing(self) -> Standing:
         """How the model stands after steps that leave the plane; warnings where that was not found."""
+        from .standing import standing
+
         model = self.model
         if any(record.goals for step in model.steps for record in step.records):
             self._doing("standing it up")
@@ -103,6 +112,8 @@ class Script:
     @cached_property
     def half_done(self) -> Halves:
         """Steps that are shown half way, too; warnings where that failed."""
+        from .standing import half_done
+
         found = half_done(self.model, self._poses)
         return replace(found, warnings=self.placed(FoldscriptError(*found.warnings)))
 
@@ -119,6 +130,8 @@ class Script:
         `language` is a tag or a catalogue file; '' stands for the script's own.
         """
         if language not in self._in_languages:
+            from ..captions.speaking import said
+
             self._in_languages[language] = said(
                 self.standing_model, self.path, (language,) if language else ()
             )
@@ -201,7 +214,7 @@ class Script:
     @property
     def poses_by_key(self) -> dict[str, Pose]:
         """The poses that were asked for up to now, for the build cache."""
-        return self._poses.by_key()
+        return self._poses.by_key() if "_poses" in vars(self) else {}
 
     # --- a script that is being written ------------------------------------------------------------
 
@@ -210,6 +223,8 @@ class Script:
 
         Steps and drawings that are the same are taken from this one.
         """
+        from ..folding.resuming import FoldingCache
+
         new = Script(self.path, self._doing, self._memory or FoldingCache())
         new.kept, new._poses = self.kept, self._poses
         if source is not None:
@@ -223,6 +238,8 @@ class Script:
 
     def unfinished(self, wrong: Sequence[Diagnostic]) -> Script | None:
         """The steps before the first that is `wrong`, which the pages say; None where that is in no step."""
+        from ..folding.unfinished import until_refused
+
         found = until_refused(self.source, wrong)
         if found is None:
             return None

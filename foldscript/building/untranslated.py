@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from ..captions.choosing import ALL
+from ..captions.choosing import ALL, languages_of
 from ..captions.side_file import SUFFIX, side_files, with_sentences
-from ..captions.speaking import languages_of, same_language
+from ..captions.speaking import same_language
 from ..captions.untranslated import Lacking, original, side_file_text, untranslated
 from ..languages.language import languages, load_language
 from ..output.writing import rewrite

@@ -8,19 +8,16 @@ caption uses it.
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from ..folding.lettering import lettered_as_told
 from ..folding.steps import Model, Part, Step
-from ..languages.language import CATALOGUE_SUFFIX, load_language, no_catalogue, speaks
+from ..languages.language import load_language, no_catalogue, speaks
 from ..languages.said_in import said_in, tags_of
 from ..languages.wording import Language, Phrase, Template, sentences
-from ..source.diagnostics import Diagnostic, FoldscriptError, Source
-from ..source.reading import read_file
-from ..syntax.nodes import Program
+from ..source.diagnostics import Diagnostic, FoldscriptError
 from .pairs import combined
 from .sheet_words import sheet_words
 from .side_file import Original, SideFile, misnamed, read_side_file, said_twice, side_files
@@ -84,25 +81,6 @@ def said(model: Model, script: Path, names: Sequence[str]) -> Spoken:
     language = load_language(model.language)
     notes = () if speaks(language) else (no_catalogue(language),)
     return spoken(model, language, None), (*model.warnings, *notes)
-
-
-def catalogues_of(names: Sequence[str]) -> tuple[Source, ...]:
-    """The catalogue files of one's own among languages; those that cannot be read are left out."""
-    found: list[Source] = []
-    for name in names:
-        if name.endswith(CATALOGUE_SUFFIX):
-            with contextlib.suppress(FoldscriptError):
-                found.append(read_file(Path(name), name, "catalogue"))
-    return tuple(found)
-
-
-def languages_of(program: Program, script: Path) -> tuple[str, ...]:
-    """Tags of the languages that a script and its side files have words in, its own first."""
-    head = program.head
-    captions = [c for step in program.steps for c in step.captions]
-    texts = (*captions, *head.titles, *head.translated_notes)
-    others = {text.language for text in texts if text.language} | set(side_files(script))
-    return (head.language, *sorted(others - {head.language}))
 
 
 def spoken(model: Model, language: Language, side: SideFile | None) -> Model:

@@ -32,6 +32,7 @@ from ..source.diagnostics import (
     in_words,
     write,
 )
+from ..source.finding import bases_folder
 from ..source.reading import read_script
 from ..syntax import nodes
 from ..syntax.parser import parse
@@ -149,12 +150,6 @@ def first_place(sheet: Sheet, lowest: tuple[str, ...]) -> Isometry:
 
 
 # --- another script ----------------------------------------------------------------------------
-
-
-def bases_folder() -> Path:
-    """Where the bases lie: in the installed package, or among the samples of a checkout."""
-    installed = Path(__file__).parents[1] / "bases"
-    return installed if installed.is_dir() else Path(__file__).parents[2] / "samples" / "bases"
 
 
 def base_names() -> list[str]:

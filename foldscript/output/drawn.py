@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from ..drawing.draw import DrawnFigure
-from ..drawing.scene.scene import Scene
-from ..drawing.style.styles import Style
-from ..folding.alone import part_models
-from ..folding.steps import Model
-from ..pages.document import Document
-from ..source.diagnostics import Diagnostic
+if TYPE_CHECKING:  # what has not changed is not drawn again
+    from ..drawing.draw import DrawnFigure
+    from ..drawing.scene.scene import Scene
+    from ..drawing.style.styles import Style
+    from ..folding.steps import Model
+    from ..pages.document import Document
+    from ..source.diagnostics import Diagnostic
 
 
 def _unheard(note: Diagnostic) -> None:
@@ -45,6 +46,8 @@ class Drawn:
 
     def alone(self) -> tuple[Model, ...]:
         """A model for every kind of sheet that it is folded from."""
+        from ..folding.alone import part_models
+
         return part_models(self.model)
 
     def pictures(self) -> Iterator[tuple[str, Scene]]:

@@ -16,10 +16,9 @@ from pathlib import Path
 
 from ..captions.choosing import chosen
 from ..drawing.style.styles import load_style
-from ..folding.start import bases_folder
 from ..pages.sizes import page_size
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
-from ..source.finding import SUFFIX, find_scripts
+from ..source.finding import SUFFIX, bases_folder, find_scripts
 from ..source.reporting import internal_fault
 from .board import Board
 from .serving import Server

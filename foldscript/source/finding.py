@@ -120,3 +120,9 @@ def _same_name(scripts: list[Path]) -> Diagnostic:
         f"{where} would be drawn into the same folder, '{scripts[0].stem}'",
         hints=(Hint("rename one, or build them one at a time with different --out folders"),),
     )
+
+
+def bases_folder() -> Path:
+    """Where the bases lie: in the installed package, or among the samples of a checkout."""
+    installed = Path(__file__).parents[1] / "bases"
+    return installed if installed.is_dir() else Path(__file__).parents[2] / "samples" / "bases"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -248,3 +250,18 @@ def test_a_cache_keeps_the_changes_that_hints_hold(tmp_path: Path) -> None:
     made = file.CachedResult.of({}, {}, [note])
     (tmp_path / CACHE_FILE).write_bytes(file.cache_bytes({"a": made}, tmp_path))
     assert file.read_cache(tmp_path, tmp_path)["a"].notes == (note,)
+
+
+def test_what_has_not_changed_loads_nothing_that_folds_or_draws(shelf: Path) -> None:
+    assert not build(shelf)
+    code = (
+        "import sys; from pathlib import Path; from foldscript.building import handout\n"
+        "options = handout.build_options(['svg'], 'A4', 'colour')\n"
+        "print(handout.build(Path(sys.argv[1]), Path(sys.argv[2]), options).unchanged)\n"
+        "print({'numpy', 'shapely', 'lark', 'foldscript.folding.fold', 'foldscript.drawing.draw'}"
+        " & {*sys.modules})"
+    )
+    paths = [str(shelf / "models" / "half.foldscript"), str(shelf / "out")]
+    command = [sys.executable, "-c", code, *paths]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert done.stdout == "True\nset()\n"

@@ -8,8 +8,8 @@ import pytest
 
 from foldscript.building.script import Script
 from foldscript.captions.untranslated import untranslated
-from foldscript.folding.start import bases_folder
 from foldscript.languages.language import languages
+from foldscript.source.finding import bases_folder
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SCRIPTS = sorted((*SAMPLES.glob("*.foldscript"), *bases_folder().glob("*.foldscript")))

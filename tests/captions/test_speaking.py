@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from foldscript.captions.choosing import languages_of
 from foldscript.captions.side_file import Original, read_side_file
-from foldscript.captions.speaking import in_language, languages_of, spoken
+from foldscript.captions.speaking import in_language, spoken
 from foldscript.folding.fold import fold
 from foldscript.folding.steps import Model
 from foldscript.languages.language import load_language

@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from foldscript.building.script import Script
-from foldscript.folding.start import LONGEST_CHAIN, base_names, bases_folder
+from foldscript.folding.start import LONGEST_CHAIN, base_names
 from foldscript.folding.steps import Model
 from foldscript.output.states import states_json
 from foldscript.source.diagnostics import Diagnostic, FoldscriptError
+from foldscript.source.finding import bases_folder
 
 from ..conftest import assert_sound
 from ..scripts import covered, folded, folds, lies, refused

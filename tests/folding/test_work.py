@@ -8,8 +8,8 @@ import pytest
 
 from foldscript.building.script import Script
 from foldscript.folding.performing import perform
-from foldscript.folding.start import bases_folder
 from foldscript.source.diagnostics import FoldscriptError
+from foldscript.source.finding import bases_folder
 
 MARKED = "".join(
     f"step\n  mark P{k} at {k}/40 of A B\n  crease through P{k} perpendicular to edge A B\n"

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from ...captions.side_file import side_files
-from ...folding.start import bases_folder
 from ...source.diagnostics import Source
+from ...source.finding import bases_folder
 from ...source.reading import bytes_of, read_script
 from .file import Ingredients, digest, values_digest
 from .version import versions

@@ -10,7 +10,7 @@ import hashlib
 from functools import cache
 from pathlib import Path
 
-from ...folding.start import bases_folder
+from ...source.finding import bases_folder
 
 #: What the looks of a page depend on besides foldscript.
 _LIBRARIES = (
