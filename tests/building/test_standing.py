@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import zlib
-from dataclasses import replace
+from dataclasses import is_dataclass, replace
+from enum import Enum
 from pathlib import Path
+from typing import get_args, get_type_hints
 
 import pytest
 from click.testing import CliRunner
@@ -17,7 +19,7 @@ from foldscript.building.unposed import said_of
 from foldscript.cli import command
 from foldscript.paper.state import State
 from foldscript.pose.goals import Raise, Stages
-from foldscript.pose.pose import Pose, Reached
+from foldscript.pose.pose import Amiss, Pose, Reached
 from foldscript.pose.proof import missed
 from foldscript.pose.raising import raised
 from foldscript.pose.standing import stood
@@ -136,6 +138,24 @@ def test_a_second_build_solves_nothing_again(
     assert found[1] == found[0]
     assert len(found[0]) == 2
     assert POSES.packed(found[0]) == POSES.packed(found[1])
+
+
+def test_all_that_poses_are_made_of_can_be_kept() -> None:
+    """Also what only one that does not pass has."""
+    waiting, kinds = [Pose], set[type]()
+    while waiting:
+        kind = waiting.pop()
+        if get_args(kind):
+            waiting += get_args(kind)
+        elif (
+            isinstance(kind, type)
+            and kind not in kinds
+            and (is_dataclass(kind) or issubclass(kind, Enum))
+        ):
+            kinds.add(kind)
+            waiting += get_type_hints(kind).values() if is_dataclass(kind) else ()
+    assert Amiss in kinds
+    assert kinds <= {*POSES.kinds}
 
 
 def test_a_spoilt_file_of_poses_is_no_fault(tmp_path: Path) -> None:

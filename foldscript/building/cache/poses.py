@@ -7,7 +7,7 @@ from typing import Any
 from ...paper.state import State
 from ...pose import goals
 from ...pose.goals import Stages
-from ...pose.pose import Edge, Line, Piece, Pose, Proof, Reached, Touching
+from ...pose.pose import Amiss, Edge, Fault, Line, Piece, Pose, Proof, Reached, Touching
 from .file import values_digest
 from .rows import RowsFile
 from .version import versions
@@ -36,6 +36,8 @@ _KINDS: tuple[type[Any], ...] = (
     goals.Level,
     goals.Close,
     Line,
+    Fault,
+    Amiss,
 )
 #: The file, in the folder of the results.
 POSES = RowsFile(".foldscript-poses", _KINDS, largest=5_000_000, unpacked=60_000_000)
