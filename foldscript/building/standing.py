@@ -23,11 +23,15 @@ from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carrie
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
-from .otherwise import less_tried, said_otherwise
+from .otherwise import NO_LESS, less_tried, said_otherwise
 from .unposed import said_of
 
 if TYPE_CHECKING:
+    from ..pose.elastic import Work
     from ..pose.halfway import Halfway
+
+#: Work (`pose/elastic.py`) that what is offered for one pose that was not found may take, all in all.
+_TRIED = 1200.0
 
 
 @dataclass
@@ -42,8 +46,11 @@ class PoseCache:
     halves: list[tuple[State, State, bool, Halfway | Refusal]] = field(default_factory=list)
     stored: dict[str, Pose] = field(default_factory=dict)
 
-    def pose(self, state: State, goals: Stages) -> Pose:
-        """The pose, found only once. Raises Refusal."""
+    def pose(self, state: State, goals: Stages, work: Work | None = None) -> Pose:
+        """The pose, found only once. Raises Refusal.
+
+        With `work` no more is done than is left of that; what is not found so is not kept.
+        """
         for paper, asked, pose in self.known:
             if asked == goals and paper == state:
                 return pose
@@ -53,7 +60,9 @@ class PoseCache:
                 stood,
             )  # what solves is loaded when something is to be solved
 
-            pose = stood(state, goals)
+            pose = stood(state, goals, work)
+            if work is not None and not pose.proof.holds:
+                return pose
         self.known.append((state, goals, pose))
         return pose
 
@@ -198,11 +207,15 @@ def standing(model: Model, kept: PoseCache) -> Standing:
                 poses[step.number] = pose
                 continue
             flat = paper or step.after
-            tried = partial(_passes, kept, flat, goals)
+            trials = Trials(kept)
+            tried = partial(_passes, trials, flat, goals)
             why, hints = said_of(pose, flat, step, partial(_called, model, goals), tried)
-            stands = partial(_holds, kept)
-            better = said_otherwise(flat, goals, step, stands)
-            hints = less_tried(flat, goals, hints, stands) if better is None else (better,)
+            better = said_otherwise(flat, goals, step, trials.stands)
+            if better is not None:
+                hints = (better,)
+            else:
+                less = less_tried(flat, goals, hints, trials.stands)
+                hints = hints if trials.given_up and less[-1] == NO_LESS else less
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))
@@ -254,9 +267,7 @@ def _called(model: Model, goals: Stages, angle: float) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _passes(
-    kept: PoseCache, paper: State, goals: Stages, kind: str, was: float, now: float
-) -> bool:
+def _passes(trials: Trials, paper: State, goals: Stages, kind: str, was: float, now: float) -> bool:
     """Whether a pose is found when the goals of a kind that ask so much ask another amount."""
 
     def instead(goal: Goal) -> Goal:
@@ -271,14 +282,35 @@ def _passes(
                 return goal
 
     asked = tuple(tuple(instead(goal) for goal in some) for some in goals)
-    return asked != goals and _holds(kept, paper, asked)
+    return asked != goals and trials.stands(paper, asked)
 
 
-def _holds(kept: PoseCache, paper: State, goals: Stages) -> bool:
-    try:
-        return kept.pose(paper, goals).proof.holds
-    except Exception:  # what cannot be tried is not offered
-        return False
+class Trials:
+    """What else could be said is tried, as far as the work goes that one warning is worth.
+
+    Attributes
+    ----------
+    given_up : whether something was not tried, or not to its end
+    """
+
+    def __init__(self, kept: PoseCache) -> None:
+        from ..pose.elastic import Work  # loaded only where something is to be solved
+
+        self._kept = kept
+        self._work = Work(left=_TRIED)
+        self.given_up = False
+
+    def stands(self, paper: State, goals: Stages) -> bool:
+        """Whether the paper is found to stand when it is asked these goals."""
+        if self._work.left <= 0:
+            self.given_up = True
+            return False
+        try:
+            holds = self._kept.pose(paper, goals, self._work).proof.holds
+        except Exception:  # what cannot be tried is not offered
+            return False
+        self.given_up |= not holds and self._work.left <= 0
+        return holds
 
 
 def _no_pose(what: str, span: Span, hints: tuple[Hint, ...]) -> Diagnostic:

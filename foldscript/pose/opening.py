@@ -75,8 +75,8 @@ BLOWN = (GENTLE[2], *sorted((*GENTLE[:2], *GENTLE[3:]), key=lambda a: a.fine))
 _WALL = (math.radians(15), math.radians(65))
 
 
-def opened(state: State, stages: Stages) -> Pose:
-    """The pose that these goals lead to.
+def opened(state: State, stages: Stages, work: Work | None = None) -> Pose:
+    """The pose that these goals lead to, with the work that is left, or as much as a pose may take.
 
     Raises Refusal where it cannot be told what opens; where no attempt passes, the pose that comes back
     says so itself (`Pose.proof`).
@@ -92,7 +92,7 @@ def opened(state: State, stages: Stages) -> Pose:
     with threadpool_limits(
         1
     ):  # one thread adds in one order, and small systems take a tenth of the time
-        work = Work()
+        work = work or Work()
         inflates = _inflates(stages)
         gentle = BLOWN if inflates else GENTLE
         first, *others = (STIFF, *gentle) if raises else (*gentle, STIFF)

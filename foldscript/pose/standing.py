@@ -10,11 +10,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import takewhile
 
 from ..paper.state import State
 from ..source.diagnostics import Refusal
 from .curling import curled
+from .elastic import Work
 from .flattening import opened_flat
 from .goals import EXACT, WHOLE, Close, Curl, Goal, Hold, Open, Raise, Round, Stages, Stand, Turned
 from .levelling import has_level, judged, levelled
@@ -33,21 +35,24 @@ _NARROWER = (0.8, 0.6, 0.4)
 _PLAIN = math.radians(0.5)
 
 
-def stood(state: State, stages: Stages) -> Pose:
+def stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
     """The pose; whether it may be drawn, its proof says. A mouth without a width opens as wide as it can.
+
+    With `work` no more is done than is left of that.
 
     Raises Refusal where it cannot be told what is to open, or which creases are meant, and for several
     sheets that are put together: nothing is known of what holds them to each other.
     """
     said = stages
     if has_level([goal for some in stages for goal in some]):
-        stages = levelled(state, stages, _stood)
-    pose = _stood(state, stages)
+        stages = levelled(state, stages, partial(_stood, work=work))
+    pose = _stood(state, stages, work)
     if any(isinstance(goal, Open) and goal.at_most for some in stages for goal in some):
         for part in _NARROWER:
             if pose.proof.holds:
                 break
-            pose = _stood(state, tuple(tuple(_narrowed(g, part) for g in some) for some in stages))
+            narrower = tuple(tuple(_narrowed(g, part) for g in some) for some in stages)
+            pose = _stood(state, narrower, work)
     return judged(state, pose, said)
 
 
@@ -57,7 +62,7 @@ def _narrowed(goal: Goal, part: float) -> Goal:
     )
 
 
-def _stood(state: State, stages: Stages) -> Pose:
+def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
     whole = [goal for some in stages for goal in some if isinstance(goal, WHOLE)]
     rest = [goal for some in stages for goal in some if not isinstance(goal, WHOLE)]
     if len(rest) == 1 and isinstance(rest[0], Close):
@@ -71,7 +76,7 @@ def _stood(state: State, stages: Stages) -> Pose:
         solved = tuple(
             tuple(goal for goal in some if not isinstance(goal, WHOLE)) for some in stages
         )
-        return _set_up(_stood(state, tuple(some for some in solved if some)), whole)
+        return _set_up(_stood(state, tuple(some for some in solved if some), work), whole)
     goals = [goal for some in stages for goal in some]
     curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
@@ -82,7 +87,7 @@ def _stood(state: State, stages: Stages) -> Pose:
     pose = raised(state, turns, flaps, holds) if exact else None
     if pose is None or not (flaps or pose.proof.holds):
         left = [tuple(g for g in some if not isinstance(g, Curl | Round)) for some in stages]
-        bent = opened(state, tuple(some for some in left if some))
+        bent = opened(state, tuple(some for some in left if some), work)
         if pose is not None and _covered(pose) and _bends(bent):
             return pose  # paper would only bend out of the way
         pose = bent

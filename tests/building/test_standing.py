@@ -18,6 +18,7 @@ from foldscript.building.script import Script
 from foldscript.building.unposed import said_of
 from foldscript.cli import command
 from foldscript.paper.state import State
+from foldscript.pose.elastic import Work
 from foldscript.pose.goals import Raise, Stages
 from foldscript.pose.pose import Amiss, Pose, Reached
 from foldscript.pose.proof import missed
@@ -119,9 +120,9 @@ def test_a_second_build_solves_nothing_again(
     path, out = tmp_path / "model.foldscript", tmp_path / "out"
     solved: list[object] = []
 
-    def counted(state: State, stages: Stages) -> Pose:
+    def counted(state: State, stages: Stages, work: Work | None = None) -> Pose:
         solved.append(stages)
-        return stood(state, stages)
+        return stood(state, stages, work)
 
     monkeypatch.setattr("foldscript.pose.standing.stood", counted)
     options = build_options(("svg",), "A4", "colour")

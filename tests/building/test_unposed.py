@@ -10,6 +10,7 @@ import pytest
 from foldscript.building.standing import PoseCache, standing
 from foldscript.building.unposed import said_of
 from foldscript.paper.state import State
+from foldscript.pose.elastic import Work
 from foldscript.pose.goals import Raise, Stages
 from foldscript.pose.pose import Amiss, Fault, Pose, Reached
 from foldscript.pose.raising import raised
@@ -41,7 +42,7 @@ class Found(PoseCache):
         self.passes = passes
         self.asked: list[float] = []
 
-    def pose(self, state: State, goals: Stages) -> Pose:
+    def pose(self, state: State, goals: Stages, work: Work | None = None) -> Pose:
         (angle,) = (goal.angle for some in goals for goal in some if isinstance(goal, Raise))
         self.asked.append(angle)
         pose = raised(state, [])
@@ -65,8 +66,8 @@ def test_an_angle_is_offered_only_where_a_pose_is_found_with_it(
 class Through(Found):
     """Poses whose paper passes through paper, but from some angle down."""
 
-    def pose(self, state: State, goals: Stages) -> Pose:
-        pose = super().pose(state, goals)
+    def pose(self, state: State, goals: Stages, work: Work | None = None) -> Pose:
+        pose = super().pose(state, goals, work)
         through = Fault(Amiss.THROUGH, "paper passes 3 mm through paper")
         faults = (through,) if pose.proof.faults else ()
         return replace(pose, proof=replace(pose.proof, reached=(), faults=faults))
@@ -148,3 +149,31 @@ def test_paper_that_is_blown_up_is_not_asked_for_a_smaller_width() -> None:
     assert why == said.text
     assert "crease it before" in hints[0].text
     assert not any("width" in hint.text for hint in hints)
+
+
+class Costly(Through):
+    """Poses of which each costs as much as may be spent on what is offered."""
+
+    def pose(self, state: State, goals: Stages, work: Work | None = None) -> Pose:
+        if work is not None:
+            work.left = 0.0
+        return super().pose(state, goals, work)
+
+
+def test_what_is_offered_is_tried_only_as_far_as_its_work_goes() -> None:
+    """One trial spends it all: nothing is claimed then of what was not tried."""
+    model = folded("valley top edge onto bottom edge as k", "raise along k")
+    kept = Costly(40.0)
+    (warning,) = standing(model, kept).warnings
+    assert kept.asked == [90.0, 70.0]
+    assert not any("was tried" in hint.text for hint in warning.hints)
+    assert any("ask for less" in hint.text for hint in warning.hints)
+
+
+def test_a_pose_that_was_given_up_early_is_not_kept() -> None:
+    """It is asked again in full when the script says so."""
+    model = folded("valley top edge onto bottom edge", "open the bottom edge by 90 mm")
+    (goals,) = (record.goals for record in model.steps[-1].records)
+    kept = PoseCache()
+    assert not kept.pose(model.finished, (goals,), Work(left=1.0)).proof.holds
+    assert not kept.known
