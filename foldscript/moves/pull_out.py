@@ -207,6 +207,17 @@ def _topmost_first(state: State, p: PointValue) -> list[list[frozenset[int]]]:
     return [found[depth] for depth in sorted(found)]
 
 
+def _covered(request: Request, p: PointValue) -> list[Hint]:
+    """Corners to name instead: those over which other paper lies."""
+    state, found = request.state, list[Hint]()
+    for name in state.sheet.corner_names:
+        at = request.points.get(name)
+        layers = () if at is None else state.facets_on_sheet(at)
+        if any(state.above(k, i) for i in layers for k in state.neighbours[i]):
+            found.append(write(p.span, name, f"say '{name}': paper lies over it"))
+    return found[:2]
+
+
 def _held(request: Request, p: PointValue, goal: Goal) -> Refusal:
     state = request.state
     layer = layer_of(state, p)
@@ -223,7 +234,7 @@ def _held(request: Request, p: PointValue, goal: Goal) -> Refusal:
         return Refusal(
             "lies-in-front",
             f"nothing lies over {request.describe(min(layer))}, so there is nothing to pull it out of",
-            "name a point of the layer that is covered",
+            *(_covered(request, p) or ("name a point of the layer that is covered",)),
             span=p.span,
         )
     return Refusal(

@@ -194,7 +194,7 @@ def _largest(gaps: Gaps, spaces: list[frozenset[Gap]], motions: Sequence[Motion]
         raise Refusal(
             "no-opening",
             "no space between layers opens there",
-            "name an edge of the model at which two layers can be parted",
+            "name an edge where layers lie open: along a fold the paper is closed",
         )
     even = [s for s in spaces if _is_even(gaps, s, motions)]
     spaces = sorted(even or spaces, key=lambda s: (-round(gaps.area(s), 9), sorted(s)))

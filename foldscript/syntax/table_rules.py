@@ -287,7 +287,7 @@ OPENINGS: tuple[Rule, ...] = (
         r"(?:flap|layer|page|point)(?: over| across)?(?: to)? (left|right)(?: over)?$",
         _page,
     ),
-    (r"^(?:bring|bend|take|put|move|lift|place(?! unit))\b", "fold"),
+    (r"^(?:bring|bend|take|put|move|lift|lay|place(?! unit))\b", "fold"),
     (r"^mountain crease\b", "crease mountain"),
     (r"^valley crease\b", "crease"),
     (r"^fold (?:it )?back(?: again)?$", "unfold"),
@@ -319,7 +319,7 @@ OPENINGS: tuple[Rule, ...] = (
     ),
     (r"^(?:unfold|undo) step (\d+)$", _step_before),
     (
-        r"^(?:flip|turn)(?: it| paper| model| sheet)? over to (?:other side|back|reverse)$",
+        r"^(?:flip|turn)(?: it| paper| model| sheet)?(?: over)? to (?:other side|back|reverse)$",
         "turn over",
     ),
     (r"^flip(?: it| paper| model)?(?: over)?$", "turn over"),

@@ -147,7 +147,7 @@ def test_what_faces_up_is_asked_where_inside_does_not_tell() -> None:
 def test_a_covered_corner_leads_to_the_paper_over_it() -> None:
     before = f"{SQUARE}step\n  valley A to C\nstep\n"
     (wrong,) = told(f"{before}  valley C to centre\n")
-    (over,) = (hint for hint in wrong.hints if "lies over it" in hint.text)
-    assert "'top layer at C'" in over.text
+    over = wrong.hints[0]
+    assert over.text == "say 'top layer at C': there lies A on top of C"
     assert over.edit is not None
     assert told(over.edit.applied(f"{before}  valley C to centre\n")) == []

@@ -178,7 +178,8 @@ def test_a_misspelt_name_gets_a_suggestion() -> None:
     assert found.code == "unknown-name"
     assert found.hints == ("did you mean 'Middle'?",)
     plain = refused("valley X to C")
-    assert plain.hints[0] == "names known here: A, B, C, D"
+    assert plain.hints[0].startswith("a new point gets its name first: 'mark X at ...'")
+    assert plain.hints[1] == "names known here: A, B, C, D"
 
 
 SLOPE = "start from waterbomb base\nsheet square 100 mm\n"

@@ -170,9 +170,9 @@ class Context(ABC):
             row = ", ".join(sorted(known)[:20])
             known_here = (f"names known here: {row}",) if row else ()
             hints = (
-                *known_here,
                 f"a new point gets its name first: 'mark {node.text} at ...', "
                 f"and a crease where it is made: '... as {node.text}'",
+                *known_here,
             )
             if is_word(node.text):
                 hints = (

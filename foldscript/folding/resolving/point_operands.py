@@ -145,7 +145,12 @@ def counted_layer(context: Context, p: PointValue, node: nodes.CountedLayerAt) -
     plates = list(dict.fromkeys(context.state.plate_of[i] for i in stack))
     if len(plates) < node.number:
         lie = "1 layer lies" if len(plates) == 1 else f"{len(plates)} layers lie"
-        raise Refusal("off-the-paper", f"only {lie} at {p.words.render()}", span=node.span)
+        raise Refusal(
+            "off-the-paper",
+            f"only {lie} at {p.words.render()}",
+            f"the lowest is 'bottom layer at {p.letter or 'P'}', the uppermost 'top layer'",
+            span=node.span,
+        )
     over = set(plates[: node.number - 1])
     ordered = tuple(i for i in stack if context.state.plate_of[i] not in over)
     words = phrase(_COUNTED[node.number - 1], p=p.words)

@@ -83,6 +83,16 @@ def _sides(state: State, piece: frozenset[int], cuts: Sequence[Segment]) -> Iter
                 yield 1 if signed_distance(line, polygons.centroid(state.placed[i])) > 0 else -1
 
 
+def _amid(request: Request, ends: Sequence[PointValue]) -> tuple[str, ...]:
+    """Ends of a cut that lie inside a layer, and on no edge."""
+    placed = request.state.placed
+    inner = [p for p in ends if any(polygons.inside(placed[i], p.at, -EPS) for i in p.facets)]
+    return tuple(
+        f"{p.words.render()} lies amid the paper: let the cut run on from there to an edge"
+        for p in inner
+    )
+
+
 def discarded(
     request: Request, parted: Pieces, ends: Sequence[PointValue]
 ) -> tuple[frozenset[int], Phrase]:
@@ -98,6 +108,7 @@ def discarded(
             raise Refusal(
                 "cuts-nothing-off",
                 "this cuts nothing off: the paper still hangs together beside the cut",
+                *_amid(request, ends),
                 "let the cut run from edge to edge, through all layers, or all round",
                 f"or leave out '{named[0].word}': then it is a slit",
                 span=named[0].span,

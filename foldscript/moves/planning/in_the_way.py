@@ -27,8 +27,8 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
     return Refusal(
         "blocked",
         f"{mover} cannot move: it lies {over} {blocker}",
-        "fold or unfold what lies in the way first",
-        *_on_top(request, held, "top" if sense is Sense.VALLEY else "bottom"),
+        *(over_it := [*_on_top(request, held, "top" if sense is Sense.VALLEY else "bottom")]),
+        f"{'or ' if over_it else ''}fold or unfold what lies in the way first",
         *(
             (
                 add(
@@ -56,10 +56,9 @@ def _on_top(request: Request, held: Blocked, nearest: str) -> Iterator[Hint]:
             continue
         if polygons.inside(covers, value.at):
             heap = on_top(request.state, request.points, value.at)
-            if heap:
-                yield Hint(f"there lies {heap}")
             there = f"{nearest} layer at {value.letter}"
-            yield write(value.span, there, f"or fold the paper that lies over it there: '{there}'")
+            why = f"there lies {heap}" if heap else "that is the paper that lies over it"
+            yield write(value.span, there, f"say '{there}': {why}")
 
 
 def collision_refusal(request: Request, clash: Collision) -> Refusal:
