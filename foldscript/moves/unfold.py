@@ -31,7 +31,7 @@ def make(request: Request) -> Outcome:
         ]
         if not standing:
             raise _nothing_folded(request, "nothing is folded now")
-        return _back_before(request, standing[-1], (standing[-1],), Phrase("Unfold."))
+        return _taken_back(request, standing[-1], Phrase("Unfold."))
     value = values[0]
     if len(values) != 1 or not isinstance(value, LineValue) or not value.name:
         raise Refusal(
@@ -169,22 +169,29 @@ def _named(request: Request, value: LineValue) -> Outcome:
         words = Phrase("Unfold.")
     if record.undone:
         raise Refusal("nothing-folded", f"'{value.name}' is unfolded already", span=value.span)
-    if not any(d.folded and not d.undone for d in request.history[index + 1 :]):
-        return _back_before(request, index, (index,), words)
-    return _open(request, value, record, index, words)
+    return _taken_back(request, index, words, value)
 
 
-def _open(
-    request: Request, value: LineValue, record: MoveRecord, index: int, words: Phrase
+def _taken_back(
+    request: Request, index: int, words: Phrase, value: LineValue | None = None
 ) -> Outcome:
-    """Opens a fold that others were made after: its flap swings back about the crease."""
+    """One fold undone: the paper as it lay before, or, where others were made or undone since, its flap
+    swung back about the crease.
+    """
+    since = request.history[index + 1 :]
+    made = any(d.folded and not d.undone for d in since)
+    undone = any(k < index for d in since for k in d.undid)
+    if not made and not undone:
+        return _back_before(request, index, (index,), words)
+    record = request.history[index]
     after = _reopened(request.state, record)
     if after is None:
+        name = f"'{value.name}'" if value else f"what was folded in step {record.step}"
         raise Refusal(
             "folded-in",
-            f"'{value.name}' cannot be unfolded alone: later folds hold it",
+            f"{name} cannot be unfolded alone: {'later folds hold it' if made else 'other paper is held'}",
             "unfold those first, or go back with 'unfold to step ...'",
-            span=value.span,
+            span=value.span if value else request.span,
         )
     claims = (Moves(record.moved),)
     return Outcome(after, _arrows(request.state, after), words, undoes=(index,), claims=claims)

@@ -173,3 +173,25 @@ def test_where_nothing_is_folded_it_is_told_why(
 def test_since_a_step_that_had_folded_it_already_the_last_fold_is_offered() -> None:
     told = refused("valley A to C", "crease C to centre, all layers", "unfold to step 1")
     assert told.hints[0] == "to open the last fold, say 'unfold'"
+
+
+@pytest.mark.parametrize("last", ["unfold k", "unfold"])
+def test_what_was_unfolded_before_stays_unfolded(last: str) -> None:
+    """Two flaps about one line; the first made is opened first. Opening the second folds nothing again."""
+    flaps = ("valley A to centre as a", "valley C to centre as k", "unfold a", last)
+    model = folded(*flaps)
+    assert lies(model, "A") == (0, 0)
+    assert lies(model, "C") == (100, 100)
+    assert not any(joint.folded for joint in model.finished.joints)
+
+
+def test_a_compound_fold_is_not_laid_back_over_what_was_unfolded() -> None:
+    """An inside reverse fold is no single flap: the paper before it lay with the corner that is open now."""
+    made = (
+        "mark O at the centre; mark P at 1/3 of A B; mark Q at 1/4 of A C",
+        "valley C to O as k",
+        "valley B to D",
+        "inside reverse A through P Q as m",
+    )
+    found = refused(*made, "unfold k", "unfold m")
+    assert found.code == "folded-in"
