@@ -60,6 +60,22 @@ def _with_holes_filled(template: str, things: dict[str, list[str]]) -> Iterator[
         yield _HOLE.sub(lambda _, words=words: next(words), template)
 
 
+#: One side brought onto another, of a figure that may have corners there.
+_SIDE_ONTO_SIDE = re.compile(
+    r"\b(left|right|top|bottom) edge (?:to|onto) ((?:the )?(?:left|right|top|bottom)) edge\b"
+)
+
+
+def corners_for_sides(statement: nodes.Statement, text: str) -> Iterator[str]:
+    """A side brought onto another of a figure that stands on its corner: its corners instead."""
+    said = text[statement.span.start : statement.span.end]
+    corners = _SIDE_ONTO_SIDE.sub(r"\1 corner to \2 corner", said)
+    if corners != said:
+        yield corners
+        if "layer" not in said:
+            yield f"{corners}, all layers"
+
+
 def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[str]:
     """A point that comes onto a line: to the middle of it, about a corner on it, or straight across.
 

@@ -20,7 +20,7 @@ from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise, without_articles
 from ..syntax.whole_lines import Lines, Setting
-from .by_sight import filled, landings, sides_in, with_edge_moving
+from .by_sight import corners_for_sides, filled, landings, sides_in, with_edge_moving
 from .groups import CalledRefusal
 from .named_otherwise import Named, creases_first, line_meant
 from .names_to_give import named_later, said_and_never_given, unfolded_by_name
@@ -66,6 +66,8 @@ def reworded(
     if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
         runs = named.names("onto") and " through " in named.said
         return trial.with_line_meant(named) if runs else trial.with_other_corners()
+    if refusal.code == "two-candidates":
+        return trial.with_what_folds(saying(corners_for_sides(statement, text)))
     if refusal.code == "which-side":
         return trial.with_what_folds(saying(with_edge_moving(statement, text)))
     match refusal.code:

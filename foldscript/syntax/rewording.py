@@ -24,7 +24,7 @@ MOST_SHOWN = 3
 #: Hints of the craft that say something else besides.
 _ELSE = frozenset(hint for hints in OPENERS.values() for hint in hints if hint.startswith("or "))
 #: A line that does not say to which side it folds.
-_EITHER_WAY = re.compile(r"(?:fold|bend)\b", re.IGNORECASE)
+_EITHER_WAY = re.compile(r"(?:fold|bend)\b(?!.*\bvalley\b)", re.IGNORECASE)
 #: A crease that is spoken of without a name.
 _THE_CREASE = re.compile(
     r"\b(?:onto|to|along|meets)\s+"

@@ -71,6 +71,21 @@ def test_in_half_through_all_layers_is_first_offered_all_layers() -> None:
     assert told.hints[0].startswith("say 'all layers'")
 
 
+def test_sides_of_a_figure_on_its_corner_are_first_offered_as_corners() -> None:
+    """Two edges face each side; in half means corner to corner, through all layers where one is held."""
+    told = refused(*wings(30)[:2], "valley left edge onto right edge", sheet=BAT)
+    assert told.code == "two-candidates"
+    assert told.hints[0] == "say 'valley left corner to right corner, all layers'"
+    told = refused("valley left edge onto right edge", sheet=BAT)
+    assert told.hints[0] == "say 'valley left corner to right corner'"
+
+
+def test_what_lies_in_the_way_is_first_moved_along() -> None:
+    told = refused(*wings(30), wing("M", "mountain"), sheet=BAT)
+    assert told.code == "blocked"
+    assert told.hints[0].startswith("move it along: add 'all layers'")
+
+
 def test_a_number_with_which_both_wings_go_along_is_refused() -> None:
     """Behind, the four layers at the front wing's M are both wings, and much of them is eight thick."""
     told = refused(*wings(80), wing("M, 4 layers", "mountain"), sheet=BAT)

@@ -27,19 +27,19 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
     return Refusal(
         "blocked",
         f"{mover} cannot move: it lies {over} {blocker}",
-        *(over_it := [*_on_top(request, held, "top" if sense is Sense.VALLEY else "bottom")]),
-        f"{'or ' if over_it else ''}fold or unfold what lies in the way first",
+        *_on_top(request, held, "top" if sense is Sense.VALLEY else "bottom"),
         *(
             (
                 add(
                     request.span,
                     "all layers",
-                    "or move it along: 'all layers' or a number of layers",
+                    "or move it along: add 'all layers', or a number of layers",
                 ),
             )
             if request.clause("layers") is None
             else ()
         ),
+        "or fold or unfold what lies in the way first",
         write(request.verb_span, other, f"or fold the other way: '{other}'")
         if request.verb in ("valley", "mountain")
         else f"or fold the other way: '{other}'",
