@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from ..geometry import polygons
 from ..geometry.lines import flipped, mirrored, on_line, signed_distance
 from ..geometry.tolerance import EPS, same
 from ..languages.levels import Level
@@ -41,7 +42,7 @@ from .planning.layering import (
     restacked,
     way_out,
 )
-from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Remark, Request
 from .planning.single_fold import arrow_of, choose, outcome
 
 VERB = "pull out"
@@ -120,6 +121,25 @@ def _to_front(request: Request) -> Outcome:
         folded=True,
         letters=((p.letter, p.at),) if p.letter else (),
         claims=(NothingMoves(), *lying_claims(state, places_of(state, best.packet), goal)),
+        remarks=() if lower or upper else _still_inside(p, best),
+    )
+
+
+def _still_inside(p: PointValue, out: _Out) -> tuple[Remark, ...]:
+    """Tells that a layer has come out from under others, and yet nothing of it is seen from the front."""
+    after = out.after
+    middles = ((i, polygons.centroid(after.placed[i])) for i in out.packet)
+    if any(after.facets_at(middle)[0] == i for i, middle in middles):
+        return ()
+    return (
+        Remark(
+            "still-inside",
+            f"the layer with {p.words.render()} only changes places inside: other layers still cover it",
+            (
+                "to swing it out about a fold, say 'along' and that fold",
+                "or say 'over' and a point of the layer that it is to lie on",
+            ),
+        ),
     )
 
 

@@ -252,3 +252,23 @@ def test_which_layers_it_comes_out_over_is_asked() -> None:
     after = folded(*SWAN, "pull out D over B", sheet=ON_CORNER).finished
     (b,), (d,) = (after.facets_on_sheet(p) for p in ((0.99, 0.01), (0.01, 0.99)))
     assert after.above(d, b)
+
+
+#: A boat with two hulls, folded in half: the corners of its middle lie between the hulls.
+HULLS = (
+    "mark O at the centre; valley A, B, C and D to O",
+    "turn over",
+    "crease bottom edge onto top edge, all layers, as h; mark K at bottom left corner; "
+    "mark L at bottom right corner; mark M at top right corner; mark N at top left corner; "
+    "valley left edge onto centre line, all layers, as l; "
+    "valley right edge onto centre line, all layers, as r",
+    "valley bottom edge onto h, all layers; valley top edge onto h, all layers",
+    "pull out K along l; pull out L along r; pull out M along r; pull out N along l",
+    "mountain top edge onto bottom edge",
+)
+
+
+def test_it_is_told_where_layers_only_change_places_inside() -> None:
+    (warning,) = folded(*HULLS, "pull out B", sheet=ON_CORNER).warnings
+    assert warning.code == "still-inside"
+    assert not folded(*HULLS, sheet=ON_CORNER).warnings
