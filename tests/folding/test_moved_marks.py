@@ -61,3 +61,29 @@ def test_a_refusal_tells_it_first() -> None:
     assert found.code == "more-layers"
     assert found.hints[0].startswith("point T has gone along with the layer")
     assert "mark T2 at bottom layer" in found.hints[0]
+
+
+PAIR = "mark F at midpoint of A B; mark G at midpoint of C D"
+
+
+def test_a_way_that_an_earlier_fold_of_the_step_has_shortened() -> None:
+    """From G to F it is 100 mm, and 75 once F has come a quarter of the way."""
+    row = "valley F to 1/4 of line F G; valley G to 1/4 of line G F"
+    (warning,) = folded(PAIR, row).warnings
+    assert warning.code == "moved-in-a-row"
+    assert "it is 75 mm now, and was 100 mm" in warning.message
+
+
+@pytest.mark.parametrize(
+    "steps",
+    [
+        ("valley F to 1/4 of line F G", "valley G to 1/4 of line G F"),  # a step each
+        ("valley F to 1/4 of F G; valley G to 1/4 of G F",),  # measured on the sheet
+        (
+            "mark U at 1/4 of line F G; mark V at 1/4 of line G F",
+            "valley F to U; valley G to V",
+        ),
+    ],
+)
+def test_measured_on_paper_that_has_stayed(steps: tuple[str, ...]) -> None:
+    assert folded(PAIR, *steps).warnings == ()

@@ -37,7 +37,7 @@ from ..resolving.context import is_word
 from ..resolving.doubts import doubts
 from ..resolving.landmarks import kept, landmarks_of
 from ..resolving.middles import lopsided
-from ..resolving.moved_marks import moved_marks
+from ..resolving.moved_marks import moved_in_a_row, moved_marks
 from ..resolving.names import Names, describe, locate
 from ..resolving.resolved import ResolvedStatement
 from ..resolving.scope import Scope
@@ -222,7 +222,7 @@ def perform(folding: Folding, number: int, statement: nodes.Statement) -> Outcom
         folding.laid = (*folding.laid, number_of_unit)
     try:
         resolved = resolve(folding, statement)
-        remarks = _readings(folding, statement)
+        remarks = _readings(folding, number, statement)
         outcome = carry_out(folding, number, resolved)
     except Refusal as refusal:
         more = _off_centre(folding, statement)
@@ -252,12 +252,13 @@ def _gone_along(folding: Folding, statement: nodes.Statement) -> tuple[str, ...]
     return tuple(f"{mark.message}; {mark.hints[0]}" for mark in marks)
 
 
-def _readings(folding: Folding, statement: nodes.Statement) -> tuple[Remark, ...]:
+def _readings(folding: Folding, number: int, statement: nodes.Statement) -> tuple[Remark, ...]:
     """What else the statement's words may mean on the paper as it lies."""
     scope = Scope(folding.state, folding.names, folding.history)
     return (
         *doubts(scope, statement),
         *moved_marks(folding.state, folding.names, folding.statements, folding.history, statement),
+        *moved_in_a_row(folding.state, folding.names, folding.history, number, statement),
     )
 
 

@@ -49,6 +49,47 @@ def moved_marks(
     return tuple(remark for remark in found if remark is not None)
 
 
+def moved_in_a_row(
+    state: State, names: Names, history: Sequence[MoveRecord], step: int, statement: nodes.Statement
+) -> tuple[Remark, ...]:
+    """A remark for a part of the way between two points of which an earlier fold of the step has moved one.
+
+    Folds of one step are mostly meant on the paper as it lay when the step began: what is folded up on both
+    sides by a quarter of the way between them comes out unlike, where the second way is shorter.
+    """
+    row = [record for record in history if record.step == step]
+    first = next((record.before for record in row if record.folded), None)
+    if first is None or any(record.turn is not None for record in row):
+        return ()
+    ways = [
+        node
+        for phrase in statement.phrases
+        if phrase.word in _PLACES
+        for node in operands(phrase)
+        if isinstance(node, nodes.Fraction) and node.way == "line"
+    ]
+    for node in ways:
+        ends = [o.text for o in (node.start, node.end) if isinstance(o, nodes.Name)]
+        places = [names.points[name] for name in ends if name in names.points]
+        if len(places) != 2:
+            continue
+        was, now = (geo.distance(*map(paper.where, places)) for paper in (first, state))
+        if abs(was - now) > FOLDED:
+            mm = state.sheet.unit_mm
+            return (
+                Remark(
+                    "moved-in-a-row",
+                    f"from {ends[0]} to {ends[1]} it is {now * mm:.0f} mm now, and was {was * mm:.0f} mm "
+                    "before this step folded one of them over: the part is measured as they lie now",
+                    (
+                        "to measure it as they lay, mark the place above the first fold of the step",
+                        "if it is meant as they lie now, all is well",
+                    ),
+                ),
+            )
+    return ()
+
+
 def _moved(
     state: State,
     names: Names,
