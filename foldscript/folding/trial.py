@@ -56,10 +56,12 @@ class Trial:
         for hint, end in ends.items():
             if folds or not isinstance(end, Refusal) or end.code == refusal.code:
                 continue
-            done = [line for (line,) in self.completed((self.changed(hint),), end)]
+            done = self.completed(tuple(self.changed(hint).split("\n")), end)
             whole[hint] = [
-                write(span, line, f"{'or' if k else _said_with(hint)} '{line}'")
-                for k, line in enumerate(done)
+                write(
+                    span, "\n  ".join(line.strip() for line in row), _said_whole(hint, row, k > 0)
+                )
+                for k, row in enumerate(done)
             ]
         further = [
             hint
@@ -138,6 +140,14 @@ class Trial:
 def saying(lines: Iterable[str]) -> Iterable[tuple[str, str]]:
     """Lines with the hint to say them."""
     return ((line, f"say '{line}'") for line in lines)
+
+
+def _said_whole(hint: Hint, row: Lines, again: bool) -> str:
+    """What to write for a hint, in one line or in several."""
+    lines = ", ".join(f"'{line.strip()}'" for line in row)
+    if again:
+        return f"or {lines}" if len(row) == 1 else f"or, each in a line: {lines}"
+    return f"{_said_with(hint)} {lines}" if len(row) == 1 else f"say, each in a line: {lines}"
 
 
 def _said_with(hint: Hint) -> str:

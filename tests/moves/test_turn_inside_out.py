@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import product
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from foldscript.paper.state import State
 
 from ..laws.images import IDENTITY, IMAGES, Image
 from ..laws.outcomes import broken, unlike
-from ..scripts import captions, folded, lies, refused
+from ..scripts import captions, folded, folds, lies, refused, refused_text
 
 #: A diagonal fold, D on B, and the tip A pushed in between its own layers.
 IN = (
@@ -289,3 +290,48 @@ def test_at_corners_that_meet_on_the_slit_another_point_is_asked_for() -> None:
     found = refused(*doors, "turn inside out through O")
     assert found.code == "slit-covered"
     assert found.hints == ("mark a point of the slit a little way from there, and name that",)
+
+
+#: A hull of which the sides were narrowed once more before it was turned inside out, and turned over.
+NARROW_HULL = """sheet square 20 cm, coloured side down
+step
+  mark O at the centre
+  mark M at midpoint of A B
+  valley along line 3 cm from the bottom edge, moving A, as bow
+  valley along line 3 cm from the top edge, moving D
+step
+  turn over
+step
+  valley left edge onto centre line, all layers
+  valley right edge onto centre line, all layers
+step
+  mark F at midpoint of the bottom edge
+  mark G at midpoint of the top edge
+  valley bottom left corner onto centre line, through F, all layers
+  valley bottom right corner onto centre line, through F, all layers
+  valley top left corner onto centre line, through G, all layers
+  valley top right corner onto centre line, through G, all layers
+step
+  valley left edge onto centre line, all layers
+  valley right edge onto centre line, all layers
+step
+  turn inside out through O
+step
+  turn over
+step
+"""
+
+
+def test_marks_are_written_for_layers_that_have_no_name() -> None:
+    """On either side of the bow two layers can lie either way round, and no point that was marked is on them.
+    What the hint says is written, and with 'over' added it folds."""
+    text = f"{NARROW_HULL}  turn inside out M along bow, with M over O\n"
+    for pair in ("P over Q", "R over S"):
+        found = refused_text(text)
+        assert found.code == "which-lies-over"
+        (hint,) = found.hints
+        assert f"add 'with {pair}'" in hint
+        first, second = re.findall(r"'(mark [^']+)'", hint)
+        text = text.replace("  turn inside out M", f"  {first}\n  {second}\n  turn inside out M")
+        text = f"{text.rstrip()}, with {pair}\n"
+    folds(text)

@@ -23,7 +23,7 @@ from .request import PointValue
 #: How far from a place the stack beside it is looked at, in sheet units, and in how many directions.
 _NEAR, _DIRECTIONS = 1e-4, 64
 #: How a script names the layers of a stack, from the top.
-_FROM_TOP = (
+FROM_TOP = (
     *("top layer", "second layer", "third layer", "fourth layer", "fifth layer"),
     *("sixth layer", "seventh layer", "eighth layer", "ninth layer", "tenth layer"),
 )
@@ -122,7 +122,7 @@ def _called(index: int, count: int) -> str:
     """What a layer is called by its place in the stack; '' where a script has no word for that."""
     if index == count - 1:
         return "bottom layer"
-    return _FROM_TOP[index] if index < len(_FROM_TOP) else ""
+    return FROM_TOP[index] if index < len(FROM_TOP) else ""
 
 
 def joined(state: State, gap: Gap) -> bool:

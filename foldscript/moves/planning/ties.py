@@ -20,6 +20,7 @@ from ...paper.toggling import Changes, motions
 from ...source.diagnostics import Hint, Refusal, add, write
 from .claims import Claim, LiesOver, Stays
 from .flatness import place_on_sheet
+from .marked_first import marked_first
 from .named_creases import Named, Wanted
 from .request import PointValue, Remark, Request
 
@@ -271,7 +272,10 @@ def which_lies_over(request: Request, state: State, pairs: Iterable[Pair]) -> Re
     return Refusal(
         "which-lies-over",
         f"two layers could lie either way round: {one}, and {other}",
-        "mark a point on each before this, as P and Q, and add 'with P over Q'",
+        *(
+            marked_first(request, state, (i, j))
+            or ("mark a point on each before this, as P and Q, and add 'with P over Q'",)
+        ),
         span=request.span,
     )
 
