@@ -7,7 +7,6 @@ that gives a little finds its place. On which feet it is put down is settled whe
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
@@ -22,7 +21,7 @@ from .goals import EXACT, WHOLE, Close, Curl, Goal, Hold, Open, Raise, Round, St
 from .levelling import has_level, judged, levelled
 from .opening import opened
 from .packing import closed_up
-from .pose import Amiss, Line, Pose
+from .pose import Amiss, Pose
 from .proof import missed
 from .raising import raised
 from .resting import stands
@@ -31,8 +30,6 @@ from .upright import upright
 
 #: × the width of a mouth that no number was said of: tried one after the other.
 _NARROWER = (0.8, 0.6, 0.4)
-#: Radians below which paper is plane.
-_PLAIN = math.radians(0.5)
 
 
 def stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
@@ -85,12 +82,11 @@ def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
     holds = [goal for goal in goals if isinstance(goal, Hold)]
     exact = all(isinstance(goal, EXACT) for goal in goals)
     pose = raised(state, turns, flaps, holds) if exact else None
+    if pose is not None and _covered(pose):
+        return pose  # paper would only bend out of the way
     if pose is None or not (flaps or pose.proof.holds):
         left = [tuple(g for g in some if not isinstance(g, Curl | Round)) for some in stages]
-        bent = opened(state, tuple(some for some in left if some), work)
-        if pose is not None and _covered(pose) and _bends(bent):
-            return pose  # paper would only bend out of the way
-        pose = bent
+        pose = opened(state, tuple(some for some in left if some), work)
     for goal in rounds:
         pose = rounded(state, pose, goal, _before(stages, goal)) if pose.proof.holds else pose
     if curls and pose.proof.holds:
@@ -101,11 +97,6 @@ def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
 def _covered(pose: Pose) -> bool:
     """Whether all that is amiss is a flap under other paper."""
     return [fault.kind for fault in pose.proof.faults] == [Amiss.COVERED]
-
-
-def _bends(pose: Pose) -> bool:
-    """Whether paper is bent anywhere but at its folds and creases."""
-    return any(e.kind is Line.BEND and abs(e.angle) > _PLAIN for e in pose.edges)
 
 
 def _before(stages: Stages, goal: Goal) -> list[Goal]:
