@@ -121,6 +121,28 @@ class Named:
             if other not in twice:
                 yield f"{self.said[: last.start()]}{other}{self.said[last.end() :]}"
 
+    def one_step_each(self, steps: Sequence[nodes.Step]) -> Iterator[str]:
+        """'repeat steps 2 to 3' as 'repeat step 2': of steps with a turn only those that fold, one alone."""
+        said = re.search(r"\bsteps (\d+) to (\d+)", self.said)
+        if said is None:
+            return
+        turns = ("turn over", "rotate")
+        rows = range(int(said[1]), int(said[2]) + 1)
+        left = [n for n in rows if not all(one.verb in turns for one in steps[n - 1].body)]
+        if len(left) == 1:
+            yield f"{self.said[: said.start()]}step {left[0]}"
+            yield f"{self.said[: said.start()]}step {left[0]}{self.said[said.end() :]}"
+
+    def onto_creases(self, names: Names) -> Iterator[str]:
+        """A line that comes to a point: onto each crease through that."""
+        for goal in self.names("to", "onto"):
+            at, text = names.points.get(goal.text), self.said
+            here = self._within(goal.span)
+            for crease, parts in names.creases.items() if at is not None else ():
+                if any(on_line(line_through(*one), at) for one in parts if not same_point(*one)):
+                    before = re.sub(r"\bto\s+$", "onto ", text[: here.start])
+                    yield f"{before}{crease}{text[here.end :]}"
+
     def of_units(self, left: Sequence[int]) -> Iterator[str]:
         """Another unit in the place of the one that is placed."""
         placed = _UNIT.search(self.said)

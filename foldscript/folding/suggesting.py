@@ -73,13 +73,17 @@ def reworded(
     match refusal.code:
         case "fold-misses-flap":
             return trial.instead(named.at_other_angles(folding.state.sheet.corner_names))
+        case "turns-inside":
+            return trial.with_what_folds(saying(named.one_step_each(program.steps)))
+        case "line-to-point":
+            return trial.instead(named.onto_creases(folding.names))
         case "two-angles":
             return trial.with_what_folds(saying(named.with_other_crease(folding.names.creases)))
         case "cut-off":
             return trial.with_piece_kept()
         case "on-the-line":
             return trial.with_line_meant(named)
-        case "not-a-triangle":
+        case "not-a-triangle" | "ear-toward":
             return trial.instead(named.with_ends(folding.state.sheet.corner_names))
         case "open-point":
             other = trial.instead(named.from_the_other_end())

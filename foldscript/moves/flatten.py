@@ -22,7 +22,7 @@ from ..paper.state import State
 from ..pose.goals import Floor, Part
 from ..pose.pieces import Pieces, cut_up
 from ..pose.pose import Line
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.at_points import places
 from .planning.claims import NothingMoves
 from .planning.fingers import Still
@@ -60,6 +60,7 @@ def make(request: Request) -> Outcome:
         raise Refusal(
             "no-floor",
             f"there is no crease all round {tip.words.render()}, at which walls could stand up from a floor",
+            *_other_floors(request, tip),
             "first crease the tip up along a line, through all layers",
             span=tip.span,
         )
@@ -101,6 +102,14 @@ def _floor(state: State, tip: Point) -> _Around | None:
     return _Around(
         tuple((_place(pieces, seam.start), _place(pieces, seam.end)) for seam in rays),
         tuple((pieces.facets[k], pieces.polygon(k)) for k in around),
+    )
+
+
+def _other_floors(request: Request, tip: PointValue) -> tuple[Hint, ...]:
+    """Points with a name round which there is a crease."""
+    names = [n for n, at in request.points.items() if _floor(request.state, at) is not None]
+    return tuple(
+        write(tip.span, name, f"say '{name}': round it there is a crease") for name in names[:1]
     )
 
 

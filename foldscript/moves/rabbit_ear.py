@@ -87,7 +87,7 @@ def triangle_of(request: Request) -> tuple[PointValue, tuple[PointValue, PointVa
                 )
             return tip, (toward, other), triangle
     raise Refusal(
-        "unclear-fold",
+        "ear-toward",
         f"the ear can lie toward {pair[0].words.render()} or toward {pair[1].words.render()}, "
         f"not toward {end.words.render()}",
         "name one of the two corners after 'to'",

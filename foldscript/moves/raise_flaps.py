@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations, takewhile
+from itertools import combinations, pairwise, takewhile
 
 from ..geometry.isometries import map_segment
 from ..geometry.lines import (
@@ -35,7 +35,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
 from ..pose.raising import flaps, moving_parts
-from ..source.diagnostics import Hint, Refusal, write
+from ..source.diagnostics import Hint, Refusal, Span, write
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
 from .planning.held_places import Held, held
@@ -65,6 +65,7 @@ def raise_flaps(request: Request) -> Outcome:
     request.allow("", "along", "and", "to", UNTIL_LEVEL, "with", "moving", "opening", "holding")
     parted, fixed = slipped_into(request), held(request)
     parts = _one_by_one(request)
+    _refuse_two_ends(parts)
     groups = [_group(request, some) for some in parts]
     goals = tuple(goal for _, _, goal in groups)
     _told_apart(request, goals)
@@ -144,7 +145,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
             request,
             "raise-angle",
             "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
-            *_within_half_a_turn(some, angle),
+            *_within_half_a_turn(some),
         )
     creases, senses = hinges(request, some, lines)
     named = list({value.words.render(): value for value in named}.values())
@@ -204,15 +205,31 @@ def _not_flat(request: Request, some: Request) -> None:
     )
 
 
-def _within_half_a_turn(some: Request, angle: float) -> tuple[Hint, ...]:
-    """The angle counted the other way round, for one of more than half a turn."""
+def _within_half_a_turn(some: Request) -> tuple[Hint | str, ...]:
+    """What to say for an angle of more than half a turn."""
     clause = some.clause("to")
-    other = 360 - angle
-    if clause is None or not 0 <= other <= 180:
-        return ()
-    degrees = f"{other:g} degrees"
-    said = f"say 'to {degrees}': {angle:g} counted from the other side"
-    return (write(clause.values[0].span, degrees, said),)
+    upright = "90 degrees stands upright"
+    return (
+        write(clause.values[0].span, "90 degrees", "say 'to 90 degrees' for upright")
+        if clause is not None
+        else upright,
+        "or, to bend it to the other side, turn the paper over first",
+    )
+
+
+def _refuse_two_ends(parts: Sequence[Request]) -> None:
+    """Refuses an angle and 'until level' of the same lines: each says how far they are raised."""
+    for before, some in pairwise(parts):
+        first, *_ = some.clauses
+        last = before.clauses[-1]
+        if first.word in _ENDS:
+            raise Refusal(
+                "two-ends",
+                "two ends are said for what is raised along the same lines",
+                write(Span(last.span.end, first.span.end), "", "leave the second out"),
+                write(last.span, "", "or leave the first out"),
+                span=first.span,
+            )
 
 
 def _told_apart(request: Request, goals: tuple[Raise, ...]) -> None:

@@ -6,6 +6,7 @@ line should follow', with a guess at a misspelt word where there is a near one.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
@@ -14,7 +15,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from ..source.diagnostics import Hint, Refusal, Span, write
+from ..source.diagnostics import Diagnostic, Hint, Refusal, Span, write
 from .craft_words import FREE_NAMES, OPENERS, SIGNS, WHICH, instead
 from .grammar import LITERALS, Grammar, UnexpectedWord
 from .script_lines import token_span
@@ -380,3 +381,12 @@ def expected(grammar: Grammar, accepted: frozenset[str]) -> str:
 def _between(before: Token, token: Token) -> str:
     """A line feed when two tokens stand on different lines."""
     return "\n" if before.line != token.line else ""
+
+
+def goes_with_another(at: Span, found: Iterable[Diagnostic], text: str) -> bool:
+    """Whether a mistake stands beside a word that was refused as a name above: it goes with that one."""
+    spans = [one.span for one in found if one.code == "reserved-name" and one.span]
+    end = text.find("\n", at.end)
+    line = text[text.rfind("\n", 0, at.start) + 1 : end if end >= 0 else len(text)]
+    words = (text[one.start : one.end] for one in spans)
+    return any(re.search(rf"\b{re.escape(word)}\b", line) for word in words)

@@ -17,6 +17,7 @@ from .heads import HEAD_LINES, HeadReader, checked_text, language_tag
 from .line_trees import BLOCK_LINES, LineTrees, refuse_broken
 from .mistakes import (
     did_you_mean,
+    goes_with_another,
     guess_opening,
     misspelt,
     quoted,
@@ -73,12 +74,12 @@ class ScriptReader:
 
     def refuse(self, refusal: Refusal, span: Span) -> None:
         """Notes a mistake."""
-        at = refusal.span or span
-        self.found.append(
-            Diagnostic(refusal.code, refusal.message, at, refusal.hints, source=self.source)
-        )
+        at, code = refusal.span or span, refusal.code
         if self.block is not None:
             self.block.broken = True
+        if not goes_with_another(at, self.found, self.source.text):
+            told = Diagnostic(code, refusal.message, at, refusal.hints, source=self.source)
+            self.found.append(told)
 
     # --- one line --------------------------------------------------------------------------
 

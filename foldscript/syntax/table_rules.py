@@ -123,6 +123,8 @@ STRETCHES: tuple[Rule, ...] = (
         "cut along centre line discarding bottom right corner",
     ),
     (r"^make (\d+) (?:equal )?pleats$", r"pleat into \1"),
+    (r"^pleat in (?=\d)", "pleat into "),
+    (r",? and (?:re-?)?open(?: it)?(?: up)?(?: again)?$", " and unfold"),
     (
         r"^(?:curl|roll) (.+?),?(?: (?:wrapped|rolled|wound))? (?:around|round|on|over|about) "
         r"(?:a |an |your |one )?(pencil|pen|stick|finger)$",
@@ -271,7 +273,7 @@ STRETCHES: tuple[Rule, ...] = (
     (r"\bthrough all layers\b", "all layers"),
     (r"^(\w+) (\d+ layers?|all layers) ((?!at\b).+)$", r"\1 \3 \2"),
     # ways
-    (r"\b(?:towards?|until|till|upto|into) (?!(?:thirds|quarters|fourths|half|two)\b)", "to "),
+    (r"\b(?:towards?|until|till|upto|into) (?!(?:thirds|quarters|fourths|half|two|\d+)\b)", "to "),
     (r"\b(?:to )?meet ", "to "),
 )
 

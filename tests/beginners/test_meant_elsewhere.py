@@ -98,6 +98,57 @@ SQUARE = "sheet square 15 cm"
             "keeping A",
         ),
         (
+            (
+                KITE,
+                "step",
+                "  crease left corner to right corner as middle",
+                "  mark O at the centre",
+                "  valley bottom left edge onto O",
+            ),
+            "valley bottom left edge onto middle",
+        ),
+        (
+            (SQUARE, "step", "  crease B to D", "  rabbit ear B between A and D to C"),
+            "rabbit ear B between A and C to C",
+        ),
+        (
+            ("sheet strip 30 cm by 10 cm", "step", "  pleat in 8 parts, moving the right edge"),
+            "pleat into 8 parts, moving right edge",
+        ),
+        (
+            (SQUARE, "step", "  valley bottom edge onto top edge and open"),
+            "crease bottom edge onto top edge",
+        ),
+        (
+            (SQUARE, "step", "  valley A to C", "  valley top right corner to centre, 3 layers"),
+            "all layers",
+        ),
+        (
+            (
+                SQUARE,
+                "step",
+                "  valley left edge onto right edge",
+                "step",
+                "  valley along line 3 cm from the left edge, 1 layer, moving A",
+                "step",
+                "  turn over",
+                "step",
+                "  repeat steps 2 to 3 on the other side",
+            ),
+            "repeat step 2",
+        ),
+        (
+            (
+                "start from preliminary base",
+                "step",
+                "  rotate half turn",
+                "  crease O to the centre, all layers",
+                "step",
+                "  flatten A",
+            ),
+            "O",
+        ),
+        (
             (SQUARE, "step", "  book fold left edge onto right edge"),
             "valley left edge onto right edge",
         ),
@@ -191,3 +242,30 @@ def test_the_tip_at_the_other_end_is_offered_where_an_edge_lies() -> None:
     (found,) = told("\n".join(('model "Test"', *lines, "")))
     edits = [hint.edit.text for hint in found.hints if hint.edit is not None]
     assert "bottom corner" in edits
+
+
+def test_a_name_that_is_no_name_is_told_once() -> None:
+    lines = (
+        SQUARE,
+        "step",
+        "  crease left edge onto right edge as first",
+        "  valley left edge onto first",
+    )
+    (found,) = told("\n".join(('model "Test"', *lines, "")))
+    assert found.code == "reserved-name"
+
+
+def test_two_ends_of_one_flap() -> None:
+    lines = (
+        SQUARE,
+        "step",
+        "  valley left edge onto right edge",
+        "  valley along line 3 cm from the left edge, 1 layer, moving A, as k",
+        "step",
+        "  raise along k to 60 degrees until level",
+    )
+    text = "\n".join(('model "Test"', *lines, ""))
+    (found,) = told(text)
+    assert found.code == "two-ends"
+    edits = [hint.edit for hint in found.hints if hint.edit is not None]
+    assert edits[0].applied(text) == text.replace(" until level", "")

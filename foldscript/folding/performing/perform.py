@@ -318,7 +318,7 @@ def refuse_taken(folding: Folding, name: str, span: Span) -> None:
             write(
                 span,
                 fresh,
-                f"choose another name, such as '{fresh}', here and where it is said further down",
+                f"choose another name, such as '{fresh}', here and where it is meant further down",
             ),
             span=span,
         )

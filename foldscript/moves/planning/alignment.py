@@ -173,7 +173,7 @@ def _pair(request: Request, clauses: FoldClauses, moved: Value, goal: Value) -> 
             span=goal.span,
         )
     raise Refusal(
-        "unclear-fold",
+        "line-to-point",
         "a line cannot be folded to a point",
         "fold a point to it, or the line onto another line",
         span=goal.span,

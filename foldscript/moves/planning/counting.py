@@ -73,7 +73,7 @@ def seeds(
         raise Refusal(
             "not-so-many-layers",
             f"there {'is' if count == 1 else 'are'} only {count} layer{'' if count == 1 else 's'} there",
-            write(_counted(request), "all layers", "or say 'all layers', or a smaller number"),
+            write(_counted(request), "all layers", "say 'all layers', or a smaller number"),
             span=request.span,
         )
     return found

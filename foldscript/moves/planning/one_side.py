@@ -115,7 +115,11 @@ def on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) ->
     numbers = _numbers(side, found)
     if usual is None:
         assert told is not None
-        raise told.with_hints(*numbers_instead(request, numbers), *told.hints)
+        others = numbers_instead(request, numbers)
+        if told.code == "not-so-many-layers":  # more than there are: rather all than less
+            rest = (replace(hint, text=f"or {hint.text}") for hint in others)
+            raise told.with_hints(*told.hints, *rest)
+        raise told.with_hints(*others, *told.hints)
     return replace(usual, numbers=numbers)
 
 
