@@ -59,6 +59,7 @@ _FILLED = (
     Hint("or leave this out, and tell in the step's sentence what hands do"),
 )
 _HELD_UP = Hint("fold first what keeps walls up: flaps folded in, or over the rim")
+_THREE_FEET = Hint("name three places that lie apart, such as the ends of its legs")
 _EVENLY = Hint("say it of all places that are alike, or of one that lies alike on all sides")
 
 
@@ -207,6 +208,8 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
     if one.goal == "walls":
         why = "the paper opens flat: nothing holds up walls round the floor"
         return why, (_HELD_UP,)
+    if one.goal == "feet":
+        return "the places it is to stand on lie on each other: that is one foot", (_THREE_FEET,)
     if one.goal == "bring":
         return f"the point stays {one.got:.0f} mm short of the place", (
             Hint("name a place that it reaches without paper being stretched"),

@@ -60,8 +60,10 @@ def make(request: Request) -> Outcome:
         raise Refusal(
             "no-floor",
             f"there is no crease all round {tip.words.render()}, at which walls could stand up from a floor",
-            *_other_floors(request, tip),
-            "first crease the tip up along a line, through all layers",
+            *(
+                _other_floors(request, tip)
+                or ("first crease the tip up along a line, through all layers",)
+            ),
             span=tip.span,
         )
     outward = subtract(tip.at, centre(state))

@@ -104,6 +104,10 @@ def stands(pose: Pose, goal: Stand, up: Vector) -> tuple[Reached, ...]:
     u = np.array(up, dtype=float)
     high = float((feet @ u).max() - (space @ u).min())
     found = [Reached("stand", 0.0, high, "mm above the table", high <= _FOOT)]
+    named = _named(pose, goal)
+    apart = float(np.ptp(named, axis=0).max())
+    if len(named) > 2 and apart <= _FOOT:
+        found.append(Reached("feet", _FOOT, apart, "mm apart", enough=False))
     one, two = _across(u)
     base = shapely.convex_hull(shapely.multipoints(np.c_[feet @ one, feet @ two]))
     if shapely.area(base) > 0.01 * max(pose.size) ** 2:

@@ -99,6 +99,15 @@ def test_feet_that_do_not_carry_it_are_a_fault() -> None:
     assert "stand" in off.proof.faults[0].text
 
 
+def test_feet_that_lie_on_each_other_are_one() -> None:
+    """A, B, C and D all come to the middle of a blintz base: no three feet."""
+    sheet = "start from blintz base\nsheet square 100 mm\n"
+    state = folded("turn over", sheet=sheet).finished
+    corners = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0))
+    pose = stood(state, ((Stand(corners),),))
+    assert "feet" in [one.goal for one in pose.proof.reached if not one.enough]
+
+
 def test_feet_that_are_not_level_are_a_fault() -> None:
     state = folded("turn over", "turn over").finished
     off = stood(state, stages((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 60.0)))
