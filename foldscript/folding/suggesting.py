@@ -76,7 +76,8 @@ def reworded(
         case "turns-inside":
             return trial.with_what_folds(saying(named.one_step_each(program.steps)))
         case "line-to-point":
-            return trial.instead(named.onto_creases(folding.names))
+            found = trial.with_what_folds(saying(named.onto_creases(folding.names)))
+            return found if found.hints != refusal.hints else trial.with_other_words()
         case "two-angles":
             return trial.with_what_folds(saying(named.with_other_crease(folding.names.creases)))
         case "cut-off":

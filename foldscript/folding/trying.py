@@ -23,6 +23,7 @@ OF_WORDING = frozenset(
         "name-it",
         "turn-by",
         "not-a-line",
+        "line-to-point",
         "not-a-point",
         "open-what",
         "repeat-what",

@@ -248,6 +248,9 @@ def _steps(drawn: Drawn, says: _Translator) -> Iterator[_Slide]:
 #: What stands over the last slide, and what the last step tells of it, where that is no finished model.
 _HEADING: dict[Ending, Template] = {Ending.OPENED: "Flat", Ending.REFUSED: "Unfinished"}
 _NEXT: dict[Ending, Template] = {
+    Ending.FLAT: "Next: finished",
+    Ending.STANDING: "Next: finished",
+    Ending.CURLED: "Next: finished",
     Ending.OPENED: "Next: the flat model",
     Ending.REFUSED: "Next: as far as it folds",
 }
@@ -260,7 +263,7 @@ def _heading(model: Model, says: _Translator) -> str:
 
 def _next(model: Model, says: _Translator) -> str:
     """What the last step tells of the slide after it."""
-    return says(_NEXT.get(ending(model), "Next: finished"))
+    return says(_NEXT[ending(model)])
 
 
 def _close(slide: _Slide) -> _Slide:

@@ -89,7 +89,7 @@ def test_unfolded_again() -> None:
     [
         ("rabbit ear B between A and midpoint of A B to A", "not-a-triangle"),
         ("rabbit ear B between midpoint of A B and D to D", "not-a-triangle"),
-        ("rabbit ear B between A and C to D", "unclear-fold"),
+        ("rabbit ear B between A and C to D", "ear-toward"),
         ("rabbit ear B between A and C", "unclear-fold"),
         ("rabbit ear B to C", "unclear-fold"),
         ("rabbit ear between A and C to C", "which-tip"),

@@ -182,14 +182,14 @@ def test_cannot_reach_says_how_much_is_missing() -> None:
         ("valley edge A B onto edge A B", "cannot-reach", "edge A B"),
         ("valley through B D", "which-side", None),
         ("valley A onto edge C D", "several-folds", "edge C D"),
-        ("valley edge A B to C", "unclear-fold", "C"),
+        ("valley edge A B to C", "line-to-point", "C"),
         ("valley A", "unclear-fold", None),
         ("valley through B D, moving B", "on-the-line", "B"),
         ("valley A to C clockwise", "unexpected-words", "clockwise"),
         ("valley A to C, 2 mm layers", None, None),
         ("valley A to Q", "unknown-name", "Q"),
         ("valley A onto edge A B, through D", "cannot-reach", "edge A B"),
-        ("valley 3 to C", "unclear-fold", None),
+        ("valley 3 to C", "line-to-point", None),
     ],
 )
 def test_refusals_point_at_the_words(line: str, code: str | None, words: str | None) -> None:

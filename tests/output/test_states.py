@@ -74,7 +74,7 @@ def test_titles_of_any_letters() -> None:
 
 def test_plates_are_the_maximal_flat_pieces() -> None:
     """A corner folded in from a polygon that stays one plate of many facets."""
-    model = folds(script("valley A to centre", "valley B to midpoint of B C, 1 layer", "unfold"))
+    model = folds(script("valley A to centre", "valley B to midpoint of B C, all layers", "unfold"))
     assert faults(states(model)) == []
     last = states(model)["states"][-1]
     assert len(last["plates"]) == 2

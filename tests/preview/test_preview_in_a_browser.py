@@ -50,6 +50,7 @@ def test_writing_a_script(seen: Watched, card: Path) -> None:
     page.wait_for_selector("figure.page >> text=is refused", timeout=SLOW)
     assert "Fold the bottom edge to the top edge." in page.inner_text("figure.page")
     assert page.locator("#pages.old").count() == 0
+    page.locator("figure.page").wait_for(state="visible", timeout=SLOW)
     beside = page.locator("#troubles").bounding_box(), page.locator("figure.page").bounding_box()
     assert beside[0]
     assert beside[1]

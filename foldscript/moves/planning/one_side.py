@@ -116,7 +116,8 @@ def on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) ->
     if usual is None:
         assert told is not None
         others = numbers_instead(request, numbers)
-        if told.code == "not-so-many-layers":  # more than there are: rather all than less
+        fewer = max(numbers, default=0) < clauses.layers - 1
+        if told.code == "not-so-many-layers" and fewer:  # rather all than many less
             rest = (replace(hint, text=f"or {hint.text}") for hint in others)
             raise told.with_hints(*told.hints, *rest)
         raise told.with_hints(*others, *told.hints)
