@@ -136,12 +136,13 @@ class Named:
     def onto_creases(self, names: Names) -> Iterator[str]:
         """A line that comes to a point: onto each crease through that."""
         for goal in self.names("to", "onto"):
-            at, text = names.points.get(goal.text), self.said
-            here = self._within(goal.span)
-            for crease, parts in names.creases.items() if at is not None else ():
+            at, here = names.points.get(goal.text), self._within(goal.span)
+            if at is None:
+                continue
+            before = re.sub(r"\bto\s+$", "onto ", self.said[: here.start])
+            for crease, parts in names.creases.items():
                 if any(on_line(line_through(*one), at) for one in parts if not same_point(*one)):
-                    before = re.sub(r"\bto\s+$", "onto ", text[: here.start])
-                    yield f"{before}{crease}{text[here.end :]}"
+                    yield f"{before}{crease}{self.said[here.end :]}"
 
     def of_units(self, left: Sequence[int]) -> Iterator[str]:
         """Another unit in the place of the one that is placed."""

@@ -110,7 +110,7 @@ def tell_corners(
     ]
     told = _told(state, names, words, list(spots), span)
     found = silhouette.edges_toward(state, toward)
-    if len(toward) > 1 or len(spots) != 2 or len(found) != 1:
+    if len(toward) != 1 or len(spots) != 2 or len(found) != 1:
         return told
     if not all(any(same_point(end, spot) for end in found[0]) for spot in spots):
         return told

@@ -116,7 +116,7 @@ def on_side(request: Request, clauses: FoldClauses, one: Alignment, way: Way) ->
     if usual is None:
         assert told is not None
         others = numbers_instead(request, numbers)
-        fewer = max(numbers, default=0) < clauses.layers - 1
+        fewer = max(numbers, default=0) < (clauses.layers or 0) - 1
         if told.code == "not-so-many-layers" and fewer:  # rather all than many less
             rest = (replace(hint, text=f"or {hint.text}") for hint in others)
             raise told.with_hints(*told.hints, *rest)
