@@ -6,12 +6,12 @@ In: a refused statement and the program. Out: a hint, or None.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import fields, is_dataclass
+from collections.abc import Collection, Sequence
 
 from ..source.diagnostics import Hint, Refusal, Span, write
 from ..syntax import nodes
 from ..syntax.craft_words import FREE_NAMES
+from .resolving.doubts import operands
 
 _FOLDS = frozenset(("valley", "mountain"))
 
@@ -65,26 +65,13 @@ def said_and_never_given(
     every = [one for step in program.steps for one in step.body]
     given = {*known, *(name for one in every for name in _given(one))}
     later = (one for one in every if one.span.start > statement.span.start)
-    said = {
-        name.text: one for one in later for name in _names_in(one.phrases) if name.text not in given
-    }
+    names = ((o, one) for one in later for o in operands(one.phrases) if isinstance(o, nodes.Name))
+    said = {name.text: one for name, one in names if name.text not in given}
     if len(said) != 1:
         return None
     ((name, first),) = said.items()
     line, _ = program.source.position(first.span.start)
     return write(refusal.span, name, f"say '{name}': line {line} says it, and nothing is called so")
-
-
-def _names_in(part: object) -> Iterator[nodes.Name]:
-    """The names in phrases or operands, however deep."""
-    if isinstance(part, nodes.Name):
-        yield part
-    elif isinstance(part, tuple):
-        for one in part:
-            yield from _names_in(one)
-    elif is_dataclass(part):
-        for one in fields(part):
-            yield from _names_in(getattr(part, one.name))
 
 
 def named_later(
