@@ -16,6 +16,7 @@ from ..geometry.lines import Point, Segment, add, distance, midpoint, scale, sub
 from ..geometry.tolerance import FOLDED
 from ..languages.wording import Number, Phrase, phrase
 from ..paper.state import State
+from ..pose.curling import rolled_over, times_round
 from ..pose.flaps import depth_along, free, in_plane, inward, on_sheet, own
 from ..pose.flattening import FLAT_PART, raised_crease
 from ..pose.goals import Curl, Raise
@@ -157,20 +158,16 @@ def _begun(
         raise _how(request, "curl-too-far", "the paper does not reach so far from there")
     if radius is None:
         radius = far / (_GENTLE * 2 * math.pi)
-    if far > _MOST * 2 * math.pi * radius:
-        raise _how(
-            request,
-            "curl-over",
-            f"the paper would be rolled over itself, {far / radius / 2 / math.pi:.1f} times round",
-            "say something thicker after 'round', or less after 'by'",
-        )
     begins = add(tip, scale(way, far))
     if crease is not None:
         (p, q), _ = crease
         place = add(p, scale(unit(subtract(q, p)), far))
     else:
         place = on_sheet(state, point, begins)
-    return Curl(point, place, radius * request.unit_mm, True)
+    curl = Curl(point, place, radius * request.unit_mm, True)
+    if (times := times_round(state, curl)) > _MOST:
+        raise rolled_over(times, *_forms(request), span=request.span)
+    return curl
 
 
 def _nothing_to_roll(
@@ -249,8 +246,11 @@ def _joined(state: State, one: frozenset[int], other: frozenset[int]) -> bool:
 
 
 def _how(request: Request, code: str, message: str, *hints: str) -> Refusal:
-    forms = [f"write it like: {form}" for form in request.forms]
-    return Refusal(code, message, *hints, *forms, span=request.span)
+    return Refusal(code, message, *hints, *_forms(request), span=request.span)
+
+
+def _forms(request: Request) -> list[str]:
+    return [f"write it like: {form}" for form in request.forms]
 
 
 MOVE = Move(

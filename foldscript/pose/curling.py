@@ -24,7 +24,7 @@ from ..geometry import polygons
 from ..geometry.isometries import inverse, map_segment
 from ..geometry.lines import Line, Point, Segment, distance, signed_distance, subtract, unit
 from ..paper.state import State
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Refusal, Span
 from .flaps import ON, across, beyond, in_plane
 from .goals import EXACT, Curl, Goal
 from .making import made
@@ -75,7 +75,8 @@ class Roll:
 def curled(state: State, base: Pose, curls: Sequence[Curl], done: Collection[Goal] = ()) -> Pose:
     """A pose with points and edges rolled; what of its goals was `done` before may be undone by it.
 
-    Raises Refusal, 'curl-bent', where a flap that is to be rolled does not lie in one plane.
+    Raises Refusal: 'curl-bent' where a flap that is to be rolled does not lie in one plane, 'curl-over' where
+    some of it would be rolled over itself.
     """
     rolls = [_roll(state, curl) for curl in curls]
     unit_mm = state.sheet.unit_mm
@@ -104,14 +105,40 @@ def curled(state: State, base: Pose, curls: Sequence[Curl], done: Collection[Goa
     return made(pieces, places, stages, still, measure, ROLLED if exact else BENT, meant=meant)
 
 
+def rolled_over(times: float, *hints: str, span: Span | None = None) -> Refusal:
+    """Paper that would be rolled over itself, and so many times round."""
+    return Refusal(
+        "curl-over",
+        f"the paper would be rolled over itself, {times:.1f} times round",
+        "say something thicker after 'round', or less after 'by'",
+        *hints,
+        span=span,
+    )
+
+
+def times_round(state: State, curl: Curl) -> float:
+    """How often a roll goes round: with what reaches farther than the point that it was begun for."""
+    return _reach(state, curl)[2] * state.sheet.unit_mm / curl.radius / 2 / math.pi
+
+
+def _reach(state: State, curl: Curl) -> tuple[Line, frozenset[int], float]:
+    """Where a roll begins, what goes with its point beyond that, and how far it reaches from there (sheet
+    units).
+    """
+    _, tip, begins = in_plane(state, curl.point, curl.begins)
+    first = across(tip, unit(subtract(begins, tip)), distance(tip, begins))
+    facets = beyond(state, curl.point, [first])
+    return first, facets, max(signed_distance(first, p) for k in facets for p in state.placed[k])
+
+
 def _roll(state: State, curl: Curl) -> Roll:
     leads, tip, begins = in_plane(state, curl.point, curl.begins)
-    way, long = unit(subtract(begins, tip)), distance(tip, begins)
-    radius = curl.radius / state.sheet.unit_mm
+    times = times_round(state, curl)
+    if times > 1 + ON:
+        raise rolled_over(times)
+    long, radius = distance(tip, begins), curl.radius / state.sheet.unit_mm
     wide = long / max(3, math.ceil(long / radius / _STRIP - ON))
-    first = across(tip, way, long)
-    facets = beyond(state, curl.point, [first])
-    far = max(signed_distance(first, p) for k in facets for p in state.placed[k])
+    first, facets, far = _reach(state, curl)
     return Roll(curl, leads, facets, first, wide, wide / radius, math.ceil(far / wide - ON))
 
 

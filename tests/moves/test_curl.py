@@ -83,6 +83,10 @@ def test_captions_tell_side_and_thing() -> None:
         ("curl A outwards", "curl-side"),
         ("curl A in front, by 200 cm", "curl-too-far"),
         ("curl A in front, round a pencil, by 4 cm", "curl-over"),
+        (
+            "mark P at 1/2 of line A B; mark Q at 2/5 of line A C; curl P to Q in front, round 16 mm",
+            "curl-over",
+        ),
         ("curl A in front, round 20 degrees", "say-how-far"),
         ("mark P at 1/2 of A C; curl P in front", "curl-where"),
         ("curl", "sign-where"),

@@ -60,6 +60,16 @@ def test_a_strip_as_long_as_the_girth_closes_exactly() -> None:
     assert pose.proof.stretch < 1e-10
 
 
+def test_a_roll_goes_round_once_with_all_that_goes_with_its_point() -> None:
+    """Rolled aslant from 44.7 mm on, the corner beside the point reaches 22.4 mm farther than the point."""
+    far = math.hypot(20, 40) + 50 / math.sqrt(5)
+    once = far / 2 / math.pi
+    pose = stood(sheet(), ((Curl((0.5, 1.0), (0.7, 0.6), once / 0.98, True),),))
+    assert pose.proof.holds, pose.proof
+    with pytest.raises(Refusal, match=r"over itself, 1\.1 times round"):
+        stood(sheet(), ((Curl((0.5, 1.0), (0.7, 0.6), once / 1.1, True),),))
+
+
 def test_what_lies_before_the_beginning_stays() -> None:
     """A corner rolled from 40 mm on: everything farther from it lies where it lay."""
     begins = (0.4 / math.sqrt(2), 0.4 / math.sqrt(2))

@@ -248,6 +248,7 @@ def test_random_goals_on_random_paper(seed: int) -> None:
         20413,  # feet where no paper is
         20979,  # a corner brought, and the same corner held
         20731,  # a pocket blown up, of paper that comes to rest by the last digit of a number
+        21003,  # a point curled aslant, and a corner beside it that reaches farther: rolled over itself
     ],
 )
 def test_seeds_that_once_broke_it(seed: int) -> None:
