@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 import shapely
@@ -60,3 +62,14 @@ def test_into_a_mouth_that_is_opened_a_little_one_looks() -> None:
     ]
     whole = shapely.area(shapely.union_all(halves))
     assert whole - min(shapely.area(half) for half in halves) > 0.12 * whole
+
+
+@pytest.mark.parametrize(("name", "least"), [("lily", 45), ("tulip", 35)])
+def test_onto_the_petals_of_a_flower_one_looks(name: str, least: float) -> None:
+    """From so many degrees above: lower down the lily's nearest petal hides in its own curl, and the tulip's
+    farther ones lie behind the nearer.
+    """
+    pose = sample(name).said()[0].standing
+    assert pose is not None
+    up, _ = upright(pose)
+    assert math.degrees(math.asin(np.dot(chosen(pose).toward, up))) > least

@@ -5,9 +5,9 @@ judged on a small picture: how much of the model is seen, of both sides of the p
 different ways, of its outline, and of its points (beak, tail, wings, by which it is known) free against the
 ground; against surfaces that are seen along their edge, and lines that meet at an angle but run on straight
 in the picture, as the front edge of a box into a line of its top. Into a model that was opened one looks,
-be it a little. A standpoint like that in which diagrams
-are usually drawn wins where little is between them. What is seen in a mirror is judged alike, so that a
-mirrored model is seen from the mirrored standpoint.
+be it a little; onto a flower from higher up, so that the least of its petals is seen too. A standpoint like
+that in which diagrams are usually drawn wins where little is between them. What is seen in a mirror is judged
+alike, so that a mirrored model is seen from the mirrored standpoint.
 """
 
 from __future__ import annotations
@@ -24,15 +24,19 @@ from ...pose.goals import Open, Part, Pull, Spread
 from ...pose.pose import Line, Pose, Vector
 from ...pose.upright import upright
 from .camera import Array, Camera, looking
+from .petals import petals
 
 AZIMUTHS = (-60.0, -40.0, -25.0, -12.0, 12.0, 25.0, 40.0, 60.0)
 ELEVATIONS = (15.0, 25.0, 38.0)
+#: The same for a flower.
+_FROM_ABOVE = (25.0, 38.0, 50.0)
 #: Where one stands before a model that is so many times as deep as wide, as a hull whose bow is to the
 #: reader: from near its end such a one looks aslant.
 _ASIDE = (-75.0, -60.0, 60.0, 75.0)
 _LONG = 2.1
-#: Where one stands best.
+#: Where one stands best, and how high, a flower before oneself too.
 _BEST, _BEST_ASIDE = 30.0, 75.0
+_HIGH, _HIGH_ABOVE = 25.0, 40.0
 #: Side of the small picture in pixels.
 _WIDE = 120
 #: Standpoints whose worth differs by less are equally good.
@@ -56,6 +60,8 @@ _OPENING = Open | Spread | Pull | Part
 #: and how much of the picture is enough for that; how near and how far the other paper is (shares of the
 #: size of the model).
 _INTO, _ENOUGH, _OPEN = 2.5, 0.16, (0.01, 0.6)
+#: What it counts that each petal of a flower is seen, and how much of its paper is enough for that.
+_PETAL, _PETAL_SEEN = 1.0, 0.4
 #: Bends from this angle on (radians) are lines in the picture.
 _BROKEN = math.radians(40)
 
@@ -77,7 +83,8 @@ def best(pose: Pose, up: Vector, front: Vector) -> Camera:
     )
     long = deep > _LONG * wide
     ideal = _BEST_ASIDE if long else _BEST
-    places = [(a, e) for e in ELEVATIONS for a in (_ASIDE if long else AZIMUTHS)]
+    elevations, high = (_FROM_ABOVE, _HIGH_ABOVE) if model.petals else (ELEVATIONS, _HIGH)
+    places = [(a, e) for e in elevations for a in (_ASIDE if long else AZIMUTHS)]
     looks = [model.look(looking(up, front, *place)) for place in places]
     known = np.any([look.free for look in looks], axis=0)
     found: list[tuple[float, float, float, Camera]] = []
@@ -86,7 +93,7 @@ def best(pose: Pose, up: Vector, front: Vector) -> Camera:
             look.worth
             + _FREE * float(look.free[known].mean() if known.any() else 0.0)
             - 0.012 * abs(abs(azimuth) - ideal)
-            - 0.008 * abs(elevation - 25)
+            - 0.008 * abs(elevation - high)
         )
         found.append((worth, azimuth, elevation, look.camera))
     most = max(worth for worth, *_ in found)
@@ -135,6 +142,7 @@ class _Model:
             if any(isinstance(goal, _OPENING) for goal in pose.goals)
             else np.zeros((len(corners), 2), dtype=bool)
         )
+        self.petals = [np.isin(self.owner, sorted(petal)) for petal in petals(pose)]
         self.layers = np.array([(t.one, t.other, t.on_front) for t in pose.touching]).reshape(-1, 3)
 
     def look(self, camera: Camera) -> _Look:
@@ -167,8 +175,18 @@ class _Model:
             + _INTO * min(_ENOUGH, float(self.inner[shown, np.where(front, 0, 1)].sum()) / count)
             - 2.0 * thin
             - _RUN_ON * self._running_on(at[:, :2], shown)
+            + _PETAL * self._least_petal(shown)
         )
         return _Look(camera, worth, self._free(camera, at, picture))
+
+    def _least_petal(self, shown: Pixels) -> float:
+        """How much is seen of the petal of which least is, as a share of what is enough."""
+        pixel = (self.across / (_WIDE - 4)) ** 2
+        seen = [
+            float(petal[shown].sum()) * pixel / (float(self.size[petal].sum()) / 2)
+            for petal in self.petals
+        ]
+        return min(1.0, *(share / _PETAL_SEEN for share in seen)) if seen else 0.0
 
     def _free(self, camera: Camera, at: Array, picture: Pixels) -> NDArray[np.bool_]:
         """Which points of the model are seen with nothing behind them."""
