@@ -29,7 +29,7 @@ from ..geometry.lines import (
 )
 from ..geometry.polygons import clip_segment
 from ..geometry.tolerance import is_zero
-from ..languages.wording import Number, Phrase, phrase
+from ..languages.wording import Number, Phrase, phrase, plural
 from ..paper.signs import Arrow, FoldLine, RaisedAngle, Sense, Sign
 from ..paper.silhouette import centre
 from ..paper.state import State
@@ -38,6 +38,7 @@ from ..pose.raising import flaps, moving_parts
 from ..source.diagnostics import Hint, Refusal, Span, write
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
+from .planning.fold_clauses import layer_count
 from .planning.held_places import Held, held
 from .planning.hinges import hinges
 from .planning.pockets import all_round, slipped_into
@@ -57,16 +58,16 @@ _ON = 1e-3
 #: How far from its edge a flap is looked at, as a part of its width: another may begin along that edge.
 _WITHIN = 0.02
 #: Words that end what is said of some lines.
-_ENDS = ("to", UNTIL_LEVEL, "with", "moving")
+_ENDS = ("to", UNTIL_LEVEL, "with", "moving", "layers")
 
 
 def raise_flaps(request: Request) -> Outcome:
     """Raises flaps about creases, at right angles or to an angle."""
-    request.allow("", "along", "and", "to", UNTIL_LEVEL, "with", "moving", "opening", "holding")
+    request.allow("", "along", "and", *_ENDS, "opening", "holding")
     parted, fixed = slipped_into(request), held(request)
     parts = _one_by_one(request)
     _refuse_two_ends(parts)
-    groups = [_group(request, some) for some in parts]
+    groups = [_of_layers(some, _group(request, some)) for some in parts]
     goals = tuple(goal for _, _, goal in groups)
     _told_apart(request, goals)
     named = [line for lines, _, _ in groups for line in lines]
@@ -124,11 +125,28 @@ def _one_by_one(request: Request) -> list[Request]:
 
 
 def _goes_on(last: Clause, clause: Clause) -> bool:
-    """Whether a clause tells of the lines before it: 'with P', 'moving P', and a further point of those."""
+    """Whether a clause tells of the lines before it: 'with P', 'moving P', and a further point of those; '2
+    layers', and what follows that.
+    """
     points = all(isinstance(value, PointValue) for value in clause.values)
-    return clause.word in ("with", "moving") or (
-        clause.word == "and" and points and last.word in ("moving", "and")
+    return (
+        clause.word in ("with", "moving", "layers")
+        or (clause.word == "and" and points and last.word in ("moving", "and"))
+        or (clause.word in _ENDS and last.word == "layers")
     )
+
+
+def _of_layers(
+    some: Request, group: tuple[list[PointValue | LineValue], Phrase, Raise]
+) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
+    """The group, of whose layers the caption tells how many rise where that is said."""
+    named, words, goal = group
+    clause = some.clause("layers")
+    count = 0 if clause is None else layer_count(some, clause)
+    if count:
+        only = plural("Only the front layer rises.", "Only the front {n} layers rise.", count)
+        words = phrase("{first} {then}", first=words, then=only)
+    return named, words, goal
 
 
 def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
@@ -364,6 +382,7 @@ MOVE = Move(
         "raise along k and m until level",
         "raise along k until level with P",
         "raise along k to 60 degrees, moving P",
+        "raise along k, 2 layers",
         "raise along k and m, opening P",
         "raise along k, holding P",
     ),

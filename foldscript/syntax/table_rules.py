@@ -259,6 +259,7 @@ STRETCHES: tuple[Rule, ...] = (
     (r"\bwhere (\S+) (?:crosses|intersects|cuts|touches) ", r"where \1 meets "),
     (r"\bwhere (\S+) and (\S+) (?:cross|meet|intersect)\b", r"where \1 meets \2"),
     # how many
+    (r"^raise (?:only )?(?:one|single|top|front|first|upper) flap\b", "raise 1 layer"),
     (
         r"\b(?:only )?(one|single|top|front|first|upper) (?:single )?layers?\b(?! at)(?: only)?",
         _layers,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from foldscript.building.standing import PoseCache, standing
@@ -10,7 +12,7 @@ from foldscript.geometry.lines import Point
 from foldscript.pose.goals import Raise
 
 from ..beginners.test_beginners import followed, told
-from ..scripts import folded, refused
+from ..scripts import captions, folded, refused
 
 
 @pytest.mark.parametrize(
@@ -153,3 +155,72 @@ def test_the_last_way_that_a_crease_was_made_says_to_which_side_paper_rises() ->
     ((_, last),) = turning(folded(*made, f"raise along {line}"))
     ((_, first),) = turning(folded(*reversed(made), f"raise along {line}"))
     assert last == -first != 0
+
+
+#: Paper of two layers, 100 mm wide, of which 30 mm are folded over to the front at a line.
+PAGES = (
+    "valley left edge onto right edge",
+    "valley right edge onto line 4 cm from the left edge, all layers, as k",
+)
+
+
+@pytest.mark.parametrize(
+    ("said", "distances"),
+    [
+        ("raise along k, 1 layer", [170]),
+        ("raise along k to 60 degrees, 1 layer", [170]),
+        ("raise along k, 1 layer, to 60 degrees", [170]),
+        ("raise along k, 2 layers", [30, 170]),
+        ("raise along k, all layers", [30, 170]),
+        ("raise along k", [30, 170]),
+    ],
+)
+def test_so_many_layers_are_raised(said: str, distances: list[float]) -> None:
+    """The fold lies 30 mm from either end of a strip of 200 mm; the front page is its right end, whose back
+    was laid on the left one.
+    """
+    model = folded(*PAGES, said, sheet="sheet rectangle 20 cm by 10 cm\n")
+    (goal,) = (g for r in model.steps[-1].records for g in r.goals if isinstance(g, Raise))
+    assert sorted(200 * x for (x, _), _ in goal.creases) == pytest.approx(distances)
+
+
+def test_the_front_layer_rises_alone() -> None:
+    """The other page stays folded over, under it; the front one, 30 mm long, stands at 30 degrees."""
+    model = folded(
+        *PAGES, "raise along k to 30 degrees, 1 layer", sheet="sheet rectangle 20 cm by 10 cm\n"
+    )
+    found = standing(model, PoseCache())
+    assert not found.warnings
+    assert captions(model)[-1].endswith("to an angle of 30 degrees. Only the front layer rises.")
+    (pose,) = found.poses.values()
+    assert pose.size == pytest.approx((70, 100, 30 * math.sin(math.radians(30))))
+
+
+@pytest.mark.parametrize(
+    "said", ["raise along k, 3 layers", "raise along k, 5 layers to 60 degrees"]
+)
+def test_more_layers_than_hang_there_are_not_raised(said: str) -> None:
+    found = refused(*PAGES, said, sheet="sheet rectangle 20 cm by 10 cm\n")
+    assert found.code == "how-many-layers"
+    assert "1 or 2 can" in found.message
+    assert found.hints[0] == "say '1 layer'"
+
+
+def test_layers_that_hang_together_rise_together() -> None:
+    """Of a strip folded in half its folded end is folded over: two layers, that are one flap."""
+    steps = (
+        "valley left edge onto right edge; turn over side to side",
+        "valley right edge onto left edge, all layers, as k",
+    )
+    sheet = "sheet rectangle 20 cm by 10 cm\n"
+    found = refused(*steps, "raise along k, 1 layer", sheet=sheet)
+    assert found.code == "how-many-layers"
+    assert "2 can" in found.message
+    assert refused(*steps, "raise along k, 1 layer, moving A", sheet=sheet).code == "which-flap"
+
+
+def test_the_front_flap_in_other_words() -> None:
+    text = "sheet square 15 cm\nstep\n  valley A to B as k\nstep\n  raise the front flap along k\n"
+    mended, left = followed(text)
+    assert left == []
+    assert mended.splitlines()[-1].strip() == "raise along k, 1 layer"

@@ -24,9 +24,10 @@ from ...geometry.tolerance import EPS
 from ...paper.signs import FoldLine, Sense
 from ...paper.state import State
 from ...pose.raising import between, bounding, flaps, hanging
-from ...source.diagnostics import Refusal
+from ...source.diagnostics import Refusal, write
 from .at_points import places
-from .request import LineValue, MoveRecord, PointValue, Request
+from .counted_flaps import counted
+from .request import Clause, LineValue, MoveRecord, PointValue, Request
 from .standing_up import how
 
 
@@ -49,16 +50,23 @@ class _There:
 def hinges(
     request: Request, some: Request, lines: list[LineValue]
 ) -> tuple[tuple[Segment, ...], tuple[int, ...]]:
-    """The segments that paper turns about, and their senses: all along these lines, or those by which the
-    flaps hang whose points are named after 'moving' in `some` of the request. What joins two of these flaps
-    on such a line has no angle of its own, for they rise together.
+    """The segments that paper turns about, and their senses: all along these lines, or those by which so many
+    layers hang, or the flaps whose points are named after 'moving' in `some` of the request. What joins two
+    of these flaps on such a line has no angle of its own, for they rise together.
 
     A sense says which side was inside where the crease was made last: 1 the sheet's front, -1 its back; 0
     when that is not known.
     """
     state = request.state
     there = [_there(state, line) for line in lines]
-    if some.clause("moving") is None:
+    if (layers := some.clause("layers")) is not None:
+        _not_both(some, layers)
+        rows = (
+            (line, (*one.own(one.closed), *one.own(one.flat)))
+            for line, one in zip(lines, there, strict=True)
+        )
+        found = [s for line, own in rows for s in counted(request, layers, line, own)]
+    elif some.clause("moving") is None:
         for line, one in zip(lines, there, strict=True):
             _alone(request, line, one)
         found = [s for one in there for s in one.named]
@@ -141,6 +149,19 @@ def _alone(request: Request, line: LineValue, there: _There) -> None:
         "add 'moving' and a point of the paper that rises, or of both; what else lies there stays as it is",
         span=line.span,
     )
+
+
+def _not_both(some: Request, layers: Clause) -> None:
+    """Refuses a number of layers beside points of flaps: either tells which paper rises."""
+    moving = some.clause("moving")
+    if moving is not None:
+        raise Refusal(
+            "which-flap",
+            "a number of layers and 'moving' both tell which flaps are raised",
+            write(layers.span, "", "leave the number of layers out"),
+            write(moving.span, "", "or leave 'moving' out"),
+            span=layers.span,
+        )
 
 
 def _moved(request: Request, some: Request) -> list[PointValue]:
