@@ -20,6 +20,8 @@ from ..sample_scripts import sample as of
 from . import folded as f
 
 GAP, MOST = 1.5, 3.6
+#: pt; what is nearer than half the thickness of an edge touches its ink.
+HALF_A_LINE = 0.475
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 
@@ -77,7 +79,7 @@ def test_a_fine_line_begins_on_the_ink_of_another(sample: str) -> None:
     for line in fine:
         others = shapely.union_all([x for x in lines if x is not line and not x.equals(line)])
         for k in (0, -1):
-            assert shapely.distance(shapely.get_point(line, k), others) < 0.35
+            assert shapely.distance(shapely.get_point(line, k), others) < HALF_A_LINE
 
 
 @pytest.mark.parametrize("sample", ["bases/frog-base", "hat-to-boat", "lantern", "lily", "swan"])

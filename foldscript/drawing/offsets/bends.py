@@ -8,6 +8,7 @@ reads the bend as the thickness of the paper at a fold. All facets along an edge
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -21,14 +22,14 @@ from .spreads import Spread
 _ASKEW = 0.3
 #: One end counts as held when it moves by less than this part of what the other does.
 _HELD = 0.5
-#: How far from the held end the bend is: gaps, and the most of the edge.
-_REACH, _SHARE = 3.0, 0.25
+#: The bend is at least so far from the held end (gaps), and this part of the edge at most.
+_REACH, _SHARE = 3.0, 0.45
+#: Sides of a point of paper turn together by no more than this part of its angle.
+_BLUNT = 0.25
 #: Edges lie together for at least this part of their way.
 _MOST = 0.6
-#: Points of paper sharper than this (cosine) would look blunt.
-_SHARP = 0.75
 #: Edges leave a corner in one direction when they differ by less than this (cosine).
-_SAME_WAY = 0.98
+_SAME_WAY = 0.9999
 
 #: A side of facets by its corners, the lower number first.
 Side = tuple[int, int]
@@ -67,7 +68,7 @@ def bent(found: Spread, gap: float) -> Spread:
     half_edges: list[HalfEdge] = []
     pieces: dict[int, list[int]] = defaultdict(list)
     for k, half_edge in enumerate(found.half_edges):
-        bend = bends.get((min(half_edge.start, half_edge.end), max(half_edge.start, half_edge.end)))
+        bend = bends.get(half_edge.side)
         for piece in (half_edge,) if bend is None else _halves(half_edge, bend):
             pieces[k].append(len(half_edges))
             half_edges.append(piece)
@@ -93,18 +94,16 @@ def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
     """Bends by the corners of their side, in the order in which their corners are numbered."""
     askew = _askew(found, gap)
     picked: dict[Side, tuple[int, int]] = {}
-    whole: list[tuple[set[int], set[int]]] = []
+    straight: list[set[int]] = []
     for k, low in _wedges(found, askew, gap):
-        whole = whole or _kept_whole(found)
+        straight = straight or _run_past(found)
         half_edge = found.half_edges[k]
-        sharp, straight = whole[half_edge.facet]
-        if low not in sharp and not {half_edge.start, half_edge.end} & straight:
-            picked.setdefault(
-                (min(half_edge.start, half_edge.end), max(half_edge.start, half_edge.end)), (k, low)
-            )
+        if low not in straight[half_edge.facet]:
+            picked.setdefault(half_edge.side, (k, low))
     out: dict[Side, _Bend] = {}
-    for side, (k, low) in _pointed(found, picked).items():
-        out[side] = _bend(found, found.half_edges[k], low, gap, len(found.moves) + len(out))
+    for side, reach in _reaches(found, picked, gap).items():
+        k, low = picked[side]
+        out[side] = _bend(found, found.half_edges[k], low, reach, len(found.moves) + len(out))
     return out
 
 
@@ -120,36 +119,58 @@ def _askew(found: Spread, gap: float) -> dict[int, int]:
     return out
 
 
-def _bend(found: Spread, half_edge: HalfEdge, low: int, gap: float, corner: int) -> _Bend:
+def _bend(found: Spread, half_edge: HalfEdge, low: int, reach: float, corner: int) -> _Bend:
     n, (v, w) = half_edge.outward, (half_edge.start, half_edge.end)
     high = w if low == v else v
-    part = min(_REACH * gap / distance(*half_edge.segment), _SHARE)
+    part = reach / distance(*half_edge.segment)
     u = (-n[1], n[0])
     off = dot(found.moves[high], n)
     slid = dot(found.moves[low], u) * (1 - part) + dot(found.moves[high], u) * part
     return _Bend(low, part, (n[0] * off + u[0] * slid, n[1] * off + u[1] * slid), corner)
 
 
-def _pointed(found: Spread, picked: dict[Side, tuple[int, int]]) -> dict[Side, tuple[int, int]]:
-    """Without sides that leave a held corner in different directions: bent all, they would be blunt.
+def _reaches(found: Spread, picked: dict[Side, tuple[int, int]], gap: float) -> dict[Side, float]:
+    """How far from its held corner each side bends (sheet units), for those that can.
 
-    First those of one corner of the sheet, then of what is left those of corners in one place.
+    Sides that bent close to a point of paper would make it blunt: they do so farther away, the sharper it is,
+    and all of one place at one distance; where they are too short for that, they do not bend.
     """
-    for of_sheet in (True, False):
-        leaving: dict[object, list[tuple[Side, Point]]] = defaultdict(list)
-        for side, (k, low) in picked.items():
-            half_edge = found.half_edges[k]
-            first, last = half_edge.segment if half_edge.start == low else half_edge.segment[::-1]
-            corner = low if of_sheet else (round(first[0], 6), round(first[1], 6))
-            leaving[corner].append((side, unit(subtract(last, first))))
-        blunt = {
-            side
-            for ways in leaving.values()
-            for side, a in ways
-            if any(dot(a, b) < _SAME_WAY for _, b in ways)
-        }
-        picked = {side: where for side, where in picked.items() if side not in blunt}
-    return picked
+    turns = _turns(found, picked)
+    leaving: dict[Point, list[Side]] = defaultdict(list)
+    for side, (k, low) in picked.items():
+        half_edge = found.half_edges[k]
+        x, y = half_edge.segment[0 if half_edge.start == low else 1]
+        leaving[(round(x, 6), round(y, 6))].append(side)
+    out: dict[Side, float] = {}
+    for sides in leaving.values():
+        here = [found.half_edges[picked[side][0]] for side in sides]
+        farthest = max(_drift(found, one) for one in here)
+        reach = max(_REACH * gap, farthest / math.tan(min(turns[side] for side in sides)))
+        if reach <= _SHARE * min(distance(*one.segment) for one in here):
+            out |= dict.fromkeys(sides, reach)
+    return out
+
+
+def _turns(found: Spread, picked: dict[Side, tuple[int, int]]) -> dict[Side, float]:
+    """How far each side may turn (radians): its part of the angles between it and others of its plates."""
+    out = dict.fromkeys(picked, _BLUNT * math.pi)
+    if not picked:
+        return out
+    for (_, corner), ways in _leaving(found).items():
+        for (v, a), (w, b) in combinations(ways, 2):
+            if v == w or dot(a, b) > _SAME_WAY:
+                continue  # sides of a slit
+            angle = math.acos(max(-1.0, dot(a, b)))
+            turning = [side for side in (v, w) if side in picked and picked[side][1] == corner]
+            for side in turning:
+                out[side] = min(out[side], _BLUNT * angle / len(turning))
+    return out
+
+
+def _drift(found: Spread, half_edge: HalfEdge) -> float:
+    """How much farther one end of a side moves out than the other."""
+    a, b = (dot(found.moves[v], half_edge.outward) for v in (half_edge.start, half_edge.end))
+    return abs(a - b)
 
 
 def _wedges(found: Spread, askew: dict[int, int], gap: float) -> Iterator[tuple[int, int]]:
@@ -177,23 +198,23 @@ def _off(found: Spread, half_edge: HalfEdge, p: Point, n: Point) -> float:
     return first + part * (last - first)
 
 
-def _kept_whole(found: Spread) -> list[tuple[set[int], set[int]]]:
-    """For each facet the corners where its plate is too sharp for a bend, and those it runs straight past."""
-    plate = found.state.plate_of
-    ends: dict[tuple[int, int], list[Point]] = defaultdict(list)
+def _run_past(found: Spread) -> list[set[int]]:
+    """For each facet the corners that a side of its plate runs straight past."""
+    out: dict[int, set[int]] = defaultdict(set)
+    for (plate, corner), ways in _leaving(found).items():
+        if any(dot(a, b) < -1 + 1e-9 for (_, a), (_, b) in combinations(ways, 2)):
+            out[plate].add(corner)
+    return [out[found.state.plate_of[i]] for i in range(len(found.rings))]
+
+
+def _leaving(found: Spread) -> dict[tuple[int, int], list[tuple[Side, Point]]]:
+    """For each plate and corner the sides that leave it there, and which way."""
+    out: dict[tuple[int, int], list[tuple[Side, Point]]] = defaultdict(list)
     for half_edge in found.half_edges:
-        u = half_edge.along
-        ends[(plate[half_edge.facet], half_edge.start)].append(u)
-        ends[(plate[half_edge.facet], half_edge.end)].append((-u[0], -u[1]))
-    sharp: dict[int, set[int]] = defaultdict(set)
-    straight: dict[int, set[int]] = defaultdict(set)
-    for (k, v), ways in ends.items():
-        for a, b in combinations(ways, 2):
-            if dot(a, b) > _SHARP:
-                sharp[k].add(v)
-            elif dot(a, b) < -1 + 1e-9:
-                straight[k].add(v)
-    return [(sharp[plate[i]], straight[plate[i]]) for i in range(len(found.rings))]
+        plate, (x, y) = found.state.plate_of[half_edge.facet], half_edge.along
+        out[(plate, half_edge.start)].append((half_edge.side, (x, y)))
+        out[(plate, half_edge.end)].append((half_edge.side, (-x, -y)))
+    return out
 
 
 def _halves(half_edge: HalfEdge, bend: _Bend) -> tuple[HalfEdge, HalfEdge]:

@@ -35,6 +35,11 @@ class HalfEdge:
     segment: Segment
     mate: int | None
 
+    @property
+    def side(self) -> tuple[int, int]:
+        """Its corners, the lower number first: the same for the facets on either side."""
+        return (min(self.start, self.end), max(self.start, self.end))
+
     @cached_property
     def along(self) -> Point:
         """Unit vector from start to end."""
