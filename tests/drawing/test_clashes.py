@@ -89,20 +89,25 @@ def test_signs_of_layers_keep_off_letters_rings_arrows_and_marks(path: Path) -> 
             assert not [found for found in near if found[0] < LAYERS_CLEAR], one.where
 
 
-def test_no_arrow_runs_through_a_length() -> None:
-    """Its value is written when arrows have their ways: of the ears of the cat's face, inside."""
+@pytest.mark.parametrize("larger", [1.0, 1.3])
+@pytest.mark.parametrize(
+    ("name", "value", "count"), [("cat", "50 mm", 2), ("fish", "60°", 1), ("whale", "60°", 1)]
+)
+def test_the_value_of_a_length_or_an_angle_stands_clear(
+    name: str, value: str, count: int, larger: float
+) -> None:
+    """It is written when arrows and rows have their places: of the ears of the cat's face, inside."""
+    wide, high = figure_frame(page_size("A4"))
     found = 0
-    for one in sketched(SAMPLES / "cat.foldscript", "A4", "colour"):
-        for value in (g for g in one.groups if any(is_length(item) for item in g.items)):
-            found += 1
-            assert not [g for g in one.groups if g.kind == "arrow" and gap(value, g) < 1.0], (
-                one.where
-            )
-    assert found == 2
-
-
-def is_length(item: object) -> bool:
-    return isinstance(item, Text) and item.text == "50 mm"
+    for label, _, ink in composed(
+        sample(name).model, load_style("colour"), (larger * wide, larger * high)
+    ):
+        for group in ink.groups:
+            if any(isinstance(item, Text) and item.text == value for item in group.items):
+                found += 1
+                others = [g for g in ink.groups if g.kind in ("arrow", "mark") and g is not group]
+                assert min(gap(group, g) for g in others) > 0.5, label
+    assert found == count
 
 
 @pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.stem)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from ..scene.outlines import Box, polyline
 from ..scene.scene import Path, Point, Text
 from ..style.styles import Style
-from .obstacles import Obstacles, held, near, shared
+from .obstacles import Obstacles, Places, held, near, shared
 from .ways import points_between
 
 if TYPE_CHECKING:
@@ -94,28 +94,18 @@ def place_labels(
     return out
 
 
-def place_value(
-    p: Point,
-    words: str,
-    way: Point,
-    around: Obstacles,
-    style: Style,
-    others: Sequence[tuple[Point, Point]] = (),
-) -> list[Path | Text]:
-    """A number beside a place of a mark, as near to it as it can be, best on the side of `way`.
-
-    `others` are further places and ways, for where it would disturb there.
-    """
+def place_value(places: Places, words: str, around: Obstacles, style: Style) -> list[Path | Text]:
+    """A number at the first place of a mark where it disturbs nothing, else near the first one."""
     small = replace(style, label=_VALUE * style.label)
     wide, high = 0.6 * small.label * len(words), 0.8 * small.label
     boxes: list[Box] = []
-    for (x, y), (dx, dy) in ((p, way), *others):
-        reach = 2.0 + min(wide / 2 / max(abs(dx), 1e-6), high / 2 / max(abs(dy), 1e-6))
+    for (x, y), (dx, dy) in places:
+        reach = 2.0 + (wide * abs(dx) + high * abs(dy)) / 2
         x, y = x + reach * dx, y + reach * dy
         boxes.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
     box = next((box for box in boxes if not _disturbs(box, around)), None)
     if box is None:
-        box, _ = _best(p, words, _Room(around), small)
+        box, _ = _best(places[0][0], words, _Room(around), small)
     around.taken.append(box)
     at = ((box[0] + box[2]) / 2, box[3] - 0.06 * small.label)
     text = Text("text.sign", at, words, small.label, "middle")

@@ -27,6 +27,9 @@ _CROWD, _CROWDED = 3.0, 4.6
 #: Distance of points along edges.
 _STEP = 1.4
 
+#: Places where a number may stand, the best first: beside which point, and which way from it.
+Places = Sequence[tuple[Point, Point]]
+
 
 @dataclass
 class Obstacles:
@@ -40,7 +43,7 @@ class Obstacles:
     marks : middles of rings, wide : of those that are larger; arrows : points along arrows and other signs
     ruled : those of them along marks of equal lengths
     taken : boxes that other signs fill, letters among them
-    unwritten : (place, words, way) of lengths, written beside their lines when arrows have their ways
+    unwritten : (places, words) of lengths and angles, written when arrows have their ways
     repeats : boxes with the steps that are repeated, which stand level side by side
     creases : points along creases, which letters and signs may lie on, but rather do not
     radius : of the circle about the middle that letters and signs of layers keep within
@@ -61,7 +64,7 @@ class Obstacles:
     routed: list[tuple[Point, Point, float]] = field(default_factory=list)
     strokes: list[tuple[Point, Point]] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
-    unwritten: list[tuple[Point, str, Point]] = field(default_factory=list)
+    unwritten: list[tuple[Places, str]] = field(default_factory=list)
     repeats: list[Box] = field(default_factory=list)
     creases: list[Point] = field(default_factory=list)
     radius: float = math.inf

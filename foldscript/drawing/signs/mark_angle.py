@@ -16,6 +16,8 @@ from .glyph import HEIGHT, WIDTH, MarkGlyph, Setting, centred
 
 #: The radius of an arc, of one more about the same place, and the most of its shorter side.
 _RADIUS, _STEP, _MOST = 17.0, 5.0, 0.7
+#: How far along the arc its number may stand, the best first.
+_PARTS = (0.5, 0.35, 0.65)
 
 
 def _draw(setting: Setting) -> list[list[Item]]:
@@ -29,7 +31,7 @@ def _draw(setting: Setting) -> list[list[Item]]:
         places.append(apex)
         value = f"{Number(f'{sign.degrees:g}').render(setting.speech)}°"
         radius = min(_RADIUS + _STEP * nth, _MOST * min(math.dist(apex, p) for p in (first, last)))
-        out.append(_arc(apex, first, last, radius, value, setting.around, setting.style))
+        out.append(_arc(apex, first, last, radius, value, setting.around))
     return out
 
 
@@ -40,20 +42,17 @@ def _arc(
     radius: float,
     value: str,
     around: Obstacles,
-    style: Style,
 ) -> list[Item]:
-    """From the one side to the other, the number beyond its middle."""
+    """From the one side to the other; the number is to be written beyond its middle."""
     start, end = (math.atan2(p[1] - apex[1], p[0] - apex[0]) for p in (first, last))
     sweep = math.remainder(end - start, 2 * math.pi)
     for k in range(9):
         a = start + sweep * k / 8
         around.arrows.append((apex[0] + radius * math.cos(a), apex[1] + radius * math.sin(a)))
-    way = (math.cos(start + sweep / 2), math.sin(start + sweep / 2))
-    middle = (apex[0] + radius * way[0], apex[1] + radius * way[1])
-    return [
-        Path("mark.angle", arc(apex, radius, start, sweep)),
-        *place_value(middle, value, way, around, style),
-    ]
+    ways = [(math.cos(start + sweep * t), math.sin(start + sweep * t)) for t in _PARTS]
+    places = [((apex[0] + radius * x, apex[1] + radius * y), (x, y)) for x, y in ways]
+    around.unwritten.append((places, value))
+    return [Path("mark.angle", arc(apex, radius, start, sweep))]
 
 
 def _picture(style: Style) -> list[Item]:
@@ -67,7 +66,8 @@ def _picture(style: Style) -> list[Item]:
         [
             Path("edge.raw", polyline((apex, edge))),
             Path("fold.valley", polyline((apex, fold))),
-            *_arc(apex, edge, fold, 15.0, "30°", around, style),
+            *_arc(apex, edge, fold, 15.0, "30°", around),
+            *(i for one in around.unwritten for i in place_value(*one, around, style)),
         ]
     )
 

@@ -54,7 +54,8 @@ def _number(
     ends = [
         ((p[0] + off * nx, p[1] + off * ny), w) for p, w in ((end, (ux, uy)), (start, (-ux, -uy)))
     ]
-    return place_value((x, y), str(len(sign.segments)), (nx, ny), around, style, ends)
+    places = [((x, y), (nx, ny)), *ends]
+    return place_value(places, str(len(sign.segments)), around, style)
 
 
 def _row(

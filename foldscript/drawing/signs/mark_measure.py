@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...geometry.lines import between
 from ...languages.wording import Number
 from ...paper.signs import Measure
 from ..placement.labels import place_value
@@ -15,6 +16,8 @@ from .rows import side_of
 
 #: Half of a bar at an end (points).
 _BAR = 2.4
+#: How far along the line its value may stand, the best first.
+_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 
 
 def _draw(setting: Setting) -> list[list[Item]]:
@@ -33,7 +36,7 @@ def _line(
     around: Obstacles,
     wide: tuple[Point, ...] = (),
 ) -> list[Item]:
-    """The line and its bars; the value is to be written beside its middle."""
+    """The line and its bars; the value is to be written beside it, or beyond what it measures."""
     (nx, ny), off = side_of([ends], around, wide)
 
     def beside(p: Point, by: float) -> Point:
@@ -44,9 +47,9 @@ def _line(
     for a, b in strokes:
         around.ruled.extend(samples((a, a, b, b), 12))
     around.arrows.extend(around.ruled)
-    (x, y), (u, v) = strokes[0]
-    middle = ((x + u) / 2, (y + v) / 2)
-    around.unwritten.append((middle, value, (nx, ny)))
+    outside = [(between(*strokes[0], part), (nx, ny)) for part in _PARTS]
+    inside = [(between(*ends, part), (-nx, -ny)) for part in _PARTS]
+    around.unwritten.append(((*outside, *inside), value))
     return [Path("mark.length", polyline(stroke)) for stroke in strokes]
 
 
