@@ -153,7 +153,14 @@ def _exact(p: Point, corners: Iterable[Point], sides: Iterable[Segment]) -> Poin
     near = min(corners, key=lambda q: math.dist(p, q))
     if math.dist(p, near) <= 4 * EPS:
         return near
-    lines = [line_through(*side) for side in sides if point_on_segment(side, p, 4 * EPS)]
+    (x, y), slack, wide = p, 4 * EPS, 8 * EPS
+    lines = [
+        line_through(*side)
+        for side in sides
+        if min(side[0][0], side[1][0]) - wide <= x <= max(side[0][0], side[1][0]) + wide
+        and min(side[0][1], side[1][1]) - wide <= y <= max(side[0][1], side[1][1]) + wide
+        and point_on_segment(side, p, slack)
+    ]
     # the two that cross most squarely
     crossings = [(abs(a.nx * b.ny - a.ny * b.nx), a, b) for a, b in combinations(lines, 2)]
     if not crossings:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import hypot
 
-from .lines import Line, Point, Segment, cross, distance, line_through, signed_distance, subtract
+from .lines import Line, Point, Segment, cross, distance, line_through, subtract
 from .tolerance import EPS, EPS_AREA
 
 Polygon = tuple[Point, ...]
@@ -115,53 +115,46 @@ def split(poly: Polygon, line: Line) -> tuple[Polygon, Polygon]:
 
 def clip_segment(poly: Polygon, seg: Segment) -> Segment | None:
     """Part of a segment inside the closed polygon, if longer than the tolerance."""
-    p, q = seg
-    n = distance(p, q)
+    (px, py), (qx, qy) = seg
+    n = hypot(px - qx, py - qy)
     if n <= EPS:
         return None
     lo, hi = 0.0, 1.0
-    for i in range(len(poly)):
-        a, b = poly[i], poly[(i + 1) % len(poly)]
-        ex, ey = b[0] - a[0], b[1] - a[1]
+    ax, ay = poly[-1]
+    for bx, by in poly:
+        ex, ey = bx - ax, by - ay
         m = (ex * ex + ey * ey) ** 0.5
-        dp = (ex * (p[1] - a[1]) - ey * (p[0] - a[0])) / m
-        dq = (ex * (q[1] - a[1]) - ey * (q[0] - a[0])) / m
-        if dp <= EPS and dq <= EPS:
-            if dp < -EPS or dq < -EPS:
-                if dp < -EPS and dq < -EPS:
-                    return None
-                t = dp / (dp - dq)
-                if dp < -EPS:
-                    lo = max(lo, t)
-                else:
-                    hi = min(hi, t)
-        elif dp < -EPS:
-            lo = max(lo, dp / (dp - dq))
+        dp = (ex * (py - ay) - ey * (px - ax)) / m
+        dq = (ex * (qy - ay) - ey * (qx - ax)) / m
+        ax, ay = bx, by
+        if dp < -EPS:
+            if dq < -EPS:
+                return None
+            t = dp / (dp - dq)
+            if t > lo:
+                lo = t
         elif dq < -EPS:
-            hi = min(hi, dp / (dp - dq))
+            t = dp / (dp - dq)
+            if t < hi:
+                hi = t
     if (hi - lo) * n <= EPS:
         return None
-    dx, dy = q[0] - p[0], q[1] - p[1]
-    return (p[0] + dx * lo, p[1] + dy * lo), (p[0] + dx * hi, p[1] + dy * hi)
+    dx, dy = qx - px, qy - py
+    return (px + dx * lo, py + dy * lo), (px + dx * hi, py + dy * hi)
 
 
 def clip_line(poly: Polygon, line: Line) -> Segment | None:
     """Part of a line inside the closed polygon (also along a side), if longer than the tolerance."""
-    least, most = half_plane_extent(poly, line)
-    if least > EPS or most < -EPS:
+    nx, ny, c = line
+    off = [nx * x + ny * y - c for x, y in poly]
+    if min(off) > EPS or max(off) < -EPS:
         return None
-    far = 1.0 + max(distance(poly[0], p) for p in poly)
-    d = signed_distance(line, poly[0])
-    base = (poly[0][0] - d * line.nx, poly[0][1] - d * line.ny)
-    ux, uy = line.direction
-    reach = far + abs(d)
-    return clip_segment(
-        poly,
-        (
-            (base[0] - ux * reach, base[1] - uy * reach),
-            (base[0] + ux * reach, base[1] + uy * reach),
-        ),
-    )
+    ox, oy = poly[0]
+    d = off[0]
+    reach = 1.0 + max([hypot(ox - x, oy - y) for x, y in poly]) + abs(d)
+    x, y = ox - d * nx, oy - d * ny
+    dx, dy = ny * reach, -nx * reach
+    return clip_segment(poly, ((x - dx, y - dy), (x + dx, y + dy)))
 
 
 def inside(poly: Polygon, p: Point, slack: float = EPS) -> bool:

@@ -24,12 +24,14 @@ def chains(
         while done < len(ready):
             k = ready[done]
             done += 1
+            deeper = length[k] + 1
             for m in under[k]:
                 if m in placed:
                     continue  # the next of a ring
-                length[m] = max(length[m], length[k] + 1)
+                if length[m] < deeper:
+                    length[m] = deeper
                 waits[m] -= 1
-                if waits[m] == 0:
+                if not waits[m]:
                     ready.append(m)
                     placed.add(m)
         if done == len(over):

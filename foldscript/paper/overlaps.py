@@ -71,6 +71,30 @@ class Overlaps:
             found = self._pairs[key] = overlap(self.outline[s], self.outline[t])
         return found
 
+    def between(self, group: Sequence[int]) -> list[Pair]:
+        """The pairs of facets of different groups that share area, in order; `group` has each facet's."""
+        members: list[list[int]] = [[] for _ in self.outline]
+        for i, s in enumerate(self.shape):
+            members[s].append(i)
+        kinds = [{group[i] for i in some} for some in members]
+        first = [some[0] for some in members]
+        near: list[list[int]] = [list(some) for some in members]
+        for s, mine in enumerate(kinds):
+            only = next(iter(mine)) if len(mine) == 1 else None
+            for t in range(s + 1, len(kinds)):
+                if only is not None and len(kinds[t]) == 1 and only in kinds[t]:
+                    continue
+                if self.pair(first[s], first[t]):
+                    near[s] += members[t]
+                    near[t] += members[s]
+        beside = [sorted(some) for some in near]
+        return [
+            (i, j)
+            for i, s in enumerate(self.shape)
+            for j in beside[s]
+            if j > i and group[i] != group[j]
+        ]
+
     def triple(self, i: int, j: int, k: int) -> bool:
         """Whether facets i, j and k, each two of which overlap, all share some area."""
         s, t, u = self.shape[i], self.shape[j], self.shape[k]

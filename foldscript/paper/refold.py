@@ -22,6 +22,7 @@ from ..source.diagnostics import Refusal
 from .conditions import Hinge, Pair, Same, conditions
 from .corners import Corners
 from .layers import Collision, OutOfWork, Prefer, Solver, Undecided
+from .meeting import meets
 from .overlaps import Overlaps
 from .seams import merged, remainder
 from .state import Facet, State, placed_outline
@@ -145,7 +146,7 @@ def refold(
         Facet(f.outline, compose(motions[i], f.place)) if i in motions else f
         for i, f in enumerate(state.facets)
     )
-    _refuse_tears(state, facets)
+    _refuse_tears(state, facets, motions)
     n = len(facets)
     group = [groups.get(i, i) if i in motions else -1 for i in range(n)]
     flips = [motions[i].flips if i in motions else False for i in range(n)]
@@ -155,12 +156,7 @@ def refold(
         if group[i] == group[j]:
             order[i, j] = above != flips[i]
     overlaps = Overlaps(placed)
-    fresh = [
-        (i, j)
-        for i in range(n)
-        for j in range(i + 1, n)
-        if group[i] != group[j] and overlaps.pair(i, j)
-    ]
+    fresh = overlaps.between(group)
     for i, j in fresh:
         if orders is not None:
             if (i, j) in orders:
@@ -194,7 +190,10 @@ def settle(
     new = set(fresh)
     pairs = sorted(set(known) | new)
     given = conditions(placed, hinges, new, overlaps)
-    given = replace(given, same=(*given.same, *glued))
+    if glued:
+        given = replace(given, same=(*given.same, *glued))
+    if len(pairs) == len(known) and meets(known, fresh, given, overlaps):
+        return {pair: known[pair] for pair in pairs}
     found = Solver(placed, pairs, known, given, overlaps)
     try:
         order = found.solve(prefer)
@@ -250,11 +249,10 @@ def hinges(state: State, facets: Sequence[Facet]) -> list[Hinge]:
     return found
 
 
-def _refuse_tears(state: State, facets: Sequence[Facet]) -> None:
-    """Both sides of every joint must lie in one place; where neither has moved, they did already."""
-    stays = [f is g for f, g in zip(facets, state.facets, strict=True)]
+def _refuse_tears(state: State, facets: Sequence[Facet], motions: Mapping[int, Isometry]) -> None:
+    """Both sides of every joint must lie in one place; where they have moved alike, or not, they do."""
     for joint in state.joints:
-        if stays[joint.a] and stays[joint.b]:
+        if motions.get(joint.a) is motions.get(joint.b):
             continue
         a, b = facets[joint.a].place, facets[joint.b].place
         for p in joint.segment:

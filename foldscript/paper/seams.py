@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
+from math import hypot
 
-from ..geometry.lines import Point, Segment, distance
+from ..geometry.lines import Point, Segment
 from ..geometry.tolerance import EPS
 
 
@@ -56,6 +57,8 @@ def _part(seg: Segment, lo: float, hi: float, forward: bool, start: float, end: 
 GRAIN = 1e-6
 #: A line is entered in every cell that it is this near to (in cell widths).
 _REACH = 0.1
+#: This near to the middle of a cell they are in no other.
+_INNER = 0.5 - 1.5 * _REACH
 #: Shorter segments do not know their direction well enough for that, and look all around.
 _SHORT = 4 * EPS / (_REACH * GRAIN)
 _AROUND = sorted(product((0, -1, 1), repeat=2), key=lambda step: sum(map(abs, step)))
@@ -72,8 +75,8 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Interval]]:
     `from` and `to` are measured along the line, `forward` tells whether the segment runs that way.
     Longer segments come first, so that a line is known as well as it can be.
     """
-    sized = [(distance(*seg), tag, seg) for tag, seg in tagged]
-    sized.sort(key=lambda item: -round(item[0] * 1e6))
+    sized = [(hypot(s[0][0] - s[1][0], s[0][1] - s[1][1]), tag, s) for tag, s in tagged]
+    sized.sort(key=_longest_first)
     known: dict[tuple[int, int], list[_Known]] = {}
     groups: list[list[Interval]] = []
     for n, tag, seg in sized:
@@ -99,12 +102,19 @@ def along_lines(tagged: Sequence[tuple[int, Segment]]) -> list[list[Interval]]:
         if home is None:
             home = (ux, uy, off, [])
             groups.append(home[3])
-            for near in product(_cells_near(way, x), _cells_near(place, y)):
-                known.setdefault(near, []).append(home)
+            if -_INNER < way - x < _INNER and -_INNER < place - y < _INNER:
+                known.setdefault((x, y), []).append(home)
+            else:
+                for near in product(_cells_near(way, x), _cells_near(place, y)):
+                    known.setdefault(near, []).append(home)
         vx, vy, _, members = home
         s, t = px * vx + py * vy, qx * vx + qy * vy
         members.append((s, t, True, tag, seg) if s <= t else (t, s, False, tag, seg))
     return groups
+
+
+def _longest_first(sized: tuple[float, int, Segment]) -> int:
+    return -round(sized[0] * 1e6)
 
 
 def _cells_near(x: float, cell: int) -> tuple[int, ...]:

@@ -16,7 +16,7 @@ the pieces of one sheet to those of another but the order of their layers.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import hypot
@@ -174,7 +174,13 @@ class State:
     def facets_at(self, spot: Point, *, among: Iterable[int] | None = None) -> tuple[int, ...]:
         """Facets whose placed image holds a point of the folded plane, topmost first."""
         pool = range(len(self.facets)) if among is None else among
-        return self.top_down([i for i in pool if polygons.inside(self.placed[i], spot)])
+        (x, y), boxes, placed = spot, self._placed_boxes, self.placed
+        here: list[int] = []
+        for i in pool:
+            x0, y0, x1, y1 = boxes[i]
+            if x0 <= x <= x1 and y0 <= y <= y1 and polygons.inside(placed[i], spot):
+                here.append(i)
+        return self.top_down(here)
 
     def top_down(self, members: Iterable[int]) -> tuple[int, ...]:
         """Facets sorted topmost first. Those that the order leaves open follow from the paper as far as it
@@ -221,17 +227,19 @@ class State:
     @cached_property
     def _boxes(self) -> tuple[tuple[float, float, float, float], ...]:
         """For each facet the box about it on the sheet, with an air that no slack for a place exceeds."""
-        return tuple(
-            (x0 - _AIR, y0 - _AIR, x1 + _AIR, y1 + _AIR)
-            for x0, y0, x1, y1 in (polygons.bounds(f.outline) for f in self.facets)
-        )
+        return tuple(_airy(f.outline) for f in self.facets)
 
-    def _near(self, p: Point) -> list[int]:
+    @cached_property
+    def _placed_boxes(self) -> tuple[tuple[float, float, float, float], ...]:
+        """The same in folded coordinates."""
+        return tuple(_airy(ring) for ring in self.placed)
+
+    def _near(self, p: Point) -> Iterator[int]:
         """Facets that a point of the sheet may lie on, in index order."""
         x, y = p
-        return [
+        return (
             i for i, (x0, y0, x1, y1) in enumerate(self._boxes) if x0 <= x <= x1 and y0 <= y <= y1
-        ]
+        )
 
     def facets_on_sheet(self, p: Point) -> tuple[int, ...]:
         """Facets that hold a point of the sheet (several on a joint), in index order."""
@@ -291,6 +299,11 @@ class State:
         if "_boxes" in self.__dict__:
             state.__dict__["_boxes"] = self._boxes
         return state
+
+
+def _airy(ring: Polygon) -> tuple[float, float, float, float]:
+    x0, y0, x1, y1 = polygons.bounds(ring)
+    return (x0 - _AIR, y0 - _AIR, x1 + _AIR, y1 + _AIR)
 
 
 def placed_outline(facet: Facet) -> Polygon:

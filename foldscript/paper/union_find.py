@@ -23,8 +23,10 @@ class UnionFind:
     def find(self, i: int) -> int:
         """The least member of the set that i is in."""
         parent = self._parent
-        while parent[i] != i:
-            parent[i] = i = parent[parent[i]]
+        up = parent[i]
+        while up != i:
+            parent[i] = i = parent[up]
+            up = parent[i]
         return i
 
     def unite(self, i: int, j: int) -> None:

@@ -22,7 +22,7 @@ from typing import Any
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPoint, Polygon
+from shapely import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..geometry import polygons
@@ -265,7 +265,9 @@ def _around(t: BaseGeometry) -> list[Segment]:
 def _lifted(pieces: Pieces, net: Sequence[Segment]) -> list[Segment]:
     """The net's lines on the sheet, where they go through the inside of a piece."""
     unique = sorted({(min(s), max(s)) for s in net})
-    strings = [LineString(s) for s in unique]
+    if not unique:
+        return []
+    strings = shapely.linestrings(unique)
     tree = shapely.STRtree(strings)
     out: list[Segment] = []
     for k, facet in enumerate(pieces.facets):
@@ -273,9 +275,10 @@ def _lifted(pieces: Pieces, net: Sequence[Segment]) -> list[Segment]:
         back = inverse(place)
         flat = Polygon([place(p) for p in pieces.polygon(k)])
         inner = flat.buffer(-SNAP, join_style="mitre")
-        for i in sorted(int(i) for i in tree.query(inner, predicate="intersects")):
-            if strings[i].intersection(inner).length > SNAP:
-                out.append((back(unique[i][0]), back(unique[i][1])))
+        shapely.prepare(inner)
+        met = np.sort(tree.query(inner, predicate="intersects"))
+        through = shapely.length(shapely.intersection(strings[met], inner)) > SNAP
+        out.extend((back(unique[i][0]), back(unique[i][1])) for i in met[through])
     return out
 
 

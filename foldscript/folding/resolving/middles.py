@@ -11,19 +11,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from ...geometry import lines as geo
 from ...geometry import polygons
 from ...geometry.cover import less
 from ...geometry.isometries import IDENTITY, compose, map_line, map_segment, reflection
 from ...geometry.lines import Line, Point, Segment
+from ...geometry.remembered import remembered
 from ...geometry.tolerance import EPS, same_point
 from ...moves.planning.request import MoveRecord
 from ...paper import silhouette
 from ...paper.state import State
 
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
 #: Areas smaller than this, in parts of the squared sheet, are rounding.
 _NOTHING = 1e-7
+#: Moments of areas that are the same differ by less: the sheet is not many units long.
+_NEARLY = 1e-5
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,24 +88,31 @@ def lopsided(state: State, history: Sequence[MoveRecord], *, level: bool) -> boo
     return not alike(state, line) and geo.same_line(line, _own(state, level=level))
 
 
+@remembered
+def _answers(_: State) -> dict[Line, bool]:
+    """About which lines a state has been found to be alike, or not."""
+    return {}
+
+
 def alike(state: State, line: Line) -> bool:
     """Whether the layers on one side of a line lie like those on the other; creases need not."""
-    import shapely
+    known = _answers(state)
+    if line not in known:
+        known[line] = _alike(state, line)
+    return known[line]
 
+
+def _alike(state: State, line: Line) -> bool:
     flip = reflection(line)
-    plates = [
-        shapely.union_all([shapely.Polygon(state.placed[i]) for i in plate], grid_size=1e-9)
-        for plate in state.plates
-    ]
+    plates = [_weighed([state.placed[i] for i in plate]) for plate in state.plates]
     for whole in state.plates:
-        image = shapely.union_all(
-            [shapely.Polygon([flip(p) for p in state.placed[i]]) for i in whole], grid_size=1e-9
-        )
+        image, *weight = _weighed([tuple(flip(p) for p in state.placed[i]) for i in whole])
         partner = next(
             (
                 k
-                for k, plate in enumerate(plates)
-                if abs(plate.area - image.area) < _NOTHING
+                for k, (plate, *other) in enumerate(plates)
+                if all(abs(a - b) < _NEARLY for a, b in zip(weight, other, strict=True))
+                and abs(plate.area - image.area) < _NOTHING
                 and less(plate, image).area + less(image, plate).area < _NOTHING
             ),
             None,
@@ -107,6 +121,18 @@ def alike(state: State, line: Line) -> bool:
             return False
         del plates[partner]
     return True
+
+
+def _weighed(pieces: Sequence[polygons.Polygon]) -> tuple[BaseGeometry, float, float]:
+    """The area that pieces of paper cover together, and that times each coordinate of its middle.
+
+    These moments of two areas differ by little where the areas do.
+    """
+    import shapely
+
+    area = shapely.union_all([shapely.Polygon(p) for p in pieces], grid_size=1e-9)
+    middles = [(abs(polygons.area(p)), polygons.centroid(p)) for p in pieces]
+    return area, *(sum(a * c[k] for a, c in middles) for k in range(2))
 
 
 def _own(state: State, *, level: bool) -> Line:
