@@ -18,6 +18,7 @@ from dataclasses import dataclass, replace
 from typing import TypeGuard
 
 from ..folding.steps import Model, Panel, Step
+from ..geometry.remembered import remembered
 from ..paper.signs import Arrow, Landmark, PointSign, RepeatSign, Rotate, Sign, TurnOver
 from ..pose.goals import Raise
 from ..pose.pose import Pose
@@ -80,7 +81,8 @@ class Planned:
         return "–".join(dict.fromkeys(ends))
 
 
-def planned(model: Model) -> list[Planned]:
+@remembered
+def planned(model: Model) -> tuple[Planned, ...]:
     """Every figure of a model but that of the finished one."""
     closed = {part.last for part in model.parts[:-1]}
     out: list[Planned] = []
@@ -100,7 +102,7 @@ def planned(model: Model) -> list[Planned]:
             pose = model.poses.get(step.number)
             shown = Panel(step.after, (), pose=pose)
             out.append(Planned((step,), shown, step.number, finished=True))
-    return out
+    return tuple(out)
 
 
 def _begins(model: Model, step: Step) -> bool:

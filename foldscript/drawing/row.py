@@ -13,6 +13,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from ..folding.steps import Model, Panel
+from ..geometry.remembered import remembered
 from .framing.framing import Framing, Outlined, chosen_views, framings, outlined
 from .plan import Planned, Turn, planned
 from .scene.scene import Scene
@@ -35,7 +36,7 @@ class Row:
         self.model = model
         self.gutter = gutter
         self.turned = planned(model)
-        self.figures = self.turned if gutter is None else [_still(one) for one in self.turned]
+        self.figures = self.turned if gutter is None else _all_still(model)
         self.last = Panel(model.finished, (), pose=model.standing, finished=True)
 
     def framings(self, style: Style, frame: tuple[float, float]) -> list[Framing]:
@@ -75,8 +76,15 @@ class Row:
             if not one.finished and one.ends and one.folded in self.model.halves
         ]
 
-    @cached_property
+    @property
     def _parts(self) -> list[list[Outlined]]:
+        known = _outlines(self.model)
+        if self.gutter not in known:
+            known[self.gutter] = self._outlined()
+        return known[self.gutter]
+
+    def _outlined(self) -> list[list[Outlined]]:
+        """The figures of each part, and the finished model after the last."""
         panels: list[list[Panel]] = [[]]
         begun = {part.first for part in self.model.parts[1:]}
         for one in self.figures:
@@ -106,6 +114,17 @@ def _turns(panel: Panel) -> tuple[list[Turn], list[Turn]]:
     """Signs between figures: those before this one, those after it."""
     before = [s for s in panel.before_turns if isinstance(s, Turn)]
     return before, [s for s in (*panel.signs, *panel.after_turns) if isinstance(s, Turn)]
+
+
+@remembered
+def _all_still(model: Model) -> tuple[Planned, ...]:
+    return tuple(_still(one) for one in planned(model))
+
+
+@remembered
+def _outlines(_: Model) -> dict[float | None, list[list[Outlined]]]:
+    """The figures of each part of a model, by the space between their frames."""
+    return {}
 
 
 def _still(one: Planned) -> Planned:

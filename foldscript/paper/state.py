@@ -245,6 +245,13 @@ class State:
         """Facets that hold a point of the sheet (several on a joint), in index order."""
         return tuple(i for i in self._near(p) if polygons.inside(self.facets[i].outline, p))
 
+    def deepest(self, p: Point) -> int:
+        """The facet in which a point of the sheet lies deepest, or that which it is nearest to."""
+        depths = {i: polygons.depth(self.facets[i].outline, p) for i in self._near(p)}
+        if max(depths.values(), default=-1.0) < 0.0:
+            depths = {i: polygons.depth(f.outline, p) for i, f in enumerate(self.facets)}
+        return max(depths, key=lambda i: depths[i])
+
     def on_paper(self, segments: Iterable[Segment]) -> list[Segment]:
         """The parts of segments of the sheet that lie on what is left of it."""
         found = [polygons.clip_segment(f.outline, seg) for seg in segments for f in self.facets]

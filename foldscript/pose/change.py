@@ -206,9 +206,7 @@ def _carried(pieces: Pieces, motions: Sequence[Isometry]) -> Isometry:
 
 
 def _facet(state: State, pieces: Pieces, k: int) -> int:
-    middle = polygons.centroid(pieces.polygon(k))
-    deep = [polygons.depth(f.outline, middle) for f in state.facets]
-    return max(range(len(deep)), key=lambda i: deep[i])
+    return state.deepest(polygons.centroid(pieces.polygon(k)))
 
 
 def _angle(state: State, left: int, right: int) -> float:

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 
 from ..geometry.lines import Point
+from ..geometry.sides import parted
 from ..geometry.tolerance import EPS
 from .evenness import unevenness
 from .goals import Stages
@@ -128,6 +129,8 @@ def overlapping(pieces: Pieces) -> list[Layer]:
         return []
     shapes = np.array(flat, dtype=object)
     rows = np.array(pairs)
+    rings = [shapely.get_coordinates(shape)[:-1] for shape in flat]
+    rows = rows[~parted(rings, rows[:, 0], rows[:, 1], _OVERLAP / 10)]
     rows = rows[shapely.intersects(shapes[rows[:, 0]], shapes[rows[:, 1]])]
     one, other = shapes[rows[:, 0]], shapes[rows[:, 1]]
     common = shapely.intersection(one, other)

@@ -12,7 +12,6 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -70,7 +69,7 @@ class Pieces:
 
     def polygon(self, k: int) -> tuple[Point, ...]:
         """A piece on the sheet, counter-clockwise."""
-        return tuple((float(x), float(y)) for x, y in self.points[list(self.rings[k])])
+        return tuple([(x, y) for x, y in self.points[list(self.rings[k])].tolist()])
 
     def folded(self, k: int) -> tuple[Point, ...]:
         """The same piece in the folded plane."""
@@ -104,6 +103,10 @@ class Pieces:
                 joined.unite(seam.left, seam.right)
         number = {k: n for n, some in enumerate(joined.sets()) for k in some}
         return [number[k] for k in range(len(self.rings))]
+
+
+#: So many lines are looked at together.
+_AT_ONCE = 64
 
 
 def cut_up(state: State, bends: Sequence[Segment] = ()) -> Pieces:
@@ -155,11 +158,16 @@ def _broken(lines: Sequence[Segment]) -> tuple[list[Point], list[tuple[int, int]
     start, way = ends[:, 0], ends[:, 1] - ends[:, 0]
     length = np.hypot(way[:, 0], way[:, 1])
     along = way / length[:, None]
-    turn = along[:, None, 0] * along[None, :, 1] - along[:, None, 1] * along[None, :, 0]
-    one, other = np.nonzero(np.triu(np.abs(turn) > 1e-6))
+    low, high = ends.min(axis=1) - 2 * NEAR, ends.max(axis=1) + 2 * NEAR
+    near = (low[:, None, 0] <= high[None, :, 0]) & (low[None, :, 0] <= high[:, None, 0])
+    near &= (low[:, None, 1] <= high[None, :, 1]) & (low[None, :, 1] <= high[:, None, 1])
+    one, other = np.nonzero(np.triu(near, 1))
+    turn = along[one, 0] * along[other, 1] - along[one, 1] * along[other, 0]
+    across = np.abs(turn) > 1e-6
+    one, other, turn = one[across], other[across], turn[across]
     gap = start[other] - start[one]
-    t = (gap[:, 0] * along[other, 1] - gap[:, 1] * along[other, 0]) / turn[one, other]
-    u = (gap[:, 0] * along[one, 1] - gap[:, 1] * along[one, 0]) / turn[one, other]
+    t = (gap[:, 0] * along[other, 1] - gap[:, 1] * along[other, 0]) / turn
+    u = (gap[:, 0] * along[one, 1] - gap[:, 1] * along[one, 0]) / turn
     meet = (t > -NEAR) & (t < length[one] + NEAR) & (u > -NEAR) & (u < length[other] + NEAR)
     crossings = start[one[meet]] + along[one[meet]] * t[meet, None]
     known = Clusters(NEAR)
@@ -167,13 +175,18 @@ def _broken(lines: Sequence[Segment]) -> tuple[list[Point], list[tuple[int, int]
         known.index((float(x), float(y)))
     places = np.array(known.points).reshape(-1, 2)
     sides: set[tuple[int, int]] = set()
-    for k in range(len(ends)):
-        rel = places - start[k]
-        far = rel @ along[k]
-        off = np.abs(rel[:, 0] * along[k, 1] - rel[:, 1] * along[k, 0])
-        on = np.flatnonzero((off < NEAR) & (far > -NEAR) & (far < length[k] + NEAR))
-        row = [int(v) for v in on[np.argsort(far[on], kind="stable")]]
-        sides.update((min(a, b), max(a, b)) for a, b in pairwise(row))
+    for first in range(0, len(ends), _AT_ONCE):
+        some = slice(first, first + _AT_ONCE)
+        x, y = (places[None, :, k] - start[some, None, k] for k in (0, 1))
+        far = x * along[some, None, 0] + y * along[some, None, 1]
+        off = np.abs(x * along[some, None, 1] - y * along[some, None, 0])
+        on = (off < NEAR) & (far > -NEAR) & (far < length[some, None] + NEAR)
+        line, place = np.nonzero(on)
+        order = np.lexsort((far[on], line))
+        line, place = line[order], place[order]
+        going_on = np.flatnonzero(line[1:] == line[:-1])
+        pairs = np.sort(np.stack([place[going_on], place[going_on + 1]], axis=1), axis=1)
+        sides.update(map(tuple, pairs.tolist()))
     return known.points, sorted(sides)
 
 

@@ -23,6 +23,11 @@ SILENT = (RepeatSign, TurnOver, Rotate)
 QUARTER, HALF = "valley left edge onto centre line", "valley bottom edge onto top edge"
 
 
+def test_figures_are_planned_once() -> None:
+    model = folded(QUARTER, HALF)
+    assert planned(model) is planned(model)
+
+
 def labels(model: Model) -> list[str]:
     return [one.label for one in planned(model)]
 

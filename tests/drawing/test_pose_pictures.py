@@ -10,6 +10,7 @@ import shapely
 from foldscript.drawing.signs.paper_sides import paper_role
 from foldscript.drawing.space import hidden, ink
 from foldscript.drawing.space.camera import Camera
+from foldscript.drawing.space.seen import extent
 from foldscript.drawing.space.views import chosen
 from foldscript.drawing.style.styles import load_style
 from foldscript.pose.goals import Raise
@@ -43,12 +44,13 @@ def test_a_pose_in_two_sizes_is_looked_at_once(monkeypatch: pytest.MonkeyPatch) 
 
     monkeypatch.setattr(ink, "visible", counted)
     pose = leaf()
-    small, large = (drawn(pose, chosen(pose), scale) for scale in (0.9, 1.2))
-    assert asked == [1.0]
-    grown = (1.2 / 0.9) ** 2
+    long = max(extent(pose, chosen(pose)))
+    small, large = (drawn(pose, chosen(pose), points / long) for points in (75.0, 210.0))
+    assert len(asked) == 1
+    grown = (210.0 / 75.0) ** 2
     assert shapely.area(large.silhouette) == pytest.approx(grown * shapely.area(small.silhouette))
-    drawn(pose, chosen(pose), 4.0)
-    assert asked == [1.0, 4.0]
+    drawn(pose, chosen(pose), 420.0 / long)
+    assert len(asked) == 2
 
 
 def test_a_pose_is_as_wide_as_it_is_seen_in_any_size() -> None:

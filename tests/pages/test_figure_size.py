@@ -21,11 +21,13 @@ from foldscript.pages.document import Document, Page
 from foldscript.pages.grid import figure_frame, grid
 from foldscript.pages.layout.cells import cell_rows
 from foldscript.pages.layout.figure_size import (
+    Extent,
     Sized,
     best_size,
     cells_of,
     cost_of,
     extent,
+    fewest_pages,
     stand_ins,
 )
 from foldscript.pages.layout.handout import handout
@@ -214,6 +216,38 @@ def test_what_is_drawn_tells_what_others_will_come_to() -> None:
 
     assert best_size((1.1, 1.0, 0.9, 0.8), estimate, draw_it, GAINS[:2]) == 0.8
     assert drawn == [1.0, 0.8]
+
+
+def test_no_estimate_is_made_of_a_size_that_is_too_poor_whatever_its_pages_come_to() -> None:
+    """What is taken, and the order of what is drawn, stay as they are where everything is estimated."""
+    lowest = {"a": 3.5, "b": 1.0, "c": 2.0, "d": 5.0}
+    promises = {"a": 4.0, "b": 2.0, "c": 2.0, "d": 6.0}
+    estimated: list[str] = []
+    drawn: list[str] = []
+
+    def estimate(size: str) -> float:
+        estimated.append(size)
+        return promises[size]
+
+    def draw_it(size: str) -> Sized[str]:
+        drawn.append(size)
+        return Sized(size, promises[size] + 1.0)
+
+    assert best_size("abcd", estimate, draw_it, GAINS[:2], lowest.__getitem__) == "b"
+    assert drawn == ["b", "c"]
+    assert estimated == ["b", "c", "c"]
+
+
+def test_figures_need_no_fewer_pages_than_they_come_to() -> None:
+    """Six figures a frame high, two side by side: three rows, of which a page holds two."""
+    two = grid(A4).with_columns(2)
+    high = 0.47 * two.height
+    g = replace(two, frame=(200.0, high))
+    box = (-100.0, -high / 2, 100.0, high / 2)
+    whole = Extent(box, box, (), 200.0)
+    assert fewest_pages([whole] * 6, [1.0] * 6, g) == 2
+    assert fewest_pages([whole] * 6, [0.5] * 6, g) == 1
+    assert fewest_pages([whole] * 6, [0.5] * 6, replace(g, figures_most=2)) == 3
 
 
 def test_a_size_that_promises_too_little_more_is_not_drawn() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from foldscript.geometry.isometries import Isometry, reflection, rotation
 from foldscript.geometry.lines import Line, distance
-from foldscript.geometry.polygons import area
+from foldscript.geometry.polygons import area, centroid
 from foldscript.paper.state import flat
 
 from ..conftest import assert_sound
@@ -105,3 +105,12 @@ def test_moved_as_a_whole(motion: Isometry) -> None:
 
 def test_placed_outlines_run_counter_clockwise() -> None:
     assert all(area(p) > 0 for p in ACCORDION.placed)
+
+
+def test_the_facet_in_which_a_point_lies_deepest() -> None:
+    """Of several that meet at a point the first; beside the paper the nearest."""
+    state = ACCORDION
+    for i, facet in enumerate(state.facets):
+        assert state.deepest(centroid(facet.outline)) == i
+    left = min(range(len(state.facets)), key=lambda i: centroid(state.facets[i].outline)[0])
+    assert state.deepest((-0.5, 0.05)) == left

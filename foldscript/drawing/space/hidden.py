@@ -14,6 +14,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from ...geometry.sides import parted
 from .seen import Seen
 from .seen import areas as areas_in
 
@@ -23,6 +24,8 @@ _TOGETHER = 1.0
 _SLIP = 0.12
 #: The same for what two pieces have in common.
 _COMMON = 0.02
+#: Of a piece whose visible part is smaller than this nothing is seen (square points).
+_NOTHING = 1e-6
 _GRID = 1e-3
 
 
@@ -48,10 +51,17 @@ def _uncovered(
     covered: list[list[BaseGeometry]] = [[] for _ in seen.shapes]
     asked = np.zeros(len(seen.shapes), dtype=bool)
     asked[list(wanted)] = True
-    for k, part in _covers(seen, scale, np.array(shown, dtype=np.int64), asked):
-        covered[k].append(part)
+    sizes = shapely.area(seen.shapes)
     out = seen.shapes.copy()
-    behind = [k for k in shown if covered[k] and asked[k]]
+    gone: set[int] = set()
+    for k, part, size in _covers(seen, scale, np.array(shown, dtype=np.int64), asked):
+        if asked[k]:
+            covered[k].append(part)
+            if size > sizes[k] - _NOTHING:
+                gone.add(k)
+    for k in gone:
+        out[k] = shapely.MultiPolygon()
+    behind = [k for k in shown if covered[k] and k not in gone]
     if behind:
         before = np.array(
             [shapely.union_all(covered[k], grid_size=_GRID) for k in behind], dtype=object
@@ -64,22 +74,26 @@ def _uncovered(
 
 def _covers(
     seen: Seen, scale: float, shown: NDArray[np.int64], asked: NDArray[np.bool_]
-) -> Iterator[tuple[int, BaseGeometry]]:
-    """For every connected part of the page that two pieces cover, the one behind, and the part."""
+) -> Iterator[tuple[int, BaseGeometry, float]]:
+    """For every connected part of the page that two pieces cover, the one behind, the part, and its area."""
     shapes = seen.shapes[shown]
     one, other = shapely.STRtree(shapes).query(shapes, predicate="intersects")
     keep = (one < other) & (asked[shown[one]] | asked[shown[other]])
     one, other = one[keep], other[keep]
     order = np.lexsort((other, one))
     one, other = shown[one[order]], shown[other[order]]
+    rings = [shapely.get_coordinates(shape)[:-1] for shape in seen.shapes]
+    meeting = ~parted(rings, one, other, _COMMON / 2)
+    one, other = one[meeting], other[meeting]
     parts, whose = shapely.get_parts(
         shapely.intersection(seen.shapes[one], seen.shapes[other]), return_index=True
     )
-    wide = 2 * shapely.area(parts) > _COMMON * shapely.length(parts)
-    parts, whose = parts[wide], whose[wide]
+    sizes = shapely.area(parts)
+    wide = 2 * sizes > _COMMON * shapely.length(parts)
+    parts, whose, sizes = parts[wide], whose[wide], sizes[wide]
     one, other = one[whose], other[whose]
     nearer = _nearer(seen, other, one, parts, scale)
-    yield from zip(np.where(nearer, one, other).tolist(), parts, strict=True)
+    yield from zip(np.where(nearer, one, other).tolist(), parts, sizes.tolist(), strict=True)
 
 
 def _nearer(

@@ -31,7 +31,7 @@ from ..style.styles import Style
 from .camera import Array, Camera
 from .hidden import visible
 from .outlines import CREASE, FOLDED, RAW, lines
-from .seen import Seen, seen, strings
+from .seen import Seen, extent, seen, strings
 from .seen import areas as areas_in
 from .tones import smoothed, tone, toned
 
@@ -39,8 +39,9 @@ from .tones import smoothed, tone, toned
 _GROWN = 0.08
 #: Corners this near to a straight side are left out (points).
 _STRAIGHT = 0.02
-#: What is seen of a pose is found once for scales that differ by less than this, and drawn larger or smaller.
-_STEP = 2.0
+#: What is seen of a pose is found once where its longer side is about so long (points), or so many times
+#: longer or shorter, again and again, and drawn larger or smaller: so figures of usual sizes share it.
+_USUAL, _STEP = 120.0, 3.3
 #: Shorter parts of a fold line are left out (points).
 _SHORT = 3.0
 
@@ -129,7 +130,8 @@ def pose_ink(
     """The paper of a pose; `scale` in points a millimetre, `role` of a facet's front or back, `about` as
     `seen` takes it.
     """
-    usual = _STEP ** round(math.log(scale, _STEP))
+    long = max(*extent(pose, camera), 1e-6)
+    usual = _USUAL / long * _STEP ** round(math.log(scale * long / _USUAL, _STEP))
     roles = tuple((role(p.facet, True), role(p.facet, False)) for p in pose.pieces)
     key, known = (camera, usual, about, roles), _pictures(pose)
     if key not in known:

@@ -9,6 +9,7 @@ import numpy as np
 
 from ...geometry.isometries import inverse
 from ...geometry.lines import Point, Segment, add, point_on_segment, scale, subtract
+from ...geometry.remembered import remembered
 from ...paper.openings import open_sides
 from ...paper.signs import PointSign
 from ...paper.state import State
@@ -45,7 +46,7 @@ def _parted(state: State, pose: Pose, edge: Segment, outward: Point) -> float:
     it is least along the edge (mm). Where paper is stretched between them nothing opens.
     """
     there, unit = on_sheet(pose), state.sheet.unit_mm
-    space = np.array(pose.space, dtype=float)
+    triangles = _triangles(pose)
     found: list[float] = []
     for k in _PLACES:
         on = add(edge[0], scale(subtract(edge[1], edge[0]), k))
@@ -53,18 +54,24 @@ def _parted(state: State, pose: Pose, edge: Segment, outward: Point) -> float:
         sheet = [inverse(state.facets[i].place)(spot) for i in state.facets_at(spot)]
         at = np.array([there((x * unit, y * unit)) for x, y in sheet])
         middles = (at[1:] + at[:-1]) / 2
-        found.append(max((_off_paper(pose, space, middle) for middle in middles), default=0.0))
+        found.append(max((_off_paper(triangles, middle) for middle in middles), default=0.0))
     return min(found)
 
 
-def _off_paper(pose: Pose, space: Array, at: Array) -> float:
-    """How far a place lies from all paper (mm)."""
+@remembered
+def _triangles(pose: Pose) -> Array:
+    """The paper in space (mm), cut into triangles (n, 3, 3)."""
     corners = [
         (ring[0], ring[k], ring[k + 1])
         for ring in (piece.corners for piece in pose.pieces)
         for k in range(1, len(ring) - 1)
     ]
-    return float(_from_triangles(at, space[np.array(corners)]).min())
+    return np.array(pose.space, dtype=float)[np.array(corners)]
+
+
+def _off_paper(triangles: Array, at: Array) -> float:
+    """How far a place lies from all paper (mm)."""
+    return float(_from_triangles(at, triangles).min())
 
 
 def _from_triangles(at: Array, triangles: Array) -> Array:

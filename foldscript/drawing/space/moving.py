@@ -185,11 +185,16 @@ def _carried(before: Pose, after: Pose) -> Array:
 def on_sheet(pose: Pose) -> Callable[[Point], Array]:
     """Where a place of the sheet (mm) lies in space (mm)."""
     rings = [tuple(pose.sheet[k] for k in piece.corners) for piece in pose.pieces]
+    boxes = [polygons.bounds(ring) for ring in rings]
     space = np.array(pose.space, dtype=float)
 
     def there(p: Point) -> Array:
-        depths = [polygons.depth(ring, p) for ring in rings]
-        k = max(range(len(depths)), key=lambda n: depths[n])
+        x, y = p
+        near = [k for k, (x0, y0, x1, y1) in enumerate(boxes) if x0 <= x <= x1 and y0 <= y <= y1]
+        depths = {k: polygons.depth(rings[k], p) for k in near}
+        if max(depths.values(), default=-1.0) < 0.0:  # beside all paper by rounding
+            depths = {k: polygons.depth(ring, p) for k, ring in enumerate(rings)}
+        k = max(depths, key=lambda n: depths[n])
         corners = list(pose.pieces[k].corners)
         flat = np.c_[np.array(rings[k]), np.ones(len(corners))]
         affine, *_ = np.linalg.lstsq(flat, space[corners], rcond=None)

@@ -132,7 +132,7 @@ def _weighed(pieces: Sequence[polygons.Polygon]) -> tuple[BaseGeometry, float, f
 
     area = shapely.union_all([shapely.Polygon(p) for p in pieces], grid_size=1e-9)
     middles = [(abs(polygons.area(p)), polygons.centroid(p)) for p in pieces]
-    return area, *(sum(a * c[k] for a, c in middles) for k in range(2))
+    return area, sum(a * c[0] for a, c in middles), sum(a * c[1] for a, c in middles)
 
 
 def _own(state: State, *, level: bool) -> Line:

@@ -88,13 +88,18 @@ class Search:
             return promises[one.g][1]
 
         def promise(one: _Trial, base: _Base) -> float | None:
-            growths = [now / then for now, then in zip(one.scales, base.scales, strict=True)]
+            growths = base.growths(one)
             boxes = stand_ins(base.cells, base.extents, growths, one.g.frame)
-            sides = [growth * one.side for growth, one in zip(growths, base.extents, strict=True)]
             try:
-                return sized(boxes, one.g, sides).cost
+                return sized(boxes, one.g, base.sides(growths)).cost
             except LongCaption:
                 return None
+
+        def least(one: _Trial) -> float:
+            base = bases.get(one.g.columns, self._alone)
+            growths = base.growths(one)
+            count = fewest_pages(base.extents, growths, one.g)
+            return cost_of(count, 0.0, base.sides(growths), one.g)
 
         def drawn(one: _Trial) -> Sized[_Found] | None:
             try:
@@ -110,7 +115,7 @@ class Search:
         trials = list(self._trials((self.g, *grids_to_try(self.g, fewer_columns))))
         circled = any("inset" in cell.signs for cell in self._alone.cells)
         gains = measures.SIZES.gains_in_doubt if circled else measures.SIZES.gains
-        found = best_size(trials, estimate, drawn, gains)
+        found = best_size(trials, estimate, drawn, gains, least)
         return found or drawn_in(self.g, self._row.scales(self.g.frame)).pages
 
     @cached_property
@@ -151,6 +156,14 @@ class _Base:
     extents: Sequence[Extent]
     scales: Sequence[float]
 
+    def growths(self, one: _Trial) -> list[float]:
+        """How many times larger each figure is in a grid to try."""
+        return [now / then for now, then in zip(one.scales, self.scales, strict=True)]
+
+    def sides(self, growths: Sequence[float]) -> list[float]:
+        """Longest sides of the figures when they are so many times larger."""
+        return [growth * one.side for growth, one in zip(growths, self.extents, strict=True)]
+
 
 @dataclass(frozen=True, slots=True)
 class _Trial:
@@ -190,29 +203,45 @@ def best_size(
     estimate: Callable[[Size], float | None],
     drawn: Callable[[Size], Sized[Pages] | None],
     gains: Sequence[float],
+    least: Callable[[Size], float] = lambda _: -math.inf,
 ) -> Pages | None:
     """The pages that cost least of those of the sizes that promise most; None where none can be had.
 
     Sizes are drawn in the order of what `estimate` says that they cost, equal ones in the order given;
     those that promise nothing, never; at most one for each of the `gains`, and none that does not promise
     to cost less than what has been found, by more than its gain. Estimates are made anew after each, for
-    more is known then. None from `estimate` or `drawn` tells that a size cannot be had.
+    more is known then. None from `estimate` or `drawn` tells that a size cannot be had. `least` tells without
+    much work what no estimate of a size is below: where that is too much already, none is made.
     """
     hopeful = list(sizes)
     best: Sized[Pages] | None = None
     for gain in gains:
-        promises = [(estimate(size), number) for number, size in enumerate(hopeful)]
-        better = [
-            (cost, number)
-            for cost, number in promises
-            if cost is not None and (best is None or cost < best.cost - gain)
-        ]
-        if not better:
+        limit = math.inf if best is None else best.cost - gain
+        number = _most_hopeful(hopeful, estimate, least, limit)
+        if number is None:
             break
-        found = drawn(hopeful.pop(min(better)[1]))
+        found = drawn(hopeful.pop(number))
         if found is not None and (best is None or found.cost < best.cost):
             best = found
     return None if best is None else best.pages
+
+
+def _most_hopeful(
+    sizes: Sequence[Size],
+    estimate: Callable[[Size], float | None],
+    least: Callable[[Size], float],
+    limit: float,
+) -> int | None:
+    """The number of the size that promises to cost least, the first of equal ones; None where none promises
+    less than the limit."""
+    picked: tuple[float, int] | None = None
+    for lowest, number in sorted((least(size), number) for number, size in enumerate(sizes)):
+        if lowest - measures.ROUNDING > (limit if picked is None else picked[0]):
+            break
+        cost = estimate(sizes[number])
+        if cost is not None and cost < limit and (picked is None or (cost, number) < picked):
+            picked = (cost, number)
+    return None if picked is None else picked[1]
 
 
 def cost_of(count: int, waste: float, sides: Sequence[float], g: Grid) -> float:
@@ -278,6 +307,31 @@ def extent(figure: Figure, number: float, frame: tuple[float, float]) -> Extent:
     )
 
 
+def _grown(one: Extent, scale: float, frame: tuple[float, float]) -> Box:
+    """About where a figure's ink would be in its frame, were it so many times larger."""
+    wide, high = frame[0], frame[1] + 2 * one.beyond
+    lows = [
+        wide_or_high / 2 + scale * one.paper[k] + one.ink[k] - one.paper[k]
+        for k, wide_or_high in ((0, wide), (1, high), (2, wide), (3, high))
+    ]
+    left, top = max(0.0, min(lows[0], wide)), max(0.0, min(lows[1], high))
+    return left, top, min(wide, max(lows[2], left)), min(high, max(lows[3], top))
+
+
+def fewest_pages(extents: Sequence[Extent], growths: Sequence[float], g: Grid) -> int:
+    """How many pages figures, each so many times larger, need at least: a row is as high as the mean of its
+    figures, or higher, and a page holds so many rows.
+    """
+    heights: list[float] = []
+    for one, scale in zip(extents, growths, strict=True):
+        _, top, _, bottom = _grown(one, scale, g.frame)
+        most = measures.CELL.highest * g.frame[1] / (g.frame[1] + 2 * one.beyond)
+        heights.append(min(1.0, most) * (bottom - top))
+    rows = math.ceil(len(heights) / g.columns)
+    by_height = sum(heights) / g.columns / g.height
+    return max(1, math.ceil(by_height - measures.ROUNDING), math.ceil(rows / g.rows_most))
+
+
 def stand_ins(
     figures: Sequence[Figure],
     extents: Sequence[Extent],
@@ -291,12 +345,7 @@ def stand_ins(
     out: list[Figure] = []
     for figure, one, scale in zip(figures, extents, growths, strict=True):
         wide, high = frame[0], frame[1] + 2 * one.beyond
-        lows = [
-            wide_or_high / 2 + scale * one.paper[k] + one.ink[k] - one.paper[k]
-            for k, wide_or_high in ((0, wide), (1, high), (2, wide), (3, high))
-        ]
-        left, top = max(0.0, min(lows[0], wide)), max(0.0, min(lows[1], high))
-        right, bottom = min(wide, max(lows[2], left)), min(high, max(lows[3], top))
+        left, top, right, bottom = _grown(one, scale, frame)
         corners = [(right, top), (right, bottom), (left, bottom)]
         for step, free in one.left:  # stairs up to the left
             x, y = wide / 2 - scale * step, min(bottom, max(top, high / 2 + scale * free))
