@@ -113,6 +113,19 @@ def _corners_on(node: nodes.Operand, scope: Scope, said: str) -> Iterator[str]:
             yield name
 
 
+def edges_of_side(statement: nodes.Statement, text: str, state: State) -> Iterator[str]:
+    """The edges by sight on the side of one that was named: 'top left edge' for 'left edge'."""
+    first = statement.phrases[0].operands[:1] if statement.phrases else ()
+    edge = first[0] if first else None
+    if not isinstance(edge, nodes.Seen) or edge.kind != "edge":
+        return
+    span, at = statement.span, edge.span
+    sides = sides_in(text[at.start : at.end])
+    for way in _WAYS:
+        if sides < set(way) and len(silhouette.edges_toward(state, way)) == 1:
+            yield f"{text[span.start : at.start]}{' '.join(way)} edge{text[at.end : span.end]}"
+
+
 def with_edge_moving(statement: nodes.Statement, text: str) -> Iterator[str]:
     """A fold at a line that is measured from an edge: the edge is what moves."""
     span = statement.span

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
@@ -18,6 +19,7 @@ from .groups import CalledRefusal, read_groups
 from .half_way import shown_half_way
 from .lettering import is_letter, lettered
 from .lineage import lineage
+from .looking_ahead import LayOut, Place, by_what_follows
 from .parts import begins, of_part, part_begun, parts_of
 from .performing.perform import Folding
 from .resuming import FoldingCache, copied
@@ -99,6 +101,13 @@ def _beginning(program: nodes.Program) -> nodes.Program:
     return of_part(program, program.parts[0]) if program.parts else program
 
 
+def before_steps_of(
+    program: nodes.Program, path: Path | None = None, chain: tuple[Path, ...] = ()
+) -> Folding:
+    """The paper of a program before its first step. Raises FoldscriptError where there is none."""
+    return _laid_out(program, start_of(_beginning(program), path, chain, _folded))
+
+
 def _laid_out(program: nodes.Program, start: Start) -> Folding:
     """The paper before the first step."""
     names = start.names.copy()
@@ -124,10 +133,11 @@ def _carried_on(
     if parts and parts[0].start is not None:
         start = parts[0].start
         folding = folding if done else _laid_out(program, start)
+    lay_out = partial(before_steps_of, path=path, chain=chain)
     for number, node in enumerate(program.steps[len(done) :], start=len(done) + 1):
         folding = part_begun(program, parts, number, folding)
         try:
-            step = _step(folding, number, node, program)
+            step = _step(folding, number, node, program, lay_out)
         except FoldscriptError as error:
             raise FoldscriptError(*error.diagnostics, *_warned(steps, program)) from None
         steps.append(step)
@@ -173,7 +183,9 @@ def _warned(steps: Sequence[Step], program: nodes.Program) -> Iterator[Diagnosti
             )
 
 
-def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Program) -> Step:
+def _step(
+    folding: Folding, number: int, step: nodes.Step, program: nodes.Program, lay_out: LayOut
+) -> Step:
     before, done_before = folding.state, len(folding.history)
     figures = Figures(before)
     folding.names.earlier = before.creases
@@ -185,6 +197,9 @@ def _step(folding: Folding, number: int, step: nodes.Step, program: nodes.Progra
             done = carry(folding, number, statement)
         except Refusal as refusal:
             better = reworded(refusal, statement, number, folding, program)
+            if not isinstance(better, CalledRefusal):
+                place = Place(program.source, statement.span, number, folding, statement.verb)
+                better = better.with_hints(*by_what_follows(better.hints, place, lay_out))
             raise FoldscriptError(diagnosed(better, statement, number, program)) from None
         for now, outcome in done:
             figures.add(now, outcome)

@@ -20,7 +20,7 @@ from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise, without_articles
 from ..syntax.whole_lines import Lines, Setting
-from .by_sight import corners_for_sides, filled, landings, sides_in, with_edge_moving
+from .by_sight import corners_for_sides, edges_of_side, filled, landings, sides_in, with_edge_moving
 from .groups import CalledRefusal
 from .named_otherwise import Named, creases_first, line_meant
 from .names_to_give import named_later, said_and_never_given, unfolded_by_name
@@ -65,6 +65,9 @@ def reworded(
     named = Named(statement, program.source)
     if refusal.code == "cannot-reach" and statement.verb in _FOLDS:
         runs = named.names("onto") and " through " in named.said
+        seen = [*edges_of_side(statement, text, folding.state)]
+        if any(trial.end_of((line,)) == "" for line in seen):
+            return trial.instead(seen)
         return trial.with_line_meant(named) if runs else trial.with_other_corners()
     if refusal.code == "two-candidates":
         return trial.with_what_folds(saying(corners_for_sides(statement, text)))

@@ -9,13 +9,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from ..moves.registry import verbs
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
 from ..syntax import nodes
 from ..syntax.parser import parse
-from .fold import paper_after
+from .fold import before_steps_of, paper_after
+from .looking_ahead import Place, by_what_follows
 from .performing.perform import Folding
 from .resuming import FoldingCache
 from .trying import OF_WORDING, end_of
@@ -61,7 +63,12 @@ def _tried(
     if not folds:
         return _further(told, ends)
     kept = (*folds, *(hint for hint in told.hints if hint.edit is None))
-    return replace(told, hints=tuple(_without_or(kept)))
+    end = source.text.find("\n", told.span.end)
+    line = Span(start, end if end >= 0 else len(source.text))
+    first = source.text[start : line.end].lstrip()
+    place = Place(source, replace(line, start=line.end - len(first)), number, folding)
+    lay_out = partial(before_steps_of, path=path)
+    return replace(told, hints=by_what_follows(tuple(_without_or(kept)), place, lay_out))
 
 
 def _without_a_false_wish(told: Diagnostic, said: str, folding: Folding, number: int) -> Diagnostic:

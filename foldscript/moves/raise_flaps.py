@@ -246,6 +246,11 @@ def _refuse_two_ends(parts: Sequence[Request]) -> None:
                 "two ends are said for what is raised along the same lines",
                 write(Span(last.span.end, first.span.end), "", "leave the second out"),
                 write(last.span, "", "or leave the first out"),
+                write(
+                    Span(last.span.start, first.span.end),
+                    "",
+                    "or leave both out, for what is level beside a body that stands upright",
+                ),
                 span=first.span,
             )
 

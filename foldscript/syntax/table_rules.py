@@ -43,6 +43,13 @@ def _from_side(m: re.Match[str]) -> str:
     return f"{part} of {m[3]}"
 
 
+def _straight_cut(m: re.Match[str]) -> str:
+    """A cut of a length straight up or to a side, as seen."""
+    edge = "bottom" if m[4] in ("up", "down") else "left"
+    line = f"line through {m[2]} perpendicular to {edge} edge"
+    return f"{m[1]} to {m[3]} from {m[2]} on {line}"
+
+
 def _numbered(m: re.Match[str]) -> str:
     return f"{m[1]} {_FEW[m[2]]}"
 
@@ -121,6 +128,11 @@ STRETCHES: tuple[Rule, ...] = (
     (
         r"^cut (?:(?:paper|sheet|it) )?in half$",
         "cut along centre line discarding bottom right corner",
+    ),
+    (
+        rf"^(cut from ({NAME})),? (?:straight )?(\d\S* (?:mm|cm|inch|inches)) (up|down|left|right)"
+        r"(?:wards?)?(?=,|$)",
+        _straight_cut,
     ),
     (r"^make (\d+) (?:equal )?pleats$", r"pleat into \1"),
     (r"^pleat in (?=\d)", "pleat into "),

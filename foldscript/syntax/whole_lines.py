@@ -291,7 +291,7 @@ def _lines(plain: str, setting: Setting) -> Iterator[Lines]:
     if strip:
         yield (f"{strip[1]} along line {strip[3]} from {strip[2]} edge, moving {strip[2]} edge",)
     gap = re.search(
-        rf"^(\w+ .*\w) (?:to|onto) {LENGTH} (?:below|above|from|beside|away from) (.*)$",
+        rf"^((?!cut )\w+ .*\w) (?:to|onto) {LENGTH} (?:below|above|from|beside|away from) (.*)$",
         plain,
     )
     if gap:
