@@ -274,11 +274,11 @@ def _folds_before(
         for one in step.body
         if one.span.end <= place.span.start
     ]
-    opened = [one.verb == "unfold" for _, one in row[1:]] + [False]
+    opened = {k - 1 for k, (_, one) in enumerate(row) if one.verb == "unfold"}
     folds = [
         (caption, one, place.source.position(one.span.start)[0])
-        for (caption, one), taken_back in zip(row, opened, strict=True)
-        if one.verb in _FOLDS and not taken_back and not _says_so(one)
+        for k, (caption, one) in enumerate(row)
+        if one.verb in _FOLDS and k not in opened and not _says_so(one)
     ]
     yield from reversed(folds[-_LOOKED_BACK:])
 
