@@ -14,12 +14,13 @@ from pathlib import Path
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Severity
 from ..syntax import nodes
+from .earlier_lines import Place
 from .figures import Figures
 from .groups import CalledRefusal, read_groups
 from .half_way import shown_half_way
 from .lettering import is_letter, lettered
 from .lineage import lineage
-from .looking_ahead import LayOut, Place, by_what_follows
+from .looking_ahead import LayOut, by_what_follows
 from .parts import begins, of_part, part_begun, parts_of
 from .performing.perform import Folding
 from .resuming import FoldingCache, copied
@@ -198,7 +199,7 @@ def _step(
         except Refusal as refusal:
             better = reworded(refusal, statement, number, folding, program)
             if not isinstance(better, CalledRefusal):
-                place = Place(program.source, statement.span, number, folding, statement.verb)
+                place = Place.of(program, statement, number, folding, better)
                 better = better.with_hints(*by_what_follows(better.hints, place, lay_out))
             raise FoldscriptError(diagnosed(better, statement, number, program)) from None
         for now, outcome in done:

@@ -8,37 +8,32 @@ line may lack. A script knows what it is for: most mistakes are one wrong line a
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..geometry.lines import line_at, parallel
 from ..moves.registry import verbs
 from ..paper.state import State
 from ..paper.symmetry import mirror_line, symmetries
-from ..source.diagnostics import Edit, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.diagnostics import Edit, FoldscriptError, Hint, Refusal, Source
 from ..syntax import nodes
 from ..syntax.parser import parse_all
+from .earlier_lines import Place, likely, possible, turned_round
 from .groups import read_groups
 from .performing.perform import Folding
 from .performing.proving import ClaimBroken
 from .resuming import copied
-from .statements import AND_UNFOLD, carry
+from .statements import carry
 
 #: Statements after the line that are looked at; hints of one line that are.
 _AHEAD, _MOST_HINTS = 8, 8
 #: Statements before the line, of scripts in which an earlier line is tried otherwise.
 _MOST_BEFORE = 24
-#: Folds before the line that may have been meant as creases only.
-_LOOKED_BACK = 3
 #: What may lack before it, told in one message.
 _MOST_EARLIER = 2
 #: Pieces of paper up to which a figure is asked whether it is alike on both sides.
 _MOST_FACETS = 64
 _UPRIGHT = line_at((0.0, 0.0), (0.0, 1.0))
-_FOLDS = frozenset(("valley", "mountain"))
-#: What a caption says of a fold that is opened at once.
-_SAYS_UNFOLD = re.compile(r"\b(?:unfold|crease|open)", re.IGNORECASE)
-
 #: How a hint begins that asks for something, as one way of several.
 _ASKS = re.compile(r"(?:say|add|make|leave|put|end|in line)\b")
 
@@ -50,69 +45,51 @@ LayOut = Callable[[nodes.Program], Folding]
 
 
 @dataclass(frozen=True)
-class Place:
-    """Where a script was refused.
-
-    Attributes
-    ----------
-    source : the script
-    span : the line, from its first character to its last
-    number : its step
-    folding : the paper as it lies there
-    verb : the move of the line, '' where it cannot be read
-    """
-
-    source: Source
-    span: Span
-    number: int
-    folding: Folding
-    verb: str = ""
-
-
-@dataclass(frozen=True)
 class _Reach:
     """How far a script folds with a change.
 
     `lines` after the changed one, -1 where that does not fold itself; `remarks` on the way; `alike`: how
-    regular the paper is then, 0 where it is not at all.
+    regular the paper is then, 0 where it is not at all; `changes`: 2 where lines after it were changed too.
     """
 
     lines: int
     remarks: int
     alike: int
+    changes: int = 1
 
-    def rank(self, by_likeness: bool) -> tuple[int, int, int]:
+    @property
+    def rank(self) -> tuple[int, int, int]:
         """The smaller, the better."""
-        return (-self.lines, self.remarks, -self.alike if by_likeness else 0)
+        return (-self.lines, self.remarks, -self.alike)
 
 
 def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tuple[Hint, ...]:
     """The hints of a refused line, first those with which the script goes on, or what may lack before it."""
     after = min(_AHEAD, len(_following(place.source, place.span.end)))
-    collapse = place.verb == "collapse"
-    if not after and not collapse:
-        return tuple(hints)
+    look = _Look(place, after, lay_out)
     reach = {
-        hint: _reach(place, hint.edit, after, lay_out)
+        hint: look.reach(hint.edit)
         for hint in hints[:_MOST_HINTS]
-        if hint.edit is not None
+        if hint.edit is not None and (after or place.verb == "collapse")
     }
     known = {hint: far for hint, far in reach.items() if far is not None and far.lines >= 0}
     best = max((far.lines for far in known.values()), default=-1)
-    row = sorted(known, key=lambda hint: known[hint].rank(collapse or best == after))
-    if after and best < after:
-        return tuple(_as_choice((*_earlier(place, after, lay_out), *hints)))
+    if best < after:
+        found = look.first(likely(place)) if after or place.code == "unknown-name" else []
+        more = look.first(possible(place) if after and not found else turned_round(place))
+        return tuple(_as_choice((*found, *hints, *(h for h in more if h not in found))))
+    row = sorted(known, key=lambda hint: known[hint].rank)
     if after:
         row = [hint for hint in row if known[hint].lines == best]
         if not known[row[0]].alike:
-            row = [*_earlier(place, after, lay_out, alike=1), *row]
+            row = [*look.first(likely(place), alike=1), *row]
+        elif known[row[0]].changes > 1:
+            row = [*look.first(likely(place), changes=1), *row]
     short = known.keys() - set(row)
     others = [
         hint
         for hint in hints
-        if hint not in row
-        and hint not in short
-        and not (after and row and hint.text.startswith(_A_FORM))
+        if hint not in row and hint not in short and not (after and hint.text.startswith(_A_FORM))
     ]
     if after and others and hints[0] in others and hints[0].edit is not None:
         return tuple(hints)  # the first does not fold at all, and is meant as a way there
@@ -143,24 +120,82 @@ def _read(source: Source, after: int) -> tuple[nodes.Program, int]:
     return program, min((at for at in starts if at >= after), default=len(source.text))
 
 
-def _reach(place: Place, edit: Edit, after: int, lay_out: LayOut) -> _Reach | None:
-    """How far the script folds with a change; None where that is too much to try."""
-    source = Source(place.source.name, edit.applied(place.source.text))
-    longer = len(edit.text) - (edit.span.end - edit.span.start)
-    end = place.span.end + longer
-    program, stop = _read(source, min(place.span.start, edit.span.start))
-    if stop < end:
-        return None
-    earlier = edit.span.start < place.span.start
-    if earlier and (program.parts or _count(program, place.span.start) > _MOST_BEFORE):
-        return None
-    try:
-        folding = lay_out(program) if earlier else copied(place.folding)
-    except FoldscriptError:
-        return None
-    begin = 0 if earlier else place.span.start
-    rest = _rest(program, begin, stop, 1 if earlier else place.number)
-    return _carried(folding, program, rest, end, after)
+@dataclass(frozen=True)
+class _Look:
+    """What a script is tried for: where it was refused, and how many of the lines after that are seen."""
+
+    place: Place
+    after: int
+    lay_out: LayOut
+
+    def first(self, hints: Iterable[Hint], alike: int = 0, changes: int = 2) -> list[Hint]:
+        """Of changes, the first with which the line and all that is looked at after it folds.
+
+        `alike` : how regular the paper has to be then; `changes` : how many the script may need
+        """
+        found: list[Hint] = []
+        for hint in hints:
+            far = None if hint.edit is None else self.reach(hint.edit)
+            if (
+                far is not None
+                and far.lines == self.after
+                and far.alike >= alike
+                and far.changes <= changes
+            ):
+                found.append(hint)
+            if len(found) == _MOST_EARLIER:
+                break
+        return found
+
+    def reach(self, edit: Edit) -> _Reach | None:
+        """How far the script folds with a change; None where that is too much to try."""
+        text = edit.applied(self.place.source.text)
+        end = self.place.span.end + len(edit.text) - (edit.span.end - edit.span.start)
+        far = self._folded(text, edit, end)
+        if far is None or not 0 <= far.lines < self.after:
+            return far
+        more = self._folded(_with_sisters(text, self.place, edit, end), edit, end)
+        return replace(more, changes=2) if more is not None and more.lines > far.lines else far
+
+    def _folded(self, text: str, edit: Edit, end: int) -> _Reach | None:
+        place = self.place
+        program, stop = _read(
+            Source(place.source.name, text), min(place.span.start, edit.span.start)
+        )
+        if stop < end:
+            return None
+        earlier = edit.span.start < place.span.start
+        if earlier and (program.parts or _count(program, place.span.start) > _MOST_BEFORE):
+            return None
+        try:
+            folding = self.lay_out(program) if earlier else copied(place.folding)
+        except FoldscriptError:
+            return None
+        begin = 0 if earlier else place.span.start
+        rest = _rest(program, begin, stop, 1 if earlier else place.number)
+        return _carried(folding, program, rest, end, self.after)
+
+
+def _with_sisters(text: str, place: Place, edit: Edit, end: int) -> str:
+    """A changed script with the same change in the lines of the same move that come next: a mistake in one of
+    two that belong together is mostly made in both.
+    """
+    old = place.source.text[edit.span.start : edit.span.end].split()
+    new = edit.text.split()
+    while len(old) > 1 and len(new) > 1 and old[0] == new[0]:
+        old, new = old[1:], new[1:]
+    while len(old) > 1 and len(new) > 1 and old[-1] == new[-1]:
+        old, new = old[:-1], new[:-1]
+    if not old or not place.verb:
+        return text
+    words, said = " ".join(old), " ".join(new)
+    lines = text[end:].split("\n")
+    for k, line in enumerate(lines[1:], start=1):
+        if line.split()[:1] not in ([place.verb], ["step"], []):
+            break
+        if line.split()[:1] == [place.verb]:
+            lines[k] = re.sub(rf"(?<!\S){re.escape(words)}(?![\w-])", lambda _: said, line)
+    return text[:end] + "\n".join(lines)
 
 
 def _count(program: nodes.Program, end: int) -> int:
@@ -215,97 +250,3 @@ def _alike(state: State) -> int:
     axes = [mirror_line(one.motion) for one in others]
     upright = any(axis is not None and parallel(axis, _UPRIGHT) for axis in axes)
     return 2 * len(others) + upright
-
-
-def _earlier(place: Place, after: int, lay_out: LayOut, alike: int = 0) -> list[Hint]:
-    """What an earlier line may lack: with it the refused line folds as it stands, and those after it."""
-    found: list[Hint] = []
-    for hint in _lacking(place):
-        assert hint.edit is not None
-        far = _reach(place, hint.edit, after, lay_out)
-        if far is not None and far.lines == after and far.alike >= alike:
-            found.append(hint)
-        if len(found) == _MOST_EARLIER:
-            break
-    return found
-
-
-def _lacking(place: Place) -> Iterator[Hint]:
-    """Changes before a line, each with its hint, the likeliest first: what the captions say comes first."""
-    program, _ = _read(place.source, place.span.start)
-    back = [*_left_folded(place, program)]
-    if back and not _SAYS_UNFOLD.search(back[0][0]):
-        back = [*_other_way_round(place, program), *back]
-    yield from (hint for _, hint in back)
-    if not place.verb:
-        return
-    before = [
-        one for step in program.steps for one in step.body if one.span.end <= place.span.start
-    ]
-    if before and before[-1].verb != "turn over":
-        at = Span(place.span.start, place.span.start)
-        yield _lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
-    sheet = program.head.sheet
-    if sheet is None:
-        return
-    said = place.source.text[sheet.span.start : sheet.span.end]
-    line, _ = place.source.position(sheet.span.start)
-    turned = re.search(r",? corner \w+ at the bottom", said)
-    if turned is not None:
-        at = Span(sheet.span.start + turned.start(), sheet.span.start + turned.end())
-        yield _lacks(f"leave '{turned[0].strip(' ,')}' out in line {line}", Edit(at, ""))
-    elif not sheet.lowest and len(sheet.names) == 4:
-        words = f", corner {sheet.names[0]} at the bottom"
-        at = Span(sheet.span.end, sheet.span.end)
-        yield _lacks(f"add '{words}' to line {line}", Edit(at, words))
-
-
-def _lacks(words: str, edit: Edit) -> Hint:
-    return Hint(f"{words}: then this line folds, and what follows", edit=edit)
-
-
-def _folds_before(
-    place: Place, program: nodes.Program
-) -> Iterator[tuple[str, nodes.Statement, int]]:
-    """The last plain folds before a line that stay folded, with the captions and the lines they stand in."""
-    row = [
-        (" ".join(caption.text for caption in step.captions), one)
-        for step in program.steps
-        for one in step.body
-        if one.span.end <= place.span.start
-    ]
-    opened = {k - 1 for k, (_, one) in enumerate(row) if one.verb == "unfold"}
-    folds = [
-        (caption, one, place.source.position(one.span.start)[0])
-        for k, (caption, one) in enumerate(row)
-        if one.verb in _FOLDS and k not in opened and not _says_so(one)
-    ]
-    yield from reversed(folds[-_LOOKED_BACK:])
-
-
-def _left_folded(place: Place, program: nodes.Program) -> Iterator[tuple[str, Hint]]:
-    """Folds before that may have been meant as creases only."""
-    for caption, fold, line in _folds_before(place, program):
-        edit = Edit(Span(fold.span.end, fold.span.end), f" {AND_UNFOLD}")
-        yield caption, _lacks(f"end line {line} with '{AND_UNFOLD}'", edit)
-
-
-def _other_way_round(place: Place, program: nodes.Program) -> Iterator[tuple[str, Hint]]:
-    """Folds before that may have been meant the other way round: 'A to C' for 'C to A'."""
-    text = place.source.text
-    for caption, fold, line in _folds_before(place, program):
-        if [len(one.operands) for one in fold.phrases[:2]] != [1, 1]:
-            continue
-        (who,), (goal,) = (one.operands for one in fold.phrases[:2])
-        if fold.phrases[0].word or fold.phrases[1].word not in ("to", "onto"):
-            continue
-        between = text[who.span.end : goal.span.start]
-        words = (
-            f"{text[goal.span.start : goal.span.end]}{between}{text[who.span.start : who.span.end]}"
-        )
-        edit = Edit(Span(who.span.start, goal.span.end), words)
-        yield caption, _lacks(f"in line {line} say '{fold.verb} {words}'", edit)
-
-
-def _says_so(statement: nodes.Statement) -> bool:
-    return any(phrase.word == AND_UNFOLD for phrase in statement.phrases)

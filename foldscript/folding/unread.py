@@ -16,8 +16,9 @@ from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
 from ..syntax import nodes
 from ..syntax.parser import parse
+from .earlier_lines import Place
 from .fold import before_steps_of, paper_after
-from .looking_ahead import Place, by_what_follows
+from .looking_ahead import by_what_follows
 from .performing.perform import Folding
 from .resuming import FoldingCache
 from .trying import OF_WORDING, end_of

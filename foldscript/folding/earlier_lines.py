@@ -1,0 +1,211 @@
+"""What the cause of a refused line may be elsewhere: in an earlier line, or in a side word of its own.
+
+In: where a script was refused. Out: changes of the script, each with its hint, the likeliest first. Whoever
+asks folds the script with each, and tells those with which it goes on.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..moves.registry import verbs
+from ..source.diagnostics import Edit, Hint, Refusal, Source, Span
+from ..syntax import nodes
+from ..syntax.parser import parse_all
+from .performing.perform import Folding
+from .statements import AND_UNFOLD
+
+#: Folds before the line that are looked at.
+_LOOKED_BACK = 3
+_FOLDS = frozenset(("valley", "mountain"))
+_MAKE_CREASES = frozenset((*_FOLDS, "crease", "pinch"))
+#: What a caption says of a fold that is opened at once.
+_SAYS_UNFOLD = re.compile(r"\b(?:unfold|crease|open)", re.IGNORECASE)
+#: Words that are taken for each other.
+_OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
+_OPPOSITE |= {other: word for word, other in _OPPOSITE.items()}
+_SQUARE = re.compile(r"\bsquare\b")
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a script was refused.
+
+    Attributes
+    ----------
+    source : the script
+    span : the line, from its first character to its last
+    number : its step
+    folding : the paper as it lies there
+    verb : the move of the line, '' where it cannot be read
+    code : of the refusal
+    amiss : the words that it points at
+    """
+
+    source: Source
+    span: Span
+    number: int
+    folding: Folding
+    verb: str = ""
+    code: str = ""
+    amiss: str = ""
+
+    @classmethod
+    def of(
+        cls,
+        program: nodes.Program,
+        statement: nodes.Statement,
+        number: int,
+        folding: Folding,
+        refusal: Refusal,
+    ) -> Place:
+        """Where a statement was refused."""
+        at, text = refusal.span or statement.span, program.source.text
+        verb, amiss = statement.verb, text[at.start : at.end]
+        return cls(program.source, statement.span, number, folding, verb, refusal.code, amiss)
+
+    @property
+    def said(self) -> str:
+        """The line."""
+        return self.source.text[self.span.start : self.span.end]
+
+
+@dataclass(frozen=True)
+class _Fold:
+    """An earlier fold that stays folded, the caption of its step, and the line that it stands in."""
+
+    caption: str
+    node: nodes.Statement
+    line: int
+
+
+def likely(place: Place) -> Iterator[Hint]:
+    """Changes that are meant where the script goes on with them."""
+    yield from _never_named(place)
+    yield from _other_sides(place)
+    folds = _folds_before(place)
+    opened = [fold for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
+    if not opened:
+        yield from _other_way_round(place, folds)
+    yield from (_to_be_opened(fold, place) for fold in opened)
+    if place.verb and place.verb != "turn over":
+        at = Span(place.span.start, place.span.start)
+        yield _lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
+    yield from _sheet_turned(place)
+
+
+def possible(place: Place) -> Iterator[Hint]:
+    """Changes that may be meant, and nothing says so: each with a hint that says what for."""
+    for fold in _folds_before(place):
+        if not fold.caption:
+            hint = _to_be_opened(fold, place)
+            words = (
+                f"or, if line {fold.line} was to leave only a crease, end it with '{AND_UNFOLD}'"
+            )
+            yield Hint(words, edit=hint.edit)
+
+
+def turned_round(place: Place) -> Iterator[Hint]:
+    """Folds before the line the other way round, for a line that meets the closed side."""
+    if place.code == "more-layers":
+        for hint in _other_way_round(place, _folds_before(place)):
+            yield Hint(f"or {hint.text.partition(':')[0]}: then this line folds", edit=hint.edit)
+
+
+def _lacks(words: str, edit: Edit) -> Hint:
+    return Hint(f"{words}: then this line folds, and what follows", edit=edit)
+
+
+def _other_sides(place: Place) -> Iterator[Hint]:
+    """The line with 'bottom' for 'top', or 'left' for 'right', wherever it says so."""
+    pairs = (("top", "bottom", "upper", "lower"), ("left", "right"))
+    for words in pairs:
+        pattern = rf"\b(?:{'|'.join(words)})\b"
+        if place.verb and re.search(pattern, place.said):
+            line = re.sub(pattern, lambda m: _OPPOSITE[m[0]], place.said)
+            yield Hint(f"say '{line}'", edit=Edit(place.span, line))
+
+
+def _never_named(place: Place) -> Iterator[Hint]:
+    """A name that is said and given nowhere, to the last fold that has none."""
+    name = place.amiss
+    if place.code != "unknown-name" or not re.fullmatch(r"[a-z]\w*", name):
+        return
+    for one in reversed(_before(place)):
+        if one.verb in _MAKE_CREASES and not any(p.word == "as" for p in one.phrases):
+            line, _ = place.source.position(one.span.start)
+            words = f"give the fold of line {line} that name: add ', as {name}' there"
+            yield Hint(words, edit=Edit(Span(one.span.end, one.span.end), f", as {name}"))
+            return
+
+
+def _program_before(place: Place) -> nodes.Program:
+    return parse_all(place.source, verbs())[0]
+
+
+def _before(place: Place) -> list[nodes.Statement]:
+    steps = _program_before(place).steps
+    return [one for step in steps for one in step.body if one.span.end <= place.span.start]
+
+
+def _folds_before(place: Place) -> list[_Fold]:
+    """The last plain folds before a line that stay folded, the last first."""
+    row = [
+        (" ".join(caption.text for caption in step.captions), one)
+        for step in _program_before(place).steps
+        for one in step.body
+        if one.span.end <= place.span.start
+    ]
+    opened = {k - 1 for k, (_, one) in enumerate(row) if one.verb == "unfold"}
+    folds = [
+        _Fold(caption, one, place.source.position(one.span.start)[0])
+        for k, (caption, one) in enumerate(row)
+        if one.verb in _FOLDS
+        and k not in opened
+        and not any(phrase.word == AND_UNFOLD for phrase in one.phrases)
+    ]
+    return folds[: -_LOOKED_BACK - 1 : -1]
+
+
+def _to_be_opened(fold: _Fold, place: Place) -> Hint:
+    edit = Edit(Span(fold.node.span.end, fold.node.span.end), f" {AND_UNFOLD}")
+    return _lacks(f"end line {fold.line} with '{AND_UNFOLD}'", edit)
+
+
+def _other_way_round(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+    """Folds that may have been meant the other way round: 'A to C' for 'C to A'."""
+    text = place.source.text
+    for fold in folds:
+        node = fold.node
+        if [len(one.operands) for one in node.phrases[:2]] != [1, 1]:
+            continue
+        (who,), (goal,) = (one.operands for one in node.phrases[:2])
+        if node.phrases[0].word or node.phrases[1].word not in ("to", "onto"):
+            continue
+        between = text[who.span.end : goal.span.start]
+        words = (
+            f"{text[goal.span.start : goal.span.end]}{between}{text[who.span.start : who.span.end]}"
+        )
+        edit = Edit(Span(who.span.start, goal.span.end), words)
+        yield _lacks(f"in line {fold.line} say '{node.verb} {words}'", edit)
+
+
+def _sheet_turned(place: Place) -> Iterator[Hint]:
+    """The square with a corner at the bottom, or without, where no side has been named before."""
+    sheet = _program_before(place).head.sheet
+    if sheet is None or not place.verb:
+        return
+    said = place.source.text[sheet.span.start : sheet.span.end]
+    if not _SQUARE.search(said):
+        return
+    line, _ = place.source.position(sheet.span.start)
+    turned = re.search(r",? corner \w+ at the bottom", said)
+    if turned is not None:
+        at = Span(sheet.span.start + turned.start(), sheet.span.start + turned.end())
+        yield _lacks(f"leave '{turned[0].strip(' ,')}' out in line {line}", Edit(at, ""))
+    elif not sheet.lowest:
+        words = f", corner {sheet.names[0]} at the bottom"
+        at = Span(sheet.span.end, sheet.span.end)
+        yield _lacks(f"add '{words}' to line {line}", Edit(at, words))
