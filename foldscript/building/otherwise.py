@@ -6,6 +6,7 @@ stands, as a hint; none where none of these does.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import combinations
@@ -62,7 +63,7 @@ def said_otherwise(paper: State, goals: Stages, step: Step, stands: Stands) -> H
 
 
 def less_tried(
-    paper: State, goals: Stages, hints: tuple[Hint, ...], stands: Stands
+    paper: State, goals: Stages, hints: tuple[Hint, ...], stands: Stands, step: Step
 ) -> tuple[Hint, ...]:
     """The hints, with the one that asks for less made good: with how much less the model stands, or that less
     does not help.
@@ -73,7 +74,8 @@ def less_tried(
     for share in _LESS:
         asked = tuple(tuple(_less(paper, goal, share) for goal in some) for some in goals)
         if asked != goals and stands(paper, asked):
-            return (_amount_of(asked, goals),)
+            told = _amount_of(asked, goals, step)
+            return kept if told is None else (told,)
     return (*kept, NO_LESS)
 
 
@@ -95,9 +97,11 @@ def _less(paper: State, goal: Goal, share: float) -> Goal:
             return goal
 
 
-def _amount_of(asked: Stages, goals: Stages) -> Hint:
-    """The amounts that are asked instead of others, as they are written."""
+def _amount_of(asked: Stages, goals: Stages, step: Step) -> Hint | None:
+    """The amounts that are asked instead of others, as they are written; None where no move takes any."""
     rows: dict[str, None] = {}
+    forms = [form for r in step.records if r.move is not None for form in r.move.forms]
+    takes = {word for word in ("to", "by") if any(re.search(rf"\b{word} \d", f) for f in forms)}
     for one, other in zip(
         (g for some in asked for g in some), (g for some in goals for g in some), strict=True
     ):
@@ -112,7 +116,8 @@ def _amount_of(asked: Stages, goals: Stages) -> Hint:
                 rows[f"'by {one.by / 10:g} cm'"] = None
             case _:
                 pass
-    return Hint(f"try {' and '.join(rows)}")
+    said = [words for words in rows if not forms or words[1:3] in takes]
+    return Hint(f"say {' and '.join(said)}") if said else None
 
 
 def _pulled_apart(

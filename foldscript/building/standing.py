@@ -214,8 +214,8 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             if better is not None:
                 hints = (better,)
             else:
-                less = less_tried(flat, goals, hints, trials.stands)
-                hints = hints if trials.given_up and less[-1] == NO_LESS else less
+                less = less_tried(flat, goals, hints, trials.stands, step)
+                hints = hints if trials.given_up and less[-1:] == (NO_LESS,) else less
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))

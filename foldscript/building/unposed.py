@@ -94,6 +94,9 @@ def _told(
     proof = pose.proof
     missed = next((one for one in proof.reached if not one.enough), None)
     first = proof.faults[0]
+    wide = _wider_than_long(missed, paper, step)
+    if wide is not None:
+        return wide
     if missed is not None and missed.goal == "width" and missed.got < _SHUT:
         return f"nothing opens there{_while(paper, step)}", (_ELSEWHERE,)
     if proof.where is not None:
@@ -113,6 +116,20 @@ def _told(
     if first.kind is Amiss.HELD:
         return first.text, (_OPENING,)
     return first.text, (LESS_OF_IT, _OPENING)
+
+
+def _wider_than_long(
+    missed: Reached | None, paper: State, step: Step
+) -> tuple[str, tuple[Hint, ...]] | None:
+    """What to say of an edge that is to open wider than it is long; None for others."""
+    edges = [g.edge for record in step.records for g in record.goals if isinstance(g, Open)]
+    if missed is None or missed.goal != "width" or not edges:
+        return None
+    long = min(distance(*edge) for edge in edges) * paper.sheet.unit_mm
+    if missed.asked < long:
+        return None
+    why = f"an edge {long / 10:.1f} cm long does not open {missed.asked / 10:.1f} cm wide"
+    return why, (Hint(f"say 'by {long / 30:.0f} cm', or another width well below its length"),)
 
 
 def _while(paper: State, step: Step) -> str:
@@ -163,13 +180,13 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         wide = math.floor(_LESS * one.got) / 10
         why = f"the paper comes {one.got / 10:.1f} cm apart there, not {one.asked / 10:.1f} cm"
         if wide > 0.2 and tried("width", one.asked, 10 * wide):
-            return why, (Hint(f"try 'by {wide:g} cm'"),)
+            return why, (Hint(f"say 'by {wide:g} cm'"),)
         return why, (_OPENING,) if wide <= 0.2 else (LESS_OF_IT,)
     if one.goal == "pull":
         far = math.floor(_LESS * one.got) / 10
         why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
         near = far > 0.2 and tried("pull", one.asked, 10 * far)
-        return why, (Hint(f"try 'by {far:g} cm'") if near else _OTHER_WAY,)
+        return why, (Hint(f"say 'by {far:g} cm'") if near else _OTHER_WAY,)
     if one.goal == "hold":
         why = f"layers come {one.got:.0f} mm apart where they are held together"
         return why, (Hint("hold them where the rest can open without them"),)
@@ -197,7 +214,7 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         angle = _ROUND * round(one.got / _ROUND)
         near = 10 <= angle <= 170 and abs(angle - one.asked) > _ROUND
         near = near and tried("raise", one.asked, float(angle))
-        return why, (*([Hint(f"try 'to {angle} degrees'")] if near else []), _OPENING)
+        return why, (*([Hint(f"say 'to {angle} degrees'")] if near else []), _OPENING)
     if one.goal == "blow":
         why = f"it holds {one.got:.1f} cm³ of air, too little to look blown up"
         return why, (Hint("name a place at the edge of the pocket that the breath goes into"),)

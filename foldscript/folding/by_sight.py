@@ -24,6 +24,7 @@ _WAYS: tuple[tuple[str, ...], ...] = (
     *((height, side) for height in ("top", "bottom") for side in ("left", "right")),
 )
 _SIDES = re.compile(r"\b(?:top|bottom|left|right|upper|lower)\b")
+_ENDS = {"top": "upper", "bottom": "lower", "left": "left", "right": "right"}
 _PLAIN = {"upper": "top", "lower": "bottom"}
 
 
@@ -77,7 +78,8 @@ def corners_for_sides(statement: nodes.Statement, text: str) -> Iterator[str]:
 
 
 def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[str]:
-    """A point that comes onto a line: to the middle of it, about a corner on it, or straight across.
+    """A point that comes onto a line: to the middle of it, about a corner on it or an end of it, or straight
+    across.
 
     Of something that comes onto a line all of it is meant, more likely than its middle.
     """
@@ -88,7 +90,12 @@ def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[st
     line = text[at.start : at.end]
     said = text[span.start : span.end]
     corners = _corners_on(goal.operands[0], scope, said)
-    through = [f"{said}, through {corner}" for corner in corners]
+    sides = sides_in(said)
+    ends = sorted(_ENDS, key=lambda side: side not in sides)
+    through = [
+        *(f"{said}, through {corner}" for corner in corners),
+        *(f"{said}, through {_ENDS[side]} end of {line}" for side in ends),
+    ]
     before = re.sub(r"\bonto$", "to", text[span.start : at.start].rstrip())
     middle = f"{before} midpoint of {line}{text[at.end : span.end]}"
     yield from (*through, middle) if goal.word == "onto" else (middle, *through)
@@ -111,6 +118,18 @@ def _corners_on(node: nodes.Operand, scope: Scope, said: str) -> Iterator[str]:
     for name in state.sheet.corner_names:
         if on_line(line, state.where(state.sheet.corner(name))) and name not in said.split():
             yield name
+
+
+def on_goal(statement: nodes.Statement, scope: Scope) -> set[str]:
+    """The corners of the sheet that lie on the line already that a statement brings something onto."""
+    goals = [p.operands[0] for p in statement.phrases if p.word in ("to", "onto") and p.operands]
+    try:
+        line = scope.line(goals[0]).line if goals else None
+    except Refusal:
+        return set()
+    state = scope.state
+    corners = ((name, state.where(state.sheet.corner(name))) for name in state.sheet.corner_names)
+    return {name for name, at in corners if line is not None and on_line(line, at)}
 
 
 def edges_of_side(statement: nodes.Statement, text: str, state: State) -> Iterator[str]:

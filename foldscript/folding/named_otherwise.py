@@ -93,8 +93,10 @@ class Named:
         bare = re.sub(r"\bthe\s+$", "", before)
         yield f"{bare}midpoint of {'the ' if bare != before else ''}{line}"
 
-    def at_other_angles(self, corners: Sequence[str]) -> Iterator[str]:
-        """A line at an angle to an edge, with the angle counted from another edge, or from the other end."""
+    def at_other_angles(self, corners: Sequence[str]) -> Iterator[tuple[str, str]]:
+        """A line at an angle to an edge, with the angle counted from another edge, or opening the other way;
+        each with its hint.
+        """
         said = _AT_ANGLE.search(self.said)
         if said is None or not {said[3], said[4]} <= set(corners):
             return
@@ -107,8 +109,10 @@ class Named:
         others = [one for one in edges if at in one and set(one) != {said[3], said[4]}]
         for a, b in others:
             p, q = (a, b) if a == at else (b, a)
-            yield f"{self.said[: said.start(2)]}edge {p} {q}{self.said[said.end() :]}"
-        yield f"{self.said[: said.start(1)]}{180 - degrees:g}{self.said[said.end(1) :]}"
+            line = f"{self.said[: said.start(2)]}edge {p} {q}{self.said[said.end() :]}"
+            yield line, f"for an angle to edge {p} {q} say '{line}'"
+        line = f"{self.said[: said.start(1)]}{180 - degrees:g}{self.said[said.end(1) :]}"
+        yield line, f"to open the angle the other way say '{line}'"
 
     def with_other_crease(self, made: Iterable[str]) -> Iterator[str]:
         """A crease that is named twice, the second time as each of these that is not named."""

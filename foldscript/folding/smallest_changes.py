@@ -65,7 +65,7 @@ def changed(
         elif phrase.word and phrase.operands and phrase.word not in ("as", "layers", "through"):
             first = phrase.operands[0].span
             head = Span(phrase.span.start, first.start)
-            yield from (line(head, f"{link} ") for link in known if link != phrase.word)
+            yield from (line(head, f"{link} ") for link in _nearest(known, phrase))
         if phrase.word in _IDLE:
             yield line(Span(phrase.span.start, _word_end(phrase)), "")
     if phrases and not phrases[0].word and any("moving" in form for form in forms):
@@ -100,6 +100,15 @@ def _pairs(
             p, q = points[0], after[0].operands[0]
             if phrase.word and isinstance(p, _POINTS) and isinstance(q, _POINTS):
                 yield phrase.span.cover(after[0].span), (p.span, q.span)
+
+
+def _nearest(links: Sequence[str], phrase: nodes.Phrase) -> list[str]:
+    """Words in the place of one, those first that begin as it does; before a line 'onto' comes next."""
+    onto = not isinstance(phrase.operands[0], _POINTS)
+    others = (link for link in links if link != phrase.word)
+    return sorted(
+        others, key=lambda link: (not link.startswith(phrase.word), not (onto and link == "onto"))
+    )
 
 
 def _is_edge(phrase: nodes.Phrase) -> bool:

@@ -20,7 +20,15 @@ from ..syntax.parser import statements
 from ..syntax.rewording import naming_crease, with_rows
 from ..syntax.table_talk import said_otherwise, without_articles
 from ..syntax.whole_lines import Lines, Setting
-from .by_sight import corners_for_sides, edges_of_side, filled, landings, sides_in, with_edge_moving
+from .by_sight import (
+    corners_for_sides,
+    edges_of_side,
+    filled,
+    landings,
+    on_goal,
+    sides_in,
+    with_edge_moving,
+)
 from .groups import CalledRefusal
 from .named_otherwise import Named, creases_first, line_meant
 from .names_to_give import named_later, said_and_never_given, unfolded_by_name
@@ -75,7 +83,7 @@ def reworded(
         return trial.with_what_folds(saying(with_edge_moving(statement, text)))
     match refusal.code:
         case "fold-misses-flap":
-            return trial.instead(named.at_other_angles(folding.state.sheet.corner_names))
+            return trial.in_other_ways(named.at_other_angles(folding.state.sheet.corner_names))
         case "turns-inside":
             return trial.with_what_folds(saying(named.one_step_each(program.steps)))
         case "line-to-point":
@@ -209,7 +217,7 @@ class _Trial(Trial):
         for line in islice(lines, _MOST_CHANGES):
             end = tried((line,), self.folding, self.number)
             if isinstance(end, State):
-                ends.setdefault((lying(end), frozenset(end.creases)), (line,))
+                ends.setdefault(lying(end), (line,))
             elif isinstance(end, Refusal) and end.code not in OF_WORDING:
                 further.append((line,))
         return list(ends.values())[:MOST_PLACES], further[:1]
@@ -355,7 +363,11 @@ class _Trial(Trial):
         span = self.statement.span
         said = self.program.source.text[span.start : span.end]
         at = Span(who.span.start - span.start, who.span.end - span.start)
-        others = [c for c in corners if not re.search(rf"\b{re.escape(c)}\b", said)]
+        scope = Scope(self.folding.state, self.folding.names, self.folding.history)
+        there = on_goal(self.statement, scope)
+        others = [
+            c for c in corners if c not in there and not re.search(rf"\b{re.escape(c)}\b", said)
+        ]
         rows = [f"{said[: at.start]}{other}{said[at.end :]}" for other in others]
         folds = [
             write(span, row, f"for another corner say '{row}'")

@@ -101,7 +101,11 @@ class Trial:
 
     def instead(self, lines: Iterable[str]) -> Refusal:
         """The refusal with those of the lines that fold here in the place of its hints, if any does."""
-        bare = replace(self, refusal=self.refusal.with_hints()).with_what_folds(saying(lines))
+        return self.in_other_ways(saying(lines))
+
+    def in_other_ways(self, ways: Iterable[tuple[str, str]]) -> Refusal:
+        """The refusal with the hints of those lines that fold here in the place of its own, if any does."""
+        bare = replace(self, refusal=self.refusal.with_hints()).with_what_folds(ways)
         return bare if bare.hints else self.with_hints_tried()
 
     def with_what_folds(self, ways: Iterable[tuple[str, str]]) -> Refusal:

@@ -68,7 +68,8 @@ def tried(row: Lines, folding: Folding, number: int) -> State | Refusal | None:
 
 
 def lying(state: State) -> object:
-    """The same for papers that lie alike, however their parts are counted."""
-    return frozenset(
+    """The same for papers that lie alike with the same creases, however their parts are counted."""
+    parts = (
         tuple(sorted((round(x, 6), round(y, 6)) for x, y in outline)) for outline in state.placed
-    ), frozenset(state.order.items())
+    )
+    return frozenset(parts), frozenset(state.order.items()), frozenset(state.creases)

@@ -13,9 +13,9 @@ from functools import partial
 from pathlib import Path
 
 from ..moves.registry import verbs
-from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span
+from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span, write
 from ..syntax import nodes
-from ..syntax.parser import parse
+from ..syntax.parser import parse, statements
 from .earlier_lines import Place
 from .fold import before_steps_of, paper_after
 from .looking_ahead import by_what_follows
@@ -25,6 +25,9 @@ from .trying import OF_WORDING, end_of
 
 #: Statements before a line that are folded to try what it is told: about a second of folding.
 _MOST_BEFORE = 60
+#: A line that gives a point a name, as it stands and as a hint says it.
+_MARKED = re.compile(r"\s*mark (\S+) at ")
+_MARKED_ANEW = re.compile(r"^mark ([A-Z]\w*) at ")
 #: A line that ends where the grammar knows one word to follow.
 _ONE_WORD_WANTED = re.compile(r"after (?P<before>'[^']+') '(?P<word>[a-z ]+)' should follow$")
 
@@ -43,7 +46,9 @@ def read(
         return parse(source, verbs())
     except FoldscriptError as error:
         first, *others = error.diagnostics
-        raise FoldscriptError(_tried(first, source, path, memory), *others) from None
+        tried = _tried(first, source, path, memory)
+        renamed = (_called_anew(one, tried, source) for one in others)
+        raise FoldscriptError(tried, *renamed) from None
 
 
 def _tried(
@@ -70,6 +75,28 @@ def _tried(
     place = Place(source, replace(line, start=line.end - len(first)), number, folding)
     lay_out = partial(before_steps_of, path=path)
     return replace(told, hints=by_what_follows(tuple(_without_or(kept)), place, lay_out))
+
+
+def _called_anew(told: Diagnostic, first: Diagnostic, source: Source) -> Diagnostic:
+    """A later line that says a name which no point can have, with the name that the first hint gives it."""
+    given = (
+        _MARKED.match(source.text[_line_start(source.text, first.span.start) :])
+        if first.span
+        else None
+    )
+    better = [_MARKED_ANEW.search(hint.edit.text) for hint in first.hints[:1] if hint.edit]
+    if given is None or not better or better[0] is None or told.span is None:
+        return told
+    old, new = given[1], better[0][1]
+    start = _line_start(source.text, told.span.start)
+    end = source.text.find("\n", told.span.end)
+    line = source.text[start : end if end >= 0 else len(source.text)].strip()
+    said = re.sub(rf"(?<![\w'-]){re.escape(old)}(?![\w'-])", new, line)
+    if said == line or not statements((said,), verbs()):
+        return told
+    at = source.text.index(line, start)
+    hint = write(Span(at, at + len(line)), said, f"say '{said}', as the point is called then")
+    return replace(told, hints=(hint,))
 
 
 def _without_a_false_wish(told: Diagnostic, said: str, folding: Folding, number: int) -> Diagnostic:

@@ -47,7 +47,7 @@ def make(request: Request) -> Outcome:
         raise Refusal(
             "round-too-wide",
             f"the paper goes round to {most / 10:.1f} cm there: then it is half round on both sides",
-            Hint(f"try 'by {int(most) / 10:g} cm' or less"),
+            Hint(f"say 'by {int(most) / 10:g} cm' or less"),
             span=request.span,
         )
     spots = spot_of(one), spot_of(other)

@@ -163,7 +163,9 @@ def _beside(gaps: Gaps, goal: Part) -> Gap:
     gap = _at_side(gaps.layers, _holding(gaps.layers, goal), goal.front)
     if gap not in gaps.inner:
         raise Refusal(
-            "no-opening", "no layer lies there that it could be parted from", "name another place"
+            "no-opening",
+            "no layer lies there that it could be parted from",
+            "leave 'opening' out, or name another place",
         )
     return gap
 

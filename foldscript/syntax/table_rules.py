@@ -112,6 +112,7 @@ STRETCHES: tuple[Rule, ...] = (
     (r"(\d)(mm|cm|inch|inches)\b", r"\1 \2"),
     (r"\b(left|right)[ -]hand (?=edge|corner|side|point|tip|flap)", r"\1 "),
     (r"\bin to\b", "to"),
+    (r"\bboth layers?\b", "2 layers"),
     (r",? so that .*$", ""),
     (r" flat$", ""),
     (rf"\b({WAY}) of (?:paper|sheet|model|square)\b", r"\1"),
@@ -163,7 +164,7 @@ STRETCHES: tuple[Rule, ...] = (
     (r"^(?:name|call|label) (.+?) ([A-Z]\w?)$", r"mark \2 at \1"),
     (r"^again$", "repeat"),
     (
-        r"^(?:let )?([A-Za-z]) ?(?::?=|:|be\b|is\b) ?(?=midpoint|centre|center|\d|where|.* corner)",
+        r"^(?:let |mark )?([A-Za-z]) ?(?::?=|:|be\b|is\b) ?(?=midpoint|centre|center|\d|where|.* corner)",
         lambda m: f"mark {m[1].upper()} at ",
     ),
     (rf"^({FOLDING}) (through \S+ parallel to )", r"\1 along line \2"),

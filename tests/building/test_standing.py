@@ -219,14 +219,14 @@ _HELD = "hold them where the rest can open without them"
 @pytest.mark.parametrize(
     ("reached", "said", "hint"),
     [
-        (("width", 60.0, 52.0, "mm"), "5.2 cm apart there, not 6.0 cm", "try 'by 4.9 cm'"),
-        (("pull", 60.0, 40.0, "mm"), "comes 4.0 cm, not 6.0 cm", "try 'by 3.8 cm'"),
+        (("width", 60.0, 52.0, "mm"), "5.2 cm apart there, not 6.0 cm", "say 'by 4.9 cm'"),
+        (("pull", 60.0, 40.0, "mm"), "comes 4.0 cm, not 6.0 cm", "say 'by 3.8 cm'"),
         (("pull", 60.0, 0.0, "mm"), "comes 0.0 cm", _OTHER_SIDE),
         (("hold", 0.0, 12.0, "mm"), "12 mm apart where they are held", _HELD),
         (
             ("raise", 90.0, 54.0, "degrees"),
             "stops at 54 degrees on its way to 90 (0 is folded over",
-            "try 'to 55 degrees'",
+            "say 'to 55 degrees'",
         ),
     ],
 )

@@ -76,8 +76,8 @@ class Through(Found):
 @pytest.mark.parametrize(
     ("passes", "said", "tried"),
     [
-        (50.0, "try 'to 45 degrees'", [90.0, 70.0, 45.0]),
-        (70.0, "try 'to 70 degrees'", [90.0, 70.0]),
+        (50.0, "say 'to 45 degrees'", [90.0, 70.0, 45.0]),
+        (70.0, "say 'to 70 degrees'", [90.0, 70.0]),
         (40.0, "less was tried and does not stand either", [90.0, 70.0, 45.0]),
     ],
 )

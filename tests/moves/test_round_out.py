@@ -78,4 +78,4 @@ def test_a_width_that_is_too_much_is_told_with_what_goes() -> None:
     """Half a circle on either side: twice 50 mm / π is 31.8 mm."""
     found = refused(BOOK, "round out between the left edge and the right edge by 4 cm")
     assert "3.2 cm" in found.message
-    assert found.hints == ("try 'by 3.1 cm' or less",)
+    assert found.hints == ("say 'by 3.1 cm' or less",)

@@ -3,7 +3,8 @@
 In: a statement, and the folding that it is to go on from. Out: remarks that say where such a point was
 marked and where it lies. A name goes with the paper, so that is no fault; but where several layers lay at
 the place that was marked, the topmost took the name along, and whoever looks for the point where the other
-layers stayed is mistaken. Told once, when the point is used first after its paper has moved.
+layers stayed is mistaken; and where something is to come 'to' a place that has no paper left, the place may
+have been meant. Told once, when the point is used first after its paper has moved.
 """
 
 from __future__ import annotations
@@ -37,15 +38,16 @@ def moved_marks(
     statement: nodes.Statement,
 ) -> tuple[Remark, ...]:
     """A remark for every mark that the statement uses as a place and that has moved."""
-    used: dict[str, None] = {}
+    used: dict[str, bool] = {}  # and whether something comes to it
     last = ""
     for phrase in statement.phrases:
         if phrase.word in _PLACES or (phrase.word == "and" and last in _ROWS):
             said = (node for node in operands(phrase) if isinstance(node, nodes.Name))
-            used |= {node.text: None for node in said if node.text in names.points}
+            goal = phrase.word == "to" and len(phrase.operands) == 1
+            used |= {node.text: goal for node in said if node.text in names.points}
         if phrase.word != "and":
             last = phrase.word
-    found = (_moved(state, names, statements, history, name) for name in used)
+    found = (_moved(state, names, statements, history, *one) for one in used.items())
     return tuple(remark for remark in found if remark is not None)
 
 
@@ -96,6 +98,7 @@ def _moved(
     statements: Sequence[ResolvedStatement],
     history: Sequence[MoveRecord],
     name: str,
+    goal: bool,
 ) -> Remark | None:
     at = names.points[name]
     now, turn = state.where(at), IDENTITY
@@ -105,7 +108,7 @@ def _moved(
         if record.turn is not None:
             turn = compose(turn, record.turn)
         if resolved.new_name == name:
-            return _since(state, names, name, record, turn) if _by_place(resolved) else None
+            return _since(state, names, name, record, turn, goal) if _by_place(resolved) else None
         if any(geo.distance(turn(spot), now) <= FOLDED for spot in _spots(resolved, name)):
             return None  # used where it lies now before
     return None
@@ -129,7 +132,7 @@ def _spots(resolved: ResolvedStatement, name: str) -> list[Point]:
 
 
 def _since(
-    state: State, names: Names, name: str, record: MoveRecord, turn: Isometry
+    state: State, names: Names, name: str, record: MoveRecord, turn: Isometry, goal: bool
 ) -> Remark | None:
     """What has become of a mark: `turn` is how the whole model has been turned since."""
     at, before = names.points[name], record.before
@@ -140,7 +143,8 @@ def _since(
         return None
     own = set(before.facets_on_sheet(at))
     others = [inverse(before.facets[i].place)(spot) for i in before.facets_at(spot) if i not in own]
-    if not any(geo.distance(state.where(other), was) <= FOLDED for other in others):
+    stayed = any(geo.distance(state.where(other), was) <= FOLDED for other in others)
+    if not stayed and (not goal or others):
         return None  # all the paper that was there has gone along
     rest = replace(names, points={n: p for n, p in names.points.items() if n != name})
     return Remark(
@@ -150,7 +154,9 @@ def _since(
         f"{apart * state.sheet.unit_mm:.0f} mm from there",
         (
             f"if the place is meant where the other layers stayed, mark it on them: "
-            f"'mark {name}2 at bottom layer at ...', or by lines that meet there",
+            f"'mark {name}2 at bottom layer at ...', or by lines that meet there"
+            if stayed
+            else "if the place is meant where it was, no paper lies there now: name another",
             f"if {name} is meant where it lies now, all is well",
         ),
     )

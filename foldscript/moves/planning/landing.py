@@ -107,8 +107,10 @@ def told_apart(request: Request, ways: Sequence[tuple[Alignment, Flap]]) -> tupl
     sided = [f"{words}, {side}" for words, side in zip(landing, _sides(heads), strict=True)]
     creases = [f"creases {request.locate(midpoint(*_longest(moving)))}" for _, moving in ways]
     moved = [f"moves the paper {request.locate(far_point(moving))}" for _, moving in ways]
+    middles = [midpoint(*_longest(moving)) for _, moving in ways]
+    lying = [f"creases {side}" for side in _sides(middles)]
     told = next(
-        (words for words in (landing, sided, creases, moved) if len({*words}) == len(ways)),
+        (words for words in (landing, sided, creases, moved, lying) if len({*words}) == len(ways)),
         [f"{crease} and {paper}" for crease, paper in zip(creases, moved, strict=True)],
     )
     return tuple(told)

@@ -13,7 +13,7 @@ from ...paper.openings import opening_at, slit_at
 from ...paper.signs import PointSign, Sign
 from ...paper.state import State
 from ...pose.goals import Goal
-from ...source.diagnostics import Hint, Refusal
+from ...source.diagnostics import Hint, Refusal, write
 from .at_points import OPEN_OUT, signed
 from .request import LineValue, Outcome, PointValue, Quantity, Request, Solid
 
@@ -52,7 +52,12 @@ def amount(request: Request, word: str, unit: str) -> float | None:
         or found[0].value < (0 if unit == "degrees" else 1e-3)
     ):
         what = "an angle in degrees" if unit == "degrees" else "a length, as in '4 cm'"
-        raise how(request, "say-how-far", f"after '{word}' comes {what}")
+        bare = [v for v in clause.values if isinstance(v, Quantity) and not v.unit]
+        name = "degrees" if unit == "degrees" else "cm"
+        hints = (
+            write(v.span, f"{v.value:g} {name}", f"say '{word} {v.value:g} {name}'") for v in bare
+        )
+        raise how(request, "say-how-far", f"after '{word}' comes {what}", *hints)
     return found[0].value
 
 
