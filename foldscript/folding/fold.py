@@ -16,11 +16,12 @@ from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Sev
 from ..syntax import nodes
 from .earlier_lines import Place
 from .figures import Figures
+from .going_on import LayOut
 from .groups import CalledRefusal, read_groups
 from .half_way import shown_half_way
 from .lettering import is_letter, lettered
 from .lineage import lineage
-from .looking_ahead import LayOut, by_what_follows
+from .looking_ahead import by_what_follows
 from .parts import begins, of_part, part_begun, parts_of
 from .performing.perform import Folding
 from .resuming import FoldingCache, copied

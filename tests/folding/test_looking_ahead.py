@@ -87,3 +87,71 @@ def test_nothing_is_said_of_earlier_lines_where_no_line_follows() -> None:
 def test_an_earlier_line_is_no_cause_where_a_later_one_still_fails() -> None:
     text = CASES["not-unfolded"][0] + "  valley A to nowhere\n"
     assert not any("end line" in hint.text for hint in refused(text))
+
+
+#: Scripts whose mistake is named by no line of its own: what the first hint says, and that it folds.
+OTHERS = {
+    "sister-lines": (
+        f"{SQUARE}step\n  valley left edge onto centre line\n  valley right edge onto centre line\n"
+        "step\n  valley bottom edge onto centre line\n  valley top edge onto centre line\n",
+        "say 'horizontal centre line'",
+    ),
+    "other-side": (
+        "sheet A4 portrait\nstep\n  crease left edge onto right edge as middle\n"
+        "  mark T at midpoint of top edge\nstep\n  valley line T D onto middle\n"
+        "  valley line T C onto middle\nstep\n  valley bottom left edge onto middle\n"
+        "  valley bottom right edge onto middle\n",
+        "say 'valley top left edge onto middle'",
+    ),
+    "end-of-a-crease": (
+        "sheet A4 portrait\nstep\n  crease left edge onto right edge as middle\nstep\n"
+        "  valley top left corner onto middle\n  valley top right corner onto middle\n",
+        "say 'valley top left corner onto middle, through upper end of middle'",
+    ),
+    "never-named": (
+        f"{SQUARE}step\n  valley left edge onto right edge\nstep\n"
+        "  valley along line 3 cm from the left edge, 1 layer, moving A, as k\nstep\n  turn over\n"
+        "  valley along line 3 cm from the right edge, 1 layer, moving B\nstep\n  raise along k and m\n",
+        "give the fold of line 8 that name: add ', as m' there",
+    ),
+    "on-for-onto": (
+        f"{SQUARE}step\n  valley left edge on the centre line\n  valley right edge on the centre line\n",
+        "say 'valley left edge onto centre line'",
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "wanted"), OTHERS.values(), ids=OTHERS.keys())
+def test_a_mistake_is_mended_in_its_sister_lines_too(text: str, wanted: str) -> None:
+    first = refused(text)[0]
+    assert first.text.startswith(wanted)
+    assert first.edit is not None
+    changed = first.edit.applied(text)
+    try:
+        fold(read(Source("a.foldscript", changed)))
+    except FoldscriptError as error:  # the sister line has the same mistake, and is told the same
+        (again,) = error.diagnostics
+        assert again.span is not None
+        assert again.span.start > first.edit.span.start
+        assert again.hints[0].edit is not None
+        fold(read(Source("a.foldscript", again.hints[0].edit.applied(changed))))
+
+
+def test_a_side_brought_up_from_the_closed_side_tells_of_the_fold_before() -> None:
+    text = (
+        f"{SQUARE}step\n  valley bottom edge onto top edge\nstep\n"
+        "  valley along line 2 cm from the bottom edge, moving the bottom edge, 1 layer\n"
+    )
+    told = [hint for hint in refused(text) if "in line 3 say" in hint.text]
+    assert [hint.text for hint in told] == [
+        "or in line 3 say 'valley top edge onto bottom edge': then this line folds"
+    ]
+    assert told[0].edit is not None
+    fold(read(Source("a.foldscript", told[0].edit.applied(text))))
+
+
+def test_an_angle_is_offered_from_the_other_edge_and_the_other_way() -> None:
+    text = f"{SQUARE}step\n  crease along line through B at 60 degrees to edge A B, as slope\n"
+    words = [hint.text for hint in refused(text)]
+    assert words[0].startswith("for an angle to edge B C say")
+    assert "at 120 degrees to edge A B" in words[1]

@@ -33,7 +33,6 @@ def test_told_once() -> None:
         (GONE[0], "mark T at A", GONE[2], "valley left corner to T"),  # the paper was named
         (GONE[0], "mark T at top layer at top corner", GONE[2], "valley left corner to T"),
         (GONE[0], "mark T at bottom layer at top corner", GONE[2], "valley left corner to T"),
-        ("mark T at the bottom corner", "valley A to C", "valley left corner to T"),  # one layer
         (
             GONE[0],
             GONE[1],
@@ -87,3 +86,13 @@ def test_a_way_that_an_earlier_fold_of_the_step_has_shortened() -> None:
 )
 def test_measured_on_paper_that_has_stayed(steps: tuple[str, ...]) -> None:
     assert folded(PAIR, *steps).warnings == ()
+
+
+def test_a_place_that_has_no_paper_left_is_told_where_something_is_to_come_to_it() -> None:
+    steps = ("mark T at the bottom corner", "valley A to C")
+    (told,) = folded(*steps, "valley left corner to T", sheet=DIAMOND).warnings
+    assert told.code == "mark-moved"
+    assert told.hints[0].text == (
+        "if the place is meant where it was, no paper lies there now: name another"
+    )
+    assert not folded(*steps, "valley through left corner T, moving D", sheet=DIAMOND).warnings

@@ -43,7 +43,7 @@ def moved_marks(
     for phrase in statement.phrases:
         if phrase.word in _PLACES or (phrase.word == "and" and last in _ROWS):
             said = (node for node in operands(phrase) if isinstance(node, nodes.Name))
-            goal = phrase.word == "to" and len(phrase.operands) == 1
+            goal = phrase.word == "to" and [type(o) for o in phrase.operands] == [nodes.Name]
             used |= {node.text: goal for node in said if node.text in names.points}
         if phrase.word != "and":
             last = phrase.word
