@@ -95,4 +95,6 @@ def test_a_place_that_has_no_paper_left_is_told_where_something_is_to_come_to_it
     assert told.hints[0].text == (
         "if the place is meant where it was, no paper lies there now: name another"
     )
-    assert not folded(*steps, "crease through B T", sheet=DIAMOND).warnings
+    assert not folded(
+        *steps, "mark M at midpoint of B D", "crease through M T", sheet=DIAMOND
+    ).warnings
