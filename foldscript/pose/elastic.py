@@ -18,7 +18,7 @@ import numpy as np
 
 from .net import Net
 from .orbits import Orbits
-from .springs import Array, Indices, Pull, Wanted, breath, fold_angles, gathered, lengths
+from .springs import Array, Indices, Patterns, Pull, Wanted, breath, fold_angles, gathered, lengths
 from .symmetry import Motion, orbits
 
 #: Largest way of a point in one step (sheet units).
@@ -101,6 +101,8 @@ class Elastic:
     contact: float = 0.0
     work: Work = field(default_factory=Work)
     passed: list[Array] = field(default_factory=list)
+    _patterns: Patterns = field(default_factory=dict)
+    _held: tuple[Indices, Indices] | None = None
 
     def __post_init__(self) -> None:
         if self.motions:
@@ -147,7 +149,7 @@ class Elastic:
                 return
             self.work.gather(len(self.x))
             self.net.contacts.watch(self.x)
-            slope, curve, before = gathered(self._pulls(self.x, here), self.orbits)
+            slope, curve, before = gathered(self._pulls(self.x, here), self.orbits, self._patterns)
             if self.skin is not None:
                 volume, push = breath(
                     self.x, self.net.corners[self.skin.triangles], self.skin.outward
@@ -189,12 +191,18 @@ class Elastic:
         """What lengths and folds pull at these points; the paper is as hard as it is now."""
         net = self.net
         angle, slope = fold_angles(x, net.hinges, self.angle)
-        held = np.flatnonzero(self.stiff > 0)
+        held, hinges = self._resisting()
         w = self.stiff[held]
-        folds = Pull(
-            net.hinges[held], w * (angle[held] - self.rest[held]), w[:, None, None] * slope[held]
-        )
+        misfit = w * (angle[held] - self.rest[held])
+        folds = Pull(hinges, misfit, w[:, None, None] * slope[held], lasting=True)
         return _Springs(lengths(x, net.bars, net.rest, self.hard), folds, angle)
+
+    def _resisting(self) -> tuple[Indices, Indices]:
+        """Which hinges are stiff, and their points: the same arrays as long as they are the same."""
+        held = np.flatnonzero(self.stiff > 0)
+        if self._held is None or not np.array_equal(held, self._held[0]):
+            self._held = held, self.net.hinges[held]
+        return self._held
 
     def _pulls(self, x: Array, springs: _Springs) -> list[Pull]:
         net = self.net
@@ -206,7 +214,12 @@ class Elastic:
         return pulls
 
     def _energy(self, x: Array, springs: _Springs) -> float:
-        energy = sum(0.5 * float(p.misfit @ p.misfit) for p in self._pulls(x, springs))
+        misfits = [springs.lengths.misfit, springs.folds.misfit]
+        if len(self.net.contacts.up):
+            misfits.append(self.net.contacts.misfit(x, self.contact))
+        if self.wanted is not None:
+            misfits.append(self.wanted.misfit(x))
+        energy = sum(0.5 * float(misfit @ misfit) for misfit in misfits)
         if self.skin is not None:
             volume, _ = breath(x, self.net.corners[self.skin.triangles], self.skin.outward)
             energy -= self.skin.pressure * volume

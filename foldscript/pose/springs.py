@@ -26,11 +26,15 @@ _NEAR = 0.12
 
 @dataclass(frozen=True)
 class Pull:
-    """Misfits r (m), the points each depends on (m × k), and their gradients (m × k × 3)."""
+    """Misfits r (m), the points each depends on (m × k), and their gradients (m × k × 3).
+
+    `lasting` tells that the points are the same array in every step.
+    """
 
     points: Indices
     misfit: Array
     slope: Array
+    lasting: bool = False
 
 
 def lengths(x: Array, ends: Indices, rest: Array, weight: float) -> Pull:
@@ -38,7 +42,7 @@ def lengths(x: Array, ends: Indices, rest: Array, weight: float) -> Pull:
     d = x[ends[:, 0]] - x[ends[:, 1]]
     now = np.sqrt(dot(d, d))
     u = weight * d / np.maximum(now, 1e-12)[:, None]
-    return Pull(ends, weight * (now - rest), np.stack([u, -u], axis=1))
+    return Pull(ends, weight * (now - rest), np.stack([u, -u], axis=1), lasting=True)
 
 
 def fold_angles(x: Array, hinges: Indices, before: Array) -> tuple[Array, Array]:
@@ -107,20 +111,33 @@ class Contacts:
         points = np.concatenate([self.upper[on], self.lower[on]], axis=1)
         return Pull(points, weight * height[inside], slope)
 
+    def misfit(self, x: Array, weight: float) -> Array:
+        """The misfits of `pull` alone."""
+        near = np.flatnonzero(self.watched)
+        q, m, size, _, _ = self._over(x, near)
+        height = dot(q, m / np.sqrt(size)[:, None] * self.up[near][:, None])
+        return weight * height[height < 0]
+
+    def _over(self, x: Array, some: Indices | slice) -> tuple[Array, Array, Array, Array, Array]:
+        """Of some pairs the way from the lower triangle's first corner to the point watched, the triangle's
+        doubled area as a vector, and its square; that point, and the triangle's corners.
+        """
+        y, share = x[self.lower[some]], self.share[some]
+        p = _mean(x[self.upper[some]], share)
+        m = cross(y[:, 1] - y[:, 0], y[:, 2] - y[:, 0])
+        return p - y[:, 0], m, dot(m, m), p, y
+
     def _measured(self, x: Array, some: Indices | slice) -> tuple[Array, Array, Array, Array]:
         """Of some pairs heights, normals, barycentric feet (m × 3), and the way from the column's own point
         below.
         """
-        y, share = x[self.lower[some]], self.share[some]
-        p = _mean(x[self.upper[some]], share)
-        e1, e2, q = y[:, 1] - y[:, 0], y[:, 2] - y[:, 0], p - y[:, 0]
-        m = cross(e1, e2)
-        size = dot(m, m)
+        q, m, size, p, y = self._over(x, some)
+        e1, e2 = y[:, 1] - y[:, 0], y[:, 2] - y[:, 0]
         l2 = dot(cross(q, e2), m) / size
         l3 = dot(cross(e1, q), m) / size
         foot = np.stack([1 - l2 - l3, l2, l3], axis=1)
         n = m / np.sqrt(size)[:, None] * self.up[some][:, None]
-        return dot(q, n), n, foot, p - _mean(y, share)
+        return dot(q, n), n, foot, p - _mean(y, self.share[some])
 
 
 def _mean(corners: Array, share: Array) -> Array:
@@ -146,10 +163,13 @@ class Wanted:
     weight: Array
 
     def pull(self, x: Array) -> Pull:
-        along = (x[self.points] * self.axis[:, None, :]).sum(axis=2)
-        misfit = self.weight * ((along * self.share).sum(axis=1) - self.value)
+        misfit = self.misfit(x)
         slope = (self.weight[:, None] * self.share)[:, :, None] * self.axis[:, None, :]
         return Pull(self.points, misfit, slope)
+
+    def misfit(self, x: Array) -> Array:
+        """How far the sums are off, by weight."""
+        return self.weight * (self.now(x) - self.value)
 
     def and_also(self, more: Wanted) -> Wanted:
         """These wishes and more, each of as many points."""
@@ -181,9 +201,35 @@ def breath(x: Array, skin: Indices, outward: Array) -> tuple[float, Array]:
     return volume, push
 
 
-def gathered(pulls: Sequence[Pull], orbits: Orbits) -> tuple[Array, Array, float]:
+@dataclass(frozen=True, eq=False)
+class _Pattern:
+    """Where pulls on the same points go: the rows of the slope (m × 3k), and the places of the curvature."""
+
+    points: Indices
+    rows: Indices
+    places: Indices
+
+
+#: Patterns of pulls whose points last, by the number of the array.
+Patterns = dict[int, _Pattern]
+
+
+def _pattern(pull: Pull, orbits: Orbits, known: Patterns) -> _Pattern:
+    found = known.get(id(pull.points))
+    if found is None:
+        size = 3 * len(orbits.size)
+        rows = (3 * orbits.of[pull.points][:, :, None] + np.arange(3)).reshape(len(pull.misfit), -1)
+        places = (rows[:, :, None] * size + rows[:, None, :]).ravel()
+        found = _Pattern(pull.points, rows, places)
+        if pull.lasting:
+            known[id(pull.points)] = found
+    return found
+
+
+def gathered(pulls: Sequence[Pull], orbits: Orbits, known: Patterns) -> tuple[Array, Array, float]:
     """Slope (3n), curvature (3n × 3n, of the squares' linear parts) and energy of pulls on points that n of
-    them carry."""
+    them carry. Patterns that last are added to those known.
+    """
     size = 3 * len(orbits.size)
     slope = np.zeros(size)
     where: list[Indices] = []
@@ -193,10 +239,10 @@ def gathered(pulls: Sequence[Pull], orbits: Orbits) -> tuple[Array, Array, float
         m = len(pull.misfit)
         if not m:
             continue
-        index = (3 * orbits.of[pull.points][:, :, None] + np.arange(3)).reshape(m, -1)
+        pattern = _pattern(pull, orbits, known)
         g = np.einsum("mki,mkij->mkj", pull.slope, orbits.turn[pull.points]).reshape(m, -1)
-        slope += np.bincount(index.ravel(), (g * pull.misfit[:, None]).ravel(), size)
-        where.append((index[:, :, None] * size + index[:, None, :]).ravel())
+        slope += np.bincount(pattern.rows.ravel(), (g * pull.misfit[:, None]).ravel(), size)
+        where.append(pattern.places)
         values.append((g[:, :, None] * g[:, None, :]).ravel())
         energy += 0.5 * float(pull.misfit @ pull.misfit)
     flat = np.bincount(np.concatenate(where), np.concatenate(values), size * size)

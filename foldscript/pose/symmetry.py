@@ -22,6 +22,8 @@ from .pieces import Pieces
 from .springs import Array, Indices
 
 _NEAR = 1e-5
+#: So many points are looked for at once.
+_AT_ONCE = 200
 
 
 @dataclass(frozen=True)
@@ -64,7 +66,7 @@ def of_folds(pieces: Pieces, angles: Array) -> list[Motion]:
 def _of_points(pieces: Pieces) -> Iterator[tuple[Isometry, list[int]]]:
     """Motions of the sheet to itself that take points to points, and which each goes to."""
     for motion in _of_outline(pieces.state.sheet.outline):
-        to = [_found((float(x), float(y)), motion, pieces.points) for x, y in pieces.points]
+        to = _images(motion, pieces.points)
         if len(set(to)) == len(to) and -1 not in to:
             yield motion, to
 
@@ -119,10 +121,16 @@ def _taking(points: tuple[Point, ...], images: list[Point]) -> Isometry:
     )
 
 
-def _found(p: Point, motion: Isometry, points: Array) -> int:
-    off = np.abs(points - motion(p)).max(axis=1)
-    k = int(np.argmin(off))
-    return k if off[k] < _NEAR else -1
+def _images(motion: Isometry, points: Array) -> list[int]:
+    """Which point each point goes to, -1 where none lies."""
+    moved = np.array([motion((float(x), float(y))) for x, y in points])
+    found: list[int] = []
+    for some in np.split(moved, range(_AT_ONCE, len(moved), _AT_ONCE)):
+        off = np.abs(points[None] - some[:, None]).max(axis=2)
+        nearest = off.argmin(axis=1)
+        on = off[np.arange(len(some)), nearest] < _NEAR
+        found += np.where(on, nearest, -1).tolist()
+    return found
 
 
 def _in_space(layers: Layers, motion: Isometry, to: list[int]) -> Motion | None:

@@ -45,7 +45,7 @@ def energy(x: Array) -> tuple[float, Array]:
         ).pull(x),
     ]
     assert len(touch.pull(x, 1.5).misfit) == 1, "the layer below has come through"
-    slope, _, total = gathered(pulls, orbits([], len(x)))
+    slope, _, total = gathered(pulls, orbits([], len(x)), {})
     return total, slope
 
 
