@@ -40,7 +40,7 @@ from .symmetry import Motion, of_net, symmetries
 #: Sides of triangles where the coarse net does not do (sheet units).
 FINE = 0.125
 #: From so many points on paper is pulled to its goals in longer steps.
-_MANY = 250
+_MANY = 150
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from .springs import Array, Indices
 
 _NEAR = 1e-5
 #: So many points are looked for at once.
-_AT_ONCE = 200
+_AT_ONCE = 64
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ def _of_points(pieces: Pieces) -> Iterator[tuple[Isometry, list[int]]]:
     """Motions of the sheet to itself that take points to points, and which each goes to."""
     for motion in _of_outline(pieces.state.sheet.outline):
         to = _images(motion, pieces.points)
-        if len(set(to)) == len(to) and -1 not in to:
+        if to is not None and len(set(to)) == len(to):
             yield motion, to
 
 
@@ -121,15 +121,16 @@ def _taking(points: tuple[Point, ...], images: list[Point]) -> Isometry:
     )
 
 
-def _images(motion: Isometry, points: Array) -> list[int]:
-    """Which point each point goes to, -1 where none lies."""
+def _images(motion: Isometry, points: Array) -> list[int] | None:
+    """Which point each point goes to; None where one goes to none."""
     moved = np.array([motion((float(x), float(y))) for x, y in points])
     found: list[int] = []
     for some in np.split(moved, range(_AT_ONCE, len(moved), _AT_ONCE)):
         off = np.abs(points[None] - some[:, None]).max(axis=2)
         nearest = off.argmin(axis=1)
-        on = off[np.arange(len(some)), nearest] < _NEAR
-        found += np.where(on, nearest, -1).tolist()
+        if (off[np.arange(len(some)), nearest] >= _NEAR).any():
+            return None
+        found += nearest.tolist()
     return found
 
 
