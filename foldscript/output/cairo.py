@@ -13,6 +13,7 @@ from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint
+from .cairo_headers import declared
 from .cairo_text import draw_shaped, ready_cairo
 from .fonts import Fonts
 from .reading import tag_of
@@ -33,6 +34,7 @@ def cairosvg() -> ModuleType:
     Raises FoldscriptError ('missing-cairo') where the cairo library is not installed.
     """
     try:
+        declared()
         import cairosvg as package
 
         ready_cairo()
