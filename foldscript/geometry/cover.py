@@ -16,7 +16,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from .lines import Point, Segment, line_through, meet, point_on_segment
-from .polygons import Polygon, edges, tidy
+from .polygons import Polygon, bounds, edges, tidy
 from .tolerance import EPS
 
 if TYPE_CHECKING:
@@ -133,19 +133,21 @@ def _meeting(ring: Polygon, corners: Sequence[Point]) -> Polygon:
     """A ring with the corners of others that lie on its sides: rounded, they could come to lie beside them,
     and what touches there would be apart."""
     found: list[Point] = []
+    near = _within(corners, ring)
     for p, q in edges(ring):
-        low = min(p[0], q[0]) - EPS, min(p[1], q[1]) - EPS
-        high = max(p[0], q[0]) + EPS, max(p[1], q[1]) + EPS
         on = [
             c
-            for c in corners
-            if low[0] <= c[0] <= high[0]
-            and low[1] <= c[1] <= high[1]
-            and point_on_segment((p, q), c, EPS)
-            and min(math.dist(c, p), math.dist(c, q)) > EPS
+            for c in _within(near, (p, q))
+            if point_on_segment((p, q), c, EPS) and min(math.dist(c, p), math.dist(c, q)) > EPS
         ]
         found.extend((p, *sorted(on, key=lambda c: math.dist(c, p))))
     return tuple(found)
+
+
+def _within(spots: Sequence[Point], ring: Sequence[Point]) -> list[Point]:
+    """Those that lie in the box about others, or hardly outside it."""
+    x0, y0, x1, y1 = bounds(ring)
+    return [p for p in spots if x0 - EPS <= p[0] <= x1 + EPS and y0 - EPS <= p[1] <= y1 + EPS]
 
 
 def _exact(p: Point, corners: Iterable[Point], sides: Iterable[Segment]) -> Point:

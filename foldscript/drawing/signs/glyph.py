@@ -20,6 +20,7 @@ import re
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ...languages.wording import ENGLISH, Language, Template
 from ...paper.signs import Arrow, PointSign, Rotate, Sign, TurnOver
@@ -203,7 +204,7 @@ class FixedGlyph(PointGlyph):
         """Box about its shape."""
         if self.roomy:
             return None
-        return union_box(item_box(i) for i in self.shape.at((0.0, 0.0), self._towards(sign, view)))
+        return _box_of(self, self._towards(sign, view))
 
     def _towards(self, sign: PointSign, view: View) -> Point:
         return toward(view(sign.at), (0.0, 0.0) if sign.toward is None else view(sign.toward))
@@ -211,6 +212,12 @@ class FixedGlyph(PointGlyph):
     def sample(self, style: Style) -> Sequence[Item]:
         """Its shape, aimed to the right."""
         return centred([*(sheet(self.paper) if self.paper else ()), *self.shape.at((0.0, 0.0))])
+
+
+@lru_cache(maxsize=1024)
+def _box_of(glyph: PointGlyph, towards: Point) -> Box | None:
+    """Box about a glyph's shape that is aimed some way; it is asked for in many sizes of a figure."""
+    return union_box(item_box(item) for item in glyph.shape.at((0.0, 0.0), towards))
 
 
 #: Tail, head, whether it ends behind or between layers, and what lies around, which learns where it runs.

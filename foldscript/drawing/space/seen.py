@@ -15,6 +15,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from ...geometry.remembered import remembered
 from ...pose.pose import Pose
 from .camera import Array, Camera
 
@@ -84,7 +85,7 @@ def seen(
         middle[:2] = about[0] * scale, -about[1] * scale
     at = np.round(at - middle, PLACES) + 0.0
     rings = [list(piece.corners) for piece in pose.pieces]
-    normals = np.array([_normal(space[ring]) for ring in rings])
+    normals = _normals(pose)
     shapes = np.empty(len(rings), dtype=object)
     facing = np.zeros(len(rings), dtype=np.int64)
     planes = np.zeros((len(rings), 3))
@@ -100,6 +101,13 @@ def seen(
         facing[k] = 1 if area < 0 else -1  # the page's y runs down
         planes[k] = _plane(drawn)
     return Seen(pose, camera, at, shapes, facing, planes, normals)
+
+
+@remembered
+def _normals(pose: Pose) -> Array:
+    """Unit normals of a pose's pieces in space."""
+    space = np.array(pose.space, dtype=float)
+    return np.array([_normal(space[list(piece.corners)]) for piece in pose.pieces])
 
 
 def extent(pose: Pose, camera: Camera) -> tuple[float, float]:

@@ -23,6 +23,7 @@ from ...pose.crossing import triangles
 from ...pose.goals import Open, Part, Pull, Spread
 from ...pose.pose import Line, Pose, Vector
 from ...pose.upright import upright
+from ...pose.vectors import cross
 from .camera import Array, Camera, looking
 from .petals import petals
 
@@ -282,13 +283,13 @@ def _inner(space: Array, corners: Pixels, normals: Array, across: float) -> NDAr
     least, most = (share * across for share in _OPEN)
     faces = np.zeros((len(corners), 2), dtype=bool)
     for k, way in enumerate(normals):
-        across_two = np.cross(way, two)
+        across_two = cross(way, two)
         volume = (one * across_two).sum(axis=1)
         meets = np.abs(volume) > 1e-9
         scale = 1 / np.where(meets, volume, 1.0)
         off = start[k] - a
         u = (off * across_two).sum(axis=1) * scale
-        turned = np.cross(off, one)
+        turned = cross(off, one)
         v = turned @ way * scale
         far = (two * turned).sum(axis=1) * scale
         meets &= (u >= 0) & (v >= 0) & (u + v <= 1)
