@@ -27,6 +27,10 @@ _WIDTH = (0.85, 1.15)
 _PLACE = 2.0
 
 
+#: What is told of a width that was asked.
+WIDTH = "width"
+
+
 def brought(pieces: Pieces, goal: Bring) -> int:
     """The point of the paper that a goal brings."""
     return int(np.argmin(((pieces.points - goal.point) ** 2).sum(axis=1)))
@@ -53,7 +57,7 @@ def opened_by(pieces: Pieces, pair: Apart, space: Array) -> Reached:
 
 def _wide(asked: float, got: float, between: tuple[tuple[Point, Point, float], ...]) -> Reached:
     near = _WIDTH[0] <= got / asked <= _WIDTH[1]
-    return Reached("width", asked, got, "mm", near, between)
+    return Reached(WIDTH, asked, got, "mm", near, between)
 
 
 def measured_again(

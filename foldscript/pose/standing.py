@@ -7,6 +7,7 @@ that gives a little finds its place. On which feet it is put down is settled whe
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
@@ -19,6 +20,7 @@ from .elastic import Work
 from .flattening import opened_flat
 from .goals import EXACT, WHOLE, Close, Curl, Goal, Hold, Open, Raise, Round, Stages, Stand, Turned
 from .levelling import has_level, judged, levelled
+from .measuring import WIDTH
 from .opening import opened
 from .packing import closed_up
 from .pose import Amiss, Pose
@@ -45,12 +47,37 @@ def stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
         stages = levelled(state, stages, partial(_stood, work=work))
     pose = _stood(state, stages, work)
     if any(isinstance(goal, Open) and goal.at_most for some in stages for goal in some):
-        for part in _NARROWER:
-            if pose.proof.holds:
-                break
-            narrower = tuple(tuple(_narrowed(g, part) for g in some) for some in stages)
-            pose = _stood(state, narrower, work)
+        pose = _as_wide_as_it_goes(state, stages, pose, work)
     return judged(state, pose, said)
+
+
+def _as_wide_as_it_goes(state: State, stages: Stages, pose: Pose, work: Work | None = None) -> Pose:
+    """The pose with mouths narrower than asked, where it is not found so wide. To what a mouth did not come
+    when it was pulled wider, it is not pulled.
+    """
+    wide, came_to = 1.0, 1.0
+    for part in _NARROWER:
+        if pose.proof.holds:
+            break
+        share = wide * _share_reached(pose, wide, stages)
+        came_to = share if share >= _NARROWER[-1] else came_to
+        if part <= came_to:
+            narrower = tuple(tuple(_narrowed(g, part) for g in some) for some in stages)
+            wide, pose = part, _stood(state, narrower, work)
+    return pose
+
+
+def _share_reached(pose: Pose, wide: float, stages: Stages) -> float:
+    """How much of the width that it was pulled to, so much of what is asked, the mouth has that has come to
+    least of it.
+    """
+    asked = [wide * g.width for some in stages for g in some if isinstance(g, Open) and g.at_most]
+    mouths = (
+        r
+        for r in pose.proof.reached
+        if r.goal == WIDTH and any(math.isclose(r.asked, width) for width in asked)
+    )
+    return min((r.got / r.asked for r in mouths if not r.enough), default=1.0)
 
 
 def _narrowed(goal: Goal, part: float) -> Goal:

@@ -13,7 +13,8 @@ from foldscript.geometry.lines import Line as Axis
 from foldscript.geometry.lines import Segment
 from foldscript.geometry.polygons import depth
 from foldscript.paper.state import State
-from foldscript.pose.goals import Blow, Open
+from foldscript.pose.elastic import Work
+from foldscript.pose.goals import Blow, Open, Stages
 from foldscript.pose.opening import opened
 from foldscript.pose.pose import Pose
 from foldscript.pose.proof import normal
@@ -55,6 +56,23 @@ def test_a_mouth_of_no_width_said_opens_as_wide_as_the_paper_goes() -> None:
     assert found.proof.holds, found.proof
     (mouth,) = (goal for goal in found.goals if isinstance(goal, Open))
     assert mouth.width < wide
+
+
+def test_a_mouth_is_not_pulled_to_what_it_did_not_come_to(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The hat's edges are 148.5 mm apart when its halves lie open: 0.64 of what is asked here, so that after
+    it 0.6 is next, and not 0.8.
+    """
+    tried: list[float] = []
+
+    def noted(paper: State, stages: Stages, work: Work | None = None) -> Pose:
+        tried.extend(goal.width for goal in stages[0] if isinstance(goal, Open))
+        return opened(paper, stages, work)
+
+    monkeypatch.setattr("foldscript.pose.standing.opened", noted)
+    paper = state("hat", -1)
+    found = stood(paper, ((Open(edge(paper), 231.0, at_most=True),),))
+    assert found.proof.holds
+    assert tried == pytest.approx([231.0, 0.6 * 231.0])
 
 
 @pytest.mark.parametrize(
