@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -17,12 +18,16 @@ from PIL import Image, ImageFilter
 
 from foldscript.drawing.scene.outlines import polyline
 from foldscript.drawing.scene.scene import Path, Scene
+from foldscript.drawing.scene.strokes import polylines
+from foldscript.drawing.signs.key import legend
 from foldscript.drawing.style.ink import Ink
 from foldscript.drawing.style.styles import Style, load_style
 from foldscript.output.png import scene_png
 
 DPI, BLUR, CONTRAST = 300, 0.1, 1.5
 SIDE = 60.0
+#: Roles of strokes, by their first part.
+STROKES = ("sign", "mark", "arrow")
 
 Grey = NDArray[np.float64]
 
@@ -61,13 +66,60 @@ LINES = (
     "fold.mountain",
     "fold.hidden",
     "line.guide",
+    "line.cut",
+    "leader",
+    "mark.length",
+    "mark.angle",
+    "mark.ring",
+    "arrow",
+    "arrow.hidden",
+    "sign",
 )
+#: Signs of thin strokes, or of several close to each other.
+SIGNS = ("arrow.raise", "arrow.lower", "mark.angle", "mark.raised", "layers", "point.push")
 
 
 @pytest.mark.parametrize("role", LINES)
 @pytest.mark.parametrize("paper", ["paper.plain", "paper.coloured"])
 def test_lines_outlive_two_photocopies(role: str, paper: str) -> None:
     assert depth(copied(copied(printed(load_style("grey"), role, paper)))) > 0.15
+
+
+@pytest.mark.parametrize("key", SIGNS)
+def test_signs_outlive_two_photocopies(key: str) -> None:
+    """Every stroke is there, most of its way at least where others lie over it."""
+    style = load_style("grey")
+    ((_, sample),) = legend([key], style)
+    png = scene_png(sample, style, DPI)
+    copy = np.asarray(copied(copied(Image.open(io.BytesIO(png)).convert("L"))), float) / 255
+    drawn = [i for i in sample.items if isinstance(i, Path) and i.role.split(".")[0] in STROKES]
+    assert drawn
+    for item in drawn:
+        points = [p for line in polylines([item]) for p in line]
+        dots = [(round(y * DPI / 72), round(x * DPI / 72)) for x, y in points]
+        lights = [copy[y - 1 : y + 2, x - 1 : x + 2].min() for y, x in dots]
+        assert np.median(lights) < 0.6, item.role
+
+
+def test_layers_in_their_sign_stay_apart_in_two_photocopies() -> None:
+    """Straight up from a stroke that stays to the next one there is light between them."""
+    style = load_style("grey")
+    ((_, sample),) = legend(["layers"], style)
+    png = scene_png(sample, style, DPI)
+    copy = np.asarray(copied(copied(Image.open(io.BytesIO(png)).convert("L"))), float) / 255
+    starts = {
+        points[0]
+        for item in sample.items
+        if isinstance(item, Path) and item.role == "sign"
+        for points in polylines([item])
+    }
+    left = min(x for x, _ in starts)
+    heights = sorted(y for x, y in starts if x - left < 0.1)
+    assert len(heights) > 1
+    column = round((left + 2.0) * DPI / 72)
+    for above, below in pairwise(heights):
+        between = copy[round(above * DPI / 72) : round(below * DPI / 72), column]
+        assert between.max() > 0.7
 
 
 def test_a_hairline_in_a_paler_grey_does_not() -> None:
