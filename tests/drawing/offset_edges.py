@@ -39,8 +39,8 @@ from foldscript.pages.sizes import page_size
 
 from ..sample_scripts import SAMPLES, sample
 
-#: pt; what is nearer is at one place, and how near a line is at which another one ends.
-ONE, TOUCHING = 0.12, 0.7
+#: pt; what is nearer is at one place, and how near a line is at which another one ends: their ink meets.
+ONE, TOUCHING = 0.12, 0.8
 #: pt; how far a line may slant, from end to end, against its edge, and how long lines are that are looked at.
 TRUE, LONG = 0.5, 8.0
 #: pt; lines that run nearer than this are read as one thick one (0.5 mm), over at least this length.
