@@ -204,7 +204,7 @@ def _largest(gaps: Gaps, spaces: list[frozenset[Gap]], motions: Sequence[Motion]
         raise Refusal(
             "which-opening",
             "more than one pocket opens there, as large as each other",
-            "say which layers are parted",
+            "part the foremost layers from the hindmost: 'spread P by 3 cm', with P on that edge",
         )
     return spaces[0]
 

@@ -14,7 +14,7 @@ from foldscript.geometry.lines import Segment
 from foldscript.geometry.polygons import depth
 from foldscript.paper.state import State
 from foldscript.pose.elastic import Work
-from foldscript.pose.goals import Blow, Open, Stages
+from foldscript.pose.goals import Blow, Open, Spread, Stages
 from foldscript.pose.opening import opened
 from foldscript.pose.pose import Pose
 from foldscript.pose.proof import normal
@@ -240,3 +240,18 @@ def test_an_edge_that_is_shut_is_refused() -> None:
 def test_flat_paper_has_no_cavity() -> None:
     with pytest.raises(Refusal, match="one flat layer"):
         opened(folded("turn over").finished, ((Blow(),),))
+
+
+def test_where_several_pockets_open_alike_what_is_offered_opens() -> None:
+    """A sheet in eight layers: between them seven pockets open at the right edge."""
+    pad = (
+        "valley top edge onto bottom edge",
+        "valley left edge onto right edge, all layers",
+        "valley bottom edge onto top edge, all layers",
+    )
+    paper = folded(*pad, sheet="sheet square 150 mm\n").finished
+    side = ((1.0, 0.25), (1.0, 0.5))
+    with pytest.raises(Refusal, match="more than one pocket") as refused:
+        stood(paper, ((Open(side, 20.0),),))
+    assert any("'spread P by 3 cm'" in hint.text for hint in refused.value.hints)
+    assert stood(paper, ((Spread((1.0, 0.375), 20.0),),)).proof.holds
