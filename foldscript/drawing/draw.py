@@ -127,12 +127,13 @@ def draw(
     kept: DrawingCache | None = None,
     gutter: float | None = None,
     alone: bool = False,
+    only: Collection[int] | None = None,
 ) -> tuple[DrawnFigure, ...]:
     """Draws every figure of a model, and its steps half way; `frame` is a figure's size in points.
 
     The signs between figures stand in the frame, or, where there is a `gutter` of so many points between
     frames, are left to the page. `alone` : they are left to it, but figures lie as if they stood in their
-    frames.
+    frames. `only` : the places in the row of those that are drawn, where others may stay empty.
     """
     out: list[DrawnFigure] = []
     row = Row(model, gutter)
@@ -142,7 +143,9 @@ def draw(
     for number, (framing, one) in enumerate(
         zip(lying.framings(style, frame), lying.figures, strict=False)
     ):
-        ink = _figure(model, one.panel, framing, style, where, kept, len(out))
+        ink = Sketch()
+        if only is None or len(out) in only:
+            ink = _figure(model, one.panel, framing, style, where, kept, len(out))
         if alone:
             ink = replace(ink, groups=[group for group in ink.groups if group.kind != "turn"])
         if one.finished:
@@ -167,7 +170,7 @@ def draw(
             colours = (model.front_colour, model.back_colour)
             what = ("half", half, framing, ink.moved, one.panel.state.sheet, colours, style)
             caption = phrase("Step {n}, half way.", n=str(one.folded)).render(model.speech)
-            ink = _sketched(kept, len(out), what, make, where)
+            ink = Sketch() if only is not None else _sketched(kept, len(out), what, make, where)
             scene = _scene(model, ink, frame, caption, caption)
             label = f"{one.folded}{HALF}"
             out.append(DrawnFigure(label, one.folded, caption, scene, part=HALF))

@@ -285,13 +285,7 @@ class FigureSizes:
         0.02,
     )  # how much less a frame has to promise to cost to be
     # drawn as the first, second, ...; no more are drawn
-    gains_in_doubt: tuple[float, ...] = (
-        0.02,
-        -0.1,
-        0.05,
-        0.05,
-    )  # the same where parts are drawn larger in
-    # circles: how far these stand out is only known once they are drawn
+    looks: int = 1  # at so many sizes are figures with circles drawn before all others
     smaller: float = 3.2  # for each 1.0 by which the logarithm of the size is below what is wanted
     larger: float = 0.35  # gained for each 1.0 by which it rises above that
     poor: float = 13.0  # for each 1.0 of the logarithm below the least worth a page

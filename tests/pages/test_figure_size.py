@@ -35,12 +35,14 @@ from foldscript.pages.sizes import POINTS_PER_MM, page_size
 from foldscript.pages.typesetting import Typesetter
 
 from ..sample_scripts import sample
+from ..scripts import folded as script_folded
 from .measures_of_pages import measured
 
 SIZES = measures.SIZES
 #: Three sizes may be drawn, each where it promises anything more.
 GAINS = (0.0, 0.0, 0.0)
 A4 = page_size("A4")
+COLOUR = load_style("colour")
 
 
 def folded(name: str) -> Model:
@@ -248,6 +250,37 @@ def test_figures_need_no_fewer_pages_than_they_come_to() -> None:
     assert fewest_pages([whole] * 6, [1.0] * 6, g) == 2
     assert fewest_pages([whole] * 6, [0.5] * 6, g) == 1
     assert fewest_pages([whole] * 6, [0.5] * 6, replace(g, figures_most=2)) == 3
+
+
+def test_what_is_learnt_of_a_size_before_it_is_drawn_may_take_another() -> None:
+    promises = {"a": 4.0, "b": 4.5}
+    drawn: list[str] = []
+
+    def look(size: str) -> bool:
+        known = promises["a"] > 4.0
+        promises["a"] = 5.0
+        return not known
+
+    def draw_it(size: str) -> Sized[str]:
+        drawn.append(size)
+        return Sized(size, promises[size])
+
+    assert best_size("ab", promises.get, draw_it, GAINS, look=look) == "b"
+    assert drawn == ["b"]
+
+
+def test_figures_drawn_without_the_others_come_out_as_among_them() -> None:
+    """So that those with circles, whose height is only known then, can be drawn first."""
+    model, frame = (
+        script_folded("valley left edge onto right edge", "valley B to C"),
+        (120.0, 130.0),
+    )
+    some = draw(model, COLOUR, frame, only={1})
+    every = draw(model, COLOUR, frame)
+    assert [figure.caption for figure in some] == [figure.caption for figure in every]
+    assert some[1] == every[1]
+    assert not some[0].scene.items
+    assert every[0].scene.items
 
 
 def test_a_size_that_promises_too_little_more_is_not_drawn() -> None:

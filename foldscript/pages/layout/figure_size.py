@@ -67,6 +67,32 @@ class Search:
         """The numbered figures, and the finished model after them, drawn in a grid's frames."""
         return cells_of(self.model, self.style, g, self.translate, self.kept)
 
+    @cached_property
+    def _circled(self) -> frozenset[int]:
+        """Places of the figures that have a part drawn larger in a circle, as far as is known.
+
+        How far a circle stands out is only known once it is drawn.
+        """
+        return frozenset(
+            number for number, cell in enumerate(self._alone.cells) if "inset" in cell.signs
+        )
+
+    def _with_circles(self, base: _Base, one: _Trial) -> _Base:
+        """What is known of the figures, those with circles as they come out in a grid's frames."""
+        drawn = draw(
+            self.model, self.style, one.g.frame, self.kept, one.g.gutter, only=self._circled
+        )
+        cells, scales = list(base.cells), list(base.scales)
+        for number in self._circled:
+            scene = drawn[number].scene
+            cells[number] = replace(cells[number], scene=replace(scene, signs=shown(scene)))
+            scales[number] = one.scales[number]
+        anew = self._base([cells[number] for number in sorted(self._circled)], one.g, ())
+        extents = list(base.extents)
+        for number, extent in zip(sorted(self._circled), anew.extents, strict=True):
+            extents[number] = extent
+        return _Base(cells, extents, scales)
+
     def best(self, fill: Fill, fewer_columns: bool = True) -> tuple[Sequence[Figure], PageMakeup]:
         """The best pages that `fill` makes with figures of some size, and the figures.
 
@@ -112,10 +138,19 @@ class Search:
             base = bases[g.columns] = self._base(some, g, scales)
             return sized(some, g, [extent.side for extent in base.extents])
 
+        looked_at: set[Grid] = set()
+
+        def look(one: _Trial) -> bool:
+            """Draws the figures with circles, before all others; whether more is known then."""
+            if not self._circled or one.g in looked_at or len(looked_at) >= measures.SIZES.looks:
+                return False
+            looked_at.add(one.g)
+            base = bases.get(one.g.columns, self._alone)
+            bases[one.g.columns] = self._with_circles(base, one)
+            return True
+
         trials = list(self._trials((self.g, *grids_to_try(self.g, fewer_columns))))
-        circled = any("inset" in cell.signs for cell in self._alone.cells)
-        gains = measures.SIZES.gains_in_doubt if circled else measures.SIZES.gains
-        found = best_size(trials, estimate, drawn, gains, least)
+        found = best_size(trials, estimate, drawn, measures.SIZES.gains, least, look)
         return found or drawn_in(self.g, self._row.scales(self.g.frame)).pages
 
     @cached_property
@@ -204,6 +239,7 @@ def best_size(
     drawn: Callable[[Size], Sized[Pages] | None],
     gains: Sequence[float],
     least: Callable[[Size], float] = lambda _: -math.inf,
+    look: Callable[[Size], bool] = lambda _: False,
 ) -> Pages | None:
     """The pages that cost least of those of the sizes that promise most; None where none can be had.
 
@@ -211,13 +247,16 @@ def best_size(
     those that promise nothing, never; at most one for each of the `gains`, and none that does not promise
     to cost less than what has been found, by more than its gain. Estimates are made anew after each, for
     more is known then. None from `estimate` or `drawn` tells that a size cannot be had. `least` tells without
-    much work what no estimate of a size is below: where that is too much already, none is made.
+    much work what no estimate of a size is below: where that is too much already, none is made. `look` learns
+    more before a size is drawn, if it can; estimates are made anew then, too.
     """
     hopeful = list(sizes)
     best: Sized[Pages] | None = None
     for gain in gains:
         limit = math.inf if best is None else best.cost - gain
         number = _most_hopeful(hopeful, estimate, least, limit)
+        while number is not None and look(hopeful[number]):
+            number = _most_hopeful(hopeful, estimate, least, limit)
         if number is None:
             break
         found = drawn(hopeful.pop(number))
