@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from ..geometry import polygons
 from ..geometry.isometries import IDENTITY, Isometry, compose, inverse, map_segment
-from ..geometry.lines import Point, distance, point_on_segment
+from ..geometry.lines import Point, Segment, distance, midpoint, point_on_segment
 from ..paper.state import State
 from .goals import (
     Blow,
@@ -59,7 +59,7 @@ def unevenness(state: State, stages: Stages, points: Array, space: Array) -> flo
     in_place, turned = [0.0], [0.0]
     for motion in _outline_motions(state.sheet.outline):
         kept = _kept(state, motion)
-        if kept is None or not _asked_alike(stages, motion, kept[0]):
+        if kept is None or not _asked_alike(state, stages, motion, kept[0]):
             continue
         to = _partners(points, motion)
         here = [v for v, other in enumerate(to) if other >= 0]
@@ -118,11 +118,12 @@ def _kept(state: State, motion: Isometry) -> tuple[Isometry, bool] | None:
     return None if plane is None or len(same) > 1 else (plane, False not in same)
 
 
-def _asked_alike(stages: Stages, motion: Isometry, plane: Isometry) -> bool:
+def _asked_alike(state: State, stages: Stages, motion: Isometry, plane: Isometry) -> bool:
     """Whether what is asked at each stage is asked again after the motion."""
     for some in stages:
-        asked = [row for goal in some for row in _rows(goal, IDENTITY, IDENTITY)]
-        for kind, amount, spots in (row for goal in some for row in _rows(goal, motion, plane)):
+        asked = [row for goal in some for row in _rows(state, goal, IDENTITY, IDENTITY)]
+        images = (row for goal in some for row in _rows(state, goal, motion, plane))
+        for kind, amount, spots in images:
             like = [s for k, a, s in asked if k == kind and abs(a - amount) < _NEAR]
             if not any(_within(spots, s) for s in like):
                 return False
@@ -130,14 +131,15 @@ def _asked_alike(stages: Stages, motion: Isometry, plane: Isometry) -> bool:
 
 
 def _rows(
-    goal: Goal, motion: Isometry, plane: Isometry
+    state: State, goal: Goal, motion: Isometry, plane: Isometry
 ) -> Iterable[tuple[str, float, tuple[Point, ...]]]:
     """A goal after a motion, in rows to be compared: what is asked, how much, at which places."""
     match goal:
         case Raise():
-            for crease in goal.creases:
+            known = goal.senses or (0,) * len(goal.creases)
+            for crease, sense in zip(goal.creases, known, strict=True):
                 a, b = map_segment(motion, crease)
-                yield "raise", goal.angle, (a, b)
+                yield f"raise {_side(state, crease, sense)}", goal.angle, (a, b)
         case Open():
             yield "open", goal.width, map_segment(plane, goal.edge)
         case Blow():
@@ -163,6 +165,16 @@ def _rows(
             return
         case Stand() | Turned():  # moves nothing
             return
+
+
+def _side(state: State, crease: Segment, sense: int) -> int:
+    """The side of the sheet that is inside where paper is raised along a crease that lies flat: 1 the front,
+    -1 the back; 0 for a fold that is closed, which only opens.
+    """
+    fronts = {state.facets[f].shows_front for f in state.facets_on_sheet(midpoint(*crease))}
+    if len(fronts) != 1:
+        return 0
+    return sense or (1 if True in fronts else -1)
 
 
 def _within(spots: Sequence[Point], others: Sequence[Point]) -> bool:

@@ -14,10 +14,12 @@ from foldscript.moves.registry import verbs
 from foldscript.pose.goals import Raise
 from foldscript.pose.pose import Line, Pose
 from foldscript.pose.raising import raised
+from foldscript.pose.standing import stood
 from foldscript.source.diagnostics import Refusal, Source
 from foldscript.syntax.parser import parse
 
-from ..scripts import folded
+from ..checker.poses import pose_faults
+from ..scripts import folded, standing_document
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 #: A glider: the sheet of 100 mm in half, and 30 mm of each half folded down again as a wing.
@@ -144,3 +146,21 @@ def test_wings_of_birds_level(sample: str) -> None:
 def test_no_crease_is_refused() -> None:
     with pytest.raises(Refusal, match="no crease"):
         raised(folded("turn over").finished, [Raise((((2.0, 0.0), (2.0, 1.0)),), 90)])
+
+
+@pytest.mark.parametrize("layers", ["", ", 2 layers"])
+def test_pages_that_lie_on_each_other_rise_together(layers: str) -> None:
+    """Both pages of a book, creased as one 50 mm from their ends, stand at 60 degrees on one side: turned
+    over the book is itself, but what is raised to the front is not raised to the back.
+    """
+    model = folded(
+        "valley left edge onto right edge",
+        "crease along line 5 cm from the right edge, all layers as k",
+        f"raise along k to 120 degrees{layers}",
+        sheet="sheet rectangle 20 cm by 10 cm\n",
+    )
+    (record,) = model.steps[-1].records
+    pose = stood(model.finished, (record.goals,))
+    assert not pose.proof.faults
+    assert not pose_faults(standing_document(model, pose))
+    assert pose.size == pytest.approx((75, 100, 50 * math.sin(math.pi / 3)))
