@@ -21,13 +21,15 @@ from ..geometry.lines import (
     midpoint,
     on_line,
     overlap_of,
+    same_line,
     signed_distance,
 )
 from ..geometry.polygons import clip_line, clip_segment
 from ..geometry.tolerance import EPS, same
 from ..paper.refold import creased
+from ..paper.silhouette import edges_toward
 from ..paper.state import State
-from ..pose.goals import Goal, Hold, Open, Part, Pull, Raise, Spread, Stages
+from ..pose.goals import Blow, Goal, Hold, Open, Part, Pull, Raise, Spread, Stages
 from ..source.diagnostics import Hint
 from .unposed import LESS_OF_IT, name_of
 
@@ -59,6 +61,20 @@ def said_otherwise(paper: State, goals: Stages, step: Step, stands: Stands) -> H
     for flat, asked, hint in changes:
         if stands(flat, asked):
             return hint
+    return None
+
+
+def open_elsewhere(paper: State, goals: Stages, stands: Stands) -> Hint | None:
+    """The edge of the figure, by sight, where layers lie open, for one that is opened where they do not."""
+    (goal, *more) = goals[-1] if goals else (None,)
+    if more or not isinstance(goal, Open | Blow) or goal.edge is None:
+        return None
+    for way in ("top", "bottom", "left", "right"):
+        edges = edges_toward(paper, (way,))
+        if len(edges) == 1 and same_line(line_through(*edges[0]), line_through(*goal.edge)):
+            continue
+        if len(edges) == 1 and stands(paper, (*goals[:-1], (replace(goal, edge=edges[0]),))):
+            return Hint(f"name an edge where layers lie open, such as 'the {way} edge'")
     return None
 
 

@@ -23,7 +23,7 @@ from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carrie
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
-from .otherwise import NO_LESS, less_tried, said_otherwise
+from .otherwise import NO_LESS, less_tried, open_elsewhere, said_otherwise
 from .unposed import said_of
 
 if TYPE_CHECKING:
@@ -199,6 +199,10 @@ def standing(model: Model, kept: PoseCache) -> Standing:
         except Refusal as refusal:
             hints = refusal.hints
             why = refusal.message
+            if refusal.code == "no-opening":
+                flat, stands = paper or step.after, Trials(kept).stands
+                there = open_elsewhere(flat, goals, stands)
+                hints = hints if there is None else (there,)
         except Exception as error:
             fault = internal_fault(None, error)
             why, hints = fault.message, fault.hints
@@ -211,8 +215,10 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             tried = partial(_passes, trials, flat, goals)
             why, hints = said_of(pose, flat, step, partial(_called, model, goals), tried)
             better = said_otherwise(flat, goals, step, trials.stands)
+            shut = any(one.goal == "opening" and not one.enough for one in pose.proof.reached)
             if better is not None:
-                hints = (better,)
+                or_else = replace(better, text=f"or {better.text}")
+                hints = (*hints, or_else) if shut else (better,)
             else:
                 less = less_tried(flat, goals, hints, trials.stands, step)
                 hints = hints if trials.given_up and less[-1:] == (NO_LESS,) else less

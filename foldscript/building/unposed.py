@@ -187,6 +187,10 @@ def _missed(one: Reached, fault: str, called: Called, tried: Tried) -> tuple[str
         why = f"the point comes {one.got / 10:.1f} cm, not {one.asked / 10:.1f} cm"
         near = far > 0.2 and tried("pull", one.asked, 10 * far)
         return why, (Hint(f"say 'by {far:g} cm'") if near else _OTHER_WAY,)
+    if one.goal == "opening":
+        return "no pocket opens at that place", (
+            Hint("turn the model over first, where the pocket is behind, or name another place"),
+        )
     if one.goal == "hold":
         why = f"layers come {one.got:.0f} mm apart where they are held together"
         return why, (Hint("hold them where the rest can open without them"),)

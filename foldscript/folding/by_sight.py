@@ -98,8 +98,18 @@ def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[st
     ]
     before = re.sub(r"\bonto$", "to", text[span.start : at.start].rstrip())
     middle = f"{before} midpoint of {line}{text[at.end : span.end]}"
+    if _is_on(statement, scope):  # it lies on the line: only along it is there a way
+        yield middle
+        return
     yield from (*through, middle) if goal.word == "onto" else (middle, *through)
     yield f"{text[span.start : span.end]}, perpendicular to {line}"
+
+
+def _is_on(statement: nodes.Statement, scope: Scope) -> bool:
+    """Whether the corner that is to move lies on the line already that it should come onto."""
+    who = statement.phrases[0].operands[:1] if statement.phrases else ()
+    name = who[0].text if who and isinstance(who[0], nodes.Name) else ""
+    return name in on_goal(statement, scope)
 
 
 def _corners_on(node: nodes.Operand, scope: Scope, said: str) -> Iterator[str]:

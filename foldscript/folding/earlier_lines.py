@@ -96,6 +96,12 @@ def likely(place: Place) -> Iterator[Hint]:
     yield from _sheet_turned(place)
 
 
+def said_to_be_opened(place: Place) -> Iterator[Hint]:
+    """Folds before the line whose captions say that they are opened again."""
+    folds = _folds_before(place)
+    yield from (_to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption))
+
+
 def possible(place: Place) -> Iterator[Hint]:
     """Changes that may be meant, and nothing says so: each with a hint that says what for."""
     for fold in _folds_before(place):

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ..source.diagnostics import Hint
-from .earlier_lines import Place, likely, possible, turned_round
+from .earlier_lines import Place, likely, possible, said_to_be_opened, turned_round
 from .going_on import Budget, LayOut, Run, begun, lines_after
 
 #: Statements after the line that are looked at; hints of one line that are.
@@ -36,12 +36,13 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
         runs, after = look.together(hints[:_MOST_HINTS], after)
     best = max((run.lines for run in runs.values()), default=-1)
     if best < after:
-        found = look.first(likely(place), after) if after or place.code == "unknown-name" else []
+        surely = bool(after) or place.code == "unknown-name"
+        found = look.first(likely(place) if surely else said_to_be_opened(place), after)
         more = look.first(possible(place) if after and not found else turned_round(place), after)
         row = [*found, *hints, *(hint for hint in more if hint not in found)]
         return _as_choice(row, hints)
-    if not runs:
-        return _as_choice((*hints, *look.first(turned_round(place), after)), hints)
+    if not after and place.verb != "collapse":
+        return tuple(hints)  # nothing was looked at: it costs too much
     alike = {hint: run.alike() for hint, run in runs.items() if run.lines == best}
     row = sorted(alike, key=lambda hint: (runs[hint].remarks, -alike[hint]))
     if after and not alike[row[0]]:

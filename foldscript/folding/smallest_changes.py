@@ -15,6 +15,8 @@ from ..syntax import nodes
 
 #: Words that say where a fold goes, in the order in which they are tried in the place of one not understood.
 _LINKS = ("through", "along", "to", "onto", "between", "under", "into the pocket at", "on", "at")
+#: Verbs that are taken for others, in the order in which they are tried.
+_VERBS = ("valley", "pleat", "crease", "mark", "cut")
 #: Words that read well where the language says nothing.
 _IDLE = frozenset(("up", "down", "over", "inwards", "outwards", "inside", "outside"))
 _POINTS = (nodes.Name, nodes.Seen, nodes.Fraction, nodes.FractionOfLine, nodes.EndOf, nodes.FromEnd)
@@ -77,6 +79,12 @@ def changed(
     if phrases and phrases[0].word:
         here = Span(statement.verb_span.end, statement.verb_span.end)
         yield from (line(here, f" {tip}") for tip in tips)
+
+
+def with_other_verbs(statement: nodes.Statement, text: str) -> Iterator[str]:
+    """The statement with another verb: 'pleat into 8 equal parts' for 'crimp into 8 equal parts'."""
+    rest = text[statement.verb_span.end : statement.span.end]
+    yield from (f"{verb}{rest}" for verb in _VERBS if verb != statement.verb)
 
 
 def _pairs(

@@ -37,7 +37,7 @@ from .performing.perform import Folding
 from .repeating.elsewhere import elsewhere
 from .repeating.repeat import VERB
 from .resolving.scope import Scope
-from .smallest_changes import changed
+from .smallest_changes import changed, with_other_verbs
 from .trial import MOST_PLACES, Trial, saying
 from .trying import OF_WORDING, lying, tried
 
@@ -173,6 +173,11 @@ class _Trial(Trial):
         seen = self.seen_here()
         if seen:
             return with_rows(refusal, source, span, [(line,) for line in seen])
+        verbs = with_other_verbs(self.statement, source.text)
+        certain = any(hint.edit for hint in refusal.hints)
+        meant = [] if certain else [(one,) for one in verbs if self.end_of((one,)) == ""]
+        if meant:
+            return with_rows(refusal, source, span, meant[:1])
         further = [
             row
             for row, end in ends.items()

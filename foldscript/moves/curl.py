@@ -20,7 +20,7 @@ from ..pose.curling import rolled_over, times_round
 from ..pose.flaps import depth_along, free, in_plane, inward, on_sheet, own
 from ..pose.flattening import FLAT_PART, raised_crease
 from ..pose.goals import Curl, Raise
-from ..source.diagnostics import Refusal
+from ..source.diagnostics import Hint, Refusal, write
 from .planning.at_points import listed, places, signed, spot_of
 from .planning.fingers import Still
 from .planning.request import LineValue, Move, Outcome, PointValue, Quantity, Request, Solid
@@ -93,7 +93,14 @@ def _length(request: Request, word: str) -> float:
     clause = request.clause(word)
     found = [] if clause is None else [v for v in clause.values if isinstance(v, Quantity)]
     if len(found) != 1 or found[0].unit != "mm" or found[0].value < 1e-3:
-        raise _how(request, "say-how-far", f"after '{word}' comes a length, as in '4 cm'")
+        bare = [v for v in found if not v.unit]
+        units = ("mm", "cm") if any(v.value >= 10 for v in bare) else ("cm", "mm")
+        hints = [
+            write(v.span, f"{v.value:g} {unit}", f"say '{word} {v.value:g} {unit}'")
+            for v in bare
+            for unit in units
+        ]
+        raise _how(request, "say-how-far", f"after '{word}' comes a length, as in '4 cm'", *hints)
     return found[0].value
 
 
@@ -245,7 +252,7 @@ def _joined(state: State, one: frozenset[int], other: frozenset[int]) -> bool:
     return any((j.a in one and j.b in other) or (j.b in one and j.a in other) for j in state.joints)
 
 
-def _how(request: Request, code: str, message: str, *hints: str) -> Refusal:
+def _how(request: Request, code: str, message: str, *hints: str | Hint) -> Refusal:
     return Refusal(code, message, *hints, *_forms(request), span=request.span)
 
 

@@ -133,7 +133,10 @@ def _elsewhere(request: Request, p: PointValue, every: tuple[Slit, ...]) -> Iter
     turned = request.amid(request.state.moved(over_side_to_side(request.state)))
     behind = _said(turned, slits(turned.state))
     if behind:
-        yield Hint(f"there is one behind: say 'turn over' first, then it opens at the {behind[0]}")
+        there = next(
+            (said for said in behind if said == p.words.render().removeprefix("the ")), behind[0]
+        )
+        yield Hint(f"there is one behind: say 'turn over' first, then it opens at the {there}")
     else:
         yield Hint(
             "a pocket with a slit is a layer with another folded over it from each side, so that their "

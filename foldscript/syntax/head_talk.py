@@ -147,6 +147,7 @@ def _sheet(rest: str) -> Iterator[tuple[str, ...]]:
         yield from _sheet_without_unit(f"square {side[1]}", side[1])
         return
     one = re.search(rf"{_NUMBER} *{_UNIT}", shape)
+    shape = re.sub(r"\bhalf (?:an? )?([ab])(\d)\b", _half_of, shape)
     iso = re.search(r"\b([ab]\d|letter|legal|tabloid)\b", shape)
     end = 0
     if two:
@@ -204,6 +205,11 @@ def _corner_placed(name: str, height: str, side: str) -> Iterator[str]:
     turned = "ABCD".index(name) - places.index((here, side))
     if turned:
         yield f"corners named {' '.join('ABCD'[(k + turned) % 4] for k in range(4))}"
+
+
+def _half_of(m: re.Match[str]) -> str:
+    """Half a sheet of ISO 216: the next size of its series."""
+    return f"{m[1]}{int(m[2]) + 1}"
 
 
 def _lying(part: str) -> Iterator[str]:

@@ -37,11 +37,16 @@ def without_articles(line: str) -> str:
     return re.sub(rf"\b{_ARTICLE.pattern}", "", line)
 
 
+_PLAIN_FOLD = r"(?:valley|mountain|crease) (?:the )?[\w' ]+? (?:to|onto|through|along)\b"
+
+
 def _in_two(line: str) -> tuple[str, str] | None:
     """What one line says of two moves, if it does; 'and unfold' belongs to a fold."""
     if line.startswith("collapse"):  # one move of many folds
         return None
     m = re.search(rf"(?:,? and(?: then)?|,? then|[,;]) (?={VERBS}\b)", line)
+    if m is None and re.match(_PLAIN_FOLD, line):  # 'valley A to O valley B to O'
+        m = re.search(rf"(?<=\w) (?={_PLAIN_FOLD})", line)
     return (line[: m.start()], line[m.end() :]) if m and m.start() else None
 
 

@@ -161,7 +161,7 @@ def _both(plain: str, setting: Setting) -> Iterator[Lines]:
     """Both sides to the middle line, the two lower edges or corners to one place."""
     both = (
         r"(valley|crease|mountain)(?: fold)?(?: both| two| all)?(?: left and right)?"
-        r"(?: (top|upper|bottom|lower|left|right))? (edges|sides|doors|corners)"
+        r"(?: (top|upper|bottom|lower|left|right))?(?: side)? (edges|sides|doors|corners)"
         r"(?: up| down| in| over)? (?:to|onto) (.+?)(?: again)?"
     )
     m = re.fullmatch(both, plain)
@@ -183,7 +183,7 @@ def _both(plain: str, setting: Setting) -> Iterator[Lines]:
             )
             return
         kind, link = ("corner", "to") if corners else ("edge", "onto")
-        apart = " left and right " in plain.partition(" to ")[0] and not way
+        apart = not way and re.search(" left and right | side ", plain.partition(" to ")[0])
         for pairs in (
             [("left", "right")]
             if apart and corners
@@ -208,6 +208,10 @@ def _diagonals(plain: str, setting: Setting) -> Iterator[Lines]:
         "(?:crease|valley)(?: both| two| all)? diagonals|crease diagonally both ways", plain
     ):
         yield (f"crease along line {a} {c}", f"crease along line {b} {d}")
+    elif m := re.fullmatch(
+        rf"(crease|valley)(?: both| two)? diagonals ({NAME}) ({NAME}) and ({NAME}) ({NAME})", plain
+    ):
+        yield (f"crease along line {m[2]} {m[3]}", f"crease along line {m[4]} {m[5]}")
     elif re.fullmatch("(?:valley|mountain)(?: fold)?(?: along| on)? diagonal", plain):
         yield (f"{plain.split()[0]} {a} to {c}",)
         yield (f"{plain.split()[0]} {b} to {d}",)

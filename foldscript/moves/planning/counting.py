@@ -6,8 +6,10 @@ takes along; the number for the caption; the refusal of a number that leaves the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from ...geometry import polygons
 from ...geometry.cover import cells
@@ -23,6 +25,8 @@ from .request import Remark, Request
 
 #: Of the paper that moves with a number of layers, how much may lie in more layers than that.
 _MUCH = 0.25
+#: How far beside an edge layers are counted, in sheets, and on how many sides of a spot.
+_BESIDE, _SIDES = 1e-4, 8
 
 #: Carries a fold out: the paper, what moves about which line, and how it turns.
 Carry = Callable[[State, Flap, Sense], State]
@@ -93,15 +97,44 @@ def _pile(state: State, one: Alignment, seed: int, way: Way) -> list[list[int]]:
 
 def pile_at(state: State, parts: Mapping[int, Polygon], spot: Point, way: Way) -> list[list[int]]:
     """The facets of each layer at a spot, of those that have a part there, from the side from which they are
-    counted."""
-    stack = [i for i in state.top_down(parts) if polygons.inside(parts[i], spot)]
-    if not way.from_front:
-        stack.reverse()
+    counted.
+
+    Where a spot lies on an edge, the layers on each side of it are counted, and the first ones are the
+    first layer: two flaps that meet there are one layer, not two.
+    """
+    pile: list[list[int]] = []
+    seen: set[int] = set()
+    for row in zip_longest(*_stacks(state, parts, spot, way), fillvalue=[]):
+        layer = sorted({i for plate in row for i in plate} - seen)
+        seen.update(layer)
+        if layer:
+            pile.append(layer)
+    return pile
+
+
+def _stacks(
+    state: State, parts: Mapping[int, Polygon], spot: Point, way: Way
+) -> list[list[list[int]]]:
+    """The facets of each layer just beside a spot, for every side of it on which other layers lie."""
+    over = {i: part for i, part in parts.items() if polygons.inside(part, spot)}
+    spots = [spot]
+    if any(polygons.depth(part, spot) < _BESIDE for part in over.values()):
+        turns = (math.tau * (k + 0.5) / _SIDES for k in range(_SIDES))
+        spots = [
+            (spot[0] + _BESIDE * math.cos(turn), spot[1] + _BESIDE * math.sin(turn))
+            for turn in turns
+        ]
+    order = state.top_down(over)
     plate_of = state.plate_of
-    pile: dict[int, list[int]] = {}
-    for i in stack:
-        pile.setdefault(plate_of[i], []).append(i)
-    return list(pile.values())
+    found: dict[tuple[int, ...], list[list[int]]] = {}
+    for at in spots:
+        stack = tuple(i for i in order if polygons.inside(over[i], at))
+        plates: dict[int, list[int]] = {}
+        for i in stack if way.from_front else reversed(stack):
+            plates.setdefault(plate_of[i], []).append(i)
+        if stack:
+            found.setdefault(stack, list(plates.values()))
+    return list(found.values())
 
 
 def numbers_instead(request: Request, numbers: Iterable[int]) -> list[Hint]:
