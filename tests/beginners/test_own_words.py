@@ -98,6 +98,38 @@ LINES = (
     ),
     (BOOK, "fold top flap down to the bottom", "valley top edge to bottom edge"),
     (
+        TRIANGLE,
+        "valley both side corners to the top corner",
+        "valley left corner to top corner|valley right corner to top corner",
+    ),
+    (
+        SQUARE,
+        "crease diagonals A C and B D",
+        "crease along line A C|crease along line B D",
+    ),
+    (
+        SQUARE,
+        "valley left edge onto centre line valley right edge onto centre line",
+        "valley left edge onto centre line|valley right edge onto centre line",
+    ),
+    (
+        SQUARE,
+        "crimp into 8 equal parts, moving the right edge",
+        "pleat into 8 equal parts, moving the right edge",
+    ),
+    (SQUARE, "squash A to the centre", "valley A to the centre"),
+    (SQUARE, "mark O = the centre", "mark O at centre"),
+    (
+        f"{BOOK}  mark M at midpoint of top edge\nstep\n",
+        "cut from M 4 cm down, 1 layer",
+        "cut from M to 4 cm from M on line through M perpendicular to bottom edge, 1 layer",
+    ),
+    (
+        BOOK,
+        "curl the top edge in front, round 12, by 3 cm",
+        "curl the top edge in front, round 12 mm, by 3 cm",
+    ),
+    (
         SQUARE,
         "valley bottom edge a quarter of the way up",
         "valley bottom edge onto line through 1/4 of left edge parallel to bottom edge",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.folding import looking_ahead
 from foldscript.folding.fold import fold
 from foldscript.folding.unread import read
 from foldscript.source.diagnostics import FoldscriptError, Hint, Source
@@ -80,7 +81,7 @@ def test_a_hint_after_which_the_script_stops_is_left_out() -> None:
 
 
 def test_nothing_is_said_of_earlier_lines_where_no_line_follows() -> None:
-    text = f'{KITE}step "Fold and unfold."\n  valley A to C\nstep\n  valley left corner to bottom corner\n'
+    text = f'{KITE}step "Fold."\n  valley A to C\nstep\n  valley left corner to bottom corner\n'
     assert not any("line 3" in hint.text for hint in refused(text))
 
 
@@ -155,3 +156,19 @@ def test_an_angle_is_offered_from_the_other_edge_and_the_other_way() -> None:
     words = [hint.text for hint in refused(text)]
     assert words[0].startswith("for an angle to edge B C say")
     assert "at 120 degrees to edge A B" in words[1]
+
+
+def test_a_caption_that_says_unfold_is_asked_even_where_no_line_follows() -> None:
+    text = (
+        f'{KITE}step "Fold in half and unfold."\n  valley left corner to right corner\nstep\n'
+        "  valley bottom left edge onto centre line\n"
+    )
+    assert refused(text)[0].text.startswith("end line 3 with 'and unfold'")
+
+
+def test_the_search_stops_where_it_costs_too_much(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(looking_ahead, "_SPENT", 5.0)
+    text = CASES["a-slanting-edge"][0]
+    assert refused(text)[0].text.startswith("say 'valley top left edge")
+    text = CASES["not-unfolded"][0]
+    assert not any("end line" in hint.text for hint in refused(text))

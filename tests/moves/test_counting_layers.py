@@ -4,6 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from foldscript.folding.fold import fold
+from foldscript.folding.steps import Model
+from foldscript.folding.unread import read
+from foldscript.source.diagnostics import FoldscriptError, Source
+
 from ..scripts import captions, folded, lies, refused, spot, told_of
 from ..scripts import script as script_of
 
@@ -115,3 +120,33 @@ def test_layers_side_by_side_are_counted_once() -> None:
     assert captions(two)[-1].endswith(", front flap only.")
     assert captions(all_of_it)[-1].endswith(", all layers together.")
     assert spot(two, 0, 0) != spot(all_of_it, 0, 0)
+
+
+def read_and_folded(text: str) -> Model:
+    return fold(read(Source("a.foldscript", text)))
+
+
+def _base(number: str) -> str:
+    """A preliminary base whose tips go up: they lie on the line where the halves of its flaps meet."""
+    return (
+        f"start from preliminary base\nstep\n  valley bottom corner to 2 cm short of O, {number}\n"
+    )
+
+
+def test_flaps_that_meet_where_they_are_counted_are_one_layer() -> None:
+    """Four layers lie on each side of the middle: C, the halves of B and D, which are two of each, and A."""
+    one, three, four = (
+        lies(read_and_folded(_base(n)), "C") for n in ("1 layer", "3 layers", "4 layers")
+    )
+    assert one == three == four
+    moved = [
+        lies(read_and_folded(_base(n)), "A") != lies(read_and_folded(_base("1 layer")), "A")
+        for n in ("3 layers", "4 layers", "all layers")
+    ]
+    assert moved == [False, True, True]
+
+
+def test_more_than_lie_on_one_side_are_too_many() -> None:
+    with pytest.raises(FoldscriptError) as told:
+        read_and_folded(_base("5 layers"))
+    assert told.value.diagnostics[0].message.startswith("there are only 4 layers there")
