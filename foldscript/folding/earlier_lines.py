@@ -82,7 +82,9 @@ class _Fold:
 
 
 def likely(place: Place) -> Iterator[Hint]:
-    """Changes that are meant where the script goes on with them."""
+    """Changes that are meant where the script goes on with them; none for what is a question of choice."""
+    if place.code.startswith("which-"):
+        return
     yield from _never_named(place)
     yield from _other_sides(place)
     folds = _folds_before(place)
@@ -90,7 +92,7 @@ def likely(place: Place) -> Iterator[Hint]:
     if not opened:
         yield from _other_way_round(place, folds)
     yield from (_to_be_opened(fold, place) for fold in opened)
-    if place.verb and place.verb != "turn over":
+    if place.code == "blocked" and place.verb != "turn over":
         at = Span(place.span.start, place.span.start)
         yield _lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
     yield from _sheet_turned(place)

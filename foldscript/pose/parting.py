@@ -283,7 +283,9 @@ def _outermost(gaps: Gaps, goal: Spread) -> tuple[int, int]:
             width[(low, high)] += _angle_at(gaps, c, node)
     if not width:
         raise Refusal(
-            "no-opening", "the layers meet in one point there, and cannot be pulled apart"
+            "no-opening",
+            "the layers meet in one point there, and cannot be pulled apart",
+            "name points farther from there, or for an edge say 'open the bottom edge by 2 cm'",
         )
 
     def key(pair: tuple[int, int]) -> tuple[float, list[tuple[float, float]]]:
