@@ -14,9 +14,9 @@ from collections.abc import Collection, Sequence
 import numpy as np
 
 from ..geometry.lines import Point
+from .apart import Apart
 from .goals import Bring, Goal, Hold, Open, Pull, Spread
 from .holding import together
-from .parting import Apart
 from .pieces import Array, Pieces
 from .pose import Reached
 from .pulling import carried, drawn_out

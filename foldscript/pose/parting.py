@@ -18,10 +18,10 @@ import numpy as np
 from ..geometry.lines import Point, Segment, distance, midpoint
 from ..geometry.polygons import depth
 from ..source.diagnostics import Refusal
+from .apart import Apart
 from .gaps import Gap, Gaps
 from .goals import Blow, Goal, Open, Part, Pull, Raise, Spread
 from .layers import Layers
-from .pieces import Array
 from .pulling import along_the_way
 from .raising import parts
 from .symmetry import Motion
@@ -30,27 +30,6 @@ from .symmetry import Motion
 _AS_WELL = 0.7
 #: Points (sheet units) off a line by less are on it.
 _IN_LINE = 1e-3
-
-
-@dataclass(frozen=True)
-class Apart:
-    """Two places that lie over each other, and how far apart they are wanted (sheet units).
-
-    Attributes
-    ----------
-    low, high : points of the paper, as many of the one as of the other
-    share : how much of each of them makes up the place
-    """
-
-    low: tuple[int, ...]
-    high: tuple[int, ...]
-    share: tuple[float, ...]
-    width: float
-
-    def places(self, points: Array) -> tuple[Array, Array]:
-        """Where both are among the points' places in space."""
-        share = np.array(self.share)
-        return share @ points[list(self.low)], share @ points[list(self.high)]
 
 
 @dataclass
