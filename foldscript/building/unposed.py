@@ -44,7 +44,7 @@ def _untried(kind: str, was: float, now: float) -> bool:
     return True
 
 
-_OPENING = Hint("name a place of the pocket that fingers go into: add 'opening' and a point")
+_OPENING = Hint("where fingers go into a pocket, name a place of it: add 'opening' and a point")
 _IN_TURN = Hint("raise what lies on it first, in a statement before, or say 'opening' and a point")
 _FIRST = Hint("raise what lies on it first, in a statement before")
 _FLAP_FIRST = Hint("where a flap lies on it, raise that first, in a statement before")

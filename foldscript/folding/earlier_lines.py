@@ -96,6 +96,12 @@ def likely(place: Place) -> Iterator[Hint]:
         at = Span(place.span.start, place.span.start)
         yield _lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
     yield from _sheet_turned(place)
+    if place.code == "two-candidates" and "edge" in place.said:
+        at = Span(place.span.start, place.span.start)
+        words = "rotate 45 degrees clockwise"
+        yield _lacks(
+            f"it stands on a corner: say '{words}' in a line before", Edit(at, f"{words}\n  ")
+        )
 
 
 def said_to_be_opened(place: Place) -> Iterator[Hint]:

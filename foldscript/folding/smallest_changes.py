@@ -60,6 +60,12 @@ def changed(
                 edge, point = (p.operands[0].span for p in (phrases[0], goal))
                 words = f"onto line through {text[point.start : point.end]} parallel to "
                 yield line(Span(goal.span.start, point.end), words + text[edge.start : edge.end])
+                side = text[edge.start : edge.end]
+                through = text[point.start : point.end]
+                yield line(
+                    Span(phrases[0].span.start, point.end),
+                    f"along line through {through} parallel to {side}, moving {side}",
+                )
     for phrase in wrong:
         if not phrase.word and len(phrase.operands) > 1:
             second = phrase.operands[1].span

@@ -75,7 +75,7 @@ class Trial:
             for one in whole.get(h) or [h]
         ]
         row = [self.whole(hint) if hint in ends else hint for hint in row]
-        row[:1] = [replace(hint, text=hint.text.removeprefix("or ")) for hint in row[:1]]
+        row[:1] = [replace(hint, text=re.sub("^or,? ", "", hint.text)) for hint in row[:1]]
         return refusal.with_hints(*row)
 
     def whole(self, hint: Hint) -> Hint:
@@ -125,7 +125,15 @@ class Trial:
             *found.values(),
             *own[:1],
         ]  # further ones of its own say themselves whether they are a choice
-        row[1:] = [replace(one, text=f"or {one.text.removeprefix('or ')}") for one in row[1:]]
+        row[1:] = [
+            replace(
+                one,
+                text=one.text
+                if one.text.startswith("or,")
+                else f"or {one.text.removeprefix('or ')}",
+            )
+            for one in row[1:]
+        ]
         return refusal.with_hints(*row, *own[1:])
 
     def lying_after(self, hint: Hint) -> object:

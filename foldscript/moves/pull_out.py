@@ -28,7 +28,7 @@ from .planning.fold_claims import lands
 from .planning.fold_clauses import WORDS
 from .planning.held_by import holding
 from .planning.layering import Goal, fold_between
-from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
+from .planning.request import Each, LineValue, Move, Outcome, PointValue, Remark, Request
 from .planning.single_fold import arrow_of, choose, outcome
 from .planning.to_front import to_front
 
@@ -171,7 +171,25 @@ def _swung_out(request: Request) -> Outcome:
         if what is not None
         else phrase("Pull out the flap {where}.", where=where)
     )
-    return outcome(request, fold, (arrow_of(fold, "pull-out"),), wording)
+    done = outcome(request, fold, (arrow_of(fold, "pull-out"),), wording)
+    return replace(done, remarks=(*done.remarks, *_lying_free(request, fold.flap)))
+
+
+def _lying_free(request: Request, flap: Flap) -> tuple[Remark, ...]:
+    """A remark for a flap that no layer holds in: nothing lies over it on one side, so it only opens."""
+    state, moving = request.state, set(flap.facets)
+    others = [(i, k) for i in moving for k in state.neighbours[i] - moving]
+    if all(
+        any(state.above(*pair) for pair in pairs) for pairs in (others, [(k, i) for i, k in others])
+    ):
+        return ()
+    return (
+        Remark(
+            "not-trapped",
+            "nothing lies over this flap, so it is only opened, and nothing is pulled out",
+            ("say 'unfold' and the name of the fold, or name the layer that is trapped",),
+        ),
+    )
 
 
 MOVE = Move(

@@ -172,3 +172,24 @@ def test_the_search_stops_where_it_costs_too_much(monkeypatch: pytest.MonkeyPatc
     assert refused(text)[0].text.startswith("say 'valley top left edge")
     text = CASES["not-unfolded"][0]
     assert not any("end line" in hint.text for hint in refused(text))
+
+
+def test_a_base_that_stands_on_its_corner_is_turned() -> None:
+    text = (
+        "start from blintz base\nstep\n  valley left edge onto centre line\nstep\n"
+        "  valley right edge onto centre line\n"
+    )
+    first = refused(text)[0]
+    assert first.text.startswith("it stands on a corner: say 'rotate 45 degrees clockwise'")
+    assert first.edit is not None
+    fold(read(Source("a.foldscript", first.edit.applied(text))))
+
+
+def test_an_edge_to_a_point_may_be_meant_for_a_fold_through_it() -> None:
+    words = [
+        h.text for h in refused(f"{SQUARE}step\n  valley left edge onto 1/4 of the bottom edge\n")
+    ]
+    assert words == [
+        "say 'valley left edge onto line through 1/4 of the bottom edge parallel to left edge'",
+        "or say 'valley along line through 1/4 of the bottom edge parallel to left edge, moving left edge'",
+    ]

@@ -98,3 +98,19 @@ def test_a_place_that_has_no_paper_left_is_told_where_something_is_to_come_to_it
     assert not folded(
         *steps, "mark M at midpoint of B D", "crease through M T", sheet=DIAMOND
     ).warnings
+
+
+def test_a_place_on_an_edge_that_the_step_has_shortened() -> None:
+    corner = "valley top {} corner onto centre line, through midpoint of the top edge, all layers"
+    row = "; ".join(
+        ("valley top edge onto bottom edge", *(corner.format(s) for s in ("left", "right")))
+    )
+    (told,) = folded(row, sheet="sheet rectangle 12 cm by 16 cm\n").warnings
+    assert told.code == "moved-in-a-row"
+    assert "left the top edge shorter" in told.message
+    assert "30 mm" in told.message  # a half of the half that the first corner has left of 12 cm
+    marked = row.replace(
+        "; valley top left", "; mark M at midpoint of the top edge; valley top left", 1
+    )
+    marked = marked.replace("through midpoint of the top edge", "through M")
+    assert not folded(marked, sheet="sheet rectangle 12 cm by 16 cm\n").warnings

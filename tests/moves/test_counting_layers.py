@@ -88,7 +88,7 @@ def test_sides_of_a_figure_on_its_corner_are_first_offered_as_corners() -> None:
 def test_what_lies_in_the_way_is_first_moved_along() -> None:
     told = refused(*wings(30), wing("M", "mountain"), sheet=BAT)
     assert told.code == "blocked"
-    assert told.hints[0].startswith("move it along: add 'all layers'")
+    assert told.hints[0].startswith("for what lies there to move too, add 'all layers'")
 
 
 def test_a_number_with_which_both_wings_go_along_is_refused() -> None:

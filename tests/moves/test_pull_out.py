@@ -272,3 +272,12 @@ def test_it_is_told_where_layers_only_change_places_inside() -> None:
     (warning,) = folded(*HULLS, "pull out B", sheet=ON_CORNER).warnings
     assert warning.code == "still-inside"
     assert not folded(*HULLS, sheet=ON_CORNER).warnings
+
+
+def test_it_is_told_where_a_flap_lies_free_and_is_only_opened() -> None:
+    doors = (
+        "crease left edge onto right edge as v",
+        "valley left edge onto v as l; valley right edge onto v as r",
+    )
+    (warning,) = folded(*doors, "pull out A along l").warnings
+    assert warning.code == "not-trapped"

@@ -18,10 +18,12 @@ from ...geometry.lines import Point
 from ...geometry.tolerance import FOLDED
 from ...moves.planning.request import LineValue, MoveRecord, PointValue, Remark
 from ...paper.state import State
+from ...source.diagnostics import Refusal
 from ...syntax import nodes
 from .doubts import operands
 from .names import Names, locate
 from .resolved import ResolvedStatement
+from .scope import Scope
 
 #: What follows these words is a place; what follows others is paper that moves, stays or lies in the way,
 #: and paper is meant wherever it is now.
@@ -63,19 +65,22 @@ def moved_in_a_row(
     first = next((record.before for record in row if record.folded), None)
     if first is None or any(record.turn is not None for record in row):
         return ()
-    ways = [
-        node
-        for phrase in statement.phrases
-        if phrase.word in _PLACES
-        for node in operands(phrase)
-        if isinstance(node, nodes.Fraction) and node.way == "line"
+    places = [
+        node for phrase in statement.phrases if phrase.word in _PLACES for node in operands(phrase)
     ]
-    for node in ways:
-        ends = [o.text for o in (node.start, node.end) if isinstance(o, nodes.Name)]
-        places = [names.points[name] for name in ends if name in names.points]
-        if len(places) != 2:
+    for node in places:
+        if isinstance(node, nodes.FractionOfLine) and isinstance(node.line, nodes.Seen):
+            told = _shortened(node, [record.before for record in row], state, names)
+            if told is not None:
+                return (told,)
+    for node in places:
+        if not isinstance(node, nodes.Fraction) or node.way != "line":
             continue
-        was, now = (geo.distance(*map(paper.where, places)) for paper in (first, state))
+        ends = [o.text for o in (node.start, node.end) if isinstance(o, nodes.Name)]
+        marks = [names.points[name] for name in ends if name in names.points]
+        if len(marks) != 2:
+            continue
+        was, now = (geo.distance(*map(paper.where, marks)) for paper in (first, state))
         if abs(was - now) > FOLDED:
             mm = state.sheet.unit_mm
             return (
@@ -90,6 +95,34 @@ def moved_in_a_row(
                 ),
             )
     return ()
+
+
+def _shortened(
+    node: nodes.FractionOfLine, earlier: Sequence[State], state: State, names: Names
+) -> Remark | None:
+    """A remark for a part of an edge, as seen, that an earlier fold of the step has left shorter."""
+    assert isinstance(node.line, nodes.Seen)
+    now = Scope(state, names, ())
+    edge, at = now.line(node.line).line, now.point(node).at
+    for paper in earlier:
+        then = Scope(paper, names, ())
+        try:
+            lay, was = then.line(node.line).line, then.point(node).at
+        except Refusal:
+            continue
+        far = geo.distance(was, at)
+        if geo.same_line(edge, lay) and far > FOLDED:
+            words = f"the {' '.join(node.line.toward)} edge"
+            return Remark(
+                "moved-in-a-row",
+                f"an earlier fold of this step has left {words} shorter: the place on it that is named lies "
+                f"{far * state.sheet.unit_mm:.0f} mm from where it was before",
+                (
+                    "to use the place as it was, mark it above that fold, and say its name here",
+                    "if it is meant as it lies now, all is well",
+                ),
+            )
+    return None
 
 
 def _moved(

@@ -33,16 +33,16 @@ def blocked_refusal(request: Request, held: Blocked, sense: Sense) -> Refusal:
                 add(
                     request.span,
                     "all layers",
-                    "or move it along: add 'all layers', or a number of layers",
+                    "or, for what lies there to move too, add 'all layers', or a number of layers",
                 ),
             )
             if request.clause("layers") is None
             else ()
         ),
         "or fold or unfold what lies in the way first",
-        write(request.verb_span, other, f"or fold the other way: '{other}'")
+        write(request.verb_span, other, f"or, for a fold the other way, say '{other}'")
         if request.verb in ("valley", "mountain")
-        else f"or fold the other way: '{other}'",
+        else f"or, for a fold the other way, say '{other}'",
         span=request.span,
     )
 
