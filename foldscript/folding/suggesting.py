@@ -177,7 +177,8 @@ class _Trial(Trial):
         certain = any(hint.edit for hint in refusal.hints)
         meant = [] if certain else [(one,) for one in verbs if self.end_of((one,)) == ""]
         if meant:
-            return with_rows(refusal, source, span, meant[:1])
+            other = with_rows(refusal, source, span, meant[:1])
+            return refusal.with_hints(*other.hints, *self.forms())
         further = [
             row
             for row, end in ends.items()
