@@ -22,8 +22,6 @@ from .spreads import Spread
 _ASKEW = 0.3
 #: One end counts as held when it moves by less than this part of what the other does.
 _HELD = 0.5
-#: Ends move alike when they differ by less than this part of a gap.
-_ALIKE = 0.1
 #: The bend is at least so far from the held end (gaps), and this part of the edge at most.
 _REACH, _SHARE = 3.0, 0.45
 #: Sides of a point of paper turn together by no more than this part of its angle.
@@ -109,16 +107,15 @@ def _bends(found: Spread, gap: float) -> dict[Side, _Bend]:
     return out
 
 
-def _askew(found: Spread, gap: float) -> dict[int, set[int]]:
-    """Edges of which one corner moves farther out than the other, and the corner that is held, if one is."""
-    out: dict[int, set[int]] = {}
+def _askew(found: Spread, gap: float) -> dict[int, int]:
+    """Edges held at one corner and moved at the other, and the corner that holds each."""
+    out: dict[int, int] = {}
     for k, half_edge in enumerate(found.half_edges):
         n = half_edge.outward
         off = [dot(found.moves[v], n) for v in (half_edge.start, half_edge.end)]
         held, moved = sorted(off, key=abs)
-        if abs(held - moved) >= _ASKEW * gap:
-            low = half_edge.start if abs(off[0]) <= abs(off[1]) else half_edge.end
-            out[k] = {low} if abs(held) <= _HELD * abs(moved) else set()
+        if abs(held - moved) >= _ASKEW * gap and abs(held) <= _HELD * abs(moved):
+            out[k] = half_edge.start if abs(off[0]) <= abs(off[1]) else half_edge.end
     return out
 
 
@@ -176,30 +173,22 @@ def _drift(found: Spread, half_edge: HalfEdge) -> float:
     return abs(a - b)
 
 
-def _wedges(found: Spread, askew: dict[int, set[int]], gap: float) -> Iterator[tuple[int, int]]:
-    """(edge, its held corner) where another edge lies beside it from there on, most of its way, and parts.
-
-    A corner is held, too, where both edges move alike: layers that hang together there part beyond it.
-    """
+def _wedges(found: Spread, askew: dict[int, int], gap: float) -> Iterator[tuple[int, int]]:
+    """(edge, its held corner) where another edge lies beside it from there on, most of its way, and parts."""
     for upper, lower, seg in found.stacked:
         for k, other in ((upper, lower), (lower, upper)):
             if k not in askew:
                 continue
-            half_edge, beside = found.half_edges[k], found.half_edges[other]
+            half_edge, corner = found.half_edges[k], askew[k]
+            at = half_edge.segment[0] if corner == half_edge.start else half_edge.segment[1]
             if distance(*seg) < _MOST * distance(*half_edge.segment):
                 continue
-            n = half_edge.outward
-            for corner, at in zip((half_edge.start, half_edge.end), half_edge.segment, strict=True):
-                near, far = sorted(seg, key=lambda q, at=at: distance(at, q))
-                if distance(at, near) >= 1e-7:
-                    continue
-                apart = [
-                    abs(_off(found, half_edge, p, n) - _off(found, beside, p, n))
-                    for p in (near, far)
-                ]
-                held = corner in askew[k] or (not askew[k] and apart[0] < _ALIKE * gap)
-                if held and apart[1] > _ASKEW * gap:
-                    yield k, corner
+            near, far = sorted(seg, key=lambda q, at=at: distance(at, q))
+            if distance(at, near) >= 1e-7:
+                continue
+            n, beside = half_edge.outward, found.half_edges[other]
+            if abs(_off(found, half_edge, far, n) - _off(found, beside, far, n)) > _ASKEW * gap:
+                yield k, corner
 
 
 def _off(found: Spread, half_edge: HalfEdge, p: Point, n: Point) -> float:
