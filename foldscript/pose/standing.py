@@ -15,6 +15,7 @@ from itertools import takewhile
 
 from ..paper.state import State
 from ..source.diagnostics import Refusal
+from .afterwards import raised_on
 from .curling import curled
 from .elastic import Work
 from .flattening import opened_flat
@@ -101,6 +102,9 @@ def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
             tuple(goal for goal in some if not isinstance(goal, WHOLE)) for some in stages
         )
         return _set_up(_stood(state, tuple(some for some in solved if some), work), whole)
+    afterwards = _raised_afterwards(state, stages, work)
+    if afterwards is not None:
+        return afterwards
     goals = [goal for some in stages for goal in some]
     curls = [goal for goal in goals if isinstance(goal, Curl)]
     turns = [goal for goal in goals if isinstance(goal, Raise)]
@@ -119,6 +123,19 @@ def _stood(state: State, stages: Stages, work: Work | None = None) -> Pose:
     if curls and pose.proof.holds:
         pose = curled(state, pose, curls, _before(stages, curls[0]))
     return pose
+
+
+def _raised_afterwards(state: State, stages: Stages, work: Work | None) -> Pose | None:
+    """The pose where flaps of a model that stands already are raised last, and nothing else moves; None where
+    that is not so.
+    """
+    *before, last = stages or ((),)
+    solved = any(not isinstance(goal, EXACT) for some in before for goal in some)
+    if not solved or not last or not all(type(goal) is Raise for goal in last):
+        return None
+    base = _stood(state, tuple(before), work)
+    pose = raised_on(state, base, stages) if base.proof.holds else None
+    return pose if pose is not None and pose.proof.holds else None
 
 
 def _covered(pose: Pose) -> bool:
