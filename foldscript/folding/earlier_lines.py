@@ -17,6 +17,8 @@ from ..syntax.parser import parse_all
 from .performing.perform import Folding
 from .statements import AND_UNFOLD
 
+#: How a change is praised with which more than the line folds.
+AND_WHAT_FOLLOWS = ", and what follows"
 #: Folds before the line that are looked at.
 _LOOKED_BACK = 3
 _FOLDS = frozenset(("valley", "mountain"))
@@ -26,6 +28,11 @@ _SAYS_UNFOLD = re.compile(r"\b(?:unfold|crease|open)", re.IGNORECASE)
 #: Words that are taken for each other.
 _OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
 _OPPOSITE |= {other: word for word, other in _OPPOSITE.items()}
+#: The sides, a quarter turn on and a quarter turn back.
+_TURNED = (
+    {"top": "right", "right": "bottom", "bottom": "left", "left": "top"},
+    {"top": "left", "left": "bottom", "bottom": "right", "right": "top"},
+)
 _SQUARE = re.compile(r"\bsquare\b")
 
 
@@ -85,6 +92,7 @@ def likely(place: Place) -> Iterator[Hint]:
     """Changes that are meant where the script goes on with them; none for what is a question of choice."""
     if place.code.startswith("which-"):
         return
+    yield from _known_names(place)
     yield from _never_named(place)
     yield from _other_sides(place)
     folds = _folds_before(place)
@@ -92,6 +100,7 @@ def likely(place: Place) -> Iterator[Hint]:
     if not opened:
         yield from _other_way_round(place, folds)
     yield from (_to_be_opened(fold, place) for fold in opened)
+    yield from _other_count(place, folds)
     if place.code == "blocked" and place.verb != "turn over":
         at = Span(place.span.start, place.span.start)
         yield _lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
@@ -102,6 +111,8 @@ def likely(place: Place) -> Iterator[Hint]:
         yield _lacks(
             f"it stands on a corner: say '{words}' in a line before", Edit(at, f"{words}\n  ")
         )
+    yield from _other_axis(place, folds)
+    yield from _other_goal(place, folds)
 
 
 def said_to_be_opened(place: Place) -> Iterator[Hint]:
@@ -129,7 +140,7 @@ def turned_round(place: Place) -> Iterator[Hint]:
 
 
 def _lacks(words: str, edit: Edit) -> Hint:
-    return Hint(f"{words}: then this line folds, and what follows", edit=edit)
+    return Hint(f"{words}: then this line folds{AND_WHAT_FOLLOWS}", edit=edit)
 
 
 def _other_sides(place: Place) -> Iterator[Hint]:
@@ -140,6 +151,36 @@ def _other_sides(place: Place) -> Iterator[Hint]:
         if place.verb and re.search(pattern, place.said):
             line = re.sub(pattern, lambda m: _OPPOSITE[m[0]], place.said)
             yield Hint(f"say '{line}'", edit=Edit(place.span, line))
+
+
+def _known_names(place: Place) -> Iterator[Hint]:
+    """For a name that is not known: one that differs by its case, and points that are marked and not used."""
+    if place.code != "unknown-name" or not re.fullmatch(r"\w+", place.amiss):
+        return
+    known = [*place.folding.names.points, *place.folding.names.creases]
+    at = place.said.find(place.amiss)
+    span = Span(place.span.start + at, place.span.start + at + len(place.amiss))
+    words = place.source.text
+    alike = [name for name in known if name.lower() == place.amiss.lower()]
+    unused = [
+        name
+        for name in place.folding.names.points
+        if len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", words)) == 1
+    ]
+    for name in alike:
+        given = re.search(rf"\bmark {re.escape(name)}\b", words[: place.span.start])
+        if given is not None:
+            line, _ = place.source.position(given.start())
+            where = Span(given.end() - len(name), given.end())
+            yield _lacks(
+                f"in line {line} say '{place.amiss}' for '{name}'", Edit(where, place.amiss)
+            )
+    for name in dict.fromkeys((*alike, *(unused if place.amiss[0].isupper() else ()))):
+        line = place.said[:at] + name + place.said[at + len(place.amiss) :]
+        yield Hint(f"say '{line}'", edit=Edit(span, name))
+    if not place.amiss[0].isupper():
+        line = " ".join(f"{place.said[:at]}{place.said[at + len(place.amiss) :]}".split())
+        yield Hint(f"leave '{place.amiss}' out: say '{line}'", edit=Edit(place.span, line))
 
 
 def _never_named(place: Place) -> Iterator[Hint]:
@@ -204,6 +245,43 @@ def _other_way_round(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
         )
         edit = Edit(Span(who.span.start, goal.span.end), words)
         yield _lacks(f"in line {fold.line} say '{node.verb} {words}'", edit)
+
+
+def _other_count(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+    """Earlier folds with another number of layers: one for more, all for one."""
+    for fold in folds:
+        said = next((p for p in fold.node.phrases if p.word == "layers"), None)
+        if said is None:
+            continue
+        was = place.source.text[said.span.start : said.span.end].strip(" ,")
+        for words in ("1 layer", "all layers"):
+            if words != was:
+                edit = Edit(Span(said.span.end - len(was), said.span.end), words)
+                yield _lacks(f"in line {fold.line} say '{words}'", edit)
+
+
+def _other_axis(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+    """Earlier folds from top to bottom for one from left to right, and the other way round."""
+    for fold in folds:
+        words = place.source.text[fold.node.span.start : fold.node.span.end]
+        for turn in _TURNED:
+            line = re.sub(r"\b(?:top|bottom|left|right)\b", lambda m, to=turn: to[m[0]], words)
+            if line != words:
+                yield _lacks(f"in line {fold.line} say '{line}'", Edit(fold.node.span, line))
+
+
+def _other_goal(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+    """Earlier folds of a corner of the sheet to another corner."""
+    corners = place.folding.state.sheet.corner_names
+    for fold in folds:
+        goal = next((p for p in fold.node.phrases if p.word == "to"), None)
+        at = goal.operands[0] if goal is not None and len(goal.operands) == 1 else None
+        if not isinstance(at, nodes.Name) or at.text not in corners:
+            continue
+        words = place.source.text[fold.node.span.start : fold.node.span.end]
+        others = [c for c in corners if not re.search(rf"(?<![\w'-]){c}(?![\w'-])", words)]
+        for other in others:
+            yield _lacks(f"in line {fold.line} say '{other}' for '{at.text}'", Edit(at.span, other))
 
 
 def _sheet_turned(place: Place) -> Iterator[Hint]:

@@ -12,7 +12,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ..source.diagnostics import Hint
-from .earlier_lines import Place, likely, possible, said_to_be_opened, turned_round
+from .earlier_lines import (
+    AND_WHAT_FOLLOWS,
+    Place,
+    likely,
+    possible,
+    said_to_be_opened,
+    turned_round,
+)
 from .going_on import Budget, LayOut, Run, begun, lines_after
 
 #: Statements after the line that are looked at; hints of one line that are.
@@ -36,11 +43,14 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
         runs, after = look.together(hints[:_MOST_HINTS], after)
     best = max((run.lines for run in runs.values()), default=-1)
     if best < after:
-        surely = bool(after) or place.code == "unknown-name"
+        certain = any(hint.edit is not None for hint in hints)
+        surely = bool(after) or place.code == "unknown-name" or not certain
         found = look.first(likely(place) if surely else said_to_be_opened(place), after)
+        if not after:
+            found = [replace(h, text=h.text.replace(AND_WHAT_FOLLOWS, "")) for h in found]
         more = look.first(possible(place) if after and not found else turned_round(place), after)
-        row = [*found, *hints, *(hint for hint in more if hint not in found)]
-        return _as_choice(row, hints)
+        more = [hint for hint in more if hint not in found]
+        return _as_choice([*found, *hints, *more] if certain else [*found, *more, *hints], hints)
     if not after and place.verb != "collapse":
         return tuple(hints)  # nothing was looked at: it costs too much
     alike = {hint: run.alike() for hint, run in runs.items() if run.lines == best}

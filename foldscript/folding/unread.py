@@ -15,11 +15,12 @@ from pathlib import Path
 from ..moves.registry import verbs
 from ..source.diagnostics import Diagnostic, FoldscriptError, Hint, Refusal, Source, Span, write
 from ..syntax import nodes
-from ..syntax.parser import parse, statements
+from ..syntax.parser import parse, parse_all, statements
 from .earlier_lines import Place
 from .fold import before_steps_of, paper_after
 from .looking_ahead import by_what_follows
 from .performing.perform import Folding
+from .resolving.doubts import operands
 from .resuming import FoldingCache
 from .trying import OF_WORDING, end_of
 
@@ -46,7 +47,7 @@ def read(
         return parse(source, verbs())
     except FoldscriptError as error:
         first, *others = error.diagnostics
-        tried = _tried(first, source, path, memory)
+        tried = _said_later(_tried(first, source, path, memory), source)
         renamed = (_called_anew(one, tried, source) for one in others)
         raise FoldscriptError(tried, *renamed) from None
 
@@ -75,6 +76,32 @@ def _tried(
     place = Place(source, replace(line, start=line.end - len(first)), number, folding)
     lay_out = partial(before_steps_of, path=path)
     return replace(told, hints=by_what_follows(tuple(_without_or(kept)), place, lay_out))
+
+
+def _said_later(told: Diagnostic, source: Source) -> Diagnostic:
+    """A line whose name no point can have: the name that it is called by further down, where that is one."""
+    first, *others = (*told.hints, None)
+    edit = None if first is None else first.edit
+    made = None if edit is None else _MARKED_ANEW.search(edit.text)
+    if first is None or edit is None or made is None:
+        return told
+    program, _ = parse_all(source, verbs())
+    later = [one for step in program.steps for one in step.body if one.span.start > edit.span.start]
+    sheet = program.head.sheet
+    corners = sheet.names if sheet is not None else ("A", "B", "C", "D")
+    said = {o.text for one in later for o in operands(one.phrases) if isinstance(o, nodes.Name)}
+    given = set(re.findall(r"\b(?:mark|as) ([A-Z]\w*)", source.text))
+    wanted = [name for name in sorted(said - given - {*corners}) if re.fullmatch("[A-Z]\\d?", name)]
+    if len(wanted) != 1:
+        return told
+    name = wanted[0]
+    words = edit.text[: made.start(1)] + name + edit.text[made.end(1) :]
+    hint = replace(
+        first,
+        text=first.text.replace(f"mark {made[1]} at", f"mark {name} at"),
+        edit=replace(edit, text=words),
+    )
+    return replace(told, hints=(hint, *(h for h in others if h is not None)))
 
 
 def _called_anew(told: Diagnostic, first: Diagnostic, source: Source) -> Diagnostic:

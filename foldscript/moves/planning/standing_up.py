@@ -52,10 +52,14 @@ def amount(request: Request, word: str, unit: str) -> float | None:
         or found[0].value < (0 if unit == "degrees" else 1e-3)
     ):
         what = "an angle in degrees" if unit == "degrees" else "a length, as in '4 cm'"
-        bare = [v for v in clause.values if isinstance(v, Quantity) and not v.unit]
+        bare = [
+            v for v in clause.values if isinstance(v, Quantity) and v.unit != unit and v.value > 0
+        ]
         name = "degrees" if unit == "degrees" else "cm"
         hints = (
-            write(v.span, f"{v.value:g} {name}", f"say '{word} {v.value:g} {name}'") for v in bare
+            write(v.span, f"{n:g} {name}", f"say '{word} {n:g} {name}'")
+            for v in bare
+            for n in ((v.value / 10 if v.unit == "mm" else v.value),)
         )
         raise how(request, "say-how-far", f"after '{word}' comes {what}", *hints)
     return found[0].value
