@@ -94,12 +94,12 @@ def likely(place: Place) -> Iterator[Hint]:
         return
     yield from _known_names(place)
     yield from _never_named(place)
-    yield from _other_sides(place)
     folds = _folds_before(place)
-    opened = [fold for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
+    opened = [_to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
+    yield from opened
+    yield from _other_sides(place)
     if not opened:
         yield from _other_way_round(place, folds)
-    yield from (_to_be_opened(fold, place) for fold in opened)
     yield from _other_count(place, folds)
     if place.code == "blocked" and place.verb != "turn over":
         at = Span(place.span.start, place.span.start)
@@ -113,6 +113,27 @@ def likely(place: Place) -> Iterator[Hint]:
         )
     yield from _other_axis(place, folds)
     yield from _other_goal(place, folds)
+
+
+def likely_alone(place: Place) -> Iterator[Hint]:
+    """Changes that are meant where the line folds with them, of a line for which nothing else is known."""
+    if place.code.startswith("which-"):
+        return
+    yield from _known_names(place)
+    yield from _never_named(place)
+    yield from said_to_be_opened(place)
+    folds = _folds_before(place)
+    yield from _other_count(place, folds)
+    yield from _other_way_round(place, folds)
+    yield from _other_goal(place, folds)
+
+
+def left_out(place: Place) -> Iterator[Hint]:
+    """The line without a word that is no name."""
+    if place.code != "unknown-name" or not re.fullmatch(r"[a-z]\w*", place.amiss):
+        return
+    line = re.sub(rf" (?:the )?{place.amiss}\b", "", place.said, count=1)
+    yield Hint(f"leave '{place.amiss}' out: say '{line}'", edit=Edit(place.span, line))
 
 
 def said_to_be_opened(place: Place) -> Iterator[Hint]:
@@ -178,9 +199,6 @@ def _known_names(place: Place) -> Iterator[Hint]:
     for name in dict.fromkeys((*alike, *(unused if place.amiss[0].isupper() else ()))):
         line = place.said[:at] + name + place.said[at + len(place.amiss) :]
         yield Hint(f"say '{line}'", edit=Edit(span, name))
-    if not place.amiss[0].isupper():
-        line = " ".join(f"{place.said[:at]}{place.said[at + len(place.amiss) :]}".split())
-        yield Hint(f"leave '{place.amiss}' out: say '{line}'", edit=Edit(place.span, line))
 
 
 def _never_named(place: Place) -> Iterator[Hint]:

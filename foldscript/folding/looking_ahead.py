@@ -15,7 +15,9 @@ from ..source.diagnostics import Hint
 from .earlier_lines import (
     AND_WHAT_FOLLOWS,
     Place,
+    left_out,
     likely,
+    likely_alone,
     possible,
     said_to_be_opened,
     turned_round,
@@ -44,8 +46,11 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     best = max((run.lines for run in runs.values()), default=-1)
     if best < after:
         certain = any(hint.edit is not None for hint in hints)
-        surely = bool(after) or place.code == "unknown-name" or not certain
-        found = look.first(likely(place) if surely else said_to_be_opened(place), after)
+        alone = not certain or place.code == "unknown-name"
+        causes = likely if after else likely_alone if alone else said_to_be_opened
+        found = look.first(causes(place), after)
+        if not (found or certain):
+            found = look.first(left_out(place), after)
         if not after:
             found = [replace(h, text=h.text.replace(AND_WHAT_FOLLOWS, "")) for h in found]
         more = look.first(possible(place) if after and not found else turned_round(place), after)

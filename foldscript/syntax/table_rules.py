@@ -113,7 +113,7 @@ STRETCHES: tuple[Rule, ...] = (
     (r"\b(left|right)[ -]hand (?=edge|corner|side|point|tip|flap)", r"\1 "),
     (r"\bin to\b", "to"),
     (r"\bboth layers?\b", "2 layers"),
-    (r"\bto 0$|\bto 0(?=,)", "to O"),
+    (rf"^({FOLDING} .*\bto) 0(?=$|,)", r"\1 O"),
     (r"^cut line (?!through\b)", "cut along line "),
     (r"^repeat steps (\d+) (?!and\b|to\b)", r"repeat step \1 "),
     (

@@ -119,6 +119,27 @@ LINES = (
     ),
     (SQUARE, "squash A to the centre", "valley A to the centre"),
     (SQUARE, "mark O = the centre", "mark O at centre"),
+    (f"{SQUARE}  mark O at the centre\n", "valley B and D to 0", "valley B and D to O"),
+    (f"{SQUARE}  mark O at the centre\n", "valley A, C, O", "valley A and C to O"),
+    (
+        SQUARE,
+        "pleat 16 times equal, moving the right edge",
+        "pleat into 16 equal parts, moving right edge",
+    ),
+    (SQUARE, "rotate clockwise by a quarter", "rotate 90 degrees clockwise"),
+    (SQUARE, "turn the paper around to the back", "turn over"),
+    (
+        SQUARE,
+        "crease left edge onto right edge is keel",
+        "crease left edge onto right edge as keel",
+    ),
+    (SQUARE, "valley C to B make", "valley C to B"),
+    (
+        f"{BOOK}  mark M at midpoint of top edge\nstep\n",
+        "valley through M perpendicular top edge, moving right edge",
+        "valley through M perpendicular to top edge, moving right edge",
+    ),
+    (ONE, "repeat steps 1 on the other side", "repeat step 1 on other side"),
     (
         f"{BOOK}  mark M at midpoint of top edge\nstep\n",
         "cut from M 4 cm down, 1 layer",

@@ -193,3 +193,57 @@ def test_an_edge_to_a_point_may_be_meant_for_a_fold_through_it() -> None:
         "say 'valley left edge onto line through 1/4 of the bottom edge parallel to left edge'",
         "or say 'valley along line through 1/4 of the bottom edge parallel to left edge, moving left edge'",
     ]
+
+
+#: Scripts whose mistake is in an earlier line: what the first hint says of it.
+EARLIER = {
+    "too-many-layers": (
+        "sheet A4 portrait\nstep\n  valley top edge onto bottom edge\n  mark T at midpoint of the top edge\n"
+        "  valley top left corner onto centre line, through T\n"
+        "  valley top right corner onto centre line, through T\nstep\n"
+        "  valley along line 2 cm from the bottom edge, all layers, moving C\nstep\n"
+        "  repeat step 2 behind\n",
+        "in line 8 say '1 layer': then this line folds",
+    ),
+    "other-way-over": (
+        "sheet A4 portrait\nstep\n  valley left edge onto right edge\n"
+        "  mark T at midpoint of the top edge\n"
+        "  valley top left corner onto centre line, through T\n"
+        "  valley top right corner onto centre line, through T\nstep\n"
+        "  valley along line 3 cm from the bottom edge, 1 layer, moving C\nstep\n"
+        "  repeat step 2 behind\n",
+        "in line 3 say 'valley top edge onto bottom edge': then this line folds, and what follows",
+    ),
+    "other-corner": (
+        f"{KITE}step\n  valley A to B as base\n  pinch edge B A onto base, at edge D A, as guide\n"
+        "  mark G where guide meets edge D A\nstep\n  valley B to G\n"
+        "  mark H at the right corner\n  valley D to H\n",
+        "in line 3 say 'C' for 'B': then this line folds, and what follows",
+    ),
+    "small-letter": (
+        f"{KITE}step\n  valley A to C\n  mark m at midpoint of the bottom edge\nstep\n"
+        "  valley A to M, 1 layer\nstep\n  valley C to M\n",
+        "in line 4 say 'M' for 'm': then this line folds, and what follows",
+    ),
+    "marked-and-not-used": (
+        f"{SQUARE}step\n  crease bottom edge onto top edge as h\n  mark O at the centre\n"
+        "  mark Q at midpoint of A B\n  cut from Q to H\n",
+        "say 'cut from Q to O'",
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "wanted"), EARLIER.values(), ids=EARLIER.keys())
+def test_the_cause_in_an_earlier_line(text: str, wanted: str) -> None:
+    first = refused(text)[0]
+    assert first.text == wanted
+    assert first.edit is not None
+    fold(read(Source("a.foldscript", first.edit.applied(text))))
+
+
+def test_a_name_that_no_point_can_have_becomes_the_one_that_is_said_later() -> None:
+    text = f"{SQUARE}step\n  mark top at midpoint of C D\n  valley A to M\n"
+    first = refused(text)[0]
+    assert first.text == "say 'mark M at midpoint of C D'"
+    assert first.edit is not None
+    fold(read(Source("a.foldscript", first.edit.applied(text))))
