@@ -66,8 +66,9 @@ def test_what_rises_together_is_raised_in_one_statement() -> None:
 
 
 def test_fingers_that_open_no_pocket_are_left_out() -> None:
-    (said,) = hints(ENDS, f"{ALL}, opening O")
-    assert said.startswith("leave out 'opening'")
+    turn, said = hints(ENDS, f"{ALL}, opening O")
+    assert turn.startswith("turn the model over first, where the pocket is behind")
+    assert said.startswith("or leave out 'opening'")
 
 
 def test_fingers_go_under_loose_flaps_though_no_pocket_opens() -> None:
@@ -81,7 +82,8 @@ def test_fingers_go_under_loose_flaps_though_no_pocket_opens() -> None:
     words = "raise along p and q to 60 degrees"
     (warning,) = standing(folds(script(*fox, f"{words}, opening O")), PoseCache()).warnings
     assert [hint.text for hint in warning.hints] == [
-        "leave out 'opening': it stands so, with the layers there lying together"
+        "turn the model over first, where the pocket is behind, or name another place",
+        "or leave out 'opening': it stands so, with the layers there lying together",
     ]
     assert not standing(folds(script(*fox, words)), PoseCache()).warnings
 

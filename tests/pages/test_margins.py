@@ -68,6 +68,7 @@ def name(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str
         kept: object = None,
         gutter: float | None = None,
         alone: bool = False,
+        only: object = None,
     ) -> list[DrawnFigure]:
         return [replace(figure, scene=stand_in(figure.scene, frame)) for figure in figures]
 
