@@ -30,6 +30,8 @@ HALF = "½"
 
 #: What a sentence ends with.
 _ENDS = ".!?…:;"
+#: Points that ink may stand out of a frame unseen.
+_SEEN = 0.01
 
 #: What the last figure shows, for those who cannot see it.
 _LAST: dict[Ending, Template] = {
@@ -213,7 +215,7 @@ def _scene(model: Model, ink: Sketch, frame: tuple[float, float], title: str, wo
     """The drawing in its frame, which grows above and below alike for what stands out of it."""
     box = ink.box or (0.0, 0.0, *frame)
     out = max(0.0, -box[1], box[3] - frame[1])
-    more = out + EDGE if out > EDGE else 0.0
+    more = out + EDGE if out > EDGE else out if out > _SEEN else 0.0
     items = tuple(shifted(item, 0.0, more) for item in ink.items) if more else ink.items
     high = frame[1] + 2 * more
     return Scene(frame[0], high, items, title, words, model.language, frozenset(ink.signs))
