@@ -122,6 +122,7 @@ def likely_alone(place: Place) -> Iterator[Hint]:
     yield from _known_names(place)
     yield from _never_named(place)
     yield from said_to_be_opened(place)
+    yield from _other_mover(place)
     folds = _folds_before(place)
     yield from _other_count(place, folds)
     yield from _other_way_round(place, folds)
@@ -172,6 +173,18 @@ def _other_sides(place: Place) -> Iterator[Hint]:
         if place.verb and re.search(pattern, place.said):
             line = re.sub(pattern, lambda m: _OPPOSITE[m[0]], place.said)
             yield Hint(f"say '{line}'", edit=Edit(place.span, line))
+
+
+def _other_mover(place: Place) -> Iterator[Hint]:
+    """Another corner of the sheet for one that does not say which side moves."""
+    said = re.search(r"\bmoving (\w+)$", place.said.split(",")[-1].strip())
+    if place.code != "on-the-line" or said is None:
+        return
+    name, at = said[1], place.span.start + place.said.rfind(said[1])
+    for corner in place.folding.state.sheet.corner_names:
+        if corner != name:
+            edit = Edit(Span(at, at + len(name)), corner)
+            yield Hint(f"for another flap say 'moving {corner}'", edit=edit)
 
 
 def _known_names(place: Place) -> Iterator[Hint]:

@@ -25,6 +25,7 @@ from .lineage import lineage
 from .looking_ahead import by_what_follows
 from .parts import begins, of_part, part_begun, parts_of
 from .performing.perform import Folding
+from .repeating.checkpoints import restore, save
 from .resuming import FoldingCache, copied
 from .sheet_sizes import unusual_sizes
 from .start import Start, start_of
@@ -199,9 +200,11 @@ def _step(
     wording = []
     remarks = []
     for index, statement in enumerate(step.body):
+        was = save(folding)
         try:
             done = carry(folding, number, statement)
         except Refusal as refusal:
+            restore(folding, was)  # a repeat may have folded some of its places
             better = reworded(refusal, statement, number, folding, program)
             if not isinstance(better, CalledRefusal):
                 place = Place.of(program, statement, number, folding, better)

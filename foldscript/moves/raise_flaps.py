@@ -51,7 +51,7 @@ from .planning.request import (
     Remark,
     Request,
 )
-from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, stood_up
+from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, refuse_unraised, stood_up
 
 #: Sheet units within which a place is on a line.
 _ON = 1e-3
@@ -166,6 +166,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
             *_within_half_a_turn(some),
         )
     creases, senses = hinges(request, some, lines)
+    refuse_unraised(request, some, creases, angle)
     named = list({value.words.render(): value for value in named}.values())
     words = (
         phrase("Raise the paper along {what}, until it stands at right angles.", what=listed(named))

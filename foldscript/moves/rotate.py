@@ -9,12 +9,13 @@ from ..geometry.tolerance import is_zero
 from ..languages.wording import Number, Phrase, Template, phrase
 from ..paper.signs import Rotate
 from ..paper.silhouette import centre
-from ..source.diagnostics import Refusal, add
+from ..source.diagnostics import Refusal, add, write
 from .planning.claims import Carried
 from .planning.fingers import Still
 from .planning.request import Move, Outcome, Quantity, Request
 
 NAMED = {"quarter turn": 90.0, "half turn": 180.0}
+_PARTS = {0.25: "quarter turn", 0.5: "half turn", 0.125: "45 degrees"}
 FRACTIONS: dict[int, Template] = {
     45: "an eighth of a turn",
     90: "a quarter turn",
@@ -33,6 +34,14 @@ def make(request: Request) -> Outcome:
         for value in clause.values:
             if not isinstance(value, Quantity) or value.unit not in ("degrees", ""):
                 raise Refusal("turn-by", "say by how many degrees", span=value.span)
+            part = _PARTS.get(value.value) if not value.unit else None
+            if not value.unit and 0 < value.value < 1:
+                raise Refusal(
+                    "turn-by",
+                    "say by how many degrees, or a half, a quarter or an eighth of a turn",
+                    *([write(value.span, part, f"say '{part}'")] if part else ()),
+                    span=value.span,
+                )
             degrees = value.value
     if degrees is None or is_zero(degrees % 360):
         raise Refusal(

@@ -114,6 +114,7 @@ STRETCHES: tuple[Rule, ...] = (
     (r"\bin to\b", "to"),
     (r"\bboth layers?\b", "2 layers"),
     (rf"^({FOLDING} .*\bto) 0(?=$|,)", r"\1 O"),
+    (r"^((?:fold|valley|mountain) .+ (?:to|onto) .+) in half$", r"\1"),
     (r"^cut line (?!through\b)", "cut along line "),
     (r"^repeat steps (\d+) (?!and\b|to\b)", r"repeat step \1 "),
     (

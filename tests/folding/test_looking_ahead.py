@@ -247,3 +247,30 @@ def test_a_name_that_no_point_can_have_becomes_the_one_that_is_said_later() -> N
     assert first.text == "say 'mark M at midpoint of C D'"
     assert first.edit is not None
     fold(read(Source("a.foldscript", first.edit.applied(text))))
+
+
+def test_what_a_repeat_has_folded_before_it_was_refused_is_taken_back() -> None:
+    """Of three other places two lie under flaps: behind the same can be done, and that is said first."""
+    text = (
+        "start from waterbomb base\nstep\n  mark L at the left corner\n  mark R at the right corner\n"
+        "  valley L and R to O\nstep\n  repeat step 1, 3 times\nstep\n  turn over\n"
+    )
+    assert refused(text)[0].text == "say 'repeat step 1 behind'"
+
+
+def test_two_numbers_of_layers_are_refused() -> None:
+    (hint,) = refused(f"{SQUARE}step\n  valley left edge onto right edge, all layers, 1 layer\n")
+    assert hint.text == "leave one of them out"
+
+
+def test_the_corner_that_moves_is_another_one() -> None:
+    """A cup: B lies on the line from G to H, and the flap in front is that of A."""
+    text = (
+        f"{KITE}step\n  valley A to C as base\n  pinch edge B A onto base, at edge D A, as guide\n"
+        "  mark G where guide meets edge D A\nstep\n  valley B to G\n  mark H at the right corner\n"
+        "  valley D to H\nstep\n  valley through G H, moving B\n"
+    )
+    first = refused(text)[0]
+    assert first.text == "for another flap say 'moving A'"
+    assert first.edit is not None
+    fold(read(Source("a.foldscript", first.edit.applied(text))))

@@ -113,6 +113,14 @@ def resolve(folding: Folding, statement: nodes.Statement) -> ResolvedStatement:
     if move.names_first:
         new_name, name_span, phrases = _leading_name(statement, phrases, move)
     clauses: list[Clause] = []
+    counts = [phrase for phrase in phrases if phrase.word == "layers"]
+    if len(counts) > 1 and statement.verb != "raise":
+        raise Refusal(
+            "two-counts",
+            "two numbers of layers are said for one move",
+            "leave one of them out",
+            span=counts[1].span,
+        )
     for phrase in phrases:
         if phrase.word == "as":
             if len(phrase.operands) != 1 or not isinstance(phrase.operands[0], nodes.Name):

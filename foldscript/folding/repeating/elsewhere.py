@@ -38,7 +38,7 @@ def _places(asked: RepeatStatement) -> Iterator[str]:
     if asked.points:
         return  # other paper than what was named is not what is meant
     if asked.times is not None:
-        yield from (f", {n} times" for n in range(_MOST_ALIKE, 0, -1) if n != asked.times)
+        yield from (f", {n} times" for n in range(_MOST_ALIKE, 1, -1) if n != asked.times)
     across = ACROSS.get(asked.side)
     if across:
         yield f" {SIDES[across]}{', behind' if asked.behind else ''}"

@@ -6,8 +6,11 @@ found from.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from ...geometry.lines import Segment, overlap_of
+from ...geometry.tolerance import is_zero
 from ...languages.wording import Phrase
 from ...paper.openings import opening_at, slit_at
 from ...paper.signs import PointSign, Sign
@@ -74,6 +77,24 @@ def level_with(request: Request) -> PointValue | None:
     if not isinstance(like, PointValue) or like.sheet is None or more != [None]:
         raise how(request, "level-with", "after 'until level with' comes a point of the paper")
     return like
+
+
+def refuse_unraised(
+    request: Request, some: Request, creases: Sequence[Segment], angle: float | None
+) -> None:
+    """Refuses 0 degrees of what is folded over already: nothing would be raised."""
+    folds = [j.segment for j in request.state.joints if j.folded]
+    over = all(any(overlap_of(crease, fold) for fold in folds) for crease in creases)
+    end = some.clause("to")
+    if angle is None or end is None or not is_zero(angle) or not over:
+        return
+    raise Refusal(
+        "nothing-raised",
+        "what is folded over along these lines lies at 0 degrees already: nothing is raised",
+        write(end.values[0].span, "90 degrees", "say 'to 90 degrees' for upright"),
+        "or, for wings level beside a body that stands upright, leave the angle out",
+        span=request.span,
+    )
 
 
 def how(request: Request, code: str, message: str, *hints: str | Hint) -> Refusal:
