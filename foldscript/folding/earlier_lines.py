@@ -199,7 +199,8 @@ def _known_names(place: Place) -> Iterator[Hint]:
     unused = [
         name
         for name in place.folding.names.points
-        if len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", words)) == 1
+        if name not in place.folding.state.sheet.corner_names
+        and len(re.findall(rf"(?<![\w'-]){re.escape(name)}(?![\w'-])", words)) == 1
     ]
     for name in alike:
         given = re.search(rf"\bmark {re.escape(name)}\b", words[: place.span.start])
