@@ -64,13 +64,14 @@ def _tried(
     if found is None:
         return told
     folding, number = found
-    told = _without_a_false_wish(told, source.text[start : told.span.end], folding, number)
+    until = told.span.end
+    told = _without_a_false_wish(told, source.text[start:until], folding, number)
     ends = {hint: end_of(_rows(hint, source.text, start), folding, number) for hint in edits}
     folds = [hint for hint in edits if ends[hint] == ""]
     if not folds:
         return _further(told, ends)
     kept = (*folds, *(hint for hint in told.hints if hint.edit is None))
-    end = source.text.find("\n", told.span.end)
+    end = source.text.find("\n", until)
     line = Span(start, end if end >= 0 else len(source.text))
     first = source.text[start : line.end].lstrip()
     place = Place(source, replace(line, start=line.end - len(first)), number, folding)
@@ -80,11 +81,11 @@ def _tried(
 
 def _said_later(told: Diagnostic, source: Source) -> Diagnostic:
     """A line whose name no point can have: the name that it is called by further down, where that is one."""
-    first, *others = (*told.hints, None)
-    edit = None if first is None else first.edit
+    edit = told.hints[0].edit if told.hints else None
     made = None if edit is None else _MARKED_ANEW.search(edit.text)
-    if first is None or edit is None or made is None:
+    if edit is None or made is None:
         return told
+    first, *others = told.hints
     program, _ = parse_all(source, verbs())
     later = [one for step in program.steps for one in step.body if one.span.start > edit.span.start]
     sheet = program.head.sheet
@@ -101,7 +102,7 @@ def _said_later(told: Diagnostic, source: Source) -> Diagnostic:
         text=first.text.replace(f"mark {made[1]} at", f"mark {name} at"),
         edit=replace(edit, text=words),
     )
-    return replace(told, hints=(hint, *(h for h in others if h is not None)))
+    return replace(told, hints=(hint, *others))
 
 
 def _called_anew(told: Diagnostic, first: Diagnostic, source: Source) -> Diagnostic:

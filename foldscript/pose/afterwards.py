@@ -86,8 +86,8 @@ def _said_again(pieces: Pieces, base: Pose, seams: set[int]) -> bool:
 def _angle(pieces: Pieces, places: Array, k: int) -> float:
     """Radians by which a seam is folded in space; what lies folded flat keeps the sense of its fold."""
     seam = pieces.seams[k]
-    planes = (normal(places[list(pieces.rings[side])]) for side in (seam.left, seam.right))
-    angle = turned_by(*planes, places[seam.start], places[seam.end])
+    left, right = (normal(places[list(pieces.rings[side])]) for side in (seam.left, seam.right))
+    angle = turned_by(left, right, places[seam.start], places[seam.end])
     flat = math.pi - abs(angle) < 1e-6
     return math.copysign(angle, seam.angle) if flat and seam.angle else angle
 

@@ -215,7 +215,7 @@ class FixedGlyph(PointGlyph):
 
 
 @lru_cache(maxsize=1024)
-def _box_of(glyph: PointGlyph, towards: Point) -> Box | None:
+def _box_of(glyph: FixedGlyph, towards: Point) -> Box | None:
     """Box about a glyph's shape that is aimed some way; it is asked for in many sizes of a figure."""
     return union_box(item_box(item) for item in glyph.shape.at((0.0, 0.0), towards))
 
