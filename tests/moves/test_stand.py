@@ -190,7 +190,6 @@ def test_fingers_come_from_the_side_of_the_slit(
         ("raise along k", []),
         ("raise along k to 60 degrees", [(60.0, True, False)]),
         ("raise along k to 90 degrees", [(90.0, True, False)]),
-        ("raise along k to 0 degrees", []),
     ],
 )
 def test_an_angle_that_is_said_is_a_sign(line: str, told: list[tuple[float, bool, bool]]) -> None:
@@ -198,6 +197,14 @@ def test_an_angle_that_is_said_is_a_sign(line: str, told: list[tuple[float, bool
     model = folded("valley along line 30 mm from the left edge, moving A, as k", line)
     signs = [s for s in model.steps[-1].records[-1].signs if isinstance(s, RaisedAngle)]
     assert [(s.degrees, s.folded, s.away) for s in signs] == told
+
+
+def test_nothing_is_raised_to_where_it_lies() -> None:
+    found = refused(
+        "valley along line 30 mm from the left edge, moving A, as k", "raise along k to 0 degrees"
+    )
+    assert found.code == "nothing-raised"
+    assert found.hints[0] == "say 'to 90 degrees' for upright"
 
 
 def test_the_angle_of_a_flap_that_goes_on_flat_is_counted_from_the_paper_that_stays() -> None:
