@@ -114,3 +114,11 @@ def test_a_place_on_an_edge_that_the_step_has_shortened() -> None:
     )
     marked = marked.replace("through midpoint of the top edge", "through M")
     assert not folded(marked, sheet="sheet rectangle 12 cm by 16 cm\n").warnings
+
+
+def test_a_place_that_is_marked_after_a_fold_of_the_step_is_meant_as_it_lies_then() -> None:
+    row = (
+        "valley left edge onto centre line; valley right edge onto centre line; "
+        "mark F at midpoint of bottom edge"
+    )
+    assert not folded(row).warnings

@@ -69,7 +69,9 @@ def moved_in_a_row(
         node for phrase in statement.phrases if phrase.word in _PLACES for node in operands(phrase)
     ]
     for node in places:
-        if isinstance(node, nodes.FractionOfLine) and isinstance(node.line, nodes.Seen):
+        seen = isinstance(node, nodes.FractionOfLine) and isinstance(node.line, nodes.Seen)
+        if seen and statement.verb != "mark":  # whoever marks a place after a fold, means it then
+            assert isinstance(node, nodes.FractionOfLine)
             told = _shortened(node, [record.before for record in row], state, names)
             if told is not None:
                 return (told,)
