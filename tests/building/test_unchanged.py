@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from foldscript.building import binding, handout
-from foldscript.building.cache import file, ingredients
+from foldscript.building.cache import file, ingredients, version
 from foldscript.building.cache.file import CACHE_FILE
 from foldscript.source.diagnostics import Diagnostic, Hint, Severity, Source, Span, write
 
@@ -104,6 +104,21 @@ def test_another_foldscript_makes_all_anew(shelf: Path, monkeypatch: pytest.Monk
     monkeypatch.setattr(ingredients, "versions", lambda: {"foldscript": "another"})
     assert not build(shelf)
     assert not bind(shelf)
+
+
+def test_what_is_kept_of_the_package_is_no_part_of_it() -> None:
+    """Tables that are kept beside the compiled modules come and go; foldscript stays the same."""
+    before = version._content()
+    names = {"nothing-0123.json", "nothing-0123.tables", "nothing.cpython-311.pyc"}
+    folder = Path(version.__file__).parents[2] / "moves/__pycache__"
+    folder.mkdir(exist_ok=True)
+    try:
+        for name in names:
+            (folder / name).write_text("kept", "utf-8")
+        assert version._content() == before
+    finally:
+        for name in names:
+            (folder / name).unlink(missing_ok=True)
 
 
 def test_line_ends_and_what_does_not_matter(shelf: Path) -> None:

@@ -59,9 +59,10 @@ def _content() -> str:
     whole = hashlib.sha256()
     for folder in (package, grammar, bases_folder()):
         for path in sorted(folder.rglob("*")):
-            if path.suffix in (".pyc", "") or path.name.startswith("."):
-                continue
-            name = path.relative_to(folder).as_posix().encode()
+            inside = path.relative_to(folder)
+            if path.suffix == "" or path.name.startswith(".") or "__pycache__" in inside.parts:
+                continue  # what is kept between runs is made of the rest
+            name = inside.as_posix().encode()
             data = path.read_bytes() if path.is_file() else b""
             whole.update(b"%d %s %d " % (len(name), name, len(data)))
             whole.update(data)
