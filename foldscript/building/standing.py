@@ -19,7 +19,7 @@ from ..geometry.isometries import IDENTITY, Isometry, compose, inverse
 from ..geometry.lines import Segment, midpoint, overlap_of
 from ..geometry.tolerance import EPS_ANGLE, is_zero
 from ..paper.state import State
-from ..pose.goals import Goal, Open, Pull, Raise, Spread, Stages, Turned, carried
+from ..pose.goals import Blow, Goal, Open, Pull, Raise, Spread, Stages, Turned, carried
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 #: Work (`pose/elastic.py`) that what is offered for one pose that was not found may take, all in all.
 _TRIED = 1200.0
+_PRESSED = Hint("or, where a closed point is to be pressed flat, say 'flatten' and that point")
 
 
 @dataclass
@@ -203,6 +204,8 @@ def standing(model: Model, kept: PoseCache) -> Standing:
                 flat, stands = paper or step.after, Trials(kept).stands
                 there = open_elsewhere(flat, goals, stands)
                 hints = hints if there is None else (there,)
+                if goals and all(isinstance(goal, Blow) for goal in goals[-1]):
+                    hints = (*hints, _PRESSED)
         except Exception as error:
             fault = internal_fault(None, error)
             why, hints = fault.message, fault.hints

@@ -10,11 +10,14 @@ import re
 from collections.abc import Iterator, Sequence
 from itertools import permutations
 
-from ..geometry.lines import on_line
+from ..geometry.lines import line_at, midpoint, on_line, parallel
 from ..paper import silhouette
+from ..paper.openings import opening_at
 from ..paper.state import State
+from ..paper.symmetry import mirror_line, symmetries
 from ..source.diagnostics import Refusal
 from ..syntax import nodes
+from ..syntax.whole_lines import AGAINST
 from .resolving.names import Names
 from .resolving.scope import Scope
 
@@ -24,6 +27,8 @@ _WAYS: tuple[tuple[str, ...], ...] = (
     *((height, side) for height in ("top", "bottom") for side in ("left", "right")),
 )
 _SIDES = re.compile(r"\b(?:top|bottom|left|right|upper|lower)\b")
+#: Moves that open the model at an edge.
+_OPENERS = frozenset(("open", "inflate"))
 _ENDS = {"top": "upper", "bottom": "lower", "left": "left", "right": "right"}
 _PLAIN = {"upper": "top", "lower": "bottom"}
 
@@ -75,6 +80,37 @@ def corners_for_sides(statement: nodes.Statement, text: str) -> Iterator[str]:
         yield corners
         if "layer" not in said:
             yield f"{corners}, all layers"
+
+
+def open_edges(statement: nodes.Statement, text: str, state: State) -> Iterator[str]:
+    """A statement that opens at an edge by sight, at each that is open, in the place of one that is not."""
+    first = statement.phrases[0].operands[:1] if statement.phrases else ()
+    edge = first[0] if first else None
+    if statement.verb not in _OPENERS or not isinstance(edge, nodes.Seen) or edge.kind != "edge":
+        return
+    span, at = statement.span, edge.span
+    for way in _WAYS:
+        seen = list(silhouette.edges_toward(state, way))
+        if len(seen) == 1 and opening_at(state, midpoint(*seen[0])) is not None:
+            yield f"{text[span.start : at.start]}{' '.join(way)} edge{text[at.end : span.end]}"
+
+
+def in_half(statement: nodes.Statement, text: str, state: State) -> Iterator[str]:
+    """A side brought onto the side across of a figure that has no such edges, and is alike on both sides of
+    an axis: its corners that lie on each other then.
+    """
+    said = text[statement.span.start : statement.span.end]
+    sides = _SIDE_ONTO_SIDE.search(said)
+    if sides is None or AGAINST.get(sides[1]) != sides[2].split()[-1]:
+        return
+    pairs = (("left", "right"), ("bottom", "top"))
+    axes = [mirror_line(one.motion) for one in symmetries(state) if not one.is_identity]
+    for start, end in pairs if sides[1] in pairs[0] else pairs[::-1]:
+        crosses = line_at((0.0, 0.0), (0.0, 1.0) if start == "left" else (1.0, 0.0))
+        if any(axis is not None and parallel(axis, crosses) for axis in axes):
+            if sides[1] == end:
+                start, end = end, start
+            yield _SIDE_ONTO_SIDE.sub(f"{start} corner to {end} corner", said)
 
 
 def landings(statement: nodes.Statement, text: str, scope: Scope) -> Iterator[str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ..moves.registry import verbs
 from ..source.diagnostics import Edit, Hint, Refusal, Source, Span
@@ -34,6 +35,8 @@ _TURNED = (
     {"top": "left", "left": "bottom", "bottom": "right", "right": "top"},
 )
 _SQUARE = re.compile(r"\bsquare\b")
+#: A fold of a corner that is named by sight: its verb, and the corner.
+_SEEN_MOVER = re.compile(r"(valley|mountain) (?:the )?((?:\w+ )?\w+ corner)\b")
 
 
 @dataclass(frozen=True)
@@ -95,6 +98,8 @@ def likely(place: Place) -> Iterator[Hint]:
     yield from _known_names(place)
     yield from _never_named(place)
     folds = _folds_before(place)
+    yield from _where_it_lies_now(place)
+    yield from _goal_of_the_other(place)
     opened = [_to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
     yield from opened
     yield from _other_sides(place)
@@ -121,7 +126,7 @@ def likely_alone(place: Place) -> Iterator[Hint]:
         return
     yield from _known_names(place)
     yield from _never_named(place)
-    yield from said_to_be_opened(place)
+    yield from told_by_the_script(place)
     yield from _other_mover(place)
     folds = _folds_before(place)
     yield from _other_count(place, folds)
@@ -137,10 +142,14 @@ def left_out(place: Place) -> Iterator[Hint]:
     yield Hint(f"leave '{place.amiss}' out: say '{line}'", edit=Edit(place.span, line))
 
 
-def said_to_be_opened(place: Place) -> Iterator[Hint]:
-    """Folds before the line whose captions say that they are opened again."""
+def told_by_the_script(place: Place) -> Iterator[Hint]:
+    """What the script itself speaks for: folds before the line whose captions say that they are opened again,
+    what the line names by where it lay before, one of two folds that belong together.
+    """
     folds = _folds_before(place)
     yield from (_to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption))
+    yield from _where_it_lies_now(place)
+    yield from _goal_of_the_other(place)
 
 
 def possible(place: Place) -> Iterator[Hint]:
@@ -173,6 +182,52 @@ def _other_sides(place: Place) -> Iterator[Hint]:
         if place.verb and re.search(pattern, place.said):
             line = re.sub(pattern, lambda m: _OPPOSITE[m[0]], place.said)
             yield Hint(f"say '{line}'", edit=Edit(place.span, line))
+
+
+def _where_it_lies_now(place: Place) -> Iterator[Hint]:
+    """A corner by sight that an earlier line has moved, called by where that line has brought it, or by its
+    letter."""
+    said = _SEEN_MOVER.match(place.said)
+    if said is None:
+        return
+    corners = place.folding.state.sheet.corner_names
+    for one in reversed(_before(place)):
+        words = place.source.text[one.span.start : one.span.end]
+        moved = _SEEN_MOVER.match(words)
+        goal = re.search(r" to (?:the )?((?:\w+ )?\w+ corner)\b", words)
+        if moved is None or goal is None or moved[2] != said[2]:
+            continue
+        line, _ = place.source.position(one.span.start)
+        for name in (goal[1], *corners):
+            again = f"{place.said[: said.start(2)]}{name}{place.said[said.end(2) :]}"
+            again = again.replace(f"the {name}", name) if name in corners else again
+            told = f"line {line} has brought the {said[2]} to the {goal[1]}: say '{again}'"
+            yield Hint(told, edit=Edit(place.span, again))
+        return
+
+
+def _goal_of_the_other(place: Place) -> Iterator[Hint]:
+    """Of two folds in a row with words for opposite sides, each with where the other goes."""
+    row = _before(place)
+    for one, other in pairwise(row):
+        if one.verb != other.verb or one.verb not in _MAKE_CREASES:
+            continue
+        first, second = (
+            place.source.text[k.span.start : k.span.end].partition(" onto ") for k in (one, other)
+        )
+        if first[0] == second[0] or first[2] == second[2] or not (first[2] and second[2]):
+            continue
+        if _mirrored(first[0]) != second[0]:
+            continue
+        for node, was, goal in ((one, first, second), (other, second, first)):
+            line, _ = place.source.position(node.span.start)
+            again = f"{was[0]} onto {goal[2]}"
+            yield _lacks(f"in line {line} say '{again}'", Edit(node.span, again))
+
+
+def _mirrored(words: str) -> str:
+    """The words with left and right changed about."""
+    return re.sub(r"\b(?:left|right)\b", lambda m: _OPPOSITE[m[0]], words)
 
 
 def _other_mover(place: Place) -> Iterator[Hint]:

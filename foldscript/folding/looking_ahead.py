@@ -19,7 +19,7 @@ from .earlier_lines import (
     likely,
     likely_alone,
     possible,
-    said_to_be_opened,
+    told_by_the_script,
     turned_round,
 )
 from .going_on import Budget, LayOut, Run, begun, lines_after
@@ -47,7 +47,7 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     if best < after:
         certain = any(hint.edit is not None for hint in hints)
         alone = not certain or place.code == "unknown-name"
-        causes = likely if after else likely_alone if alone else said_to_be_opened
+        causes = likely if after else likely_alone if alone else told_by_the_script
         found = look.first(causes(place), after)
         if not (found or certain):
             found = look.first(left_out(place), after)
@@ -116,7 +116,11 @@ class _Look:
         """
         found: list[Hint] = []
         budget = Budget(_SPENT)
+        told: set[str] = set()
         for hint in hints:
+            why, colon, _ = hint.text.partition(": say ")
+            if colon and why in told:
+                continue  # other words for the same
             run = None if hint.edit is None else begun(self.place, hint.edit, self.lay_out)
             if run is None or not run.to(after, budget):
                 continue
@@ -124,6 +128,7 @@ class _Look:
                 run = self._sister(hint, after, budget)
             if run is not None and run.lines >= after and (not alike or run.alike() >= alike):
                 found.append(hint)
+                told.add(why)
             if len(found) == _MOST_EARLIER:
                 break
         return found

@@ -156,6 +156,13 @@ class Named:
         for number in left:
             yield re.sub(rf"\bunit {placed[1]}\b", f"unit {number}", self.said)
 
+    def at_other_units(self, at: Span, laid: Iterable[int]) -> Iterator[str]:
+        """A point of a unit that has none of that name, as one of another unit that lies there already."""
+        here = self._within(at)
+        for number in laid:
+            name = re.sub(r"\bunit \d+$", f"unit {number}", self.said[here.start : here.end])
+            yield f"{self.said[: here.start]}{name}{self.said[here.end :]}"
+
     def with_the_upper(self, scope: Scope) -> Iterator[tuple[str, str]]:
         """The corner that lies where another should go, brought to where that one lies; with its hint.
 

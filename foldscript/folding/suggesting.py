@@ -13,7 +13,7 @@ from itertools import islice
 
 from ..moves.registry import moves, verbs
 from ..paper.state import State
-from ..source.diagnostics import Hint, Refusal, Span, in_words, write
+from ..source.diagnostics import Hint, Refusal, in_words
 from ..syntax import nodes
 from ..syntax.craft_words import FREE_NAMES
 from ..syntax.parser import statements
@@ -24,8 +24,9 @@ from .by_sight import (
     corners_for_sides,
     edges_of_side,
     filled,
+    in_half,
     landings,
-    on_goal,
+    open_edges,
     sides_in,
     with_edge_moving,
 )
@@ -62,6 +63,17 @@ def reworded(
     """The refusal of a statement, with hints that fold where some do, and none that only lead back."""
     if isinstance(refusal, CalledRefusal):
         return refusal
+    better = _reworded(refusal, statement, number, folding, program)
+    return Trial(better, statement, number, folding, program).with_count_kept()
+
+
+def _reworded(
+    refusal: Refusal,
+    statement: nodes.Statement,
+    number: int,
+    folding: Folding,
+    program: nodes.Program,
+) -> Refusal:
     trial = _Trial(refusal, statement, number, folding, program)
     if isinstance(refusal, EachRefusal):
         return trial.with_lines_apart(refusal)
@@ -77,8 +89,12 @@ def reworded(
         if any(trial.end_of((line,)) == "" for line in seen):
             return trial.instead(seen)
         return trial.with_line_meant(named) if runs else trial.with_other_corners()
-    if refusal.code == "two-candidates":
-        return trial.with_what_folds(saying(corners_for_sides(statement, text)))
+    if refusal.code in ("two-candidates", "no-such-edge"):
+        opened = [*open_edges(statement, text, folding.state)]
+        if opened:
+            return trial.in_other_ways(saying(opened))
+        halves = in_half(statement, text, folding.state)
+        return trial.with_what_folds(saying([*halves, *corners_for_sides(statement, text)]))
     if refusal.code == "which-side":
         return trial.with_what_folds(saying(with_edge_moving(statement, text)))
     match refusal.code:
@@ -112,6 +128,10 @@ def reworded(
         case "no-such-unit":
             left = [n for n in folding.units if n not in folding.laid]
             return trial.with_what_folds(saying(named.of_units(left)))
+        case "unknown-name" if statement.verb == "place" and refusal.span is not None:
+            return trial.instead(named.at_other_units(refusal.span, folding.laid))
+        case "held" if statement.verb in _FOLDS:
+            return trial.with_what_folds(trial.loose_there())
         case "blocked" if statement.verb in _FOLDS:
             scope = Scope(folding.state, folding.names, folding.history)
             return trial.with_what_folds(named.with_the_upper(scope))
@@ -249,8 +269,11 @@ class _Trial(Trial):
     def with_sight(self) -> Refusal:
         """The refusal of paper that is no such flap: by sight those that are, with all the sides said."""
         span = self.statement.span
-        sides = sides_in(self.program.source.text[span.start : span.end])
-        seen = [line for line in self.seen_here() if sides and sides <= sides_in(line)]
+        said = self.program.source.text[span.start : span.end]
+        sides, goal = sides_in(said), said.rpartition(" onto ")[2]
+        seen = [
+            line for line in self.seen_here() if sides and sides <= sides_in(line) and goal in line
+        ]
         return self.with_what_folds(saying(seen)) if seen else self.with_hints_tried()
 
     def forms(self) -> tuple[str, ...]:
@@ -337,51 +360,6 @@ class _Trial(Trial):
         return found.with_hints(
             first, *(replace(h, text=f"or {h.text.removeprefix('or ')}") for h in others)
         )
-
-    def with_piece_kept(self) -> Refusal:
-        """The refusal of what was cut off, first of its hints to keep that piece where it is thrown away."""
-        refusal, source, at = self.refusal, self.program.source, self.refusal.span
-        name = "" if at is None else source.text[at.start : at.end]
-        step = self.folding.names.gone.get(name, 0)
-        cuts = (
-            [one for one in self.program.steps[step - 1].body if one.verb == "cut"] if step else []
-        )
-        thrown = [p for one in cuts for p in one.phrases if p.word == "discarding"]
-        if len(thrown) != 1:
-            return self.with_hints_tried()
-        said = thrown[0].span
-        line, _ = source.position(said.start)
-        keeping = f"keeping {name.partition(' of unit')[0]}"
-        kept = write(
-            said, keeping, f"line {line} throws that piece away: to keep it, say '{keeping}' there"
-        )
-        return refusal.with_hints(
-            kept, *(replace(h, text=f"or {h.text}") for h in self.with_hints_tried().hints)
-        )
-
-    def with_other_corners(self) -> Refusal:
-        """The refusal of a fold of a corner that cannot go there, with corners that can."""
-        first = self.statement.phrases[:1]
-        who = first[0].operands[0] if first and first[0].operands else None
-        corners = self.folding.state.sheet.corner_names
-        if not isinstance(who, nodes.Name) or who.text not in corners:
-            return self.with_hints_tried()
-        span = self.statement.span
-        said = self.program.source.text[span.start : span.end]
-        at = Span(who.span.start - span.start, who.span.end - span.start)
-        scope = Scope(self.folding.state, self.folding.names, self.folding.history)
-        there = on_goal(self.statement, scope)
-        others = [
-            c for c in corners if c not in there and not re.search(rf"\b{re.escape(c)}\b", said)
-        ]
-        rows = [f"{said[: at.start]}{other}{said[at.end :]}" for other in others]
-        folds = [
-            write(span, row, f"for another corner say '{row}'")
-            for row in rows
-            if self.end_of((row,)) == ""
-        ]
-        own = self.with_hints_tried()
-        return own.with_hints(*own.hints, *folds[:MOST_PLACES])
 
     def with_line_meant(self, named: Named) -> Refusal:
         """The refusal of a crease that runs through the point that should move: first another crease."""

@@ -6,19 +6,28 @@ In: a refusal, its statement, the paper. Out: the refusal with those hints that 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from ..geometry.tolerance import same_point
 from ..paper.state import State
-from ..source.diagnostics import Hint, Refusal, write
+from ..source.diagnostics import Hint, Refusal, Span, write
 from ..syntax import nodes
 from ..syntax.table_talk import with_commas
 from ..syntax.whole_lines import Lines
+from .by_sight import on_goal
 from .performing.perform import Folding
+from .resolving.scope import Scope
 from .trying import end_of, lying, tried
 
 #: Statements that one message shows, of those that fold.
 MOST_PLACES = 3
+
+
+#: What a change of words has come to where it is no way to what was meant.
+_LEADS_NOWHERE = frozenset(("cannot-reach",))
+#: How many layers a statement says.
+_COUNT = re.compile(r",? *\b(?:(\d+) layers?|all layers)\b")
 
 
 @dataclass(frozen=True)
@@ -33,14 +42,17 @@ class Trial:
 
     def has_hint_that_folds(self) -> bool:
         """Whether what a hint of the refusal itself says to write folds."""
+        return bool(self.lines_that_fold())
+
+    def lines_that_fold(self) -> list[str]:
+        """The statement with each change of the refusal's hints that folds."""
         span = self.statement.span
-        edits = (h for h in self.refusal.hints if h.edit is not None)
-        within = (
-            h
-            for h in edits
+        lines = (
+            self.changed(h)
+            for h in self.refusal.hints
             if h.edit and span.start <= h.edit.span.start <= h.edit.span.end <= span.end
         )
-        return any(self.end_of((self.changed(hint),)) == "" for hint in within)
+        return [line for line in dict.fromkeys(lines) if self.end_of((line,)) == ""]
 
     def with_hints_tried(self) -> Refusal:
         """The refusal without hints that lead nowhere; where the changes of some fold, only these stay."""
@@ -66,7 +78,10 @@ class Trial:
         further = [
             hint
             for hint, end in ends.items()
-            if not folds and isinstance(end, Refusal) and end.message != refusal.message
+            if not folds
+            and isinstance(end, Refusal)
+            and end.message != refusal.message
+            and not (end.code in _LEADS_NOWHERE and refusal.code == "no-such-edge")
         ]
         row = [
             one
@@ -135,6 +150,98 @@ class Trial:
             for one in row[1:]
         ]
         return refusal.with_hints(*row, *own[1:])
+
+    def with_piece_kept(self) -> Refusal:
+        """The refusal of what was cut off, first of its hints to keep that piece where it is thrown away."""
+        refusal, source, at = self.refusal, self.program.source, self.refusal.span
+        name = "" if at is None else source.text[at.start : at.end]
+        step = self.folding.names.gone.get(name, 0)
+        cuts = (
+            [one for one in self.program.steps[step - 1].body if one.verb == "cut"] if step else []
+        )
+        thrown = [p for one in cuts for p in one.phrases if p.word == "discarding"]
+        if len(thrown) != 1:
+            return self.with_hints_tried()
+        said = thrown[0].span
+        line, _ = source.position(said.start)
+        keeping = f"keeping {name.partition(' of unit')[0]}"
+        kept = write(
+            said, keeping, f"line {line} throws that piece away: to keep it, say '{keeping}' there"
+        )
+        return refusal.with_hints(
+            kept, *(replace(h, text=f"or {h.text}") for h in self.with_hints_tried().hints)
+        )
+
+    def with_count_kept(self) -> Refusal:
+        """The refusal, before hints that change the number of layers the corner that moves with that number:
+        of corners that lie on each other the one is easily named for the other.
+        """
+        span, refusal = self.statement.span, self.refusal
+        said = self.program.source.text[span.start : span.end]
+        count, (who, there) = _COUNT.search(said), self._beside_who_moves()
+        if count is None or count[1] is None or not there:
+            return refusal
+        row: list[Hint] = []
+        for hint in refusal.hints:
+            edit = hint.edit
+            inside = edit is not None and span.start <= edit.span.start <= edit.span.end <= span.end
+            line = self.changed(hint) if inside else ""
+            other = _COUNT.search(line)
+            if other is not None and other[0].strip(" ,") != count[0].strip(" ,"):
+                again = f"{line[: other.start()]}{count[0]}{line[other.end() :]}"
+                for name in there:
+                    kept = re.sub(rf"^(\w+(?: \w+)*?) {re.escape(who)}\b", rf"\1 {name}", again)
+                    if kept != again and self.end_of((kept,)) == "":
+                        why = (
+                            f"for '{count[0].strip(' ,')}' name corner {name}, which lies there too"
+                        )
+                        row.append(write(span, kept, f"{why}: say '{kept}'"))
+            row.append(hint)
+        return refusal.with_hints(*dict.fromkeys(row))
+
+    def loose_there(self) -> Iterator[tuple[str, str]]:
+        """The statement with another corner that lies where the one that is held does; each with its hint."""
+        span = self.statement.span
+        said = self.program.source.text[span.start : span.end]
+        who, there = self._beside_who_moves()
+        for name in there:
+            line = re.sub(rf"^(\w+(?: the)?) {re.escape(who)}\b", rf"\1 {name}", said)
+            yield line, f"corner {name} lies there too, and is loose: say '{line}'"
+
+    def _beside_who_moves(self) -> tuple[str, list[str]]:
+        """The point that moves, by its name, and the corners of the sheet that lie where it does."""
+        first = self.statement.phrases[:1]
+        who = first[0].operands[0] if first and first[0].operands else None
+        points, state = self.folding.names.points, self.folding.state
+        if not isinstance(who, nodes.Name) or who.text not in points:
+            return "", []
+        at, sheet = state.where(points[who.text]), state.sheet
+        corners = [name for name in sheet.corner_names if name != who.text]
+        return who.text, [c for c in corners if same_point(state.where(sheet.corner(c)), at)]
+
+    def with_other_corners(self) -> Refusal:
+        """The refusal of a fold of a corner that cannot go there, with corners that can."""
+        first = self.statement.phrases[:1]
+        who = first[0].operands[0] if first and first[0].operands else None
+        corners = self.folding.state.sheet.corner_names
+        if not isinstance(who, nodes.Name) or who.text not in corners:
+            return self.with_hints_tried()
+        span = self.statement.span
+        said = self.program.source.text[span.start : span.end]
+        at = Span(who.span.start - span.start, who.span.end - span.start)
+        scope = Scope(self.folding.state, self.folding.names, self.folding.history)
+        there = on_goal(self.statement, scope)
+        others = [
+            c for c in corners if c not in there and not re.search(rf"\b{re.escape(c)}\b", said)
+        ]
+        rows = [f"{said[: at.start]}{other}{said[at.end :]}" for other in others]
+        folds = [
+            write(span, row, f"for another corner say '{row}'")
+            for row in rows
+            if self.end_of((row,)) == ""
+        ]
+        own = self.with_hints_tried()
+        return own.with_hints(*own.hints, *folds[:MOST_PLACES])
 
     def lying_after(self, hint: Hint) -> object:
         """How the paper lies when a hint is followed; None where that does not fold or is no line of it."""

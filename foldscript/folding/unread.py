@@ -22,6 +22,8 @@ from .looking_ahead import by_what_follows
 from .performing.perform import Folding
 from .resolving.doubts import operands
 from .resuming import FoldingCache
+from .suggesting import reworded
+from .trial import Trial
 from .trying import OF_WORDING, end_of
 
 #: Statements before a line that are folded to try what it is told: about a second of folding.
@@ -69,6 +71,8 @@ def _tried(
     ends = {hint: end_of(_rows(hint, source.text, start), folding, number) for hint in edits}
     folds = [hint for hint in edits if ends[hint] == ""]
     if not folds:
+        folds = _in_two_changes(ends, source, start, folding, number)
+    if not folds:
         return _further(told, ends)
     kept = (*folds, *(hint for hint in told.hints if hint.edit is None))
     end = source.text.find("\n", until)
@@ -77,6 +81,39 @@ def _tried(
     place = Place(source, replace(line, start=line.end - len(first)), number, folding)
     lay_out = partial(before_steps_of, path=path)
     return replace(told, hints=by_what_follows(tuple(_without_or(kept)), place, lay_out))
+
+
+def _in_two_changes(
+    ends: dict[Hint, Refusal | str | None],
+    source: Source,
+    start: int,
+    folding: Folding,
+    number: int,
+) -> list[Hint]:
+    """For the first hint whose line is refused, and what that line would be told folds: both in one."""
+    for hint, end in ends.items():
+        rows = _rows(hint, source.text, start)
+        if not isinstance(end, Refusal) or hint.edit is None or len(rows) != 1:
+            continue
+        (line,) = rows
+        changed = Source(source.name, hint.edit.applied(source.text))
+        program, _ = parse_all(changed, verbs())
+        steps = program.steps[number - 1 : number]
+        said = next((one for s in steps for one in s.body if start <= one.span.start), None)
+        if said is None or changed.text[said.span.start : said.span.end].strip() != line:
+            continue
+        trial = Trial(reworded(end, said, number, folding, program), said, number, folding, program)
+        until = source.text.find("\n", hint.edit.span.end)
+        span = Span(start, until if until >= 0 else len(source.text))
+        first = source.text[start : span.end].lstrip()
+        span = replace(span, start=span.end - len(first))
+        found = [
+            write(span, again, f"{'or ' if k else ''}say '{again}'")
+            for k, again in enumerate(trial.lines_that_fold())
+        ]
+        if found:
+            return found
+    return []
 
 
 def _said_later(told: Diagnostic, source: Source) -> Diagnostic:

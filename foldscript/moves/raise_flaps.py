@@ -35,7 +35,7 @@ from ..paper.silhouette import centre
 from ..paper.state import State
 from ..pose.goals import Level, Raise
 from ..pose.raising import flaps, moving_parts
-from ..source.diagnostics import Hint, Refusal, Span, write
+from ..source.diagnostics import Refusal, Span, write
 from .planning.at_points import listed, places, pushed
 from .planning.fingers import Still
 from .planning.fold_clauses import layer_count
@@ -51,7 +51,16 @@ from .planning.request import (
     Remark,
     Request,
 )
-from .planning.standing_up import UNTIL_LEVEL, amount, how, level_with, refuse_unraised, stood_up
+from .planning.standing_up import (
+    UNTIL_LEVEL,
+    amount,
+    how,
+    level_with,
+    lines_to_raise_along,
+    refuse_unraised,
+    stood_up,
+    within_half_a_turn,
+)
 
 #: Sheet units within which a place is on a line.
 _ON = 1e-3
@@ -152,9 +161,7 @@ def _of_layers(
 def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue], Phrase, Raise]:
     """Lines that are raised to one angle, what is said of them, and the goal."""
     named = places(some, "", "along")
-    lines = [value for value in named if isinstance(value, LineValue)]
-    if len(lines) < len(named):
-        raise how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
+    lines = lines_to_raise_along(request, some, named)
     if some.clause(UNTIL_LEVEL) is not None:
         return _level(request, some, lines)
     angle = amount(some, "to", "degrees")
@@ -163,7 +170,7 @@ def _group(request: Request, some: Request) -> tuple[list[PointValue | LineValue
             request,
             "raise-angle",
             "a flap stands at 0 degrees (folded over) up to 180 (opened flat)",
-            *_within_half_a_turn(some),
+            *within_half_a_turn(some),
         )
     creases, senses = hinges(request, some, lines)
     refuse_unraised(request, some, creases, angle)
@@ -221,18 +228,6 @@ def _not_flat(request: Request, some: Request) -> None:
         ),
         "or raise first what it is to be level with",
         span=span,
-    )
-
-
-def _within_half_a_turn(some: Request) -> tuple[Hint | str, ...]:
-    """What to say for an angle of more than half a turn."""
-    clause = some.clause("to")
-    upright = "90 degrees stands upright"
-    return (
-        write(clause.values[0].span, "90 degrees", "say 'to 90 degrees' for upright")
-        if clause is not None
-        else upright,
-        "or, to bend it to the other side, turn the paper over first",
     )
 
 

@@ -110,6 +110,11 @@ def _to_parts(plain: str, setting: Setting) -> Iterator[Lines]:
     m = re.fullmatch(rf"{_FOLDS} (?:corner )?({NAME}) to opposite corner", plain)
     if m and len(setting.corners) == 4 and m[2] in setting.corners:
         yield (f"{m[1]} {m[2]} to {setting.corners[setting.corners.index(m[2]) - 2]}",)
+    m = re.fullmatch(rf"{_FOLDS} ({WAY})(?: ({WAY}))? corner to opposite corner(.*)", plain)
+    if m:
+        seen = " ".join(word for word in (m[2], m[3]) if word)
+        across = " ".join(AGAINST[HEIGHTS.get(word, word)] for word in seen.split())
+        yield (f"{m[1]} {seen} corner to {across} corner{m[4]}",)
     a_c, b_d = (" ".join(setting.corners[k::2]) for k in (0, 1))
     m = re.fullmatch(rf"mark ({NAME})(?: at)? where diagonals (?:meet|cross|to)", plain)
     if m and len(setting.corners) == 4:

@@ -79,6 +79,27 @@ def level_with(request: Request) -> PointValue | None:
     return like
 
 
+def lines_to_raise_along(
+    request: Request, some: Request, named: Sequence[PointValue | LineValue]
+) -> list[LineValue]:
+    """The lines among what is named. Raises Refusal for points, and for edges that are said to rise
+    themselves: 'the left edge' without 'along' is what hands lift, and not where it turns.
+    """
+    lines = [value for value in named if isinstance(value, LineValue)]
+    if len(lines) < len(named):
+        raise how(request, "raise-along", "flaps are raised along lines: folds, creases, edges")
+    bare = [v for c in some.clauses if c.word == "" for v in c.values if isinstance(v, LineValue)]
+    lifted = next((value for value in bare if not value.name), None)
+    if lifted is not None:
+        raise Refusal(
+            "not-a-line",
+            f"{lifted.words.render()} tells what rises, and not where it turns: flaps are raised along the "
+            "lines that they turn about",
+            span=lifted.span,
+        )
+    return lines
+
+
 def refuse_unraised(
     request: Request, some: Request, creases: Sequence[Segment], angle: float | None
 ) -> None:
@@ -94,6 +115,18 @@ def refuse_unraised(
         write(end.values[0].span, "90 degrees", "say 'to 90 degrees' for upright"),
         "or, for wings level beside a body that stands upright, leave the angle out",
         span=request.span,
+    )
+
+
+def within_half_a_turn(some: Request) -> tuple[Hint | str, ...]:
+    """What to say for an angle of more than half a turn."""
+    clause = some.clause("to")
+    upright = "90 degrees stands upright"
+    return (
+        write(clause.values[0].span, "90 degrees", "say 'to 90 degrees' for upright")
+        if clause is not None
+        else upright,
+        "or, to bend it to the other side, turn the paper over first",
     )
 
 
