@@ -66,16 +66,22 @@ def said_otherwise(paper: State, goals: Stages, step: Step, stands: Stands) -> H
 
 def open_elsewhere(paper: State, goals: Stages, stands: Stands) -> Hint | None:
     """The edge of the figure, by sight, where layers lie open, for one that is opened where they do not."""
-    (goal, *more) = goals[-1] if goals else (None,)
-    if more or not isinstance(goal, Open | Blow) or goal.edge is None:
+    asked = goals[-1] if goals else ()
+    held = tuple(goal for goal in asked if isinstance(goal, Hold))
+    (goal, *more) = (*(one for one in asked if not isinstance(one, Hold)), None)
+    if more != [None] or not isinstance(goal, Open | Blow):
         return None
     for way in ("top", "bottom", "left", "right"):
         edges = edges_toward(paper, (way,))
-        if len(edges) == 1 and same_line(line_through(*edges[0]), line_through(*goal.edge)):
+        if len(edges) != 1 or (goal.edge is not None and _along(edges[0], goal.edge)):
             continue
-        if len(edges) == 1 and stands(paper, (*goals[:-1], (replace(goal, edge=edges[0]),))):
+        if stands(paper, (*goals[:-1], (replace(goal, edge=edges[0]), *held))):
             return Hint(f"name an edge where layers lie open, such as 'the {way} edge'")
     return None
+
+
+def _along(edge: Segment, other: Segment) -> bool:
+    return same_line(line_through(*edge), line_through(*other))
 
 
 def less_tried(

@@ -177,6 +177,7 @@ def standing(model: Model, kept: PoseCache) -> Standing:
     paper: State | None = None  # as it lay when it left the plane: goals are told on it
     motion = IDENTITY  # that has turned the model since
     begun = {part.first for part in model.parts}
+    lies = False  # whether the last pose was not found, which turning it does not mend
     for step in model.steps:
         new = False
         if step.number in begun:
@@ -195,6 +196,9 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             if goals and step.number - 1 in poses:
                 poses[step.number] = poses[step.number - 1]
             continue
+        if lies and not any(record.goals for record in step.records):
+            continue
+        lies = False
         try:
             pose = kept.pose(paper or step.after, goals)
         except Refusal as refusal:
@@ -225,6 +229,7 @@ def standing(model: Model, kept: PoseCache) -> Standing:
             else:
                 less = less_tried(flat, goals, hints, trials.stands, step)
                 hints = hints if trials.given_up and less[-1:] == (NO_LESS,) else less
+        lies = True
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))
     return Standing(poses, tuple(warnings))

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from ..moves.registry import verbs
 from ..source.diagnostics import Edit, Hint, Refusal, Source, Span
@@ -25,7 +24,10 @@ _LOOKED_BACK = 3
 _FOLDS = frozenset(("valley", "mountain"))
 _MAKE_CREASES = frozenset((*_FOLDS, "crease", "pinch"))
 #: What a caption says of a fold that is opened at once.
-_SAYS_UNFOLD = re.compile(r"\b(?:unfold|crease|open)", re.IGNORECASE)
+_SAYS_UNFOLD = re.compile(
+    r"\b(?:unfold|open)|(?<!\bthe )(?<!\ba )(?<!\bthat )(?<!\bthis )(?<!\beach )\bcrease",
+    re.IGNORECASE,
+)
 #: Words that are taken for each other.
 _OPPOSITE = {"top": "bottom", "upper": "lower", "left": "right"}
 _OPPOSITE |= {other: word for word, other in _OPPOSITE.items()}
@@ -35,8 +37,6 @@ _TURNED = (
     {"top": "left", "left": "bottom", "bottom": "right", "right": "top"},
 )
 _SQUARE = re.compile(r"\bsquare\b")
-#: A fold of a corner that is named by sight: its verb, and the corner.
-_SEEN_MOVER = re.compile(r"(valley|mountain) (?:the )?((?:\w+ )?\w+ corner)\b")
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class _Fold:
+class Fold:
     """An earlier fold that stays folded, the caption of its step, and the line that it stands in."""
 
     caption: str
@@ -97,10 +97,8 @@ def likely(place: Place) -> Iterator[Hint]:
         return
     yield from _known_names(place)
     yield from _never_named(place)
-    folds = _folds_before(place)
-    yield from _where_it_lies_now(place)
-    yield from _goal_of_the_other(place)
-    opened = [_to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
+    folds = folds_before(place)
+    opened = [to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption)]
     yield from opened
     yield from _other_sides(place)
     if not opened:
@@ -108,12 +106,12 @@ def likely(place: Place) -> Iterator[Hint]:
     yield from _other_count(place, folds)
     if place.code == "blocked" and place.verb != "turn over":
         at = Span(place.span.start, place.span.start)
-        yield _lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
+        yield lacks("say 'turn over' in a line before", Edit(at, "turn over\n  "))
     yield from _sheet_turned(place)
     if place.code == "two-candidates" and "edge" in place.said:
         at = Span(place.span.start, place.span.start)
         words = "rotate 45 degrees clockwise"
-        yield _lacks(
+        yield lacks(
             f"it stands on a corner: say '{words}' in a line before", Edit(at, f"{words}\n  ")
         )
     yield from _other_axis(place, folds)
@@ -126,9 +124,9 @@ def likely_alone(place: Place) -> Iterator[Hint]:
         return
     yield from _known_names(place)
     yield from _never_named(place)
-    yield from told_by_the_script(place)
+    yield from said_to_be_opened(place)
     yield from _other_mover(place)
-    folds = _folds_before(place)
+    folds = folds_before(place)
     yield from _other_count(place, folds)
     yield from _other_way_round(place, folds)
     yield from _other_goal(place, folds)
@@ -142,21 +140,17 @@ def left_out(place: Place) -> Iterator[Hint]:
     yield Hint(f"leave '{place.amiss}' out: say '{line}'", edit=Edit(place.span, line))
 
 
-def told_by_the_script(place: Place) -> Iterator[Hint]:
-    """What the script itself speaks for: folds before the line whose captions say that they are opened again,
-    what the line names by where it lay before, one of two folds that belong together.
-    """
-    folds = _folds_before(place)
-    yield from (_to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption))
-    yield from _where_it_lies_now(place)
-    yield from _goal_of_the_other(place)
+def said_to_be_opened(place: Place) -> Iterator[Hint]:
+    """Folds before the line whose captions say that they are opened again."""
+    folds = folds_before(place)
+    yield from (to_be_opened(fold, place) for fold in folds if _SAYS_UNFOLD.search(fold.caption))
 
 
 def possible(place: Place) -> Iterator[Hint]:
     """Changes that may be meant, and nothing says so: each with a hint that says what for."""
-    for fold in _folds_before(place):
+    for fold in folds_before(place):
         if not fold.caption:
-            hint = _to_be_opened(fold, place)
+            hint = to_be_opened(fold, place)
             words = (
                 f"or, if line {fold.line} was to leave only a crease, end it with '{AND_UNFOLD}'"
             )
@@ -166,11 +160,11 @@ def possible(place: Place) -> Iterator[Hint]:
 def turned_round(place: Place) -> Iterator[Hint]:
     """Folds before the line the other way round, for a line that meets the closed side."""
     if place.code == "more-layers":
-        for hint in _other_way_round(place, _folds_before(place)):
+        for hint in _other_way_round(place, folds_before(place)):
             yield Hint(f"or {hint.text.partition(':')[0]}: then this line folds", edit=hint.edit)
 
 
-def _lacks(words: str, edit: Edit) -> Hint:
+def lacks(words: str, edit: Edit) -> Hint:
     return Hint(f"{words}: then this line folds{AND_WHAT_FOLLOWS}", edit=edit)
 
 
@@ -182,52 +176,6 @@ def _other_sides(place: Place) -> Iterator[Hint]:
         if place.verb and re.search(pattern, place.said):
             line = re.sub(pattern, lambda m: _OPPOSITE[m[0]], place.said)
             yield Hint(f"say '{line}'", edit=Edit(place.span, line))
-
-
-def _where_it_lies_now(place: Place) -> Iterator[Hint]:
-    """A corner by sight that an earlier line has moved, called by where that line has brought it, or by its
-    letter."""
-    said = _SEEN_MOVER.match(place.said)
-    if said is None:
-        return
-    corners = place.folding.state.sheet.corner_names
-    for one in reversed(_before(place)):
-        words = place.source.text[one.span.start : one.span.end]
-        moved = _SEEN_MOVER.match(words)
-        goal = re.search(r" to (?:the )?((?:\w+ )?\w+ corner)\b", words)
-        if moved is None or goal is None or moved[2] != said[2]:
-            continue
-        line, _ = place.source.position(one.span.start)
-        for name in (goal[1], *corners):
-            again = f"{place.said[: said.start(2)]}{name}{place.said[said.end(2) :]}"
-            again = again.replace(f"the {name}", name) if name in corners else again
-            told = f"line {line} has brought the {said[2]} to the {goal[1]}: say '{again}'"
-            yield Hint(told, edit=Edit(place.span, again))
-        return
-
-
-def _goal_of_the_other(place: Place) -> Iterator[Hint]:
-    """Of two folds in a row with words for opposite sides, each with where the other goes."""
-    row = _before(place)
-    for one, other in pairwise(row):
-        if one.verb != other.verb or one.verb not in _MAKE_CREASES:
-            continue
-        first, second = (
-            place.source.text[k.span.start : k.span.end].partition(" onto ") for k in (one, other)
-        )
-        if first[0] == second[0] or first[2] == second[2] or not (first[2] and second[2]):
-            continue
-        if _mirrored(first[0]) != second[0]:
-            continue
-        for node, was, goal in ((one, first, second), (other, second, first)):
-            line, _ = place.source.position(node.span.start)
-            again = f"{was[0]} onto {goal[2]}"
-            yield _lacks(f"in line {line} say '{again}'", Edit(node.span, again))
-
-
-def _mirrored(words: str) -> str:
-    """The words with left and right changed about."""
-    return re.sub(r"\b(?:left|right)\b", lambda m: _OPPOSITE[m[0]], words)
 
 
 def _other_mover(place: Place) -> Iterator[Hint]:
@@ -262,7 +210,7 @@ def _known_names(place: Place) -> Iterator[Hint]:
         if given is not None:
             line, _ = place.source.position(given.start())
             where = Span(given.end() - len(name), given.end())
-            yield _lacks(
+            yield lacks(
                 f"in line {line} say '{place.amiss}' for '{name}'", Edit(where, place.amiss)
             )
     for name in dict.fromkeys((*alike, *(unused if place.amiss[0].isupper() else ()))):
@@ -275,7 +223,7 @@ def _never_named(place: Place) -> Iterator[Hint]:
     name = place.amiss
     if place.code != "unknown-name" or not re.fullmatch(r"[a-z]\w*", name):
         return
-    for one in reversed(_before(place)):
+    for one in reversed(statements_before(place)):
         if one.verb in _MAKE_CREASES and not any(p.word == "as" for p in one.phrases):
             line, _ = place.source.position(one.span.start)
             words = f"give the fold of line {line} that name: add ', as {name}' there"
@@ -287,12 +235,12 @@ def _program_before(place: Place) -> nodes.Program:
     return parse_all(place.source, verbs())[0]
 
 
-def _before(place: Place) -> list[nodes.Statement]:
+def statements_before(place: Place) -> list[nodes.Statement]:
     steps = _program_before(place).steps
     return [one for step in steps for one in step.body if one.span.end <= place.span.start]
 
 
-def _folds_before(place: Place) -> list[_Fold]:
+def folds_before(place: Place) -> list[Fold]:
     """The last plain folds before a line that stay folded, the last first."""
     row = [
         (" ".join(caption.text for caption in step.captions), one)
@@ -302,7 +250,7 @@ def _folds_before(place: Place) -> list[_Fold]:
     ]
     opened = {k - 1 for k, (_, one) in enumerate(row) if one.verb == "unfold"}
     folds = [
-        _Fold(caption, one, place.source.position(one.span.start)[0])
+        Fold(caption, one, place.source.position(one.span.start)[0])
         for k, (caption, one) in enumerate(row)
         if one.verb in _FOLDS
         and k not in opened
@@ -311,12 +259,12 @@ def _folds_before(place: Place) -> list[_Fold]:
     return folds[: -_LOOKED_BACK - 1 : -1]
 
 
-def _to_be_opened(fold: _Fold, place: Place) -> Hint:
+def to_be_opened(fold: Fold, place: Place) -> Hint:
     edit = Edit(Span(fold.node.span.end, fold.node.span.end), f" {AND_UNFOLD}")
-    return _lacks(f"end line {fold.line} with '{AND_UNFOLD}'", edit)
+    return lacks(f"end line {fold.line} with '{AND_UNFOLD}'", edit)
 
 
-def _other_way_round(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+def _other_way_round(place: Place, folds: list[Fold]) -> Iterator[Hint]:
     """Folds that may have been meant the other way round: 'A to C' for 'C to A'."""
     text = place.source.text
     for fold in folds:
@@ -331,10 +279,10 @@ def _other_way_round(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
             f"{text[goal.span.start : goal.span.end]}{between}{text[who.span.start : who.span.end]}"
         )
         edit = Edit(Span(who.span.start, goal.span.end), words)
-        yield _lacks(f"in line {fold.line} say '{node.verb} {words}'", edit)
+        yield lacks(f"in line {fold.line} say '{node.verb} {words}'", edit)
 
 
-def _other_count(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+def _other_count(place: Place, folds: list[Fold]) -> Iterator[Hint]:
     """Earlier folds with another number of layers: one for more, all for one."""
     for fold in folds:
         said = next((p for p in fold.node.phrases if p.word == "layers"), None)
@@ -344,20 +292,20 @@ def _other_count(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
         for words in ("1 layer", "all layers"):
             if words != was:
                 edit = Edit(Span(said.span.end - len(was), said.span.end), words)
-                yield _lacks(f"in line {fold.line} say '{words}'", edit)
+                yield lacks(f"in line {fold.line} say '{words}'", edit)
 
 
-def _other_axis(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+def _other_axis(place: Place, folds: list[Fold]) -> Iterator[Hint]:
     """Earlier folds from top to bottom for one from left to right, and the other way round."""
     for fold in folds:
         words = place.source.text[fold.node.span.start : fold.node.span.end]
         for turn in _TURNED:
             line = re.sub(r"\b(?:top|bottom|left|right)\b", lambda m, to=turn: to[m[0]], words)
             if line != words:
-                yield _lacks(f"in line {fold.line} say '{line}'", Edit(fold.node.span, line))
+                yield lacks(f"in line {fold.line} say '{line}'", Edit(fold.node.span, line))
 
 
-def _other_goal(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
+def _other_goal(place: Place, folds: list[Fold]) -> Iterator[Hint]:
     """Earlier folds of a corner of the sheet to another corner."""
     corners = place.folding.state.sheet.corner_names
     for fold in folds:
@@ -368,7 +316,7 @@ def _other_goal(place: Place, folds: list[_Fold]) -> Iterator[Hint]:
         words = place.source.text[fold.node.span.start : fold.node.span.end]
         others = [c for c in corners if not re.search(rf"(?<![\w'-]){c}(?![\w'-])", words)]
         for other in others:
-            yield _lacks(f"in line {fold.line} say '{other}' for '{at.text}'", Edit(at.span, other))
+            yield lacks(f"in line {fold.line} say '{other}' for '{at.text}'", Edit(at.span, other))
 
 
 def _sheet_turned(place: Place) -> Iterator[Hint]:
@@ -383,8 +331,8 @@ def _sheet_turned(place: Place) -> Iterator[Hint]:
     turned = re.search(r",? corner \w+ at the bottom", said)
     if turned is not None:
         at = Span(sheet.span.start + turned.start(), sheet.span.start + turned.end())
-        yield _lacks(f"leave '{turned[0].strip(' ,')}' out in line {line}", Edit(at, ""))
+        yield lacks(f"leave '{turned[0].strip(' ,')}' out in line {line}", Edit(at, ""))
     elif not sheet.lowest:
         words = f", corner {sheet.names[0]} at the bottom"
         at = Span(sheet.span.end, sheet.span.end)
-        yield _lacks(f"add '{words}' to line {line}", Edit(at, words))
+        yield lacks(f"add '{words}' to line {line}", Edit(at, words))

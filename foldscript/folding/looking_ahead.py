@@ -19,10 +19,11 @@ from .earlier_lines import (
     likely,
     likely_alone,
     possible,
-    told_by_the_script,
+    said_to_be_opened,
     turned_round,
 )
 from .going_on import Budget, LayOut, Run, begun, lines_after
+from .script_tells import marked_and_not_used, told
 
 #: Statements after the line that are looked at; hints of one line that are.
 _AHEAD, _MOST_HINTS = 8, 8
@@ -31,7 +32,7 @@ _SPENT = 800.0
 #: What may lack before the line, told in one message.
 _MOST_EARLIER = 2
 #: How a hint begins that asks for something, as one way of several.
-_ASKS = re.compile(r"(?:say|add|make|leave|put|end|in line)\b")
+_ASKS = re.compile(r"(?:say|add|make|leave|put|end|for|in line)\b")
 #: How a hint begins that shows how a move is written.
 _A_FORM = "write it like"
 
@@ -40,6 +41,32 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     """The hints of a refused line, first those with which the script goes on, or what may lack before it."""
     after = min(_AHEAD, lines_after(place.source, place.span.end))
     look = _Look(place, lay_out)
+    unused = marked_and_not_used(place)
+    using = [hint for hint in hints if _names(hint, unused)]
+    if using:  # what was marked is meant for something
+        hints = _as_choice([*using, *(h for h in hints if h not in using)], hints)
+        return hints
+    known = [] if place.code.startswith("which-") else look.first(told(place), after)
+    ranked = _ranked(hints, place, look, after)
+    if not known:
+        return ranked
+    first = known[0] if after else _alone(known[0])
+    return _as_choice([first, *(hint for hint in ranked if hint.edit != first.edit)], hints)
+
+
+def _names(hint: Hint, points: Sequence[str]) -> bool:
+    """Whether what a hint says to write names one of these points."""
+    said = hint.edit.text if hint.edit is not None else " ".join(re.findall("'([^']*)'", hint.text))
+    return any(point in re.findall(r"[\w-]+", said) for point in points)
+
+
+def _alone(hint: Hint) -> Hint:
+    """A hint of a line after which nothing follows."""
+    return replace(hint, text=hint.text.replace(AND_WHAT_FOLLOWS, ""))
+
+
+def _ranked(hints: Sequence[Hint], place: Place, look: _Look, after: int) -> tuple[Hint, ...]:
+    """The hints, first those with which the script goes on, or what may lack before the line."""
     runs: dict[Hint, Run] = {}
     if after or place.verb == "collapse":
         runs, after = look.together(hints[:_MOST_HINTS], after)
@@ -47,12 +74,12 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
     if best < after:
         certain = any(hint.edit is not None for hint in hints)
         alone = not certain or place.code == "unknown-name"
-        causes = likely if after else likely_alone if alone else told_by_the_script
+        causes = likely if after else likely_alone if alone else said_to_be_opened
         found = look.first(causes(place), after)
         if not (found or certain):
             found = look.first(left_out(place), after)
         if not after:
-            found = [replace(h, text=h.text.replace(AND_WHAT_FOLLOWS, "")) for h in found]
+            found = [_alone(hint) for hint in found]
         more = look.first(possible(place) if after and not found else turned_round(place), after)
         more = [hint for hint in more if hint not in found]
         return _as_choice([*found, *hints, *more] if certain else [*found, *more, *hints], hints)
@@ -116,10 +143,10 @@ class _Look:
         """
         found: list[Hint] = []
         budget = Budget(_SPENT)
-        told: set[str] = set()
+        given: set[str] = set()
         for hint in hints:
             why, colon, _ = hint.text.partition(": say ")
-            if colon and why in told:
+            if colon and why in given:
                 continue  # other words for the same
             run = None if hint.edit is None else begun(self.place, hint.edit, self.lay_out)
             if run is None or not run.to(after, budget):
@@ -128,7 +155,7 @@ class _Look:
                 run = self._sister(hint, after, budget)
             if run is not None and run.lines >= after and (not alike or run.alike() >= alike):
                 found.append(hint)
-                told.add(why)
+                given.add(why)
             if len(found) == _MOST_EARLIER:
                 break
         return found

@@ -58,6 +58,13 @@ class Named:
         if len(tip) != 1 or len(ends) != 2:
             return
         toward = [o.text for o in goal]
+        if tip[0].text in {o.text for o in ends} and tip[0].text in corners:
+            k = corners.index(tip[0].text)
+            sides = (corners[k - 1], corners[(k + 1) % len(corners)])
+            between = re.search(r"\bbetween .*? and \S+", self.said)
+            for a, b in (sides, sides[::-1]) if between else ():
+                start, end = between.span() if between else (0, 0)
+                yield f"{self.said[:start]}between {a} and {b}{self.said[end:]}"
         wrong = sorted((o.text for o in ends), key=lambda name: name not in toward)
         fresh = [c for c in corners if c not in (*wrong, tip[0].text)]
         for end, corner in product(wrong, fresh):
@@ -66,11 +73,8 @@ class Named:
     def from_the_other_end(self) -> Iterator[str]:
         """The tip and the far end of the line that it is measured on, each in the other's place."""
         for tip in self.names("")[:1]:
-            for one in (o for p in self.statement.phrases for o in p.operands):
-                if not isinstance(one, nodes.Fraction):
-                    continue
-                ends = [e.text for e in (one.start, one.end) if isinstance(e, nodes.Name)]
-                for end in ends if tip.text in ends else ():
+            for said in re.finditer(r"\d+/\d+ of (?:line |edge )?(\w+) (\w+)", self.said):
+                for end in said.groups() if tip.text in said.groups() else ():
                     if end != tip.text:
                         yield self.renamed({tip.text: end, end: tip.text})
 

@@ -130,7 +130,7 @@ def _reworded(
             return trial.with_what_folds(saying(named.of_units(left)))
         case "unknown-name" if statement.verb == "place" and refusal.span is not None:
             return trial.instead(named.at_other_units(refusal.span, folding.laid))
-        case "held" if statement.verb in _FOLDS:
+        case "held" if statement.verb in _FOLDS and refusal.hints[0].edit is not None:
             return trial.with_what_folds(trial.loose_there())
         case "blocked" if statement.verb in _FOLDS:
             scope = Scope(folding.state, folding.names, folding.history)

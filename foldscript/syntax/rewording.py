@@ -31,6 +31,11 @@ _THE_CREASE = re.compile(
     r"((?:the\s+|that\s+|this\s+|last\s+|dotted\s+|dashed\s+)*"
     r"(?:(?:fold|crease)(?:\s+line)?|(?<=dotted\s)line|(?<=dashed\s)line))\b(?!\s+[A-Z]\b)"
 )
+#: Words that begin no statement and go on with one.
+_GOING_ON = re.compile(
+    r"(?:all|along|and|as|at|between|beyond|by|discarding|from|holding|inside|keeping|moving|near|onto|opening"
+    r"|through|to|under|with)\b"
+)
 _CREASING = frozenset(("crease", "pinch", "valley", "mountain"))
 #: Mistakes of a line's place, which other words do not mend, or whose hints know the words to say.
 _PLACE = frozenset(
@@ -85,6 +90,9 @@ def reworded(
     if crease is not None:
         return refusal.with_hints(crease)
     line = source.text[span.start : span.end]
+    goes_on = _going_on(source, span, line, reads)
+    if goes_on is not None:
+        return refusal.with_hints(goes_on)
     rows = [row for row in said_otherwise(line, setting) if reads(row)]
     better = with_rows(refusal, source, span, rows)
     if rows and len(rows[0]) == 1 and rows[0][0].startswith("valley ") and _EITHER_WAY.match(line):
@@ -94,6 +102,18 @@ def reworded(
         )
         return better.with_hints(*better.hints, other)
     return better
+
+
+def _going_on(source: Source, span: Span, line: str, reads: Callable[[Lines], bool]) -> Hint | None:
+    """To end the line above with a comma, where this one begins with a word that goes on with a statement."""
+    above = source.text[: span.start].rstrip()
+    before = above.rpartition("\n")[2].strip()
+    if not _GOING_ON.match(line.strip()) or not before or before.startswith(("step", "#")):
+        return None
+    if not reads((f"{before.rstrip(',')}, {line.strip()}",)):
+        return None
+    end = Span(len(above), len(above))
+    return write(end, ",", "end the line above with a comma: a statement goes on only after one")
 
 
 def with_rows(refusal: Refusal, source: Source, span: Span, rows: Iterable[Lines]) -> Refusal:

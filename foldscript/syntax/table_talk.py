@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 
 from .craft_words import INSTEAD, OPENERS
+from .everyday_words import EVERYDAY
 from .grammar import load_grammar
 from .head_talk import head_lines
 from .left_out import LEFT_OUT
@@ -85,6 +86,8 @@ def _moves(line: str, setting: Setting) -> Iterator[Lines]:
 
 
 def _one_move(line: str, setting: Setting) -> Iterator[Lines]:
+    for pattern, said in EVERYDAY:
+        line = re.sub(pattern, said, line)
     named = re.fullmatch(r"mark (?:the )?(.+) as (\w+)", line)
     line, naming = (f"mark {named[2]} at {named[1]}", "") if named else _naming(line)
     plain = _in_small_letters(line, setting)
@@ -132,7 +135,11 @@ def _naming(line: str) -> tuple[str, str]:
     line = re.sub(rf"^(\w[\w-]*) ?[:=] ?({FOLDING} .*)$", r"\2 as \1", line)  # 'd = crease A to C'
     line = re.sub(rf"^({FOLDING}) as (\w+) (.+)$", r"\1 \3 as \2", line)
     line = re.sub(rf"^({FOLDING}) (\w+): (.*)$", r"\1 \3 as \2", line)  # 'crease d: A to C'
-    line = re.sub(r",? (?:called|named|name(?: it)?|call it|label(?: it)?) (\w+)$", r" as \1", line)
+    line = re.sub(
+        r",? (?:and |then )?(?:called|named|name(?: it)?|call it|label(?: it)?) (\w+)$",
+        r" as \1",
+        line,
+    )
     line = re.sub(
         r"\bas (?:number |no\.? ?)?(\d+)$", r"as k\1", line
     )  # a name begins with a letter

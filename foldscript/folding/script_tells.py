@@ -1,0 +1,168 @@
+"""What a script itself tells of a line that was refused in it: changes that its other lines speak for.
+
+In: where a script was refused. Out: changes of the script, each with its hint. Other hints come from the move
+and the paper; these from what was marked and never used, from a fold whose twin goes elsewhere, from a
+caption, from where a corner has gone. Whoever asks folds the script with each.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import combinations, pairwise
+
+from ..geometry.tolerance import same_point
+from ..paper.silhouette import corners_toward
+from ..source.diagnostics import Edit, Hint, Span
+from ..syntax import nodes
+from .earlier_lines import Fold, Place, folds_before, lacks, statements_before, to_be_opened
+from .statements import AND_UNFOLD
+
+_FOLDS = frozenset(("valley", "mountain"))
+_ONTO = frozenset((*_FOLDS, "crease", "pinch"))
+#: A fold of a corner that is named by sight: its verb, and the corner.
+_SEEN_MOVER = re.compile(r"(valley|mountain) (?:the )?((?:\w+ )?\w+) corner\b")
+#: A caption that speaks of one layer.
+_SAYS_ONE = re.compile(r"\b(?:front|top|upper|first) (?:layer|flap|one)\b", re.IGNORECASE)
+_NAME = re.compile(r"(?<![\w'-])[A-Z]\w?(?![\w'-])")
+#: A fold of an edge that is named by its ends.
+_EDGE = re.compile(r"\w+ edge [A-Z]\w? [A-Z]\w?$")
+_HEIGHTS = {"upper": "top", "lower": "bottom"}
+
+
+def told(place: Place) -> Iterator[Hint]:
+    """Changes that the rest of the script speaks for, the surest first."""
+    yield from _centre_never_marked(place)
+    yield from _where_it_went(place)
+    yield from _crease_still_folded(place)
+    yield from _other_layer(place)
+    yield from _front_alone(place)
+    yield from _goal_of_the_twin(place)
+    yield from _marked_and_not_used(place)
+
+
+def _centre_never_marked(place: Place) -> Iterator[Hint]:
+    """'O', the usual letter of the centre (common practice), where nothing is called so."""
+    if place.code == "unknown-name" and place.amiss == "O":
+        at = Span(place.span.start, place.span.start)
+        line = "mark O at the centre"
+        yield lacks(f"mark it in a line before, with '{line}'", Edit(at, f"{line}\n  "))
+
+
+def _where_it_went(place: Place) -> Iterator[Hint]:
+    """A corner by sight that a step has folded away, by the letter that it has."""
+    said = _SEEN_MOVER.match(place.said)
+    if said is None:
+        return
+    toward = tuple(_HEIGHTS.get(word, word) for word in said[2].split())
+    sheet = place.folding.state.sheet
+    for record in reversed(place.folding.history):
+        if record.turn is not None:
+            return
+        seen = list(corners_toward(record.before, toward))
+        if len(seen) != 1:
+            continue
+        gone = [
+            name
+            for name in sheet.corner_names
+            if same_point(record.before.where(sheet.corner(name)), seen[0])
+            and not same_point(record.after.where(sheet.corner(name)), seen[0])
+        ]
+        for name in gone:
+            line = f"{said[1]} {name}{place.said[said.end() :]}"
+            why = f"step {record.step} has folded the {said[2]} corner away, which is corner {name}"
+            yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+        if gone:
+            return
+
+
+def _crease_still_folded(place: Place) -> Iterator[Hint]:
+    """A crease that the line names and that an earlier fold has made, which was to be opened again."""
+    names = set(re.findall(r"(?<![\w'-])[a-z][\w'-]*", place.said))
+    for one in reversed(statements_before(place)):
+        given = next((p for p in one.phrases if p.word == "as"), None)
+        called = [o.text for o in given.operands if isinstance(o, nodes.Name)] if given else []
+        opened = any(phrase.word == AND_UNFOLD for phrase in one.phrases)
+        if one.verb in _FOLDS and not opened and names & {*called}:
+            line, _ = place.source.position(one.span.start)
+            yield to_be_opened(Fold("", one, line), place)
+
+
+def _other_layer(place: Place) -> Iterator[Hint]:
+    """A point that the line names that was marked on the top layer, on the bottom one; and round about."""
+    names = {*_NAME.findall(place.said)}
+    for one in statements_before(place):
+        words = place.source.text[one.span.start : one.span.end]
+        said = re.match(r"mark (\S+) at (?:the )?(top|bottom) layer at\b", words)
+        if said is None or said[1] not in names:
+            continue
+        other = "bottom" if said[2] == "top" else "top"
+        at = Span(one.span.start + said.start(2), one.span.start + said.end(2))
+        line, _ = place.source.position(one.span.start)
+        yield lacks(f"in line {line} say '{other} layer' for '{said[2]} layer'", Edit(at, other))
+
+
+def _front_alone(place: Place) -> Iterator[Hint]:
+    """A fold of several layers whose caption speaks of the front one."""
+    for fold in folds_before(place):
+        count = next((p for p in fold.node.phrases if p.word == "layers"), None)
+        if count is None or not _SAYS_ONE.search(fold.caption):
+            continue
+        was = place.source.text[count.span.start : count.span.end].strip(" ,")
+        if was != "1 layer":
+            at = Span(count.span.end - len(was), count.span.end)
+            yield lacks(f"in line {fold.line} say '1 layer'", Edit(at, "1 layer"))
+
+
+def _goal_of_the_twin(place: Place) -> Iterator[Hint]:
+    """Of two folds in a row with words for opposite sides, each with where the other goes; of a refused line
+    and the fold before it only that one.
+    """
+    text, row = place.source.text, statements_before(place)
+    lines = [(one.verb, one.span, text[one.span.start : one.span.end]) for one in row]
+    pairs = [*pairwise([*lines, (place.verb, place.span, place.said)])]
+    for (verb, span, words), (other_verb, other_span, other) in reversed(pairs):
+        if verb != other_verb or verb not in _ONTO:
+            continue
+        (who, _, goal), (twin, _, its_goal) = (one.partition(" onto ") for one in (words, other))
+        if who == twin or goal == its_goal or not (goal and its_goal):
+            continue
+        if _mirrored(who) != twin and not (other_span == place.span and _EDGE.match(who)):
+            continue
+        changes = [(span, f"{who} onto {its_goal}"), (other_span, f"{twin} onto {goal}")]
+        for at, again in changes[:1] if other_span == place.span else changes:
+            line, _ = place.source.position(at.start)
+            yield lacks(f"in line {line} say '{again}'", Edit(at, again))
+
+
+def _mirrored(words: str) -> str:
+    """The words with left and right changed about."""
+    other = {"left": "right", "right": "left"}
+    return re.sub(r"\b(?:left|right)\b", lambda m: other[m[0]], words)
+
+
+def _marked_and_not_used(place: Place) -> Iterator[Hint]:
+    """Points that were marked and are used nowhere, in the place of as many that the line names."""
+    unused = marked_and_not_used(place)
+    names = [*dict.fromkeys(_NAME.findall(place.said))]
+    if not 1 <= len(unused) <= 2 or place.code == "unknown-name":
+        return
+    for old in reversed([*combinations(names, len(unused))]):
+        new = dict(zip(old, unused, strict=True))
+        line = _NAME.sub(lambda m, new=new: new.get(m[0], m[0]), place.said)
+        was = "were" if len(unused) > 1 else "was"
+        why = f"{' and '.join(unused)} {was} marked and nothing goes there"
+        yield Hint(f"{why}: say '{line}'", edit=Edit(place.span, line))
+
+
+def marked_and_not_used(place: Place) -> list[str]:
+    """The points that were marked before the line and are named nowhere else in the script."""
+    source = place.source.text
+    text = re.sub(r'"[^"\n]*"', "", source)
+    found: list[str] = []
+    for one in statements_before(place):
+        said = re.match(r"mark (\S+) (?:at|where)\b", source[one.span.start : one.span.end])
+        if said is not None:
+            use = rf"(?<![\w'-]){re.escape(said[1])}(?![\w'-])"
+            found += [said[1]] if len(re.findall(use, text)) == 1 else []
+    return found

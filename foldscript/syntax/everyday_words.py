@@ -1,0 +1,28 @@
+"""Words of every day, and of other languages taken word for word, put into those that the table's rules know.
+
+They come before those rules (`table_rules.py`), one after the other: patterns of a line's text, and what
+stands in their place.
+"""
+
+from __future__ import annotations
+
+#: What is said of where a thing lies and where it goes, whoever translates word for word.
+EVERYDAY: tuple[tuple[str, str], ...] = (
+    (r"\b(?:under|underneath|below|nether) (corner|edge|tip|point|side)\b", r"bottom \1"),
+    (r"\b(?:above|over|uppermost|topmost) (corner|edge|tip|point|side)\b", r"top \1"),
+    (r"\b(?:lowest|undermost|bottommost) (corner|edge|tip|point|side)\b", r"bottom \1"),
+    (r"\b(?:leftmost|left[- ]most) (corner|edge|tip|point|side)\b", r"left \1"),
+    (r"\b(?:rightmost|right[- ]most) (corner|edge|tip|point|side)\b", r"right \1"),
+    (r"\b(corner|edge) on (?=(?:the )?(?:top|bottom|left|right|upper|lower)\b)", r"\1 to "),
+    (r"^(mark [A-Z]\w?) (?:as|is|for) (?:the )?(?=centre|center|midpoint|middle)", r"\1 at "),
+    (
+        r",? (?:and|then|and then) (?:call|name|label)(?: (?:it|this|that))? (?:crease )?(?=[\w-]+$)",
+        " as ",
+    ),
+    (
+        r"^(?:turn|flip) (?:(?:the )?(?:model|paper|sheet|it) )?(?:around|round|over)?,? ?"
+        r"(?:so|until|to)(?: that)?(?: you)? (?:can )?(?:see|look at|have)"
+        r" (?:the |its )?(?:back|other side|behind)(?: side)?$",
+        "turn over",
+    ),
+)
