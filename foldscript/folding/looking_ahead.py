@@ -56,7 +56,8 @@ def by_what_follows(hints: Sequence[Hint], place: Place, lay_out: LayOut) -> tup
 
 def _names(hint: Hint, points: Sequence[str]) -> bool:
     """Whether what a hint says to write names one of these points."""
-    said = hint.edit.text if hint.edit is not None else " ".join(re.findall("'([^']*)'", hint.text))
+    added = re.match("(?:or )?add '([^']*)'", hint.text)
+    said = hint.edit.text if hint.edit is not None else added[1] if added else ""
     return any(point in re.findall(r"[\w-]+", said) for point in points)
 
 

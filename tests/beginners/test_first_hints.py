@@ -70,6 +70,23 @@ TALK = {
         "valley front flap down",
         "valley top corner to midpoint of bottom edge",
     ),
+    "called": (f"{DIAMOND}step\n", "valley A to C and call it base", "valley A to C, as base"),
+    "mark-as": (f"{SQUARE}step\n", "mark O as the centre", "mark O at centre"),
+    "see-the-back": (
+        f"{SQUARE}step\n  valley A to C\nstep\n",
+        "turn the model around so you see the back",
+        "turn over",
+    ),
+    "word-for-word": (
+        f"{DIAMOND}step\n",
+        "valley the under corner on the above corner",
+        "valley bottom corner to top corner",
+    ),
+    "opposite-corner": (
+        f"{DIAMOND}step\n",
+        "valley the top corner to the opposite corner",
+        "valley top corner to bottom corner",
+    ),
     "name-said-apart": (
         f"{SQUARE}step\n  crease left edge onto right edge as middle-crease\nstep\n",
         "valley left edge onto middle crease",
