@@ -41,6 +41,7 @@ _MOST_PAIRS = 3
 NO_LESS = Hint(
     "less was tried and does not stand either: leave this out, and tell in the step's sentence what hands do"
 )
+_LEFT_OUT = Hint("leave this out, and tell in the step's sentence what hands do")
 
 #: Whether paper stands when it is asked these goals.
 Stands = Callable[[State, Stages], bool]
@@ -78,6 +79,12 @@ def open_elsewhere(paper: State, goals: Stages, stands: Stands) -> Hint | None:
         if stands(paper, (*goals[:-1], (replace(goal, edge=edges[0]), *held))):
             return Hint(f"name an edge where layers lie open, such as 'the {way} edge'")
     return None
+
+
+def untried(hints: tuple[Hint, ...]) -> tuple[Hint, ...]:
+    """The hints without the one that asks for less, which was not tried to its end."""
+    kept = tuple(hint for hint in hints if not hint.text.endswith(LESS_OF_IT.text))
+    return kept or (_LEFT_OUT,)
 
 
 def _along(edge: Segment, other: Segment) -> bool:

@@ -23,7 +23,7 @@ from ..pose.goals import Blow, Goal, Open, Pull, Raise, Spread, Stages, Turned, 
 from ..pose.pose import Pose
 from ..source.diagnostics import Diagnostic, Hint, Refusal, Severity, Span
 from ..source.reporting import internal_fault
-from .otherwise import NO_LESS, less_tried, open_elsewhere, said_otherwise
+from .otherwise import NO_LESS, less_tried, open_elsewhere, said_otherwise, untried
 from .unposed import said_of
 
 if TYPE_CHECKING:
@@ -228,7 +228,7 @@ def standing(model: Model, kept: PoseCache) -> Standing:
                 hints = (*hints, or_else) if shut else (better,)
             else:
                 less = less_tried(flat, goals, hints, trials.stands, step)
-                hints = hints if trials.given_up and less[-1:] == (NO_LESS,) else less
+                hints = untried(hints) if trials.given_up and less[-1:] == (NO_LESS,) else less
         lies = True
         what = f"how the model stands after step {step.number} was not found, so it is drawn flat: {why}"
         warnings.append(_no_pose(what, step.span, hints))

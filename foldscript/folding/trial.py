@@ -204,6 +204,8 @@ class Trial:
         span = self.statement.span
         said = self.program.source.text[span.start : span.end]
         who, there = self._beside_who_moves()
+        if who in self.folding.state.sheet.corner_names:
+            return  # the other is of another flap
         for name in there:
             line = re.sub(rf"^(\w+(?: the)?) {re.escape(who)}\b", rf"\1 {name}", said)
             yield line, f"corner {name} lies there too, and is loose: say '{line}'"

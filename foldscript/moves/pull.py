@@ -14,6 +14,7 @@ from ..languages.wording import Number, Phrase, phrase
 from ..paper.signs import Arrow, PointSign, Sign
 from ..paper.silhouette import centre
 from ..pose.goals import Pull
+from ..source.diagnostics import Refusal
 from .planning.at_points import listed, places, signed, spot_of
 from .planning.fingers import Still
 from .planning.held_places import Held, held
@@ -38,9 +39,25 @@ def make(request: Request) -> Outcome:
         raise how(
             request, "pull-how", f"say with 'by' how far it is pulled, or leave out '{spare[0]}'"
         )
+    for value in named:
+        if distance(spot_of(value), middle) <= _NEAR:
+            raise _no_way(value, away)
     words = phrase("Pull gently at {what}.", what=listed(named))
     return signed(
         request, "pull", named, words, leads=lambda spot: add(spot, subtract(spot, middle))
+    )
+
+
+def _no_way(value: PointValue | LineValue, away: PointValue | LineValue | None) -> Refusal:
+    """What is told of a place that lies where it is pulled from."""
+    what = value.words.render()
+    there = "the middle of the model" if away is None else away.words.render()
+    return Refusal(
+        "pull-where",
+        f"{what} lies at {there}, so there is no way to pull it from there",
+        "name a point of the same flap that lies elsewhere, such as the middle of its edge",
+        f"or say from where: 'from' and a point that does not lie at {what}",
+        span=value.span,
     )
 
 

@@ -16,7 +16,8 @@ KITE = "sheet square 15 cm, corner A at the bottom\n"
 QUARTERS = f"{SQUARE}step\n  mark O at the centre\n  valley bottom edge onto top edge\n"
 FRONT = (
     f"{SQUARE}step\n  valley left edge onto right edge\n"
-    'step "Fold the front layer back."\n  valley along line 3 cm from the left edge, {count}, moving A, as k\n'
+    'step "Fold the front layer back."\n'
+    "  valley along line 3 cm from the left edge, {count}, moving A, as k\n"
     "step\n  turn over\nstep\n  valley along line 3 cm from the right edge, 1 layer, moving B, as m\n"
     "step\n  raise along k and m\n"
 )
@@ -90,7 +91,8 @@ CASES = {
         "say 'valley right corner onto left edge, 2 layers, through bottom corner'",
     ),
     "what-rises": (
-        f"{SQUARE}step\n  crease left edge onto centre line, as k\n  crease right edge onto centre line, as m\n"
+        f"{SQUARE}step\n  crease left edge onto centre line, as k\n"
+        "  crease right edge onto centre line, as m\n"
         "step\n  raise the left edge and the right edge\n",
         "say 'raise along k'",
     ),
@@ -101,7 +103,8 @@ CASES = {
         "say 'place unit 2, A of unit 2 to Q of unit 1 and B of unit 2 to P of unit 1, under D of unit 1'",
     ),
     "in-half-where-it-is-alike": (
-        f"{KITE}step\n  valley bottom left edge onto centre line\n  valley bottom right edge onto centre line\n"
+        f"{KITE}step\n  valley bottom left edge onto centre line\n"
+        "  valley bottom right edge onto centre line\n"
         "step\n  valley top edge onto bottom edge\n",
         "say 'valley left corner to right corner'",
     ),

@@ -71,10 +71,16 @@ def repeat(folding: Folding, number: int, statement: nodes.Statement, carry: Car
             return _again(folding, original, statement, asked, carry)
     _refuse_turns(folding, original, asked.steps.span)
     if trace_of(folding, original).is_empty:
+        done = folding.history[original.start : original.end]
+        turned_out = any(record.before is not record.after for record in done)
         raise Refusal(
             "nothing-to-repeat",
-            f"nothing is folded or creased in {original.words}",
-            "repeat a step that folds, or write this one out again",
+            f"what {original.words} turns makes no crease that a place for it could be found by"
+            if turned_out
+            else f"nothing is folded or creased in {original.words}",
+            "write it out for the other place"
+            if turned_out
+            else "repeat a step that folds, or write this one out again",
             span=asked.steps.span,
         )
     everything = survey_symmetries(
