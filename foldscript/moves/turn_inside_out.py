@@ -47,7 +47,7 @@ from .planning.in_the_way import collision_refusal
 from .planning.layering import places_of, way_out
 from .planning.named_creases import lying
 from .planning.request import Each, LineValue, Move, Outcome, PointValue, Request
-from .planning.ties import as_said, lies_as_said, refuse_unsaid, which_lies_over
+from .planning.ties import alike_said, as_said, lies_as_said, refuse_unsaid, which_lies_over
 
 VERB = "turn inside out"
 FORMS = (
@@ -183,7 +183,7 @@ def _band_out(
     state = request.state
     floor = state.plate(next(i for i in p.facets if i in band))
     try:
-        turned = cuff_out(state, band, floor, said)
+        turned = cuff_out(state, band, floor, alike_said(state, said, band))
     except Collision as clash:
         raise collision_refusal(request, clash) from None
     except Undecided as left:

@@ -324,14 +324,28 @@ step
 
 def test_marks_are_written_for_layers_that_have_no_name() -> None:
     """On either side of the bow two layers can lie either way round, and no point that was marked is on them.
-    What the hint says is written, and with 'over' added it folds."""
+    What the hint says is written, and with 'over' added it folds: the sides are alike."""
     text = f"{NARROW_HULL}  turn inside out M along bow, with M over O\n"
-    for pair in ("P over Q", "R over S"):
-        found = refused_text(text)
-        assert found.code == "which-lies-over"
-        (hint,) = found.hints
-        assert f"add 'with {pair}'" in hint
-        first, second = re.findall(r"'(mark [^']+)'", hint)
-        text = text.replace("  turn inside out M", f"  {first}\n  {second}\n  turn inside out M")
-        text = f"{text.rstrip()}, with {pair}\n"
-    folds(text)
+    found = refused_text(text)
+    assert found.code == "which-lies-over"
+    (hint,) = found.hints
+    assert "add 'with P over Q'" in hint
+    first, second = re.findall(r"'(mark [^']+)'", hint)
+    text = text.replace("  turn inside out M", f"  {first}\n  {second}\n  turn inside out M")
+    folds(f"{text.rstrip()}, with P over Q\n")
+
+
+def test_what_is_said_on_one_side_goes_for_the_other_that_is_alike() -> None:
+    """The other side may still be said otherwise."""
+    walls = narrow(
+        "valley left edge onto centre line, all layers",
+        "valley right edge onto centre line, all layers",
+    )
+    out = "turn inside out M along bow, with J over K"
+    for said, other in (("", True), (", with V over W", True), (", with W over V", False)):
+        state = folded(*walls, f"{out}{said}", sheet=A4).finished
+        rows = [
+            [state.facets_on_sheet((x / 297, 0))[0] for x in pair]
+            for pair in ((160, 180), (50, 30))
+        ]
+        assert [state.above(*row) for row in rows] == [True, other]

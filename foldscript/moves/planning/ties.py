@@ -14,8 +14,10 @@ from ...geometry.polygons import area, centroid
 from ...geometry.tolerance import EPS
 from ...paper.components import adjacency, reached
 from ...paper.conditions import Pair
+from ...paper.layers import Prefer
 from ...paper.seams import merged
 from ...paper.state import State
+from ...paper.symmetry import Symmetry, symmetries
 from ...paper.toggling import Changes, motions
 from ...source.diagnostics import Hint, Refusal, add, write
 from .claims import Claim, LiesOver, Stays
@@ -185,6 +187,34 @@ def as_said(state: State, lying: Lying) -> Callable[[int, int], bool | None]:
         return None
 
     return over
+
+
+def alike_said(state: State, said: Prefer, turned: frozenset[int]) -> Prefer:
+    """What is said of two pieces, for the two that lie across from them as well: hands do on one side of a
+    model that is alike on both what they do on the other. `turned` are the pieces that move, all of them.
+    """
+    across = [
+        image
+        for one in symmetries(state)
+        if not one.behind and not one.is_identity
+        for image in [_images(state, one)]
+        if {image[k] for k in turned} == turned
+    ]
+
+    def over(i: int, j: int) -> bool | None:
+        told = said(i, j)
+        if told is not None:
+            return told
+        there = (said(image[i], image[j]) for image in across)
+        return next((order for order in there if order is not None), None)
+
+    return over
+
+
+def _images(state: State, one: Symmetry) -> list[int]:
+    """For each piece the one whose part it takes; -1 where there is none."""
+    found = (state.facets_on_sheet(one.sheet(centroid(facet.outline))) for facet in state.facets)
+    return [row[0] if len(row) == 1 else -1 for row in found]
 
 
 def refuse_unsaid(before: State, after: State, lying: Lying) -> None:
